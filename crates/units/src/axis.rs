@@ -1,0 +1,258 @@
+//! The time axis: one simulation year in steps, with the civil hour of every instant.
+
+use jiff::{Timestamp, civil, tz::TimeZone};
+
+use crate::constants::{DAY_S, HOUR_S};
+use crate::fault::Fault;
+
+/// Length of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Step {
+    /// One hour.
+    Hour,
+    /// Ten minutes.
+    TenMinutes,
+    /// One minute.
+    Minute,
+}
+
+impl Step {
+    /// Length \[s\].
+    #[must_use]
+    pub fn seconds(self) -> u32 {
+        match self {
+            Step::Hour => 3600,
+            Step::TenMinutes => 600,
+            Step::Minute => 60,
+        }
+    }
+}
+
+/// A stretch of the year within one civil hour.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CivilHour {
+    /// Begin, seconds after the start of the axis.
+    pub start_s: f64,
+    /// Calendar month, 0 = January.
+    pub month: u8,
+    /// Hour of the civil day, 0 to 23.
+    pub hour: u8,
+    /// Day of the month, 1 to 31.
+    pub day: u8,
+}
+
+/// One simulation year: start, step and civil calendar.
+///
+/// Instants are seconds after the start, which is 00:00 on 1 January in a fixed offset from UTC (that of the weather).
+#[derive(Debug, Clone)]
+pub struct Axis {
+    start_unix_s: i64,
+    days: u32,
+    step: Step,
+    zone: TimeZone,
+    civil: Vec<CivilHour>,
+}
+
+impl Axis {
+    /// A year of `days` days beginning at 00:00 on 1 January of `year` at `offset_s` seconds east of UTC; civil time
+    /// by the IANA time zone `zone`.
+    ///
+    /// # Errors
+    /// Faults for a year outside 1950–2100, days that do not suit the year, an unknown zone or an offset beyond a day.
+    pub fn new(year: i16, days: u32, offset_s: i32, zone: &str, step: Step) -> Result<Self, Vec<Fault>> {
+        let mut faults = Vec::new();
+        let leap = civil::Date::new(year, 1, 1).is_ok_and(civil::Date::in_leap_year);
+        if !(1950..=2100).contains(&year) {
+            faults.push(Fault::new(
+                "year",
+                "simulation year",
+                year.to_string(),
+                "1950 to 2100",
+                "give a year such as 2025",
+            ));
+        } else if days != if leap { 366 } else { 365 } {
+            faults.push(Fault::new(
+                "year",
+                "simulation year",
+                format!("{year}, a {} year", if leap { "leap" } else { "common" }),
+                format!("a year of {days} days, as the weather file has"),
+                format!(
+                    "choose a {} year such as {}, or another weather file",
+                    if days == 366 { "leap" } else { "common" },
+                    if days == 366 { 2024 } else { 2025 }
+                ),
+            ));
+        }
+        if offset_s.abs() > 15 * 3600 {
+            faults.push(Fault::new(
+                "",
+                "time zone of the weather",
+                format!("UTC{:+} h", f64::from(offset_s) / HOUR_S),
+                "within 15 h of UTC",
+                "correct the time zone in the weather file's first line",
+            ));
+        }
+        let zone = match TimeZone::get(zone) {
+            Ok(zone) => zone,
+            Err(_) => {
+                faults.push(Fault::new(
+                    "time_zone",
+                    "time zone of the site",
+                    format!("\"{zone}\""),
+                    "a name of the IANA time zone database",
+                    "give a name such as \"Africa/Lusaka\" or \"Asia/Kolkata\"",
+                ));
+                TimeZone::UTC
+            }
+        };
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let midnight = civil::Date::constant(year, 1, 1).to_zoned_datetime(TimeZone::UTC);
+        let start_unix_s = midnight.map_or(0, |z| z.timestamp().as_second()) - i64::from(offset_s);
+        let mut axis = Self {
+            start_unix_s,
+            days,
+            step,
+            zone,
+            civil: Vec::new(),
+        };
+        axis.civil = axis.walk_civil_hours();
+        Ok(axis)
+    }
+
+    /// The same year at another step.
+    #[must_use]
+    pub fn with_step(&self, step: Step) -> Self {
+        Self { step, ..self.clone() }
+    }
+
+    fn walk_civil_hours(&self) -> Vec<CivilHour> {
+        let mut hours = Vec::with_capacity(self.days as usize * 24 + 2);
+        let end = self.start_unix_s + i64::from(self.days) * 86_400;
+        let mut t = self.start_unix_s;
+        while t < end {
+            let (local, offset) = self.local(t);
+            hours.push(CivilHour {
+                start_s: seconds(t - self.start_unix_s),
+                month: local.month().unsigned_abs() - 1,
+                hour: local.hour().unsigned_abs(),
+                day: local.day().unsigned_abs(),
+            });
+            t += 3600 - (t + offset).rem_euclid(3600);
+        }
+        hours
+    }
+
+    fn local(&self, unix_s: i64) -> (civil::DateTime, i64) {
+        let stamp = Timestamp::from_second(unix_s).unwrap_or(Timestamp::UNIX_EPOCH);
+        let offset = self.zone.to_offset(stamp);
+        (offset.to_datetime(stamp), i64::from(offset.seconds()))
+    }
+
+    /// Start of the year, seconds after 1970-01-01T00:00Z.
+    #[must_use]
+    pub fn start_unix_s(&self) -> i64 {
+        self.start_unix_s
+    }
+
+    /// Length of the year \[s\].
+    #[must_use]
+    pub fn length_s(&self) -> f64 {
+        f64::from(self.days) * DAY_S
+    }
+
+    /// Days in the year.
+    #[must_use]
+    pub fn days(&self) -> u32 {
+        self.days
+    }
+
+    /// Length of a step \[s\].
+    #[must_use]
+    pub fn step_s(&self) -> f64 {
+        f64::from(self.step.seconds())
+    }
+
+    /// The step.
+    #[must_use]
+    pub fn step(&self) -> Step {
+        self.step
+    }
+
+    /// Number of steps in the year.
+    #[must_use]
+    pub fn steps(&self) -> usize {
+        (self.days * (86_400 / self.step.seconds())) as usize
+    }
+
+    /// The civil hours in order; each lasts until the next begins.
+    #[must_use]
+    pub fn civil_hours(&self) -> &[CivilHour] {
+        &self.civil
+    }
+
+    /// An instant given in civil time, as seconds after the start; `None` for text that is no date and time.
+    ///
+    /// A time that a clock change skips or repeats is read as the earlier of the two possible instants.
+    #[must_use]
+    pub fn instant_s(&self, civil_time: civil::DateTime) -> Option<f64> {
+        let zoned = self.zone.to_ambiguous_zoned_datetime(civil_time).earlier().ok()?;
+        Some(seconds(zoned.timestamp().as_second() - self.start_unix_s))
+    }
+
+    /// Civil date and time of an instant, `2025-03-09 14:20`.
+    #[must_use]
+    pub fn civil_text(&self, instant_s: f64) -> String {
+        #[expect(clippy::cast_possible_truncation, reason = "an instant of the year, far below i64")]
+        let (local, _) = self.local(self.start_unix_s + instant_s.round() as i64);
+        format!(
+            "{:04}-{:02}-{:02} {:02}:{:02}",
+            local.year(),
+            local.month(),
+            local.day(),
+            local.hour(),
+            local.minute()
+        )
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "seconds of one year are exact in f64")]
+fn seconds(s: i64) -> f64 {
+    s as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_half_hour_zone_starts_its_hours_at_the_half() {
+        // Weather in UTC+5 for a site on UTC+5:30: the year begins at 00:30 civil time.
+        let axis = Axis::new(2025, 365, 5 * 3600, "Asia/Kolkata", Step::Hour).unwrap();
+        let hours = axis.civil_hours();
+        assert_eq!(hours.len(), 8761);
+        assert!((hours[1].start_s - 1800.0).abs() < 1e-9 && hours[1].hour == 1);
+    }
+
+    #[test]
+    fn daylight_saving_skips_one_civil_hour_and_repeats_one() {
+        let axis = Axis::new(2025, 365, -5 * 3600, "America/New_York", Step::Hour).unwrap();
+        assert_eq!(axis.civil_hours().len(), 8760);
+        let march = axis.civil_hours().iter().filter(|h| h.month == 2 && h.day == 9).count();
+        let november = axis.civil_hours().iter().filter(|h| h.month == 10 && h.day == 2).count();
+        assert_eq!((march, november), (23, 25));
+    }
+
+    #[test]
+    fn a_leap_year_wants_a_weather_file_with_a_leap_day() {
+        assert!(Axis::new(2024, 366, 0, "UTC", Step::Hour).is_ok());
+        let faults = Axis::new(2024, 365, 0, "UTC", Step::Hour).unwrap_err();
+        assert!(faults[0].to_string().contains("choose a common year such as 2025"));
+    }
+
+    #[test]
+    fn an_unknown_zone_is_a_fault() {
+        assert!(Axis::new(2025, 365, 0, "Mars/Olympus", Step::Hour).is_err());
+    }
+}

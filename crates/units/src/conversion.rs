@@ -1,0 +1,167 @@
+//! Losses of a power converter (a drive, an inverter): a fixed, a linear and a quadratic part.
+//!
+//! It stands here because the inverter (`array`) and the drive (`lift`) both need it and neither may know the other.
+
+use crate::fault::Fault;
+use crate::fit::least_squares_non_negative;
+
+/// Losses as a fraction of rated output: p0 + p1·x + p2·x², x = output over rated output.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LossCurve {
+    rated_w: f64,
+    p: [f64; 3],
+    fit_error: f64,
+}
+
+impl LossCurve {
+    /// Fits the three parts to efficiencies at part loads: least squares of the loss, each part 0 or more.
+    ///
+    /// `points` are (output over rated output, efficiency), fractions. With fewer than three points only as many parts
+    /// are fitted as there are points (one: fixed and quadratic cannot be told apart, the loss is taken as linear;
+    /// two: fixed and quadratic).
+    ///
+    /// # Errors
+    /// A fault per point outside 0 < x ≤ 1.2 or 0 < efficiency < 1, and one when no points are given.
+    pub fn fit(rated_w: f64, points: &[(f64, f64)], key: &str, quantity: &str) -> Result<Self, Vec<Fault>> {
+        let mut faults = Vec::new();
+        if points.is_empty() {
+            faults.push(Fault::new(
+                key,
+                quantity,
+                "no points",
+                "at least one pair of load and efficiency",
+                "copy the part-load efficiencies from the datasheet",
+            ));
+        }
+        for &(x, eta) in points {
+            if !(x > 0.0 && x <= 1.2 && eta > 0.0 && eta < 1.0) {
+                faults.push(Fault::new(
+                    key,
+                    quantity,
+                    format!("{:.1}% at {:.1}% load", eta * 100.0, x * 100.0),
+                    "efficiency above 0 and below 100%, load above 0 and up to 120% of rated",
+                    "give efficiencies and loads in per cent, as on the datasheet",
+                ));
+            }
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let loss: Vec<f64> = points.iter().map(|&(x, eta)| x * (1.0 / eta - 1.0)).collect();
+        let rows: Vec<[f64; 3]> = points
+            .iter()
+            .map(|&(x, _)| match points.len() {
+                1 => [0.0, x, 0.0],
+                2 => [1.0, 0.0, x * x],
+                _ => [1.0, x, x * x],
+            })
+            .collect();
+        let p = match points.len() {
+            1 => [0.0, loss[0] / points[0].0, 0.0],
+            2 => {
+                let two: Vec<[f64; 2]> = rows.iter().map(|r| [r[0], r[2]]).collect();
+                least_squares_non_negative(&two, &loss).map_or([0.0; 3], |c| [c[0], 0.0, c[1]])
+            }
+            _ => least_squares_non_negative(&rows, &loss).unwrap_or([0.0; 3]),
+        };
+        let mut curve = Self {
+            rated_w,
+            p,
+            fit_error: 0.0,
+        };
+        if p.iter().sum::<f64>() <= 0.0 {
+            return Err(vec![Fault::new(
+                key,
+                quantity,
+                format!("{} points", points.len()),
+                "points at different loads",
+                "give each load once",
+            )]);
+        }
+        curve.fit_error = points
+            .iter()
+            .map(|&(x, eta)| (curve.efficiency(x * rated_w) - eta).abs())
+            .fold(0.0, f64::max);
+        Ok(curve)
+    }
+
+    /// Rated output \[W\].
+    #[must_use]
+    pub fn rated_w(&self) -> f64 {
+        self.rated_w
+    }
+
+    /// The parts p0, p1, p2.
+    #[must_use]
+    pub fn parts(&self) -> [f64; 3] {
+        self.p
+    }
+
+    /// Greatest difference between fitted and given efficiency, as a fraction.
+    #[must_use]
+    pub fn fit_error(&self) -> f64 {
+        self.fit_error
+    }
+
+    /// Loss \[W\] at an output \[W\].
+    #[must_use]
+    pub fn loss_w(&self, output_w: f64) -> f64 {
+        let x = output_w / self.rated_w;
+        self.rated_w * (self.p[0] + x * (self.p[1] + x * self.p[2]))
+    }
+
+    /// Input \[W\] for an output \[W\].
+    #[must_use]
+    pub fn input_w(&self, output_w: f64) -> f64 {
+        output_w + self.loss_w(output_w)
+    }
+
+    /// Output \[W\] from an input \[W\]: 0 when the input does not cover the fixed part.
+    ///
+    /// Solves p2·x² + (1 + p1)·x + p0 − in = 0 in the form that does not cancel when p2 is small.
+    #[must_use]
+    pub fn output_w(&self, input_w: f64) -> f64 {
+        let [p0, p1, p2] = self.p;
+        let c = input_w / self.rated_w - p0;
+        if c <= 0.0 {
+            return 0.0;
+        }
+        let b = 1.0 + p1;
+        self.rated_w * 2.0 * c / (b + (b * b + 4.0 * p2 * c).sqrt())
+    }
+
+    /// Efficiency at an output \[W\], a fraction.
+    #[must_use]
+    pub fn efficiency(&self, output_w: f64) -> f64 {
+        if output_w <= 0.0 {
+            return 0.0;
+        }
+        output_w / self.input_w(output_w)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn input_and_output_are_inverse() {
+        let c = LossCurve::fit(10e3, &[(0.1, 0.93), (0.5, 0.97), (1.0, 0.965)], "k", "q").unwrap();
+        for output_w in [1.0, 500.0, 5e3, 10e3, 11e3] {
+            let back = c.output_w(c.input_w(output_w));
+            assert!((back - output_w).abs() < 1e-9 * output_w, "{output_w} {back}");
+        }
+        assert!(c.output_w(0.0) == 0.0);
+    }
+
+    #[test]
+    fn three_points_are_met_when_no_part_is_negative() {
+        let c = LossCurve::fit(10e3, &[(0.1, 0.93), (0.5, 0.97), (1.0, 0.965)], "k", "q").unwrap();
+        assert!(c.fit_error() < 1e-12, "{}", c.fit_error());
+    }
+
+    #[test]
+    fn an_efficiency_in_per_cent_instead_of_a_fraction_is_a_fault() {
+        assert_eq!(LossCurve::fit(1e3, &[(1.0, 97.0)], "k", "q").unwrap_err().len(), 1);
+    }
+}

@@ -1,0 +1,76 @@
+//! What is wrong with an input, said so that the person who typed it can mend it.
+
+use std::fmt;
+
+/// One wrong value: what it is, what was given, what is allowed, how to mend it.
+///
+/// A fault knows its key but no file: whoever read the file adds the place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// Key of the value in its section, e.g. `static_level_m`; empty when the fault is of the whole section.
+    pub key: String,
+    /// What the value is, in words.
+    pub quantity: String,
+    /// The value given, with its unit.
+    pub given: String,
+    /// What is allowed, and why.
+    pub allowed: String,
+    /// How to mend it.
+    pub remedy: String,
+}
+
+impl Fault {
+    /// A fault of the value under `key`.
+    #[must_use]
+    pub fn new(
+        key: impl Into<String>,
+        quantity: impl Into<String>,
+        given: impl Into<String>,
+        allowed: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Self {
+        Self {
+            key: key.into(),
+            quantity: quantity.into(),
+            given: given.into(),
+            allowed: allowed.into(),
+            remedy: remedy.into(),
+        }
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "{}: {}; allowed: {}; {}",
+            self.quantity, self.given, self.allowed, self.remedy
+        )
+    }
+}
+
+/// Something that does not forbid computing but that the reader of the result must know.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Warning {
+    /// What it is about, one or two words: `weather`, `well`, `tank` …
+    pub subject: String,
+    /// The sentence.
+    pub text: String,
+}
+
+impl Warning {
+    /// A warning about `subject`.
+    #[must_use]
+    pub fn new(subject: impl Into<String>, text: impl Into<String>) -> Self {
+        Self {
+            subject: subject.into(),
+            text: text.into(),
+        }
+    }
+}
+
+impl fmt::Display for Warning {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.subject, self.text)
+    }
+}

@@ -1,0 +1,1 @@
+//! Every field of the plant file, by section.

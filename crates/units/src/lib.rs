@@ -1,0 +1,14 @@
+//! Quantities, constants, permitted ranges, faults and the time axis: what every other room stands on.
+
+pub mod axis;
+pub mod constants;
+pub mod conversion;
+pub mod fault;
+pub mod field;
+pub mod fields;
+pub mod fit;
+
+pub use axis::{Axis, CivilHour, Step};
+pub use conversion::LossCurve;
+pub use fault::{Fault, Warning};
+pub use field::{Field, Preset, Unit};
