@@ -1,1 +1,304 @@
-//! Every field of the plant file, by section.
+//! Every field of the plant file and of the equipment files, by section.
+//!
+//! A range is wide enough for every plant that makes sense and narrow enough to catch a wrong unit.
+
+use crate::field::{Field, Unit};
+
+macro_rules! section {
+    ($(#[$doc:meta])* $module:ident = $title:literal { $($name:ident = $field:expr;)* }) => {
+        $(#[$doc])*
+        #[allow(missing_docs, reason = "the declaration itself says what the field is")]
+        pub mod $module {
+            use super::{Field, Unit};
+            $(pub const $name: Field = $field;)*
+            /// The section's name in the file.
+            pub const TITLE: &str = $title;
+            /// Every field of the section.
+            pub const ALL: &[Field] = &[$($name),*];
+        }
+    };
+}
+
+section! {
+    /// The head of every file.
+    file = "head of the file" {
+        FORMAT = Field::new("format", "format of the file", Unit::COUNT, 1.0, 1.0, "this version reads format 1").whole();
+    }
+}
+
+section! {
+    /// `[site]`: where the plant stands.
+    site = "site" {
+        LATITUDE = Field::new("latitude_deg", "latitude", Unit::DEGREE, -66.0, 66.0, "north positive; beyond the polar circles the sun model of a farm does not hold");
+        LONGITUDE = Field::new("longitude_deg", "longitude", Unit::DEGREE, -180.0, 180.0, "east positive");
+        ALTITUDE = Field::new("altitude_m", "altitude above sea level", Unit::M, -430.0, 5000.0, "the lowest shore to the highest farms");
+        YEAR = Field::new("year", "simulation year", Unit::COUNT, 1950.0, 2100.0, "years the sun and the clock rules are sure of").whole();
+    }
+}
+
+section! {
+    /// `[array]`: the PV array and its losses.
+    array = "array" {
+        TILT = Field::new("tilt_deg", "tilt of the modules", Unit::DEGREE, 0.0, 90.0, "0 is flat, 90 upright");
+        AZIMUTH = Field::new("azimuth_deg", "direction the modules face", Unit::DEGREE, 0.0, 360.0, "clockwise from north: 0 north, 90 east, 180 south, 270 west");
+        MODULES_PER_STRING = Field::new("modules_per_string", "modules in series in a string", Unit::COUNT, 1.0, 60.0, "60 modules pass every usual DC voltage limit").whole();
+        STRINGS = Field::new("strings", "strings in parallel", Unit::COUNT, 1.0, 2000.0, "2000 strings are several megawatts").whole();
+        ALBEDO = Field::new("albedo", "share of sunlight the ground reflects", Unit::ONE, 0.0, 0.9, "0.2 grass, 0.35 dry sand, 0.8 fresh snow")
+            .or(0.2, "usual practice for grass and soil");
+        SOILING = Field::new("soiling_pct", "sunlight lost to dust on the glass", Unit::PERCENT, 0.0, 60.0, "above 60% the array wants washing, not computing")
+            .or(3.0, "usual practice for cleaned arrays on farms");
+        MISMATCH = Field::new("mismatch_pct", "loss from modules that differ", Unit::PERCENT, 0.0, 10.0, "sorted modules lose under 1%, mixed ones a few")
+            .or(1.0, "usual practice for modules of one delivery");
+        LIGHT_INDUCED = Field::new("light_induced_pct", "loss of the first hours of light", Unit::PERCENT, 0.0, 10.0, "makers state up to 3%")
+            .or(1.5, "usual practice for p-type silicon");
+        UNAVAILABILITY = Field::new("unavailability_pct", "share of the time the array is out of order", Unit::PERCENT, 0.0, 50.0, "half the year out of order is not a plant")
+            .or(0.5, "usual practice for attended plants");
+        DEGRADATION = Field::new("yearly_degradation_pct", "power lost with each year of age", Unit::PERCENT, 0.0, 5.0, "warranties allow up to about 1%")
+            .or(0.5, "usual practice; field medians lie near 0.5% a year");
+        AGE = Field::new("age_years", "age of the modules in the year computed", Unit::YEAR, 0.0, 50.0, "modules older than 50 years do not exist")
+            .or(0.0, "a new plant");
+        U0 = Field::new("u0_w_per_m2_k", "heat the module sheds in still air", Unit::W_PER_M2_K, 10.0, 60.0, "15 for modules flat on a roof, 30 for open racks")
+            .or(25.0, "mean of Faiman (2008)");
+        U1 = Field::new("u1_w_s_per_m3_k", "heat the module sheds for each m/s of wind", Unit::W_S_PER_M3_K, 0.0, 15.0, "published fits lie between 4 and 11")
+            .or(6.84, "mean of Faiman (2008)");
+        DC_CABLE_LOSS = Field::new("dc_cable_loss_pct", "loss in the DC cables at rated array power", Unit::PERCENT, 0.0, 20.0, "usual practice 1% to 3%")
+            .or(1.5, "usual practice 1% to 3%");
+    }
+}
+
+section! {
+    /// A module's datasheet.
+    module = "module file" {
+        ISC = Field::new("short_circuit_a", "short-circuit current", Unit::A, 0.5, 30.0, "usual modules: 2 to 20 A");
+        VOC = Field::new("open_circuit_v", "open-circuit voltage", Unit::V, 5.0, 300.0, "usual modules: 20 to 90 V");
+        IMP = Field::new("max_power_a", "current at maximum power", Unit::A, 0.5, 30.0, "below the short-circuit current");
+        VMP = Field::new("max_power_v", "voltage at maximum power", Unit::V, 4.0, 300.0, "below the open-circuit voltage");
+        ALPHA = Field::new("short_circuit_a_per_k", "change of short-circuit current with temperature", Unit::A_PER_K, -0.03, 0.05, "in A/K, not %/K");
+        BETA = Field::new("open_circuit_v_per_k", "change of open-circuit voltage with temperature", Unit::V_PER_K, -1.5, -0.005, "in V/K, not %/K; negative");
+        CELLS = Field::new("cells", "cells in series", Unit::COUNT, 6.0, 400.0, "count half-cut cells in series once: a 144-half-cell module has 72").whole();
+    }
+}
+
+section! {
+    /// An inverter's datasheet, and how it is fitted.
+    inverter = "inverter" {
+        RATED = Field::new("rated_power_kw", "rated AC output", Unit::KW, 0.2, 5000.0, "from a single small string to a central inverter");
+        LOAD = Field::new("load_pct", "part loads of the efficiency points", Unit::PERCENT, 1.0, 120.0, "per cent of rated output");
+        EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 30.0, 99.9, "in per cent");
+        START = Field::new("start_power_w", "DC power at which it starts to feed", Unit::W, 0.0, 20_000.0, "usually below 1% of rated power");
+        MPPT_MIN = Field::new("mppt_min_v", "lower edge of the MPPT window", Unit::V, 20.0, 1500.0, "DC input up to 1500 V");
+        MPPT_MAX = Field::new("mppt_max_v", "upper edge of the MPPT window", Unit::V, 20.0, 1500.0, "DC input up to 1500 V");
+        AC_CABLE_LOSS = Field::new("ac_cable_loss_pct", "loss in the AC cable at rated output", Unit::PERCENT, 0.0, 20.0, "usual practice up to 3%")
+            .or(1.0, "usual practice 1% to 3%");
+        RECONNECTION = Field::new("reconnection_s", "wait before feeding after the grid's return", Unit::S, 0.0, 3600.0, "grid codes ask for 20 s to 10 min")
+            .or(60.0, "60 s in several grid codes (from memory); the local code decides");
+    }
+}
+
+section! {
+    /// A drive's datasheet.
+    drive = "drive" {
+        RATED = Field::new("rated_power_kw", "rated output", Unit::KW, 0.2, 2000.0, "from the smallest to the largest low-voltage drives");
+        LOAD = Field::new("load_pct", "part loads of the efficiency points", Unit::PERCENT, 1.0, 120.0, "per cent of rated output");
+        EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 30.0, 99.9, "in per cent");
+        GREATEST = Field::new("greatest_frequency_hz", "greatest output frequency in this plant", Unit::HZ, 30.0, 120.0, "motor and pump bear little more than rated speed");
+        DROP = Field::new("voltage_drop_pct", "bus voltage wanted beyond √2 times the motor voltage", Unit::PERCENT, 0.0, 15.0, "drops of drive, filter and cable")
+            .or(2.0, "usual practice");
+    }
+}
+
+section! {
+    /// A motor's datasheet.
+    motor = "motor file" {
+        RATED = Field::new("rated_power_kw", "rated shaft power", Unit::KW, 0.2, 2000.0, "shaft, not input power");
+        FREQUENCY = Field::new("rated_frequency_hz", "rated frequency", Unit::HZ, 30.0, 120.0, "50 or 60 Hz for most");
+        VOLTAGE = Field::new("rated_voltage_v", "rated voltage between phases", Unit::V, 50.0, 1000.0, "low-voltage motors");
+        LOAD = Field::new("load_pct", "part loads of the efficiency points", Unit::PERCENT, 1.0, 120.0, "per cent of rated shaft power");
+        EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 20.0, 99.0, "in per cent");
+        LEAST = Field::new("least_frequency_hz", "least frequency in steady running", Unit::HZ, 5.0, 60.0, "submersible motors' bearings want about 30 Hz")
+            .or(30.0, "usual practice for submersible motors");
+    }
+}
+
+section! {
+    /// A pump's datasheet.
+    pump = "pump file" {
+        FLOW = Field::new("flow_m3_h", "flow of the curve's points", Unit::M3_PER_H, 0.0, 20_000.0, "in m³/h");
+        HEAD = Field::new("head_m", "head at those flows", Unit::M, 0.0, 1500.0, "in metres of water");
+        EFFICIENCY = Field::new("efficiency_pct", "pump efficiency at those flows", Unit::PERCENT, 0.0, 92.0, "in per cent; the best large pumps reach 92%");
+        SHAFT_POWER = Field::new("shaft_power_kw", "shaft power at those flows", Unit::KW, 0.0, 5000.0, "in kW");
+    }
+}
+
+section! {
+    /// `[pump]`: the pump in this plant.
+    pump_set = "pump" {
+        MOTOR_CABLE_LOSS = Field::new("motor_cable_loss_pct", "loss in the motor cable at rated shaft power", Unit::PERCENT, 0.0, 15.0, "usual practice up to 3%")
+            .or(2.0, "usual practice 1% to 3%");
+        WANTED = Field::new("wanted_frequency_hz", "frequency wanted on the drive", Unit::HZ, 20.0, 120.0, "between the motor's least and the drive's greatest frequency");
+    }
+}
+
+section! {
+    /// `[well]`: borehole, well, river or dam.
+    well = "well" {
+        STATIC_LEVEL = Field::new("static_level_m", "standing water level below the well head", Unit::M, 0.0, 600.0, "deeper than any usual borehole pump");
+        AQUIFER_LOSS = Field::new("aquifer_loss_m_per_m3_h", "drawdown in proportion to flow (B)", Unit::M_PER_M3_H, 0.0, 50.0, "a well worse than 50 m per m³/h is dry")
+            .or(0.0, "a river or dam has no drawdown");
+        WELL_LOSS = Field::new("well_loss_m_per_m3_h2", "drawdown with the square of flow (C)", Unit::M_PER_M3_H2, 0.0, 5.0, "0.0005 good, 0.005 clogged, in m per (m³/h)²")
+            .or(0.0, "a river or dam has no drawdown");
+        INTAKE_DEPTH = Field::new("intake_depth_m", "depth of the pump's intake below the well head", Unit::M, 0.5, 700.0, "below the pumped level");
+        INTAKE_MARGIN = Field::new("intake_margin_m", "water to be kept above the intake", Unit::M, 0.0, 30.0, "keeps air out of the pump")
+            .or(2.0, "usual practice");
+        WATER_TEMPERATURE = Field::new("water_temperature_c", "water temperature", Unit::CELSIUS, 1.0, 45.0, "liquid water that a pump may lift")
+            .or(20.0, "usual practice where it was not measured");
+    }
+}
+
+section! {
+    /// `[[pipe]]`: one length of pipe, in series with the others.
+    pipe = "pipe" {
+        BORE = Field::new("bore_mm", "inner diameter", Unit::MM, 10.0, 2000.0, "inner, not nominal");
+        LENGTH = Field::new("length_m", "length", Unit::M, 0.1, 50_000.0, "in metres");
+        ROUGHNESS = Field::new("roughness_mm", "wall roughness", Unit::MM, 0.0, 10.0, "0.0015 plastic, 0.045 new steel, 0.15 galvanised");
+        FITTINGS = Field::new("fittings_k", "sum of the fittings' loss coefficients K", Unit::ONE, 0.0, 500.0, "an elbow is about 0.9, a check valve about 2.5")
+            .or(0.0, "no fittings stated");
+    }
+}
+
+section! {
+    /// `[outlet]`: where the water goes.
+    outlet = "outlet" {
+        LIFT = Field::new("lift_m", "height of the outlet above the well head", Unit::M, -300.0, 600.0, "negative where the outlet lies lower");
+        PRESSURE = Field::new("pressure_bar", "pressure wanted at the outlet", Unit::BAR, 0.0, 40.0, "0 for a free outlet into a tank")
+            .or(0.0, "a free outlet");
+    }
+}
+
+section! {
+    /// `[tank]`: the store of water.
+    tank = "tank" {
+        CAPACITY = Field::new("capacity_m3", "content when full", Unit::M3, 0.5, 5_000_000.0, "from a drum stand to a dam");
+        RESTART = Field::new("restart_pct", "level at which a pump that stopped at full starts again", Unit::PERCENT, 1.0, 99.0, "of the capacity; below full, above the low mark")
+            .or(90.0, "usual practice for float switches");
+        LOW_MARK = Field::new("low_mark_pct", "level below which mains pumping is allowed at any hour", Unit::PERCENT, 0.0, 95.0, "of the capacity; below the restart level")
+            .or(20.0, "usual practice");
+    }
+}
+
+section! {
+    /// `[demand]`: the water wanted.
+    demand = "demand" {
+        DAILY = Field::new("daily_m3", "water wanted on a day of each month", Unit::M3_PER_DAY, 0.0, 1_000_000.0, "in m³ a day");
+        HOUR_SHARE = Field::new("hour_share", "share of the day's water in each hour", Unit::ONE, 0.0, 1000.0, "twenty-four weights; their sum is taken as the whole");
+    }
+}
+
+section! {
+    /// `[pumping]`: the hours in which the pump may run on mains.
+    pumping = "pumping" {
+        MAINS_HOURS = Field::new("mains_hours", "hours of pumping on mains", Unit::HOUR, 0.0, 24.0, "two whole hours, from and to").whole();
+        GRID_ONLY_HOURS = Field::new("grid_only_hours", "hours of pumping on mains in grid-only", Unit::HOUR, 0.0, 24.0, "two whole hours, from and to").whole();
+    }
+}
+
+section! {
+    /// `[grid]` and `[tariff]`: what the utility gives and takes.
+    grid = "grid" {
+        EXPORT_CREDIT = Field::new("export_credit_per_kwh", "credit for energy exported", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative; 0 is export = \"unpaid\"");
+        PRICE = Field::new("per_kwh", "price of energy", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative");
+        MONTH = Field::new("months", "months of the season", Unit::COUNT, 1.0, 12.0, "1 is January").whole();
+        FROM_HOUR = Field::new("from_h", "first hour of the price", Unit::HOUR, 0.0, 23.0, "whole hours of the civil day").whole();
+        TO_HOUR = Field::new("to_h", "hour at which the price ends", Unit::HOUR, 1.0, 24.0, "whole hours of the civil day; 24 is midnight").whole();
+        FIXED = Field::new("fixed_per_month", "fixed charge a month", Unit::MONEY, 0.0, 1e9, "not negative").or(0.0, "none stated");
+        LOAD = Field::new("kw", "load of the farm in an hour", Unit::KW, 0.0, 100_000.0, "in kW, not negative");
+    }
+}
+
+section! {
+    /// `[changeover]`: the times of a dual-mode plant.
+    changeover = "changeover" {
+        TO_DRIVE = Field::new("to_drive_s", "from the loss of the grid until the pump runs on the drive", Unit::S, 0.0, 3600.0, "confirmation, dead time, contacts, charging and ramp")
+            .or(60.0, "usual practice");
+        GRID_STABLE = Field::new("grid_stable_s", "grid back within its window before the plant returns to it", Unit::S, 0.0, 7200.0, "guards against a grid that comes and goes")
+            .or(60.0, "usual practice");
+        TO_MAINS = Field::new("to_mains_s", "from leaving the drive until the pump may run on mains", Unit::S, 0.0, 3600.0, "ramp down, dead time, contacts")
+            .or(30.0, "usual practice");
+    }
+}
+
+section! {
+    /// `[money]`: capital, upkeep and the terms they are judged by.
+    money = "money" {
+        YEARS = Field::new("years", "years over which money is reckoned", Unit::YEAR, 1.0, 50.0, "whole years of the plant's life").whole()
+            .or(20.0, "usual practice for PV plants");
+        DISCOUNT = Field::new("discount_pct", "yearly discount rate, nominal", Unit::PERCENT, 0.0, 60.0, "cost of the owner's capital");
+        ESCALATION = Field::new("price_escalation_pct", "yearly rise of energy prices, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent a year")
+            .or(0.0, "prices held constant where nothing is stated");
+        INFLATION = Field::new("inflation_pct", "yearly rise of upkeep, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent a year")
+            .or(0.0, "prices held constant where nothing is stated");
+        COST = Field::new("cost", "cost", Unit::MONEY, 0.0, 1e12, "not negative");
+        COST_PER_YEAR = Field::new("cost_per_year", "cost a year", Unit::MONEY, 0.0, 1e12, "not negative");
+    }
+}
+
+/// Every section with its fields.
+pub const SECTIONS: &[(&str, &[Field])] = &[
+    (file::TITLE, file::ALL),
+    (site::TITLE, site::ALL),
+    (array::TITLE, array::ALL),
+    (module::TITLE, module::ALL),
+    (inverter::TITLE, inverter::ALL),
+    (drive::TITLE, drive::ALL),
+    (motor::TITLE, motor::ALL),
+    (pump::TITLE, pump::ALL),
+    (pump_set::TITLE, pump_set::ALL),
+    (well::TITLE, well::ALL),
+    (pipe::TITLE, pipe::ALL),
+    (outlet::TITLE, outlet::ALL),
+    (tank::TITLE, tank::ALL),
+    (demand::TITLE, demand::ALL),
+    (pumping::TITLE, pumping::ALL),
+    (grid::TITLE, grid::ALL),
+    (changeover::TITLE, changeover::ALL),
+    (money::TITLE, money::ALL),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_default_is_allowed_and_has_a_source() {
+        for (section, fields) in SECTIONS {
+            for field in *fields {
+                assert!(field.least <= field.greatest, "{section}.{}", field.key);
+                if let Some(preset) = field.preset {
+                    assert!(field.check(preset.value).is_ok(), "{section}.{}", field.key);
+                    assert!(!preset.source.is_empty(), "{section}.{}", field.key);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn just_outside_the_range_is_a_fault_for_every_field() {
+        for (section, fields) in SECTIONS {
+            for field in *fields {
+                let hair = 1e-6 * (field.greatest - field.least).max(1.0);
+                assert!(field.check(field.least - hair).is_err(), "{section}.{}", field.key);
+                assert!(field.check(field.greatest + hair).is_err(), "{section}.{}", field.key);
+                assert!(field.check(field.least).is_ok() && field.check(field.greatest).is_ok());
+            }
+        }
+    }
+
+    #[test]
+    fn keys_within_a_section_differ() {
+        for (section, fields) in SECTIONS {
+            for (i, a) in fields.iter().enumerate() {
+                assert!(fields[i + 1..].iter().all(|b| a.key != b.key), "{section}.{}", a.key);
+            }
+        }
+    }
+}

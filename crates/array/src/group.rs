@@ -1,0 +1,187 @@
+//! A string group: modules in series and parallel on one device, with what they lose on the way to it.
+
+use daylift_units::Fault;
+
+use crate::cable::{self, CableLoss};
+use crate::curve::Curve;
+use crate::losses::ArrayLosses;
+use crate::module::Module;
+
+/// Strings of one length in one plane, on one device at a time.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StringGroup {
+    module: Module,
+    series: u32,
+    parallel: u32,
+    losses: ArrayLosses,
+    cable: CableLoss,
+}
+
+impl StringGroup {
+    /// `series` modules in a string, `parallel` strings; `dc_cable_loss` is the fraction the DC cables lose at the power
+    /// of standard test conditions.
+    ///
+    /// # Errors
+    /// All faults of the losses, and one for each of: no module in series, no string, a cable loss not in 0–20 %.
+    pub fn new(
+        module: Module,
+        series: u32,
+        parallel: u32,
+        losses: ArrayLosses,
+        dc_cable_loss: f64,
+    ) -> Result<Self, Vec<Fault>> {
+        let mut faults = losses.faults();
+        for (key, quantity, count) in [
+            ("modules_per_string", "modules in series in a string", series),
+            ("strings", "strings in parallel", parallel),
+        ] {
+            if count == 0 {
+                faults.push(Fault::new(
+                    key,
+                    quantity,
+                    "0",
+                    "1 or more",
+                    format!("correct `{key}`, or leave the array out"),
+                ));
+            }
+        }
+        faults.extend(cable::fault(
+            "dc_cable_loss_pct",
+            "loss of the DC cables",
+            dc_cable_loss,
+        ));
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let mut group = Self {
+            module,
+            series,
+            parallel,
+            losses,
+            cable: CableLoss::new(0.0, 1.0),
+        };
+        group.cable = CableLoss::new(dc_cable_loss, group.stc_w());
+        Ok(group)
+    }
+
+    /// The curve of the group at its terminals, before cables.
+    ///
+    /// `absorbed_w_m2` is the plane's irradiance after reflection; the month's soiling (0 = January) is taken off here.
+    #[must_use]
+    pub fn curve(&self, absorbed_w_m2: f64, cell_c: f64, month: u8) -> Curve {
+        let effective_w_m2 = absorbed_w_m2 * (1.0 - self.losses.soiling(month));
+        self.module.curve(effective_w_m2, cell_c).scaled(
+            f64::from(self.series),
+            f64::from(self.parallel) * self.losses.current_factor(),
+        )
+    }
+
+    /// Power of the datasheet at standard test conditions \[W\]: s·p·V_mp·I_mp, without losses.
+    #[must_use]
+    pub fn stc_w(&self) -> f64 {
+        self.module.sheet().max_power_w() * f64::from(self.series) * f64::from(self.parallel)
+    }
+
+    /// The module.
+    #[must_use]
+    pub fn module(&self) -> &Module {
+        &self.module
+    }
+
+    /// Modules in series in a string.
+    #[must_use]
+    pub fn series(&self) -> u32 {
+        self.series
+    }
+
+    /// Strings in parallel.
+    #[must_use]
+    pub fn parallel(&self) -> u32 {
+        self.parallel
+    }
+
+    /// The losses before the cables.
+    #[must_use]
+    pub fn losses(&self) -> &ArrayLosses {
+        &self.losses
+    }
+
+    /// The DC cables between the group and its device.
+    #[must_use]
+    pub fn cable(&self) -> CableLoss {
+        self.cable
+    }
+
+    /// Fraction of power, and of voltage, that the DC cables lose at an array power \[W\]: k·P/P_stc.
+    #[must_use]
+    pub fn cable_fraction(&self, array_w: f64) -> f64 {
+        self.cable.fraction(array_w)
+    }
+
+    /// Power at the device's terminals \[W\] from the power at the array's.
+    #[must_use]
+    pub fn device_power_w(&self, array_w: f64) -> f64 {
+        self.cable.delivered_w(array_w)
+    }
+
+    /// Power at the array's terminals \[W\] for a power at the device's; the most the cables can carry when that is not
+    /// enough.
+    #[must_use]
+    pub fn array_power_for_device_w(&self, device_w: f64) -> f64 {
+        self.cable.sent_w(device_w)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    fn group(losses: ArrayLosses) -> StringGroup {
+        StringGroup::new(sample::module(), 19, 5, losses, 0.02).unwrap()
+    }
+
+    #[test]
+    fn power_at_standard_test_conditions_is_the_datasheets() {
+        // Worked by hand: 95 · 31.0 V · 8.71 A = 25 650.95 W.
+        let group = group(ArrayLosses::NONE);
+        assert!((group.stc_w() - 25_650.95).abs() < 1e-6);
+        assert!((group.curve(1000.0, 25.0, 0).max_power().power_w - 25_650.95).abs() < 1e-5);
+    }
+
+    #[test]
+    fn soiling_dims_the_sun_and_the_rest_cuts_the_current() {
+        let mut losses = ArrayLosses::NONE;
+        losses.soiling[6] = 0.2;
+        losses.mismatch = 0.1;
+        let group = group(losses);
+        let (july, clean) = (group.curve(1000.0, 45.0, 6), group.curve(800.0, 45.0, 0));
+        assert_eq!(july, clean);
+        // 198.41 W is the module's greatest power at 800 W/m² and 45 °C by an independent computation.
+        assert!((july.max_power().power_w - 95.0 * 0.9 * 198.41).abs() < 0.5);
+    }
+
+    #[test]
+    fn the_cables_lose_in_proportion_to_power() {
+        // Worked by hand: half the power at standard test conditions, 12 825.475 W, loses 1 %.
+        let group = group(ArrayLosses::NONE);
+        let half_w = 0.5 * group.stc_w();
+        assert!((group.cable_fraction(half_w) - 0.01).abs() < 1e-12);
+        assert!((group.device_power_w(half_w) - 0.99 * half_w).abs() < 1e-9);
+        assert!((group.array_power_for_device_w(0.99 * half_w) - half_w).abs() < 1e-6);
+    }
+
+    #[test]
+    fn all_faults_come_at_once() {
+        let losses = ArrayLosses {
+            mismatch: 2.0,
+            ..ArrayLosses::NONE
+        };
+        let faults = StringGroup::new(sample::module(), 0, 0, losses, 0.5).unwrap_err();
+        let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
+        assert_eq!(
+            keys,
+            ["mismatch_pct", "modules_per_string", "strings", "dc_cable_loss_pct"]
+        );
+    }
+}

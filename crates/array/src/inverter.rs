@@ -1,0 +1,262 @@
+//! The grid-tied inverter.
+
+use daylift_units::{Fault, LossCurve};
+
+use crate::cable::{self, CableLoss};
+
+/// Datasheet of a grid-tied inverter, and the cable behind it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InverterSheet {
+    /// Name as printed.
+    pub name: String,
+    /// Rated AC output \[W\].
+    pub rated_w: f64,
+    /// Efficiencies: (AC output over rated output, efficiency), fractions.
+    pub efficiency_points: Vec<(f64, f64)>,
+    /// DC power offered at which it begins to feed \[W\].
+    pub start_w: f64,
+    /// Lower edge of the voltages at which it tracks greatest power \[V\].
+    pub mppt_min_v: f64,
+    /// Upper edge of them \[V\].
+    pub mppt_max_v: f64,
+    /// Fraction of rated AC power that the cable between inverter and bus loses at rated power.
+    pub ac_cable_loss: f64,
+}
+
+impl InverterSheet {
+    fn faults(&self) -> Vec<Fault> {
+        let mut faults = Vec::new();
+        if !(self.rated_w > 0.0 && self.rated_w.is_finite()) {
+            faults.push(Fault::new(
+                "rated_power_kw",
+                "rated AC output of the inverter",
+                format!("{} kW", self.rated_w / 1e3),
+                "above 0",
+                "copy it from the inverter's datasheet",
+            ));
+        }
+        let greatest_start_w = if self.rated_w > 0.0 {
+            0.5 * self.rated_w
+        } else {
+            f64::MAX
+        };
+        if !(0.0..=greatest_start_w).contains(&self.start_w) {
+            faults.push(Fault::new(
+                "start_power_w",
+                "DC power at which the inverter begins to feed",
+                format!("{} W", self.start_w),
+                "0 to half of the rated output",
+                "copy it from the inverter's datasheet; usual are 0.2% to 2% of the rated output",
+            ));
+        }
+        if !(self.mppt_min_v > 0.0 && self.mppt_max_v > self.mppt_min_v && self.mppt_max_v <= 2000.0) {
+            faults.push(Fault::new(
+                "mppt_min_v",
+                "MPPT window of the inverter",
+                format!("{} to {} V", self.mppt_min_v, self.mppt_max_v),
+                "a lower edge above 0 V and below the upper edge, which is at most 2000 V",
+                "are the two edges exchanged?",
+            ));
+        }
+        faults.extend(cable::fault(
+            "ac_cable_loss_pct",
+            "loss of the inverter's AC cable",
+            self.ac_cable_loss,
+        ));
+        faults
+    }
+}
+
+/// A grid-tied inverter: loss = P_r·(p0 + p1·x + p2·x²) with x the AC output over the rated output P_r, fitted to the
+/// datasheet's efficiencies; the cable behind it loses k·P²/P_r.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Inverter {
+    sheet: InverterSheet,
+    losses: LossCurve,
+    cable: CableLoss,
+}
+
+impl Inverter {
+    /// Fits the losses to a datasheet.
+    ///
+    /// # Errors
+    /// All faults of the sheet and of its efficiencies.
+    pub fn new(sheet: InverterSheet) -> Result<Self, Vec<Fault>> {
+        let mut faults = sheet.faults();
+        let fit = LossCurve::fit(
+            sheet.rated_w,
+            &sheet.efficiency_points,
+            "efficiency_pct",
+            "efficiency of the inverter",
+        );
+        match fit {
+            Ok(losses) if faults.is_empty() => Ok(Self {
+                cable: CableLoss::new(sheet.ac_cable_loss, sheet.rated_w),
+                sheet,
+                losses,
+            }),
+            Ok(_) => Err(faults),
+            Err(more) => {
+                faults.extend(more);
+                Err(faults)
+            }
+        }
+    }
+
+    /// The datasheet.
+    #[must_use]
+    pub fn sheet(&self) -> &InverterSheet {
+        &self.sheet
+    }
+
+    /// The fitted losses.
+    #[must_use]
+    pub fn losses(&self) -> &LossCurve {
+        &self.losses
+    }
+
+    /// Rated AC output \[W\].
+    #[must_use]
+    pub fn rated_w(&self) -> f64 {
+        self.sheet.rated_w
+    }
+
+    /// Whether it feeds when `offered_w` \[W\] of DC is offered at its terminals at the point of greatest power.
+    #[must_use]
+    pub fn feeds(&self, offered_w: f64) -> bool {
+        offered_w > 0.0 && offered_w >= self.sheet.start_w
+    }
+
+    /// AC output \[W\] from a DC input \[W\], at most the rated output; whether it feeds at all is [`Inverter::feeds`].
+    #[must_use]
+    pub fn ac_w(&self, dc_w: f64) -> f64 {
+        self.losses.output_w(dc_w).min(self.sheet.rated_w)
+    }
+
+    /// DC input \[W\] for an AC output \[W\], held between 0 and rated; 0 for none (nothing is drawn at rest).
+    #[must_use]
+    pub fn dc_for_ac_w(&self, ac_w: f64) -> f64 {
+        if ac_w <= 0.0 {
+            return 0.0;
+        }
+        self.losses.input_w(ac_w.min(self.sheet.rated_w))
+    }
+
+    /// DC input that gives rated AC output \[W\]: it takes no more.
+    #[must_use]
+    pub fn clip_dc_w(&self) -> f64 {
+        self.losses.input_w(self.sheet.rated_w)
+    }
+
+    /// The AC cable between inverter and bus.
+    #[must_use]
+    pub fn cable(&self) -> CableLoss {
+        self.cable
+    }
+
+    /// Power at the bus \[W\] from the inverter's AC output.
+    #[must_use]
+    pub fn bus_w(&self, ac_w: f64) -> f64 {
+        self.cable.delivered_w(ac_w.min(self.sheet.rated_w))
+    }
+
+    /// AC output \[W\] for a power at the bus, at most the rated output.
+    #[must_use]
+    pub fn ac_for_bus_w(&self, bus_w: f64) -> f64 {
+        self.cable.sent_w(bus_w).min(self.sheet.rated_w)
+    }
+
+    /// The voltage at which it works \[V\] when greatest power lies at `max_power_v`: the nearer edge of its window when
+    /// that is outside.
+    #[must_use]
+    pub fn window_voltage_v(&self, max_power_v: f64) -> f64 {
+        max_power_v.min(self.sheet.mppt_max_v).max(self.sheet.mppt_min_v)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// Losses of 0.5 %, 1 % and 1.5 % of rated: the efficiencies are x / (x + 0.005 + 0.01·x + 0.015·x²).
+    fn sheet() -> InverterSheet {
+        let efficiency = |x: f64| (x, x / (x + 0.005 + 0.01 * x + 0.015 * x * x));
+        InverterSheet {
+            name: "20 kW".to_owned(),
+            rated_w: 20e3,
+            efficiency_points: [0.1, 0.3, 0.5, 1.0].map(efficiency).to_vec(),
+            start_w: 150.0,
+            mppt_min_v: 300.0,
+            mppt_max_v: 800.0,
+            ac_cable_loss: 0.01,
+        }
+    }
+
+    fn inverter() -> Inverter {
+        Inverter::new(sheet()).unwrap()
+    }
+
+    #[test]
+    fn rated_output_costs_what_was_worked_by_hand() {
+        // Worked by hand: 20 kW · (1 + 0.005 + 0.01 + 0.015) = 20.6 kW.
+        let inverter = inverter();
+        assert!((inverter.clip_dc_w() - 20_600.0).abs() < 1e-6);
+        assert!((inverter.ac_w(30e3) - 20e3).abs() < 1e-9);
+        // 10 kW: 0.5 + 0.005 + 0.005 + 0.00375 = 0.51375 of rated, 10 275 W.
+        assert!((inverter.ac_w(10_275.0) - 10e3).abs() < 1e-6);
+    }
+
+    #[test]
+    fn the_cable_costs_what_was_worked_by_hand() {
+        // Worked by hand: 10 kW of 20 kW loses 0.5 %, 50 W.
+        let inverter = inverter();
+        assert!((inverter.bus_w(10e3) - 9950.0).abs() < 1e-9);
+        assert!((inverter.ac_for_bus_w(50e3) - 20e3).abs() < 1e-9);
+    }
+
+    proptest! {
+        #[test]
+        fn both_ways_are_inverse(share in 0.001..1.0_f64) {
+            let inverter = inverter();
+            let ac_w = share * inverter.rated_w();
+            prop_assert!((inverter.ac_w(inverter.dc_for_ac_w(ac_w)) - ac_w).abs() < 1e-8);
+            prop_assert!((inverter.ac_for_bus_w(inverter.bus_w(ac_w)) - ac_w).abs() < 1e-8);
+        }
+    }
+
+    #[test]
+    fn it_feeds_from_its_start_power_and_rests_for_nothing() {
+        let inverter = inverter();
+        assert!(!inverter.feeds(149.9) && inverter.feeds(150.0));
+        assert!(inverter.dc_for_ac_w(0.0) == 0.0 && inverter.ac_w(50.0) == 0.0);
+        let mut eager = sheet();
+        eager.start_w = 0.0;
+        assert!(!Inverter::new(eager).unwrap().feeds(0.0));
+    }
+
+    #[test]
+    fn outside_its_window_it_works_at_the_nearer_edge() {
+        let inverter = inverter();
+        for (max_power_v, works_at_v) in [(250.0, 300.0), (500.0, 500.0), (900.0, 800.0)] {
+            assert!((inverter.window_voltage_v(max_power_v) - works_at_v).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn all_faults_come_at_once() {
+        let wrong = InverterSheet {
+            rated_w: -1.0,
+            efficiency_points: vec![(0.5, 97.0), (1.0, 0.97)],
+            mppt_min_v: 800.0,
+            mppt_max_v: 300.0,
+            ac_cable_loss: f64::NAN,
+            ..sheet()
+        };
+        let keys: Vec<String> = Inverter::new(wrong).unwrap_err().into_iter().map(|f| f.key).collect();
+        assert_eq!(
+            keys,
+            ["rated_power_kw", "mppt_min_v", "ac_cable_loss_pct", "efficiency_pct"]
+        );
+    }
+}

@@ -1,0 +1,24 @@
+//! The array: module, I–V curve, strings, losses, and the grid-tied inverter.
+//!
+//! The way of the energy: a [`Module`] at an effective irradiance and a cell temperature ([`Faiman`]) is a [`Curve`];
+//! a [`StringGroup`] multiplies it to strings and takes the [`ArrayLosses`] off; an [`Inverter`] makes AC of it.
+
+mod cable;
+mod curve;
+mod group;
+mod inverter;
+mod losses;
+mod module;
+#[cfg(test)]
+mod sample;
+mod sheet;
+mod temperature;
+
+pub use cable::CableLoss;
+pub use curve::{Curve, Point};
+pub use group::StringGroup;
+pub use inverter::{Inverter, InverterSheet};
+pub use losses::ArrayLosses;
+pub use module::{Module, ReferenceParameters};
+pub use sheet::ModuleSheet;
+pub use temperature::Faiman;

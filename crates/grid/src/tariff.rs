@@ -1,0 +1,216 @@
+//! What energy costs, by season and hour of the civil day.
+
+use daylift_units::Fault;
+
+use crate::{HOURS, MONTHS, MonthHour};
+
+/// A price for some hours of the day.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Price {
+    /// First hour, 0 to 23.
+    pub from_h: u8,
+    /// Hour at which it ends, 1 to 24.
+    pub to_h: u8,
+    /// Price \[money/J\].
+    pub per_j: f64,
+}
+
+/// Some months and their prices.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Season {
+    /// Name as on the bill.
+    pub name: String,
+    /// Months, 1 to 12.
+    pub months: Vec<u8>,
+    /// Prices that cover the day.
+    pub prices: Vec<Price>,
+}
+
+/// A tariff as written down, not yet checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TariffSheet {
+    /// Currency, for printing.
+    pub currency: String,
+    /// Fixed charge a month.
+    pub fixed_per_month: f64,
+    /// The seasons.
+    pub seasons: Vec<Season>,
+}
+
+/// A tariff in which every hour of every month has exactly one price.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tariff {
+    currency: String,
+    fixed_per_month: f64,
+    prices_per_j: Vec<f64>,
+    rate: MonthHour<u16>,
+}
+
+impl Tariff {
+    /// Checks that the seasons cover every hour of every month once.
+    ///
+    /// # Errors
+    /// A fault for each season with a hole or an overlap in its day, and for each month without a season or with two.
+    pub fn new(sheet: &TariffSheet) -> Result<Self, Vec<Fault>> {
+        let mut faults = month_faults(&sheet.seasons);
+        let mut prices_per_j: Vec<f64> = Vec::new();
+        let mut rate = [[0_u16; HOURS]; MONTHS];
+        for season in &sheet.seasons {
+            let mut day: [Option<u16>; HOURS] = [None; HOURS];
+            let mut twice = Vec::new();
+            for price in &season.prices {
+                let index = price_index(&mut prices_per_j, price.per_j);
+                for (hour, slot) in (0_u8..).zip(day.iter_mut()) {
+                    if hour >= price.from_h && hour < price.to_h {
+                        if slot.is_some() {
+                            twice.push(hour);
+                        }
+                        *slot = Some(index);
+                    }
+                }
+            }
+            let holes: Vec<u8> = (0_u8..).zip(&day).filter(|(_, s)| s.is_none()).map(|(h, _)| h).collect();
+            if !holes.is_empty() {
+                faults.push(hours_fault(&season.name, "no price", &holes));
+            }
+            if !twice.is_empty() {
+                faults.push(hours_fault(&season.name, "more than one price", &twice));
+            }
+            for &month in &season.months {
+                if (1..=12).contains(&month) {
+                    rate[usize::from(month) - 1] = day.map(|s| s.unwrap_or(0));
+                }
+            }
+        }
+        if faults.is_empty() {
+            Ok(Self {
+                currency: sheet.currency.clone(),
+                fixed_per_month: sheet.fixed_per_month,
+                prices_per_j,
+                rate,
+            })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// Currency, for printing.
+    #[must_use]
+    pub fn currency(&self) -> &str {
+        &self.currency
+    }
+
+    /// Fixed charge a month.
+    #[must_use]
+    pub fn fixed_per_month(&self) -> f64 {
+        self.fixed_per_month
+    }
+
+    /// The different prices \[money/J\].
+    #[must_use]
+    pub fn prices_per_j(&self) -> &[f64] {
+        &self.prices_per_j
+    }
+
+    /// Index into [`Tariff::prices_per_j`] for an hour of a month (0 = January).
+    #[must_use]
+    pub fn rate(&self, month: u8, hour: u8) -> u16 {
+        self.rate[usize::from(month) % MONTHS][usize::from(hour) % HOURS]
+    }
+}
+
+fn price_index(prices_per_j: &mut Vec<f64>, per_j: f64) -> u16 {
+    let found = prices_per_j.iter().position(|p| p.total_cmp(&per_j).is_eq());
+    let index = found.unwrap_or_else(|| {
+        prices_per_j.push(per_j);
+        prices_per_j.len() - 1
+    });
+    u16::try_from(index).unwrap_or(u16::MAX)
+}
+
+fn month_faults(seasons: &[Season]) -> Vec<Fault> {
+    let mut count = [0_u32; MONTHS];
+    for month in seasons.iter().flat_map(|s| &s.months) {
+        if let Some(c) = count.get_mut(usize::from(*month).wrapping_sub(1)) {
+            *c += 1;
+        }
+    }
+    let list = |wanted: fn(u32) -> bool| {
+        let months: Vec<String> = (1..).zip(count).filter(|&(_, c)| wanted(c)).map(|(m, _): (u32, u32)| m.to_string()).collect();
+        months.join(", ")
+    };
+    let mut faults = Vec::new();
+    for (months, said) in [(list(|c| c == 0), "no season"), (list(|c| c > 1), "more than one season")] {
+        if !months.is_empty() {
+            faults.push(Fault::new(
+                "season",
+                "price of energy",
+                format!("{said} for month {months}"),
+                "every month in exactly one season",
+                "mend the `months` of the seasons in [[tariff.season]]",
+            ));
+        }
+    }
+    faults
+}
+
+fn hours_fault(season: &str, said: &str, hours: &[u8]) -> Fault {
+    Fault::new(
+        "season",
+        format!("price of energy in season \"{season}\""),
+        format!("{said} for {}", spans(hours)),
+        "every hour of the day with exactly one price",
+        "mend `from_h` and `to_h` in its `prices`; a price that passes midnight is two entries",
+    )
+}
+
+/// `6:00–9:00, 17:00–18:00` for hours 6, 7, 8, 17.
+fn spans(hours: &[u8]) -> String {
+    let mut out: Vec<(u8, u8)> = Vec::new();
+    for &h in hours {
+        match out.last_mut() {
+            Some(last) if last.1 == h => last.1 = h + 1,
+            _ => out.push((h, h + 1)),
+        }
+    }
+    let text: Vec<String> = out.iter().map(|(a, b)| format!("{a}:00–{b}:00")).collect();
+    text.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sheet(prices: &[(u8, u8, f64)], months: &[u8]) -> TariffSheet {
+        TariffSheet {
+            currency: "X".into(),
+            fixed_per_month: 0.0,
+            seasons: vec![Season {
+                name: "all".into(),
+                months: months.to_vec(),
+                prices: prices.iter().map(|&(from_h, to_h, per_j)| Price { from_h, to_h, per_j }).collect(),
+            }],
+        }
+    }
+
+    const YEAR: [u8; 12] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
+
+    #[test]
+    fn every_hour_finds_its_price() {
+        let tariff = Tariff::new(&sheet(&[(0, 6, 1.0), (6, 22, 2.0), (22, 24, 1.0)], &YEAR)).unwrap();
+        assert_eq!(tariff.prices_per_j(), [1.0, 2.0]);
+        assert_eq!(tariff.rate(0, 5), 0);
+        assert_eq!(tariff.rate(11, 6), 1);
+        assert_eq!(tariff.rate(11, 23), 0);
+    }
+
+    #[test]
+    fn holes_and_overlaps_are_told_together_with_their_hours() {
+        let faults = Tariff::new(&sheet(&[(0, 7, 1.0), (6, 20, 2.0)], &YEAR[..11])).unwrap_err();
+        let text: Vec<String> = faults.iter().map(ToString::to_string).collect();
+        assert_eq!(faults.len(), 3);
+        assert!(text[0].contains("no season for month 12"), "{}", text[0]);
+        assert!(text[1].contains("no price for 20:00–24:00"), "{}", text[1]);
+        assert!(text[2].contains("more than one price for 6:00–7:00"), "{}", text[2]);
+    }
+}

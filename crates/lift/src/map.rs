@@ -1,0 +1,244 @@
+//! The pump map: what a set gives and takes at each frequency, tabulated so that a step of the year solves nothing.
+
+use crate::drive::Drive;
+use crate::set::PumpSet;
+
+/// Number of knots of a column.
+const KNOTS: u32 = 129;
+
+/// A pump set on its drive, by month and frequency.
+///
+/// Between the knots everything is linear in u, f = f_s + (f_g − f_s)·u³, f_s start and f_g greatest frequency. The
+/// cube crowds the knots where flow begins and rises like a square root (with the square a little aquifer loss makes a
+/// bend that the knots miss by 0.07 %). Against [`PumpSet::drive_point`] the flow is wrong by less than 0.02 % of the
+/// flow, and each power by less than 0.05 % of the drive's input, at the greatest frequency; tested on sets that start
+/// at 10 Hz or above. The power a frequency takes is the sum of its parts to rounding.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PumpMap {
+    columns: Vec<MapColumn>,
+    month: [usize; 12],
+}
+
+/// The set in the months that share one standing level.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MapColumn {
+    start_hz: f64,
+    greatest_hz: f64,
+    wanted_hz: f64,
+    well_limit_hz: Option<f64>,
+    drive_limit_hz: Option<f64>,
+    bus_v_per_hz: f64,
+    knots: Vec<MapPoint>,
+    rising_from: usize,
+}
+
+/// The set at one frequency.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct MapPoint {
+    /// Frequency \[Hz\]; 0 when the set stands.
+    pub hz: f64,
+    /// Input of the drive \[W\], the sum of the three below.
+    pub dc_w: f64,
+    /// Power at the motor's terminals \[W\].
+    pub motor_w: f64,
+    /// Loss of the motor cable \[W\].
+    pub cable_w: f64,
+    /// Loss of the drive \[W\].
+    pub drive_loss_w: f64,
+    /// Flow \[m³/s\].
+    pub flow_m3_s: f64,
+}
+
+impl MapPoint {
+    /// The set at rest: takes nothing, gives nothing.
+    pub const IDLE: MapPoint = MapPoint {
+        hz: 0.0,
+        dc_w: 0.0,
+        motor_w: 0.0,
+        cable_w: 0.0,
+        drive_loss_w: 0.0,
+        flow_m3_s: 0.0,
+    };
+
+    /// Output of the drive \[W\].
+    #[must_use]
+    pub fn drive_output_w(&self) -> f64 {
+        self.motor_w + self.cable_w
+    }
+
+    fn new(hz: f64, motor_w: f64, cable_w: f64, drive_loss_w: f64, flow_m3_s: f64) -> Self {
+        Self {
+            hz,
+            dc_w: motor_w + cable_w + drive_loss_w,
+            motor_w,
+            cable_w,
+            drive_loss_w,
+            flow_m3_s,
+        }
+    }
+}
+
+impl PumpMap {
+    /// The map of a set; `None` when it has no drive.
+    #[must_use]
+    pub fn new(set: &PumpSet) -> Option<Self> {
+        let (drive, bus_v_per_hz) = (set.drive()?, set.bus_v_per_hz()?);
+        let level = |m: usize| set.system().well().static_level_m(m).to_bits();
+        let mut columns = Vec::new();
+        let mut month = [0; 12];
+        for m in 0..12 {
+            let twin = (0..m).find(|&earlier| level(earlier) == level(m));
+            month[m] = twin.map_or(columns.len(), |earlier| month[earlier]);
+            if twin.is_none() {
+                columns.push(MapColumn::new(set, drive, m, bus_v_per_hz));
+            }
+        }
+        Some(Self { columns, month })
+    }
+
+    /// The column of a month, 0 = January.
+    #[must_use]
+    pub fn month(&self, month: usize) -> &MapColumn {
+        &self.columns[self.month[month % 12]]
+    }
+
+    /// The columns, one for each standing level.
+    #[must_use]
+    pub fn columns(&self) -> &[MapColumn] {
+        &self.columns
+    }
+}
+
+impl MapColumn {
+    fn new(set: &PumpSet, drive: &Drive, month: usize, bus_v_per_hz: f64) -> Self {
+        let (start_hz, greatest_hz) = (set.start_hz(month), set.greatest_hz());
+        let knot = |i: u32| {
+            let u = f64::from(i) / f64::from(KNOTS - 1);
+            let hz = start_hz + (greatest_hz - start_hz) * u.powi(3);
+            let point = set.on_drive(drive, month, hz);
+            let duty = point.duty;
+            MapPoint::new(hz, duty.motor_w, duty.cable_w, point.drive_loss_w, duty.flow_m3_s)
+        };
+        let knots: Vec<MapPoint> = if start_hz <= greatest_hz {
+            (0..KNOTS).map(knot).collect()
+        } else {
+            Vec::new()
+        };
+        let falls = knots.windows(2).rposition(|pair| pair[1].dc_w <= pair[0].dc_w);
+        Self {
+            start_hz,
+            greatest_hz,
+            wanted_hz: set.wanted_hz(),
+            well_limit_hz: set.well_limit_hz(month),
+            drive_limit_hz: set.drive_limit_hz(month),
+            bus_v_per_hz,
+            rising_from: falls.map_or(0, |i| i + 1),
+            knots,
+        }
+    }
+
+    /// Start frequency \[Hz\]; above [`Self::greatest_hz`] when the set cannot run at all.
+    #[must_use]
+    pub fn start_hz(&self) -> f64 {
+        self.start_hz
+    }
+
+    /// Greatest frequency \[Hz\].
+    #[must_use]
+    pub fn greatest_hz(&self) -> f64 {
+        self.greatest_hz
+    }
+
+    /// Wanted frequency \[Hz\].
+    #[must_use]
+    pub fn wanted_hz(&self) -> f64 {
+        self.wanted_hz
+    }
+
+    /// Frequency at the well's limit \[Hz\], see [`PumpSet::well_limit_hz`].
+    #[must_use]
+    pub fn well_limit_hz(&self) -> Option<f64> {
+        self.well_limit_hz
+    }
+
+    /// Frequency at the drive's rating \[Hz\], see [`PumpSet::drive_limit_hz`].
+    #[must_use]
+    pub fn drive_limit_hz(&self) -> Option<f64> {
+        self.drive_limit_hz
+    }
+
+    /// Bus voltage per frequency that full flux needs \[V/Hz\].
+    #[must_use]
+    pub fn bus_v_per_hz(&self) -> f64 {
+        self.bus_v_per_hz
+    }
+
+    /// The greatest frequency \[Hz\] whose drive input does not exceed `dc_w` \[W\]; 0 when that power starts nothing.
+    #[must_use]
+    pub fn hz_for_power(&self, dc_w: f64) -> f64 {
+        let Some(last) = self.knots.last() else { return 0.0 };
+        if dc_w >= last.dc_w {
+            return last.hz;
+        }
+        let Some(i) = self.last_knot_within(dc_w) else {
+            return 0.0;
+        };
+        let (below, above) = (&self.knots[i], &self.knots[i + 1]);
+        let u = position(i) + (dc_w - below.dc_w) / (above.dc_w - below.dc_w) / f64::from(KNOTS - 1);
+        self.start_hz + (self.greatest_hz - self.start_hz) * u.powi(3)
+    }
+
+    /// The set at a frequency \[Hz\]: at rest below the start, at the greatest frequency above it.
+    #[must_use]
+    pub fn at_hz(&self, hz: f64) -> MapPoint {
+        let Some(last) = self.knots.last() else {
+            return MapPoint::IDLE;
+        };
+        if hz.is_nan() || hz < self.start_hz {
+            return MapPoint::IDLE;
+        }
+        if hz >= last.hz {
+            return *last;
+        }
+        let u = ((hz - self.start_hz) / (self.greatest_hz - self.start_hz)).cbrt();
+        let i = segment(u);
+        let t = (u - position(i)) * f64::from(KNOTS - 1);
+        let (a, b) = (&self.knots[i], &self.knots[i + 1]);
+        let between = |a: f64, b: f64| a + (b - a) * t;
+        MapPoint::new(
+            hz,
+            between(a.motor_w, b.motor_w),
+            between(a.cable_w, b.cable_w),
+            between(a.drive_loss_w, b.drive_loss_w),
+            between(a.flow_m3_s, b.flow_m3_s),
+        )
+    }
+
+    /// The last knot, other than the very last, that takes no more than `dc_w`, the one after it taking more.
+    ///
+    /// Bisection where the power rises to the end; below that, where a pump whose power first falls with flow can
+    /// make it dip, from above downwards.
+    fn last_knot_within(&self, dc_w: f64) -> Option<usize> {
+        let (dipping, rising) = self.knots.split_at(self.rising_from);
+        match rising.partition_point(|knot| knot.dc_w <= dc_w) {
+            0 => dipping.iter().rposition(|knot| knot.dc_w <= dc_w),
+            n => Some(self.rising_from + n - 1),
+        }
+    }
+}
+
+/// u of knot `i`.
+#[expect(clippy::cast_precision_loss, reason = "a knot number is small")]
+fn position(i: usize) -> f64 {
+    i as f64 / f64::from(KNOTS - 1)
+}
+
+/// The knot at or below u, other than the last.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "u lies between 0 and 1"
+)]
+fn segment(u: f64) -> usize {
+    ((u * f64::from(KNOTS - 1)) as usize).min(KNOTS as usize - 2)
+}

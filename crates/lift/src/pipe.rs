@@ -1,0 +1,284 @@
+//! A pipe: friction along it and at its fittings.
+
+use std::f64::consts::PI;
+
+use daylift_units::constants::GRAVITY_M_S2;
+use daylift_units::{Fault, Unit};
+use roots::{SimpleConvergency, find_root_newton_raphson};
+
+use crate::check::{Faults, Quantity};
+use crate::water::Water;
+
+/// Greatest Reynolds number of laminar flow.
+const LAMINAR_RE: f64 = 2000.0;
+/// Least Reynolds number of turbulent flow.
+const TURBULENT_RE: f64 = 4000.0;
+/// Greatest relative roughness of the Moody diagram (Moody 1944).
+const ROUGHEST: f64 = 0.05;
+
+/// What is known of a pipe.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PipeSheet {
+    /// Name, e.g. `rising main`.
+    pub name: String,
+    /// Inner diameter \[m\].
+    pub bore_m: f64,
+    /// Length \[m\].
+    pub length_m: f64,
+    /// Absolute roughness ε \[m\].
+    pub roughness_m: f64,
+    /// Sum of the loss coefficients K of its fittings.
+    pub fittings_k: f64,
+}
+
+/// A checked pipe.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pipe {
+    sheet: PipeSheet,
+}
+
+impl Pipe {
+    /// A pipe from what is known of it.
+    ///
+    /// # Errors
+    /// Faults for a bore, length, roughness or K out of range, and for walls rougher than the Moody diagram knows.
+    pub fn new(sheet: PipeSheet) -> Result<Self, Vec<Fault>> {
+        let mut faults = Faults::default();
+        let mut range = |key, what: &str, unit, value, least, greatest| {
+            let words = format!("{what} of pipe \"{}\"", sheet.name);
+            let quantity = Quantity {
+                key,
+                words: &words,
+                unit,
+            };
+            faults.range(&quantity, value, least, greatest);
+        };
+        range("bore_mm", "bore", Unit::MM, sheet.bore_m, 0.005, 3.0);
+        range("length_m", "length", Unit::M, sheet.length_m, 0.0, 100e3);
+        range("fittings_k", "sum of K", Unit::ONE, sheet.fittings_k, 0.0, 1000.0);
+        let roughest_m = ROUGHEST * sheet.bore_m.max(0.0);
+        range(
+            "roughness_mm",
+            "roughness",
+            Unit::MM,
+            sheet.roughness_m,
+            0.0,
+            roughest_m,
+        );
+        faults.or(|| Self { sheet })
+    }
+
+    /// Name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.sheet.name
+    }
+
+    /// Mean velocity \[m/s\] at a flow \[m³/s\].
+    #[must_use]
+    pub fn velocity_m_s(&self, flow_m3_s: f64) -> f64 {
+        flow_m3_s.max(0.0) / (PI / 4.0 * self.sheet.bore_m.powi(2))
+    }
+
+    /// Reynolds number v·D/ν at a flow \[m³/s\].
+    #[must_use]
+    pub fn reynolds(&self, flow_m3_s: f64, water: &Water) -> f64 {
+        self.velocity_m_s(flow_m3_s) * self.sheet.bore_m / water.kinematic_viscosity_m2_s()
+    }
+
+    /// Friction along the pipe \[m\] at a flow \[m³/s\]: h = f·(L/D)·v²/2g (Darcy–Weisbach; Weisbach 1845).
+    #[must_use]
+    pub fn friction_m(&self, flow_m3_s: f64, water: &Water) -> f64 {
+        let re = self.reynolds(flow_m3_s, water);
+        if re <= 0.0 {
+            return 0.0;
+        }
+        let f = darcy_friction_factor(re, self.sheet.roughness_m / self.sheet.bore_m);
+        f * self.sheet.length_m / self.sheet.bore_m * self.velocity_head_m(flow_m3_s)
+    }
+
+    /// Loss at the fittings \[m\] at a flow \[m³/s\]: h = ΣK·v²/2g.
+    #[must_use]
+    pub fn fittings_m(&self, flow_m3_s: f64) -> f64 {
+        self.sheet.fittings_k * self.velocity_head_m(flow_m3_s)
+    }
+
+    /// Friction and fittings together \[m\] at a flow \[m³/s\].
+    #[must_use]
+    pub fn head_loss_m(&self, flow_m3_s: f64, water: &Water) -> f64 {
+        self.friction_m(flow_m3_s, water) + self.fittings_m(flow_m3_s)
+    }
+
+    fn velocity_head_m(&self, flow_m3_s: f64) -> f64 {
+        self.velocity_m_s(flow_m3_s).powi(2) / (2.0 * GRAVITY_M_S2)
+    }
+}
+
+/// Darcy friction factor f of a round pipe.
+///
+/// - Re ≤ 2000, laminar: f = 64/Re (Hagen–Poiseuille);
+/// - Re ≥ 4000, turbulent: 1/√f = −2·log₁₀(ε/(3.7·D) + 2.51/(Re·√f)) (Colebrook 1939, J. Inst. Civ. Eng. 11,
+///   133–156), solved to 1e-12;
+/// - between them linear in Re (usual practice: the flow there is unsettled and no formula holds).
+///
+/// `reynolds` above 0, `relative_roughness` ε/D from 0 to 0.05. A Reynolds number of 0 or less, or none, gives 0.
+///
+/// ```
+/// // Re = 10⁵, ε/D = 0.001, solved independently: f = 0.02217
+/// assert!((daylift_lift::darcy_friction_factor(1e5, 1e-3) - 0.022_17).abs() < 6e-6);
+/// ```
+#[must_use]
+pub fn darcy_friction_factor(reynolds: f64, relative_roughness: f64) -> f64 {
+    let re = reynolds.max(0.0);
+    if re <= 0.0 {
+        0.0
+    } else if re <= LAMINAR_RE {
+        64.0 / re
+    } else if re < TURBULENT_RE {
+        let laminar = 64.0 / LAMINAR_RE;
+        let share = (re - LAMINAR_RE) / (TURBULENT_RE - LAMINAR_RE);
+        laminar + share * (colebrook(TURBULENT_RE, relative_roughness) - laminar)
+    } else {
+        colebrook(re, relative_roughness)
+    }
+}
+
+/// Colebrook's factor by Newton's method in x = 1/√f, from the explicit estimate of Haaland (1983).
+///
+/// x + 2·log₁₀(a + b·x) rises and is concave, so that Newton's method cannot miss; two or three rounds suffice.
+fn colebrook(re: f64, relative_roughness: f64) -> f64 {
+    let a = relative_roughness.max(0.0) / 3.7;
+    let b = 2.51 / re;
+    let haaland = -1.8 * (a.powf(1.11) + 6.9 / re).log10();
+    let residual = |x: f64| x + 2.0 * (a + b * x).log10();
+    let slope = |x: f64| 1.0 + 2.0 * b / ((a + b * x) * std::f64::consts::LN_10);
+    let mut until = SimpleConvergency {
+        eps: 1e-12,
+        max_iter: 30,
+    };
+    let x = find_root_newton_raphson(haaland, residual, slope, &mut until).unwrap_or(haaland);
+    1.0 / (x * x)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::M3_H;
+    use proptest::prelude::*;
+
+    #[test]
+    fn friction_factors_of_colebrook() {
+        // Computed independently from Colebrook's equation, to five decimals.
+        for (re, roughness, f) in [
+            (1e4, 0.0, 0.03088),
+            (1e5, 0.0, 0.01799),
+            (1e6, 0.0, 0.01165),
+            (1e4, 1e-3, 0.03238),
+            (1e5, 1e-4, 0.01851),
+            (1e5, 1e-3, 0.02217),
+            (1e6, 1e-4, 0.01344),
+            (1e5, 1e-2, 0.03850),
+            (1e7, 1e-5, 0.00900),
+        ] {
+            let ours = darcy_friction_factor(re, roughness);
+            assert!((ours - f).abs() < 6e-6, "Re {re}, ε/D {roughness}: {ours}");
+        }
+    }
+
+    #[test]
+    fn swamee_and_jain_agree_within_one_per_cent() {
+        // Swamee & Jain (1976), ASCE J. Hydraulics Div. 102: f = 0.25/log₁₀(ε/3.7D + 5.74/Re^0.9)².
+        for (re, e) in [(1e4, 1e-3_f64), (1e5, 1e-4), (1e6, 1e-4), (1e5, 1e-2), (1e7, 1e-5)] {
+            let explicit = 0.25 / (e / 3.7 + 5.74 / f64::powf(re, 0.9)).log10().powi(2);
+            assert!((darcy_friction_factor(re, e) / explicit - 1.0).abs() < 0.01);
+        }
+    }
+
+    #[test]
+    fn four_pipes() {
+        // Computed independently with ν = 1.004e-6 m²/s: flow m³/h, bore mm, length m, roughness mm, velocity, loss m.
+        let water = Water {
+            density_kg_m3: 998.2,
+            kinematic_viscosity_m2_s: 1.004e-6,
+        };
+        for (flow, bore, length_m, roughness, velocity_m_s, loss_m) in [
+            (30.0, 99.4, 500.0, 0.0015, 1.0739, 5.278),
+            (180.0, 200.0, 1000.0, 0.045, 1.5915, 10.554),
+            (12.0, 64.8, 300.0, 0.007, 1.0107, 4.859),
+            (10.0, 53.1, 80.0, 0.15, 1.2543, 3.348),
+        ] {
+            let pipe = pipe(bore / 1e3, length_m, roughness / 1e3, 0.0);
+            assert!((pipe.velocity_m_s(flow * M3_H) - velocity_m_s).abs() < 6e-5);
+            let ours = pipe.head_loss_m(flow * M3_H, &water);
+            assert!((ours - loss_m).abs() < 6e-4, "{bore} mm: {ours}");
+        }
+    }
+
+    #[test]
+    fn cast_iron_oil_line_of_white() {
+        // White, Fluid Mechanics, ch. 6 (recalled from memory): friction loss by the Moody chart 117 m; 1 % for reading
+        // a chart.
+        let oil = Water {
+            density_kg_m3: 900.0,
+            kinematic_viscosity_m2_s: 1e-5,
+        };
+        let loss_m = pipe(0.2, 500.0, 0.26e-3, 0.0).head_loss_m(0.2, &oil);
+        assert!((loss_m / 117.0 - 1.0).abs() < 0.01, "{loss_m}");
+    }
+
+    #[test]
+    fn fittings_cost_their_velocity_heads() {
+        // Worked by hand: K = 2.5 at 2 m/s: 2.5·4/(2·9.80665) = 0.50986 m.
+        let pipe = pipe(0.1, 0.0, 0.0, 2.5);
+        let flow_m3_s = 2.0 * PI / 4.0 * 0.01;
+        assert!((pipe.fittings_m(flow_m3_s) - 0.509_86).abs() < 1e-5);
+    }
+
+    #[test]
+    fn every_fault_names_the_pipe_and_the_key() {
+        let faults = Pipe::new(PipeSheet {
+            name: "riser".to_owned(),
+            bore_m: 0.05,
+            length_m: -1.0,
+            roughness_m: 0.15,
+            fittings_k: f64::NAN,
+        })
+        .unwrap_err();
+        let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
+        assert_eq!(keys, ["length_m", "fittings_k", "roughness_mm"]);
+        assert!(
+            faults[2]
+                .to_string()
+                .starts_with("roughness of pipe \"riser\": 150 mm; allowed: 0 mm to 2.5 mm")
+        );
+    }
+
+    fn pipe(bore_m: f64, length_m: f64, roughness_m: f64, fittings_k: f64) -> Pipe {
+        Pipe::new(PipeSheet {
+            name: "test".to_owned(),
+            bore_m,
+            length_m,
+            roughness_m,
+            fittings_k,
+        })
+        .unwrap()
+    }
+
+    proptest! {
+        #[test]
+        fn colebrook_is_solved_to_rounding(log_re in 3.61..8.5_f64, roughness in 0.0..0.05_f64) {
+            let re = 10_f64.powf(log_re);
+            let x = 1.0 / darcy_friction_factor(re, roughness).sqrt();
+            prop_assert!((x + 2.0 * (roughness / 3.7 + 2.51 * x / re).log10()).abs() < 2e-12);
+        }
+
+        #[test]
+        fn more_flow_always_costs_more_head(
+            flow_m3_s in 1e-6..0.1_f64, more in 1.000_001..3.0_f64, bore_m in 0.02..0.4_f64, e in 0.0..0.05_f64,
+        ) {
+            let pipe = pipe(bore_m, 100.0, e * bore_m, 1.0);
+            let water = Water::at(20.0).unwrap();
+            prop_assert!(pipe.head_loss_m(flow_m3_s * more, &water) > pipe.head_loss_m(flow_m3_s, &water));
+        }
+    }
+}

@@ -1,0 +1,236 @@
+//! A pump's datasheet, what can be wrong with it, and the curves fitted to it.
+
+use daylift_units::constants::GRAVITY_M_S2;
+use daylift_units::fit::least_squares;
+use daylift_units::{Fault, Unit};
+
+use crate::check::{Faults, Quantity, print};
+use crate::pump::{Pump, PumpFitErrors};
+use crate::water::Water;
+
+/// Greatest efficiency that is believed: the best large centrifugal pumps reach about this (usual practice).
+pub(crate) const GREATEST_EFFICIENCY: f64 = 0.92;
+/// Least number of points with flow: as many as the efficiency curve has coefficients.
+const LEAST_POINTS: usize = 3;
+
+/// Points of a pump's datasheet at rated speed, in the order of rising flow.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct PumpSheet {
+    /// Name.
+    pub name: String,
+    /// Flows \[m³/s\].
+    pub flow_m3_s: Vec<f64>,
+    /// Heads \[m\].
+    pub head_m: Vec<f64>,
+    /// Efficiencies of the pump alone, fractions; the value at no flow is not used.
+    pub efficiency: Option<Vec<f64>>,
+    /// Shaft powers \[W\], in place of efficiencies; the value at no flow is not used.
+    pub shaft_power_w: Option<Vec<f64>>,
+}
+
+impl Pump {
+    /// A pump from its datasheet, fitted by least squares: H = H0 + c·Q² over all points, and
+    /// η = e1·Q + e2·Q² + e3·Q³ over the points with flow. Shaft powers are turned into η = ρ·g·Q·H/P first.
+    ///
+    /// # Errors
+    /// Faults for lists of different length, fewer than three points with flow, flows that do not rise, heads that do
+    /// not fall, efficiency and shaft power both or neither given, and a fitted efficiency that is not above 0 or is
+    /// above 92 % within the data.
+    pub fn new(sheet: PumpSheet, water: &Water) -> Result<Self, Vec<Fault>> {
+        let mut faults = Faults::default();
+        check_flows(&sheet, &mut faults);
+        check_heads(&sheet, &mut faults);
+        check_effort(&sheet, &mut faults);
+        if !faults.is_empty() {
+            return Err(faults.into_vec());
+        }
+        let (Some(head), Some(efficiency)) = (fit_head(&sheet), fit_efficiency(&sheet, water)) else {
+            return Err(vec![Fault::new(
+                "flow_m3_h",
+                "flows of the pump's datasheet",
+                format!("{} points", sheet.flow_m3_s.len()),
+                "points far enough apart to fit a curve",
+                "take points spread over the whole curve of the datasheet",
+            )]);
+        };
+        let [shut_off_head_m, slope] = head;
+        let mut pump = Self {
+            density_kg_m3: water.density_kg_m3(),
+            greatest_flow_m3_s: sheet.flow_m3_s.last().copied().unwrap_or(0.0),
+            name: String::new(),
+            shut_off_head_m,
+            head_coefficient_s2_m5: slope,
+            efficiency_coefficients: efficiency,
+            least_efficiency: 0.0,
+            fit_errors: PumpFitErrors::default(),
+        };
+        check_fit(&sheet, &pump)?;
+        pump.least_efficiency = pump.efficiency(pump.greatest_flow_m3_s, 1.0).min(0.05);
+        pump.fit_errors = errors(&pump, &sheet, water);
+        pump.name = sheet.name;
+        Ok(pump)
+    }
+}
+
+fn check_flows(sheet: &PumpSheet, faults: &mut Faults) {
+    let what = Quantity {
+        key: "flow_m3_h",
+        words: "flow of the pump's datasheet",
+        unit: Unit::M3_PER_H,
+    };
+    for &flow_m3_s in &sheet.flow_m3_s {
+        faults.range(&what, flow_m3_s, 0.0, 10.0);
+    }
+    for pair in sheet.flow_m3_s.windows(2) {
+        if pair[1] <= pair[0] {
+            faults.push(Fault::new(
+                what.key,
+                what.words,
+                format!("{} after {}", print(pair[1], what.unit), print(pair[0], what.unit)),
+                "flows that rise from point to point",
+                "give the points in the order of rising flow, each once",
+            ));
+        }
+    }
+    let with_flow = sheet.flow_m3_s.iter().filter(|&&q| q > 0.0).count();
+    if with_flow < LEAST_POINTS {
+        faults.push(Fault::new(
+            what.key,
+            "points of the pump's datasheet with flow",
+            with_flow.to_string(),
+            format!("at least {LEAST_POINTS}, for the efficiency curve has as many coefficients"),
+            "read more points off the datasheet's curves",
+        ));
+    }
+}
+
+fn check_heads(sheet: &PumpSheet, faults: &mut Faults) {
+    let what = Quantity {
+        key: "head_m",
+        words: "head of the pump's datasheet",
+        unit: Unit::M,
+    };
+    check_length(sheet, faults, what.key, sheet.head_m.len());
+    for &head_m in &sheet.head_m {
+        faults.range(&what, head_m, 0.0, 2000.0);
+    }
+    for pair in sheet.head_m.windows(2) {
+        if pair[1] >= pair[0] {
+            faults.push(Fault::new(
+                what.key,
+                what.words,
+                format!("{} after {}", print(pair[1], what.unit), print(pair[0], what.unit)),
+                "heads that fall as the flow rises: the speed of a pump with a rising curve cannot be told from its head",
+                "give the points in the order of rising flow; leave out the part of the curve that rises",
+            ));
+        }
+    }
+}
+
+fn check_effort(sheet: &PumpSheet, faults: &mut Faults) {
+    let (key, words, unit, values, least, greatest) = match (&sheet.efficiency, &sheet.shaft_power_w) {
+        (Some(values), None) => ("efficiency_pct", "efficiency", Unit::PERCENT, values, 1e-3, 0.999),
+        (None, Some(values)) => ("shaft_power_kw", "shaft power", Unit::KW, values, 1.0, 10e6),
+        (given, _) => {
+            faults.push(Fault::new(
+                "efficiency_pct",
+                "efficiency or shaft power of the pump's datasheet",
+                if given.is_some() { "both" } else { "neither" },
+                "one of the two",
+                "give `efficiency_pct` or `shaft_power_kw`, not both: the one follows from the other",
+            ));
+            return;
+        }
+    };
+    check_length(sheet, faults, key, values.len());
+    let words = format!("{words} of the pump's datasheet");
+    let what = Quantity {
+        key,
+        words: &words,
+        unit,
+    };
+    for (&flow_m3_s, &value) in sheet.flow_m3_s.iter().zip(values) {
+        if flow_m3_s > 0.0 {
+            faults.range(&what, value, least, greatest);
+        }
+    }
+}
+
+fn check_length(sheet: &PumpSheet, faults: &mut Faults, key: &str, length: usize) {
+    let flows = sheet.flow_m3_s.len();
+    if length != flows {
+        faults.push(Fault::new(
+            key,
+            "number of values in the pump's datasheet",
+            length.to_string(),
+            format!("{flows}, as many as in `flow_m3_h`"),
+            "give one value for each flow",
+        ));
+    }
+}
+
+fn fit_head(sheet: &PumpSheet) -> Option<[f64; 2]> {
+    let rows: Vec<[f64; 2]> = sheet.flow_m3_s.iter().map(|q| [1.0, q * q]).collect();
+    least_squares(&rows, &sheet.head_m).filter(|fit| fit[0] > 0.0 && fit[1] < 0.0)
+}
+
+fn fit_efficiency(sheet: &PumpSheet, water: &Water) -> Option<[f64; 3]> {
+    let points = efficiencies(sheet, water);
+    let rows: Vec<[f64; 3]> = points.iter().map(|(q, _)| [*q, q * q, q * q * q]).collect();
+    let values: Vec<f64> = points.iter().map(|(_, eta)| *eta).collect();
+    least_squares(&rows, &values)
+}
+
+/// Flow and efficiency of the points with flow.
+fn efficiencies(sheet: &PumpSheet, water: &Water) -> Vec<(f64, f64)> {
+    let weight = water.density_kg_m3() * GRAVITY_M_S2;
+    let flows = sheet.flow_m3_s.iter().copied();
+    let points: Vec<(f64, f64)> = match (&sheet.efficiency, &sheet.shaft_power_w) {
+        (Some(efficiency), _) => flows.zip(efficiency.iter().copied()).collect(),
+        (None, Some(power_w)) => {
+            flows.zip(&sheet.head_m).zip(power_w).map(|((q, h), p)| (q, weight * q * h / p)).collect()
+        }
+        (None, None) => Vec::new(),
+    };
+    points.into_iter().filter(|(q, _)| *q > 0.0).collect()
+}
+
+/// Refuses a fitted efficiency that no pump has, anywhere from no flow to the last point.
+fn check_fit(sheet: &PumpSheet, pump: &Pump) -> Result<(), Vec<Fault>> {
+    let [e1, ..] = pump.efficiency_coefficients;
+    let samples = 200_u32;
+    let at = |i: u32| pump.greatest_flow_m3_s * f64::from(i) / f64::from(samples);
+    let fitted = |i: &u32| pump.fitted_efficiency(at(*i));
+    let key = if sheet.efficiency.is_some() {
+        "efficiency_pct"
+    } else {
+        "shaft_power_kw"
+    };
+    let worst = (1..=samples)
+        .find(|i| fitted(i) <= 0.0 || fitted(i) > GREATEST_EFFICIENCY)
+        .or(if e1 > 0.0 { None } else { Some(0) });
+    let Some(i) = worst else { return Ok(()) };
+    let given = format!("{:.1}% at {}", 100.0 * fitted(&i), print(at(i), Unit::M3_PER_H));
+    Err(vec![Fault::new(
+        key,
+        "efficiency of the pump as fitted to its datasheet",
+        given,
+        "above 0 and up to 92% from no flow to the last point, as pumps have",
+        "compare flow, head and efficiency or shaft power with the datasheet and its units; add points at low flow",
+    )])
+}
+
+fn errors(pump: &Pump, sheet: &PumpSheet, water: &Water) -> PumpFitErrors {
+    let head = sheet.flow_m3_s.iter().zip(&sheet.head_m);
+    let head_m = greatest(head.map(|(&q, &h)| pump.head_m(q, 1.0) - h));
+    let points = efficiencies(sheet, water);
+    PumpFitErrors {
+        head_m,
+        head_fraction: head_m / pump.shut_off_head_m(),
+        efficiency: greatest(points.iter().map(|&(q, eta)| pump.fitted_efficiency(q) - eta)),
+    }
+}
+
+fn greatest(differences: impl Iterator<Item = f64>) -> f64 {
+    differences.map(f64::abs).fold(0.0, f64::max)
+}

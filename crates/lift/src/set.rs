@@ -1,0 +1,309 @@
+//! The pump set: pump, motor and drive on their system, solved for any month and frequency.
+
+use daylift_units::{Fault, Unit, Warning};
+
+use crate::check::{Faults, Quantity, print};
+use crate::drive::Drive;
+use crate::findings;
+use crate::motor::Motor;
+use crate::pump::Pump;
+use crate::root;
+use crate::system::System;
+
+/// One pump with its motor, its cable, its drive if it has one, and the system it works against.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PumpSet {
+    pump: Pump,
+    motor: Motor,
+    drive: Option<Drive>,
+    system: System,
+    motor_cable_loss: f64,
+    greatest_hz: f64,
+    wanted_hz: f64,
+    warnings: Vec<Warning>,
+}
+
+/// Where pump and system meet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Duty {
+    /// Flow \[m³/s\].
+    pub flow_m3_s: f64,
+    /// Head of the pump \[m\].
+    pub head_m: f64,
+    /// Shaft power \[W\].
+    pub shaft_w: f64,
+    /// Power at the motor's terminals \[W\].
+    pub motor_w: f64,
+    /// Loss of the motor cable \[W\].
+    pub cable_w: f64,
+    /// Efficiency of the pump, a fraction.
+    pub pump_efficiency: f64,
+}
+
+/// The set on mains, at rated frequency.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MainsPoint {
+    /// Flow, head and powers; where throttled, the head is the pump's, part of which the valve takes.
+    pub duty: Duty,
+    /// Power from the mains \[W\]: motor and cable.
+    pub supply_w: f64,
+    /// Whether a valve holds the flow at the well's limit.
+    pub throttled: bool,
+}
+
+/// The set on its drive, at one frequency.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DrivePoint {
+    /// Frequency \[Hz\].
+    pub hz: f64,
+    /// Flow, head and powers.
+    pub duty: Duty,
+    /// Output of the drive \[W\]: motor and cable.
+    pub drive_output_w: f64,
+    /// Loss of the drive \[W\].
+    pub drive_loss_w: f64,
+    /// Input of the drive \[W\]: output and loss.
+    pub dc_w: f64,
+}
+
+impl PumpSet {
+    /// A set whose motor cable loses `motor_cable_loss` (fraction of the power at the motor's terminals) at rated
+    /// shaft power, and which is to run at `wanted_frequency_hz` where the sun allows (the greatest when `None`).
+    ///
+    /// # Errors
+    /// Faults for a cable loss or frequency out of range, for a pump that cannot reach the standing lift at rated
+    /// frequency in some month, and for one that works where its fitted efficiency means nothing.
+    pub fn new(
+        pump: Pump,
+        motor: Motor,
+        drive: Option<Drive>,
+        system: System,
+        motor_cable_loss: f64,
+        wanted_frequency_hz: Option<f64>,
+    ) -> Result<Self, Vec<Fault>> {
+        let greatest_hz = drive
+            .as_ref()
+            .and_then(Drive::greatest_frequency_hz)
+            .unwrap_or(motor.rated_frequency_hz());
+        let mut set = Self {
+            pump,
+            motor,
+            drive,
+            system,
+            motor_cable_loss,
+            greatest_hz,
+            wanted_hz: wanted_frequency_hz.unwrap_or(greatest_hz),
+            warnings: Vec::new(),
+        };
+        let mut faults = Faults::default();
+        set.check_frequencies(&mut faults);
+        findings::check_reach(&set, &mut faults);
+        if faults.is_empty() {
+            findings::check_extrapolation(&set, &mut faults);
+        }
+        if faults.is_empty() {
+            set.warnings = findings::warnings(&set);
+        }
+        faults.or(|| set)
+    }
+
+    fn check_frequencies(&self, faults: &mut Faults) {
+        let cable = Quantity {
+            key: "motor_cable_loss_pct",
+            words: "loss of the motor cable at rated power",
+            unit: Unit::PERCENT,
+        };
+        faults.range(&cable, self.motor_cable_loss, 0.0, 0.2);
+        let least_hz = self.motor.least_frequency_hz();
+        if self.greatest_hz < least_hz {
+            faults.push(Fault::new(
+                "greatest_frequency_hz",
+                "greatest frequency of the drive",
+                print(self.greatest_hz, Unit::HZ),
+                format!("the motor's least frequency, {}, or more", print(least_hz, Unit::HZ)),
+                "correct `greatest_frequency_hz` of the drive or `least_frequency_hz` of the motor",
+            ));
+            return;
+        }
+        let wanted = Quantity {
+            key: "wanted_frequency_hz",
+            words: "wanted frequency (from the motor's least to the drive's greatest)",
+            unit: Unit::HZ,
+        };
+        faults.range(&wanted, self.wanted_hz, least_hz, self.greatest_hz);
+    }
+
+    /// The pump.
+    #[must_use]
+    pub fn pump(&self) -> &Pump {
+        &self.pump
+    }
+
+    /// The motor.
+    #[must_use]
+    pub fn motor(&self) -> &Motor {
+        &self.motor
+    }
+
+    /// The drive, if there is one.
+    #[must_use]
+    pub fn drive(&self) -> Option<&Drive> {
+        self.drive.as_ref()
+    }
+
+    /// The system.
+    #[must_use]
+    pub fn system(&self) -> &System {
+        &self.system
+    }
+
+    /// What the reader of a result must know of this set.
+    #[must_use]
+    pub fn warnings(&self) -> &[Warning] {
+        &self.warnings
+    }
+
+    /// Greatest frequency of the drive \[Hz\]; rated frequency where none is given.
+    #[must_use]
+    pub fn greatest_hz(&self) -> f64 {
+        self.greatest_hz
+    }
+
+    /// Frequency at which the set is to run \[Hz\].
+    #[must_use]
+    pub fn wanted_hz(&self) -> f64 {
+        self.wanted_hz
+    }
+
+    /// Frequency at which flow begins \[Hz\]: f0·√(H_static/H0).
+    ///
+    /// Below it the pump's shut-off head r²·H0 does not reach the standing lift (affinity law H ∝ n²).
+    #[must_use]
+    pub fn flow_begins_hz(&self, month: usize) -> f64 {
+        let lift_m = self.system.static_head_m(month);
+        self.motor.rated_frequency_hz() * (lift_m / self.pump.shut_off_head_m()).max(0.0).sqrt()
+    }
+
+    /// Start frequency \[Hz\]: the greater of the motor's least and that at which flow begins.
+    #[must_use]
+    pub fn start_hz(&self, month: usize) -> f64 {
+        self.flow_begins_hz(month).max(self.motor.least_frequency_hz())
+    }
+
+    /// Where pump and system meet at a frequency ratio r = f/f0; `None` where nothing flows.
+    #[must_use]
+    pub fn duty(&self, month: usize, ratio: f64) -> Option<Duty> {
+        Some(self.work(self.flow_m3_s(month, ratio), ratio)).filter(|duty| duty.flow_m3_s > 0.0)
+    }
+
+    /// The set on mains: its duty at rated frequency, or, where that draws the well down too far, the pump's curve at
+    /// the well's limit (a throttled valve). `None` where the standing water is already too deep.
+    #[must_use]
+    pub fn mains(&self, month: usize) -> Option<MainsPoint> {
+        let free_m3_s = self.flow_m3_s(month, 1.0);
+        let limit_m3_s = self.system.well().flow_limit_m3_s(month).unwrap_or(f64::INFINITY);
+        let flow_m3_s = free_m3_s.min(limit_m3_s);
+        if flow_m3_s <= 0.0 {
+            return None;
+        }
+        let duty = self.work(flow_m3_s, 1.0);
+        Some(MainsPoint {
+            duty,
+            supply_w: duty.motor_w + duty.cable_w,
+            throttled: limit_m3_s < free_m3_s,
+        })
+    }
+
+    /// The set on its drive at a frequency \[Hz\]; `None` without a drive and where nothing flows.
+    ///
+    /// Start, limits and wanted frequency are not looked at: they are the caller's to apply.
+    #[must_use]
+    pub fn drive_point(&self, month: usize, hz: f64) -> Option<DrivePoint> {
+        let drive = self.drive.as_ref()?;
+        Some(self.on_drive(drive, month, hz)).filter(|point| point.duty.flow_m3_s > 0.0)
+    }
+
+    /// Frequency \[Hz\] above which the well would be drawn down too far; `None` when that lies above the greatest
+    /// frequency, 0 when even the standing water is too deep.
+    ///
+    /// At the well's limit Q the pump must make H(Q) = r²·H0 + c·Q², hence r = √((H(Q) − c·Q²)/H0).
+    #[must_use]
+    pub fn well_limit_hz(&self, month: usize) -> Option<f64> {
+        let flow_m3_s = self.system.well().flow_limit_m3_s(month)?;
+        if flow_m3_s <= 0.0 {
+            return Some(0.0);
+        }
+        let head_m = self.system.head_m(month, flow_m3_s);
+        let curve_m = self.pump.head_coefficient_s2_m5() * flow_m3_s * flow_m3_s;
+        let ratio = ((head_m - curve_m) / self.pump.shut_off_head_m()).max(0.0).sqrt();
+        Some(ratio * self.motor.rated_frequency_hz()).filter(|&hz| hz < self.greatest_hz)
+    }
+
+    /// Frequency \[Hz\] at which the drive gives its rated output; `None` when it does not up to the greatest
+    /// frequency, 0 when it would have to give more already at the start.
+    #[must_use]
+    pub fn drive_limit_hz(&self, month: usize) -> Option<f64> {
+        let drive = self.drive.as_ref()?;
+        let rated_w = drive.rated_power_w();
+        let over = |hz: f64| self.on_drive(drive, month, hz).drive_output_w / rated_w - 1.0;
+        let start_hz = self.start_hz(month);
+        if start_hz > self.greatest_hz || over(self.greatest_hz) <= 0.0 {
+            return None;
+        }
+        if over(start_hz) > 0.0 {
+            return Some(0.0);
+        }
+        root::bracketed(start_hz, self.greatest_hz, over)
+    }
+
+    /// Bus voltage per frequency that full flux needs \[V/Hz\]; `None` without a drive.
+    #[must_use]
+    pub fn bus_v_per_hz(&self) -> Option<f64> {
+        let (volts, hz) = (self.motor.rated_voltage_v(), self.motor.rated_frequency_hz());
+        Some(self.drive.as_ref()?.bus_voltage_need_v(1.0, volts, hz))
+    }
+
+    /// Flow where pump and system meet \[m³/s\], 0 where the pump does not reach the standing lift.
+    ///
+    /// The pump's head falls and the system's rises with flow, so there is one root between no flow and the flow at
+    /// which the pump's head has fallen to the standing lift.
+    pub(crate) fn flow_m3_s(&self, month: usize, ratio: f64) -> f64 {
+        let spare_m = self.pump.head_m(0.0, ratio) - self.system.static_head_m(month);
+        if spare_m <= 0.0 {
+            return 0.0;
+        }
+        let most_m3_s = (spare_m / -self.pump.head_coefficient_s2_m5()).sqrt() * (1.0 + 1e-9);
+        let gap = |q: f64| (self.pump.head_m(q, ratio) - self.system.head_m(month, q)) / spare_m;
+        root::bracketed(0.0, most_m3_s, gap).unwrap_or(0.0)
+    }
+
+    /// The set on its drive, down to no flow.
+    pub(crate) fn on_drive(&self, drive: &Drive, month: usize, hz: f64) -> DrivePoint {
+        let ratio = hz / self.motor.rated_frequency_hz();
+        let duty = self.work(self.flow_m3_s(month, ratio), ratio);
+        let drive_output_w = duty.motor_w + duty.cable_w;
+        let drive_loss_w = drive.losses().loss_w(drive_output_w);
+        DrivePoint {
+            hz,
+            duty,
+            drive_output_w,
+            drive_loss_w,
+            dc_w: drive_output_w + drive_loss_w,
+        }
+    }
+
+    /// What the pump takes on its own curve at a flow. Loss of the motor cable: k·P_m²/P_m,r (a resistance at nearly
+    /// constant voltage), P_m,r the motor's input at rated shaft power.
+    fn work(&self, flow_m3_s: f64, ratio: f64) -> Duty {
+        let shaft_w = self.pump.shaft_power_w(flow_m3_s, ratio);
+        let motor_w = self.motor.input_w(shaft_w, ratio);
+        Duty {
+            flow_m3_s,
+            head_m: self.pump.head_m(flow_m3_s, ratio),
+            shaft_w,
+            motor_w,
+            cable_w: self.motor_cable_loss * motor_w * motor_w / self.motor.rated_input_w(),
+            pump_efficiency: self.pump.efficiency(flow_m3_s, ratio),
+        }
+    }
+}

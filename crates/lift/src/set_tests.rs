@@ -1,0 +1,305 @@
+//! Tests of the pump set.
+
+use proptest::prelude::*;
+
+use crate::testing::{Kit, M3_H, drive_sheet, motor_sheet, water, well_sheet};
+use crate::{DriveSheet, MotorSheet, Pipe, PipeSheet, PumpSheet, WellSheet};
+
+/// No drawdown, no pipe: the head is the standing level at any flow.
+fn river(level_m: f64) -> WellSheet {
+    WellSheet {
+        static_level_m: [level_m; 12],
+        aquifer_loss_s_m2: 0.0,
+        well_loss_s2_m5: 0.0,
+        ..well_sheet()
+    }
+}
+
+/// A pump exactly on H = 60 − 10·x² m and η = 0.72·(2x − x²), x = Q/(30 m³/h): 50 m and 72 % at 30 m³/h.
+fn exact_pump(top_efficiency: f64) -> PumpSheet {
+    let x = [0.0, 0.4, 0.8, 1.0, 1.3];
+    PumpSheet {
+        name: "exact".to_owned(),
+        flow_m3_s: x.map(|x| 30.0 * x * M3_H).to_vec(),
+        head_m: x.map(|x| 60.0 - 10.0 * x * x).to_vec(),
+        efficiency: Some(x.map(|x| top_efficiency * (2.0 * x - x * x)).to_vec()),
+        shaft_power_w: None,
+    }
+}
+
+#[test]
+fn thirty_cubic_metres_an_hour_through_fifty_metres() {
+    // Handbook arithmetic with g = 9.81 and 1000 kg/m³: 4.0875 kW hydraulic; pump 0.70, motor 0.85 and drive 0.96
+    // make 7.156 kW electric. Ours weighs the water of 20 °C at g = 9.80665.
+    let weight = water().lift_energy_j(1.0, 1.0) / 9810.0;
+    let shaft_w = 4087.5 / 0.70 * weight;
+    let set = Kit {
+        well: river(50.0),
+        pipes: Vec::new(),
+        outlet_lift_m: 0.0,
+        pump: exact_pump(0.70),
+        motor: MotorSheet {
+            rated_power_w: shaft_w,
+            efficiency_points: vec![(1.0, 0.85)],
+            ..motor_sheet()
+        },
+        drive: Some(DriveSheet {
+            rated_power_w: shaft_w / 0.85,
+            efficiency_points: vec![(1.0, 0.96)],
+            ..drive_sheet()
+        }),
+        cable_loss: 0.0,
+        wanted_hz: None,
+    }
+    .build()
+    .unwrap();
+    let point = set.drive_point(0, 50.0).unwrap();
+    assert!((point.duty.flow_m3_s / M3_H - 30.0).abs() < 1e-9);
+    assert!((point.dc_w / weight - 7156.0).abs() < 1.0, "{}", point.dc_w);
+}
+
+#[test]
+fn with_a_standing_lift_the_duty_does_not_follow_the_cube_law() {
+    // Worked by hand: H0 = 60 m against 40 m of lift and no friction. At 50 Hz 10·x² = 20, x = √2; flow begins at
+    // 50·√(40/60) = 40.825 Hz; at 45 Hz 10·x² = 0.81·60 − 40 = 8.6, x = 0.92736, not 0.9·√2 = 1.273.
+    let set = Kit {
+        well: river(40.0),
+        pipes: Vec::new(),
+        outlet_lift_m: 0.0,
+        pump: PumpSheet {
+            flow_m3_s: [0.0, 12.0, 24.0, 36.0, 48.0].map(|q| q * M3_H).to_vec(),
+            head_m: [0.0, 0.4, 0.8, 1.2, 1.6].map(|x| 60.0 - 10.0 * x * x).to_vec(),
+            efficiency: Some([0.0, 0.4, 0.8, 1.2, 1.6].map(|x| 0.72 * (2.0 * x - x * x)).to_vec()),
+            ..exact_pump(0.72)
+        },
+        ..Kit::default()
+    }
+    .build()
+    .unwrap();
+    assert!((set.flow_begins_hz(0) - 40.8248).abs() < 1e-4);
+    assert!(set.duty(0, 40.82 / 50.0).is_none());
+    assert!(set.drive_point(0, 40.82).is_none());
+    let (full, slow) = (set.duty(0, 1.0).unwrap(), set.duty(0, 0.9).unwrap());
+    assert!((full.flow_m3_s / M3_H - 30.0 * 2_f64.sqrt()).abs() < 1e-6);
+    assert!((slow.flow_m3_s / M3_H - 30.0 * 0.927_36).abs() < 1e-3);
+    assert!((slow.shaft_w / full.shaft_w - 0.9_f64.powi(3)).abs() > 0.05);
+}
+
+#[test]
+fn without_a_standing_lift_the_duty_follows_the_affinity_laws() {
+    // Karassik et al., Pump Handbook: Q ∝ n, H ∝ n², P ∝ n³ along a parabola through the origin; ΣK makes one.
+    let fittings = Pipe::new(PipeSheet {
+        name: "valve".to_owned(),
+        bore_m: 0.05,
+        length_m: 0.0,
+        roughness_m: 0.0,
+        fittings_k: 40.0,
+    })
+    .unwrap();
+    let set = Kit {
+        well: river(0.0),
+        pipes: vec![fittings],
+        outlet_lift_m: 0.0,
+        ..Kit::default()
+    }
+    .build()
+    .unwrap();
+    let (full, slow) = (set.duty(0, 1.0).unwrap(), set.duty(0, 0.8).unwrap());
+    assert!((slow.flow_m3_s / full.flow_m3_s - 0.8).abs() < 1e-9);
+    assert!((slow.head_m / full.head_m - 0.64).abs() < 1e-9);
+    assert!((slow.shaft_w / full.shaft_w - 0.512).abs() < 1e-9);
+}
+
+#[test]
+fn a_pump_that_is_too_short_says_by_how_much_and_when() {
+    let mut well = well_sheet();
+    well.static_level_m[9] = 56.4;
+    let faults = Kit {
+        well,
+        pump: exact_pump(0.72),
+        ..Kit::default()
+    }
+    .build()
+    .unwrap_err();
+    assert_eq!(faults.len(), 1);
+    assert_eq!(faults[0].key, "pump");
+    // 56.4 m and 15 m of lift against 60 m.
+    assert_eq!(
+        faults[0].given,
+        "the pump's shut-off head is 60.0 m, the standing lift in October is 71.4 m: 11.4 m short"
+    );
+}
+
+#[test]
+fn faults_of_cable_frequency_and_reach_come_together() {
+    let faults = Kit {
+        outlet_lift_m: 60.0,
+        cable_loss: f64::NAN,
+        wanted_hz: Some(65.0),
+        ..Kit::default()
+    }
+    .build()
+    .unwrap_err();
+    let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
+    assert_eq!(keys, ["motor_cable_loss_pct", "wanted_frequency_hz", "pump"]);
+}
+
+#[test]
+fn a_drive_that_ends_below_the_motors_least_frequency_is_a_fault() {
+    let faults = Kit {
+        drive: Some(DriveSheet {
+            greatest_frequency_hz: Some(25.0),
+            ..drive_sheet()
+        }),
+        ..Kit::default()
+    }
+    .build()
+    .unwrap_err();
+    assert_eq!(faults[0].key, "greatest_frequency_hz");
+}
+
+#[test]
+fn a_duty_where_the_fitted_efficiency_means_nothing_is_a_fault() {
+    // η = 0.72·(2x − x²) is nil at x = 2; with 5 m of lift the pump runs out to x = √5.5 = 2.35.
+    let faults = Kit {
+        well: river(5.0),
+        pipes: Vec::new(),
+        outlet_lift_m: 0.0,
+        pump: exact_pump(0.72),
+        ..Kit::default()
+    }
+    .build()
+    .unwrap_err();
+    assert_eq!(faults[0].key, "pump");
+    assert!(faults[0].to_string().contains("give datasheet points up to that flow"));
+}
+
+#[test]
+fn on_mains_the_well_throttles_and_on_the_drive_it_slows() {
+    // Drawdown of 0.92 m is 10 m³/h: intake at 22.92 m, 2 m margin, 20 m standing.
+    let set = Kit {
+        well: WellSheet {
+            intake_depth_m: Some(22.92),
+            ..well_sheet()
+        },
+        ..Kit::default()
+    }
+    .build()
+    .unwrap();
+    let mains = set.mains(0).unwrap();
+    assert!(mains.throttled && (mains.duty.flow_m3_s / M3_H - 10.0).abs() < 1e-9);
+    // The pump works on its own curve at that flow and rated speed.
+    assert!((mains.duty.head_m - set.pump().head_m(10.0 * M3_H, 1.0)).abs() < 1e-12);
+    assert!(mains.duty.head_m > set.system().head_m(0, 10.0 * M3_H) + 1.0);
+    let at_limit = set.drive_point(0, set.well_limit_hz(0).unwrap()).unwrap();
+    assert!((at_limit.duty.flow_m3_s / M3_H - 10.0).abs() < 1e-6);
+    assert!(set.warnings().iter().any(|w| w.subject == "well" && w.text.contains("in every month")));
+}
+
+#[test]
+fn a_well_that_is_too_deep_pumps_nothing() {
+    let mut well = WellSheet {
+        intake_depth_m: Some(40.0),
+        ..well_sheet()
+    };
+    well.static_level_m[8] = 39.0;
+    let set = Kit { well, ..Kit::default() }.build().unwrap();
+    assert!(set.mains(8).is_none() && set.mains(7).is_some());
+    assert!(set.well_limit_hz(8) == Some(0.0) && set.well_limit_hz(7).is_none());
+    assert!(set.warnings().iter().any(|w| w.subject == "well" && w.text.contains("in September")));
+}
+
+#[test]
+fn the_drive_limit_is_where_its_output_is_the_rating() {
+    let small = |rated_power_w| {
+        let kit = Kit {
+            drive: Some(DriveSheet {
+                rated_power_w,
+                ..drive_sheet()
+            }),
+            ..Kit::default()
+        };
+        kit.build().unwrap()
+    };
+    let set = small(4e3);
+    let hz = set.drive_limit_hz(0).unwrap();
+    assert!((set.drive_point(0, hz).unwrap().drive_output_w - 4e3).abs() < 1e-6);
+    assert!(small(11e3).drive_limit_hz(0).is_none());
+    assert!(small(500.0).drive_limit_hz(0) == Some(0.0));
+}
+
+#[test]
+fn the_motor_cable_loses_its_fraction_at_rated_power() {
+    // Loss = k·P²/P_r: at rated shaft power k·P_r, at any other in proportion to the square.
+    let set = Kit::default().build().unwrap();
+    let duty = set.duty(0, 1.0).unwrap();
+    let rated_w = set.motor().rated_input_w();
+    assert!((duty.cable_w - 0.02 * duty.motor_w.powi(2) / rated_w).abs() < 1e-9);
+    let mains = set.mains(0).unwrap();
+    assert!((mains.supply_w - mains.duty.motor_w - mains.duty.cable_w).abs() < 1e-9);
+    assert!(!mains.throttled);
+}
+
+#[test]
+fn warnings_say_what_is_beyond_its_range() {
+    let narrow = Pipe::new(PipeSheet {
+        name: "hose".to_owned(),
+        bore_m: 0.06,
+        length_m: 2.0,
+        roughness_m: 0.0,
+        fittings_k: 0.0,
+    })
+    .unwrap();
+    let set = Kit {
+        well: river(20.0),
+        pipes: vec![narrow],
+        outlet_lift_m: 8.0,
+        motor: MotorSheet {
+            rated_power_w: 4000.0,
+            ..motor_sheet()
+        },
+        ..Kit::default()
+    }
+    .build()
+    .unwrap();
+    let subjects: Vec<&str> = set.warnings().iter().map(|w| w.subject.as_str()).collect();
+    assert_eq!(subjects, ["pump", "motor", "pipe"], "{:?}", set.warnings());
+    assert!(Kit::default().build().unwrap().warnings().is_empty());
+}
+
+#[test]
+fn a_set_without_a_drive_runs_on_mains_only() {
+    let set = Kit {
+        drive: None,
+        ..Kit::default()
+    }
+    .build()
+    .unwrap();
+    assert!(set.mains(0).is_some() && set.drive_point(0, 50.0).is_none());
+    assert!(set.drive_limit_hz(0).is_none() && set.bus_v_per_hz().is_none());
+}
+
+proptest! {
+    #[test]
+    fn pump_and_system_agree_at_the_duty(
+        level_m in 0.0..40.0_f64, lift_m in 0.0..10.0_f64, ratio in 0.3..1.2_f64,
+    ) {
+        let set = Kit {
+            well: WellSheet { static_level_m: [level_m; 12], ..well_sheet() },
+            outlet_lift_m: lift_m,
+            ..Kit::default()
+        }
+        .build();
+        prop_assume!(set.is_ok());
+        let set = set.unwrap();
+        let begins = set.flow_begins_hz(0) / 50.0;
+        match set.duty(0, ratio) {
+            Some(duty) => {
+                prop_assert!(ratio > begins - 1e-12);
+                let gap_m = duty.head_m - set.system().head_m(0, duty.flow_m3_s);
+                prop_assert!(gap_m.abs() < 1e-9 * duty.head_m, "{gap_m}");
+            }
+            None => prop_assert!(ratio <= begins + 1e-9),
+        }
+    }
+}

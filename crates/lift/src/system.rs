@@ -1,0 +1,190 @@
+//! The system the pump works against: from the standing water to the outlet.
+
+use daylift_units::constants::GRAVITY_M_S2;
+use daylift_units::{Fault, Unit};
+
+use crate::check::{Faults, Quantity, print};
+use crate::month;
+use crate::pipe::Pipe;
+use crate::water::Water;
+use crate::well::Well;
+
+/// Well, pipes and outlet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct System {
+    well: Well,
+    pipes: Vec<Pipe>,
+    outlet_lift_m: f64,
+    outlet_pressure_pa: f64,
+    water: Water,
+}
+
+/// What the total dynamic head consists of \[m\].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HeadParts {
+    /// From the well head down to the standing water.
+    pub static_level_m: f64,
+    /// From the standing water down to the pumped level.
+    pub drawdown_m: f64,
+    /// From the well head up to the outlet; negative when the outlet lies lower.
+    pub outlet_lift_m: f64,
+    /// Pressure wanted at the outlet.
+    pub outlet_pressure_m: f64,
+    /// Friction along the pipes.
+    pub friction_m: f64,
+    /// Fittings of the pipes.
+    pub fittings_m: f64,
+}
+
+impl HeadParts {
+    /// Total dynamic head \[m\].
+    #[must_use]
+    pub fn total_m(&self) -> f64 {
+        self.static_level_m
+            + self.drawdown_m
+            + self.outlet_lift_m
+            + self.outlet_pressure_m
+            + self.friction_m
+            + self.fittings_m
+    }
+}
+
+impl System {
+    /// Well, pipes in series and an outlet `outlet_lift_m` above the well head that wants `outlet_pressure_pa`.
+    ///
+    /// # Errors
+    /// Faults for a lift or pressure out of range, and for an outlet that lies below the standing water in some month:
+    /// water would run there without a pump.
+    pub fn new(
+        well: Well,
+        pipes: Vec<Pipe>,
+        outlet_lift_m: f64,
+        outlet_pressure_pa: f64,
+        water: Water,
+    ) -> Result<Self, Vec<Fault>> {
+        let mut faults = Faults::default();
+        let lift = Quantity {
+            key: "lift_m",
+            words: "lift from the well head to the outlet",
+            unit: Unit::M,
+        };
+        faults.range(&lift, outlet_lift_m, -500.0, 1000.0);
+        let pressure = Quantity {
+            key: "pressure_bar",
+            words: "pressure at the outlet",
+            unit: Unit::BAR,
+        };
+        faults.range(&pressure, outlet_pressure_pa, 0.0, 100e5);
+        let system = Self {
+            well,
+            pipes,
+            outlet_lift_m,
+            outlet_pressure_pa,
+            water,
+        };
+        let below: Vec<usize> = (0..12).filter(|&m| system.static_head_m(m) < 0.0).collect();
+        if faults.is_empty() && !below.is_empty() {
+            faults.push(Fault::new(
+                lift.key,
+                lift.words,
+                print(outlet_lift_m, Unit::M),
+                format!(
+                    "an outlet not below the standing water, which it is {}",
+                    month::in_words(&below)
+                ),
+                "water runs there without a pump: correct `lift_m` or `static_level_m`",
+            ));
+        }
+        faults.or(|| system)
+    }
+
+    /// The well.
+    #[must_use]
+    pub fn well(&self) -> &Well {
+        &self.well
+    }
+
+    /// The pipes in series.
+    #[must_use]
+    pub fn pipes(&self) -> &[Pipe] {
+        &self.pipes
+    }
+
+    /// The water.
+    #[must_use]
+    pub fn water(&self) -> &Water {
+        &self.water
+    }
+
+    /// Parts of the total dynamic head at a flow \[m³/s\].
+    #[must_use]
+    pub fn head_parts(&self, month: usize, flow_m3_s: f64) -> HeadParts {
+        HeadParts {
+            static_level_m: self.well.static_level_m(month),
+            drawdown_m: self.well.drawdown_m(flow_m3_s),
+            outlet_lift_m: self.outlet_lift_m,
+            outlet_pressure_m: self.outlet_pressure_pa / (self.water.density_kg_m3() * GRAVITY_M_S2),
+            friction_m: self.pipes.iter().map(|p| p.friction_m(flow_m3_s, &self.water)).sum(),
+            fittings_m: self.pipes.iter().map(|p| p.fittings_m(flow_m3_s)).sum(),
+        }
+    }
+
+    /// Total dynamic head \[m\] at a flow \[m³/s\]: standing level + drawdown + lift to the outlet + outlet pressure /
+    /// (ρ·g) + friction + fittings. The velocity head at the outlet is not in it unless ΣK counts an exit (K = 1).
+    #[must_use]
+    pub fn head_m(&self, month: usize, flow_m3_s: f64) -> f64 {
+        self.head_parts(month, flow_m3_s).total_m()
+    }
+
+    /// Head at no flow \[m\]: the standing lift and the outlet pressure.
+    #[must_use]
+    pub fn static_head_m(&self, month: usize) -> f64 {
+        self.head_m(month, 0.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pipe::PipeSheet;
+    use crate::testing::{M3_H, well_sheet};
+
+    fn pvc() -> Pipe {
+        Pipe::new(PipeSheet {
+            name: "main".to_owned(),
+            bore_m: 99.4e-3,
+            length_m: 500.0,
+            roughness_m: 0.0015e-3,
+            fittings_k: 5.0,
+        })
+        .unwrap()
+    }
+
+    #[test]
+    fn the_parts_of_a_head_add_up_to_a_sum_worked_by_hand() {
+        // Worked by hand for 30 m³/h: 20 m standing + 3.48 m drawdown + 6 m lift + 1 bar = 10.216 m
+        // (1e5/(998.20·9.80665)) + 5.278 m friction (PVC pipe) + 5·1.0739²/19.6133 = 0.294 m.
+        let water = Water::at(20.0).unwrap();
+        let system = System::new(Well::new(well_sheet()).unwrap(), vec![pvc()], 6.0, 1e5, water).unwrap();
+        let parts = system.head_parts(4, 30.0 * M3_H);
+        assert!((parts.outlet_pressure_m - 10.2156).abs() < 1e-3);
+        assert!((parts.fittings_m - 0.2940).abs() < 1e-4);
+        assert!((parts.total_m() - 45.268).abs() < 3e-3, "{}", parts.total_m());
+        assert!((system.static_head_m(4) - 36.216).abs() < 1e-3);
+    }
+
+    #[test]
+    fn an_outlet_below_the_water_needs_no_pump() {
+        let water = Water::at(20.0).unwrap();
+        let faults = System::new(Well::new(well_sheet()).unwrap(), Vec::new(), -30.0, 0.0, water).unwrap_err();
+        assert_eq!(faults[0].key, "lift_m");
+        assert!(faults[0].to_string().contains("in every month"));
+    }
+
+    #[test]
+    fn lift_and_pressure_are_both_reported() {
+        let water = Water::at(20.0).unwrap();
+        let faults = System::new(Well::new(well_sheet()).unwrap(), Vec::new(), f64::NAN, -1.0, water).unwrap_err();
+        assert_eq!(faults.len(), 2);
+    }
+}

@@ -1,0 +1,132 @@
+//! The tank, as plain checked data; its balance is struck where the year is run.
+
+use daylift_units::{Fault, Unit};
+
+use crate::check::{Faults, Quantity};
+
+/// What is known of a tank.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TankSheet {
+    /// Usable volume \[m³\].
+    pub capacity_m3: f64,
+    /// Level at which water is wanted again after the tank was full, a fraction of the capacity.
+    pub restart_level: f64,
+    /// Level below which mains may pump at any hour, a fraction of the capacity.
+    pub low_mark: f64,
+}
+
+/// A checked tank: low mark < restart level ≤ full.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tank {
+    sheet: TankSheet,
+}
+
+impl Tank {
+    /// A tank from what is known of it.
+    ///
+    /// # Errors
+    /// Faults for a capacity or level out of range, and for a low mark not below the restart level.
+    pub fn new(sheet: TankSheet) -> Result<Self, Vec<Fault>> {
+        let mut faults = Faults::default();
+        let mut range = |key, words, unit, value, least, greatest| {
+            faults.range(&Quantity { key, words, unit }, value, least, greatest);
+        };
+        range(
+            "capacity_m3",
+            "capacity of the tank",
+            Unit::M3,
+            sheet.capacity_m3,
+            1e-3,
+            1e7,
+        );
+        range(
+            "restart_pct",
+            "restart level of the tank",
+            Unit::PERCENT,
+            sheet.restart_level,
+            0.0,
+            1.0,
+        );
+        range(
+            "low_mark_pct",
+            "low mark of the tank",
+            Unit::PERCENT,
+            sheet.low_mark,
+            0.0,
+            1.0,
+        );
+        if faults.is_empty() && sheet.low_mark >= sheet.restart_level {
+            faults.push(Fault::new(
+                "low_mark_pct",
+                "low mark of the tank",
+                crate::check::print(sheet.low_mark, Unit::PERCENT),
+                format!(
+                    "below the restart level, {}",
+                    crate::check::print(sheet.restart_level, Unit::PERCENT)
+                ),
+                "lower `low_mark_pct` or raise `restart_pct`",
+            ));
+        }
+        faults.or(|| Self { sheet })
+    }
+
+    /// Usable volume \[m³\].
+    #[must_use]
+    pub fn capacity_m3(&self) -> f64 {
+        self.sheet.capacity_m3
+    }
+
+    /// Content at which water is wanted again \[m³\].
+    #[must_use]
+    pub fn restart_m3(&self) -> f64 {
+        self.sheet.restart_level * self.sheet.capacity_m3
+    }
+
+    /// Content below which mains may pump at any hour \[m³\].
+    #[must_use]
+    pub fn low_mark_m3(&self) -> f64 {
+        self.sheet.low_mark * self.sheet.capacity_m3
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn levels_are_contents() {
+        let tank = Tank::new(TankSheet {
+            capacity_m3: 200.0,
+            restart_level: 0.9,
+            low_mark: 0.2,
+        })
+        .unwrap();
+        assert!((tank.restart_m3() - 180.0).abs() < 1e-9 && (tank.low_mark_m3() - 40.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_low_mark_above_the_restart_level_is_a_fault() {
+        let faults = Tank::new(TankSheet {
+            capacity_m3: 200.0,
+            restart_level: 0.2,
+            low_mark: 0.9,
+        })
+        .unwrap_err();
+        assert_eq!(
+            faults[0].to_string(),
+            "low mark of the tank: 90%; allowed: below the restart level, 20%; lower `low_mark_pct` or raise `restart_pct`"
+        );
+    }
+
+    #[test]
+    fn every_fault_is_reported_at_once() {
+        let faults = Tank::new(TankSheet {
+            capacity_m3: 0.0,
+            restart_level: 90.0,
+            low_mark: f64::NAN,
+        })
+        .unwrap_err();
+        let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
+        assert_eq!(keys, ["capacity_m3", "restart_pct", "low_mark_pct"]);
+    }
+}

@@ -1,0 +1,212 @@
+//! The well: how far the water stands below its head, and how far pumping draws it down.
+
+use daylift_units::{Fault, Unit};
+
+use crate::check::{Faults, Quantity};
+use crate::month;
+
+/// What is known of a well (or, with both loss coefficients nil, of a river or dam).
+#[derive(Debug, Clone, PartialEq)]
+pub struct WellSheet {
+    /// Standing water level below the well head in each month \[m\].
+    pub static_level_m: [f64; 12],
+    /// Aquifer loss B \[s/m²\].
+    pub aquifer_loss_s_m2: f64,
+    /// Well loss C \[s²/m⁵\].
+    pub well_loss_s2_m5: f64,
+    /// Depth of the pump's intake below the well head \[m\].
+    pub intake_depth_m: Option<f64>,
+    /// Water that must stand above the intake while pumping \[m\].
+    pub intake_margin_m: f64,
+}
+
+/// A checked well.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Well {
+    sheet: WellSheet,
+}
+
+impl Well {
+    /// A well from what is known of it.
+    ///
+    /// # Errors
+    /// Faults for levels, losses, depth or margin that are negative, not finite or beyond any well, and for an intake
+    /// that its own margin lifts out of the ground.
+    pub fn new(sheet: WellSheet) -> Result<Self, Vec<Fault>> {
+        let mut faults = Faults::default();
+        for (i, &level_m) in sheet.static_level_m.iter().enumerate() {
+            let words = format!("standing water level below the well head in {}", month::name(i));
+            let what = quantity("static_level_m", &words, Unit::M);
+            faults.range(&what, level_m, 0.0, 1000.0);
+        }
+        let what = quantity("aquifer_loss_m_per_m3_h", "aquifer loss B", Unit::M_PER_M3_H);
+        faults.range(&what, sheet.aquifer_loss_s_m2, 0.0, 1e6);
+        let what = quantity("well_loss_m_per_m3_h2", "well loss C", Unit::M_PER_M3_H2);
+        faults.range(&what, sheet.well_loss_s2_m5, 0.0, 1e9);
+        let what = quantity("intake_margin_m", "water above the intake", Unit::M);
+        faults.range(&what, sheet.intake_margin_m, 0.0, 100.0);
+        if let Some(depth_m) = sheet.intake_depth_m {
+            let what = quantity("intake_depth_m", "depth of the intake below the well head", Unit::M);
+            faults.range(&what, depth_m, sheet.intake_margin_m.max(0.0), 1000.0);
+        }
+        faults.or(|| Self { sheet })
+    }
+
+    /// Standing level below the well head in a month \[m\].
+    #[must_use]
+    pub fn static_level_m(&self, month: usize) -> f64 {
+        self.sheet.static_level_m[month % 12]
+    }
+
+    /// Drawdown \[m\] at a flow \[m³/s\]: s = B·Q + C·Q².
+    ///
+    /// B aquifer loss \[s/m²\], C well loss \[s²/m⁵\]; the level has settled, as at the end of a step of a step test.
+    /// Jacob (1947), Trans. ASCE 112.
+    ///
+    /// ```
+    /// // Worked by hand: B = 0.08 h/m², C = 0.0012 h²/m⁵ and 30 m³/h: 0.08·30 + 0.0012·900 = 3.48 m.
+    /// # use daylift_lift::{Well, WellSheet};
+    /// # let well = Well::new(WellSheet { static_level_m: [20.0; 12], aquifer_loss_s_m2: 0.08 * 3600.0,
+    /// #     well_loss_s2_m5: 0.0012 * 3600.0 * 3600.0, intake_depth_m: None, intake_margin_m: 2.0 }).unwrap();
+    /// assert!((well.drawdown_m(30.0 / 3600.0) - 3.48).abs() < 1e-9);
+    /// ```
+    #[must_use]
+    pub fn drawdown_m(&self, flow_m3_s: f64) -> f64 {
+        let flow_m3_s = flow_m3_s.max(0.0);
+        flow_m3_s * (self.sheet.aquifer_loss_s_m2 + self.sheet.well_loss_s2_m5 * flow_m3_s)
+    }
+
+    /// Level below the well head while pumping \[m\].
+    #[must_use]
+    pub fn pumped_level_m(&self, month: usize, flow_m3_s: f64) -> f64 {
+        self.static_level_m(month) + self.drawdown_m(flow_m3_s)
+    }
+
+    /// Greatest flow \[m³/s\] that keeps the pumped level above the intake by the margin.
+    ///
+    /// 0 when even the standing level is too deep; `None` without an intake depth, and where pumping draws nothing
+    /// down. Solves B·Q + C·Q² = s for Q in the form that does not cancel when C is small.
+    #[must_use]
+    pub fn flow_limit_m3_s(&self, month: usize) -> Option<f64> {
+        let allowed_m = self.sheet.intake_depth_m? - self.sheet.intake_margin_m - self.static_level_m(month);
+        if allowed_m <= 0.0 {
+            return Some(0.0);
+        }
+        let (b, c) = (self.sheet.aquifer_loss_s_m2, self.sheet.well_loss_s2_m5);
+        let denominator = b + (b * b + 4.0 * c * allowed_m).sqrt();
+        (denominator > 0.0).then(|| 2.0 * allowed_m / denominator)
+    }
+}
+
+fn quantity<'a>(key: &'a str, words: &'a str, unit: Unit) -> Quantity<'a> {
+    Quantity { key, words, unit }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{M3_H, well_sheet};
+    use proptest::prelude::*;
+
+    #[test]
+    fn step_test_of_clark_1977() {
+        // Kruseman & de Ridder (1994) ch. 14, B and C by Hantush–Bierschenk on the data of Clark (1977)
+        // (recalled from memory); drawdowns computed independently from B and C.
+        let day = 86_400.0;
+        let well = Well::new(WellSheet {
+            aquifer_loss_s_m2: 3.26e-3 * day,
+            well_loss_s2_m5: 1.45e-7 * day * day,
+            ..well_sheet()
+        })
+        .unwrap();
+        for (flow_m3_day, drawdown_m) in [
+            (1306.0, 4.505),
+            (1693.0, 5.935),
+            (2423.0, 8.750),
+            (3261.0, 12.173),
+            (4094.0, 15.777),
+            (5019.0, 20.015),
+        ] {
+            let ours = well.drawdown_m(flow_m3_day / day);
+            assert!((ours - drawdown_m).abs() < 6e-4, "{flow_m3_day} m³/d: {ours}");
+        }
+    }
+
+    #[test]
+    fn peak_flow_of_a_solar_well() {
+        // Worked by hand, no published source: 240 m³ a day at 10 m³/h for 24 h, or at 30 m³/h for 8 h.
+        let well = Well::new(well_sheet()).unwrap();
+        assert!((well.drawdown_m(10.0 * M3_H) - 0.92).abs() < 1e-9);
+        assert!((well.drawdown_m(30.0 * M3_H) - 3.48).abs() < 1e-9);
+        assert!((well.pumped_level_m(0, 30.0 * M3_H) - 23.48).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_flow_limit_is_where_the_margin_is_used_up() {
+        // 25 m intake − 1.52 m margin − 20 m standing = 3.48 m of drawdown: 30 m³/h by the case above.
+        let sheet = WellSheet {
+            intake_depth_m: Some(25.0),
+            intake_margin_m: 1.52,
+            ..well_sheet()
+        };
+        let limit = Well::new(sheet.clone()).unwrap().flow_limit_m3_s(3).unwrap();
+        assert!((limit - 30.0 * M3_H).abs() < 1e-12, "{limit}");
+        let too_deep = WellSheet {
+            static_level_m: [24.0; 12],
+            ..sheet
+        };
+        assert!(Well::new(too_deep).unwrap().flow_limit_m3_s(0) == Some(0.0));
+    }
+
+    #[test]
+    fn without_an_intake_or_without_drawdown_there_is_no_limit() {
+        assert!(Well::new(well_sheet()).unwrap().flow_limit_m3_s(0).is_none());
+        let river = WellSheet {
+            aquifer_loss_s_m2: 0.0,
+            well_loss_s2_m5: 0.0,
+            intake_depth_m: Some(25.0),
+            ..well_sheet()
+        };
+        assert!(Well::new(river).unwrap().flow_limit_m3_s(0).is_none());
+    }
+
+    #[test]
+    fn every_fault_is_reported_at_once() {
+        let mut sheet = WellSheet {
+            aquifer_loss_s_m2: -1.0,
+            well_loss_s2_m5: f64::NAN,
+            intake_depth_m: Some(1.0),
+            ..well_sheet()
+        };
+        sheet.static_level_m[9] = -3.0;
+        let faults = Well::new(sheet).unwrap_err();
+        let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
+        assert_eq!(
+            keys,
+            [
+                "static_level_m",
+                "aquifer_loss_m_per_m3_h",
+                "well_loss_m_per_m3_h2",
+                "intake_depth_m"
+            ]
+        );
+        assert!(faults[0].quantity.contains("October"));
+    }
+
+    proptest! {
+        #[test]
+        fn the_limit_draws_the_level_down_to_the_margin(
+            b in 0.0..5e3_f64, c in 1.0..1e6_f64, allowed_m in 0.01..50.0_f64,
+        ) {
+            let well = Well::new(WellSheet {
+                aquifer_loss_s_m2: b,
+                well_loss_s2_m5: c,
+                intake_depth_m: Some(22.0 + allowed_m),
+                ..well_sheet()
+            })
+            .unwrap();
+            let drawn_m = well.drawdown_m(well.flow_limit_m3_s(0).unwrap());
+            prop_assert!((drawn_m - allowed_m).abs() < 1e-9 * (22.0 + allowed_m));
+        }
+    }
+}

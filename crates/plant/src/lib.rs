@@ -1,0 +1,22 @@
+//! Plant file, equipment and weather made into one checked [`Plant`].
+//!
+//! What this crate hands up cannot hold an impossible value. Faults come all at once, each with its place.
+
+pub mod arrangement;
+pub mod costs;
+pub mod design;
+pub mod hours;
+pub mod plant;
+mod read;
+mod sections;
+pub mod source;
+mod tables;
+
+pub use arrangement::Arrangement;
+pub use costs::{CostLine, Costs, Terms};
+pub use design::{Design, SwitchTimes};
+pub use hours::DayHours;
+pub use plant::{Array, Feeder, GridSide, Plant, Pumping, Site, WeatherSource};
+pub use read::book::{Given, Origin};
+pub use sections::{Read, read_plant};
+pub use source::{Located, Place, Source};

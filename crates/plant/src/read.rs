@@ -1,0 +1,9 @@
+//! Reading TOML over a spanned tree, so that every fault is found at once and knows its place.
+
+pub(crate) mod book;
+mod document;
+pub(crate) mod section;
+
+pub(crate) use book::Book;
+pub(crate) use document::read_document;
+pub(crate) use section::Section;

@@ -1,0 +1,36 @@
+//! A TOML file parsed into a spanned tree, and read.
+
+use std::sync::Arc;
+
+use daylift_units::Fault;
+use toml::de::DeTable;
+
+use super::book::Book;
+use super::section::Section;
+use crate::source::{Place, Source};
+
+/// Parses a source as far as it goes, books every fault of syntax, and hands the whole file to `read` as a section.
+///
+/// A file that does not parse is not read further: what follows from a syntax fault would only confuse.
+pub(crate) fn read_document<T>(book: &Book, source: &Arc<Source>, read: impl FnOnce(Section<'_>) -> Option<T>) -> Option<T> {
+    let (root, errors) = DeTable::parse_recoverable(&source.text);
+    for error in &errors {
+        let fault = Fault::new(
+            "",
+            "TOML",
+            error.message().trim().replace('\n', "; "),
+            "a file in TOML 1.0",
+            "correct the line",
+        );
+        let place = Place {
+            source: Arc::clone(source),
+            span: error.span().unwrap_or(0..0),
+        };
+        book.fault(fault, Some(place));
+    }
+    if !errors.is_empty() {
+        return None;
+    }
+    let end = source.text.find('\n').unwrap_or(source.text.len());
+    read(Section::new(book, source, "", root.get_ref(), 0..end))
+}

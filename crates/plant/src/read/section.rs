@@ -1,0 +1,312 @@
+//! One table of a TOML file, read value by value.
+//!
+//! Every key that is asked for is remembered; what was never asked for is unknown.
+
+use std::cell::RefCell;
+use std::ops::Range;
+use std::sync::Arc;
+
+use daylift_units::{Fault, Field};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::book::{Book, Given};
+use crate::source::{Place, Source};
+
+/// A table of a TOML file being read.
+pub(crate) struct Section<'a> {
+    book: &'a Book,
+    source: Arc<Source>,
+    title: String,
+    table: &'a DeTable<'a>,
+    span: Range<usize>,
+    asked: RefCell<Vec<String>>,
+}
+
+impl<'a> Section<'a> {
+    pub(crate) fn new(book: &'a Book, source: &Arc<Source>, title: &str, table: &'a DeTable<'a>, span: Range<usize>) -> Self {
+        Self {
+            book,
+            source: Arc::clone(source),
+            title: title.to_owned(),
+            table,
+            span,
+            asked: RefCell::new(Vec::new()),
+        }
+    }
+
+    fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
+        let mut asked = self.asked.borrow_mut();
+        if !asked.iter().any(|a| a == key) {
+            asked.push(key.to_owned());
+        }
+        self.table.get(key)
+    }
+
+    /// Whether the key stands in the table.
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.find(key).is_some()
+    }
+
+    fn path(&self, key: &str) -> String {
+        match (self.title.as_str(), key) {
+            ("", key) => key.to_owned(),
+            (title, "") => title.to_owned(),
+            (title, key) => format!("{title}.{key}"),
+        }
+    }
+
+    /// Books a fault at the value of its key, or at the table when the key is not there.
+    pub(crate) fn fault(&self, fault: Fault) {
+        let span = self.table.get(fault.key.as_str()).map_or(self.span.clone(), Spanned::span);
+        self.fault_at(fault, span);
+    }
+
+    pub(crate) fn faults(&self, faults: Vec<Fault>) {
+        for fault in faults {
+            self.fault(fault);
+        }
+    }
+
+    fn fault_at(&self, mut fault: Fault, span: Range<usize>) {
+        fault.key = self.path(&fault.key);
+        self.book.fault(
+            fault,
+            Some(Place {
+                source: Arc::clone(&self.source),
+                span,
+            }),
+        );
+    }
+
+    fn missing(&self, key: &str, quantity: &str, allowed: &str) {
+        self.fault(Fault::new(
+            key,
+            quantity,
+            "nothing",
+            allowed,
+            format!("add `{key}`{}", if self.title.is_empty() { String::new() } else { format!(" to [{}]", self.title) }),
+        ));
+    }
+
+    fn wrong_type(&self, key: &str, quantity: &str, value: &Spanned<DeValue<'_>>, allowed: String, remedy: &str) {
+        let text = self.source.text.get(value.span()).unwrap_or("").chars().take(40).collect::<String>();
+        let given = format!("{text} ({})", value.get_ref().type_str());
+        self.fault_at(Fault::new(key, quantity, given, allowed, remedy), value.span());
+    }
+
+    fn allowed(field: &Field) -> String {
+        format!("a number from {} to {}", daylift_units::field::number(field.least), field.print(field.greatest))
+    }
+
+    fn one(&self, field: &Field, value: &Spanned<DeValue<'_>>) -> Option<f64> {
+        let Some(number) = as_number(value.get_ref()) else {
+            let remedy = format!("write a plain number; the unit ({}) is in the key", unit_words(field));
+            self.wrong_type(field.key, field.quantity, value, Self::allowed(field), &remedy);
+            return None;
+        };
+        field.check(number).map_err(|fault| self.fault_at(fault, value.span())).ok()
+    }
+
+    /// A number in SI; its default when it is not given; a fault and `None` when it is wrong, or missing without a
+    /// default.
+    pub(crate) fn number(&self, field: &Field) -> Option<f64> {
+        match self.find(field.key) {
+            Some(value) => {
+                self.book.origin(&self.path(field.key), Given::InFile);
+                self.one(field, value)
+            }
+            None => match (field.preset, field.preset_si()) {
+                (Some(preset), Some(si)) => {
+                    self.book.origin(&self.path(field.key), Given::Default(field.print(preset.value), preset.source));
+                    Some(si)
+                }
+                _ => {
+                    self.missing(field.key, field.quantity, &Self::allowed(field));
+                    None
+                }
+            },
+        }
+    }
+
+    /// A number in SI that may be left out.
+    pub(crate) fn optional(&self, field: &Field) -> Option<f64> {
+        let value = self.find(field.key)?;
+        self.book.origin(&self.path(field.key), Given::InFile);
+        self.one(field, value)
+    }
+
+    /// A whole number.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked whole and within the field's range")]
+    pub(crate) fn count(&self, field: &Field) -> Option<u32> {
+        self.number(field).map(|v| v as u32)
+    }
+
+    /// A list of numbers in SI with a stated length (`None`: any, at least one).
+    pub(crate) fn list(&self, field: &Field, length: Option<usize>) -> Option<Vec<f64>> {
+        let wanted = length.map_or_else(|| "a list of numbers".to_owned(), |n| format!("a list of {n} numbers"));
+        let Some(value) = self.find(field.key) else {
+            self.missing(field.key, field.quantity, &format!("{wanted}, each {} to {}", field.least, field.print(field.greatest)));
+            return None;
+        };
+        self.book.origin(&self.path(field.key), Given::InFile);
+        let Some(items) = value.get_ref().as_array() else {
+            self.wrong_type(field.key, field.quantity, value, wanted, "write the numbers in square brackets");
+            return None;
+        };
+        if length.is_some_and(|n| n != items.len()) || items.is_empty() {
+            let given = format!("{} numbers", items.len());
+            let fault = Fault::new(field.key, field.quantity, given, wanted, "give one number for each");
+            self.fault_at(fault, value.span());
+            return None;
+        }
+        let numbers: Vec<Option<f64>> = items.iter().map(|item| self.one(field, item)).collect();
+        numbers.into_iter().collect()
+    }
+
+    /// Twelve numbers, or one that holds in every month.
+    pub(crate) fn monthly(&self, field: &Field) -> Option<[f64; 12]> {
+        match self.find(field.key) {
+            Some(value) if value.get_ref().is_array() => self.list(field, Some(12))?.try_into().ok(),
+            _ => self.number(field).map(|v| [v; 12]),
+        }
+    }
+
+    /// A text that must be given.
+    pub(crate) fn text(&self, key: &str, quantity: &str, allowed: &str) -> Option<String> {
+        let Some(value) = self.find(key) else {
+            self.missing(key, quantity, allowed);
+            return None;
+        };
+        match value.get_ref().as_str() {
+            Some(text) if !text.trim().is_empty() => Some(text.to_owned()),
+            _ => {
+                self.wrong_type(key, quantity, value, allowed.to_owned(), "write it in quotes");
+                None
+            }
+        }
+    }
+
+    /// A text that must be one of a few.
+    pub(crate) fn choice<T: Copy>(&self, key: &str, quantity: &str, choices: &[(&str, T)]) -> Option<T> {
+        let allowed = choices.iter().map(|(name, _)| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
+        let text = self.text(key, quantity, &allowed)?;
+        let found = choices.iter().find(|(name, _)| *name == text).map(|(_, t)| *t);
+        if found.is_none() {
+            let near = nearest(&text, choices.iter().map(|(name, _)| *name));
+            let remedy = near.map_or_else(|| "choose one of them".to_owned(), |n| format!("did you mean \"{n}\"?"));
+            self.fault(Fault::new(key, quantity, format!("\"{text}\""), allowed, remedy));
+        }
+        found
+    }
+
+    /// A list of texts, each one of a few.
+    pub(crate) fn choices<T: Copy>(&self, key: &str, quantity: &str, choices: &[(&str, T)]) -> Option<Vec<T>> {
+        let allowed = choices.iter().map(|(name, _)| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
+        let Some(value) = self.find(key) else {
+            self.missing(key, quantity, &format!("a list of {allowed}"));
+            return None;
+        };
+        let Some(items) = value.get_ref().as_array() else {
+            self.wrong_type(key, quantity, value, format!("a list of {allowed}"), "write the names in square brackets");
+            return None;
+        };
+        let mut out = Vec::new();
+        for item in items.iter() {
+            match item.get_ref().as_str().and_then(|s| choices.iter().find(|(name, _)| *name == s)) {
+                Some((_, t)) => out.push(*t),
+                None => self.wrong_type(key, quantity, item, allowed.clone(), "choose from the list"),
+            }
+        }
+        (out.len() == items.len()).then_some(out)
+    }
+
+    /// A table below this one; `None` when it is not there.
+    pub(crate) fn table(&self, key: &str, quantity: &str) -> Option<Section<'a>> {
+        let value = self.find(key)?;
+        match value.get_ref().as_table() {
+            Some(table) => Some(Section::new(self.book, &self.source, &self.path(key), table, value.span())),
+            None => {
+                self.wrong_type(key, quantity, value, format!("a table [{}]", self.path(key)), "write it as a table");
+                None
+            }
+        }
+    }
+
+    /// A table below this one that must be there.
+    pub(crate) fn required_table(&self, key: &str, quantity: &str) -> Option<Section<'a>> {
+        if !self.has(key) {
+            let fault = Fault::new("", quantity, format!("no [{}]", self.path(key)), format!("a table [{}]", self.path(key)), format!("add [{}]", self.path(key)));
+            self.fault(fault);
+            return None;
+        }
+        self.table(key, quantity)
+    }
+
+    /// The tables of a list `[[key]]`; empty when it is not there.
+    pub(crate) fn tables(&self, key: &str, quantity: &str) -> Vec<Section<'a>> {
+        let Some(value) = self.find(key) else { return Vec::new() };
+        let path = self.path(key);
+        let allowed = format!("one or more tables [[{path}]]");
+        let Some(items) = value.get_ref().as_array() else {
+            self.wrong_type(key, quantity, value, allowed, &format!("write it as [[{path}]]"));
+            return Vec::new();
+        };
+        let mut out = Vec::new();
+        for (i, item) in items.iter().enumerate() {
+            match item.get_ref().as_table() {
+                Some(table) => out.push(Section::new(self.book, &self.source, &format!("{path}[{}]", i + 1), table, item.span())),
+                None => self.wrong_type(key, quantity, item, allowed.clone(), &format!("write it as [[{path}]]")),
+            }
+        }
+        out
+    }
+
+    /// The collector of faults.
+    pub(crate) fn book(&self) -> &'a Book {
+        self.book
+    }
+
+    /// Books a fault for every key that nobody asked for, with the nearest known one.
+    pub(crate) fn finish(self) {
+        let asked = self.asked.borrow();
+        for (key, _) in self.table.iter() {
+            let name: &str = key.get_ref();
+            if asked.iter().any(|a| a == name) {
+                continue;
+            }
+            let near = nearest(name, asked.iter().map(String::as_str));
+            let known = || asked.iter().map(|a| format!("`{a}`")).collect::<Vec<_>>().join(", ");
+            let remedy = near.map_or_else(|| "remove it".to_owned(), |n| format!("did you mean `{n}`?"));
+            let place = if self.title.is_empty() { "this file".to_owned() } else { format!("[{}]", self.title) };
+            let fault = Fault::new("", "unknown key", format!("`{name}`"), format!("in {place}: {}", known()), remedy);
+            self.fault_at(fault, key.span());
+        }
+    }
+}
+
+fn unit_words(field: &Field) -> &'static str {
+    if field.unit.symbol.is_empty() { "none" } else { field.unit.symbol }
+}
+
+fn as_number(value: &DeValue<'_>) -> Option<f64> {
+    match value {
+        DeValue::Integer(i) => i64::from_str_radix(&i.as_str().replace('_', ""), i.radix()).ok().map(whole_as_f64),
+        DeValue::Float(f) => f.as_str().replace('_', "").parse().ok(),
+        _ => None,
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "integers beyond 2^53 are outside every field's range")]
+fn whole_as_f64(i: i64) -> f64 {
+    i as f64
+}
+
+/// The known word nearest to a wrong one, when one is near enough to be meant.
+pub(crate) fn nearest<'n>(wrong: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
+    known
+        .map(|k| (strsim::jaro_winkler(wrong, k), k))
+        .filter(|(score, _)| *score > 0.8)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, k)| k)
+}

@@ -1,0 +1,12 @@
+//! The plant file, section by section.
+
+mod array;
+mod costs;
+mod equipment;
+mod grid;
+mod plant_file;
+mod site;
+mod use_of_water;
+mod water;
+
+pub use plant_file::{Read, read_plant};

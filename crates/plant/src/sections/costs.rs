@@ -1,0 +1,45 @@
+//! `[money]`: capital, upkeep and terms.
+
+use daylift_units::Field;
+use daylift_units::fields::money;
+
+use crate::arrangement::Arrangement;
+use crate::costs::{CostLine, Costs, Terms};
+use crate::read::Section;
+
+/// Capital, upkeep and terms.
+pub(crate) fn read(root: &Section<'_>) -> Option<Costs> {
+    let section = root.required_table("money", "money")?;
+    let years = section.count(&money::YEARS);
+    let rates = (section.number(&money::DISCOUNT), section.number(&money::ESCALATION), section.number(&money::INFLATION));
+    let capital = read_lines(&section, "capital", &money::COST);
+    let upkeep = read_lines(&section, "upkeep", &money::COST_PER_YEAR);
+    section.finish();
+    Some(Costs {
+        capital: capital?,
+        upkeep: upkeep?,
+        terms: Terms {
+            years: years?,
+            discount_rate: rates.0?,
+            price_escalation: rates.1?,
+            inflation: rates.2?,
+        },
+    })
+}
+
+fn read_lines(section: &Section<'_>, key: &str, cost: &Field) -> Option<Vec<CostLine>> {
+    let lines: Vec<Option<CostLine>> = section.tables(key, "cost").into_iter().map(|line| read_line(line, cost)).collect();
+    lines.into_iter().collect()
+}
+
+fn read_line(section: Section<'_>, cost: &Field) -> Option<CostLine> {
+    let item = section.text("item", "what is paid for", "a text");
+    let cost = section.number(cost);
+    let arrangements = section.choices("arrangements", "arrangements that bear the cost", &Arrangement::choices());
+    section.finish();
+    Some(CostLine {
+        item: item?,
+        cost: cost?,
+        arrangements: arrangements?,
+    })
+}

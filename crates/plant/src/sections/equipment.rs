@@ -1,0 +1,183 @@
+//! Equipment described by datasheet values in small files of their own.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use daylift_array::{InverterSheet, Module, ModuleSheet};
+use daylift_lift::{Drive, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, Water};
+use daylift_units::fields::{drive, inverter, module, motor, pump};
+use daylift_units::{Fault, Field};
+
+use super::plant_file::check_format;
+use crate::read::{Section, read_document};
+use crate::source::{Source, read_text, resolve};
+
+/// Opens the equipment file that `key` names and reads it with `read`.
+///
+/// Faults of the values stand in the equipment file; a fault of the path stands where it is named.
+pub(crate) fn open<T>(
+    section: &Section<'_>,
+    folder: &Path,
+    key: &'static str,
+    kind: &str,
+    read: impl FnOnce(&Section<'_>, String) -> Option<T>,
+) -> Option<T> {
+    let quantity = format!("{kind} file");
+    let written = section.text(key, &quantity, "a path relative to this file")?;
+    let source = load(section, folder, &written, key, &quantity)?;
+    read_document(section.book(), &source, |root| {
+        check_format(&root);
+        root.choice("kind", "kind of equipment", &[(kind, ())]);
+        let name = root.text("name", "name of the equipment", "a text");
+        let out = read(&root, name.unwrap_or_default());
+        root.finish();
+        out
+    })
+}
+
+/// Reads a file that a section names; its faults stand at the key.
+pub(crate) fn load(section: &Section<'_>, folder: &Path, written: &str, key: &str, quantity: &str) -> Option<Arc<Source>> {
+    resolve(folder, written, key, quantity)
+        .and_then(|path| read_text(&path, key, quantity))
+        .map_err(|fault| section.fault(fault))
+        .ok()
+}
+
+/// A constructor's result, its faults booked in the section.
+pub(crate) fn booked<T>(section: &Section<'_>, made: Result<T, Vec<Fault>>) -> Option<T> {
+    made.map_err(|faults| section.faults(faults)).ok()
+}
+
+/// Pairs of part load and efficiency.
+fn efficiency_points(section: &Section<'_>, load: &Field, efficiency: &Field) -> Option<Vec<(f64, f64)>> {
+    let (loads, efficiencies) = (section.list(load, None), section.list(efficiency, None));
+    let (loads, efficiencies) = (loads?, efficiencies?);
+    same_length(section, efficiency, loads.len(), load.key, efficiencies.len())?;
+    Some(loads.into_iter().zip(efficiencies).collect())
+}
+
+fn same_length(section: &Section<'_>, field: &Field, wanted: usize, other: &str, given: usize) -> Option<()> {
+    if wanted == given {
+        return Some(());
+    }
+    section.fault(Fault::new(
+        field.key,
+        field.quantity,
+        format!("{given} numbers"),
+        format!("{wanted} numbers, one for each of `{other}`"),
+        "give the two lists the same length",
+    ));
+    None
+}
+
+pub(crate) fn read_module(section: &Section<'_>, name: String) -> Option<Module> {
+    let values = (
+        section.number(&module::ISC),
+        section.number(&module::VOC),
+        section.number(&module::IMP),
+        section.number(&module::VMP),
+        section.number(&module::ALPHA),
+        section.number(&module::BETA),
+        section.count(&module::CELLS),
+    );
+    let sheet = ModuleSheet {
+        name,
+        short_circuit_a: values.0?,
+        open_circuit_v: values.1?,
+        max_power_a: values.2?,
+        max_power_v: values.3?,
+        short_circuit_a_per_k: values.4?,
+        open_circuit_v_per_k: values.5?,
+        cells: values.6?,
+    };
+    booked(section, Module::new(sheet))
+}
+
+/// The inverter's sheet; the cable belongs to the plant and is filled in by the caller.
+pub(crate) fn read_inverter(section: &Section<'_>, name: String) -> Option<InverterSheet> {
+    let values = (
+        section.number(&inverter::RATED),
+        efficiency_points(section, &inverter::LOAD, &inverter::EFFICIENCY),
+        section.number(&inverter::START),
+        section.number(&inverter::MPPT_MIN),
+        section.number(&inverter::MPPT_MAX),
+    );
+    Some(InverterSheet {
+        name,
+        rated_w: values.0?,
+        efficiency_points: values.1?,
+        start_w: values.2?,
+        mppt_min_v: values.3?,
+        mppt_max_v: values.4?,
+        ac_cable_loss: 0.0,
+    })
+}
+
+pub(crate) fn read_drive(section: &Section<'_>, name: String) -> Option<Drive> {
+    let values = (
+        section.number(&drive::RATED),
+        efficiency_points(section, &drive::LOAD, &drive::EFFICIENCY),
+        section.optional(&drive::GREATEST),
+        section.number(&drive::DROP),
+    );
+    let sheet = DriveSheet {
+        name,
+        rated_power_w: values.0?,
+        efficiency_points: values.1?,
+        greatest_frequency_hz: values.2,
+        voltage_drop: values.3?,
+    };
+    booked(section, Drive::new(sheet))
+}
+
+pub(crate) fn read_motor(section: &Section<'_>, name: String) -> Option<Motor> {
+    let values = (
+        section.number(&motor::RATED),
+        section.number(&motor::FREQUENCY),
+        section.number(&motor::VOLTAGE),
+        efficiency_points(section, &motor::LOAD, &motor::EFFICIENCY),
+        section.number(&motor::LEAST),
+    );
+    let sheet = MotorSheet {
+        name,
+        rated_power_w: values.0?,
+        rated_frequency_hz: values.1?,
+        rated_voltage_v: values.2?,
+        efficiency_points: values.3?,
+        least_frequency_hz: values.4?,
+    };
+    booked(section, Motor::new(sheet))
+}
+
+pub(crate) fn read_pump(section: &Section<'_>, name: String, water: &Water) -> Option<Pump> {
+    let flow = section.list(&pump::FLOW, None);
+    let head = section.list(&pump::HEAD, None);
+    let by_power = section.has(pump::SHAFT_POWER.key);
+    let by_efficiency = section.has(pump::EFFICIENCY.key) || !by_power;
+    let efficiency = by_efficiency.then(|| section.list(&pump::EFFICIENCY, None));
+    let shaft_power_w = by_power.then(|| section.list(&pump::SHAFT_POWER, None));
+    let (flow_m3_s, head_m) = (flow?, head?);
+    same_length(section, &pump::HEAD, flow_m3_s.len(), pump::FLOW.key, head_m.len())?;
+    // A list that was given and is wrong is already told.
+    let efficiency = match efficiency {
+        Some(list) => Some(list?),
+        None => None,
+    };
+    let shaft_power_w = match shaft_power_w {
+        Some(list) => Some(list?),
+        None => None,
+    };
+    for (list, field) in [(&efficiency, &pump::EFFICIENCY), (&shaft_power_w, &pump::SHAFT_POWER)] {
+        if let Some(list) = list {
+            same_length(section, field, flow_m3_s.len(), pump::FLOW.key, list.len())?;
+        }
+    }
+    let sheet = PumpSheet {
+        name,
+        flow_m3_s,
+        head_m,
+        efficiency,
+        shaft_power_w,
+    };
+    booked(section, Pump::new(sheet, water))
+}

@@ -1,0 +1,177 @@
+//! `[grid]`, `[[load]]` and `[tariff]`.
+
+use std::path::Path;
+
+use daylift_grid::{Export, Loads, Outages, Price, Season, Tariff, TariffSheet};
+use daylift_units::fields::grid;
+use daylift_units::{Axis, Fault};
+
+use super::equipment::{booked, load};
+use crate::plant::GridSide;
+use crate::read::Section;
+use crate::tables;
+
+/// The utility; `axis` is there when the site could be read.
+pub(crate) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<GridSide> {
+    let section = root.required_table("grid", "grid");
+    let outages_and_export = section.map(|section| {
+        let outages = read_outages(&section, folder, axis);
+        let export = read_export(&section);
+        section.finish();
+        (outages, export)
+    });
+    let loads = read_loads(root, folder);
+    let tariff = read_tariff(root);
+    let (outages, export) = outages_and_export?;
+    Some(GridSide {
+        outages: outages?,
+        export: export?,
+        tariff: tariff?,
+        loads: loads?,
+    })
+}
+
+fn read_outages(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<Outages> {
+    if !section.has("outages") {
+        return Some(Outages::default());
+    }
+    let written = section.text("outages", "list of outages", "a path relative to this file")?;
+    let source = load(section, folder, &written, "outages", "list of outages")?;
+    tables::outages::read(section.book(), &source, axis?)
+}
+
+#[derive(Clone, Copy)]
+enum ExportKind {
+    Forbidden,
+    Unpaid,
+    Paid,
+}
+
+fn read_export(section: &Section<'_>) -> Option<Export> {
+    let kinds = [("none", ExportKind::Forbidden), ("unpaid", ExportKind::Unpaid), ("paid", ExportKind::Paid)];
+    let kind = section.choice("export", "export of surplus energy", &kinds)?;
+    let credit = section.optional(&grid::EXPORT_CREDIT);
+    let given = section.has(grid::EXPORT_CREDIT.key);
+    match (kind, credit) {
+        (ExportKind::Paid, Some(credit_per_j)) if credit_per_j > 0.0 => Some(Export::Paid { credit_per_j }),
+        (ExportKind::Paid, Some(_)) => Some(Export::Unpaid),
+        (ExportKind::Paid, None) if !given => {
+            section.fault(Fault::new(
+                grid::EXPORT_CREDIT.key,
+                grid::EXPORT_CREDIT.quantity,
+                "nothing",
+                "a credit for each kWh exported, as export is \"paid\"",
+                "add `export_credit_per_kwh`, or set export = \"unpaid\"",
+            ));
+            None
+        }
+        (ExportKind::Paid, None) => None,
+        (_, _) if given => {
+            section.fault(Fault::new(
+                grid::EXPORT_CREDIT.key,
+                grid::EXPORT_CREDIT.quantity,
+                "a credit although export is not \"paid\"",
+                "a credit only with export = \"paid\"",
+                "remove it, or set export = \"paid\"",
+            ));
+            None
+        }
+        (ExportKind::Forbidden, _) => Some(Export::Forbidden),
+        (ExportKind::Unpaid, _) => Some(Export::Unpaid),
+    }
+}
+
+fn read_loads(root: &Section<'_>, folder: &Path) -> Option<Loads> {
+    let mut loads = Loads::none();
+    let mut whole = true;
+    for section in root.tables("load", "load") {
+        let name = section.text("name", "name of the load", "a text");
+        let written = section.text("file", "table of the load", "a path relative to this file");
+        let source = written.and_then(|written| load(&section, folder, &written, "file", "table of the load"));
+        let table = source.and_then(|source| tables::loads::read(section.book(), &source, name.as_deref().unwrap_or("")));
+        section.finish();
+        match table {
+            Some(table) if name.is_some() => loads.add(&table),
+            _ => whole = false,
+        }
+    }
+    whole.then_some(loads)
+}
+
+fn read_tariff(root: &Section<'_>) -> Option<Tariff> {
+    let section = root.required_table("tariff", "tariff")?;
+    let currency = section.text("currency", "currency", "a text such as \"USD\"");
+    let fixed = section.number(&grid::FIXED);
+    if !section.has("season") {
+        section.fault(Fault::new(
+            "season",
+            "price of energy",
+            "no [[tariff.season]]",
+            "one or more seasons that cover the year",
+            "add [[tariff.season]] with months and prices",
+        ));
+    }
+    let seasons: Vec<Option<Season>> = section.tables("season", "season of the tariff").into_iter().map(read_season).collect();
+    let seasons: Option<Vec<Season>> = seasons.into_iter().collect();
+    let made = (|| {
+        let sheet = TariffSheet {
+            currency: currency?,
+            fixed_per_month: fixed?,
+            seasons: seasons.filter(|s| !s.is_empty())?,
+        };
+        booked(&section, Tariff::new(&sheet))
+    })();
+    section.finish();
+    made
+}
+
+fn read_season(section: Section<'_>) -> Option<Season> {
+    let name = section.text("name", "name of the season", "a text");
+    let months = section.list(&grid::MONTH, None);
+    let prices: Vec<Option<Price>> = section.tables("prices", "prices of the season").into_iter().map(read_price).collect();
+    if !section.has("prices") {
+        section.fault(Fault::new(
+            "prices",
+            "prices of the season",
+            "nothing",
+            "a list of { from_h, to_h, per_kwh } that covers the day",
+            "add `prices`",
+        ));
+    }
+    section.finish();
+    let prices: Option<Vec<Price>> = prices.into_iter().collect();
+    Some(Season {
+        name: name?,
+        months: months?.into_iter().map(whole).collect(),
+        prices: prices.filter(|p| !p.is_empty())?,
+    })
+}
+
+fn read_price(section: Section<'_>) -> Option<Price> {
+    let values = (section.number(&grid::FROM_HOUR), section.number(&grid::TO_HOUR), section.number(&grid::PRICE));
+    let made = (|| {
+        let (from_h, to_h, per_j) = (values.0?, values.1?, values.2?);
+        if to_h <= from_h {
+            section.fault(Fault::new(
+                grid::TO_HOUR.key,
+                grid::TO_HOUR.quantity,
+                format!("{to_h}, from {from_h}"),
+                "later than `from_h`",
+                "split a price that passes midnight into two",
+            ));
+            return None;
+        }
+        Some(Price {
+            from_h: whole(from_h),
+            to_h: whole(to_h),
+            per_j,
+        })
+    })();
+    section.finish();
+    made
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked whole and at most 24")]
+fn whole(value: f64) -> u8 {
+    value as u8
+}

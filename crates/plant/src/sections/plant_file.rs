@@ -1,0 +1,163 @@
+//! The plant file as a whole.
+
+use std::path::{Path, PathBuf};
+
+use daylift_units::fields::{changeover, file};
+use daylift_units::{Fault, Warning};
+
+use super::{array, costs, grid, site, use_of_water, water};
+use crate::arrangement::Arrangement;
+use crate::design::{Design, SwitchTimes};
+use crate::plant::Plant;
+use crate::read::book::{Given, Origin};
+use crate::read::{Book, Section, read_document};
+use crate::source::{Located, read_text};
+
+/// A plant and what was noticed while it was read.
+#[derive(Debug)]
+pub struct Read {
+    /// The plant.
+    pub plant: Plant,
+    /// What the reader of its results must know.
+    pub warnings: Vec<Warning>,
+    /// Where each value came from.
+    pub origins: Vec<Origin>,
+}
+
+/// Reads a plant: `path` is its folder or its plant file.
+///
+/// # Errors
+/// Every fault of the plant file and of all files that it names.
+pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
+    let plant_file = if path.is_dir() { path.join("plant.toml") } else { path.to_owned() };
+    let book = Book::default();
+    let plant = match read_text(&plant_file, "", "plant file") {
+        Ok(source) => {
+            let folder = plant_file.parent().map_or_else(PathBuf::new, Path::to_owned);
+            read_document(&book, &source, |root| read_root(root, &folder))
+        }
+        Err(fault) => {
+            book.fault(fault, None);
+            None
+        }
+    };
+    let gathered = book.close();
+    match plant {
+        Some(plant) if gathered.faults.is_empty() => {
+            let mut warnings = gathered.warnings;
+            warnings.extend(plant.pump_set.warnings().iter().cloned());
+            Ok(Read {
+                plant,
+                warnings,
+                origins: gathered.origins,
+            })
+        }
+        _ => {
+            let mut faults = gathered.faults;
+            faults.sort_by_key(|located| {
+                let at = located.place.as_ref().map(|p| (p.source.name.clone(), p.span.start));
+                let own_file = at.as_ref().is_none_or(|(name, _)| *name == plant_file.display().to_string());
+                (!own_file, at)
+            });
+            Err(faults)
+        }
+    }
+}
+
+fn read_root(root: Section<'_>, folder: &Path) -> Option<Plant> {
+    check_format(&root);
+    let name = root.text("name", "name of the plant", "a text");
+    let reference = root.choice("reference", "today's way, against which money is reckoned", &Arrangement::choices());
+    let place = site::read(&root, folder);
+    let had_array = root.has("array");
+    let array = array::read_array(&root, folder);
+    let had_feeder = root.has("inverter");
+    let feeder = array::read_feeder(&root, folder);
+    let had_drive = root.has("drive");
+    let drive = array::read_drive_section(&root, folder);
+    let pump_set = water::read_pump_set(&root, folder, drive.clone());
+    let tank = use_of_water::read_tank(&root);
+    let demand = use_of_water::read_demand(&root);
+    let pumping = use_of_water::read_pumping(&root);
+    let grid = grid::read(&root, folder, place.as_ref().map(|p| &p.site.axis));
+    let switch_times = read_switch_times(&root);
+    let costs = costs::read(&root);
+    check_parts(&root, reference, had_array, had_feeder, had_drive);
+    root.finish();
+    if (had_array && array.is_none()) || (had_feeder && feeder.is_none()) || (had_drive && drive.is_none()) {
+        return None;
+    }
+    let place = place?;
+    Some(Plant {
+        name: name?,
+        reference: reference?,
+        site: place.site,
+        weather: place.weather,
+        weather_source: place.source,
+        array,
+        feeder,
+        pump_set: pump_set?,
+        tank: tank?,
+        demand: demand?,
+        pumping: pumping?,
+        grid: grid?,
+        design: Design {
+            switch_times: switch_times?,
+        },
+        costs: costs?,
+    })
+}
+
+/// Checks the line `format = 1`.
+pub(crate) fn check_format(root: &Section<'_>) {
+    root.count(&file::FORMAT);
+}
+
+fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {
+    let fields = [&changeover::TO_DRIVE, &changeover::GRID_STABLE, &changeover::TO_MAINS];
+    let values = match root.table("changeover", "changeover") {
+        Some(section) => {
+            let values = fields.map(|field| section.number(field));
+            section.finish();
+            values
+        }
+        None if root.has("changeover") => return None,
+        None => fields.map(|field| {
+            if let Some(preset) = field.preset {
+                root.book().origin(&format!("changeover.{}", field.key), Given::Default(field.print(preset.value), preset.source));
+            }
+            field.preset_si()
+        }),
+    };
+    Some(SwitchTimes {
+        to_drive_s: values[0]?,
+        grid_stable_s: values[1]?,
+        to_mains_s: values[2]?,
+    })
+}
+
+/// The reference must be an arrangement that the plant has the parts for; an inverter or a drive needs an array.
+fn check_parts(root: &Section<'_>, reference: Option<Arrangement>, array: bool, feeder: bool, drive: bool) {
+    if let Some(r) = reference {
+        let lacking = [(r.has_array() && !array, "[array]"), (r.needs_inverter() && !feeder, "[inverter]"), (r.needs_drive() && !drive, "[drive]")];
+        let lacking: Vec<&str> = lacking.iter().filter(|(missing, _)| *missing).map(|(_, name)| *name).collect();
+        if !lacking.is_empty() {
+            root.fault(Fault::new(
+                "reference",
+                "today's way, against which money is reckoned",
+                format!("\"{r}\", and the file has no {}", lacking.join(", ")),
+                "an arrangement that the plant has the parts for",
+                "add what is missing, or choose another reference such as \"grid-only\"",
+            ));
+        }
+    }
+    if !array && (feeder || drive) {
+        root.fault(Fault::new(
+            if feeder { "inverter" } else { "drive" },
+            "array",
+            "an inverter or a drive without [array]",
+            "an array to feed it",
+            "add [array], or remove [inverter] and [drive]",
+        ));
+    }
+}

@@ -1,0 +1,131 @@
+//! `[site]` and `[weather]`.
+
+use std::path::Path;
+
+use daylift_sky::{Observer, Weather};
+use daylift_units::fields::site;
+use daylift_units::{Axis, Step};
+use jiff::civil::Date;
+
+use super::equipment::{booked, load};
+use crate::plant::{Site, WeatherSource};
+use crate::read::Section;
+use crate::tables::tmy3::{self, StationWeather};
+
+/// Station farther from the site than this \[km\]: told.
+const FAR_STATION_KM: f64 = 50.0;
+/// Station higher or lower than the site by more than this \[m\]: told.
+const HIGH_STATION_M: f64 = 300.0;
+
+#[derive(Clone, Copy)]
+struct Coordinates {
+    latitude_deg: f64,
+    longitude_deg: f64,
+    altitude_m: f64,
+}
+
+/// Site, weather and where the weather comes from.
+pub(crate) struct SiteAndWeather {
+    pub(crate) site: Site,
+    pub(crate) weather: Weather,
+    pub(crate) source: WeatherSource,
+}
+
+pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<SiteAndWeather> {
+    let weather = read_weather(root, folder);
+    let section = root.required_table("site", "site")?;
+    let values = (section.number(&site::LATITUDE), section.number(&site::LONGITUDE), section.number(&site::ALTITUDE));
+    let year = section.count(&site::YEAR);
+    let zone = section.text("time_zone", "time zone of the site", "a name of the IANA time zone database such as \"Africa/Lusaka\"");
+    let axis = match (year, &zone) {
+        (Some(year), Some(zone)) => read_axis(&section, year, zone, weather.as_ref().map(|(station, _)| &station.weather)),
+        _ => None,
+    };
+    let coordinates = match values {
+        (Some(latitude_deg), Some(longitude_deg), Some(altitude_m)) => Some(Coordinates {
+            latitude_deg,
+            longitude_deg,
+            altitude_m,
+        }),
+        _ => None,
+    };
+    section_site(section, coordinates, axis, weather)
+}
+
+fn section_site(section: Section<'_>, coordinates: Option<Coordinates>, axis: Option<Axis>, weather: Option<(StationWeather, String)>) -> Option<SiteAndWeather> {
+    let made = (|| {
+        let (station, file) = weather?;
+        let at = coordinates?;
+        let observer = booked(&section, Observer::new(at.latitude_deg, at.longitude_deg, at.altitude_m, station.weather.mean_air_c()));
+        warn_when_far(&section, at, &station);
+        Some(SiteAndWeather {
+            site: Site {
+                observer: observer?,
+                axis: axis?,
+            },
+            weather: station.weather,
+            source: WeatherSource {
+                station: station.name,
+                file,
+            },
+        })
+    })();
+    section.finish();
+    made
+}
+
+/// The year; without weather its zone and year are checked all the same, against the days that the year has.
+fn read_axis(section: &Section<'_>, year: u32, zone: &str, weather: Option<&Weather>) -> Option<Axis> {
+    let year = i16::try_from(year).unwrap_or(i16::MAX);
+    let leap = Date::new(year, 1, 1).is_ok_and(Date::in_leap_year);
+    let (days, offset_s) = match weather {
+        Some(weather) => (weather.days(), weather.utc_offset_s()),
+        None => (if leap { 366 } else { 365 }, 0),
+    };
+    booked(section, Axis::new(year, days, offset_s, zone, Step::Hour))
+}
+
+fn read_weather(root: &Section<'_>, folder: &Path) -> Option<(StationWeather, String)> {
+    let section = root.required_table("weather", "weather")?;
+    let written = section.text("file", "weather file", "a path relative to this file");
+    let source = written.as_ref().and_then(|written| load(&section, folder, written, "file", "weather file"));
+    let book = section.book();
+    section.finish();
+    let station = tmy3::read(book, &source?)?;
+    Some((station, written?))
+}
+
+fn warn_when_far(section: &Section<'_>, site: Coordinates, station: &StationWeather) {
+    let km = distance_km(site.latitude_deg, site.longitude_deg, station.latitude_deg, station.longitude_deg);
+    if km > FAR_STATION_KM {
+        let text = format!("the weather was taken {km:.0} km from the site, at {}; sun and cloud may differ", station.name);
+        section.book().warn("weather", text);
+    }
+    let up_m = station.altitude_m - site.altitude_m;
+    if up_m.abs() > HIGH_STATION_M {
+        let (word, air) = if up_m > 0.0 { ("above", "cooler") } else { ("below", "warmer") };
+        let text = format!("the weather was taken {:.0} m {word} the site, where the air is about {:.1} °C {air}", up_m.abs(), up_m.abs() * LAPSE_C_M);
+        section.book().warn("weather", text);
+    }
+}
+
+/// Fall of air temperature with height in the standard atmosphere (ISO 2533) \[°C/m\].
+const LAPSE_C_M: f64 = 0.0065;
+
+/// Great-circle distance \[km\] on a sphere of 6371 km (haversine).
+fn distance_km(lat1_deg: f64, lon1_deg: f64, lat2_deg: f64, lon2_deg: f64) -> f64 {
+    let (p1, p2) = (lat1_deg.to_radians(), lat2_deg.to_radians());
+    let half = |a: f64| (a / 2.0).sin().powi(2);
+    let h = half(p2 - p1) + p1.cos() * p2.cos() * half((lon2_deg - lon1_deg).to_radians());
+    2.0 * 6371.0 * h.clamp(0.0, 1.0).sqrt().asin()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::distance_km;
+
+    #[test]
+    fn a_degree_of_latitude_is_about_111_km() {
+        assert!((distance_km(10.0, 20.0, 11.0, 20.0) - 111.2).abs() < 0.1);
+    }
+}

@@ -1,0 +1,85 @@
+//! `[tank]`, `[demand]` and `[pumping]`: where the water goes and when it may be pumped.
+
+use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
+use daylift_units::constants::DAY_S;
+use daylift_units::fields::{demand, pumping, tank};
+use daylift_units::{Fault, Field};
+
+use super::equipment::booked;
+use crate::hours::DayHours;
+use crate::plant::Pumping;
+use crate::read::Section;
+
+/// The tank.
+pub(crate) fn read_tank(root: &Section<'_>) -> Option<Tank> {
+    let section = root.required_table("tank", "tank")?;
+    let values = (section.number(&tank::CAPACITY), section.number(&tank::RESTART), section.number(&tank::LOW_MARK));
+    let made = (|| {
+        let sheet = TankSheet {
+            capacity_m3: values.0?,
+            restart_level: values.1?,
+            low_mark: values.2?,
+        };
+        booked(&section, Tank::new(sheet))
+    })();
+    section.finish();
+    made
+}
+
+/// The water wanted; the hours share it evenly when the file does not say.
+pub(crate) fn read_demand(root: &Section<'_>) -> Option<Demand> {
+    let section = root.required_table("demand", "demand")?;
+    let mean_flow_m3_s = section.monthly(&demand::DAILY);
+    let hour_share = if section.has(demand::HOUR_SHARE.key) {
+        section.list(&demand::HOUR_SHARE, Some(24)).and_then(|list| list.try_into().ok())
+    } else {
+        Some([1.0; 24])
+    };
+    let made = (|| {
+        let sheet = DemandSheet {
+            daily_m3: mean_flow_m3_s?.map(|flow_m3_s| flow_m3_s * DAY_S),
+            hour_share: hour_share?,
+        };
+        booked(&section, Demand::new(sheet))
+    })();
+    section.finish();
+    made
+}
+
+/// Hours of pumping on mains; the whole section may be left out.
+pub(crate) fn read_pumping(root: &Section<'_>) -> Option<Pumping> {
+    let usual = Pumping {
+        mains_hours: DayHours::between(6, 18),
+        grid_only_hours: DayHours::ALL,
+    };
+    let Some(section) = root.table("pumping", "pumping") else {
+        return (!root.has("pumping")).then_some(usual);
+    };
+    let mains_hours = day_hours(&section, &pumping::MAINS_HOURS, usual.mains_hours);
+    let grid_only_hours = day_hours(&section, &pumping::GRID_ONLY_HOURS, usual.grid_only_hours);
+    section.finish();
+    Some(Pumping {
+        mains_hours: mains_hours?,
+        grid_only_hours: grid_only_hours?,
+    })
+}
+
+fn day_hours(section: &Section<'_>, field: &Field, usual: DayHours) -> Option<DayHours> {
+    if !section.has(field.key) {
+        return Some(usual);
+    }
+    let hours = section.list(field, Some(2))?;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked whole, 0 to 24")]
+    let (from_h, to_h) = (hours[0] as u8, hours[1] as u8);
+    if from_h == to_h {
+        section.fault(Fault::new(
+            field.key,
+            field.quantity,
+            format!("[{from_h}, {to_h}]"),
+            "two different hours; [0, 24] is the whole day, [22, 5] passes midnight",
+            "give the first hour and the hour at which pumping ends",
+        ));
+        return None;
+    }
+    Some(DayHours::between(from_h, to_h))
+}

@@ -1,0 +1,49 @@
+//! A load as a 12 × 24 table: one row a month, one column an hour, in kW.
+
+use std::sync::Arc;
+
+use daylift_grid::{HOURS, MONTHS, MonthHour};
+use daylift_units::fields::grid::LOAD;
+
+use super::rows::{RowFaults, read_rows};
+use crate::read::Book;
+use crate::source::Source;
+
+/// Reads the table; power in W.
+pub(crate) fn read(book: &Book, source: &Arc<Source>, name: &str) -> Option<MonthHour<f64>> {
+    let mut faults = RowFaults::new(book, source, "load.file", format!("load \"{name}\""));
+    let table = read_table(source, &mut faults);
+    if faults.close() == 0 { table } else { None }
+}
+
+fn read_table(source: &Source, faults: &mut RowFaults<'_>) -> Option<MonthHour<f64>> {
+    let (header, rows) = read_rows(source, faults)?;
+    let wanted: Vec<String> = std::iter::once("month".to_owned()).chain((0..HOURS).map(|h| format!("h{h:02}"))).collect();
+    if header.iter().ne(wanted.iter().map(String::as_str)) {
+        let given = format!("header {}", header.iter().take(4).collect::<Vec<_>>().join(","));
+        faults.at_byte(0, given, "header month,h00,h01,…,h23", "write the header line so");
+        return None;
+    }
+    if rows.len() != MONTHS {
+        faults.at_byte(0, format!("{} rows", rows.len()), "12 rows, January to December", "give one row for each month");
+        return None;
+    }
+    let mut out = [[0.0; HOURS]; MONTHS];
+    for (i, (row, month)) in rows.iter().zip(out.iter_mut()).enumerate() {
+        if row.len() != HOURS + 1 || row[0].parse() != Ok(i + 1) {
+            let given = format!("{} values beginning with \"{}\"", row.len(), row.get(0).unwrap_or(""));
+            faults.at(row, given, "the month 1 to 12 in order and 24 values", "mend the row");
+            continue;
+        }
+        for (text, w) in row.iter().skip(1).zip(month.iter_mut()) {
+            match text.parse::<f64>() {
+                Ok(kw) => match LOAD.check(kw) {
+                    Ok(si) => *w = si,
+                    Err(fault) => faults.at(row, fault.given, &fault.allowed, "correct the value; the unit is kW"),
+                },
+                Err(_) => faults.at(row, format!("\"{text}\""), "a number in kW", "write a plain number"),
+            }
+        }
+    }
+    Some(out)
+}

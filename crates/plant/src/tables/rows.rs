@@ -1,0 +1,98 @@
+//! Rows of a CSV file, with their places, and a lid on how many faults of one file are told.
+
+use std::sync::Arc;
+
+use csv::{ReaderBuilder, StringRecord};
+use daylift_units::Fault;
+
+use crate::read::Book;
+use crate::source::{Place, Source};
+
+/// Faults told singly for one file; a wrong column would otherwise give thousands.
+const FAULTS_TOLD: usize = 12;
+
+/// One file's faults, limited.
+pub(crate) struct RowFaults<'a> {
+    book: &'a Book,
+    source: Arc<Source>,
+    key: &'static str,
+    quantity: String,
+    count: usize,
+}
+
+impl<'a> RowFaults<'a> {
+    pub(crate) fn new(book: &'a Book, source: &Arc<Source>, key: &'static str, quantity: impl Into<String>) -> Self {
+        Self {
+            book,
+            source: Arc::clone(source),
+            key,
+            quantity: quantity.into(),
+            count: 0,
+        }
+    }
+
+    /// Books a fault of the row that begins at a byte.
+    pub(crate) fn at_byte(&mut self, byte: usize, given: String, allowed: &str, remedy: &str) {
+        self.count += 1;
+        if self.count > FAULTS_TOLD {
+            return;
+        }
+        let start = byte.min(self.source.text.len());
+        let length = self.source.text[start..].find(['\n', '\r']).unwrap_or(self.source.text.len() - start);
+        let fault = Fault::new(self.key, self.quantity.as_str(), given, allowed, remedy);
+        self.book.fault(
+            fault,
+            Some(Place {
+                source: Arc::clone(&self.source),
+                span: start..start + length,
+            }),
+        );
+    }
+
+    /// Books a fault of a row.
+    pub(crate) fn at(&mut self, row: &StringRecord, given: String, allowed: &str, remedy: &str) {
+        self.at_byte(byte_of(row), given, allowed, remedy);
+    }
+
+    /// Says how many were not told; gives how many there were.
+    pub(crate) fn close(mut self) -> usize {
+        let count = self.count;
+        if count > FAULTS_TOLD {
+            self.count = 0;
+            let given = format!("{} more faults of the same file", count - FAULTS_TOLD);
+            self.at_byte(0, given, "none", "mend the first ones; often they share one cause");
+        }
+        count
+    }
+}
+
+fn byte_of(row: &StringRecord) -> usize {
+    row.position().and_then(|p| usize::try_from(p.byte()).ok()).unwrap_or(0)
+}
+
+/// Rows after the header, comments (`#`) left out.
+pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(StringRecord, Vec<StringRecord>)> {
+    let mut reader = ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(source.text.as_bytes());
+    let header = match reader.headers() {
+        Ok(header) if !header.is_empty() && header.iter().any(|c| !c.is_empty()) => header.clone(),
+        _ => {
+            faults.at_byte(0, "an empty file".to_owned(), "a CSV file with a header line", "check that it is the right file");
+            return None;
+        }
+    };
+    let mut rows = Vec::new();
+    for row in reader.records() {
+        match row {
+            Ok(row) => rows.push(row),
+            Err(e) => {
+                faults.at_byte(0, e.to_string(), "comma-separated values", "check the file's quotes and commas");
+                return None;
+            }
+        }
+    }
+    Some((header, rows))
+}

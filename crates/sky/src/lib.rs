@@ -1,0 +1,28 @@
+//! Sun, weather and plane of array: from a weather file's intervals to the light on the modules in every step.
+
+pub mod ephemeris;
+pub mod plane;
+pub mod reflection;
+mod sharing;
+pub mod sun;
+pub mod weather;
+pub mod year;
+
+#[cfg(test)]
+mod fixture;
+
+pub use ephemeris::Ephemeris;
+pub use plane::{Irradiance, Plane, PlaneIrradiance, PlaneYear};
+pub use sun::{Observer, SunPosition};
+pub use weather::{Weather, WeatherSeries};
+pub use year::SkyYear;
+
+use daylift_units::{Fault, Field};
+
+/// The value as SI if its field allows it; else the fault is noted and the value is of no use.
+fn checked(field: &Field, value: f64, faults: &mut Vec<Fault>) -> f64 {
+    field.check(value).unwrap_or_else(|fault| {
+        faults.push(fault);
+        f64::NAN
+    })
+}

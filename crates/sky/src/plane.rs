@@ -1,0 +1,203 @@
+//! The plane of array: what falls on it and what gets through the glass.
+
+use daylift_units::{Fault, Field, Unit};
+
+use crate::checked;
+use crate::reflection::{effective_ground_deg, effective_sky_deg, modifier};
+use crate::sun::SunPosition;
+use crate::year::SkyYear;
+
+#[cfg(test)]
+mod tests;
+
+const TILT: Field = Field::new(
+    "tilt_deg",
+    "tilt of the plane from horizontal",
+    Unit::DEGREE,
+    0.0,
+    90.0,
+    "flat to upright",
+);
+const AZIMUTH: Field = Field::new(
+    "azimuth_deg",
+    "azimuth the plane faces, clockwise from north",
+    Unit::DEGREE,
+    0.0,
+    360.0,
+    "north 0, east 90, south 180, west 270",
+);
+const ALBEDO: Field = Field::new(
+    "albedo",
+    "share of light the ground sends back",
+    Unit::ONE,
+    0.0,
+    1.0,
+    "none to all; grass 0.2, fresh snow 0.8",
+);
+
+/// Least cosine of the zenith angle in R_b, that of 89° (usual practice).
+const LEAST_ZENITH_COS: f64 = 0.017_45;
+
+/// Irradiance of one instant as the sky gives it \[W/m²\].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Irradiance {
+    /// Global horizontal.
+    pub ghi_w_m2: f64,
+    /// Direct normal.
+    pub dni_w_m2: f64,
+    /// Diffuse horizontal.
+    pub dhi_w_m2: f64,
+    /// Outside the atmosphere, facing the sun.
+    pub extraterrestrial_w_m2: f64,
+}
+
+/// Irradiance on a plane by where it comes from \[W/m²\].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlaneIrradiance {
+    /// Straight from the sun.
+    pub beam_w_m2: f64,
+    /// Diffuse from around the sun.
+    pub circumsolar_w_m2: f64,
+    /// Diffuse from the whole sky.
+    pub sky_w_m2: f64,
+    /// From the ground.
+    pub ground_w_m2: f64,
+}
+
+impl PlaneIrradiance {
+    /// Sum of all.
+    #[must_use]
+    pub fn total_w_m2(&self) -> f64 {
+        self.beam_w_m2 + self.circumsolar_w_m2 + self.sky_w_m2 + self.ground_w_m2
+    }
+}
+
+/// A fixed plane, with all that does not change over the year worked out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Plane {
+    tilt_sin: f64,
+    tilt_cos: f64,
+    azimuth_rad: f64,
+    albedo: f64,
+    sky_modifier: f64,
+    ground_modifier: f64,
+}
+
+impl Plane {
+    /// A plane tilted from horizontal, facing an azimuth clockwise from north, over ground of an albedo (fraction).
+    ///
+    /// # Errors
+    /// A fault for each value that is out of its range.
+    pub fn new(tilt_deg: f64, azimuth_deg: f64, albedo: f64) -> Result<Self, Vec<Fault>> {
+        let mut faults = Vec::new();
+        let tilt_deg = checked(&TILT, tilt_deg, &mut faults);
+        let azimuth_rad = checked(&AZIMUTH, azimuth_deg, &mut faults).to_radians();
+        let albedo = checked(&ALBEDO, albedo, &mut faults);
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let (tilt_sin, tilt_cos) = tilt_deg.to_radians().sin_cos();
+        Ok(Self {
+            tilt_sin,
+            tilt_cos,
+            azimuth_rad,
+            albedo,
+            sky_modifier: modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
+            ground_modifier: modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
+        })
+    }
+
+    /// Cosine of the angle between the sun and the plane's normal; negative with the sun behind the plane.
+    ///
+    /// cos θ = cos z·cos β + sin z·sin β·cos(γ_sun − γ) (Duffie & Beckman 2013, eq. 1.6.3).
+    ///
+    /// ```
+    /// use daylift_sky::{Plane, SunPosition};
+    /// // A sun 30° from the zenith in the south, a plane tilted 30° to the south: straight on.
+    /// let plane = Plane::new(30.0, 180.0, 0.2).unwrap();
+    /// assert!((plane.incidence_cos(&SunPosition::from_angles(30.0, 180.0, 1.0)) - 1.0).abs() < 1e-12);
+    /// ```
+    #[must_use]
+    pub fn incidence_cos(&self, sun: &SunPosition) -> f64 {
+        self.incidence_cos_of(sun.zenith_cos, sun.zenith_sin, sun.azimuth_rad)
+    }
+
+    fn incidence_cos_of(&self, zenith_cos: f64, zenith_sin: f64, azimuth_rad: f64) -> f64 {
+        zenith_cos * self.tilt_cos + zenith_sin * self.tilt_sin * (azimuth_rad - self.azimuth_rad).cos()
+    }
+
+    /// Irradiance on the plane by the model of Hay & Davies (1980).
+    ///
+    /// A = DNI/E0, at most 1; R_b = max(cos θ, 0)/max(cos z, 0.01745); beam = DNI·max(cos θ, 0); circumsolar =
+    /// DHI·A·R_b; sky = DHI·(1 − A)·(1 + cos β)/2; ground = GHI·ρ·(1 − cos β)/2.
+    #[must_use]
+    pub fn hay_davies(&self, light: &Irradiance, zenith_cos: f64, incidence_cos: f64) -> PlaneIrradiance {
+        let facing = incidence_cos.max(0.0);
+        let anisotropy = if light.extraterrestrial_w_m2 > 0.0 {
+            // A low sun's direct light, kept to the hour's mean, can exceed E0; a sky below nothing cannot follow.
+            (light.dni_w_m2 / light.extraterrestrial_w_m2).min(1.0)
+        } else {
+            0.0
+        };
+        let beam_ratio = facing / zenith_cos.max(LEAST_ZENITH_COS);
+        PlaneIrradiance {
+            beam_w_m2: light.dni_w_m2 * facing,
+            circumsolar_w_m2: light.dhi_w_m2 * anisotropy * beam_ratio,
+            sky_w_m2: light.dhi_w_m2 * (1.0 - anisotropy) * 0.5 * (1.0 + self.tilt_cos),
+            ground_w_m2: light.ghi_w_m2 * self.albedo * 0.5 * (1.0 - self.tilt_cos),
+        }
+    }
+
+    /// What of it passes the glass: beam and circumsolar by the angle of incidence, the rest by effective angles.
+    #[must_use]
+    pub fn reflected(&self, on_plane: &PlaneIrradiance, incidence_cos: f64) -> PlaneIrradiance {
+        let direct = modifier(incidence_cos);
+        PlaneIrradiance {
+            beam_w_m2: on_plane.beam_w_m2 * direct,
+            circumsolar_w_m2: on_plane.circumsolar_w_m2 * direct,
+            sky_w_m2: on_plane.sky_w_m2 * self.sky_modifier,
+            ground_w_m2: on_plane.ground_w_m2 * self.ground_modifier,
+        }
+    }
+}
+
+/// Irradiance on a plane in every step of the year.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlaneYear {
+    /// Plane irradiance, before reflection and soiling \[W/m²\].
+    pub plane_w_m2: Vec<f64>,
+    /// What passes the glass, before soiling \[W/m²\].
+    pub absorbed_w_m2: Vec<f64>,
+}
+
+impl PlaneYear {
+    /// The year's light on a plane.
+    #[must_use]
+    pub fn new(sky: &SkyYear, plane: &Plane) -> Self {
+        let mut plane_w_m2 = Vec::with_capacity(sky.steps());
+        let mut absorbed_w_m2 = Vec::with_capacity(sky.steps());
+        for step in 0..sky.steps() {
+            let (on_plane, absorbed) = if sky.is_up(step) {
+                in_step(sky, plane, step)
+            } else {
+                (0.0, 0.0)
+            };
+            plane_w_m2.push(on_plane);
+            absorbed_w_m2.push(absorbed);
+        }
+        Self {
+            plane_w_m2,
+            absorbed_w_m2,
+        }
+    }
+}
+
+fn in_step(sky: &SkyYear, plane: &Plane, step: usize) -> (f64, f64) {
+    let zenith_cos = sky.zenith_cos[step];
+    let incidence_cos = plane.incidence_cos_of(zenith_cos, sky.zenith_sin[step], sky.azimuth_rad[step]);
+    let on_plane = plane.hay_davies(&sky.irradiance(step), zenith_cos, incidence_cos);
+    (
+        on_plane.total_w_m2(),
+        plane.reflected(&on_plane, incidence_cos).total_w_m2(),
+    )
+}

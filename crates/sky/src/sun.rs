@@ -1,0 +1,250 @@
+//! Who looks at the sun and where it stands: the topocentric part of the sun's position.
+
+use daylift_units::constants::pressure_at_altitude_pa;
+use daylift_units::{Fault, Field, Unit};
+
+use crate::checked;
+
+/// Polar over equatorial radius of the earth (Reda & Andreas 2004, eq. 35).
+const POLAR_OVER_EQUATORIAL: f64 = 0.996_647_19;
+/// Equatorial radius of the earth \[m\] (Reda & Andreas 2004, eq. 36).
+const EARTH_RADIUS_M: f64 = 6_378_140.0;
+/// Equatorial horizontal parallax of the sun at one astronomical unit \[arc seconds\] (Reda & Andreas 2004, eq. 34).
+const PARALLAX_ARCSEC: f64 = 8.794;
+/// Elevation without refraction below which no refraction is added \[°\]: 0.26667° of the sun's radius and 0.5667° of
+/// refraction at the horizon (Reda & Andreas 2004, §3.14.3).
+const REFRACTION_CUTOFF_DEG: f64 = -(0.266_67 + 0.5667);
+
+const LATITUDE: Field = Field::new(
+    "latitude_deg",
+    "latitude of the site",
+    Unit::DEGREE,
+    -90.0,
+    90.0,
+    "pole to pole, north positive",
+);
+const LONGITUDE: Field = Field::new(
+    "longitude_deg",
+    "longitude of the site",
+    Unit::DEGREE,
+    -180.0,
+    180.0,
+    "once around the earth, east positive",
+);
+const ALTITUDE: Field = Field::new(
+    "altitude_m",
+    "altitude of the site",
+    Unit::M,
+    -430.0,
+    6000.0,
+    "from the lowest shore to above the highest farms",
+);
+const MEAN_AIR: Field = Field::new(
+    "air_c",
+    "yearly mean air temperature of the weather file",
+    Unit::CELSIUS,
+    -60.0,
+    60.0,
+    "colder and hotter than any year",
+);
+
+/// A place from which the sun is seen, with all that does not change over the year worked out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Observer {
+    longitude_rad: f64,
+    latitude_sin: f64,
+    latitude_cos: f64,
+    /// Distance from the earth's axis, in equatorial radii.
+    from_axis: f64,
+    /// Distance from the equator's plane, in equatorial radii.
+    from_equator: f64,
+    /// Refraction times the tangent of the phase \[°\].
+    refraction_deg: f64,
+}
+
+impl Observer {
+    /// An observer at geographic latitude (north positive) and longitude (east positive), at an altitude above the sea.
+    ///
+    /// Refraction is that of the standard atmosphere's pressure at the altitude and of the yearly mean air temperature.
+    ///
+    /// # Errors
+    /// A fault for each value that is out of its range.
+    pub fn new(latitude_deg: f64, longitude_deg: f64, altitude_m: f64, mean_air_c: f64) -> Result<Self, Vec<Fault>> {
+        let mut faults = Vec::new();
+        let latitude_rad = checked(&LATITUDE, latitude_deg, &mut faults).to_radians();
+        let longitude_rad = checked(&LONGITUDE, longitude_deg, &mut faults).to_radians();
+        let altitude_m = checked(&ALTITUDE, altitude_m, &mut faults);
+        let mean_air_c = checked(&MEAN_AIR, mean_air_c, &mut faults);
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let (latitude_sin, latitude_cos) = latitude_rad.sin_cos();
+        // Reduced latitude, Reda & Andreas 2004, eq. 35; written with both sides of the tangent so that it holds at the poles.
+        let reduced_rad = (POLAR_OVER_EQUATORIAL * latitude_sin).atan2(latitude_cos);
+        let altitude_radii = altitude_m / EARTH_RADIUS_M;
+        Ok(Self {
+            longitude_rad,
+            latitude_sin,
+            latitude_cos,
+            from_axis: reduced_rad.cos() + altitude_radii * latitude_cos,
+            from_equator: POLAR_OVER_EQUATORIAL * reduced_rad.sin() + altitude_radii * latitude_sin,
+            refraction_deg: refraction_scale_deg(pressure_at_altitude_pa(altitude_m), mean_air_c),
+        })
+    }
+
+    /// Where this observer sees the sun whose geocentric hour angle at Greenwich, declination and distance are given.
+    ///
+    /// The sun's direction less the observer's own place (parallax), turned into the observer's horizon: the same as
+    /// equations 37 to 47 of Reda & Andreas (2004), written with vectors so that nothing is divided by a small number.
+    pub(crate) fn sun(&self, greenwich_hour_angle_rad: f64, declination_rad: f64, distance_au: f64) -> SunPosition {
+        let (hour_sin, hour_cos) = (greenwich_hour_angle_rad + self.longitude_rad).sin_cos();
+        let (declination_sin, declination_cos) = declination_rad.sin_cos();
+        let parallax = (PARALLAX_ARCSEC / 3600.0).to_radians() / distance_au;
+        let to_meridian = declination_cos * hour_cos - self.from_axis * parallax;
+        let to_pole = declination_sin - self.from_equator * parallax;
+        let west = declination_cos * hour_sin;
+        let up = self.latitude_cos * to_meridian + self.latitude_sin * to_pole;
+        let north = self.latitude_cos * to_pole - self.latitude_sin * to_meridian;
+        let true_elevation_deg = up.atan2(north.hypot(west)).to_degrees();
+        let elevation_deg = true_elevation_deg + self.refraction_at_deg(true_elevation_deg);
+        let (zenith_cos, zenith_sin) = elevation_deg.to_radians().sin_cos();
+        SunPosition {
+            elevation_deg,
+            zenith_cos,
+            zenith_sin,
+            azimuth_rad: turn((-west).atan2(north)),
+            distance_au,
+        }
+    }
+
+    fn refraction_at_deg(&self, true_elevation_deg: f64) -> f64 {
+        if true_elevation_deg <= REFRACTION_CUTOFF_DEG {
+            return 0.0;
+        }
+        let phase_deg = true_elevation_deg + 10.3 / (true_elevation_deg + 5.11);
+        self.refraction_deg / phase_deg.to_radians().tan()
+    }
+}
+
+/// What refraction is multiplied with for pressure and temperature (Reda & Andreas 2004, eq. 42).
+///
+/// Δe = (p / 1010 mbar) · (283 / (273 + T)) · 1.02° / (60 · tan(e0 + 10.3 / (e0 + 5.11))), e0 in degrees.
+fn refraction_scale_deg(pressure_pa: f64, air_c: f64) -> f64 {
+    pressure_pa / 101_000.0 * 283.0 / (273.0 + air_c) * 1.02 / 60.0
+}
+
+/// An angle as 0 to one full turn \[rad\].
+fn turn(angle_rad: f64) -> f64 {
+    if angle_rad < 0.0 {
+        angle_rad + std::f64::consts::TAU
+    } else {
+        angle_rad
+    }
+}
+
+/// Where the sun is seen, with refraction.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SunPosition {
+    /// Apparent elevation above the horizon \[°\].
+    pub elevation_deg: f64,
+    /// Cosine of the apparent zenith angle.
+    pub zenith_cos: f64,
+    /// Sine of the apparent zenith angle, never negative.
+    pub zenith_sin: f64,
+    /// Azimuth clockwise from north, 0 to 2π \[rad\].
+    pub azimuth_rad: f64,
+    /// Distance from the earth \[AU\].
+    pub distance_au: f64,
+}
+
+impl SunPosition {
+    /// A sun at an apparent zenith angle and an azimuth clockwise from north, at a distance.
+    #[must_use]
+    pub fn from_angles(zenith_deg: f64, azimuth_deg: f64, distance_au: f64) -> Self {
+        let (zenith_sin, zenith_cos) = zenith_deg.to_radians().sin_cos();
+        Self {
+            elevation_deg: 90.0 - zenith_deg,
+            zenith_cos,
+            zenith_sin,
+            azimuth_rad: azimuth_deg.rem_euclid(360.0).to_radians(),
+            distance_au,
+        }
+    }
+
+    /// Whether the middle of the sun is above the horizon.
+    #[must_use]
+    pub fn is_up(&self) -> bool {
+        self.zenith_cos > 0.0
+    }
+
+    /// Apparent zenith angle \[°\].
+    #[must_use]
+    pub fn zenith_deg(&self) -> f64 {
+        90.0 - self.elevation_deg
+    }
+
+    /// Azimuth clockwise from north \[°\].
+    #[must_use]
+    pub fn azimuth_deg(&self) -> f64 {
+        self.azimuth_rad.to_degrees()
+    }
+
+    /// Irradiance outside the atmosphere on a surface that faces the sun \[W/m²\].
+    ///
+    /// E0 = 1361.0 / R², R the distance in AU (Kopp & Lean 2011 for the constant).
+    #[must_use]
+    pub fn extraterrestrial_w_m2(&self) -> f64 {
+        daylift_units::constants::SOLAR_CONSTANT_W_M2 / (self.distance_au * self.distance_au)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_wrong_value_of_a_site_is_a_fault_of_its_own() {
+        let faults = Observer::new(91.0, f64::NAN, 9000.0, 20.0).unwrap_err();
+        let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
+        assert_eq!(keys, ["latitude_deg", "longitude_deg", "altitude_m"]);
+        assert!(faults[0].to_string().contains("91°; allowed: -90 to 90°"));
+    }
+
+    #[test]
+    fn refraction_of_the_published_example() {
+        // Reda & Andreas 2004, Table A5.1: 820 mbar, 11 °C, e0 = 39.872046°, Δe = 0.016332°.
+        let observer = Observer {
+            refraction_deg: refraction_scale_deg(82_000.0, 11.0),
+            ..Observer::new(39.742_476, -105.1786, 1830.14, 11.0).unwrap()
+        };
+        assert!((observer.refraction_at_deg(39.872_046) - 0.016_332).abs() < 1e-6);
+        assert!(observer.refraction_at_deg(-0.84) < 1e-15);
+    }
+
+    #[test]
+    fn the_sun_over_the_equator_at_noon_is_overhead_and_lowers_with_latitude() {
+        for latitude_deg in [-80.0, -30.0, 0.0, 45.0, 89.0_f64] {
+            let sun = Observer::new(latitude_deg, 0.0, 0.0, 10.0).unwrap().sun(0.0, 0.0, 1.0);
+            // Parallax (0.0024°) and refraction (under 0.5°) are the only differences.
+            assert!((sun.zenith_deg() - latitude_deg.abs()).abs() < 0.5, "{sun:?}");
+            let towards_equator_deg = if latitude_deg > 0.0 { 180.0 } else { 0.0 };
+            if latitude_deg != 0.0 {
+                assert!((sun.azimuth_deg() - towards_equator_deg).abs() < 1e-6);
+            }
+        }
+    }
+
+    #[test]
+    fn the_poles_are_places_too() {
+        let sun = Observer::new(90.0, 0.0, 0.0, -20.0).unwrap().sun(1.0, 0.2, 1.0);
+        assert!(sun.is_up() && sun.azimuth_rad.is_finite());
+        assert!((sun.elevation_deg - 0.2_f64.to_degrees()).abs() < 0.2);
+    }
+
+    #[test]
+    fn extraterrestrial_irradiance_falls_with_the_square_of_the_distance() {
+        // Kopp & Lean 2011: 1361 W/m² at 1 AU; twice as far a quarter of it.
+        let sun = SunPosition::from_angles(30.0, 180.0, 2.0);
+        assert!((sun.extraterrestrial_w_m2() - 340.25).abs() < 1e-9);
+    }
+}

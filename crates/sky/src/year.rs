@@ -1,0 +1,138 @@
+//! Sun and weather in every step of the simulation year.
+
+use daylift_units::Axis;
+
+use crate::ephemeris::Ephemeris;
+use crate::plane::Irradiance;
+use crate::sharing::{between_middles, block_means, by_clearness, unplaced};
+use crate::sun::Observer;
+use crate::weather::Weather;
+
+#[cfg(test)]
+mod tests;
+
+/// Sun and weather by step, one array per quantity; the sun stands as at the middle of the step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SkyYear {
+    /// Length of a step \[s\].
+    pub step_s: f64,
+    /// Cosine of the sun's apparent zenith angle; the sun is up where it is above 0.
+    pub zenith_cos: Vec<f64>,
+    /// Sine of the sun's apparent zenith angle.
+    pub zenith_sin: Vec<f64>,
+    /// Azimuth of the sun clockwise from north \[rad\].
+    pub azimuth_rad: Vec<f64>,
+    /// Irradiance outside the atmosphere on a surface that faces the sun \[W/m²\].
+    pub extraterrestrial_w_m2: Vec<f64>,
+    /// Global horizontal irradiance \[W/m²\].
+    pub ghi_w_m2: Vec<f64>,
+    /// Direct normal irradiance \[W/m²\].
+    pub dni_w_m2: Vec<f64>,
+    /// Diffuse horizontal irradiance \[W/m²\].
+    pub dhi_w_m2: Vec<f64>,
+    /// Air temperature \[°C\].
+    pub air_c: Vec<f64>,
+    /// Wind speed \[m/s\].
+    pub wind_m_s: Vec<f64>,
+    /// Global horizontal irradiation of intervals in which no step sees the sun, left out \[J/m²\].
+    pub dropped_j_m2: f64,
+}
+
+impl SkyYear {
+    /// Lays the weather onto the steps of an axis.
+    ///
+    /// Where steps are shorter than the weather's intervals, irradiance is shared among them by clearness (each
+    /// interval's mean is kept) and temperature and wind are interpolated; where they are longer, intervals are
+    /// averaged. The axis is to have the weather's days and offset from UTC; weather that is shorter begins anew.
+    #[must_use]
+    pub fn new(weather: &Weather, ephemeris: &Ephemeris, observer: &Observer, axis: &Axis) -> Self {
+        let mut year = Self::of_sun(ephemeris, observer, axis);
+        let (step_s, interval_s) = (axis.step().seconds(), weather.interval_s());
+        let parts = (interval_s / step_s).max(1) as usize;
+        let merged = (step_s / interval_s).max(1) as usize;
+        let intervals = axis.steps().div_ceil(parts);
+        let laid = |values: &[f64]| -> Vec<f64> {
+            block_means(values, merged)
+                .into_iter()
+                .cycle()
+                .take(intervals)
+                .collect()
+        };
+        let normal = year.potential(|_| 1.0);
+        let horizontal = year.potential(|zenith_cos| zenith_cos);
+        let ghi_w_m2 = laid(weather.ghi_w_m2());
+        year.dropped_j_m2 = unplaced(&ghi_w_m2, &horizontal, parts) * f64::from(step_s.max(interval_s));
+        year.ghi_w_m2 = by_clearness(&ghi_w_m2, &horizontal, parts);
+        year.dhi_w_m2 = by_clearness(&laid(weather.dhi_w_m2()), &horizontal, parts);
+        year.dni_w_m2 = by_clearness(&laid(weather.dni_w_m2()), &normal, parts);
+        year.air_c = between_middles(&laid(weather.air_c()), parts);
+        year.wind_m_s = between_middles(&laid(weather.wind_m_s()), parts);
+        year
+    }
+
+    /// The sun in every step, without weather.
+    fn of_sun(ephemeris: &Ephemeris, observer: &Observer, axis: &Axis) -> Self {
+        let steps = axis.steps();
+        let step_s = axis.step_s();
+        let empty = || Vec::with_capacity(steps);
+        let mut year = Self {
+            step_s,
+            zenith_cos: empty(),
+            zenith_sin: empty(),
+            azimuth_rad: empty(),
+            extraterrestrial_w_m2: empty(),
+            ghi_w_m2: Vec::new(),
+            dni_w_m2: Vec::new(),
+            dhi_w_m2: Vec::new(),
+            air_c: Vec::new(),
+            wind_m_s: Vec::new(),
+            dropped_j_m2: 0.0,
+        };
+        #[expect(clippy::cast_precision_loss, reason = "seconds of our time are exact in f64")]
+        let start_unix_s = axis.start_unix_s() as f64;
+        for step in 0..steps {
+            #[expect(clippy::cast_precision_loss, reason = "steps of one year are exact in f64")]
+            let middle_s = (step as f64 + 0.5) * step_s;
+            let sun = ephemeris.position(observer, start_unix_s + middle_s);
+            year.zenith_cos.push(sun.zenith_cos);
+            year.zenith_sin.push(sun.zenith_sin);
+            year.azimuth_rad.push(sun.azimuth_rad);
+            year.extraterrestrial_w_m2.push(sun.extraterrestrial_w_m2());
+        }
+        year
+    }
+
+    /// Extraterrestrial irradiance times a function of the zenith's cosine, nil where the sun is down.
+    fn potential(&self, of: impl Fn(f64) -> f64) -> Vec<f64> {
+        let suns = self.extraterrestrial_w_m2.iter().zip(&self.zenith_cos);
+        suns.map(|(&e0, &c)| if c > 0.0 { e0 * of(c) } else { 0.0 }).collect()
+    }
+
+    /// Number of steps.
+    #[must_use]
+    pub fn steps(&self) -> usize {
+        self.zenith_cos.len()
+    }
+
+    /// Whether the sun is up at the middle of a step; never for a step beyond the year.
+    #[must_use]
+    pub fn is_up(&self, step: usize) -> bool {
+        self.zenith_cos.get(step).is_some_and(|&c| c > 0.0)
+    }
+
+    /// Global horizontal irradiation of the year, as used \[J/m²\].
+    #[must_use]
+    pub fn ghi_j_m2(&self) -> f64 {
+        self.ghi_w_m2.iter().sum::<f64>() * self.step_s
+    }
+
+    /// Irradiance of a step.
+    pub(crate) fn irradiance(&self, step: usize) -> Irradiance {
+        Irradiance {
+            ghi_w_m2: self.ghi_w_m2[step],
+            dni_w_m2: self.dni_w_m2[step],
+            dhi_w_m2: self.dhi_w_m2[step],
+            extraterrestrial_w_m2: self.extraterrestrial_w_m2[step],
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! Why energy was lost and why water was short: closed lists, in the order in which a cause has a kWh first.
+
+macro_rules! causes {
+    ($(#[$doc:meta])* $name:ident, $count:literal { $($(#[$cause_doc:meta])* $cause:ident = $id:literal,)* }) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum $name { $($(#[$cause_doc])* $cause,)* }
+
+        impl $name {
+            /// All of them, in order.
+            pub const ALL: [Self; $count] = [$(Self::$cause),*];
+
+            /// Name in results.
+            #[must_use]
+            pub const fn id(self) -> &'static str {
+                match self { $(Self::$cause => $id,)* }
+            }
+
+            /// Place in [`Self::ALL`].
+            #[must_use]
+            pub const fn index(self) -> usize {
+                self as usize
+            }
+        }
+    };
+}
+
+causes! {
+    /// Why energy of the array was lost. Where two causes apply to the same kWh the first has it; the last four belong
+    /// to energy that was used.
+    LossCause, 21 {
+        /// The array has nowhere to go while the grid is away, in this arrangement.
+        GridDown = "grid-down",
+        /// This string group has no drive while others pump.
+        IdleStrings = "idle-strings",
+        /// Until contacts are made and the ramp is done.
+        Changeover = "changeover",
+        /// From then until the inverter feeds.
+        WaitingToReconnect = "waiting-to-reconnect",
+        /// The farm's own export raised the line's voltage to the inverter's limit.
+        GridVoltageTrip = "grid-voltage-trip",
+        /// The motor may not start again yet.
+        StartLockout = "start-lockout",
+        /// The tank is full.
+        WaterNotWanted = "water-not-wanted",
+        /// The well bears no more flow.
+        WellLimit = "well-limit",
+        /// Too little sun to start.
+        BelowStart = "below-start",
+        /// The maximum-power voltage lies outside the inverter's window.
+        MpptWindow = "mppt-window",
+        /// The strings' voltage does not allow the speed that the power would.
+        VoltageLimitedSpeed = "voltage-limited-speed",
+        /// The grid's rectifier holds the bus away from the maximum-power point.
+        HeldOffByGrid = "held-off-by-grid",
+        /// The drive's rating.
+        DriveLimit = "drive-limit",
+        /// The pump runs at the wanted frequency and takes no more.
+        PumpAtFullSpeed = "pump-at-full-speed",
+        /// The inverter's rating.
+        InverterClipping = "inverter-clipping",
+        /// Nobody takes it and nothing may leave the farm.
+        ExportLimit = "export-limit",
+        /// The battery takes no more.
+        BatteryLimit = "battery-limit",
+        /// Losses of the inverter, of used energy.
+        InverterConversion = "inverter-conversion",
+        /// Losses of the drive, of used energy.
+        DriveConversion = "drive-conversion",
+        /// Losses of the battery, of used energy.
+        BatteryConversion = "battery-conversion",
+        /// Losses of DC, AC and motor cables, of used energy.
+        Cables = "cables",
+    }
+}
+
+impl LossCause {
+    /// Number of causes.
+    pub const COUNT: usize = Self::ALL.len();
+}
+
+causes! {
+    /// What held the pump back while water was short.
+    ShortfallCause, 6 {
+        /// No power: the grid is away, and no array can run the pump in this arrangement.
+        GridDown = "grid-down",
+        /// The plant was changing over.
+        Changeover = "changeover",
+        /// Outside the hours in which the pump may run on mains.
+        OutsideHours = "outside-hours",
+        /// Too little sun, or voltage, for the drive to start.
+        BelowStart = "below-start",
+        /// The well bears no more.
+        WellLimit = "well-limit",
+        /// The pump ran and could not keep up.
+        PumpTooSlow = "pump-too-slow",
+    }
+}
+
+impl ShortfallCause {
+    /// Number of causes.
+    pub const COUNT: usize = Self::ALL.len();
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_order_of_losses_is_the_order_of_the_list() {
+        for (i, cause) in LossCause::ALL.into_iter().enumerate() {
+            assert_eq!(cause.index(), i);
+        }
+        assert!(LossCause::GridDown < LossCause::Changeover && LossCause::Changeover < LossCause::WaterNotWanted);
+    }
+}

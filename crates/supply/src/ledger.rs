@@ -1,0 +1,188 @@
+//! The ledger: what happened to every joule, cubic metre and second, by month.
+
+use daylift_grid::MonthHour;
+
+use crate::cause::{LossCause, ShortfallCause};
+use crate::piece::Piece;
+
+/// One month's account: energies in J, volumes in m³, times in s.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct MonthBook {
+    /// Energy at the maximum-power point.
+    pub available_j: f64,
+    /// Lost energy by cause.
+    pub lost_j: [f64; LossCause::COUNT],
+    /// Array energy at the motor's terminals.
+    pub array_to_pump_j: f64,
+    /// Array energy to the loads.
+    pub array_to_loads_j: f64,
+    /// Array energy exported.
+    pub exported_j: f64,
+    /// Grid energy at the meter.
+    pub imported_j: f64,
+    /// Grid energy at the motor's terminals.
+    pub grid_to_pump_j: f64,
+    /// Energy the loads want.
+    pub load_j: f64,
+    /// Grid energy to the loads.
+    pub grid_to_loads_j: f64,
+    /// Load energy not served.
+    pub unserved_j: f64,
+    /// Water pumped.
+    pub pumped_m3: f64,
+    /// Water wanted by the farm.
+    pub demand_m3: f64,
+    /// Water delivered.
+    pub delivered_m3: f64,
+    /// Water delivered while the utility was away.
+    pub delivered_in_outage_m3: f64,
+    /// Water wanted while the utility was away.
+    pub demand_in_outage_m3: f64,
+    /// Demand not met, by what held the pump back.
+    pub shortfall_m3: [f64; ShortfallCause::COUNT],
+    /// Time with the utility away.
+    pub outage_s: f64,
+    /// Time with flow.
+    pub pumping_s: f64,
+    /// Time with flow and the utility away.
+    pub pumping_in_outage_s: f64,
+    /// All time.
+    pub time_s: f64,
+}
+
+impl MonthBook {
+    fn add(&mut self, p: &Piece) {
+        let s = p.length_s;
+        self.available_j += p.available_w * s;
+        for (sum, w) in self.lost_j.iter_mut().zip(&p.lost_w) {
+            *sum += w * s;
+        }
+        self.array_to_pump_j += p.array_to_pump_w * s;
+        self.array_to_loads_j += p.array_to_loads_w * s;
+        self.exported_j += p.exported_w * s;
+        self.imported_j += p.imported_w * s;
+        self.grid_to_pump_j += p.grid_to_pump_w * s;
+        self.load_j += p.load_w * s;
+        self.grid_to_loads_j += p.grid_to_loads_w * s;
+        self.unserved_j += p.unserved_w * s;
+        self.pumped_m3 += p.pumped_m3_s * s;
+        self.demand_m3 += p.demand_m3_s * s;
+        self.delivered_m3 += p.delivered_m3_s * s;
+        self.shortfall_m3[p.held_back_by.index()] += p.shortfall_m3_s() * s;
+        self.time_s += s;
+        let pumping = p.pumped_m3_s > 0.0;
+        if pumping {
+            self.pumping_s += s;
+        }
+        if !p.utility {
+            self.outage_s += s;
+            self.delivered_in_outage_m3 += p.delivered_m3_s * s;
+            self.demand_in_outage_m3 += p.demand_m3_s * s;
+            if pumping {
+                self.pumping_in_outage_s += s;
+            }
+        }
+    }
+
+    fn merge(&mut self, other: &Self) {
+        let lists = self.lost_j.iter_mut().zip(other.lost_j).chain(self.shortfall_m3.iter_mut().zip(other.shortfall_m3));
+        for (sum, v) in lists {
+            *sum += v;
+        }
+        self.available_j += other.available_j;
+        self.array_to_pump_j += other.array_to_pump_j;
+        self.array_to_loads_j += other.array_to_loads_j;
+        self.exported_j += other.exported_j;
+        self.imported_j += other.imported_j;
+        self.grid_to_pump_j += other.grid_to_pump_j;
+        self.load_j += other.load_j;
+        self.grid_to_loads_j += other.grid_to_loads_j;
+        self.unserved_j += other.unserved_j;
+        self.pumped_m3 += other.pumped_m3;
+        self.demand_m3 += other.demand_m3;
+        self.delivered_m3 += other.delivered_m3;
+        self.delivered_in_outage_m3 += other.delivered_in_outage_m3;
+        self.demand_in_outage_m3 += other.demand_in_outage_m3;
+        self.outage_s += other.outage_s;
+        self.pumping_s += other.pumping_s;
+        self.pumping_in_outage_s += other.pumping_in_outage_s;
+        self.time_s += other.time_s;
+    }
+
+    /// Energy lost to a cause.
+    #[must_use]
+    pub fn lost(&self, cause: LossCause) -> f64 {
+        self.lost_j[cause.index()]
+    }
+
+    /// Demand not met.
+    #[must_use]
+    pub fn shortfall_m3(&self) -> f64 {
+        self.shortfall_m3.iter().sum()
+    }
+}
+
+/// Worst residuals of the balances, each as a fraction of the flow.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Residuals {
+    /// Energy at array and bus, of the larger of the inflow and 1 W.
+    pub energy: f64,
+    /// Water at the tank over the year, of the larger of what flowed and 1 m³.
+    pub water: f64,
+    /// Time, of the year.
+    pub hours: f64,
+}
+
+/// A year's account.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ledger {
+    /// Months, 0 = January.
+    pub months: [MonthBook; 12],
+    /// Imported energy by month and hour of the civil day \[J\].
+    pub imported_j: MonthHour<f64>,
+    /// Demand and shortfall of each day of the year \[m³\].
+    pub days: Vec<(f64, f64)>,
+    /// Worst residual of energy in any piece.
+    pub worst_energy: f64,
+}
+
+impl Ledger {
+    pub(crate) fn new(days: u32) -> Self {
+        Self {
+            months: [MonthBook::default(); 12],
+            imported_j: [[0.0; 24]; 12],
+            days: vec![(0.0, 0.0); days as usize],
+            worst_energy: 0.0,
+        }
+    }
+
+    /// Books a piece of an hour of a month of a day.
+    pub(crate) fn book(&mut self, month: u8, hour: u8, day: usize, piece: &Piece) {
+        self.months[usize::from(month) % 12].add(piece);
+        self.imported_j[usize::from(month) % 12][usize::from(hour) % 24] += piece.imported_w * piece.length_s;
+        if let Some((demand_m3, shortfall_m3)) = self.days.get_mut(day) {
+            *demand_m3 += piece.demand_m3_s * piece.length_s;
+            *shortfall_m3 += piece.shortfall_m3_s() * piece.length_s;
+        }
+        self.worst_energy = self.worst_energy.max(energy_residual(piece));
+    }
+
+    /// The year's sum.
+    #[must_use]
+    pub fn year(&self) -> MonthBook {
+        let mut sum = MonthBook::default();
+        for month in &self.months {
+            sum.merge(month);
+        }
+        sum
+    }
+}
+
+/// The larger of the array's and the bus's imbalance, of the larger of the inflow and 1 W.
+fn energy_residual(p: &Piece) -> f64 {
+    let spent_w: f64 = p.lost_w.iter().sum::<f64>() + p.array_to_pump_w + p.array_to_loads_w + p.exported_w;
+    let array = (p.available_w - spent_w).abs() / p.available_w.max(1.0);
+    let grid = (p.imported_w - p.grid_to_pump_w - p.grid_cable_w - p.grid_to_loads_w).abs() / p.imported_w.max(1.0);
+    let load = (p.load_w - p.array_to_loads_w - p.grid_to_loads_w - p.unserved_w).abs() / p.load_w.max(1.0);
+    array.max(grid).max(load)
+}

@@ -1,0 +1,28 @@
+//! A year of routing, step by step: who feeds whom, and where every kilowatt-hour and cubic metre went.
+//!
+//! The stages, each needing only the one before: [`DcYear`] (sun, plane, array), [`Offers`] (what pump and inverter make
+//! of it in each step), and [`run_year`] (a [`Timeline`] of spans settled into a [`Ledger`]). An arrangement is a
+//! constructor of routes and phases in [`routes`]; the loop never asks which one it serves.
+
+pub mod cause;
+pub mod dc;
+pub mod ledger;
+pub mod limits;
+pub mod offers;
+pub mod piece;
+pub mod route;
+pub mod routes;
+mod settle;
+pub mod tank;
+pub mod timeline;
+pub mod voltage;
+pub mod year;
+
+pub use cause::{LossCause, ShortfallCause};
+pub use dc::DcYear;
+pub use ledger::{Ledger, MonthBook, Residuals};
+pub use offers::{BusOffer, DriveOffer, Mains, Offers};
+pub use piece::{NoRecorder, Piece, Recorder};
+pub use route::{ArrayFeed, PumpFeed, Route, Schedule};
+pub use timeline::{Phase, Span, Timeline};
+pub use year::{YearInputs, YearResult, run_year};

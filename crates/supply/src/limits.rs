@@ -1,0 +1,91 @@
+//! The ladder of limits: power is cut rung by rung, and each rung books what it alone cut off.
+
+use crate::cause::LossCause;
+
+/// Most rungs that one device has.
+const RUNGS: usize = 5;
+
+/// What several limits cut off, in the order in which they were applied.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cuts {
+    lost: [(LossCause, f64); RUNGS],
+    used: usize,
+}
+
+impl Default for Cuts {
+    fn default() -> Self {
+        Self {
+            lost: [(LossCause::GridDown, 0.0); RUNGS],
+            used: 0,
+        }
+    }
+}
+
+impl Cuts {
+    /// The parts cut off \[W\].
+    #[must_use]
+    pub fn parts(&self) -> &[(LossCause, f64)] {
+        &self.lost[..self.used]
+    }
+
+    /// All that was cut off \[W\].
+    #[must_use]
+    pub fn total_w(&self) -> f64 {
+        self.parts().iter().map(|(_, w)| w).sum()
+    }
+
+    fn push(&mut self, cause: LossCause, w: f64) {
+        if w > 0.0 && self.used < RUNGS {
+            self.lost[self.used] = (cause, w);
+            self.used += 1;
+        }
+    }
+}
+
+/// Power on its way down the ladder.
+#[derive(Debug, Clone, Copy)]
+pub struct Ladder {
+    /// Power left \[W\].
+    pub power_w: f64,
+    /// What was cut off so far.
+    pub cuts: Cuts,
+}
+
+impl Ladder {
+    /// Begins with the power available \[W\].
+    #[must_use]
+    pub fn new(available_w: f64) -> Self {
+        Self {
+            power_w: available_w,
+            cuts: Cuts::default(),
+        }
+    }
+
+    /// Holds the power at `cap_w`; the rest is booked to `cause`.
+    pub fn hold(&mut self, cause: LossCause, cap_w: f64) {
+        let cap_w = cap_w.max(0.0);
+        if self.power_w > cap_w {
+            self.cuts.push(cause, self.power_w - cap_w);
+            self.power_w = cap_w;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_two_limits_would_cut_belongs_to_the_first() {
+        let mut ladder = Ladder::new(20.0);
+        ladder.hold(LossCause::VoltageLimitedSpeed, 11.0);
+        ladder.hold(LossCause::DriveLimit, 15.0);
+        ladder.hold(LossCause::PumpAtFullSpeed, 10.0);
+        assert_eq!(
+            ladder.cuts.parts(),
+            [(LossCause::VoltageLimitedSpeed, 9.0), (LossCause::PumpAtFullSpeed, 1.0)]
+        );
+        assert!((ladder.power_w - 10.0).abs() < 1e-12);
+        assert!((ladder.cuts.total_w() - 10.0).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,74 @@
+//! A piece of time in which nothing changes, and who may watch the pieces go by.
+
+use crate::cause::{LossCause, ShortfallCause};
+
+/// Everything that flows during a piece: powers in W, flows in m³/s.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Piece {
+    /// Length \[s\].
+    pub length_s: f64,
+    /// Whether the utility is there.
+    pub utility: bool,
+    /// Power at the maximum-power point \[W\].
+    pub available_w: f64,
+    /// Lost power by cause \[W\].
+    pub lost_w: [f64; LossCause::COUNT],
+    /// Array power at the motor's terminals \[W\].
+    pub array_to_pump_w: f64,
+    /// Array power to the loads \[W\].
+    pub array_to_loads_w: f64,
+    /// Array power exported \[W\].
+    pub exported_w: f64,
+    /// Grid power at the meter \[W\].
+    pub imported_w: f64,
+    /// Grid power at the motor's terminals \[W\].
+    pub grid_to_pump_w: f64,
+    /// Grid power lost in the motor cable \[W\].
+    pub grid_cable_w: f64,
+    /// Power the loads want \[W\].
+    pub load_w: f64,
+    /// Grid power to the loads \[W\].
+    pub grid_to_loads_w: f64,
+    /// Load not served \[W\].
+    pub unserved_w: f64,
+    /// Water pumped \[m³/s\].
+    pub pumped_m3_s: f64,
+    /// Water wanted by the farm \[m³/s\].
+    pub demand_m3_s: f64,
+    /// Water delivered \[m³/s\].
+    pub delivered_m3_s: f64,
+    /// What held the pump back, when water is short.
+    pub held_back_by: ShortfallCause,
+    /// Tank content at the end of the piece \[m³\].
+    pub tank_m3: f64,
+    /// Frequency of the drive \[Hz\]; 0 when it stands.
+    pub hz: f64,
+}
+
+impl Piece {
+    /// Demand not met \[m³/s\].
+    #[must_use]
+    pub fn shortfall_m3_s(&self) -> f64 {
+        self.demand_m3_s - self.delivered_m3_s
+    }
+
+    /// Adds to a loss \[W\].
+    pub(crate) fn lose(&mut self, cause: LossCause, power_w: f64) {
+        self.lost_w[cause.index()] += power_w;
+    }
+}
+
+/// Sees every piece of the last pass through the year.
+pub trait Recorder {
+    /// A piece of a step.
+    fn piece(&mut self, step: usize, piece: &Piece);
+}
+
+/// Sees nothing.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct NoRecorder;
+
+impl Recorder for NoRecorder {
+    #[inline]
+    fn piece(&mut self, _step: usize, _piece: &Piece) {}
+}

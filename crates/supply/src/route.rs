@@ -1,0 +1,52 @@
+//! A route: who feeds whom while it holds.
+
+use daylift_plant::DayHours;
+
+use crate::cause::{LossCause, ShortfallCause};
+use crate::timeline::Phase;
+
+/// Where the array's power goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ArrayFeed {
+    /// There is no array.
+    Absent,
+    /// Through the inverter to the bus.
+    Bus,
+    /// To the drive.
+    Drive,
+    /// Nowhere, for one cause.
+    Idle(LossCause),
+}
+
+/// What runs the pump.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PumpFeed {
+    /// The bus, at rated frequency.
+    Mains,
+    /// The drive, from the array.
+    Drive,
+    /// Nothing, for one cause.
+    Stands(ShortfallCause),
+}
+
+/// Who feeds whom.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Route {
+    /// Where the array's power goes.
+    pub array: ArrayFeed,
+    /// What runs the pump.
+    pub pump: PumpFeed,
+    /// Whether the utility is there.
+    pub utility: bool,
+    /// Hours in which the pump may run on mains.
+    pub mains_hours: DayHours,
+}
+
+/// An arrangement's year: its routes, and when each holds.
+#[derive(Debug, Clone)]
+pub struct Schedule {
+    /// The routes.
+    pub routes: Vec<Route>,
+    /// From when on which route holds, in order; the first at 0.
+    pub phases: Vec<Phase>,
+}

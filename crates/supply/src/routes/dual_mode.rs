@@ -1,0 +1,76 @@
+//! `dual-mode`: as `grid-tied` while the grid is there; in an outage the array is moved to the drive and back.
+
+use super::{Phases, ScheduleInputs};
+use crate::cause::{LossCause, ShortfallCause};
+use crate::route::{ArrayFeed, PumpFeed, Route, Schedule};
+
+/// Inverter feeds, pump on mains.
+const FEEDING: u8 = 0;
+/// Grid away, contacts moving towards the drive.
+const CHANGING_DARK: u8 = 1;
+/// Grid away, drive runs.
+const DRIVING_DARK: u8 = 2;
+/// Grid back and under observation, drive still runs, loads are back.
+const DRIVING: u8 = 3;
+/// Grid back, nothing pumps.
+const CHANGING: u8 = 4;
+/// Pump on mains, inverter waits.
+const WAITING: u8 = 5;
+
+pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
+    Schedule {
+        routes: routes(inputs),
+        phases: phases(inputs).into_vec(),
+    }
+}
+
+fn routes(inputs: &ScheduleInputs<'_>) -> Vec<Route> {
+    let feeding = Route {
+        array: ArrayFeed::Bus,
+        pump: PumpFeed::Mains,
+        utility: true,
+        mains_hours: inputs.pumping.mains_hours,
+    };
+    let changing = Route {
+        array: ArrayFeed::Idle(LossCause::Changeover),
+        pump: PumpFeed::Stands(ShortfallCause::Changeover),
+        ..feeding
+    };
+    let driving = Route {
+        array: ArrayFeed::Drive,
+        pump: PumpFeed::Drive,
+        ..feeding
+    };
+    let waiting = Route {
+        array: ArrayFeed::Idle(LossCause::WaitingToReconnect),
+        ..feeding
+    };
+    let dark = |route: Route| Route { utility: false, ..route };
+    vec![feeding, dark(changing), dark(driving), driving, changing, waiting]
+}
+
+fn phases(inputs: &ScheduleInputs<'_>) -> Phases {
+    let times = inputs.switch_times;
+    let mut phases = Phases::default();
+    phases.from(0.0, FEEDING);
+    // Until when the drive keeps running after the last return of the grid, when it ran at all.
+    let mut drive_until_s = f64::NEG_INFINITY;
+    for outage in inputs.outages.intervals() {
+        let still_driving = outage.start_s < drive_until_s;
+        let ready_s = if still_driving { outage.start_s } else { outage.start_s + times.to_drive_s };
+        if !still_driving {
+            phases.from(outage.start_s, CHANGING_DARK);
+        }
+        let drove = ready_s < outage.end_s;
+        if drove {
+            phases.from(ready_s, DRIVING_DARK);
+        }
+        let leave_s = outage.end_s + times.grid_stable_s;
+        phases.from(outage.end_s, if drove { DRIVING } else { CHANGING });
+        phases.from(leave_s, CHANGING);
+        phases.from(leave_s + times.to_mains_s, WAITING);
+        phases.from(leave_s + times.to_mains_s + inputs.reconnection_s, FEEDING);
+        drive_until_s = if drove { leave_s } else { f64::NEG_INFINITY };
+    }
+    phases
+}

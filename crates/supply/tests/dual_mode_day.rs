@@ -1,0 +1,245 @@
+//! A dual-mode day worked by hand (no published source).
+//!
+//! P(t) = 20·sin(π(t − 6)/12) kW from 6 h to 18 h; water wanted 6–18 h; lossless conversion; export allowed and paid; on
+//! mains 30 m³/h; drive Q = 30·min(1, (P − 3)/9.5) m³/h, nothing below 3 kW, takes at most 12.5 kW; outage 10–12 h; the
+//! tank never fills. Every day of the year is this day here, so that a year's mean is the day.
+
+use std::f64::consts::PI;
+
+use daylift_array::{ArrayLosses, Inverter, InverterSheet, Module, ModuleSheet, StringGroup};
+use daylift_grid::{Export, Interval, Loads, Outages};
+use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
+use daylift_plant::plant::Pumping;
+use daylift_plant::{Arrangement, DayHours, SwitchTimes};
+use daylift_supply::limits::Ladder;
+use daylift_supply::offers::BusPath;
+use daylift_supply::routes::{ScheduleInputs, schedule};
+use daylift_supply::{BusOffer, DriveOffer, LossCause, Mains, MonthBook, NoRecorder, Offers, YearInputs, run_year};
+use daylift_units::{Axis, Step};
+
+const KW: f64 = 1e3;
+const KWH: f64 = 3.6e6;
+const DAYS: f64 = 365.0;
+const FULL_FLOW_M3_S: f64 = 30.0 / 3600.0;
+const MAINS_KW: f64 = 10.0;
+
+/// Mean of P over a step, so that the sun's energy does not depend on the step.
+fn mean_power_w(start_s: f64, length_s: f64) -> f64 {
+    let h = |s: f64| (s / 3600.0 % 24.0).clamp(6.0, 18.0);
+    let (from, mut to) = (h(start_s), h(start_s + length_s));
+    if to < from {
+        to = 18.0;
+    }
+    let integral = |h: f64| -20.0 * KW * 12.0 / PI * (PI * (h - 6.0) / 12.0).cos();
+    (integral(to) - integral(from)) * 3600.0 / length_s
+}
+
+fn lossless_path() -> BusPath {
+    let sheet = ModuleSheet {
+        name: "60 cells".into(),
+        short_circuit_a: 9.43,
+        open_circuit_v: 38.3,
+        max_power_a: 8.71,
+        max_power_v: 31.0,
+        short_circuit_a_per_k: 0.005_658,
+        open_circuit_v_per_k: -0.137_88,
+        cells: 60,
+    };
+    let losses = ArrayLosses {
+        soiling: [0.0; 12],
+        mismatch: 0.0,
+        light_induced: 0.0,
+        unavailability: 0.0,
+        yearly_degradation: 0.0,
+        age_years: 0.0,
+    };
+    let inverter = InverterSheet {
+        name: "lossless to 1e-12".into(),
+        rated_w: 100.0 * KW,
+        efficiency_points: vec![(1.0, 1.0 - 1e-12)],
+        start_w: 0.0,
+        mppt_min_v: 100.0,
+        mppt_max_v: 1000.0,
+        ac_cable_loss: 0.0,
+    };
+    BusPath {
+        group: StringGroup::new(Module::new(sheet).unwrap(), 19, 5, losses, 0.0).unwrap(),
+        inverter: Inverter::new(inverter).unwrap(),
+    }
+}
+
+fn offers(axis: &Axis) -> Offers {
+    let available_w: Vec<f64> = (0..axis.steps())
+        .map(|i| mean_power_w(f64::from(u32::try_from(i).unwrap()) * axis.step_s(), axis.step_s()))
+        .collect();
+    let drive = available_w
+        .iter()
+        .map(|&p| {
+            let mut ladder = Ladder::new(p);
+            if p < 3.0 * KW {
+                ladder.hold(LossCause::BelowStart, 0.0);
+            }
+            ladder.hold(LossCause::PumpAtFullSpeed, 12.5 * KW);
+            let taken_w = ladder.power_w;
+            DriveOffer {
+                array_w: taken_w,
+                motor_w: taken_w,
+                flow_m3_s: if taken_w > 0.0 { FULL_FLOW_M3_S * ((taken_w - 3.0 * KW) / (9.5 * KW)).min(1.0) } else { 0.0 },
+                cuts: ladder.cuts,
+                ..DriveOffer::default()
+            }
+        })
+        .collect();
+    let bus = available_w
+        .iter()
+        .map(|&w| BusOffer {
+            array_w: w,
+            bus_w: w * (1.0 - 1e-12),
+            ..BusOffer::default()
+        })
+        .collect();
+    let mains = Mains {
+        flow_m3_s: FULL_FLOW_M3_S,
+        motor_w: MAINS_KW * KW,
+        cable_w: 0.0,
+    };
+    Offers {
+        available_w,
+        drive,
+        bus,
+        bus_path: Some(lossless_path()),
+        mains: [mains; 12],
+    }
+}
+
+struct Delays {
+    to_drive_s: f64,
+    grid_stable_s: f64,
+    to_mains_s: f64,
+    reconnection_s: f64,
+}
+
+const NONE: Delays = Delays {
+    to_drive_s: 0.0,
+    grid_stable_s: 0.0,
+    to_mains_s: 0.0,
+    reconnection_s: 0.0,
+};
+
+/// A mean day: energies in kWh, water in m³.
+fn mean_day(arrangement: Arrangement, delays: &Delays, step: Step) -> MonthBook {
+    let axis = Axis::new(2025, 365, 0, "UTC", step).unwrap();
+    let offers = offers(&axis);
+    let intervals = (0..365)
+        .map(|d| Interval {
+            start_s: f64::from(d) * 86_400.0 + 10.0 * 3600.0,
+            end_s: f64::from(d) * 86_400.0 + 12.0 * 3600.0,
+        })
+        .collect();
+    let (outages, _) = Outages::new(intervals, axis.length_s());
+    let inputs = ScheduleInputs {
+        outages: &outages,
+        pumping: Pumping {
+            mains_hours: DayHours::between(6, 18),
+            grid_only_hours: DayHours::ALL,
+        },
+        switch_times: SwitchTimes {
+            to_drive_s: delays.to_drive_s,
+            grid_stable_s: delays.grid_stable_s,
+            to_mains_s: delays.to_mains_s,
+        },
+        reconnection_s: delays.reconnection_s,
+    };
+    // Demand exceeds what can be pumped, so that the tank never fills and the low mark is met only at an empty tank:
+    // demand stops with the sun, when pumping on mains ends too.
+    let tank = Tank::new(TankSheet {
+        capacity_m3: 1e6,
+        restart_level: 0.9,
+        low_mark: 0.0,
+    })
+    .unwrap();
+    let demand = Demand::new(DemandSheet {
+        daily_m3: [480.0; 12],
+        hour_share: std::array::from_fn(|h| if (6..18).contains(&h) { 1.0 } else { 0.0 }),
+    })
+    .unwrap();
+    let result = run_year(
+        &YearInputs {
+            axis: &axis,
+            schedule: &schedule(arrangement, &inputs),
+            offers: &offers,
+            tank: &tank,
+            demand: &demand,
+            loads: &Loads::none(),
+            export: Export::Paid { credit_per_j: 1e-8 },
+        },
+        &mut NoRecorder,
+    );
+    assert!(result.residuals.energy < 1e-9 && result.residuals.water < 1e-9 && result.residuals.hours < 1e-9);
+    result.ledger.year()
+}
+
+fn use_of(year: &MonthBook) -> f64 {
+    (year.array_to_pump_j + year.array_to_loads_j + year.exported_j) / year.available_j
+}
+
+fn near(ours: f64, worked: f64) {
+    assert!((ours / worked - 1.0).abs() <= 1e-3, "{ours} against {worked} worked by hand");
+}
+
+#[test]
+fn available_energy() {
+    let day = mean_day(Arrangement::SolarDrive, &NONE, Step::Minute);
+    near(day.available_j / DAYS / KWH, 152.789);
+}
+
+#[test]
+fn grid_tied() {
+    let day = mean_day(Arrangement::GridTied, &NONE, Step::Minute);
+    near(use_of(&day), 0.7500);
+    near(day.pumped_m3 / DAYS, 300.0);
+}
+
+#[test]
+fn solar_drive() {
+    let day = mean_day(Arrangement::SolarDrive, &NONE, Step::Minute);
+    near(use_of(&day), 0.7679);
+    near(day.pumped_m3 / DAYS, 267.7);
+}
+
+#[test]
+fn dual_mode_without_delays() {
+    let day = mean_day(Arrangement::DualMode, &NONE, Step::Minute);
+    near(use_of(&day), 0.9136);
+    near(day.pumped_m3 / DAYS, 360.0);
+    near(day.lost(LossCause::PumpAtFullSpeed) / DAYS / KWH, 13.197);
+}
+
+const DELAYS: Delays = Delays {
+    to_drive_s: 60.0,
+    grid_stable_s: 0.0,
+    to_mains_s: 60.0,
+    reconnection_s: 120.0,
+};
+
+#[test]
+fn dual_mode_with_delays() {
+    let day = mean_day(Arrangement::DualMode, &DELAYS, Step::Minute);
+    near(use_of(&day), 0.9057);
+    near(day.pumped_m3 / DAYS, 359.0);
+    near((day.lost(LossCause::Changeover) + day.lost(LossCause::WaitingToReconnect)) / DAYS / KWH, 1.289);
+    near(day.lost(LossCause::PumpAtFullSpeed) / DAYS / KWH, 13.116);
+}
+
+#[test]
+fn delays_weigh_the_same_at_every_step() {
+    for step in [Step::TenMinutes, Step::Hour] {
+        let day = mean_day(Arrangement::DualMode, &DELAYS, step);
+        let plain = mean_day(Arrangement::DualMode, &NONE, step);
+        // 120 s without pumping a day, at full flow.
+        near((plain.pumped_m3 - day.pumped_m3) / DAYS, 120.0 * FULL_FLOW_M3_S);
+        let waited_kwh = (day.lost(LossCause::Changeover) + day.lost(LossCause::WaitingToReconnect)) / DAYS / KWH;
+        // The power of the moment is the step's mean here, so the energy of a wait moves with the step by a little.
+        assert!((waited_kwh / 1.289 - 1.0).abs() < 0.02, "{waited_kwh}");
+    }
+}

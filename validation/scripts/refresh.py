@@ -1,0 +1,19 @@
+"""Makes every reference file anew: `python refresh.py` in an environment with requirements.txt."""
+
+import runpy
+import sys
+from pathlib import Path
+
+SCRIPTS = ["sky", "module", "dc_year", "friction", "cash", "dual_mode_plant", "dual_mode_year"]
+
+
+def main():
+    folder = Path(__file__).resolve().parent
+    sys.path.insert(0, str(folder))
+    for name in SCRIPTS:
+        print(name, file=sys.stderr)
+        runpy.run_path(str(folder / f"{name}.py"), run_name="__main__")
+
+
+if __name__ == "__main__":
+    main()
