@@ -262,9 +262,7 @@ mod tests {
     fn any_curve() -> impl Strategy<Value = Curve> {
         (0.1..1500.0_f64, -40.0..100.0_f64, 1_u32..25, 1_u32..200, 0.7..1.0_f64).prop_map(
             |(s, t, series, parallel, k)| {
-                sample::module()
-                    .curve(s, t)
-                    .scaled(f64::from(series), f64::from(parallel) * k)
+                sample::module().curve(s, t).scaled(f64::from(series), f64::from(parallel) * k)
             },
         )
     }

@@ -1,8 +1,7 @@
 //! The module: five parameters from a datasheet, and its curve at any irradiance and temperature.
 
-use daylift_units::Fault;
 use daylift_units::constants::{BOLTZMANN_EV_K, ZERO_CELSIUS_K};
-use roots::{SimpleConvergency, find_root_brent};
+use daylift_units::{Fault, root};
 
 use crate::curve::Curve;
 use crate::sheet::ModuleSheet;
@@ -144,7 +143,7 @@ impl Fit<'_> {
         let cell_v = f64::from(self.sheet.cells) * BOLTZMANN_EV_K * REFERENCE_K;
         let (low, high) = IDEALITY;
         let residual = |ideality: f64| self.warm_current(&self.at(ideality * cell_v));
-        let ideality = find_root_brent(low, high, residual, &mut convergency()).ok()?;
+        let ideality = root::bracketed(low, high, residual)?;
         let found = self.at(ideality * cell_v);
         let values = [found.light_a, found.saturation_a, found.thermal_v, found.series_ohm];
         let real = values.iter().all(|x| x.is_finite() && *x > 0.0) && found.shunt_s >= 0.0;
@@ -159,7 +158,7 @@ impl Fit<'_> {
         let share = if residual(0.0) <= 0.0 {
             0.0
         } else {
-            find_root_brent(0.0, 1.0 - 1e-6, residual, &mut convergency()).unwrap_or(0.0)
+            root::bracketed(0.0, 1.0 - 1e-6, residual).unwrap_or(0.0)
         };
         self.linear(thermal_v, share * greatest_ohm)
     }
@@ -205,14 +204,6 @@ impl Fit<'_> {
         let diode_a = p.saturation_a * saturation_ratio(warm_k) * (warm_v / thermal_v).exp_m1();
         let light_a = p.light_a + COEFFICIENT_STEP_K * s.short_circuit_a_per_k;
         (light_a - diode_a - p.shunt_s * warm_v) / s.short_circuit_a
-    }
-}
-
-/// Both searches are over pure numbers of the order of 1.
-fn convergency() -> SimpleConvergency<f64> {
-    SimpleConvergency {
-        eps: 1e-14,
-        max_iter: 200,
     }
 }
 

@@ -136,11 +136,18 @@ fn month_faults(seasons: &[Season]) -> Vec<Fault> {
         }
     }
     let list = |wanted: fn(u32) -> bool| {
-        let months: Vec<String> = (1..).zip(count).filter(|&(_, c)| wanted(c)).map(|(m, _): (u32, u32)| m.to_string()).collect();
+        let months: Vec<String> = (1..)
+            .zip(count)
+            .filter(|&(_, c)| wanted(c))
+            .map(|(m, _): (u32, u32)| m.to_string())
+            .collect();
         months.join(", ")
     };
     let mut faults = Vec::new();
-    for (months, said) in [(list(|c| c == 0), "no season"), (list(|c| c > 1), "more than one season")] {
+    for (months, said) in [
+        (list(|c| c == 0), "no season"),
+        (list(|c| c > 1), "more than one season"),
+    ] {
         if !months.is_empty() {
             faults.push(Fault::new(
                 "season",

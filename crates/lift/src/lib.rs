@@ -17,7 +17,6 @@ mod motor;
 mod pipe;
 mod pump;
 mod pump_sheet;
-mod root;
 mod set;
 #[cfg(test)]
 mod set_tests;

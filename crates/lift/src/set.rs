@@ -7,8 +7,8 @@ use crate::drive::Drive;
 use crate::findings;
 use crate::motor::Motor;
 use crate::pump::Pump;
-use crate::root;
 use crate::system::System;
+use daylift_units::root;
 
 /// One pump with its motor, its cable, its drive if it has one, and the system it works against.
 #[derive(Debug, Clone, PartialEq)]

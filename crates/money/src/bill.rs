@@ -30,10 +30,7 @@ impl Bill {
         fixed_per_month: f64,
     ) -> Self {
         Self {
-            energy_charge: imported
-                .into_iter()
-                .map(|(energy_j, price_per_j)| energy_j * price_per_j)
-                .sum(),
+            energy_charge: imported.into_iter().map(|(energy_j, price_per_j)| energy_j * price_per_j).sum(),
             fixed_charge: 12.0 * fixed_per_month,
             export_credit: exported_paid_j * credit_per_j,
         }

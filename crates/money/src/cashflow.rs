@@ -20,9 +20,7 @@ impl Cashflow {
         let theirs = reference.years(reference, terms);
         let savings = theirs.zip(ours).map(|(t, o)| (t.bill + t.upkeep) - (o.bill + o.upkeep));
         Self {
-            flows: std::iter::once(reference.capital - row.capital)
-                .chain(savings)
-                .collect(),
+            flows: std::iter::once(reference.capital - row.capital).chain(savings).collect(),
             discount_rate: terms.discount_rate,
         }
     }

@@ -1,6 +1,6 @@
 //! The internal rate of return.
 
-use roots::{SimpleConvergency, find_root_brent};
+use daylift_units::root;
 
 use crate::measures::LEAST_RATE;
 
@@ -45,11 +45,7 @@ fn root_between(flows: &[f64], low: f64, high: f64) -> Option<f64> {
     if at_low * at_high >= 0.0 {
         return None;
     }
-    let mut convergency = SimpleConvergency {
-        eps: 1e-13,
-        max_iter: 200,
-    };
-    let growth = find_root_brent(low, high, value, &mut convergency).ok()?;
+    let growth = root::bracketed(low, high, value)?;
     // Rounding of 1 + r must not turn a rate of nil into a negative one.
     let rate = growth - 1.0;
     Some(if rate.abs() < 1e-12 { 0.0 } else { rate })

@@ -11,9 +11,7 @@ use crate::measures::{annuity_factor, npv};
 /// Energy Efficiency and Renewable Energy Technologies*, NREL/TP-462-5173.
 #[must_use]
 pub fn cost_per_m3(reference: &RowCosts, row: &RowCosts, terms: &Terms) -> Option<f64> {
-    let yearly = row
-        .years(reference, terms)
-        .map(|year| year.upkeep + year.bill - year.loads_only_bill);
+    let yearly = row.years(reference, terms).map(|year| year.upkeep + year.bill - year.loads_only_bill);
     let flows: Vec<f64> = std::iter::once(row.capital).chain(yearly).collect();
     let water_m3 = row.delivered_m3 * annuity_factor(terms.discount_rate, terms.years);
     (water_m3 > 0.0).then(|| npv(terms.discount_rate, &flows) / water_m3)

@@ -13,7 +13,11 @@ impl DayHours {
     pub fn between(from_h: u8, to_h: u8) -> Self {
         let mut hours = [false; 24];
         for (h, allowed) in (0_u8..).zip(hours.iter_mut()) {
-            *allowed = if from_h <= to_h { from_h <= h && h < to_h } else { h >= from_h || h < to_h };
+            *allowed = if from_h <= to_h {
+                from_h <= h && h < to_h
+            } else {
+                h >= from_h || h < to_h
+            };
         }
         Self(hours)
     }

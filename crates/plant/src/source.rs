@@ -70,7 +70,13 @@ pub(crate) fn read_text(path: &Path, key: &str, quantity: &str) -> Result<Arc<So
             "check that it is the right file; a year at one-minute steps takes about 40 MB",
         ));
     }
-    let bytes = fs::read(path).map_err(|e| fault(format!("{name}: {}", io_words(&e)), "a file that can be read", "check its permissions"))?;
+    let bytes = fs::read(path).map_err(|e| {
+        fault(
+            format!("{name}: {}", io_words(&e)),
+            "a file that can be read",
+            "check its permissions",
+        )
+    })?;
     match String::from_utf8(bytes) {
         Ok(text) => Ok(Arc::new(Source {
             name,
@@ -102,7 +108,8 @@ fn io_words(e: &std::io::Error) -> String {
 /// A fault when it is absolute: a plant folder must work wherever it is moved.
 pub(crate) fn resolve(folder: &Path, written: &str, key: &str, quantity: &str) -> Result<PathBuf, Fault> {
     let path = Path::new(written);
-    let absolute = path.is_absolute() || path.components().any(|c| matches!(c, Component::Prefix(_) | Component::RootDir));
+    let absolute =
+        path.is_absolute() || path.components().any(|c| matches!(c, Component::Prefix(_) | Component::RootDir));
     if written.is_empty() || absolute {
         return Err(Fault::new(
             key,

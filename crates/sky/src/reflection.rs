@@ -92,9 +92,7 @@ mod tests {
 
     #[test]
     fn the_modifier_falls_steadily_with_the_angle() {
-        let k: Vec<f64> = (0..=90)
-            .map(|deg| modifier(f64::from(deg).to_radians().cos()))
-            .collect();
+        let k: Vec<f64> = (0..=90).map(|deg| modifier(f64::from(deg).to_radians().cos())).collect();
         assert!(k.windows(2).all(|pair| pair[1] <= pair[0]));
     }
 

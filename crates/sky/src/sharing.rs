@@ -29,12 +29,7 @@ pub(crate) fn between_middles(values: &[f64], parts: usize) -> Vec<f64> {
 pub(crate) fn by_clearness(means: &[f64], potential: &[f64], parts: usize) -> Vec<f64> {
     let mut out = Vec::with_capacity(potential.len());
     if parts <= 1 {
-        out.extend(
-            means
-                .iter()
-                .zip(potential)
-                .map(|(&value, &p)| if p > 0.0 { value } else { 0.0 }),
-        );
+        out.extend(means.iter().zip(potential).map(|(&value, &p)| if p > 0.0 { value } else { 0.0 }));
         return out;
     }
     let clearness: Vec<Option<f64>> = means

@@ -51,13 +51,8 @@ impl SkyYear {
         let parts = (interval_s / step_s).max(1) as usize;
         let merged = (step_s / interval_s).max(1) as usize;
         let intervals = axis.steps().div_ceil(parts);
-        let laid = |values: &[f64]| -> Vec<f64> {
-            block_means(values, merged)
-                .into_iter()
-                .cycle()
-                .take(intervals)
-                .collect()
-        };
+        let laid =
+            |values: &[f64]| -> Vec<f64> { block_means(values, merged).into_iter().cycle().take(intervals).collect() };
         let normal = year.potential(|_| 1.0);
         let horizontal = year.potential(|zenith_cos| zenith_cos);
         let ghi_w_m2 = laid(weather.ghi_w_m2());

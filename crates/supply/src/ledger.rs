@@ -85,7 +85,11 @@ impl MonthBook {
     }
 
     fn merge(&mut self, other: &Self) {
-        let lists = self.lost_j.iter_mut().zip(other.lost_j).chain(self.shortfall_m3.iter_mut().zip(other.shortfall_m3));
+        let lists = self
+            .lost_j
+            .iter_mut()
+            .zip(other.lost_j)
+            .chain(self.shortfall_m3.iter_mut().zip(other.shortfall_m3));
         for (sum, v) in lists {
             *sum += v;
         }

@@ -126,9 +126,14 @@ impl Offers {
         });
         let steps = 0..dc.available_w.len();
         let drive = PumpMap::new(set).map_or_else(Vec::new, |map| {
-            steps.clone().map(|i| drive_offer(dc, group, map.month(usize::from(dc.month[i])), i)).collect()
+            steps
+                .clone()
+                .map(|i| drive_offer(dc, group, map.month(usize::from(dc.month[i])), i))
+                .collect()
         });
-        let bus = bus_path.as_ref().map_or_else(Vec::new, |path| steps.map(|i| bus_offer(dc, path, i)).collect());
+        let bus = bus_path
+            .as_ref()
+            .map_or_else(Vec::new, |path| steps.map(|i| bus_offer(dc, path, i)).collect());
         Self {
             available_w: dc.available_w.clone(),
             drive,
@@ -158,7 +163,14 @@ fn drive_offer(dc: &DcYear, group: &StringGroup, column: &MapColumn, step: usize
     let wanted_hz = column.wanted_hz();
     let cap = |ladder: &mut Ladder, cause, limit_hz: f64| {
         if limit_hz < wanted_hz {
-            ladder.hold(cause, if limit_hz < column.start_hz() { 0.0 } else { array_w(limit_hz) });
+            ladder.hold(
+                cause,
+                if limit_hz < column.start_hz() {
+                    0.0
+                } else {
+                    array_w(limit_hz)
+                },
+            );
         }
     };
     if let Some(hz) = column.well_limit_hz() {
@@ -228,7 +240,10 @@ fn bus_offer(dc: &DcYear, path: &BusPath, step: usize) -> BusOffer {
     if (edge_v - v).abs() > 0.0 {
         ladder.hold(LossCause::MpptWindow, dc.curve(group, step).power_w(edge_v));
     }
-    ladder.hold(LossCause::InverterClipping, group.array_power_for_device_w(inverter.clip_dc_w()));
+    ladder.hold(
+        LossCause::InverterClipping,
+        group.array_power_for_device_w(inverter.clip_dc_w()),
+    );
     let bus_w = inverter.bus_w(inverter.ac_w(group.device_power_w(ladder.power_w)));
     if bus_w <= 0.0 {
         // What does not cover the inverter's own fixed loss was never fed.

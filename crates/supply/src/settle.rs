@@ -33,7 +33,13 @@ enum Running {
 }
 
 /// Settles one span piece by piece: a piece ends where the tank reaches a mark.
-pub(crate) fn settle(span: &Span, route: &Route, around: &Surroundings<'_>, state: &mut TankState, out: &mut impl Recorder) {
+pub(crate) fn settle(
+    span: &Span,
+    route: &Route,
+    around: &Surroundings<'_>,
+    state: &mut TankState,
+    out: &mut impl Recorder,
+) {
     let mut left_s = span.length_s;
     // Instants are seconds of a year in f64: what is left of a span below a nanosecond is rounding.
     while left_s > 1e-9 {
@@ -53,7 +59,9 @@ fn decide(span: &Span, route: &Route, around: &Surroundings<'_>, state: &TankSta
         _ if !state.wanting => Running::Stands(ShortfallCause::PumpTooSlow),
         PumpFeed::Drive => match around.offers.drive.get(span.step as usize) {
             Some(offer) if offer.flow_m3_s > 0.0 => Running::OnDrive,
-            Some(offer) if offer.cuts.parts().first().is_some_and(|c| c.0 == LossCause::WellLimit) => Running::Stands(ShortfallCause::WellLimit),
+            Some(offer) if offer.cuts.parts().first().is_some_and(|c| c.0 == LossCause::WellLimit) => {
+                Running::Stands(ShortfallCause::WellLimit)
+            }
             _ => Running::Stands(ShortfallCause::BelowStart),
         },
         PumpFeed::Mains => decide_on_mains(span, route, around, state),
@@ -97,9 +105,22 @@ fn run_to_mark(
 }
 
 /// At the low mark outside the allowed hours: the pump's share of the time is demand over flow, and the level stays.
-fn hold_low_mark(span: &Span, route: &Route, around: &Surroundings<'_>, state: &TankState, left_s: f64, out: &mut impl Recorder) -> f64 {
+fn hold_low_mark(
+    span: &Span,
+    route: &Route,
+    around: &Surroundings<'_>,
+    state: &TankState,
+    left_s: f64,
+    out: &mut impl Recorder,
+) -> f64 {
     let mut on = flows(span, route, around, state, Running::OnMains);
-    let mut off = flows(span, route, around, state, Running::Stands(ShortfallCause::OutsideHours));
+    let mut off = flows(
+        span,
+        route,
+        around,
+        state,
+        Running::Stands(ShortfallCause::OutsideHours),
+    );
     on.length_s = left_s * on.demand_m3_s / on.pumped_m3_s;
     off.length_s = left_s - on.length_s;
     for piece in [on, off] {
@@ -115,7 +136,11 @@ fn flows(span: &Span, route: &Route, around: &Surroundings<'_>, state: &TankStat
     let mut piece = Piece {
         length_s: 0.0,
         utility: route.utility,
-        available_w: if route.array == ArrayFeed::Absent { 0.0 } else { offers.available_w.get(step).copied().unwrap_or(0.0) },
+        available_w: if route.array == ArrayFeed::Absent {
+            0.0
+        } else {
+            offers.available_w.get(step).copied().unwrap_or(0.0)
+        },
         lost_w: [0.0; LossCause::COUNT],
         array_to_pump_w: 0.0,
         array_to_loads_w: 0.0,
@@ -148,7 +173,11 @@ fn flows(span: &Span, route: &Route, around: &Surroundings<'_>, state: &TankStat
         ArrayFeed::Bus => {}
     }
     bus_side(&mut piece, route, around, &mains, step);
-    piece.delivered_m3_s = if state.is_empty(around.tank) { piece.demand_m3_s.min(piece.pumped_m3_s) } else { piece.demand_m3_s };
+    piece.delivered_m3_s = if state.is_empty(around.tank) {
+        piece.demand_m3_s.min(piece.pumped_m3_s)
+    } else {
+        piece.demand_m3_s
+    };
     piece
 }
 
@@ -185,7 +214,11 @@ fn bus_side(piece: &mut Piece, route: &Route, around: &Surroundings<'_>, mains: 
     }
     let pump_w = mains.bus_w();
     let wanted_w = pump_w + piece.load_w + around.export.greatest_w();
-    let sun_w = if route.array == ArrayFeed::Bus { array_to_bus(piece, around.offers, step, wanted_w) } else { 0.0 };
+    let sun_w = if route.array == ArrayFeed::Bus {
+        array_to_bus(piece, around.offers, step, wanted_w)
+    } else {
+        0.0
+    };
     let sun_to_pump_w = sun_w.min(pump_w);
     piece.array_to_loads_w = (sun_w - sun_to_pump_w).min(piece.load_w);
     piece.exported_w = sun_w - sun_to_pump_w - piece.array_to_loads_w;

@@ -4,7 +4,7 @@
 //! more speed therefore runs where the falling power of the curve meets the rising power of the pump.
 
 use daylift_array::{Curve, StringGroup};
-use roots::{SimpleConvergency, find_root_brent};
+use daylift_units::root;
 
 /// The greatest frequency \[Hz\] that the bus voltage allows, at most `hz_max`.
 ///
@@ -12,7 +12,13 @@ use roots::{SimpleConvergency, find_root_brent};
 /// there, less cables, is at least `power_w(f)`; c is the cables' fraction at that power. `power_w` must rise with f and
 /// `hz_max` must be such that the maximum power suffices for it.
 #[must_use]
-pub fn greatest_frequency_hz(curve: &Curve, group: &StringGroup, bus_v_per_hz: f64, hz_max: f64, power_w: impl Fn(f64) -> f64) -> f64 {
+pub fn greatest_frequency_hz(
+    curve: &Curve,
+    group: &StringGroup,
+    bus_v_per_hz: f64,
+    hz_max: f64,
+    power_w: impl Fn(f64) -> f64,
+) -> f64 {
     let peak = curve.max_power();
     let bus_v = |v: f64, w: f64| v * (1.0 - group.cable_fraction(w));
     let hz_at = |v: f64, w: f64| bus_v(v, w) / bus_v_per_hz;
@@ -22,15 +28,14 @@ pub fn greatest_frequency_hz(curve: &Curve, group: &StringGroup, bus_v_per_hz: f
     // Surplus of the array over the pump when the bus stands at v; it falls as v rises.
     let surplus = |v: f64| {
         let w = curve.power_w(v);
-        group.device_power_w(w) - power_w(hz_at(v, w).min(hz_max))
+        (group.device_power_w(w) - power_w(hz_at(v, w).min(hz_max))) / peak.power_w
     };
     let open_v = curve.open_circuit_v();
     if surplus(peak.voltage_v) <= 0.0 {
         return hz_at(peak.voltage_v, peak.power_w);
     }
-    let mut convergency = SimpleConvergency { eps: 1e-9, max_iter: 60 };
     // A surplus that never ends leaves the open-circuit voltage as the bound.
-    let v = find_root_brent(peak.voltage_v, open_v, surplus, &mut convergency).unwrap_or(open_v);
+    let v = root::bracketed(peak.voltage_v, open_v, surplus).unwrap_or(open_v);
     hz_at(v, curve.power_w(v)).min(hz_max)
 }
 
@@ -74,7 +79,12 @@ mod tests {
     /// Worked by hand, no published source: irradiance, cell temperature, greatest frequency.
     #[test]
     fn speed_follows_the_curve_and_not_the_maximum_power_voltage() {
-        for (s_w_m2, cell_c, worked_hz) in [(1000.0, 65.0, 50.0), (1000.0, 70.0, 49.35), (600.0, 50.0, 49.35), (400.0, 45.0, 44.08)] {
+        for (s_w_m2, cell_c, worked_hz) in [
+            (1000.0, 65.0, 50.0),
+            (1000.0, 70.0, 49.35),
+            (600.0, 50.0, 49.35),
+            (400.0, 45.0, 44.08),
+        ] {
             let group = group();
             let curve = group.curve(s_w_m2, cell_c, 0);
             let by_power_hz = 50.0 * (curve.max_power().power_w / 13.7e3).cbrt();

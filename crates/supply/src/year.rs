@@ -80,14 +80,23 @@ struct Booking<'a, R> {
 
 impl<R: Recorder> Recorder for Booking<'_, R> {
     fn piece(&mut self, step: usize, piece: &Piece) {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "days of one year")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "days of one year"
+        )]
         let day = (self.span.start_s / DAY_S) as usize;
         self.ledger.book(self.span.month, self.span.hour, day, piece);
         self.recorder.piece(step, piece);
     }
 }
 
-fn pass<R: Recorder>(inputs: &YearInputs<'_>, timeline: &Timeline, start: TankState, recorder: &mut R) -> (TankState, YearResult) {
+fn pass<R: Recorder>(
+    inputs: &YearInputs<'_>,
+    timeline: &Timeline,
+    start: TankState,
+    recorder: &mut R,
+) -> (TankState, YearResult) {
     let Some(&first) = timeline.spans().first() else {
         return (start, result_of(inputs, Ledger::new(0), start, start));
     };
@@ -98,7 +107,9 @@ fn pass<R: Recorder>(inputs: &YearInputs<'_>, timeline: &Timeline, start: TankSt
     };
     let mut state = start;
     for span in timeline.spans() {
-        let Some(route) = inputs.schedule.routes.get(usize::from(span.route)) else { continue };
+        let Some(route) = inputs.schedule.routes.get(usize::from(span.route)) else {
+            continue;
+        };
         booking.span = *span;
         let around = Surroundings {
             offers: inputs.offers,

@@ -84,7 +84,11 @@ fn offers(axis: &Axis) -> Offers {
             DriveOffer {
                 array_w: taken_w,
                 motor_w: taken_w,
-                flow_m3_s: if taken_w > 0.0 { FULL_FLOW_M3_S * ((taken_w - 3.0 * KW) / (9.5 * KW)).min(1.0) } else { 0.0 },
+                flow_m3_s: if taken_w > 0.0 {
+                    FULL_FLOW_M3_S * ((taken_w - 3.0 * KW) / (9.5 * KW)).min(1.0)
+                } else {
+                    0.0
+                },
                 cuts: ladder.cuts,
                 ..DriveOffer::default()
             }
@@ -184,7 +188,10 @@ fn use_of(year: &MonthBook) -> f64 {
 }
 
 fn near(ours: f64, worked: f64) {
-    assert!((ours / worked - 1.0).abs() <= 1e-3, "{ours} against {worked} worked by hand");
+    assert!(
+        (ours / worked - 1.0).abs() <= 1e-3,
+        "{ours} against {worked} worked by hand"
+    );
 }
 
 #[test]
@@ -227,7 +234,10 @@ fn dual_mode_with_delays() {
     let day = mean_day(Arrangement::DualMode, &DELAYS, Step::Minute);
     near(use_of(&day), 0.9057);
     near(day.pumped_m3 / DAYS, 359.0);
-    near((day.lost(LossCause::Changeover) + day.lost(LossCause::WaitingToReconnect)) / DAYS / KWH, 1.289);
+    near(
+        (day.lost(LossCause::Changeover) + day.lost(LossCause::WaitingToReconnect)) / DAYS / KWH,
+        1.289,
+    );
     near(day.lost(LossCause::PumpAtFullSpeed) / DAYS / KWH, 13.116);
 }
 

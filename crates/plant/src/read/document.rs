@@ -12,7 +12,11 @@ use crate::source::{Place, Source};
 /// Parses a source as far as it goes, books every fault of syntax, and hands the whole file to `read` as a section.
 ///
 /// A file that does not parse is not read further: what follows from a syntax fault would only confuse.
-pub(crate) fn read_document<T>(book: &Book, source: &Arc<Source>, read: impl FnOnce(Section<'_>) -> Option<T>) -> Option<T> {
+pub(crate) fn read_document<T>(
+    book: &Book,
+    source: &Arc<Source>,
+    read: impl FnOnce(Section<'_>) -> Option<T>,
+) -> Option<T> {
     let (root, errors) = DeTable::parse_recoverable(&source.text);
     for error in &errors {
         let fault = Fault::new(

@@ -24,7 +24,13 @@ pub(crate) struct Section<'a> {
 }
 
 impl<'a> Section<'a> {
-    pub(crate) fn new(book: &'a Book, source: &Arc<Source>, title: &str, table: &'a DeTable<'a>, span: Range<usize>) -> Self {
+    pub(crate) fn new(
+        book: &'a Book,
+        source: &Arc<Source>,
+        title: &str,
+        table: &'a DeTable<'a>,
+        span: Range<usize>,
+    ) -> Self {
         Self {
             book,
             source: Arc::clone(source),
@@ -85,7 +91,14 @@ impl<'a> Section<'a> {
             quantity,
             "nothing",
             allowed,
-            format!("add `{key}`{}", if self.title.is_empty() { String::new() } else { format!(" to [{}]", self.title) }),
+            format!(
+                "add `{key}`{}",
+                if self.title.is_empty() {
+                    String::new()
+                } else {
+                    format!(" to [{}]", self.title)
+                }
+            ),
         ));
     }
 
@@ -96,7 +109,11 @@ impl<'a> Section<'a> {
     }
 
     fn allowed(field: &Field) -> String {
-        format!("a number from {} to {}", daylift_units::field::number(field.least), field.print(field.greatest))
+        format!(
+            "a number from {} to {}",
+            daylift_units::field::number(field.least),
+            field.print(field.greatest)
+        )
     }
 
     fn one(&self, field: &Field, value: &Spanned<DeValue<'_>>) -> Option<f64> {
@@ -118,7 +135,10 @@ impl<'a> Section<'a> {
             }
             None => match (field.preset, field.preset_si()) {
                 (Some(preset), Some(si)) => {
-                    self.book.origin(&self.path(field.key), Given::Default(field.print(preset.value), preset.source));
+                    self.book.origin(
+                        &self.path(field.key),
+                        Given::Default(field.print(preset.value), preset.source),
+                    );
                     Some(si)
                 }
                 _ => {
@@ -137,7 +157,11 @@ impl<'a> Section<'a> {
     }
 
     /// A whole number.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked whole and within the field's range")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "checked whole and within the field's range"
+    )]
     pub(crate) fn count(&self, field: &Field) -> Option<u32> {
         self.number(field).map(|v| v as u32)
     }
@@ -146,12 +170,22 @@ impl<'a> Section<'a> {
     pub(crate) fn list(&self, field: &Field, length: Option<usize>) -> Option<Vec<f64>> {
         let wanted = length.map_or_else(|| "a list of numbers".to_owned(), |n| format!("a list of {n} numbers"));
         let Some(value) = self.find(field.key) else {
-            self.missing(field.key, field.quantity, &format!("{wanted}, each {} to {}", field.least, field.print(field.greatest)));
+            self.missing(
+                field.key,
+                field.quantity,
+                &format!("{wanted}, each {} to {}", field.least, field.print(field.greatest)),
+            );
             return None;
         };
         self.book.origin(&self.path(field.key), Given::InFile);
         let Some(items) = value.get_ref().as_array() else {
-            self.wrong_type(field.key, field.quantity, value, wanted, "write the numbers in square brackets");
+            self.wrong_type(
+                field.key,
+                field.quantity,
+                value,
+                wanted,
+                "write the numbers in square brackets",
+            );
             return None;
         };
         if length.is_some_and(|n| n != items.len()) || items.is_empty() {
@@ -208,7 +242,13 @@ impl<'a> Section<'a> {
             return None;
         };
         let Some(items) = value.get_ref().as_array() else {
-            self.wrong_type(key, quantity, value, format!("a list of {allowed}"), "write the names in square brackets");
+            self.wrong_type(
+                key,
+                quantity,
+                value,
+                format!("a list of {allowed}"),
+                "write the names in square brackets",
+            );
             return None;
         };
         let mut out = Vec::new();
@@ -225,9 +265,21 @@ impl<'a> Section<'a> {
     pub(crate) fn table(&self, key: &str, quantity: &str) -> Option<Section<'a>> {
         let value = self.find(key)?;
         match value.get_ref().as_table() {
-            Some(table) => Some(Section::new(self.book, &self.source, &self.path(key), table, value.span())),
+            Some(table) => Some(Section::new(
+                self.book,
+                &self.source,
+                &self.path(key),
+                table,
+                value.span(),
+            )),
             None => {
-                self.wrong_type(key, quantity, value, format!("a table [{}]", self.path(key)), "write it as a table");
+                self.wrong_type(
+                    key,
+                    quantity,
+                    value,
+                    format!("a table [{}]", self.path(key)),
+                    "write it as a table",
+                );
                 None
             }
         }
@@ -236,7 +288,13 @@ impl<'a> Section<'a> {
     /// A table below this one that must be there.
     pub(crate) fn required_table(&self, key: &str, quantity: &str) -> Option<Section<'a>> {
         if !self.has(key) {
-            let fault = Fault::new("", quantity, format!("no [{}]", self.path(key)), format!("a table [{}]", self.path(key)), format!("add [{}]", self.path(key)));
+            let fault = Fault::new(
+                "",
+                quantity,
+                format!("no [{}]", self.path(key)),
+                format!("a table [{}]", self.path(key)),
+                format!("add [{}]", self.path(key)),
+            );
             self.fault(fault);
             return None;
         }
@@ -255,7 +313,13 @@ impl<'a> Section<'a> {
         let mut out = Vec::new();
         for (i, item) in items.iter().enumerate() {
             match item.get_ref().as_table() {
-                Some(table) => out.push(Section::new(self.book, &self.source, &format!("{path}[{}]", i + 1), table, item.span())),
+                Some(table) => out.push(Section::new(
+                    self.book,
+                    &self.source,
+                    &format!("{path}[{}]", i + 1),
+                    table,
+                    item.span(),
+                )),
                 None => self.wrong_type(key, quantity, item, allowed.clone(), &format!("write it as [[{path}]]")),
             }
         }
@@ -278,15 +342,29 @@ impl<'a> Section<'a> {
             let near = nearest(name, asked.iter().map(String::as_str));
             let known = || asked.iter().map(|a| format!("`{a}`")).collect::<Vec<_>>().join(", ");
             let remedy = near.map_or_else(|| "remove it".to_owned(), |n| format!("did you mean `{n}`?"));
-            let place = if self.title.is_empty() { "this file".to_owned() } else { format!("[{}]", self.title) };
-            let fault = Fault::new("", "unknown key", format!("`{name}`"), format!("in {place}: {}", known()), remedy);
+            let place = if self.title.is_empty() {
+                "this file".to_owned()
+            } else {
+                format!("[{}]", self.title)
+            };
+            let fault = Fault::new(
+                "",
+                "unknown key",
+                format!("`{name}`"),
+                format!("in {place}: {}", known()),
+                remedy,
+            );
             self.fault_at(fault, key.span());
         }
     }
 }
 
 fn unit_words(field: &Field) -> &'static str {
-    if field.unit.symbol.is_empty() { "none" } else { field.unit.symbol }
+    if field.unit.symbol.is_empty() {
+        "none"
+    } else {
+        field.unit.symbol
+    }
 }
 
 fn as_number(value: &DeValue<'_>) -> Option<f64> {
@@ -297,7 +375,10 @@ fn as_number(value: &DeValue<'_>) -> Option<f64> {
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "integers beyond 2^53 are outside every field's range")]
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "integers beyond 2^53 are outside every field's range"
+)]
 fn whole_as_f64(i: i64) -> f64 {
     i as f64
 }

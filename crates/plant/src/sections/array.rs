@@ -16,13 +16,21 @@ pub(crate) fn read_array(root: &Section<'_>, folder: &Path) -> Option<Array> {
     let section = root.table("array", "array")?;
     let module = open(&section, folder, "module", "module", read_module);
     let plane = read_plane(&section);
-    let counts = (section.count(&array::MODULES_PER_STRING), section.count(&array::STRINGS));
+    let counts = (
+        section.count(&array::MODULES_PER_STRING),
+        section.count(&array::STRINGS),
+    );
     let losses = read_losses(&section);
     let cooling = (section.number(&array::U0), section.number(&array::U1));
     let cable = section.number(&array::DC_CABLE_LOSS);
     let faiman = (|| booked(&section, Faiman::new(cooling.0?, cooling.1?)))();
     let yearly_degradation = losses.as_ref().map(|l| l.yearly_degradation);
-    let group = (|| booked(&section, StringGroup::new(module?, counts.0?, counts.1?, losses?, cable?)))();
+    let group = (|| {
+        booked(
+            &section,
+            StringGroup::new(module?, counts.0?, counts.1?, losses?, cable?),
+        )
+    })();
     section.finish();
     Some(Array {
         plane: plane?,
@@ -33,7 +41,11 @@ pub(crate) fn read_array(root: &Section<'_>, folder: &Path) -> Option<Array> {
 }
 
 fn read_plane(section: &Section<'_>) -> Option<Plane> {
-    let values = (section.number(&array::TILT), section.number(&array::AZIMUTH), section.number(&array::ALBEDO));
+    let values = (
+        section.number(&array::TILT),
+        section.number(&array::AZIMUTH),
+        section.number(&array::ALBEDO),
+    );
     booked(section, Plane::new(values.0?, values.1?, values.2?))
 }
 

@@ -11,7 +11,11 @@ use crate::read::Section;
 pub(crate) fn read(root: &Section<'_>) -> Option<Costs> {
     let section = root.required_table("money", "money")?;
     let years = section.count(&money::YEARS);
-    let rates = (section.number(&money::DISCOUNT), section.number(&money::ESCALATION), section.number(&money::INFLATION));
+    let rates = (
+        section.number(&money::DISCOUNT),
+        section.number(&money::ESCALATION),
+        section.number(&money::INFLATION),
+    );
     let capital = read_lines(&section, "capital", &money::COST);
     let upkeep = read_lines(&section, "upkeep", &money::COST_PER_YEAR);
     section.finish();
@@ -28,14 +32,19 @@ pub(crate) fn read(root: &Section<'_>) -> Option<Costs> {
 }
 
 fn read_lines(section: &Section<'_>, key: &str, cost: &Field) -> Option<Vec<CostLine>> {
-    let lines: Vec<Option<CostLine>> = section.tables(key, "cost").into_iter().map(|line| read_line(line, cost)).collect();
+    let lines: Vec<Option<CostLine>> =
+        section.tables(key, "cost").into_iter().map(|line| read_line(line, cost)).collect();
     lines.into_iter().collect()
 }
 
 fn read_line(section: Section<'_>, cost: &Field) -> Option<CostLine> {
     let item = section.text("item", "what is paid for", "a text");
     let cost = section.number(cost);
-    let arrangements = section.choices("arrangements", "arrangements that bear the cost", &Arrangement::choices());
+    let arrangements = section.choices(
+        "arrangements",
+        "arrangements that bear the cost",
+        &Arrangement::choices(),
+    );
     section.finish();
     Some(CostLine {
         item: item?,

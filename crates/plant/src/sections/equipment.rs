@@ -36,7 +36,13 @@ pub(crate) fn open<T>(
 }
 
 /// Reads a file that a section names; its faults stand at the key.
-pub(crate) fn load(section: &Section<'_>, folder: &Path, written: &str, key: &str, quantity: &str) -> Option<Arc<Source>> {
+pub(crate) fn load(
+    section: &Section<'_>,
+    folder: &Path,
+    written: &str,
+    key: &str,
+    quantity: &str,
+) -> Option<Arc<Source>> {
     resolve(folder, written, key, quantity)
         .and_then(|path| read_text(&path, key, quantity))
         .map_err(|fault| section.fault(fault))

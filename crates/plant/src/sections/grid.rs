@@ -48,7 +48,11 @@ enum ExportKind {
 }
 
 fn read_export(section: &Section<'_>) -> Option<Export> {
-    let kinds = [("none", ExportKind::Forbidden), ("unpaid", ExportKind::Unpaid), ("paid", ExportKind::Paid)];
+    let kinds = [
+        ("none", ExportKind::Forbidden),
+        ("unpaid", ExportKind::Unpaid),
+        ("paid", ExportKind::Paid),
+    ];
     let kind = section.choice("export", "export of surplus energy", &kinds)?;
     let credit = section.optional(&grid::EXPORT_CREDIT);
     let given = section.has(grid::EXPORT_CREDIT.key);
@@ -88,7 +92,8 @@ fn read_loads(root: &Section<'_>, folder: &Path) -> Option<Loads> {
         let name = section.text("name", "name of the load", "a text");
         let written = section.text("file", "table of the load", "a path relative to this file");
         let source = written.and_then(|written| load(&section, folder, &written, "file", "table of the load"));
-        let table = source.and_then(|source| tables::loads::read(section.book(), &source, name.as_deref().unwrap_or("")));
+        let table =
+            source.and_then(|source| tables::loads::read(section.book(), &source, name.as_deref().unwrap_or("")));
         section.finish();
         match table {
             Some(table) if name.is_some() => loads.add(&table),
@@ -111,7 +116,8 @@ fn read_tariff(root: &Section<'_>) -> Option<Tariff> {
             "add [[tariff.season]] with months and prices",
         ));
     }
-    let seasons: Vec<Option<Season>> = section.tables("season", "season of the tariff").into_iter().map(read_season).collect();
+    let seasons: Vec<Option<Season>> =
+        section.tables("season", "season of the tariff").into_iter().map(read_season).collect();
     let seasons: Option<Vec<Season>> = seasons.into_iter().collect();
     let made = (|| {
         let sheet = TariffSheet {
@@ -128,7 +134,8 @@ fn read_tariff(root: &Section<'_>) -> Option<Tariff> {
 fn read_season(section: Section<'_>) -> Option<Season> {
     let name = section.text("name", "name of the season", "a text");
     let months = section.list(&grid::MONTH, None);
-    let prices: Vec<Option<Price>> = section.tables("prices", "prices of the season").into_iter().map(read_price).collect();
+    let prices: Vec<Option<Price>> =
+        section.tables("prices", "prices of the season").into_iter().map(read_price).collect();
     if !section.has("prices") {
         section.fault(Fault::new(
             "prices",
@@ -148,7 +155,11 @@ fn read_season(section: Section<'_>) -> Option<Season> {
 }
 
 fn read_price(section: Section<'_>) -> Option<Price> {
-    let values = (section.number(&grid::FROM_HOUR), section.number(&grid::TO_HOUR), section.number(&grid::PRICE));
+    let values = (
+        section.number(&grid::FROM_HOUR),
+        section.number(&grid::TO_HOUR),
+        section.number(&grid::PRICE),
+    );
     let made = (|| {
         let (from_h, to_h, per_j) = (values.0?, values.1?, values.2?);
         if to_h <= from_h {
@@ -171,7 +182,11 @@ fn read_price(section: Section<'_>) -> Option<Price> {
     made
 }
 
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked whole and at most 24")]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "checked whole and at most 24"
+)]
 fn whole(value: f64) -> u8 {
     value as u8
 }

@@ -29,7 +29,11 @@ pub struct Read {
 /// # Errors
 /// Every fault of the plant file and of all files that it names.
 pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
-    let plant_file = if path.is_dir() { path.join("plant.toml") } else { path.to_owned() };
+    let plant_file = if path.is_dir() {
+        path.join("plant.toml")
+    } else {
+        path.to_owned()
+    };
     let book = Book::default();
     let plant = match read_text(&plant_file, "", "plant file") {
         Ok(source) => {
@@ -67,7 +71,11 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
 fn read_root(root: Section<'_>, folder: &Path) -> Option<Plant> {
     check_format(&root);
     let name = root.text("name", "name of the plant", "a text");
-    let reference = root.choice("reference", "today's way, against which money is reckoned", &Arrangement::choices());
+    let reference = root.choice(
+        "reference",
+        "today's way, against which money is reckoned",
+        &Arrangement::choices(),
+    );
     let place = site::read(&root, folder);
     let had_array = root.has("array");
     let array = array::read_array(&root, folder);
@@ -124,7 +132,10 @@ fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {
         None if root.has("changeover") => return None,
         None => fields.map(|field| {
             if let Some(preset) = field.preset {
-                root.book().origin(&format!("changeover.{}", field.key), Given::Default(field.print(preset.value), preset.source));
+                root.book().origin(
+                    &format!("changeover.{}", field.key),
+                    Given::Default(field.print(preset.value), preset.source),
+                );
             }
             field.preset_si()
         }),
@@ -139,7 +150,11 @@ fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {
 /// The reference must be an arrangement that the plant has the parts for; an inverter or a drive needs an array.
 fn check_parts(root: &Section<'_>, reference: Option<Arrangement>, array: bool, feeder: bool, drive: bool) {
     if let Some(r) = reference {
-        let lacking = [(r.has_array() && !array, "[array]"), (r.needs_inverter() && !feeder, "[inverter]"), (r.needs_drive() && !drive, "[drive]")];
+        let lacking = [
+            (r.has_array() && !array, "[array]"),
+            (r.needs_inverter() && !feeder, "[inverter]"),
+            (r.needs_drive() && !drive, "[drive]"),
+        ];
         let lacking: Vec<&str> = lacking.iter().filter(|(missing, _)| *missing).map(|(_, name)| *name).collect();
         if !lacking.is_empty() {
             root.fault(Fault::new(

@@ -34,11 +34,24 @@ pub(crate) struct SiteAndWeather {
 pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<SiteAndWeather> {
     let weather = read_weather(root, folder);
     let section = root.required_table("site", "site")?;
-    let values = (section.number(&site::LATITUDE), section.number(&site::LONGITUDE), section.number(&site::ALTITUDE));
+    let values = (
+        section.number(&site::LATITUDE),
+        section.number(&site::LONGITUDE),
+        section.number(&site::ALTITUDE),
+    );
     let year = section.count(&site::YEAR);
-    let zone = section.text("time_zone", "time zone of the site", "a name of the IANA time zone database such as \"Africa/Lusaka\"");
+    let zone = section.text(
+        "time_zone",
+        "time zone of the site",
+        "a name of the IANA time zone database such as \"Africa/Lusaka\"",
+    );
     let axis = match (year, &zone) {
-        (Some(year), Some(zone)) => read_axis(&section, year, zone, weather.as_ref().map(|(station, _)| &station.weather)),
+        (Some(year), Some(zone)) => read_axis(
+            &section,
+            year,
+            zone,
+            weather.as_ref().map(|(station, _)| &station.weather),
+        ),
         _ => None,
     };
     let coordinates = match values {
@@ -52,11 +65,24 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<SiteAndWeather> 
     section_site(section, coordinates, axis, weather)
 }
 
-fn section_site(section: Section<'_>, coordinates: Option<Coordinates>, axis: Option<Axis>, weather: Option<(StationWeather, String)>) -> Option<SiteAndWeather> {
+fn section_site(
+    section: Section<'_>,
+    coordinates: Option<Coordinates>,
+    axis: Option<Axis>,
+    weather: Option<(StationWeather, String)>,
+) -> Option<SiteAndWeather> {
     let made = (|| {
         let (station, file) = weather?;
         let at = coordinates?;
-        let observer = booked(&section, Observer::new(at.latitude_deg, at.longitude_deg, at.altitude_m, station.weather.mean_air_c()));
+        let observer = booked(
+            &section,
+            Observer::new(
+                at.latitude_deg,
+                at.longitude_deg,
+                at.altitude_m,
+                station.weather.mean_air_c(),
+            ),
+        );
         warn_when_far(&section, at, &station);
         Some(SiteAndWeather {
             site: Site {
@@ -88,7 +114,9 @@ fn read_axis(section: &Section<'_>, year: u32, zone: &str, weather: Option<&Weat
 fn read_weather(root: &Section<'_>, folder: &Path) -> Option<(StationWeather, String)> {
     let section = root.required_table("weather", "weather")?;
     let written = section.text("file", "weather file", "a path relative to this file");
-    let source = written.as_ref().and_then(|written| load(&section, folder, written, "file", "weather file"));
+    let source = written
+        .as_ref()
+        .and_then(|written| load(&section, folder, written, "file", "weather file"));
     let book = section.book();
     section.finish();
     let station = tmy3::read(book, &source?)?;
@@ -96,15 +124,31 @@ fn read_weather(root: &Section<'_>, folder: &Path) -> Option<(StationWeather, St
 }
 
 fn warn_when_far(section: &Section<'_>, site: Coordinates, station: &StationWeather) {
-    let km = distance_km(site.latitude_deg, site.longitude_deg, station.latitude_deg, station.longitude_deg);
+    let km = distance_km(
+        site.latitude_deg,
+        site.longitude_deg,
+        station.latitude_deg,
+        station.longitude_deg,
+    );
     if km > FAR_STATION_KM {
-        let text = format!("the weather was taken {km:.0} km from the site, at {}; sun and cloud may differ", station.name);
+        let text = format!(
+            "the weather was taken {km:.0} km from the site, at {}; sun and cloud may differ",
+            station.name
+        );
         section.book().warn("weather", text);
     }
     let up_m = station.altitude_m - site.altitude_m;
     if up_m.abs() > HIGH_STATION_M {
-        let (word, air) = if up_m > 0.0 { ("above", "cooler") } else { ("below", "warmer") };
-        let text = format!("the weather was taken {:.0} m {word} the site, where the air is about {:.1} °C {air}", up_m.abs(), up_m.abs() * LAPSE_C_M);
+        let (word, air) = if up_m > 0.0 {
+            ("above", "cooler")
+        } else {
+            ("below", "warmer")
+        };
+        let text = format!(
+            "the weather was taken {:.0} m {word} the site, where the air is about {:.1} °C {air}",
+            up_m.abs(),
+            up_m.abs() * LAPSE_C_M
+        );
         section.book().warn("weather", text);
     }
 }

@@ -13,7 +13,11 @@ use crate::read::Section;
 /// The tank.
 pub(crate) fn read_tank(root: &Section<'_>) -> Option<Tank> {
     let section = root.required_table("tank", "tank")?;
-    let values = (section.number(&tank::CAPACITY), section.number(&tank::RESTART), section.number(&tank::LOW_MARK));
+    let values = (
+        section.number(&tank::CAPACITY),
+        section.number(&tank::RESTART),
+        section.number(&tank::LOW_MARK),
+    );
     let made = (|| {
         let sheet = TankSheet {
             capacity_m3: values.0?,
@@ -69,7 +73,11 @@ fn day_hours(section: &Section<'_>, field: &Field, usual: DayHours) -> Option<Da
         return Some(usual);
     }
     let hours = section.list(field, Some(2))?;
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked whole, 0 to 24")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "checked whole, 0 to 24"
+    )]
     let (from_h, to_h) = (hours[0] as u8, hours[1] as u8);
     if from_h == to_h {
         section.fault(Fault::new(

@@ -19,12 +19,20 @@ pub(crate) fn read_pump_set(root: &Section<'_>, folder: &Path, drive: Option<Dri
     let wanted_frequency_hz = section.optional(&pump_set::WANTED);
     // A pump's power depends on the water; with a fault in [well] its datasheet is still read for faults of its own.
     let water_or_usual = water.clone().or_else(|| Water::at(20.0).ok())?;
-    let pump = open(&section, folder, "pump", "pump", |file, name| read_pump(file, name, &water_or_usual));
+    let pump = open(&section, folder, "file", "pump", |file, name| {
+        read_pump(file, name, &water_or_usual)
+    });
     let motor = open(&section, folder, "motor", "motor", read_motor);
     let made = (|| {
         let (outlet_lift_m, outlet_pressure_pa) = outlet?;
-        let system = booked(&section, System::new(well?, pipes?, outlet_lift_m, outlet_pressure_pa, water?));
-        booked(&section, PumpSet::new(pump?, motor?, drive, system?, cable?, wanted_frequency_hz))
+        let system = booked(
+            &section,
+            System::new(well?, pipes?, outlet_lift_m, outlet_pressure_pa, water?),
+        );
+        booked(
+            &section,
+            PumpSet::new(pump?, motor?, drive, system?, cable?, wanted_frequency_hz),
+        )
     })();
     section.finish();
     made

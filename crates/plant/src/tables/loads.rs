@@ -18,14 +18,21 @@ pub(crate) fn read(book: &Book, source: &Arc<Source>, name: &str) -> Option<Mont
 
 fn read_table(source: &Source, faults: &mut RowFaults<'_>) -> Option<MonthHour<f64>> {
     let (header, rows) = read_rows(source, faults)?;
-    let wanted: Vec<String> = std::iter::once("month".to_owned()).chain((0..HOURS).map(|h| format!("h{h:02}"))).collect();
+    let wanted: Vec<String> = std::iter::once("month".to_owned())
+        .chain((0..HOURS).map(|h| format!("h{h:02}")))
+        .collect();
     if header.iter().ne(wanted.iter().map(String::as_str)) {
         let given = format!("header {}", header.iter().take(4).collect::<Vec<_>>().join(","));
         faults.at_byte(0, given, "header month,h00,h01,…,h23", "write the header line so");
         return None;
     }
     if rows.len() != MONTHS {
-        faults.at_byte(0, format!("{} rows", rows.len()), "12 rows, January to December", "give one row for each month");
+        faults.at_byte(
+            0,
+            format!("{} rows", rows.len()),
+            "12 rows, January to December",
+            "give one row for each month",
+        );
         return None;
     }
     let mut out = [[0.0; HOURS]; MONTHS];

@@ -80,7 +80,12 @@ pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(
     let header = match reader.headers() {
         Ok(header) if !header.is_empty() && header.iter().any(|c| !c.is_empty()) => header.clone(),
         _ => {
-            faults.at_byte(0, "an empty file".to_owned(), "a CSV file with a header line", "check that it is the right file");
+            faults.at_byte(
+                0,
+                "an empty file".to_owned(),
+                "a CSV file with a header line",
+                "check that it is the right file",
+            );
             return None;
         }
     };
@@ -89,7 +94,12 @@ pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(
         match row {
             Ok(row) => rows.push(row),
             Err(e) => {
-                faults.at_byte(0, e.to_string(), "comma-separated values", "check the file's quotes and commas");
+                faults.at_byte(
+                    0,
+                    e.to_string(),
+                    "comma-separated values",
+                    "check the file's quotes and commas",
+                );
                 return None;
             }
         }

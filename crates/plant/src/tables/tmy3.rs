@@ -20,11 +20,31 @@ pub(crate) struct StationWeather {
 }
 
 const COLUMNS: [Column; 5] = [
-    Column { name: "GHI (W/m^2)", least: 0.0, greatest: 1500.0 },
-    Column { name: "DNI (W/m^2)", least: 0.0, greatest: 1500.0 },
-    Column { name: "DHI (W/m^2)", least: 0.0, greatest: 1000.0 },
-    Column { name: "Dry-bulb (C)", least: -60.0, greatest: 60.0 },
-    Column { name: "Wspd (m/s)", least: 0.0, greatest: 60.0 },
+    Column {
+        name: "GHI (W/m^2)",
+        least: 0.0,
+        greatest: 1500.0,
+    },
+    Column {
+        name: "DNI (W/m^2)",
+        least: 0.0,
+        greatest: 1500.0,
+    },
+    Column {
+        name: "DHI (W/m^2)",
+        least: 0.0,
+        greatest: 1000.0,
+    },
+    Column {
+        name: "Dry-bulb (C)",
+        least: -60.0,
+        greatest: 60.0,
+    },
+    Column {
+        name: "Wspd (m/s)",
+        least: 0.0,
+        greatest: 60.0,
+    },
 ];
 
 struct Column {
@@ -43,19 +63,33 @@ pub(crate) fn read(book: &Book, source: &Arc<Source>) -> Option<StationWeather> 
 }
 
 fn read_file(source: &Source, faults: &mut RowFaults<'_>) -> Option<StationWeather> {
-    let mut reader = ReaderBuilder::new().has_headers(false).flexible(true).trim(csv::Trim::All).from_reader(source.text.as_bytes());
+    let mut reader = ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(source.text.as_bytes());
     let mut records = Vec::with_capacity(8800);
     for record in reader.records() {
         match record {
             Ok(record) => records.push(record),
             Err(e) => {
-                faults.at_byte(0, e.to_string(), "comma-separated values", "check the file's quotes and commas");
+                faults.at_byte(
+                    0,
+                    e.to_string(),
+                    "comma-separated values",
+                    "check the file's quotes and commas",
+                );
                 return None;
             }
         }
     }
     let [station, header, rows @ ..] = records.as_slice() else {
-        faults.at_byte(0, format!("{} lines", records.len()), "a station line, a line of column names and a row for every hour", "check that it is the right file");
+        faults.at_byte(
+            0,
+            format!("{} lines", records.len()),
+            "a station line, a line of column names and a row for every hour",
+            "check that it is the right file",
+        );
         return None;
     };
     let place = station_place(station, faults);
@@ -66,7 +100,12 @@ fn read_file(source: &Source, faults: &mut RowFaults<'_>) -> Option<StationWeath
         8784 => 366,
         n => {
             let last = rows.last().map_or("none", |r| r.get(0).unwrap_or(""));
-            faults.at(header, format!("{n} rows, the last of {last}"), "8760 rows, one for every hour of a year (8784 with 29 February)", "get the whole file again; it looks cut off");
+            faults.at(
+                header,
+                format!("{n} rows, the last of {last}"),
+                "8760 rows, one for every hour of a year (8784 with 29 February)",
+                "get the whole file again; it looks cut off",
+            );
             return None;
         }
     };
@@ -92,7 +131,12 @@ fn read_file(source: &Source, faults: &mut RowFaults<'_>) -> Option<StationWeath
         }),
         Err(found) => {
             for fault in found {
-                faults.at_byte(0, format!("{}: {}", fault.quantity, fault.given), &fault.allowed, &fault.remedy);
+                faults.at_byte(
+                    0,
+                    format!("{}: {}", fault.quantity, fault.given),
+                    &fault.allowed,
+                    &fault.remedy,
+                );
             }
             None
         }
@@ -108,11 +152,23 @@ struct StationPlace {
 }
 
 fn station_place(record: &StringRecord, faults: &mut RowFaults<'_>) -> Option<StationPlace> {
-    let number = |i: usize, least: f64, greatest: f64| record.get(i)?.parse::<f64>().ok().filter(|v| (least..=greatest).contains(v));
-    let numbers = (number(3, -14.0, 14.0), number(4, -90.0, 90.0), number(5, -180.0, 180.0), number(6, -430.0, 9000.0));
+    let number = |i: usize, least: f64, greatest: f64| {
+        record.get(i)?.parse::<f64>().ok().filter(|v| (least..=greatest).contains(v))
+    };
+    let numbers = (
+        number(3, -14.0, 14.0),
+        number(4, -90.0, 90.0),
+        number(5, -180.0, 180.0),
+        number(6, -430.0, 9000.0),
+    );
     let (Some(zone_h), Some(latitude_deg), Some(longitude_deg), Some(altitude_m)) = numbers else {
         let given = record.iter().collect::<Vec<_>>().join(",").chars().take(80).collect();
-        faults.at(record, given, "station number, name, state, time zone in hours, latitude, longitude, elevation in m", "mend the station line");
+        faults.at(
+            record,
+            given,
+            "station number, name, state, time zone in hours, latitude, longitude, elevation in m",
+            "mend the station line",
+        );
         return None;
     };
     #[expect(clippy::cast_possible_truncation, reason = "within 14 hours of seconds")]
@@ -138,7 +194,12 @@ fn find_columns(header: &StringRecord, faults: &mut RowFaults<'_>) -> Option<[us
                     Some(near) => format!("found \"{near}\"; name and unit must be \"{}\"", column.name),
                     None => "add the column, or use a file that has it".to_owned(),
                 };
-                faults.at(header, format!("no column \"{}\"", column.name), "GHI, DNI and DHI in W/m^2, Dry-bulb in C, Wspd in m/s", &remedy);
+                faults.at(
+                    header,
+                    format!("no column \"{}\"", column.name),
+                    "GHI, DNI and DHI in W/m^2, Dry-bulb in C, Wspd in m/s",
+                    &remedy,
+                );
             }
         }
     }
@@ -147,13 +208,25 @@ fn find_columns(header: &StringRecord, faults: &mut RowFaults<'_>) -> Option<[us
 
 fn read_values(rows: &[StringRecord], columns: [usize; 5], days: u32, faults: &mut RowFaults<'_>) -> [Vec<f64>; 5] {
     let mut out: [Vec<f64>; 5] = Default::default();
-    let mut stamp = Stamp { month: 1, day: 1, hour: 1 };
+    let mut stamp = Stamp {
+        month: 1,
+        day: 1,
+        hour: 1,
+    };
     let mut in_order = true;
     for row in rows {
         if in_order && !stamp.is(row) {
             let given = format!("{} {}", row.get(0).unwrap_or(""), row.get(1).unwrap_or(""));
-            let allowed = format!("{:02}/{:02}, {:02}:00 here (month/day, hour-ending 01:00 to 24:00)", stamp.month, stamp.day, stamp.hour);
-            faults.at(row, given, &allowed, "put the hours in order; none may be missing or doubled");
+            let allowed = format!(
+                "{:02}/{:02}, {:02}:00 here (month/day, hour-ending 01:00 to 24:00)",
+                stamp.month, stamp.day, stamp.hour
+            );
+            faults.at(
+                row,
+                given,
+                &allowed,
+                "put the hours in order; none may be missing or doubled",
+            );
             in_order = false;
         }
         stamp.advance(days);

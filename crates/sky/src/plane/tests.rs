@@ -11,9 +11,7 @@ fn textbook_sun(latitude_deg: f64, declination_deg: f64, hour_angle_deg: f64) ->
     let (sin_d, cos_d) = declination_deg.to_radians().sin_cos();
     let (sin_h, cos_h) = hour_angle_deg.to_radians().sin_cos();
     let zenith_deg = (sin_l * sin_d + cos_l * cos_d * cos_h).acos().to_degrees();
-    let azimuth_deg = (-cos_d * sin_h)
-        .atan2(sin_d * cos_l - cos_d * cos_h * sin_l)
-        .to_degrees();
+    let azimuth_deg = (-cos_d * sin_h).atan2(sin_d * cos_l - cos_d * cos_h * sin_l).to_degrees();
     SunPosition::from_angles(zenith_deg, azimuth_deg, 1.0)
 }
 
@@ -112,11 +110,7 @@ fn a_half_hour_slip_of_the_sun_shows_in_most_hours_of_the_day() {
     };
     let right = light(&place.observer);
     let wrong = light(&slipped);
-    let daylight: Vec<(f64, f64)> = right
-        .into_iter()
-        .zip(wrong)
-        .filter(|(r, w)| *r > 0.0 || *w > 0.0)
-        .collect();
+    let daylight: Vec<(f64, f64)> = right.into_iter().zip(wrong).filter(|(r, w)| *r > 0.0 || *w > 0.0).collect();
     assert!(daylight.len() > 4000);
     let seen = daylight.iter().filter(|(r, w)| (r - w).abs() > 0.5 + 0.001 * r).count();
     assert!(seen * 10 > daylight.len() * 8, "{seen} of {}", daylight.len());

@@ -45,7 +45,10 @@ fn routes(inputs: &ScheduleInputs<'_>) -> Vec<Route> {
         array: ArrayFeed::Idle(LossCause::WaitingToReconnect),
         ..feeding
     };
-    let dark = |route: Route| Route { utility: false, ..route };
+    let dark = |route: Route| Route {
+        utility: false,
+        ..route
+    };
     vec![feeding, dark(changing), dark(driving), driving, changing, waiting]
 }
 
@@ -57,7 +60,11 @@ fn phases(inputs: &ScheduleInputs<'_>) -> Phases {
     let mut drive_until_s = f64::NEG_INFINITY;
     for outage in inputs.outages.intervals() {
         let still_driving = outage.start_s < drive_until_s;
-        let ready_s = if still_driving { outage.start_s } else { outage.start_s + times.to_drive_s };
+        let ready_s = if still_driving {
+            outage.start_s
+        } else {
+            outage.start_s + times.to_drive_s
+        };
         if !still_driving {
             phases.from(outage.start_s, CHANGING_DARK);
         }

@@ -1,4 +1,4 @@
-//! Bracketed root finding.
+//! Bracketed root finding, for whatever two curves must meet.
 
 use std::cell::Cell;
 
@@ -9,7 +9,8 @@ use roots::{SimpleConvergency, find_root_brent};
 /// `f` is to be of the order of 1, so that its rounding noise is that of 1. Found to 1e-14 of the interval. The point
 /// with the least |f| of all that were looked at is returned: the library's own answer, after its bracket has shrunk,
 /// can be an older and worse point.
-pub(crate) fn bracketed(low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
+#[must_use]
+pub fn bracketed(low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
     let best = Cell::new((low, f64::INFINITY));
     let span = high - low;
     let looked_at = |t: f64| {

@@ -1,0 +1,127 @@
+//! What the command line takes.
+
+use std::path::PathBuf;
+
+use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+use daylift_plant::Arrangement;
+use daylift_units::Step;
+
+/// What each way of wiring array, grid and pump delivers on this farm: water, energy and money, through sunny days,
+/// nights and outages.
+///
+/// Figures are estimates from the inputs shown. PV strings are live whenever there is light; no plant may feed a dead
+/// grid; local codes, the utility and a licensed electrician come first.
+#[derive(Debug, Parser)]
+#[command(version, propagate_version = true, arg_required_else_help = true)]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Read a plant and all its files; print every fault at once, or what was understood.
+    Check(CheckArgs),
+    /// Run one arrangement through a year.
+    Run(RunArgs),
+    /// Put every arrangement that the plant has the parts for side by side.
+    Compare(CompareArgs),
+    /// Print the JSON Schema of a result.
+    Schema(SchemaArgs),
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct CheckArgs {
+    /// Folder of a plant, or its plant file.
+    pub(crate) plant: PathBuf,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct RunArgs {
+    /// Folder of a plant, or its plant file.
+    pub(crate) plant: PathBuf,
+    /// The arrangement: grid-only, solar-drive, grid-tied or dual-mode.
+    #[arg(long, value_name = "ID", value_parser = arrangement)]
+    pub(crate) arrangement: Arrangement,
+    #[command(flatten)]
+    pub(crate) output: OutputArgs,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct CompareArgs {
+    /// Folder of a plant, or its plant file.
+    pub(crate) plant: PathBuf,
+    #[command(flatten)]
+    pub(crate) output: OutputArgs,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct OutputArgs {
+    /// Length of a step.
+    #[arg(long, value_enum, default_value_t = StepArg::TenMinutes)]
+    pub(crate) step: StepArg,
+    /// Print the result as JSON and nothing else on standard output.
+    #[arg(long, conflicts_with = "explain")]
+    pub(crate) json: bool,
+    /// Write the result, the months and the series by step as CSV files into a folder.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// Print how a headline number came about: total-dynamic-head, duty-flow, wire-to-water-efficiency, array-use or
+    /// payback.
+    #[arg(long, value_name = "NAME", value_parser = working_name)]
+    pub(crate) explain: Option<String>,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct SchemaArgs {
+    /// The result.
+    pub(crate) result: SchemaArg,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SchemaArg {
+    /// Result of `compare --json`.
+    Compare,
+    /// Result of `run --json`.
+    Run,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum StepArg {
+    /// One hour.
+    #[value(name = "1h")]
+    Hour,
+    /// Ten minutes.
+    #[value(name = "10min")]
+    TenMinutes,
+    /// One minute.
+    #[value(name = "1min")]
+    Minute,
+}
+
+impl From<StepArg> for Step {
+    fn from(step: StepArg) -> Self {
+        match step {
+            StepArg::Hour => Step::Hour,
+            StepArg::TenMinutes => Step::TenMinutes,
+            StepArg::Minute => Step::Minute,
+        }
+    }
+}
+
+fn arrangement(text: &str) -> Result<Arrangement, String> {
+    Arrangement::from_id(text).ok_or_else(|| {
+        let names = Arrangement::ALL.map(Arrangement::id).join(", ");
+        format!("this version computes {names}")
+    })
+}
+
+fn working_name(text: &str) -> Result<String, String> {
+    if daylift_study::workings::NAMES.contains(&text) {
+        return Ok(text.to_owned());
+    }
+    Err(format!(
+        "there are workings for {}",
+        daylift_study::workings::NAMES.join(", ")
+    ))
+}

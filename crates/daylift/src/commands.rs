@@ -1,0 +1,48 @@
+//! The commands.
+
+pub(crate) mod check;
+pub(crate) mod compare;
+pub(crate) mod run;
+pub(crate) mod schema;
+
+use std::io::Write;
+use std::path::Path;
+
+use daylift_plant::{Read, read_plant};
+
+use crate::exit::{DONE, Exit, FAULTS, UNUSABLE};
+use crate::print::faults::print_faults;
+
+/// Reads a plant, or prints all its faults and says how to exit.
+fn open(path: &Path) -> Result<Read, Exit> {
+    read_plant(path).map_err(|faults| {
+        print_faults(&faults);
+        // A plant file that could not be read has no place in any file.
+        if faults.iter().all(|f| f.place.is_none()) {
+            UNUSABLE
+        } else {
+            FAULTS
+        }
+    })
+}
+
+/// Prints to standard output; a closed pipe is no failure.
+fn put(text: &str) -> Exit {
+    let mut out = std::io::stdout().lock();
+    let _ = out.write_all(text.as_bytes());
+    let _ = out.flush();
+    DONE
+}
+
+/// Says on standard error why something could not be used.
+fn unusable(text: &str) -> Exit {
+    eprintln!("error: {text}");
+    UNUSABLE
+}
+
+/// A result as pretty JSON with a closing line break.
+fn to_json(value: &impl serde::Serialize) -> Result<String, Exit> {
+    serde_json::to_string_pretty(value)
+        .map(|text| text + "\n")
+        .map_err(|e| unusable(&e.to_string()))
+}

@@ -1,0 +1,147 @@
+//! The comparison as tables: a column for each arrangement.
+
+use daylift_study::compare::FullComparison;
+use daylift_study::{Comparison, Row};
+use daylift_supply::LossCause;
+
+use super::number::{grouped, maybe, percent};
+use super::{CAUTION, table};
+
+type Line<'a> = (&'a str, Box<dyn Fn(usize, &Row) -> String + 'a>);
+
+/// All tables of a comparison.
+pub(crate) fn text(full: &FullComparison) -> String {
+    let answer = &full.answer;
+    let mut out = head(answer);
+    for (title, lines) in [
+        ("Water", water(full)),
+        ("Money", money(answer)),
+        ("Grid and loads", grid()),
+        ("Hours", hours()),
+    ] {
+        out += &section(answer, title, &lines);
+    }
+    if answer.arrangements.iter().any(|r| r.array_kwh.available > 0.0) {
+        out += &section(answer, "Where the sun went, kWh", &sun(answer));
+    }
+    out + "\n" + CAUTION
+}
+
+fn head(answer: &Comparison) -> String {
+    let plane = if answer.weather.plane_kwh_m2 > 0.0 {
+        format!(", {} on the array's plane", grouped(answer.weather.plane_kwh_m2, 0))
+    } else {
+        String::new()
+    };
+    format!(
+        "{}: {} arrangements through one year, steps of {} min\nweather: {}; {} kWh/m² on the flat{plane}\n",
+        answer.plant,
+        answer.arrangements.len(),
+        answer.step_s / 60,
+        answer.weather.source,
+        grouped(answer.weather.ghi_kwh_m2, 0),
+    )
+}
+
+fn section(answer: &Comparison, title: &str, lines: &[Line<'_>]) -> String {
+    let header: Vec<String> = std::iter::once(title.to_owned())
+        .chain(answer.arrangements.iter().map(|r| r.id.clone()))
+        .collect();
+    let mut table = table::new(&header);
+    for (name, value) in lines {
+        let cells = answer.arrangements.iter().enumerate().map(|(i, row)| value(i, row));
+        table.add_row(std::iter::once((*name).to_owned()).chain(cells));
+    }
+    format!("\n{}", table::text(&table))
+}
+
+fn line<'a>(name: &'a str, value: impl Fn(usize, &Row) -> String + 'a) -> Line<'a> {
+    (name, Box::new(value))
+}
+
+fn water(full: &FullComparison) -> Vec<Line<'_>> {
+    let secured = |i: usize| full.rows.get(i).map(|r| &r.water_secured);
+    vec![
+        line("demand, m³", |_, r| grouped(r.water_m3.demand, 0)),
+        line("delivered, m³", |_, r| grouped(r.water_m3.delivered, 0)),
+        line("water secured", move |i, _| percent(secured(i).and_then(|s| s.year))),
+        line("water secured in outages", move |i, _| {
+            percent(secured(i).and_then(|s| s.in_outages))
+        }),
+        line("longest dry spell, days", move |i, _| {
+            secured(i).map_or_else(String::new, |s| s.longest_dry_spell_days.to_string())
+        }),
+    ]
+}
+
+fn money(answer: &Comparison) -> Vec<Line<'_>> {
+    let reference = answer.reference.as_str();
+    vec![
+        line("currency", |_, r| r.money.currency.clone()),
+        line("capital", |_, r| grouped(r.money.capital, 0)),
+        line("first year's bill", |_, r| grouped(r.money.first_year_bill, 0)),
+        line("paid back in, years", move |_, r| {
+            if r.id == reference {
+                "reference".to_owned()
+            } else {
+                r.money.payback_years.map_or_else(|| "never".to_owned(), |y| grouped(y, 1))
+            }
+        }),
+        line("net present value", |_, r| grouped(r.money.npv, 0)),
+        line("internal rate of return", |_, r| percent(r.money.irr)),
+        line("cost per m³", |_, r| maybe(r.money.cost_per_m3, 3)),
+    ]
+}
+
+fn grid<'a>() -> Vec<Line<'a>> {
+    vec![
+        line("imported, kWh", |_, r| grouped(r.grid_kwh.imported, 0)),
+        line("exported, kWh", |_, r| grouped(r.grid_kwh.exported, 0)),
+        line("pump on array, kWh", |_, r| grouped(r.pump_kwh.array, 0)),
+        line("pump on grid, kWh", |_, r| grouped(r.pump_kwh.grid, 0)),
+        line("loads on array, kWh", |_, r| grouped(r.load_kwh.array, 0)),
+        line("loads on grid, kWh", |_, r| grouped(r.load_kwh.grid, 0)),
+        line("loads not served, kWh", |_, r| grouped(r.load_kwh.unserved, 0)),
+    ]
+}
+
+fn hours<'a>() -> Vec<Line<'a>> {
+    vec![
+        line("outage", |_, r| grouped(r.hours.outage, 0)),
+        line("pumping", |_, r| grouped(r.hours.pumping, 0)),
+        line("pumping in outages", |_, r| grouped(r.hours.pumping_in_outage, 0)),
+    ]
+}
+
+/// Uses first, then every loss that some arrangement has, then the share used.
+fn sun(answer: &Comparison) -> Vec<Line<'_>> {
+    let only = |f: fn(&Row) -> f64| {
+        move |_: usize, r: &Row| {
+            if r.array_kwh.available > 0.0 {
+                grouped(f(r), 0)
+            } else {
+                "–".to_owned()
+            }
+        }
+    };
+    let mut lines = vec![
+        line("available", only(|r| r.array_kwh.available)),
+        line("to the pump", only(|r| r.array_kwh.to_pump)),
+        line("to the loads", only(|r| r.array_kwh.to_loads)),
+        line("exported, paid", only(|r| r.array_kwh.exported_paid)),
+        line("exported, unpaid", only(|r| r.array_kwh.exported_unpaid)),
+    ];
+    for cause in LossCause::ALL {
+        if answer.arrangements.iter().any(|r| r.array_kwh.lost.of(cause) > 0.0) {
+            lines.push(line(cause.id(), move |_, r| {
+                if r.array_kwh.available > 0.0 {
+                    grouped(r.array_kwh.lost.of(cause), 0)
+                } else {
+                    "–".to_owned()
+                }
+            }));
+        }
+    }
+    lines.push(line("share of the sun used", |_, r| percent(r.array_use)));
+    lines
+}

@@ -1,0 +1,119 @@
+//! Every arrangement side by side.
+
+use daylift_plant::{Arrangement, Plant};
+use daylift_supply::{NoRecorder, Recorder};
+use daylift_units::constants::KWH_J;
+use daylift_units::{Axis, Step, Warning};
+
+use crate::answer::{Comparison, WeatherSummary};
+use crate::money::row_costs;
+use crate::row::{ArrangementYear, row};
+use crate::run::{Month, WaterSecured, months, water_secured};
+use crate::series::Series;
+use crate::stages::Stages;
+use crate::workings::{Working, workings};
+
+/// Name and version of the layout of [`Comparison`].
+pub const COMPARE_SCHEMA: &str = "daylift.compare.1";
+
+/// A comparison with what stands behind each of its rows.
+#[derive(Debug, Clone)]
+pub struct FullComparison {
+    /// The answer.
+    pub answer: Comparison,
+    /// Detail of each row, in the same order.
+    pub rows: Vec<RowDetail>,
+    /// The year in steps.
+    pub axis: Axis,
+}
+
+/// What stands behind a row.
+#[derive(Debug, Clone)]
+pub struct RowDetail {
+    /// Water secured.
+    pub water_secured: WaterSecured,
+    /// The months.
+    pub months: Vec<Month>,
+    /// Workings of the headline numbers.
+    pub workings: Vec<Working>,
+    /// The steps, when asked for.
+    pub series: Option<Series>,
+}
+
+/// Computes every arrangement that the plant has the parts for. `noticed` are the warnings of reading the plant; they
+/// and the stages' own stand at the head of every row's warnings.
+#[must_use]
+pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
+    compare_in_full(plant, step, noticed, false).answer
+}
+
+/// The same with months, workings and, when asked for, the series by step.
+#[must_use]
+pub fn compare_in_full(plant: &Plant, step: Step, noticed: &[Warning], with_series: bool) -> FullComparison {
+    let stages = Stages::new(plant, step);
+    let runs: Vec<(ArrangementYear, Option<Series>)> = plant
+        .arrangements()
+        .into_iter()
+        .map(|arrangement| {
+            if with_series {
+                let mut series = Series::new(&stages.axis);
+                (arrangement_year(&stages, arrangement, &mut series), Some(series))
+            } else {
+                (arrangement_year(&stages, arrangement, &mut NoRecorder), None)
+            }
+        })
+        .collect();
+    let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
+    let shared: Vec<String> = noticed.iter().chain(&stages.warnings).map(ToString::to_string).collect();
+    let mut rows = Vec::new();
+    let mut details = Vec::new();
+    for (year, series) in runs {
+        let reference = reference.as_ref().unwrap_or(&year);
+        let mut row = row(&stages, &year, reference);
+        row.warnings.splice(0..0, shared.iter().cloned());
+        details.push(RowDetail {
+            water_secured: water_secured(&year),
+            months: months(&year, plant.grid.export.is_paid()),
+            workings: workings(plant, &row, &year.costs, &reference.costs),
+            series,
+        });
+        rows.push(row);
+    }
+    FullComparison {
+        answer: Comparison {
+            schema: COMPARE_SCHEMA.to_owned(),
+            plant: plant.name.clone(),
+            reference: plant.reference.id().to_owned(),
+            step_s: step.seconds(),
+            steps: stages.axis.steps(),
+            weather: weather_summary(&stages),
+            arrangements: rows,
+        },
+        rows: details,
+        axis: stages.axis.clone(),
+    }
+}
+
+/// The year and the costs of an arrangement.
+pub(crate) fn arrangement_year(
+    stages: &Stages<'_>,
+    arrangement: Arrangement,
+    recorder: &mut impl Recorder,
+) -> ArrangementYear {
+    let result = stages.year(arrangement, recorder);
+    let costs = row_costs(stages, arrangement, &result.ledger);
+    ArrangementYear {
+        arrangement,
+        result,
+        costs,
+    }
+}
+
+pub(crate) fn weather_summary(stages: &Stages<'_>) -> WeatherSummary {
+    let source = &stages.plant.weather_source;
+    WeatherSummary {
+        source: format!("{} ({})", source.station, source.file),
+        ghi_kwh_m2: stages.ghi_j_m2 / KWH_J,
+        plane_kwh_m2: stages.dc.as_ref().map_or(0.0, |dc| dc.plane_j_m2) / KWH_J,
+    }
+}

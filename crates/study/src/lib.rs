@@ -1,0 +1,19 @@
+//! Runs the stages in order and hands up one finished answer, which command line, page and papers read.
+//!
+//! The order: sun and plane, array, devices, then for each arrangement the year and the money.
+
+pub mod answer;
+pub mod compare;
+mod money;
+pub mod row;
+pub mod run;
+pub mod series;
+pub mod stages;
+pub mod workings;
+
+pub use answer::{Comparison, Row};
+pub use compare::compare;
+pub use run::{Run, run};
+pub use series::Series;
+pub use stages::Stages;
+pub use workings::Working;

@@ -1,0 +1,177 @@
+//! A year's account made into a row of the answer.
+
+use daylift_money::{Cashflow, RowCosts, cost_per_m3};
+use daylift_plant::Arrangement;
+use daylift_supply::{LossCause, MonthBook, YearResult};
+use daylift_units::constants::{HOUR_S, KWH_J};
+
+use crate::answer::{
+    ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, Lost, Money, PumpEnergy, Row, WaterVolume,
+    WorstResidual,
+};
+use crate::money::terms;
+use crate::stages::Stages;
+
+/// A day misses its water when more than this share of its demand is not met (definition of a shortfall day).
+const SHORTFALL_DAY: f64 = 0.01;
+
+/// Water delivered below the reference's by more than this share is told beside the money.
+const LESS_WATER_TOLD: f64 = 0.01;
+
+/// The year of an arrangement, with its costs.
+#[derive(Debug, Clone)]
+pub struct ArrangementYear {
+    /// The arrangement.
+    pub arrangement: Arrangement,
+    /// Its year.
+    pub result: YearResult,
+    /// Its costs.
+    pub costs: RowCosts,
+}
+
+/// Share of the array's energy, less conversion and cables, that was used or paid for.
+///
+/// (to pump + to loads + to battery + exported paid) ÷ (available − conversion − cables); `None` without sun or array.
+#[must_use]
+pub fn array_use(energy: &ArrayEnergy) -> Option<f64> {
+    let conversion = [
+        LossCause::InverterConversion,
+        LossCause::DriveConversion,
+        LossCause::BatteryConversion,
+        LossCause::Cables,
+    ];
+    let base = energy.available - conversion.iter().map(|c| energy.lost.of(*c)).sum::<f64>();
+    (base > 0.0).then(|| (energy.to_pump + energy.to_loads + energy.to_battery + energy.exported_paid) / base)
+}
+
+/// Days that miss more than 1 % of their demand, and the longest run of them.
+#[must_use]
+pub fn shortfall_days(days: &[(f64, f64)]) -> (usize, usize) {
+    let (mut count, mut run, mut longest) = (0, 0, 0);
+    for &(demand_m3, shortfall_m3) in days {
+        if shortfall_m3 > SHORTFALL_DAY * demand_m3 {
+            count += 1;
+            run += 1;
+            longest = longest.max(run);
+        } else {
+            run = 0;
+        }
+    }
+    (count, longest)
+}
+
+/// The row of an arrangement against the reference.
+#[must_use]
+pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Row {
+    let sum = year.result.ledger.year();
+    let array_kwh = array_energy(&sum, stages.plant.grid.export.is_paid());
+    Row {
+        id: year.arrangement.id().to_owned(),
+        array_use: if year.arrangement.has_array() {
+            array_use(&array_kwh)
+        } else {
+            None
+        },
+        grid_kwh: GridEnergy {
+            imported: sum.imported_j / KWH_J,
+            exported: sum.exported_j / KWH_J,
+        },
+        pump_kwh: PumpEnergy {
+            array: sum.array_to_pump_j / KWH_J,
+            grid: sum.grid_to_pump_j / KWH_J,
+            battery: 0.0,
+            generator: 0.0,
+        },
+        load_kwh: LoadEnergy {
+            demand: sum.load_j / KWH_J,
+            array: sum.array_to_loads_j / KWH_J,
+            grid: sum.grid_to_loads_j / KWH_J,
+            battery: 0.0,
+            generator: 0.0,
+            unserved: sum.unserved_j / KWH_J,
+        },
+        battery_kwh: BatteryEnergy::default(),
+        generator: Generator::default(),
+        water_m3: water(&sum, &year.result),
+        hours: Hours {
+            outage: sum.outage_s / HOUR_S,
+            pumping: sum.pumping_s / HOUR_S,
+            pumping_in_outage: sum.pumping_in_outage_s / HOUR_S,
+        },
+        money: money(stages, year, reference),
+        worst_residual: WorstResidual {
+            energy: year.result.residuals.energy,
+            water: year.result.residuals.water,
+            hours: year.result.residuals.hours,
+        },
+        warnings: warnings(year, reference),
+        array_kwh,
+    }
+}
+
+/// A month's or a year's account of the array's energy.
+#[must_use]
+pub fn array_energy(sum: &MonthBook, paid: bool) -> ArrayEnergy {
+    let exported = sum.exported_j / KWH_J;
+    ArrayEnergy {
+        available: sum.available_j / KWH_J,
+        to_pump: sum.array_to_pump_j / KWH_J,
+        to_loads: sum.array_to_loads_j / KWH_J,
+        to_battery: 0.0,
+        exported_paid: if paid { exported } else { 0.0 },
+        exported_unpaid: if paid { 0.0 } else { exported },
+        lost: Lost(sum.lost_j.map(|j| j / KWH_J)),
+    }
+}
+
+fn water(sum: &MonthBook, result: &YearResult) -> WaterVolume {
+    WaterVolume {
+        demand: sum.demand_m3,
+        pumped: sum.pumped_m3,
+        rain: 0.0,
+        delivered: sum.delivered_m3,
+        shortfall: sum.shortfall_m3(),
+        overflow: 0.0,
+        evaporated: 0.0,
+        stored_change: result.tank_end_m3 - result.tank_start_m3,
+    }
+}
+
+fn money(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Money {
+    let terms = terms(stages.plant);
+    let flow = Cashflow::against(&reference.costs, &year.costs, &terms);
+    let is_reference = year.arrangement == reference.arrangement;
+    Money {
+        currency: stages.plant.grid.tariff.currency().to_owned(),
+        capital: year.costs.capital,
+        first_year_bill: year.costs.first_year_bill,
+        payback_years: if is_reference {
+            None
+        } else {
+            flow.simple_payback_years()
+        },
+        npv: flow.npv(),
+        irr: if is_reference { None } else { flow.irr() },
+        cost_per_m3: cost_per_m3(&reference.costs, &year.costs, &terms),
+    }
+}
+
+fn warnings(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<String> {
+    let mut out = Vec::new();
+    let result = &year.result;
+    if !result.tank_agrees {
+        out.push(format!(
+            "tank: its content at the end of the year ({:.1} m³) did not come to agree with that at the start ({:.1} m³)",
+            result.tank_end_m3, result.tank_start_m3
+        ));
+    }
+    let (delivered, today) = (year.costs.delivered_m3, reference.costs.delivered_m3);
+    if delivered < today * (1.0 - LESS_WATER_TOLD) {
+        out.push(format!(
+            "money: this row delivers {:.0} m³ less water a year than {}; a part of its lower bill is water that was not pumped",
+            today - delivered,
+            reference.arrangement
+        ));
+    }
+    out
+}
