@@ -7,7 +7,6 @@ from pathlib import Path
 import numpy as np
 import pandas as pd
 from pvlib import iam, irradiance, ivtools, pvsystem, singlediode, solarposition
-from scipy import optimize
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 YEAR = 2025
@@ -149,44 +148,7 @@ def plane(sky, ghi, dni, dhi, tilt_deg, azimuth_deg, albedo):
     )
 
 
-def fit_module(module=MODULE, temperature_step_k=10.0):
-    """De Soto's five parameters, the open-circuit voltage met so many kelvin higher.
-
-    pvlib's own fit takes that step as 2 K (`fit_module_pvlib`); its result is
-    the first guess here, the equations are the same.
-    """
-    first = fit_module_pvlib(module)
-    names = ["I_L_ref", "I_o_ref", "R_s", "R_sh_ref", "a_ref"]
-    scale = np.array([first[name] for name in names])
-    warm_c = 25.0 + temperature_step_k
-    warm_voc_v = module["v_oc_v"] + temperature_step_k * module["beta_voc_v_k"]
-
-    def current_error(parameters, voltage_v, current_a):
-        light, saturation, series, shunt, ideality = parameters
-        diode_v = voltage_v + current_a * series
-        through = saturation * np.expm1(diode_v / ideality) + diode_v / shunt
-        return light - through - current_a
-
-    def equations(relative):
-        x = relative * scale
-        warm = one_diode({**first, **dict(zip(names, x))}, 1000.0, warm_c)
-        v_mp, i_mp = module["v_mp_v"], module["i_mp_a"]
-        slope = x[1] / x[4] * np.exp((v_mp + i_mp * x[2]) / x[4]) + 1.0 / x[3]
-        return [
-            current_error(x, 0.0, module["i_sc_a"]),
-            current_error(x, module["v_oc_v"], 0.0),
-            current_error(x, v_mp, i_mp),
-            i_mp - v_mp * slope / (1.0 + x[2] * slope),
-            current_error(warm, warm_voc_v, 0.0),
-        ]
-
-    # calcparams_desoto returns light, saturation, series, shunt, ideality, in this order.
-    solved = optimize.root(equations, np.ones(5), options={"xtol": 1e-14})
-    assert np.max(np.abs(solved.fun)) < 1e-11, solved
-    return {**first, **dict(zip(names, solved.x * scale))}
-
-
-def fit_module_pvlib(module=MODULE):
+def fit_module(module=MODULE):
     """pvlib's fit of the five parameters as it stands."""
     fitted, result = ivtools.sdm.fit_desoto(
         module["v_mp_v"],

@@ -14,29 +14,21 @@ POINTS = [
 ]  # fmt: skip
 
 
-# Kelvin above the reference at which the open-circuit voltage is met.
-FITS = [("2", common.fit_module_pvlib), ("10", common.fit_module)]
-
-
 def main():
-    rows, parameters = [], []
-    for step_k, fit in FITS:
-        fitted = fit()
-        for irradiance_w_m2, cell_c in POINTS:
-            found = pvsystem.singlediode(
-                *common.one_diode(fitted, float(irradiance_w_m2), float(cell_c)), method="newton"
-            )
-            curve = [found[name] for name in ("i_sc", "v_oc", "i_mp", "v_mp", "p_mp")]
-            rows.append([step_k, irradiance_w_m2, cell_c, *curve])
-        for name in ("I_L_ref", "I_o_ref", "R_s", "R_sh_ref", "a_ref"):
-            parameters.append([step_k, name, fitted[name]])
+    fitted = common.fit_module()
+    rows = []
+    for irradiance_w_m2, cell_c in POINTS:
+        found = pvsystem.singlediode(
+            *common.one_diode(fitted, float(irradiance_w_m2), float(cell_c)), method="newton"
+        )
+        curve = [found[name] for name in ("i_sc", "v_oc", "i_mp", "v_mp", "p_mp")]
+        rows.append([irradiance_w_m2, cell_c, *curve])
+    names = ("I_L_ref", "I_o_ref", "R_s", "R_sh_ref", "a_ref")
+    parameters = [[name, fitted[name]] for name in names]
     head = common.made_by("module.py", "pvlib", "scipy", "numpy")
-    columns = ["fit_step_k", "irradiance_w_m2", "cell_c"]
-    columns += ["i_sc_a", "v_oc_v", "i_mp_a", "v_mp_v", "p_mp_w"]
+    columns = ["irradiance_w_m2", "cell_c", "i_sc_a", "v_oc_v", "i_mp_a", "v_mp_v", "p_mp_w"]
     common.write_csv("module_mpp.csv", head, columns, rows)
-    common.write_csv(
-        "module_parameters.csv", head, ["fit_step_k", "parameter", "value"], parameters
-    )
+    common.write_csv("module_parameters.csv", head, ["parameter", "value"], parameters)
 
 
 if __name__ == "__main__":

@@ -1,0 +1,1 @@
+//! Holds the program against things nobody here wrote: published examples and general-purpose reference libraries.
