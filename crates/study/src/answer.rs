@@ -17,7 +17,7 @@ pub struct Comparison {
     pub plant: String,
     /// Arrangement of today, against which money is reckoned.
     pub reference: String,
-    /// Length of a step \[s\].
+    /// Length of a step, in s.
     pub step_s: u32,
     /// Steps in the year.
     pub steps: usize,
@@ -32,9 +32,9 @@ pub struct Comparison {
 pub struct WeatherSummary {
     /// Station and file.
     pub source: String,
-    /// Global horizontal irradiation of the file \[kWh/m²\].
+    /// Global horizontal irradiation of the file, in kWh/m².
     pub ghi_kwh_m2: f64,
-    /// Irradiation on the array's plane, before reflection and soiling \[kWh/m²\]; 0 without an array.
+    /// Irradiation on the array's plane, before reflection and soiling, in kWh/m²; 0 without an array.
     pub plane_kwh_m2: f64,
 }
 
@@ -43,23 +43,23 @@ pub struct WeatherSummary {
 pub struct Row {
     /// Name of the arrangement.
     pub id: String,
-    /// Where the array's energy went \[kWh\].
+    /// Where the array's energy went, in kWh.
     pub array_kwh: ArrayEnergy,
     /// Share of the array's energy, less conversion and cables, that was used or paid for; null without an array.
     pub array_use: Option<f64>,
-    /// Energy at the utility's meter \[kWh\].
+    /// Energy at the utility's meter, in kWh.
     pub grid_kwh: GridEnergy,
-    /// Energy at the pump motor's terminals by origin \[kWh\].
+    /// Energy at the pump motor's terminals by origin, in kWh.
     pub pump_kwh: PumpEnergy,
-    /// Energy of the farm's other loads by origin \[kWh\].
+    /// Energy of the farm's other loads by origin, in kWh.
     pub load_kwh: LoadEnergy,
-    /// Energy of the battery \[kWh\].
+    /// Energy of the battery, in kWh.
     pub battery_kwh: BatteryEnergy,
     /// The generating set.
     pub generator: Generator,
-    /// Water \[m³\].
+    /// Water, in m³.
     pub water_m3: WaterVolume,
-    /// Times \[h\].
+    /// Times, in h.
     pub hours: Hours,
     /// Money.
     pub money: Money,
@@ -69,7 +69,7 @@ pub struct Row {
     pub warnings: Vec<String>,
 }
 
-/// Where the array's energy went \[kWh\].
+/// Where the array's energy went, in kWh.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct ArrayEnergy {
     /// DC energy at the maximum-power point after the array's own losses, before cables.
@@ -88,12 +88,12 @@ pub struct ArrayEnergy {
     pub lost: Lost,
 }
 
-/// Lost energy by cause \[kWh\], in the order in which a cause has a kWh first.
+/// Lost energy by cause, in kWh, in the order in which a cause has a kWh first.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Lost(pub [f64; LossCause::COUNT]);
 
 impl Lost {
-    /// Energy lost to a cause \[kWh\].
+    /// Energy lost to a cause, in kWh.
     #[must_use]
     pub fn of(&self, cause: LossCause) -> f64 {
         self.0[cause.index()]
@@ -135,7 +135,7 @@ impl JsonSchema for Lost {
     }
 }
 
-/// Energy at the utility's meter \[kWh\].
+/// Energy at the utility's meter, in kWh.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct GridEnergy {
     /// Taken from the utility.
@@ -144,7 +144,7 @@ pub struct GridEnergy {
     pub exported: f64,
 }
 
-/// Energy at the pump motor's terminals by origin \[kWh\].
+/// Energy at the pump motor's terminals by origin, in kWh.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct PumpEnergy {
     /// From the array.
@@ -157,7 +157,7 @@ pub struct PumpEnergy {
     pub generator: f64,
 }
 
-/// Energy of the farm's other loads by origin \[kWh\].
+/// Energy of the farm's other loads by origin, in kWh.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct LoadEnergy {
     /// What the loads want.
@@ -174,7 +174,7 @@ pub struct LoadEnergy {
     pub unserved: f64,
 }
 
-/// Energy of the battery \[kWh\].
+/// Energy of the battery, in kWh.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, JsonSchema)]
 pub struct BatteryEnergy {
     /// Charged from the array.
@@ -190,15 +190,15 @@ pub struct BatteryEnergy {
 /// The generating set.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, JsonSchema)]
 pub struct Generator {
-    /// Energy made \[kWh\].
+    /// Energy made, in kWh.
     pub kwh: f64,
-    /// Running hours \[h\].
+    /// Running hours, in h.
     pub hours: f64,
-    /// Fuel \[l\].
+    /// Fuel, in l.
     pub fuel_l: f64,
 }
 
-/// Water \[m³\].
+/// Water, in m³.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct WaterVolume {
     /// Wanted by the farm.
@@ -219,7 +219,7 @@ pub struct WaterVolume {
     pub stored_change: f64,
 }
 
-/// Times \[h\].
+/// Times, in h.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Hours {
     /// Utility away.

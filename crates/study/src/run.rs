@@ -25,7 +25,7 @@ pub struct Run {
     pub plant: String,
     /// Arrangement of today, against which money is reckoned.
     pub reference: String,
-    /// Length of a step \[s\].
+    /// Length of a step, in s.
     pub step_s: u32,
     /// Steps in the year.
     pub steps: usize,
@@ -52,7 +52,7 @@ pub struct WaterSecured {
     pub shortfall_days: usize,
     /// Longest run of such days.
     pub longest_dry_spell_days: usize,
-    /// Demand not met by what held the pump back \[m³\].
+    /// Demand not met by what held the pump back, in m³.
     pub shortfall_m3: Vec<ShortfallBy>,
 }
 
@@ -61,7 +61,7 @@ pub struct WaterSecured {
 pub struct ShortfallBy {
     /// The cause.
     pub cause: String,
-    /// Volume \[m³\].
+    /// Volume, in m³.
     pub m3: f64,
 }
 
@@ -70,23 +70,23 @@ pub struct ShortfallBy {
 pub struct Month {
     /// 1 to 12.
     pub month: usize,
-    /// Where the array's energy went \[kWh\].
+    /// Where the array's energy went, in kWh.
     pub array_kwh: ArrayEnergy,
-    /// Taken from the utility \[kWh\].
+    /// Taken from the utility, in kWh.
     pub imported_kwh: f64,
-    /// Energy at the motor's terminals from array and grid \[kWh\].
+    /// Energy at the motor's terminals from array and grid, in kWh.
     pub pump_kwh: f64,
-    /// Load not served \[kWh\].
+    /// Load not served, in kWh.
     pub unserved_kwh: f64,
-    /// Wanted by the farm \[m³\].
+    /// Wanted by the farm, in m³.
     pub demand_m3: f64,
-    /// Pumped \[m³\].
+    /// Pumped, in m³.
     pub pumped_m3: f64,
-    /// Delivered \[m³\].
+    /// Delivered, in m³.
     pub delivered_m3: f64,
-    /// Hours with flow \[h\].
+    /// Hours with flow, in h.
     pub pumping_h: f64,
-    /// Hours with the utility away \[h\].
+    /// Hours with the utility away, in h.
     pub outage_h: f64,
 }
 

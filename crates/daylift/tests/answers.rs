@@ -1,0 +1,216 @@
+//! What `compare` and `run` print: the contract with other programs.
+
+mod support;
+
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+use support::{Plant, daylift, example, stderr, stdout};
+
+fn compare_json(more: &[&str]) -> Value {
+    let output = daylift(&[&["compare", example().to_str().unwrap(), "--json"], more].concat());
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+fn number(row: &Value, path: &str) -> f64 {
+    row.pointer(path)
+        .and_then(Value::as_f64)
+        .unwrap_or_else(|| panic!("{path} is not a number in {row}"))
+}
+
+fn keys(value: &Value) -> Vec<&str> {
+    value.as_object().unwrap().keys().map(String::as_str).collect()
+}
+
+#[test]
+fn the_layout_is_the_contract() {
+    let answer = compare_json(&["--step", "1h"]);
+    assert_eq!(
+        keys(&answer),
+        [
+            "schema",
+            "plant",
+            "reference",
+            "step_s",
+            "steps",
+            "weather",
+            "arrangements"
+        ]
+    );
+    assert_eq!(answer["schema"], "daylift.compare.1");
+    assert_eq!(answer["steps"], 8760);
+    assert_eq!(keys(&answer["weather"]), ["source", "ghi_kwh_m2", "plane_kwh_m2"]);
+    let rows = answer["arrangements"].as_array().unwrap();
+    let ids: Vec<&str> = rows.iter().map(|r| r["id"].as_str().unwrap()).collect();
+    assert_eq!(ids, ["grid-only", "solar-drive", "grid-tied", "dual-mode"]);
+    for row in rows {
+        let layout = [
+            (
+                "",
+                "id array_kwh array_use grid_kwh pump_kwh load_kwh battery_kwh generator water_m3 hours money worst_residual warnings",
+            ),
+            (
+                "/array_kwh",
+                "available to_pump to_loads to_battery exported_paid exported_unpaid lost",
+            ),
+            (
+                "/array_kwh/lost",
+                "grid-down idle-strings changeover waiting-to-reconnect grid-voltage-trip start-lockout water-not-wanted \
+                 well-limit below-start mppt-window voltage-limited-speed held-off-by-grid drive-limit pump-at-full-speed \
+                 inverter-clipping export-limit battery-limit inverter-conversion drive-conversion battery-conversion cables",
+            ),
+            ("/grid_kwh", "imported exported"),
+            ("/pump_kwh", "array grid battery generator"),
+            ("/load_kwh", "demand array grid battery generator unserved"),
+            ("/battery_kwh", "from_array from_grid discharged stored_change"),
+            ("/generator", "kwh hours fuel_l"),
+            (
+                "/water_m3",
+                "demand pumped rain delivered shortfall overflow evaporated stored_change",
+            ),
+            ("/hours", "outage pumping pumping_in_outage"),
+            (
+                "/money",
+                "currency capital first_year_bill payback_years npv irr cost_per_m3",
+            ),
+            ("/worst_residual", "energy water hours"),
+        ];
+        for (path, wanted) in layout {
+            assert_eq!(
+                keys(row.pointer(path).unwrap()),
+                wanted.split_whitespace().collect::<Vec<_>>(),
+                "{path}"
+            );
+        }
+    }
+}
+
+#[test]
+fn the_parts_add_up_to_the_whole() {
+    for step in ["1h", "10min"] {
+        for row in compare_json(&["--step", step])["arrangements"].as_array().unwrap() {
+            let lost: f64 = row["array_kwh"]["lost"].as_object().unwrap().values().map(|v| v.as_f64().unwrap()).sum();
+            let uses: f64 = ["to_pump", "to_loads", "to_battery", "exported_paid", "exported_unpaid"]
+                .iter()
+                .map(|k| number(row, &format!("/array_kwh/{k}")))
+                .sum();
+            let available = number(row, "/array_kwh/available");
+            assert!(
+                (available - uses - lost).abs() <= 1e-9 * available.max(1.0),
+                "{} {available} {uses} {lost}",
+                row["id"]
+            );
+            assert!((number(row, "/array_kwh/to_pump") - number(row, "/pump_kwh/array")).abs() < 1e-9);
+            let load =
+                number(row, "/load_kwh/array") + number(row, "/load_kwh/grid") + number(row, "/load_kwh/unserved");
+            assert!((number(row, "/load_kwh/demand") - load).abs() < 1e-6);
+            let water = number(row, "/water_m3/pumped")
+                - number(row, "/water_m3/delivered")
+                - number(row, "/water_m3/stored_change");
+            assert!(water.abs() < 1e-6);
+            let wanted = number(row, "/water_m3/demand")
+                - number(row, "/water_m3/delivered")
+                - number(row, "/water_m3/shortfall");
+            assert!(wanted.abs() < 1e-6);
+            for residual in ["energy", "water", "hours"] {
+                assert!(number(row, &format!("/worst_residual/{residual}")) <= 1e-9);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    let run = || daylift(&["compare", example().to_str().unwrap(), "--json", "--step", "1h"]).stdout;
+    assert_eq!(run(), run());
+}
+
+#[test]
+fn committed_schemas_are_fresh() {
+    for result in ["compare", "run"] {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../docs/schema/{result}.schema.json"));
+        let committed = fs::read_to_string(&path).unwrap();
+        assert!(
+            committed == stdout(&daylift(&["schema", result])),
+            "{} is stale: run `cargo xtask schema`",
+            path.display()
+        );
+    }
+}
+
+#[test]
+fn tables_name_every_arrangement_and_every_answer() {
+    let text = stdout(&daylift(&["compare", example().to_str().unwrap(), "--step", "1h"]));
+    for word in [
+        "grid-only",
+        "solar-drive",
+        "grid-tied",
+        "dual-mode",
+        "water secured in outages",
+        "share of the sun used",
+        "paid back in",
+        "pump-at-full-speed",
+    ] {
+        assert!(text.contains(word), "{word} is not in:\n{text}");
+    }
+}
+
+#[test]
+fn files_hold_the_series() {
+    let plant = Plant::new();
+    let out = plant.path().join("results");
+    let output = plant.run("compare", &["--step", "1h", "--out", out.to_str().unwrap()]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    let series = fs::read_to_string(out.join("series-dual-mode.csv")).unwrap();
+    assert_eq!(series.lines().count(), 8761);
+    let answer = compare_json(&["--step", "1h"]);
+    let available: f64 = series.lines().skip(1).map(|l| l.split(',').nth(2).unwrap().parse::<f64>().unwrap()).sum();
+    assert!((available / number(&answer["arrangements"][3], "/array_kwh/available") - 1.0).abs() < 1e-4);
+    let months = fs::read_to_string(out.join("months-grid-tied.csv")).unwrap();
+    assert_eq!(months.lines().count(), 13);
+    let names: Vec<_> = fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name()).collect();
+    assert_eq!(names.len(), 9, "{names:?}");
+}
+
+#[test]
+fn one_arrangement_is_the_comparisons_row() {
+    let output = daylift(&[
+        "run",
+        example().to_str().unwrap(),
+        "--arrangement",
+        "dual-mode",
+        "--json",
+        "--step",
+        "1h",
+    ]);
+    let run: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(run["schema"], "daylift.run.1");
+    assert_eq!(run["row"], compare_json(&["--step", "1h"])["arrangements"][3]);
+    let months = run["months"].as_array().unwrap();
+    let delivered: f64 = months.iter().map(|m| number(m, "/delivered_m3")).sum();
+    assert!((delivered - number(&run["row"], "/water_m3/delivered")).abs() < 1e-6);
+}
+
+#[test]
+fn a_plant_without_an_array_has_one_row() {
+    let plant = Plant::new().edit("plant.toml", |text| {
+        let mut out = Vec::new();
+        let mut skipping = false;
+        for line in text.lines() {
+            if line.starts_with('[') {
+                skipping = ["[array]", "[inverter]", "[drive]"].contains(&line.trim());
+            }
+            if !skipping {
+                out.push(line);
+            }
+        }
+        out.join("\n")
+    });
+    let output = plant.run("compare", &["--json", "--step", "1h"]);
+    let answer: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(answer["arrangements"].as_array().unwrap().len(), 1);
+    assert_eq!(answer["weather"]["plane_kwh_m2"], 0.0);
+    assert_eq!(answer["arrangements"][0]["array_use"], Value::Null);
+}

@@ -1,0 +1,71 @@
+//! Runs the program on copies of the worked example.
+
+#![allow(dead_code, reason = "each test file uses its own part")]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use tempfile::TempDir;
+
+pub(crate) fn example() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge")
+}
+
+/// A copy of the example that a test may spoil.
+pub(crate) struct Plant(TempDir);
+
+impl Plant {
+    pub(crate) fn new() -> Self {
+        let folder = TempDir::new().unwrap();
+        for entry in fs::read_dir(example()).unwrap() {
+            let path = entry.unwrap().path();
+            fs::copy(&path, folder.path().join(path.file_name().unwrap())).unwrap();
+        }
+        Self(folder)
+    }
+
+    pub(crate) fn path(&self) -> &Path {
+        self.0.path()
+    }
+
+    /// Replaces a text that must be there.
+    pub(crate) fn replace(self, file: &str, from: &str, to: &str) -> Self {
+        let path = self.path().join(file);
+        let text = fs::read_to_string(&path).unwrap();
+        assert!(text.contains(from), "{file} has no {from:?}");
+        fs::write(&path, text.replacen(from, to, 1)).unwrap();
+        self
+    }
+
+    pub(crate) fn write(self, file: &str, content: impl AsRef<[u8]>) -> Self {
+        fs::write(self.path().join(file), content).unwrap();
+        self
+    }
+
+    pub(crate) fn edit(self, file: &str, edit: impl FnOnce(String) -> String) -> Self {
+        let text = fs::read_to_string(self.path().join(file)).unwrap();
+        self.write(file, edit(text))
+    }
+
+    pub(crate) fn run(&self, command: &str, more: &[&str]) -> Output {
+        daylift(&[&[command, self.path().to_str().unwrap()], more].concat())
+    }
+}
+
+pub(crate) fn daylift(args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_daylift"))
+        .args(args)
+        .env("NO_COLOR", "1")
+        .output()
+        .unwrap()
+}
+
+pub(crate) fn stderr(output: &Output) -> String {
+    // The terminal's frame breaks long lines; a test looks for words, not for breaks.
+    String::from_utf8_lossy(&output.stderr).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+pub(crate) fn stdout(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}

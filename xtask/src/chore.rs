@@ -1,0 +1,58 @@
+//! Running commands in the workspace.
+
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// The workspace's folder.
+pub(crate) fn root() -> PathBuf {
+    let own = Path::new(env!("CARGO_MANIFEST_DIR"));
+    own.parent().unwrap_or(own).to_owned()
+}
+
+/// Runs a command in the workspace, showing it first.
+pub(crate) fn sh<S: AsRef<OsStr>>(program: &str, args: impl IntoIterator<Item = S>) -> Result<(), String> {
+    let mut command = Command::new(program);
+    command.args(args).current_dir(root());
+    let shown = shown(&command);
+    eprintln!("\n$ {shown}");
+    let status = command.status().map_err(|e| format!("cannot run `{program}`: {e}"))?;
+    if status.success() {
+        Ok(())
+    } else {
+        Err(format!("`{shown}` failed"))
+    }
+}
+
+/// Whether a command answers.
+pub(crate) fn answers(program: &str, args: &[&str]) -> bool {
+    Command::new(program)
+        .args(args)
+        .current_dir(root())
+        .output()
+        .is_ok_and(|o| o.status.success())
+}
+
+/// What a command prints.
+pub(crate) fn output(program: &str, args: &[&str]) -> Result<Vec<u8>, String> {
+    let out = Command::new(program)
+        .args(args)
+        .current_dir(root())
+        .output()
+        .map_err(|e| format!("cannot run `{program}`: {e}"))?;
+    if out.status.success() {
+        Ok(out.stdout)
+    } else {
+        Err(String::from_utf8_lossy(&out.stderr).into_owned())
+    }
+}
+
+fn shown(command: &Command) -> String {
+    let words = std::iter::once(command.get_program()).chain(command.get_args());
+    words.map(|w| w.to_string_lossy().into_owned()).collect::<Vec<_>>().join(" ")
+}
+
+/// The cargo that runs this chore.
+pub(crate) fn cargo() -> String {
+    std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned())
+}

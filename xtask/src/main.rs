@@ -1,0 +1,38 @@
+//! Chores: `cargo xtask NAME`.
+
+mod chore;
+mod schema;
+mod test;
+mod validation;
+
+use std::process::ExitCode;
+
+const HELP: &str = "\
+cargo xtask test                   everything that a change must pass, on a fresh machine
+cargo xtask validation             the checks against the outside, as a table
+cargo xtask validation --refresh   make the reference results anew (wants python3 and the package index)
+cargo xtask schema                 write the JSON Schemas of results into docs/schema
+";
+
+fn main() -> ExitCode {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = args.iter().map(String::as_str).collect();
+    let done = match words[..] {
+        ["test"] => test::run(),
+        ["validation"] => validation::run(),
+        ["validation", "--refresh"] => validation::refresh(),
+        ["schema"] => schema::write(),
+        [] | ["help" | "--help"] => {
+            print!("{HELP}");
+            Ok(())
+        }
+        _ => Err(format!("unknown chore `{}`\n\n{HELP}", words.join(" "))),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(why) => {
+            eprintln!("xtask: {why}");
+            ExitCode::FAILURE
+        }
+    }
+}
