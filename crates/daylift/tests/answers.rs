@@ -1,5 +1,7 @@
 //! What `compare` and `run` print: the contract with other programs.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
 mod support;
 
 use std::fs;

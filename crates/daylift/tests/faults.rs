@@ -1,10 +1,13 @@
 //! Wrong inputs, one line each: what is spoilt, and what the program must say about it.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
 mod support;
 
 use support::{Plant, daylift, stderr};
 
 /// Checks the spoilt plant: exit code 1, no output, and every fragment in the message.
+#[expect(clippy::needless_pass_by_value, reason = "the spoilt copy ends with its test")]
 fn refused(plant: Plant, fragments: &[&str]) {
     let output = plant.run("check", &[]);
     let said = stderr(&output);

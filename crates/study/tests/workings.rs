@@ -1,5 +1,7 @@
 //! A working's printed formula, evaluated with its printed values, gives its headline.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
 use std::path::Path;
 
 use daylift_plant::{Arrangement, read_plant};

@@ -20,10 +20,10 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
         &read.warnings,
         args.output.out.is_some(),
     );
-    if let Some(folder) = &args.output.out {
-        if let Err(error) = files::write_comparison(folder, &full) {
-            return unusable(&error);
-        }
+    if let Some(folder) = &args.output.out
+        && let Err(error) = files::write_comparison(folder, &full)
+    {
+        return unusable(&error);
     }
     print_warnings_of_rows(&full.answer);
     if let Some(name) = &args.output.explain {

@@ -21,10 +21,10 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
         Ok(answer) => answer,
         Err(lacking) => return unusable(&lacks_parts(&read.plant, lacking)),
     };
-    if let Some(folder) = &args.output.out {
-        if let Err(error) = files::write_run(folder, &answer, &axis, &series) {
-            return unusable(&error);
-        }
+    if let Some(folder) = &args.output.out
+        && let Err(error) = files::write_run(folder, &answer, &axis, &series)
+    {
+        return unusable(&error);
     }
     print_warnings(&answer.row.warnings);
     if let Some(name) = &args.output.explain {

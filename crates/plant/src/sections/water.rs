@@ -18,7 +18,7 @@ pub(crate) fn read_pump_set(root: &Section<'_>, folder: &Path, drive: Option<Dri
     let cable = section.number(&pump_set::MOTOR_CABLE_LOSS);
     let wanted_frequency_hz = section.optional(&pump_set::WANTED);
     // A pump's power depends on the water; with a fault in [well] its datasheet is still read for faults of its own.
-    let water_or_usual = water.clone().or_else(|| Water::at(20.0).ok())?;
+    let water_or_usual = water.or_else(|| Water::at(20.0).ok())?;
     let pump = open(&section, folder, "file", "pump", |file, name| {
         read_pump(file, name, &water_or_usual)
     });
