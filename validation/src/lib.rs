@@ -1,1 +1,12 @@
-//! Holds the program against things nobody here wrote: published examples and general-purpose reference libraries.
+//! The summary of the validation: one row for each thing the program is held against.
+//!
+//! The checks themselves are the test target `summary`.
+
+mod allowed;
+mod figures;
+mod report;
+mod row;
+
+pub use allowed::Allowed;
+pub use report::Report;
+pub use row::{Row, Worst};

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use csv::Writer;
 use daylift_study::compare::FullComparison;
-use daylift_study::run::Month;
+use daylift_study::detail::Month;
 use daylift_study::{Row, Run, Series};
 use daylift_supply::LossCause;
 use daylift_units::Axis;

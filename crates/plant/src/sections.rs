@@ -4,6 +4,7 @@ mod array;
 mod costs;
 mod equipment;
 mod grid;
+mod head;
 mod plant_file;
 mod site;
 mod use_of_water;

@@ -1,17 +1,16 @@
 //! Every arrangement side by side.
 
-use daylift_plant::{Arrangement, Plant};
-use daylift_supply::{NoRecorder, Recorder};
-use daylift_units::constants::KWH_J;
+use daylift_plant::Plant;
+use daylift_supply::NoRecorder;
 use daylift_units::{Axis, Step, Warning};
 
-use crate::answer::{Comparison, WeatherSummary};
-use crate::money::row_costs;
-use crate::row::{ArrangementYear, row};
-use crate::run::{Month, WaterSecured, months, water_secured};
+use crate::answer::Comparison;
+use crate::detail::{Month, WaterSecured, months, water_secured, weather_summary};
+use crate::row::row;
 use crate::series::Series;
 use crate::stages::Stages;
 use crate::workings::{Working, workings};
+use crate::year::{ArrangementYear, arrangement_year};
 
 /// Name and version of the layout of [`Comparison`].
 pub const COMPARE_SCHEMA: &str = "daylift.compare.1";
@@ -91,29 +90,5 @@ pub fn compare_in_full(plant: &Plant, step: Step, noticed: &[Warning], with_seri
         },
         rows: details,
         axis: stages.axis.clone(),
-    }
-}
-
-/// The year and the costs of an arrangement.
-pub(crate) fn arrangement_year(
-    stages: &Stages<'_>,
-    arrangement: Arrangement,
-    recorder: &mut impl Recorder,
-) -> ArrangementYear {
-    let result = stages.year(arrangement, recorder);
-    let costs = row_costs(stages, arrangement, &result.ledger);
-    ArrangementYear {
-        arrangement,
-        result,
-        costs,
-    }
-}
-
-pub(crate) fn weather_summary(stages: &Stages<'_>) -> WeatherSummary {
-    let source = &stages.plant.weather_source;
-    WeatherSummary {
-        source: format!("{} ({})", source.station, source.file),
-        ghi_kwh_m2: stages.ghi_j_m2 / KWH_J,
-        plane_kwh_m2: stages.dc.as_ref().map_or(0.0, |dc| dc.plane_j_m2) / KWH_J,
     }
 }

@@ -4,12 +4,14 @@
 
 pub mod answer;
 pub mod compare;
+pub mod detail;
 mod money;
 pub mod row;
 pub mod run;
 pub mod series;
 pub mod stages;
 pub mod workings;
+pub mod year;
 
 pub use answer::{Comparison, Row};
 pub use compare::compare;

@@ -1,7 +1,6 @@
 //! A year's account made into a row of the answer.
 
-use daylift_money::{Cashflow, RowCosts, cost_per_m3};
-use daylift_plant::Arrangement;
+use daylift_money::{Cashflow, cost_per_m3};
 use daylift_supply::{LossCause, MonthBook, YearResult};
 use daylift_units::constants::{HOUR_S, KWH_J};
 
@@ -11,23 +10,10 @@ use crate::answer::{
 };
 use crate::money::terms;
 use crate::stages::Stages;
-
-/// A day misses its water when more than this share of its demand is not met (definition of a shortfall day).
-const SHORTFALL_DAY: f64 = 0.01;
+use crate::year::ArrangementYear;
 
 /// Water delivered below the reference's by more than this share is told beside the money.
 const LESS_WATER_TOLD: f64 = 0.01;
-
-/// The year of an arrangement, with its costs.
-#[derive(Debug, Clone)]
-pub struct ArrangementYear {
-    /// The arrangement.
-    pub arrangement: Arrangement,
-    /// Its year.
-    pub result: YearResult,
-    /// Its costs.
-    pub costs: RowCosts,
-}
 
 /// Share of the array's energy, less conversion and cables, that was used or paid for.
 ///
@@ -42,22 +28,6 @@ pub fn array_use(energy: &ArrayEnergy) -> Option<f64> {
     ];
     let base = energy.available - conversion.iter().map(|c| energy.lost.of(*c)).sum::<f64>();
     (base > 0.0).then(|| (energy.to_pump + energy.to_loads + energy.to_battery + energy.exported_paid) / base)
-}
-
-/// Days that miss more than 1 % of their demand, and the longest run of them.
-#[must_use]
-pub fn shortfall_days(days: &[(f64, f64)]) -> (usize, usize) {
-    let (mut count, mut run, mut longest) = (0, 0, 0);
-    for &(demand_m3, shortfall_m3) in days {
-        if shortfall_m3 > SHORTFALL_DAY * demand_m3 {
-            count += 1;
-            run += 1;
-            longest = longest.max(run);
-        } else {
-            run = 0;
-        }
-    }
-    (count, longest)
 }
 
 /// The row of an arrangement against the reference.

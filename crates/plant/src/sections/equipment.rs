@@ -8,7 +8,7 @@ use daylift_lift::{Drive, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, Water}
 use daylift_units::fields::{drive, inverter, module, motor, pump};
 use daylift_units::{Fault, Field};
 
-use super::plant_file::check_format;
+use super::head::check_format;
 use crate::read::{Section, read_document};
 use crate::source::{Source, read_text, resolve};
 

@@ -2,9 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use daylift_units::fields::{changeover, file};
+use daylift_units::fields::changeover;
 use daylift_units::{Fault, Warning};
 
+use super::head::check_format;
 use super::{array, costs, grid, site, use_of_water, water};
 use crate::arrangement::Arrangement;
 use crate::design::{Design, SwitchTimes};
@@ -114,11 +115,6 @@ fn read_root(root: Section<'_>, folder: &Path) -> Option<Plant> {
         },
         costs: costs?,
     })
-}
-
-/// Checks the line `format = 1`.
-pub(crate) fn check_format(root: &Section<'_>) {
-    root.count(&file::FORMAT);
 }
 
 fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {

@@ -1,0 +1,125 @@
+//! What stands behind a row: water secured, months, weather.
+
+use daylift_supply::ShortfallCause;
+use daylift_units::constants::{HOUR_S, KWH_J};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::answer::{ArrayEnergy, WeatherSummary};
+use crate::row::array_energy;
+use crate::stages::Stages;
+use crate::year::ArrangementYear;
+
+/// A day misses its water when more than this share of its demand is not met (definition of a shortfall day).
+const SHORTFALL_DAY: f64 = 0.01;
+
+/// How much of the water wanted was delivered.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct WaterSecured {
+    /// Delivered over demand in the year; null without demand.
+    pub year: Option<f64>,
+    /// The same over the time with the utility away; null without outages.
+    pub in_outages: Option<f64>,
+    /// Days that miss more than 1 % of their demand.
+    pub shortfall_days: usize,
+    /// Longest run of such days.
+    pub longest_dry_spell_days: usize,
+    /// Demand not met by what held the pump back, in m³.
+    pub shortfall_m3: Vec<ShortfallBy>,
+}
+
+/// Demand not met for one cause.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ShortfallBy {
+    /// The cause.
+    pub cause: String,
+    /// Volume, in m³.
+    pub m3: f64,
+}
+
+/// A month of the year.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Month {
+    /// 1 to 12.
+    pub month: usize,
+    /// Where the array's energy went, in kWh.
+    pub array_kwh: ArrayEnergy,
+    /// Taken from the utility, in kWh.
+    pub imported_kwh: f64,
+    /// Energy at the motor's terminals from array and grid, in kWh.
+    pub pump_kwh: f64,
+    /// Load not served, in kWh.
+    pub unserved_kwh: f64,
+    /// Wanted by the farm, in m³.
+    pub demand_m3: f64,
+    /// Pumped, in m³.
+    pub pumped_m3: f64,
+    /// Delivered, in m³.
+    pub delivered_m3: f64,
+    /// Hours with flow, in h.
+    pub pumping_h: f64,
+    /// Hours with the utility away, in h.
+    pub outage_h: f64,
+}
+
+/// Days that miss more than 1 % of their demand, and the longest run of them.
+#[must_use]
+pub fn shortfall_days(days: &[(f64, f64)]) -> (usize, usize) {
+    let (mut count, mut run, mut longest) = (0, 0, 0);
+    for &(demand_m3, shortfall_m3) in days {
+        if shortfall_m3 > SHORTFALL_DAY * demand_m3 {
+            count += 1;
+            run += 1;
+            longest = longest.max(run);
+        } else {
+            run = 0;
+        }
+    }
+    (count, longest)
+}
+
+pub(crate) fn water_secured(year: &ArrangementYear) -> WaterSecured {
+    let sum = year.result.ledger.year();
+    let (shortfall_days, longest_dry_spell_days) = shortfall_days(&year.result.ledger.days);
+    let share = |delivered: f64, demand: f64| (demand > 0.0).then(|| delivered / demand);
+    WaterSecured {
+        year: share(sum.delivered_m3, sum.demand_m3),
+        in_outages: share(sum.delivered_in_outage_m3, sum.demand_in_outage_m3),
+        shortfall_days,
+        longest_dry_spell_days,
+        shortfall_m3: ShortfallCause::ALL
+            .into_iter()
+            .map(|cause| ShortfallBy {
+                cause: cause.id().to_owned(),
+                m3: sum.shortfall_m3[cause.index()],
+            })
+            .collect(),
+    }
+}
+
+pub(crate) fn months(year: &ArrangementYear, paid: bool) -> Vec<Month> {
+    (1..)
+        .zip(&year.result.ledger.months)
+        .map(|(month, book)| Month {
+            month,
+            array_kwh: array_energy(book, paid),
+            imported_kwh: book.imported_j / KWH_J,
+            pump_kwh: (book.array_to_pump_j + book.grid_to_pump_j) / KWH_J,
+            unserved_kwh: book.unserved_j / KWH_J,
+            demand_m3: book.demand_m3,
+            pumped_m3: book.pumped_m3,
+            delivered_m3: book.delivered_m3,
+            pumping_h: book.pumping_s / HOUR_S,
+            outage_h: book.outage_s / HOUR_S,
+        })
+        .collect()
+}
+
+pub(crate) fn weather_summary(stages: &Stages<'_>) -> WeatherSummary {
+    let source = &stages.plant.weather_source;
+    WeatherSummary {
+        source: format!("{} ({})", source.station, source.file),
+        ghi_kwh_m2: stages.ghi_j_m2 / KWH_J,
+        plane_kwh_m2: stages.dc.as_ref().map_or(0.0, |dc| dc.plane_j_m2) / KWH_J,
+    }
+}

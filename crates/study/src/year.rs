@@ -1,0 +1,34 @@
+//! An arrangement's year with its costs.
+
+use daylift_money::RowCosts;
+use daylift_plant::Arrangement;
+use daylift_supply::{Recorder, YearResult};
+
+use crate::money::row_costs;
+use crate::stages::Stages;
+
+/// The year of an arrangement, with its costs.
+#[derive(Debug, Clone)]
+pub struct ArrangementYear {
+    /// The arrangement.
+    pub arrangement: Arrangement,
+    /// Its year.
+    pub result: YearResult,
+    /// Its costs.
+    pub costs: RowCosts,
+}
+
+/// The year and the costs of an arrangement.
+pub(crate) fn arrangement_year(
+    stages: &Stages<'_>,
+    arrangement: Arrangement,
+    recorder: &mut impl Recorder,
+) -> ArrangementYear {
+    let result = stages.year(arrangement, recorder);
+    let costs = row_costs(stages, arrangement, &result.ledger);
+    ArrangementYear {
+        arrangement,
+        result,
+        costs,
+    }
+}

@@ -1,0 +1,74 @@
+//! A year of DC energy, from the weather file to the maximum-power point.
+
+use daylift_array::{ArrayLosses, Faiman, StringGroup};
+use daylift_plant::plant::Array;
+use daylift_sky::{Plane, PlaneYear};
+use daylift_supply::DcYear;
+use daylift_units::constants::KWH_J;
+use daylift_validation::{Allowed, Report, Row, Worst};
+
+use crate::data::{Outcome, Station, Table, stations, told};
+use crate::module::sample;
+
+const PVLIB: &str = "pvlib 0.16.1, dc_year.py";
+const YEAR: Allowed = Allowed::relative(0.005);
+const MONTH: Allowed = Allowed::relative(0.01);
+const COLUMNS: [(&str, &str); 3] = [
+    ("plane_kwh_m2", "plane irradiation"),
+    ("plane_after_reflection_kwh_m2", "irradiation through the glass"),
+    ("dc_kwh", "DC energy"),
+];
+
+/// Both stations.
+pub(crate) fn check(report: &mut Report) -> Outcome {
+    let table = Table::read("dc_year.csv")?;
+    let (of_station, months) = (table.texts("station")?, table.texts("month")?);
+    for station in &stations()? {
+        let ours = by_month(station)?;
+        for ((column, name), ours) in COLUMNS.into_iter().zip(ours) {
+            let mut worst = Worst::new(MONTH);
+            let what = format!("{name}, station {}", station.key);
+            let rows = of_station.iter().zip(&months).zip(table.numbers(column)?);
+            for ((_, month), theirs) in rows.filter(|((key, _), _)| **key == station.key) {
+                match month.parse::<usize>() {
+                    Ok(number) => worst.see(format!("month {number}"), ours[number - 1], theirs),
+                    Err(_) => report.push(Row::new(
+                        &format!("{what}, year"),
+                        PVLIB,
+                        ours.iter().sum(),
+                        theirs,
+                        YEAR,
+                    )),
+                }
+            }
+            report.push(worst.row(&what, PVLIB));
+        }
+    }
+    Ok(())
+}
+
+/// 19 modules in series, 5 strings, 30° to the south: the sums of each column by month.
+fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
+    let losses = ArrayLosses {
+        soiling: [0.03; 12],
+        mismatch: 0.01,
+        light_induced: 0.015,
+        ..ArrayLosses::NONE
+    };
+    let array = Array {
+        plane: Plane::new(30.0, 180.0, 0.2).map_err(told)?,
+        faiman: Faiman::default(),
+        group: StringGroup::new(sample()?, 19, 5, losses, 0.0).map_err(told)?,
+        yearly_degradation: 0.0,
+    };
+    let plane = PlaneYear::new(&station.sky, &array.plane);
+    let dc = DcYear::new(&station.sky, &plane, &array, &station.axis);
+    let per_kwh = station.axis.step_s() / KWH_J;
+    let mut sums = [[0.0; 12]; 3];
+    for (sum, values) in sums.iter_mut().zip([&plane.plane_w_m2, &plane.absorbed_w_m2, &dc.available_w]) {
+        for (month, value) in dc.month.iter().zip(values) {
+            sum[usize::from(*month)] += value * per_kwh;
+        }
+    }
+    Ok(sums)
+}

@@ -1,0 +1,49 @@
+//! Holds the program against things nobody here wrote and prints one table of all of it.
+//!
+//! The tables in `data` were made by the scripts in `scripts`, which share no code with the program.
+
+mod cash;
+mod data;
+mod dc;
+mod friction;
+mod identities;
+mod module;
+mod plane;
+mod sun;
+mod voltage;
+mod year;
+
+use std::process::ExitCode;
+
+use data::Outcome;
+use daylift_validation::Report;
+
+/// A subject and its checks.
+type Check = (&'static str, fn(&mut Report) -> Outcome);
+
+const CHECKS: [Check; 9] = [
+    ("sun", sun::check),
+    ("plane", plane::check),
+    ("module", module::check),
+    ("DC year", dc::check),
+    ("friction", friction::check),
+    ("cash", cash::check),
+    ("voltage rule", voltage::check),
+    ("whole year", year::check),
+    ("identities", identities::check),
+];
+
+fn main() -> ExitCode {
+    let mut report = Report::default();
+    for (subject, check) in CHECKS {
+        if let Err(why) = check(&mut report) {
+            report.broke(subject, &why.to_string());
+        }
+    }
+    println!("{report}");
+    if report.failed() == 0 {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
+}

@@ -1,0 +1,165 @@
+//! The whole year of four arrangements against an independent loop.
+
+use std::collections::BTreeMap;
+
+use daylift_plant::Plant;
+use daylift_study::{Comparison, Stages, compare};
+use daylift_units::Step;
+use daylift_validation::{Allowed, Report, Worst};
+use serde_json::Value;
+
+use crate::data::{Outcome, Table, greensboro};
+
+const SOURCE: &str = "independent loop, dual_mode_year.py";
+const ALLOWED: Allowed = Allowed::relative(0.01);
+/// Each value is judged by its own size, one below this part of its total by this part of the total: 0.4 kWh of the
+/// array's energy, so that a value of nil can be judged at all.
+const LEAST_SIZE: f64 = 1e-3;
+
+/// Some quantities that are judged together.
+struct Group {
+    name: &'static str,
+    /// Beginnings of their names.
+    prefixes: &'static [&'static str],
+    /// Quantity by which the small ones are judged; each by its own size when there is none.
+    total: Option<&'static str>,
+}
+
+const GROUPS: [Group; 6] = [
+    Group {
+        name: "water",
+        prefixes: &[
+            "water_m3.demand",
+            "water_m3.pumped",
+            "water_m3.delivered",
+            "water_m3.shortfall",
+        ],
+        total: Some("water_m3.demand"),
+    },
+    Group {
+        name: "array's energy by use",
+        prefixes: &["array_kwh.available", "array_kwh.to_", "array_kwh.exported"],
+        total: Some("array_kwh.available"),
+    },
+    Group {
+        name: "array's energy lost by cause",
+        prefixes: &["array_kwh.lost."],
+        total: Some("array_kwh.available"),
+    },
+    Group {
+        name: "meter, pump and loads",
+        prefixes: &["grid_kwh.", "pump_kwh.", "load_kwh."],
+        total: Some("load_kwh.demand"),
+    },
+    Group {
+        name: "hours",
+        prefixes: &["hours."],
+        total: Some("hours.outage"),
+    },
+    Group {
+        name: "money",
+        prefixes: &["money.", "array_use"],
+        total: None,
+    },
+];
+
+/// One step: what the independent loop says and what the program says.
+struct Case {
+    step: &'static str,
+    theirs: BTreeMap<(String, String), Option<f64>>,
+    ours: Comparison,
+}
+
+/// Both steps, every arrangement and group; weather and mains duty as well.
+pub(crate) fn check(report: &mut Report) -> Outcome {
+    let plant = greensboro()?;
+    let mut cases = Vec::new();
+    for (step, length) in [("10min", Step::TenMinutes), ("1h", Step::Hour)] {
+        cases.push(Case {
+            step,
+            theirs: read(step)?,
+            ours: compare(&plant, length, &[]),
+        });
+    }
+    weather(&cases, report)?;
+    mains(&plant, &cases[1], report)?;
+    for (index, row) in cases[0].ours.arrangements.iter().enumerate() {
+        for group in &GROUPS {
+            let mut worst = Worst::new(ALLOWED);
+            for case in &cases {
+                let ours = serde_json::to_value(&case.ours.arrangements[index])?;
+                see_group(group, case, &row.id, &ours, &mut worst)?;
+            }
+            report.push(worst.row(&format!("year, {}, {}", row.id, group.name), SOURCE));
+        }
+    }
+    Ok(())
+}
+
+fn read(step: &str) -> Outcome<BTreeMap<(String, String), Option<f64>>> {
+    let table = Table::read(&format!("dual_mode_year_{step}.csv"))?;
+    let names = table.texts("arrangement")?.into_iter().zip(table.texts("quantity")?);
+    let mut out = BTreeMap::new();
+    for ((arrangement, quantity), value) in names.zip(table.texts("value")?) {
+        let value = (!value.is_empty()).then(|| value.parse()).transpose()?;
+        out.insert((arrangement.to_owned(), quantity.to_owned()), value);
+    }
+    Ok(out)
+}
+
+impl Case {
+    fn number(&self, arrangement: &str, quantity: &str) -> Outcome<f64> {
+        let found = self.theirs.get(&(arrangement.to_owned(), quantity.to_owned()));
+        Ok(found.copied().flatten().ok_or_else(|| format!("no {quantity} of {arrangement}"))?)
+    }
+}
+
+fn see_group(group: &Group, case: &Case, id: &str, ours: &Value, worst: &mut Worst) -> Outcome {
+    let total = group.total.map_or(Ok(0.0), |total| case.number(id, total))?;
+    for ((arrangement, quantity), theirs) in &case.theirs {
+        if arrangement != id || !group.prefixes.iter().any(|prefix| quantity.starts_with(prefix)) {
+            continue;
+        }
+        let size = theirs.map_or(1.0, f64::abs).max(LEAST_SIZE * total);
+        let label = format!("{quantity} at {}", case.step);
+        worst.see_maybe(&label, find(ours, quantity)?, *theirs, size);
+    }
+    Ok(())
+}
+
+/// A number of the answer by its dotted name; null is none.
+fn find(answer: &Value, quantity: &str) -> Outcome<Option<f64>> {
+    let pointer = format!("/{}", quantity.replace('.', "/"));
+    let found = answer.pointer(&pointer).ok_or_else(|| format!("the answer has no {quantity}"))?;
+    Ok(found.as_f64())
+}
+
+/// The loop leaves out the light that falls in no step with sun; the program's sum is the file's.
+fn weather(cases: &[Case], report: &mut Report) -> Outcome {
+    let mut worst = Worst::new(ALLOWED);
+    for case in cases {
+        let placed = case.number("weather", "ghi_kwh_m2")?;
+        let of_file = placed + case.number("weather", "dropped_ghi_kwh_m2")?;
+        worst.see(format!("GHI at {}", case.step), case.ours.weather.ghi_kwh_m2, of_file);
+        let plane = case.number("weather", "plane_kwh_m2")?;
+        worst.see(format!("plane at {}", case.step), case.ours.weather.plane_kwh_m2, plane);
+    }
+    report.push(worst.row("year, irradiation", SOURCE));
+    Ok(())
+}
+
+/// The pump's duty on mains; the well does not change over the year.
+fn mains(plant: &Plant, case: &Case, report: &mut Report) -> Outcome {
+    let stages = Stages::new(plant, Step::Hour);
+    let mains = stages.offers.mains[0];
+    let mut worst = Worst::new(ALLOWED);
+    for (quantity, ours) in [
+        ("mains.flow", mains.flow_m3_s),
+        ("mains.motor_w", mains.motor_w),
+        ("mains.output_w", mains.motor_w + mains.cable_w),
+    ] {
+        worst.see(quantity, ours, case.number("pump", quantity)?);
+    }
+    report.push(worst.row("year, duty on mains", SOURCE));
+    Ok(())
+}
