@@ -1,4 +1,4 @@
-"""A whole year of four supply arrangements on the Greensboro station, at two steps."""
+"""A whole year of four supply arrangements on the Greensboro station, on two plants."""
 
 import csv
 import json
@@ -7,8 +7,9 @@ import numpy_financial as npf
 
 import common
 import year_spans
-from year_devices import Cable, Drive, Inverter, PumpSet
+from year_devices import Cable, Drive, Inverter
 from year_loop import Year
+from year_pump import PumpSet
 from year_weather import array_steps
 
 ARRANGEMENTS = ["grid-only", "solar-drive", "grid-tied", "dual-mode"]
@@ -17,6 +18,11 @@ CAUSES = [
     "below-start", "mppt-window", "voltage-limited-speed", "drive-limit", "pump-at-full-speed",
     "inverter-clipping", "export-limit", "inverter-conversion", "drive-conversion", "cables",
 ]  # fmt: skip
+# plant, steps, causes that must cost it something
+PLANTS = [
+    ("dual_mode", {"10min": 600, "1h": 3600}, []),
+    ("tight", {"10min": 600}, ["well-limit", "drive-limit", "export-limit"]),
+]
 WS_PER_KWH = 3.6e6
 YEAR_S = 8760 * 3600.0
 
@@ -38,6 +44,15 @@ def price_table(tariff):
     return table
 
 
+def pumpsets(plant, dc_cable):
+    """By civil month; months with the same standing level share one."""
+    levels_m = plant["well"]["static_level_m"]
+    if not isinstance(levels_m, list):
+        levels_m = [levels_m] * 12
+    of_level = {level_m: PumpSet(plant, dc_cable, level_m) for level_m in levels_m}
+    return {month: of_level[level_m] for month, level_m in enumerate(levels_m, 1)}
+
+
 def prepare(plant, step_s):
     """Everything of a step that does not depend on the tank."""
     station = common.read_station("723170")
@@ -51,8 +66,8 @@ def prepare(plant, step_s):
         spec["modules_in_series"] * spec["strings"] * module["v_mp_v"] * module["i_mp_a"]
     )
     dc_cable = Cable(spec["dc_cable_loss_at_stc"], stc_w)
-    inverter, pumpset = Inverter(plant, array, dc_cable), PumpSet(plant, dc_cable)
-    drive = Drive(pumpset, array)
+    inverter, pumps = Inverter(plant, array, dc_cable), pumpsets(plant, dc_cable)
+    drives = {month: Drive(pumpset, array) for month, pumpset in pumps.items()}
     loads = {int(row[0]): [float(v) * 1000.0 for v in row[1:]] for row in read_rows(plant["loads"])}
     prices = price_table(plant["tariff"])
     daily, shares = plant["demand"]["m3_per_day"], plant["demand"]["hour_share"]
@@ -66,9 +81,10 @@ def prepare(plant, step_s):
         "array": array,
         "available_w": array["p_mp_w"].tolist(),
         "inverter": [inverter.step(i) for i in range(count)],
-        "drive": [drive.step(i) for i in range(count)],
-        "rated": pumpset.rated,
-        "start": pumpset.start,
+        "held": inverter.held,
+        "drive": [drives[month].step(i) for i, (month, _) in enumerate(civil)],
+        "rated": {month: pumpset.rated for month, pumpset in pumps.items()},
+        "start": {month: pumpset.start for month, pumpset in pumps.items()},
         "load_w": [loads[m][h] for m, h in civil],
         "price": [prices[key] for key in civil],
         "demand_m3_s": [daily[m - 1] * shares[h] / 3600.0 for m, h in civil],
@@ -86,6 +102,8 @@ def settle_year(plant, case, name):
         if abs(end - level) < 1e-9:
             break
         level, wanted = end, end_wanted
+    else:
+        raise ArithmeticError("the tank does not settle")
     year.start_level, year.passes = level, passes
     return year
 
@@ -196,26 +214,39 @@ def rows_of(plant, name, years):
     yield "note.passes", year.passes
 
 
+def rows_of_case(plant, case, causes):
+    array = case["array"]
+    for key in ("ghi_kwh_m2", "plane_kwh_m2", "dropped_ghi_kwh_m2"):
+        yield "weather", key, array[key]
+    for name, keys in (("rated", ("hz", "flow", "motor_w", "output_w")), ("start", ("hz", "flow"))):
+        for month, point in case[name].items():
+            for key in keys:
+                yield "pump", f"{month:02d}.{name}.{key}", point[key]
+    years = {name: settle_year(plant, case, name) for name in ARRANGEMENTS}
+    for name in ARRANGEMENTS:
+        check_balances(years[name])
+        for quantity, value in rows_of(plant, name, years):
+            yield name, quantity, value
+    if causes:
+        check_tight(years.values(), causes)
+
+
+def check_tight(years, causes):
+    """The limits this plant is for do cost energy, and water is short."""
+    for cause in causes:
+        assert sum(year.lost[cause] for year in years) > 0.0, cause
+    assert all(year.sum["demand_m3"] > year.sum["delivered_m3"] for year in years)
+
+
 def main():
-    plant = json.loads((common.DATA / "dual_mode_plant.json").read_text(encoding="utf-8"))
     libraries = ["pvlib", "scipy", "fluids", "numpy-financial", "numpy", "pandas"]
-    for label, step_s in (("10min", 600), ("1h", 3600)):
-        case = prepare(plant, step_s)
-        array = case["array"]
-        rows = [
-            ["weather", key, array[key]]
-            for key in ("ghi_kwh_m2", "plane_kwh_m2", "dropped_ghi_kwh_m2")
-        ]
-        rows += [["pump", f"mains.{key}", value] for key, value in case["rated"].items()]
-        rows += [["pump", f"start.{key}", value] for key, value in case["start"].items()]
-        years = {name: settle_year(plant, case, name) for name in ARRANGEMENTS}
-        for name in ARRANGEMENTS:
-            check_balances(years[name])
-            rows += [[name, quantity, value] for quantity, value in rows_of(plant, name, years)]
-        head = common.made_by("dual_mode_year.py", *libraries)
-        common.write_csv(
-            f"dual_mode_year_{label}.csv", head, ["arrangement", "quantity", "value"], rows
-        )
+    head = common.made_by("dual_mode_year.py", *libraries)
+    for name, steps, causes in PLANTS:
+        plant = json.loads((common.DATA / f"{name}_plant.json").read_text(encoding="utf-8"))
+        for label, step_s in steps.items():
+            rows = rows_of_case(plant, prepare(plant, step_s), causes)
+            columns = ["arrangement", "quantity", "value"]
+            common.write_csv(f"{name}_year_{label}.csv", head, columns, rows)
 
 
 if __name__ == "__main__":

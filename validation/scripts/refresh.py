@@ -4,7 +4,10 @@ import runpy
 import sys
 from pathlib import Path
 
-SCRIPTS = ["sky", "module", "dc_year", "friction", "cash", "dual_mode_plant", "dual_mode_year"]
+SCRIPTS = [
+    "sky", "module", "dc_year", "friction", "cash", "dual_mode_plant", "tight_plant",
+    "dual_mode_year",
+]  # fmt: skip
 
 
 def main():

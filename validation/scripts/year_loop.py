@@ -54,7 +54,9 @@ class Year:
     def __init__(self, plant, case, spans, has_array, hours_allowed):
         self.plant, self.case, self.spans = plant, case, spans
         self.has_array = has_array
-        self.from_h, self.to_h = hours_allowed
+        from_h, to_h = hours_allowed
+        # from 20 to 6 passes midnight
+        self.hours = {h % 24 for h in range(from_h, to_h if to_h > from_h else to_h + 24)}
         self.pieces = list(pieces(spans, case["step_s"]))
 
     def run(self, level_m3, wanted):
@@ -71,10 +73,10 @@ class Year:
 
     def piece(self, step, left_s, grid, pump, array):
         case, tank = self.case, self.tank
-        _, hour = case["civil"][step]
+        month, hour = case["civil"][step]
         demand = case["demand_m3_s"][step]
-        allowed = self.from_h <= hour < self.to_h
-        rated = case["rated"]
+        allowed = hour in self.hours
+        rated = case["rated"][month]
         while left_s > 0.0:
             watch_low = pump == "mains" and not allowed
             share, inflow = 0.0, 0.0
@@ -122,20 +124,24 @@ class Year:
         """Books one stretch in which the pump runs or stands."""
         case, total = self.case, self.sum
         load_w = case["load_w"][step]
+        rated = case["rated"][case["civil"][step][0]]
+        pump_w = rated["output_w"] if running and pump == "mains" else 0.0
+        at_motor = rated["motor_w"] / rated["output_w"]
         available = case["available_w"][step] if self.has_array else 0.0
         total["available"] += available * lasts_s
-        bus_w = 0.0
+        bus_w, held = 0.0, False
         if array == "drive":
             self.on_drive(step, lasts_s, running, available)
         elif array == "inverter":
             inverter = case["inverter"][step]
+            held = self.plant["export"] == "none" and inverter["bus"] > pump_w + load_w
+            if held:
+                inverter = case["held"](inverter, pump_w + load_w)
             bus_w = inverter["bus"]
             for cause, watts in inverter["lost"].items():
                 self.lost[cause] += watts * lasts_s
         elif array != "none":
             self.lost[array] += available * lasts_s
-        pump_w = case["rated"]["output_w"] if running and pump == "mains" else 0.0
-        at_motor = case["rated"]["motor_w"] / case["rated"]["output_w"]
         total["load"] += load_w * lasts_s
         if not grid:
             assert pump_w == 0.0 and bus_w == 0.0
@@ -143,7 +149,7 @@ class Year:
             return
         to_pump = min(bus_w, pump_w)
         to_load = min(bus_w - to_pump, load_w)
-        export = bus_w - to_pump - to_load
+        export = 0.0 if held else bus_w - to_pump - to_load
         imported = pump_w - to_pump + load_w - to_load
         total["bus"] += bus_w * lasts_s
         total["bus_to_pump"] += to_pump * lasts_s

@@ -16,8 +16,8 @@ impl Cashflow {
     /// row's.
     #[must_use]
     pub fn against(reference: &RowCosts, row: &RowCosts, terms: &Terms) -> Self {
-        let ours = row.years(reference, terms);
-        let theirs = reference.years(reference, terms);
+        let ours = row.years(terms);
+        let theirs = reference.years(terms);
         let savings = theirs.zip(ours).map(|(t, o)| (t.bill + t.upkeep) - (o.bill + o.upkeep));
         Self {
             flows: std::iter::once(reference.capital - row.capital).chain(savings).collect(),
@@ -62,13 +62,13 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn row(capital: f64, upkeep: f64, bill: f64, has_array: bool) -> RowCosts {
+    fn row(capital: f64, upkeep: f64, bill: f64, bill_without_array: Option<f64>) -> RowCosts {
         RowCosts {
             capital,
             upkeep_per_year: upkeep,
             first_year_bill: bill,
             delivered_m3: 30_000.0,
-            has_array,
+            bill_without_array,
             loads_only_bill: 0.0,
         }
     }
@@ -87,8 +87,8 @@ mod tests {
     fn a_level_saving_over_twenty_years() {
         // −20 000, then 3200 in each of 20 years at 8 %: independent computation.
         let flow = Cashflow::against(
-            &row(5e3, 300.0, 4e3, false),
-            &row(25e3, 500.0, 600.0, true),
+            &row(5e3, 300.0, 4e3, None),
+            &row(25e3, 500.0, 600.0, Some(4e3)),
             &terms(20, 0.08),
         );
         assert_eq!(flow.flows().len(), 21);
@@ -107,7 +107,7 @@ mod tests {
             inflation: 0.055,
             ..terms(20, 0.12)
         };
-        let flow = Cashflow::against(&row(0.0, 1.0, 0.0, false), &row(0.0, 0.0, 0.0, false), &terms);
+        let flow = Cashflow::against(&row(0.0, 1.0, 0.0, None), &row(0.0, 0.0, 0.0, None), &terms);
         let annuity = |real: f64| crate::annuity_factor(real, 20) / 1.055;
         assert!(flow.npv() < annuity(0.061_605) && flow.npv() > annuity(0.061_615));
     }
@@ -115,8 +115,8 @@ mod tests {
     #[test]
     fn a_row_that_saves_less_than_its_upkeep_never_pays() {
         let flow = Cashflow::against(
-            &row(0.0, 0.0, 1e3, false),
-            &row(1e4, 1200.0, 0.0, true),
+            &row(0.0, 0.0, 1e3, None),
+            &row(1e4, 1200.0, 0.0, Some(1e3)),
             &terms(20, 0.08),
         );
         assert_eq!(
@@ -129,8 +129,8 @@ mod tests {
     #[test]
     fn a_row_that_costs_no_more_and_saves_pays_at_once() {
         let flow = Cashflow::against(
-            &row(5e3, 0.0, 1e3, false),
-            &row(4e3, 0.0, 500.0, true),
+            &row(5e3, 0.0, 1e3, None),
+            &row(4e3, 0.0, 500.0, Some(1e3)),
             &terms(20, 0.08),
         );
         assert_eq!(
@@ -142,8 +142,8 @@ mod tests {
 
     proptest! {
         #[test]
-        fn the_reference_against_itself_is_nothing(capital in 0.0..1e6_f64, bill in -1e4..1e5_f64, has_array: bool) {
-            let reference = row(capital, 100.0, bill, has_array);
+        fn the_reference_against_itself_is_nothing(capital in 0.0..1e6_f64, bill in -1e4..1e5_f64, without in proptest::option::of(0.0..1e5_f64)) {
+            let reference = row(capital, 100.0, bill, without);
             let terms = Terms { price_escalation: 0.06, inflation: 0.04, yearly_degradation: 0.005, ..terms(25, 0.1) };
             let flow = Cashflow::against(&reference, &reference, &terms);
             prop_assert!(flow.flows().iter().all(|f| *f == 0.0));

@@ -26,8 +26,8 @@ pub struct RowCosts {
     pub first_year_bill: f64,
     /// Water delivered in a year \[m³\], the same in every year.
     pub delivered_m3: f64,
-    /// Whether the row has an array, whose saving shrinks with age.
-    pub has_array: bool,
+    /// First year's bill of the same farm with its pump on the grid and no array; `None` for a row without an array.
+    pub bill_without_array: Option<f64>,
     /// First year's bill of the farm's loads alone, on the grid.
     pub loads_only_bill: f64,
 }
@@ -47,23 +47,20 @@ impl RowCosts {
     /// Costs of the years 1 to N.
     ///
     /// - Bill of a row without an array in year n: bill·(1 + e)^(n−1).
-    /// - With an array: (reference's bill − saving·(1 − d)^(n−1))·(1 + e)^(n−1), the saving being the reference's bill less
-    ///   the row's in year 1. Whatever of the saving does not come from the array shrinks with it: a simplification on
-    ///   the side of caution.
+    /// - With an array: (bill without it − saving·(1 − d)^(n−1))·(1 + e)^(n−1), the saving being the bill without the
+    ///   array less the row's in year 1. Whatever of the saving does not come from the array shrinks with it: a
+    ///   simplification, on the side of caution where the array saves at all.
     /// - Upkeep: first year's·(1 + i)^(n−1); bill of the loads alone·(1 + e)^(n−1).
     ///
     /// The water delivered stays as in year 1: an older array is taken to lose export and bill savings, not water.
-    pub fn years(&self, reference: &Self, terms: &Terms) -> impl Iterator<Item = YearCost> {
-        let saving = reference.first_year_bill - self.first_year_bill;
-        let (row, base, terms) = (*self, reference.first_year_bill, *terms);
+    pub fn years(&self, terms: &Terms) -> impl Iterator<Item = YearCost> {
+        let (row, terms) = (*self, *terms);
         (1..=terms.years).map(move |year| {
             let ages = f64::from(year - 1);
             let price = (1.0 + terms.price_escalation).powf(ages);
-            let first_prices = if row.has_array {
-                base - saving * (1.0 - terms.yearly_degradation).powf(ages)
-            } else {
-                row.first_year_bill
-            };
+            let first_prices = row.bill_without_array.map_or(row.first_year_bill, |without| {
+                without - (without - row.first_year_bill) * (1.0 - terms.yearly_degradation).powf(ages)
+            });
             YearCost {
                 bill: first_prices * price,
                 upkeep: row.upkeep_per_year * (1.0 + terms.inflation).powf(ages),
@@ -85,13 +82,13 @@ mod tests {
         yearly_degradation: 0.02,
     };
 
-    fn row(bill: f64, has_array: bool) -> RowCosts {
+    fn row(bill: f64, bill_without_array: Option<f64>) -> RowCosts {
         RowCosts {
             capital: 0.0,
             upkeep_per_year: 100.0,
             first_year_bill: bill,
             delivered_m3: 1.0,
-            has_array,
+            bill_without_array,
             loads_only_bill: 500.0,
         }
     }
@@ -99,7 +96,7 @@ mod tests {
     #[test]
     fn the_saving_shrinks_before_prices_rise() {
         // Worked by hand: year 3: (1000 − 600·0.98²)·1.1² = (1000 − 576.24)·1.21 = 512.7496; upkeep 100·1.05² = 110.25.
-        let years: Vec<YearCost> = row(400.0, true).years(&row(1000.0, false), &TERMS).collect();
+        let years: Vec<YearCost> = row(400.0, Some(1000.0)).years(&TERMS).collect();
         assert_eq!(years.len(), 3);
         assert!((years[0].bill - 400.0).abs() < 1e-9);
         assert!((years[2].bill - 512.7496).abs() < 1e-9);
@@ -109,7 +106,7 @@ mod tests {
 
     #[test]
     fn without_an_array_only_prices_rise() {
-        let years: Vec<YearCost> = row(400.0, false).years(&row(1000.0, false), &TERMS).collect();
+        let years: Vec<YearCost> = row(400.0, None).years(&TERMS).collect();
         assert!((years[2].bill - 484.0).abs() < 1e-9);
     }
 }

@@ -10,8 +10,8 @@ use crate::measures::{annuity_factor, npv};
 /// year. The form is that of the levelised cost of Short, Packey & Holt (1995), *A Manual for the Economic Evaluation of
 /// Energy Efficiency and Renewable Energy Technologies*, NREL/TP-462-5173.
 #[must_use]
-pub fn cost_per_m3(reference: &RowCosts, row: &RowCosts, terms: &Terms) -> Option<f64> {
-    let yearly = row.years(reference, terms).map(|year| year.upkeep + year.bill - year.loads_only_bill);
+pub fn cost_per_m3(row: &RowCosts, terms: &Terms) -> Option<f64> {
+    let yearly = row.years(terms).map(|year| year.upkeep + year.bill - year.loads_only_bill);
     let flows: Vec<f64> = std::iter::once(row.capital).chain(yearly).collect();
     let water_m3 = row.delivered_m3 * annuity_factor(terms.discount_rate, terms.years);
     (water_m3 > 0.0).then(|| npv(terms.discount_rate, &flows) / water_m3)
@@ -26,7 +26,7 @@ mod tests {
         upkeep_per_year: 300.0,
         first_year_bill: 0.0,
         delivered_m3: 30_000.0,
-        has_array: true,
+        bill_without_array: None,
         loads_only_bill: 0.0,
     };
     const TERMS: Terms = Terms {
@@ -40,12 +40,12 @@ mod tests {
     #[test]
     fn levelised_cost_of_a_plant_of_twenty_thousand() {
         // Independent computation with the formula of Short, Packey & Holt (1995): per m³, and per unit of 18 000 a year.
-        assert!((cost_per_m3(&PLANT, &PLANT, &TERMS).unwrap() - 0.0779).abs() < 0.5e-4);
+        assert!((cost_per_m3(&PLANT, &TERMS).unwrap() - 0.0779).abs() < 0.5e-4);
         let energy = RowCosts {
             delivered_m3: 18_000.0,
             ..PLANT
         };
-        assert!((cost_per_m3(&energy, &energy, &TERMS).unwrap() - 0.129_84).abs() < 0.5e-5);
+        assert!((cost_per_m3(&energy, &TERMS).unwrap() - 0.129_84).abs() < 0.5e-5);
     }
 
     #[test]
@@ -54,14 +54,13 @@ mod tests {
         let row = RowCosts {
             first_year_bill: 1000.0,
             loads_only_bill: 400.0,
-            has_array: false,
             ..PLANT
         };
         let terms = Terms {
             discount_rate: 0.0,
             ..TERMS
         };
-        assert!((cost_per_m3(&row, &row, &terms).unwrap() - 38_000.0 / 600_000.0).abs() < 1e-12);
+        assert!((cost_per_m3(&row, &terms).unwrap() - 38_000.0 / 600_000.0).abs() < 1e-12);
     }
 
     #[test]
@@ -70,6 +69,6 @@ mod tests {
             delivered_m3: 0.0,
             ..PLANT
         };
-        assert_eq!(cost_per_m3(&dry, &dry, &TERMS), None);
+        assert_eq!(cost_per_m3(&dry, &TERMS), None);
     }
 }

@@ -52,5 +52,7 @@ impl Costs {
 }
 
 fn sum(lines: &[CostLine], arrangement: Arrangement) -> f64 {
-    lines.iter().filter(|l| l.arrangements.contains(&arrangement)).map(|l| l.cost).sum()
+    let borne = lines.iter().filter(|l| l.arrangements.contains(&arrangement));
+    // Begun at 0: an empty sum of floats is −0.
+    borne.fold(0.0, |sum, line| sum + line.cost)
 }

@@ -6,6 +6,7 @@ use daylift_units::{Axis, Step, Warning};
 
 use crate::answer::Comparison;
 use crate::detail::{Month, WaterSecured, months, water_secured, weather_summary};
+use crate::money::Baseline;
 use crate::row::row;
 use crate::series::Series;
 use crate::stages::Stages;
@@ -50,15 +51,19 @@ pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
 #[must_use]
 pub fn compare_in_full(plant: &Plant, step: Step, noticed: &[Warning], with_series: bool) -> FullComparison {
     let stages = Stages::new(plant, step);
+    let baseline = Baseline::new(&stages);
     let runs: Vec<(ArrangementYear, Option<Series>)> = plant
         .arrangements()
         .into_iter()
         .map(|arrangement| {
             if with_series {
                 let mut series = Series::new(&stages.axis);
-                (arrangement_year(&stages, arrangement, &mut series), Some(series))
+                (
+                    arrangement_year(&stages, &baseline, arrangement, &mut series),
+                    Some(series),
+                )
             } else {
-                (arrangement_year(&stages, arrangement, &mut NoRecorder), None)
+                (arrangement_year(&stages, &baseline, arrangement, &mut NoRecorder), None)
             }
         })
         .collect();

@@ -3,8 +3,7 @@
 use daylift_grid::{HOURS, MONTHS, MonthHour, Tariff};
 use daylift_money::{Bill, RowCosts, Terms};
 use daylift_plant::{Arrangement, Plant};
-use daylift_supply::routes::{ScheduleInputs, schedule};
-use daylift_supply::{Ledger, Timeline};
+use daylift_supply::{Ledger, NoRecorder, Timeline};
 
 use crate::stages::Stages;
 
@@ -22,45 +21,52 @@ pub(crate) fn bill(tariff: &Tariff, imported_j: &MonthHour<f64>, exported_j: f64
     Bill::of_year(cells, exported_j, credit_per_j, tariff.fixed_per_month())
 }
 
+/// Bills of the first year that do not depend on the arrangement.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Baseline {
+    /// The farm's loads alone, on the grid while it is there.
+    loads_only: f64,
+    /// Loads and pump on the grid, no array.
+    grid_only: f64,
+}
+
+impl Baseline {
+    pub(crate) fn new(stages: &Stages<'_>) -> Self {
+        let tariff = &stages.plant.grid.tariff;
+        let grid_only = stages.year(Arrangement::GridOnly, &mut NoRecorder);
+        Self {
+            loads_only: bill(tariff, &loads_while_up_j(stages), 0.0, 0.0).total(),
+            grid_only: bill(tariff, &grid_only.ledger.imported_j, 0.0, 0.0).total(),
+        }
+    }
+}
+
 /// Costs of an arrangement's year.
-pub(crate) fn row_costs(stages: &Stages<'_>, arrangement: Arrangement, ledger: &Ledger) -> RowCosts {
-    let plant = stages.plant;
+pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrangement, ledger: &Ledger) -> RowCosts {
     let year = ledger.year();
-    let export = plant.grid.export;
-    let bill = bill(
-        &plant.grid.tariff,
-        &ledger.imported_j,
-        year.exported_j,
-        export.credit_per_j(),
-    );
+    let credit_per_j = plant.grid.export.credit_per_j();
+    let bill = bill(&plant.grid.tariff, &ledger.imported_j, year.exported_j, credit_per_j);
     RowCosts {
         capital: plant.costs.capital_of(arrangement),
         upkeep_per_year: plant.costs.upkeep_of(arrangement),
         first_year_bill: bill.total(),
         delivered_m3: year.delivered_m3,
-        has_array: arrangement.has_array(),
-        loads_only_bill: loads_only_bill(stages),
+        bill_without_array: arrangement.has_array().then_some(baseline.grid_only),
+        loads_only_bill: baseline.loads_only,
     }
 }
 
-/// What the farm would be billed without pump and plant: its loads on the grid while the grid is there.
-fn loads_only_bill(stages: &Stages<'_>) -> f64 {
-    let plant = stages.plant;
-    let inputs = ScheduleInputs {
-        outages: &plant.grid.outages,
-        pumping: plant.pumping,
-        switch_times: plant.design.switch_times,
-        reconnection_s: 0.0,
-    };
-    let schedule = schedule(Arrangement::GridOnly, &inputs);
+/// Energy of the loads while the utility is there, by month and hour \[J\].
+fn loads_while_up_j(stages: &Stages<'_>) -> MonthHour<f64> {
+    let schedule = stages.schedule(Arrangement::GridOnly);
     let mut imported_j = [[0.0; HOURS]; MONTHS];
     for span in Timeline::new(&stages.axis, &schedule.phases).spans() {
         if schedule.routes[usize::from(span.route)].utility {
             imported_j[usize::from(span.month)][usize::from(span.hour)] +=
-                plant.grid.loads.power_w(span.month, span.hour) * span.length_s;
+                stages.plant.grid.loads.power_w(span.month, span.hour) * span.length_s;
         }
     }
-    bill(&plant.grid.tariff, &imported_j, 0.0, 0.0).total()
+    imported_j
 }
 
 /// The plant's terms with its array's degradation.

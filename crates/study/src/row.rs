@@ -12,6 +12,9 @@ use crate::money::terms;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
+/// Residual of a balance above which the row says so: rounding stays far below.
+const GREATEST_RESIDUAL: f64 = 1e-9;
+
 /// Water delivered below the reference's by more than this share is told beside the money.
 const LESS_WATER_TOLD: f64 = 0.01;
 
@@ -20,13 +23,8 @@ const LESS_WATER_TOLD: f64 = 0.01;
 /// (to pump + to loads + to battery + exported paid) ÷ (available − conversion − cables); `None` without sun or array.
 #[must_use]
 pub fn array_use(energy: &ArrayEnergy) -> Option<f64> {
-    let conversion = [
-        LossCause::InverterConversion,
-        LossCause::DriveConversion,
-        LossCause::BatteryConversion,
-        LossCause::Cables,
-    ];
-    let base = energy.available - conversion.iter().map(|c| energy.lost.of(*c)).sum::<f64>();
+    let used_up: f64 = LossCause::OF_USED.iter().map(|c| energy.lost.of(*c)).sum();
+    let base = energy.available - used_up;
     (base > 0.0).then(|| (energy.to_pump + energy.to_loads + energy.to_battery + energy.exported_paid) / base)
 }
 
@@ -103,7 +101,7 @@ fn water(sum: &MonthBook, result: &YearResult) -> WaterVolume {
         shortfall: sum.shortfall_m3(),
         overflow: 0.0,
         evaporated: 0.0,
-        stored_change: result.tank_end_m3 - result.tank_start_m3,
+        stored_change: result.stored_m3(),
     }
 }
 
@@ -122,7 +120,7 @@ fn money(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYea
         },
         npv: flow.npv(),
         irr: if is_reference { None } else { flow.irr() },
-        cost_per_m3: cost_per_m3(&reference.costs, &year.costs, &terms),
+        cost_per_m3: cost_per_m3(&year.costs, &terms),
     }
 }
 
@@ -133,6 +131,13 @@ fn warnings(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<String> 
         out.push(format!(
             "tank: its content at the end of the year ({:.1} m³) did not come to agree with that at the start ({:.1} m³)",
             result.tank_end_m3, result.tank_start_m3
+        ));
+    }
+    let r = result.residuals;
+    if r.energy.max(r.water).max(r.hours) > GREATEST_RESIDUAL {
+        out.push(format!(
+            "books: the balances miss {:.1e} (energy), {:.1e} (water), {:.1e} (hours) of the flow; please report this plant",
+            r.energy, r.water, r.hours
         ));
     }
     let (delivered, today) = (year.costs.delivered_m3, reference.costs.delivered_m3);

@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Month, WaterSecured, months, water_secured, weather_summary};
+use crate::money::Baseline;
 use crate::row::row;
 use crate::stages::Stages;
 use crate::workings::{Working, workings};
@@ -45,22 +46,23 @@ pub struct Run {
 ///
 /// # Errors
 /// The arrangement itself when the plant lacks the parts for it.
-pub fn run(
+pub fn run<R: Recorder>(
     plant: &Plant,
     arrangement: Arrangement,
     step: Step,
     noticed: &[Warning],
-    recorder: &mut impl Recorder,
+    recorder: &mut R,
 ) -> Result<Run, Arrangement> {
     if !plant.arrangements().contains(&arrangement) {
         return Err(arrangement);
     }
     let stages = Stages::new(plant, step);
-    let year = arrangement_year(&stages, arrangement, recorder);
+    let baseline = Baseline::new(&stages);
+    let year = arrangement_year(&stages, &baseline, arrangement, recorder);
     let reference = if arrangement == plant.reference {
         year.clone()
     } else {
-        arrangement_year(&stages, plant.reference, &mut NoRecorder)
+        arrangement_year(&stages, &baseline, plant.reference, &mut NoRecorder)
     };
     let mut row = row(&stages, &year, &reference);
     row.warnings.splice(0..0, noticed.iter().chain(&stages.warnings).map(ToString::to_string));

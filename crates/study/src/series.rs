@@ -99,6 +99,7 @@ impl Recorder for Series {
         means.main_loss = LossCause::ALL
             .into_iter()
             .filter(|c| self.lost_j[c.index()] > 0.0)
+            .rev()
             .max_by(|a, b| self.lost_j[a.index()].total_cmp(&self.lost_j[b.index()]));
     }
 }

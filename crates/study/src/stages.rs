@@ -1,12 +1,10 @@
 //! The shared stages: sun, plane, array and devices, computed once for all arrangements.
 
-use daylift_plant::Plant;
+use daylift_plant::{Arrangement, Plant};
 use daylift_sky::{Ephemeris, PlaneYear, SkyYear};
 use daylift_supply::routes::{ScheduleInputs, schedule};
-use daylift_supply::{DcYear, Offers, Recorder, YearInputs, YearResult, run_year};
+use daylift_supply::{DcYear, Offers, Recorder, Schedule, YearInputs, YearResult, run_year};
 use daylift_units::{Axis, Step, Warning};
-
-use daylift_plant::Arrangement;
 
 /// Everything that does not depend on the arrangement.
 #[derive(Debug, Clone)]
@@ -63,10 +61,11 @@ impl<'p> Stages<'p> {
         }
     }
 
-    /// Runs the year of an arrangement.
-    pub fn year(&self, arrangement: Arrangement, recorder: &mut impl Recorder) -> YearResult {
+    /// The schedule of an arrangement.
+    #[must_use]
+    pub fn schedule(&self, arrangement: Arrangement) -> Schedule {
         let plant = self.plant;
-        let schedule = schedule(
+        schedule(
             arrangement,
             &ScheduleInputs {
                 outages: &plant.grid.outages,
@@ -74,10 +73,15 @@ impl<'p> Stages<'p> {
                 switch_times: plant.design.switch_times,
                 reconnection_s: plant.feeder.as_ref().map_or(0.0, |f| f.reconnection_s),
             },
-        );
+        )
+    }
+
+    /// Runs the year of an arrangement.
+    pub fn year<R: Recorder>(&self, arrangement: Arrangement, recorder: &mut R) -> YearResult {
+        let plant = self.plant;
         let inputs = YearInputs {
             axis: &self.axis,
-            schedule: &schedule,
+            schedule: &self.schedule(arrangement),
             offers: &self.offers,
             tank: &plant.tank,
             demand: &plant.demand,

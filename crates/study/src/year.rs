@@ -4,7 +4,7 @@ use daylift_money::RowCosts;
 use daylift_plant::Arrangement;
 use daylift_supply::{Recorder, YearResult};
 
-use crate::money::row_costs;
+use crate::money::{Baseline, row_costs};
 use crate::stages::Stages;
 
 /// The year of an arrangement, with its costs.
@@ -19,13 +19,14 @@ pub struct ArrangementYear {
 }
 
 /// The year and the costs of an arrangement.
-pub(crate) fn arrangement_year(
+pub(crate) fn arrangement_year<R: Recorder>(
     stages: &Stages<'_>,
+    baseline: &Baseline,
     arrangement: Arrangement,
-    recorder: &mut impl Recorder,
+    recorder: &mut R,
 ) -> ArrangementYear {
     let result = stages.year(arrangement, recorder);
-    let costs = row_costs(stages, arrangement, &result.ledger);
+    let costs = row_costs(stages.plant, baseline, arrangement, &result.ledger);
     ArrangementYear {
         arrangement,
         result,

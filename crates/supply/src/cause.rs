@@ -77,22 +77,32 @@ causes! {
 impl LossCause {
     /// Number of causes.
     pub const COUNT: usize = Self::ALL.len();
+
+    /// Losses of energy that was used.
+    pub const OF_USED: [Self; 4] = [
+        Self::InverterConversion,
+        Self::DriveConversion,
+        Self::BatteryConversion,
+        Self::Cables,
+    ];
 }
 
 causes! {
     /// What held the pump back while water was short.
-    ShortfallCause, 6 {
+    ShortfallCause, 7 {
         /// No power: the grid is away, and no array can run the pump in this arrangement.
         GridDown = "grid-down",
         /// The plant was changing over.
         Changeover = "changeover",
         /// Outside the hours in which the pump may run on mains.
         OutsideHours = "outside-hours",
-        /// Too little sun, or voltage, for the drive to start.
-        BelowStart = "below-start",
+        /// Too little sun for the pump to run, or to run at the wanted speed.
+        TooLittleSun = "too-little-sun",
+        /// The strings' voltage did not allow the wanted speed.
+        VoltageLimitedSpeed = "voltage-limited-speed",
         /// The well bears no more.
         WellLimit = "well-limit",
-        /// The pump ran and could not keep up.
+        /// The pump ran at the wanted speed and could not keep up.
         PumpTooSlow = "pump-too-slow",
     }
 }

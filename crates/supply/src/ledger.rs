@@ -4,6 +4,7 @@ use daylift_grid::MonthHour;
 
 use crate::cause::{LossCause, ShortfallCause};
 use crate::piece::Piece;
+use crate::timeline::Span;
 
 /// One month's account: energies in J, volumes in m³, times in s.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -131,9 +132,9 @@ impl MonthBook {
 pub struct Residuals {
     /// Energy at array and bus, of the larger of the inflow and 1 W.
     pub energy: f64,
-    /// Water at the tank over the year, of the larger of what flowed and 1 m³.
+    /// Water at the tank, in any piece or over the year, of what flowed.
     pub water: f64,
-    /// Time, of the year.
+    /// Time over the year, of the year.
     pub hours: f64,
 }
 
@@ -144,10 +145,12 @@ pub struct Ledger {
     pub months: [MonthBook; 12],
     /// Imported energy by month and hour of the civil day \[J\].
     pub imported_j: MonthHour<f64>,
-    /// Demand and shortfall of each day of the year \[m³\].
+    /// Demand and shortfall of each civil day of the year \[m³\].
     pub days: Vec<(f64, f64)>,
     /// Worst residual of energy in any piece.
     pub worst_energy: f64,
+    /// Worst residual of water in any piece.
+    pub worst_water: f64,
 }
 
 impl Ledger {
@@ -155,13 +158,16 @@ impl Ledger {
         Self {
             months: [MonthBook::default(); 12],
             imported_j: [[0.0; 24]; 12],
-            days: vec![(0.0, 0.0); days as usize],
+            // Civil days may begin and end beside the year's: one more than it has.
+            days: vec![(0.0, 0.0); days as usize + 1],
             worst_energy: 0.0,
+            worst_water: 0.0,
         }
     }
 
-    /// Books a piece of an hour of a month of a day.
-    pub(crate) fn book(&mut self, month: u8, hour: u8, day: usize, piece: &Piece) {
+    /// Books a piece of a span.
+    pub(crate) fn book(&mut self, span: &Span, piece: &Piece) {
+        let (month, hour, day) = (span.month, span.hour, usize::from(span.day));
         self.months[usize::from(month) % 12].add(piece);
         self.imported_j[usize::from(month) % 12][usize::from(hour) % 24] += piece.imported_w * piece.length_s;
         if let Some((demand_m3, shortfall_m3)) = self.days.get_mut(day) {
@@ -169,6 +175,7 @@ impl Ledger {
             *shortfall_m3 += piece.shortfall_m3_s() * piece.length_s;
         }
         self.worst_energy = self.worst_energy.max(energy_residual(piece));
+        self.worst_water = self.worst_water.max(water_residual(piece));
     }
 
     /// The year's sum.
@@ -180,6 +187,14 @@ impl Ledger {
         }
         sum
     }
+}
+
+/// The tank's imbalance, of the larger of what flowed through it and a millionth of its content (rounding of the content
+/// itself is no imbalance of the flow).
+fn water_residual(p: &Piece) -> f64 {
+    let flowed_m3 = p.pumped_m3_s.max(p.delivered_m3_s) * p.length_s;
+    let missing_m3 = (p.pumped_m3_s - p.delivered_m3_s) * p.length_s - p.stored_m3;
+    missing_m3.abs() / flowed_m3.max(1e-6 * p.tank_m3).max(1e-6)
 }
 
 /// The larger of the array's and the bus's imbalance, of the larger of the inflow and 1 W.

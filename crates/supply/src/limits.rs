@@ -3,7 +3,7 @@
 use crate::cause::LossCause;
 
 /// Most rungs that one device has.
-const RUNGS: usize = 5;
+const RUNGS: usize = 6;
 
 /// What several limits cut off, in the order in which they were applied.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,6 +35,7 @@ impl Cuts {
     }
 
     fn push(&mut self, cause: LossCause, w: f64) {
+        debug_assert!(self.used < RUNGS, "a device has more limits than RUNGS");
         if w > 0.0 && self.used < RUNGS {
             self.lost[self.used] = (cause, w);
             self.used += 1;

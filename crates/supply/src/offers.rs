@@ -3,13 +3,13 @@
 use daylift_array::{Curve, Inverter, StringGroup};
 use daylift_lift::{MapColumn, PumpMap, PumpSet};
 
-use crate::cause::LossCause;
+use crate::cause::{LossCause, ShortfallCause};
 use crate::dc::DcYear;
 use crate::limits::{Cuts, Ladder};
 use crate::voltage::greatest_frequency_hz;
 
 /// The pump on its drive in one step, if it runs.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DriveOffer {
     /// Drawn from the array \[W\].
     pub array_w: f64,
@@ -27,6 +27,36 @@ pub struct DriveOffer {
     pub hz: f64,
     /// What was left in the array, and why.
     pub cuts: Cuts,
+    /// What keeps the pump from giving more water.
+    pub held_back_by: ShortfallCause,
+}
+
+impl DriveOffer {
+    /// A pump that stands.
+    #[must_use]
+    pub fn standing(cuts: Cuts) -> Self {
+        Self {
+            array_w: 0.0,
+            dc_cable_w: 0.0,
+            drive_loss_w: 0.0,
+            motor_cable_w: 0.0,
+            motor_w: 0.0,
+            flow_m3_s: 0.0,
+            hz: 0.0,
+            cuts,
+            held_back_by: held_back_by(&cuts),
+        }
+    }
+}
+
+/// The last limit that cut anything is the one that binds; without any it was the sun.
+fn held_back_by(cuts: &Cuts) -> ShortfallCause {
+    match cuts.parts().last().map(|(cause, _)| *cause) {
+        Some(LossCause::WellLimit) => ShortfallCause::WellLimit,
+        Some(LossCause::VoltageLimitedSpeed) => ShortfallCause::VoltageLimitedSpeed,
+        Some(LossCause::PumpAtFullSpeed | LossCause::DriveLimit) => ShortfallCause::PumpTooSlow,
+        _ => ShortfallCause::TooLittleSun,
+    }
 }
 
 /// The inverter in one step, as if the bus took everything.
@@ -49,6 +79,8 @@ pub struct Mains {
     pub motor_w: f64,
     /// Lost in the motor cable \[W\].
     pub cable_w: f64,
+    /// Whether the well holds the flow back.
+    pub throttled: bool,
 }
 
 impl Mains {
@@ -149,6 +181,7 @@ fn mains_of(set: &PumpSet, month: usize) -> Mains {
         flow_m3_s: point.duty.flow_m3_s,
         motor_w: point.duty.motor_w,
         cable_w: point.duty.cable_w,
+        throttled: point.throttled,
     })
 }
 
@@ -156,7 +189,7 @@ fn mains_of(set: &PumpSet, month: usize) -> Mains {
 fn drive_offer(dc: &DcYear, group: &StringGroup, column: &MapColumn, step: usize) -> DriveOffer {
     let available_w = dc.available_w[step];
     if available_w <= 0.0 {
-        return DriveOffer::default();
+        return DriveOffer::standing(Cuts::default());
     }
     let mut ladder = Ladder::new(available_w);
     let array_w = |hz: f64| group.array_power_for_device_w(column.at_hz(hz).dc_w);
@@ -176,7 +209,7 @@ fn drive_offer(dc: &DcYear, group: &StringGroup, column: &MapColumn, step: usize
     if let Some(hz) = column.well_limit_hz() {
         cap(&mut ladder, LossCause::WellLimit, hz);
     }
-    if ladder.power_w < array_w(column.start_hz()) || column.start_hz() > column.greatest_hz() {
+    if ladder.power_w < array_w(column.start_hz()) || column.start_hz() > column.greatest_hz().min(wanted_hz) {
         ladder.hold(LossCause::BelowStart, 0.0);
     }
     if ladder.power_w > 0.0 {
@@ -187,7 +220,10 @@ fn drive_offer(dc: &DcYear, group: &StringGroup, column: &MapColumn, step: usize
         // The curve is needed only where the bus must stand above the maximum-power voltage.
         if column.bus_v_per_hz() * hz_max > dc.max_power_v[step] * (1.0 - group.cable_fraction(available_w)) {
             let curve: Curve = dc.curve(group, step);
-            let hz = greatest_frequency_hz(&curve, group, column.bus_v_per_hz(), hz_max, |hz| column.at_hz(hz).dc_w);
+            let hz = greatest_frequency_hz(&curve, group, column.bus_v_per_hz(), hz_max, |hz| {
+                // Below the start the pump would not turn; its start's power keeps the rule free of a jump.
+                column.at_hz(hz.max(column.start_hz())).dc_w
+            });
             if hz < hz_max {
                 cap(&mut ladder, LossCause::VoltageLimitedSpeed, hz);
             }
@@ -197,21 +233,20 @@ fn drive_offer(dc: &DcYear, group: &StringGroup, column: &MapColumn, step: usize
         cap(&mut ladder, LossCause::DriveLimit, hz);
     }
     ladder.hold(LossCause::PumpAtFullSpeed, array_w(wanted_hz));
-    run_at(&ladder, group, column)
+    run_at(&mut ladder, group, column)
 }
 
-fn run_at(ladder: &Ladder, group: &StringGroup, column: &MapColumn) -> DriveOffer {
+fn run_at(ladder: &mut Ladder, group: &StringGroup, column: &MapColumn) -> DriveOffer {
     let array_w = ladder.power_w;
-    if array_w <= 0.0 {
-        return DriveOffer {
-            cuts: ladder.cuts,
-            ..DriveOffer::default()
-        };
-    }
     let device_w = group.device_power_w(array_w);
     // A hair of rounding must not put a pump that has just the power of its start to rest.
     let hz = column.hz_for_power(device_w).max(column.start_hz());
     let point = column.at_hz(hz);
+    if array_w <= 0.0 || point.flow_m3_s <= 0.0 {
+        // Where flow only begins, power would be spent for no water: the controller sleeps.
+        ladder.hold(LossCause::BelowStart, 0.0);
+        return DriveOffer::standing(ladder.cuts);
+    }
     DriveOffer {
         array_w,
         dc_cable_w: array_w - device_w,
@@ -221,6 +256,7 @@ fn run_at(ladder: &Ladder, group: &StringGroup, column: &MapColumn) -> DriveOffe
         flow_m3_s: point.flow_m3_s,
         hz,
         cuts: ladder.cuts,
+        held_back_by: held_back_by(&ladder.cuts),
     }
 }
 
@@ -235,10 +271,10 @@ fn bus_offer(dc: &DcYear, path: &BusPath, step: usize) -> BusOffer {
     if !inverter.feeds(group.device_power_w(available_w)) {
         ladder.hold(LossCause::BelowStart, 0.0);
     }
-    let v = dc.max_power_v[step];
-    let edge_v = inverter.window_voltage_v(v);
-    if (edge_v - v).abs() > 0.0 {
-        ladder.hold(LossCause::MpptWindow, dc.curve(group, step).power_w(edge_v));
+    let (least_v, greatest_v) = (inverter.sheet().mppt_min_v, inverter.sheet().mppt_max_v);
+    if !(least_v..=greatest_v).contains(&dc.max_power_v[step]) {
+        let held_w = dc.curve(group, step).power_at_window(least_v, greatest_v);
+        ladder.hold(LossCause::MpptWindow, held_w);
     }
     ladder.hold(
         LossCause::InverterClipping,

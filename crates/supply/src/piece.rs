@@ -41,6 +41,8 @@ pub struct Piece {
     pub held_back_by: ShortfallCause,
     /// Tank content at the end of the piece \[m³\].
     pub tank_m3: f64,
+    /// Tank content at the end less that at the begin \[m³\].
+    pub stored_m3: f64,
     /// Frequency of the drive \[Hz\]; 0 when it stands.
     pub hz: f64,
 }
@@ -60,6 +62,9 @@ impl Piece {
 
 /// Sees every piece of the last pass through the year.
 pub trait Recorder {
+    /// Whether it looks at all; a year is not run again for one that does not.
+    const WATCHES: bool = true;
+
     /// A piece of a step.
     fn piece(&mut self, step: usize, piece: &Piece);
 }
@@ -69,6 +74,8 @@ pub trait Recorder {
 pub struct NoRecorder;
 
 impl Recorder for NoRecorder {
+    const WATCHES: bool = false;
+
     #[inline]
     fn piece(&mut self, _step: usize, _piece: &Piece) {}
 }

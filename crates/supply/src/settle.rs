@@ -59,10 +59,8 @@ fn decide(span: &Span, route: &Route, around: &Surroundings<'_>, state: &TankSta
         _ if !state.wanting => Running::Stands(ShortfallCause::PumpTooSlow),
         PumpFeed::Drive => match around.offers.drive.get(span.step as usize) {
             Some(offer) if offer.flow_m3_s > 0.0 => Running::OnDrive,
-            Some(offer) if offer.cuts.parts().first().is_some_and(|c| c.0 == LossCause::WellLimit) => {
-                Running::Stands(ShortfallCause::WellLimit)
-            }
-            _ => Running::Stands(ShortfallCause::BelowStart),
+            Some(offer) => Running::Stands(offer.held_back_by),
+            None => Running::Stands(ShortfallCause::TooLittleSun),
         },
         PumpFeed::Mains => decide_on_mains(span, route, around, state),
     }
@@ -97,9 +95,19 @@ fn run_to_mark(
 ) -> f64 {
     let mut piece = flows(span, route, around, state, running);
     let net_m3_s = piece.pumped_m3_s - piece.delivered_m3_s;
-    piece.length_s = left_s.min(state.time_to_mark_s(net_m3_s, around.tank));
-    state.advance(net_m3_s, piece.length_s, around.tank);
+    let before_m3 = state.content_m3;
+    match state.next_mark(net_m3_s, around.tank) {
+        Some(mark) if mark.after_s <= left_s => {
+            piece.length_s = mark.after_s;
+            state.reach(mark.content_m3, around.tank);
+        }
+        _ => {
+            piece.length_s = left_s;
+            state.advance(net_m3_s, left_s, around.tank);
+        }
+    }
     piece.tank_m3 = state.content_m3;
+    piece.stored_m3 = state.content_m3 - before_m3;
     out.piece(span.step as usize, &piece);
     piece.length_s
 }
@@ -123,6 +131,11 @@ fn hold_low_mark(
     );
     on.length_s = left_s * on.demand_m3_s / on.pumped_m3_s;
     off.length_s = left_s - on.length_s;
+    // The level is held on the whole: also a tank whose low mark is its floor gives all that is wanted.
+    on.delivered_m3_s = on.demand_m3_s;
+    off.delivered_m3_s = off.demand_m3_s;
+    on.stored_m3 = (on.pumped_m3_s - on.delivered_m3_s) * on.length_s;
+    off.stored_m3 = -on.stored_m3;
     for piece in [on, off] {
         out.piece(span.step as usize, &piece);
     }
@@ -156,6 +169,7 @@ fn flows(span: &Span, route: &Route, around: &Surroundings<'_>, state: &TankStat
         delivered_m3_s: 0.0,
         held_back_by: ShortfallCause::PumpTooSlow,
         tank_m3: state.content_m3,
+        stored_m3: 0.0,
         hz: 0.0,
     };
     let mains = match running {
@@ -163,9 +177,12 @@ fn flows(span: &Span, route: &Route, around: &Surroundings<'_>, state: &TankStat
         _ => Mains::default(),
     };
     piece.pumped_m3_s = mains.flow_m3_s;
-    if let Running::Stands(cause) = running {
-        piece.held_back_by = cause;
-    }
+    piece.held_back_by = match running {
+        Running::Stands(cause) => cause,
+        Running::OnDrive => offers.drive.get(step).map_or(ShortfallCause::TooLittleSun, |o| o.held_back_by),
+        Running::OnMains | Running::HoldingLowMark if mains.throttled => ShortfallCause::WellLimit,
+        Running::OnMains | Running::HoldingLowMark => ShortfallCause::PumpTooSlow,
+    };
     match route.array {
         ArrayFeed::Absent => {}
         ArrayFeed::Idle(cause) => piece.lose(cause, piece.available_w),

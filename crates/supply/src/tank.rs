@@ -1,4 +1,4 @@
-//! The tank's level, the controller's wish, and the instant of the next event.
+//! The tank's level, the controller's wish, and the next mark.
 
 use daylift_lift::Tank;
 
@@ -47,35 +47,45 @@ impl TankState {
         self.content_m3 <= SAME_LEVEL * tank.capacity_m3()
     }
 
-    /// Time until the content, changing by `net_m3_s`, reaches the next mark that may change something \[s\]; infinite
-    /// when it reaches none. The marks are empty, low, restart and full.
-    pub(crate) fn time_to_mark_s(&self, net_m3_s: f64, tank: &Tank) -> f64 {
+    /// The next mark that the content, changing by `net_m3_s`, reaches, and when; `None` when it reaches none.
+    pub(crate) fn next_mark(&self, net_m3_s: f64, tank: &Tank) -> Option<Mark> {
         let hair_m3 = SAME_LEVEL * tank.capacity_m3();
         let marks = [0.0, tank.low_mark_m3(), tank.restart_m3(), tank.capacity_m3()];
-        let next_m3 = if net_m3_s > 0.0 {
+        let content_m3 = if net_m3_s > 0.0 {
             marks.into_iter().find(|m| *m > self.content_m3 + hair_m3)
         } else if net_m3_s < 0.0 {
             marks.into_iter().rev().find(|m| *m < self.content_m3 - hair_m3)
         } else {
             None
-        };
-        next_m3.map_or(f64::INFINITY, |m| (m - self.content_m3) / net_m3_s)
+        }?;
+        Some(Mark {
+            content_m3,
+            after_s: (content_m3 - self.content_m3) / net_m3_s,
+        })
     }
 
-    /// Lets the content change for a while, lands it on a mark that it reaches to rounding, and updates the wish.
-    pub(crate) fn advance(&mut self, net_m3_s: f64, seconds: f64, tank: &Tank) {
-        self.content_m3 = (self.content_m3 + net_m3_s * seconds).clamp(0.0, tank.capacity_m3());
-        // Rounding of the event's time leaves the content a hair beside the mark.
-        let hair_m3 = 1e-9 * tank.capacity_m3();
-        for mark in [0.0, tank.low_mark_m3(), tank.restart_m3(), tank.capacity_m3()] {
-            if (self.content_m3 - mark).abs() <= hair_m3 {
-                self.content_m3 = mark;
-            }
-        }
+    /// Stands exactly at a mark, and updates the wish.
+    pub(crate) fn reach(&mut self, mark_m3: f64, tank: &Tank) {
+        self.content_m3 = mark_m3;
         if self.content_m3 >= tank.capacity_m3() {
             self.wanting = false;
         } else if self.content_m3 <= tank.restart_m3() {
             self.wanting = true;
         }
     }
+
+    /// Lets the content change for a while that ends before the next mark.
+    pub(crate) fn advance(&mut self, net_m3_s: f64, seconds: f64, tank: &Tank) {
+        let content_m3 = (self.content_m3 + net_m3_s * seconds).clamp(0.0, tank.capacity_m3());
+        self.reach(content_m3, tank);
+    }
+}
+
+/// A mark that the content reaches.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Mark {
+    /// Content there \[m³\].
+    pub(crate) content_m3: f64,
+    /// Time until then \[s\].
+    pub(crate) after_s: f64,
 }

@@ -24,6 +24,8 @@ pub struct Span {
     pub month: u8,
     /// Civil hour, 0 to 23.
     pub hour: u8,
+    /// Civil day, counted from 0 at the start of the year.
+    pub day: u16,
     /// Index of the route.
     pub route: u8,
 }
@@ -41,13 +43,14 @@ impl Timeline {
         let hours = axis.civil_hours();
         let steps = u32::try_from(axis.steps()).unwrap_or(u32::MAX);
         let mut spans = Vec::with_capacity(axis.steps() + phases.len());
-        let (mut hour, mut phase) = (0, 0);
+        let (mut hour, mut phase, mut day) = (0, 0, 0);
         for step in 0..steps {
             let mut t = f64::from(step) * axis.step_s();
             let end = f64::from(step + 1) * axis.step_s();
             while t < end {
                 while hour + 1 < hours.len() && hours[hour + 1].start_s <= t {
                     hour += 1;
+                    day += u16::from(hours[hour].day != hours[hour - 1].day);
                 }
                 while phase + 1 < phases.len() && phases[phase + 1].start_s <= t {
                     phase += 1;
@@ -61,6 +64,7 @@ impl Timeline {
                     step,
                     month: hours[hour].month,
                     hour: hours[hour].hour,
+                    day,
                     route: phases.get(phase).map_or(0, |p| p.route),
                 });
                 t = next;

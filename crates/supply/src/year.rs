@@ -3,7 +3,6 @@
 use daylift_grid::{Export, Loads};
 use daylift_lift::{Demand, Tank};
 use daylift_units::Axis;
-use daylift_units::constants::DAY_S;
 
 use crate::ledger::{Ledger, Residuals};
 use crate::offers::Offers;
@@ -13,7 +12,8 @@ use crate::settle::{Surroundings, settle};
 use crate::tank::TankState;
 use crate::timeline::{Span, Timeline};
 
-/// Begin and end of the year's tank content may differ by this fraction of the capacity.
+/// Begin and end of the year's tank content may differ by this fraction of the capacity, or of the year's demand where
+/// that is less.
 const SAME_CONTENT: f64 = 1e-3;
 /// Passes through the year before giving up on the tank's content.
 const MOST_PASSES: usize = 30;
@@ -46,29 +46,45 @@ pub struct YearResult {
     pub tank_start_m3: f64,
     /// Tank content at the end \[m³\].
     pub tank_end_m3: f64,
-    /// Whether the two agree within 0.1 % of the capacity.
+    /// Whether the two agree within 0.1 % of the capacity, or of the year's demand where that is less.
     pub tank_agrees: bool,
     /// Worst residuals.
     pub residuals: Residuals,
 }
 
-/// Runs the year again from its own end until the tank's content agrees, then once more for the recorder if it sees
-/// anything.
+/// Runs the year again from its own end until the tank's content agrees, then once more for a recorder that watches.
+///
+/// A tank that takes days from full to its restart level may have no content that comes back after a year; then the pass
+/// whose end is nearest to its begin is the result, and says that they do not agree.
 #[must_use]
-pub fn run_year(inputs: &YearInputs<'_>, recorder: &mut impl Recorder) -> YearResult {
+pub fn run_year<R: Recorder>(inputs: &YearInputs<'_>, recorder: &mut R) -> YearResult {
     let timeline = Timeline::new(inputs.axis, &inputs.schedule.phases);
-    let capacity_m3 = inputs.tank.capacity_m3();
-    let mut start = TankState::new(capacity_m3, inputs.tank);
-    let mut result = pass(inputs, &timeline, start, &mut NoRecorder);
+    let mut start = TankState::new(inputs.tank.capacity_m3(), inputs.tank);
+    let (mut end, mut result) = pass(inputs, &timeline, start, &mut NoRecorder);
+    let (mut best_start, mut best) = (start, result.clone());
     for _ in 1..MOST_PASSES {
-        if result.1.tank_agrees {
+        if best.tank_agrees {
             break;
         }
-        start = result.0;
-        result = pass(inputs, &timeline, start, &mut NoRecorder);
+        start = end;
+        (end, result) = pass(inputs, &timeline, start, &mut NoRecorder);
+        if result.stored_m3().abs() < best.stored_m3().abs() {
+            (best_start, best) = (start, result.clone());
+        }
     }
-    let (_, recorded) = pass(inputs, &timeline, start, recorder);
-    recorded
+    if R::WATCHES {
+        pass(inputs, &timeline, best_start, recorder).1
+    } else {
+        best
+    }
+}
+
+impl YearResult {
+    /// Tank content at the end less that at the start \[m³\].
+    #[must_use]
+    pub fn stored_m3(&self) -> f64 {
+        self.tank_end_m3 - self.tank_start_m3
+    }
 }
 
 /// Books pieces into a ledger and hands them on.
@@ -80,13 +96,7 @@ struct Booking<'a, R> {
 
 impl<R: Recorder> Recorder for Booking<'_, R> {
     fn piece(&mut self, step: usize, piece: &Piece) {
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "days of one year"
-        )]
-        let day = (self.span.start_s / DAY_S) as usize;
-        self.ledger.book(self.span.month, self.span.hour, day, piece);
+        self.ledger.book(&self.span, piece);
         self.recorder.piece(step, piece);
     }
 }
@@ -131,14 +141,14 @@ fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: TankState, end: Tan
     let year_s = inputs.axis.length_s();
     let residuals = Residuals {
         energy: ledger.worst_energy,
-        water: (year.pumped_m3 - year.delivered_m3 - stored_m3).abs() / moved_m3,
+        water: ((year.pumped_m3 - year.delivered_m3 - stored_m3).abs() / moved_m3).max(ledger.worst_water),
         hours: (year.time_s - year_s).abs() / year_s.max(1.0),
     };
     YearResult {
         ledger,
         tank_start_m3: start.content_m3,
         tank_end_m3: end.content_m3,
-        tank_agrees: stored_m3.abs() <= SAME_CONTENT * inputs.tank.capacity_m3(),
+        tank_agrees: stored_m3.abs() <= SAME_CONTENT * inputs.tank.capacity_m3().min(year.demand_m3.max(1.0)),
         residuals,
     }
 }

@@ -91,8 +91,7 @@ fn offers(axis: &Axis) -> Offers {
                 } else {
                     0.0
                 },
-                cuts: ladder.cuts,
-                ..DriveOffer::default()
+                ..DriveOffer::standing(ladder.cuts)
             }
         })
         .collect();
@@ -108,6 +107,7 @@ fn offers(axis: &Axis) -> Offers {
         flow_m3_s: FULL_FLOW_M3_S,
         motor_w: MAINS_KW * KW,
         cable_w: 0.0,
+        throttled: false,
     };
     Offers {
         available_w,

@@ -169,6 +169,45 @@ impl Field {
         Ok(value * self.unit.factor)
     }
 
+    /// The same for a value in SI; at the ends of the range a relative rounding of 1e-12 is tolerated.
+    ///
+    /// # Errors
+    /// As for [`Field::check`].
+    pub fn check_si(&self, value_si: f64) -> Result<(), Fault> {
+        let value = value_si / self.unit.factor;
+        let at_end = |end: f64| (value - end).abs() <= 1e-12 * end.abs();
+        if at_end(self.least) || at_end(self.greatest) {
+            return Ok(());
+        }
+        self.check(as_typed(value)).map(|_| ())
+    }
+
+    /// The fault of percentages none of which exceeds `at_most` (a fraction), as when 66% was given as 0.66; `None` for
+    /// an empty list and for one with a value that is not finite.
+    #[must_use]
+    pub fn given_as_fractions(&self, values_si: &[f64], at_most: f64) -> Option<Fault> {
+        let greatest = values_si.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let finite = values_si.iter().all(|value| value.is_finite());
+        (finite && greatest > 0.0 && greatest <= at_most).then(|| {
+            Fault::new(
+                self.key,
+                self.quantity,
+                format!("{} at most", self.print_si(greatest)),
+                format!("more than {} somewhere", self.print_si(at_most)),
+                format!(
+                    "were they given as fractions? 0.66 is meant as 66%: give `{}` in per cent",
+                    self.key
+                ),
+            )
+        })
+    }
+
+    /// A value in SI printed in the file's unit, as it was typed there.
+    #[must_use]
+    pub fn print_si(&self, value_si: f64) -> String {
+        self.print(as_typed(value_si / self.unit.factor))
+    }
+
     /// The default as SI.
     #[must_use]
     pub fn preset_si(&self) -> Option<f64> {
@@ -196,6 +235,11 @@ impl Field {
         };
         format!("correct `{}`{unit}", self.key)
     }
+}
+
+/// A value without the rounding noise of a conversion to SI and back: to twelve figures.
+fn as_typed(value: f64) -> f64 {
+    format!("{value:.11e}").parse().unwrap_or(value)
 }
 
 /// A number as a person writes it: no trailing zeros, no exponent where it can be avoided.
@@ -237,6 +281,30 @@ mod tests {
     fn not_a_number_is_never_inside_a_range() {
         assert!(DEPTH.check(f64::NAN).is_err());
         assert!(DEPTH.check(f64::INFINITY).is_err());
+    }
+
+    #[test]
+    fn a_value_in_si_is_judged_and_printed_in_the_unit_of_the_file() {
+        let loss = Field::new("loss_pct", "loss", Unit::PERCENT, 0.7, 7.0, "test");
+        // 7·0.01 and 0.7·0.01 lie a rounding off 0.07 and 0.007.
+        for share in [7.0 * 0.01, 0.07, 0.007, 0.7 * 0.01, 0.07 * (1.0 + 0.9e-12)] {
+            assert!(loss.check_si(share).is_ok(), "{share}");
+        }
+        for share in [0.07 * (1.0 + 1e-9), 0.007 * (1.0 - 1e-9), f64::NAN, f64::INFINITY] {
+            assert!(loss.check_si(share).is_err(), "{share}");
+        }
+        let fault = loss.check_si(0.14).unwrap_err();
+        assert_eq!((fault.given.as_str(), fault.allowed.as_str()), ("14%", "0.7 to 7% (test)"));
+    }
+
+    #[test]
+    fn percentages_given_as_fractions_are_one_fault() {
+        let efficiency = Field::new("efficiency_pct", "efficiency", Unit::PERCENT, 20.0, 99.0, "test");
+        let fault = efficiency.given_as_fractions(&[0.0085, 0.0087], 0.01).unwrap();
+        assert!(fault.to_string().starts_with("efficiency: 0.87% at most; allowed: more than 1%"));
+        assert!(efficiency.given_as_fractions(&[0.0085, 0.87], 0.01).is_none());
+        assert!(efficiency.given_as_fractions(&[], 0.01).is_none());
+        assert!(efficiency.given_as_fractions(&[f64::NAN], 0.01).is_none());
     }
 
     #[test]

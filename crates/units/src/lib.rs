@@ -7,6 +7,7 @@ pub mod fault;
 pub mod field;
 pub mod fields;
 pub mod fit;
+pub mod month;
 pub mod root;
 
 pub use axis::{Axis, CivilHour, Step};

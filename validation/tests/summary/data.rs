@@ -122,9 +122,9 @@ fn series(hours: &str, utc_offset_s: i32) -> Outcome<WeatherSeries> {
     })
 }
 
-/// The plant of the whole-year comparison.
-pub(crate) fn greensboro() -> Outcome<Plant> {
-    let read = read_plant(&root().join("plants/greensboro"))
+/// A plant of the whole-year comparison: its folder in `plants`.
+pub(crate) fn plant(folder: &str) -> Outcome<Plant> {
+    let read = read_plant(&root().join("plants").join(folder))
         .map_err(|faults| told(faults.into_iter().map(|located| located.fault)))?;
     Ok(read.plant)
 }

@@ -9,7 +9,7 @@ use daylift_units::constants::KWH_J;
 use daylift_validation::{Allowed, Report, Row, Worst};
 use serde_json::Value;
 
-use crate::data::{Outcome, greensboro};
+use crate::data::{self, Outcome};
 
 const SOURCE: &str = "identity";
 /// A difference of steps below this needs no order.
@@ -17,7 +17,7 @@ const SETTLED: f64 = 1e-3;
 
 /// Two arrangements that become one, and finer steps.
 pub(crate) fn check(report: &mut Report) -> Outcome {
-    let plant = greensboro()?;
+    let plant = data::plant("greensboro")?;
     let mut never_out = plant.clone();
     never_out.grid.outages = Outages::default();
     let what = "dual-mode without outages is grid-tied";

@@ -1,4 +1,4 @@
-//! The whole year of four arrangements against an independent loop.
+//! The whole year of four arrangements against an independent loop, on two plants.
 
 use std::collections::BTreeMap;
 
@@ -8,13 +8,36 @@ use daylift_units::Step;
 use daylift_validation::{Allowed, Report, Worst};
 use serde_json::Value;
 
-use crate::data::{Outcome, Table, greensboro};
+use crate::data::{self, Outcome, Table};
 
 const SOURCE: &str = "independent loop, dual_mode_year.py";
 const ALLOWED: Allowed = Allowed::relative(0.01);
 /// Each value is judged by its own size, one below this part of its total by this part of the total: 0.4 kWh of the
 /// array's energy, so that a value of nil can be judged at all.
 const LEAST_SIZE: f64 = 1e-3;
+
+/// A plant and the steps at which the independent loop ran it.
+struct Subject {
+    /// Folder of the plant, and its name in the rows.
+    folder: &'static str,
+    /// Beginning of the names of the tables.
+    tables: &'static str,
+    steps: &'static [(&'static str, Step)],
+}
+
+const SUBJECTS: [Subject; 2] = [
+    Subject {
+        folder: "greensboro",
+        tables: "dual_mode",
+        steps: &[("10min", Step::TenMinutes), ("1h", Step::Hour)],
+    },
+    // Well, drive and export limit this one.
+    Subject {
+        folder: "tight",
+        tables: "tight",
+        steps: &[("10min", Step::TenMinutes)],
+    },
+];
 
 /// Some quantities that are judged together.
 struct Group {
@@ -70,19 +93,25 @@ struct Case {
     ours: Comparison,
 }
 
-/// Both steps, every arrangement and group; weather and mains duty as well.
+/// Both plants.
 pub(crate) fn check(report: &mut Report) -> Outcome {
-    let plant = greensboro()?;
+    SUBJECTS.iter().try_for_each(|subject| check_subject(subject, report))
+}
+
+/// Every step, arrangement and group; weather and mains duty as well.
+fn check_subject(subject: &Subject, report: &mut Report) -> Outcome {
+    let name = subject.folder;
+    let plant = data::plant(name)?;
     let mut cases = Vec::new();
-    for (step, length) in [("10min", Step::TenMinutes), ("1h", Step::Hour)] {
+    for (step, length) in subject.steps {
         cases.push(Case {
             step,
-            theirs: read(step)?,
-            ours: compare(&plant, length, &[]),
+            theirs: read(&format!("{}_year_{step}.csv", subject.tables))?,
+            ours: compare(&plant, *length, &[]),
         });
     }
-    weather(&cases, report)?;
-    mains(&plant, &cases[1], report)?;
+    weather(name, &cases, report)?;
+    mains(name, &plant, &cases[0], report)?;
     for (index, row) in cases[0].ours.arrangements.iter().enumerate() {
         for group in &GROUPS {
             let mut worst = Worst::new(ALLOWED);
@@ -90,14 +119,14 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
                 let ours = serde_json::to_value(&case.ours.arrangements[index])?;
                 see_group(group, case, &row.id, &ours, &mut worst)?;
             }
-            report.push(worst.row(&format!("year, {}, {}", row.id, group.name), SOURCE));
+            report.push(worst.row(&format!("year of {name}, {}, {}", row.id, group.name), SOURCE));
         }
     }
     Ok(())
 }
 
-fn read(step: &str) -> Outcome<BTreeMap<(String, String), Option<f64>>> {
-    let table = Table::read(&format!("dual_mode_year_{step}.csv"))?;
+fn read(file: &str) -> Outcome<BTreeMap<(String, String), Option<f64>>> {
+    let table = Table::read(file)?;
     let names = table.texts("arrangement")?.into_iter().zip(table.texts("quantity")?);
     let mut out = BTreeMap::new();
     for ((arrangement, quantity), value) in names.zip(table.texts("value")?) {
@@ -135,7 +164,7 @@ fn find(answer: &Value, quantity: &str) -> Outcome<Option<f64>> {
 }
 
 /// The loop leaves out the light that falls in no step with sun; the program's sum is the file's.
-fn weather(cases: &[Case], report: &mut Report) -> Outcome {
+fn weather(name: &str, cases: &[Case], report: &mut Report) -> Outcome {
     let mut worst = Worst::new(ALLOWED);
     for case in cases {
         let placed = case.number("weather", "ghi_kwh_m2")?;
@@ -144,22 +173,24 @@ fn weather(cases: &[Case], report: &mut Report) -> Outcome {
         let plane = case.number("weather", "plane_kwh_m2")?;
         worst.see(format!("plane at {}", case.step), case.ours.weather.plane_kwh_m2, plane);
     }
-    report.push(worst.row("year, irradiation", SOURCE));
+    report.push(worst.row(&format!("year of {name}, irradiation"), SOURCE));
     Ok(())
 }
 
-/// The pump's duty on mains; the well does not change over the year.
-fn mains(plant: &Plant, case: &Case, report: &mut Report) -> Outcome {
+/// The pump's duty on mains in every month.
+fn mains(name: &str, plant: &Plant, case: &Case, report: &mut Report) -> Outcome {
     let stages = Stages::new(plant, Step::Hour);
-    let mains = stages.offers.mains[0];
     let mut worst = Worst::new(ALLOWED);
-    for (quantity, ours) in [
-        ("mains.flow", mains.flow_m3_s),
-        ("mains.motor_w", mains.motor_w),
-        ("mains.output_w", mains.motor_w + mains.cable_w),
-    ] {
-        worst.see(quantity, ours, case.number("pump", quantity)?);
+    for (month, mains) in (1..).zip(&stages.offers.mains) {
+        for (quantity, ours) in [
+            ("flow", mains.flow_m3_s),
+            ("motor_w", mains.motor_w),
+            ("output_w", mains.motor_w + mains.cable_w),
+        ] {
+            let theirs = case.number("pump", &format!("{month:02}.rated.{quantity}"))?;
+            worst.see(format!("{quantity} in month {month}"), ours, theirs);
+        }
     }
-    report.push(worst.row("year, duty on mains", SOURCE));
+    report.push(worst.row(&format!("year of {name}, duty on mains"), SOURCE));
     Ok(())
 }
