@@ -1,10 +1,5 @@
 //! A cable seen at nearly constant voltage.
 
-use daylift_units::Fault;
-
-/// Greatest loss that is taken for a cable and not for a slip of the pen.
-const GREATEST_LOSS: f64 = 0.2;
-
 /// Loss of a cable: the fraction k·P/P_ref of the power P at its beginning.
 ///
 /// A fixed resistance carrying a current proportional to power, so that loss = k·P²/P_ref, with k the fraction lost at
@@ -33,12 +28,6 @@ impl CableLoss {
             fraction_at_reference: if lossy { fraction_at_reference } else { 0.0 },
             reference_w: if lossy { reference_w } else { 1.0 },
         }
-    }
-
-    /// The fraction lost at the reference power.
-    #[must_use]
-    pub fn fraction_at_reference(&self) -> f64 {
-        self.fraction_at_reference
     }
 
     /// Fraction of the power, and of the voltage, lost when `sent_w` enters the cable; at most ½, where the most
@@ -75,22 +64,6 @@ impl CableLoss {
             f64::MAX
         }
     }
-}
-
-/// The fault of a cable loss that is not in 0–20 %.
-pub(crate) fn fault(key: &str, quantity: &str, fraction: f64) -> Option<Fault> {
-    (!(0.0..=GREATEST_LOSS).contains(&fraction)).then(|| {
-        Fault::new(
-            key,
-            quantity,
-            format!("{}%", 100.0 * fraction),
-            format!(
-                "0% to {}% at full power; usual practice is 1% to 3%",
-                100.0 * GREATEST_LOSS
-            ),
-            "give the loss in per cent of the power, or choose a larger section",
-        )
-    })
 }
 
 #[cfg(test)]

@@ -1,11 +1,16 @@
 //! A string group: modules in series and parallel on one device, with what they lose on the way to it.
 
 use daylift_units::Fault;
+use daylift_units::fields::array;
 
-use crate::cable::{self, CableLoss};
+use crate::cable::CableLoss;
 use crate::curve::Curve;
 use crate::losses::ArrayLosses;
 use crate::module::Module;
+
+/// Where low voltage ends on DC \[V\] (scope of IEC 60364-1 and IEC 62548, from memory): the greatest open-circuit
+/// voltage of a string at standard test conditions.
+const LOW_VOLTAGE_V: f64 = 1500.0;
 
 /// Strings of one length in one plane, on one device at a time.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +27,8 @@ impl StringGroup {
     /// of standard test conditions.
     ///
     /// # Errors
-    /// All faults of the losses, and one for each of: no module in series, no string, a cable loss not in 0–20 %.
+    /// All faults of the losses, one for each count or cable loss outside its range, and one for strings whose
+    /// open-circuit voltage at standard test conditions exceeds 1500 V.
     pub fn new(
         module: Module,
         series: u32,
@@ -31,25 +37,13 @@ impl StringGroup {
         dc_cable_loss: f64,
     ) -> Result<Self, Vec<Fault>> {
         let mut faults = losses.faults();
-        for (key, quantity, count) in [
-            ("modules_per_string", "modules in series in a string", series),
-            ("strings", "strings in parallel", parallel),
-        ] {
-            if count == 0 {
-                faults.push(Fault::new(
-                    key,
-                    quantity,
-                    "0",
-                    "1 or more",
-                    format!("correct `{key}`, or leave the array out"),
-                ));
-            }
-        }
-        faults.extend(cable::fault(
-            "dc_cable_loss_pct",
-            "loss of the DC cables",
-            dc_cable_loss,
-        ));
+        let checks = [
+            array::MODULES_PER_STRING.check(f64::from(series)).map(|_| ()),
+            array::STRINGS.check(f64::from(parallel)).map(|_| ()),
+            array::DC_CABLE_LOSS.check_si(dc_cable_loss),
+        ];
+        faults.extend(checks.into_iter().filter_map(Result::err));
+        faults.extend(too_long(&module, series));
         if !faults.is_empty() {
             return Err(faults);
         }
@@ -132,6 +126,24 @@ impl StringGroup {
     }
 }
 
+fn too_long(module: &Module, series: u32) -> Option<Fault> {
+    let field = array::MODULES_PER_STRING;
+    let module_v = module.sheet().open_circuit_v;
+    let string_v = f64::from(series) * module_v;
+    (string_v > LOW_VOLTAGE_V).then(|| {
+        Fault::new(
+            field.key,
+            field.quantity,
+            format!("{series}, {string_v:.0} V at open circuit and standard test conditions"),
+            format!("up to {LOW_VOLTAGE_V} V, where low voltage ends on DC (IEC 60364-1, IEC 62548)"),
+            format!(
+                "at most {:.0} of these modules of {module_v} V: make more strings of fewer modules",
+                (LOW_VOLTAGE_V / module_v).floor()
+            ),
+        )
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -169,6 +181,17 @@ mod tests {
         assert!((group.cable_fraction(half_w) - 0.01).abs() < 1e-12);
         assert!((group.device_power_w(half_w) - 0.99 * half_w).abs() < 1e-9);
         assert!((group.array_power_for_device_w(0.99 * half_w) - half_w).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_string_beyond_low_voltage_is_a_fault_that_says_how_many_modules_are_allowed() {
+        // Worked by hand: 38.3 V · 39 = 1493.7 V, · 40 = 1532 V.
+        let of = |series| StringGroup::new(sample::module(), series, 1, ArrayLosses::NONE, 0.0);
+        assert!(of(39).is_ok());
+        let faults = of(40).unwrap_err();
+        assert_eq!((faults.len(), faults[0].key.as_str()), (1, "modules_per_string"));
+        assert!(faults[0].given.contains("1532 V") && faults[0].allowed.contains("1500 V"));
+        assert!(faults[0].remedy.contains("at most 39 "), "{}", faults[0].remedy);
     }
 
     #[test]

@@ -1,8 +1,9 @@
 //! The grid-tied inverter.
 
+use daylift_units::fields::inverter;
 use daylift_units::{Fault, LossCurve};
 
-use crate::cable::{self, CableLoss};
+use crate::cable::CableLoss;
 
 /// Datasheet of a grid-tied inverter, and the cable behind it.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,45 +26,45 @@ pub struct InverterSheet {
 
 impl InverterSheet {
     fn faults(&self) -> Vec<Fault> {
-        let mut faults = Vec::new();
-        if !(self.rated_w > 0.0 && self.rated_w.is_finite()) {
+        let checks = [
+            inverter::RATED.check_si(self.rated_w),
+            inverter::START.check_si(self.start_w),
+            inverter::MPPT_MIN.check_si(self.mppt_min_v),
+            inverter::MPPT_MAX.check_si(self.mppt_max_v),
+            inverter::AC_CABLE_LOSS.check_si(self.ac_cable_loss),
+        ];
+        let mut faults: Vec<Fault> = checks.into_iter().filter_map(Result::err).collect();
+        if faults.is_empty() && self.start_w > 0.5 * self.rated_w {
             faults.push(Fault::new(
-                "rated_power_kw",
-                "rated AC output of the inverter",
-                format!("{} kW", self.rated_w / 1e3),
-                "above 0",
-                "copy it from the inverter's datasheet",
-            ));
-        }
-        let greatest_start_w = if self.rated_w > 0.0 {
-            0.5 * self.rated_w
-        } else {
-            f64::MAX
-        };
-        if !(0.0..=greatest_start_w).contains(&self.start_w) {
-            faults.push(Fault::new(
-                "start_power_w",
-                "DC power at which the inverter begins to feed",
-                format!("{} W", self.start_w),
-                "0 to half of the rated output",
+                inverter::START.key,
+                inverter::START.quantity,
+                inverter::START.print_si(self.start_w),
+                "up to half of the rated output",
                 "copy it from the inverter's datasheet; usual are 0.2% to 2% of the rated output",
             ));
         }
-        if !(self.mppt_min_v > 0.0 && self.mppt_max_v > self.mppt_min_v && self.mppt_max_v <= 2000.0) {
+        if faults.is_empty() && self.mppt_max_v <= self.mppt_min_v {
             faults.push(Fault::new(
-                "mppt_min_v",
+                inverter::MPPT_MIN.key,
                 "MPPT window of the inverter",
                 format!("{} to {} V", self.mppt_min_v, self.mppt_max_v),
-                "a lower edge above 0 V and below the upper edge, which is at most 2000 V",
+                "a lower edge below the upper edge",
                 "are the two edges exchanged?",
             ));
         }
-        faults.extend(cable::fault(
-            "ac_cable_loss_pct",
-            "loss of the inverter's AC cable",
-            self.ac_cable_loss,
-        ));
         faults
+    }
+
+    fn point_faults(&self) -> Vec<Fault> {
+        let efficiencies: Vec<f64> = self.efficiency_points.iter().map(|point| point.1).collect();
+        let loads = self.efficiency_points.iter().filter_map(|point| inverter::LOAD.check_si(point.0).err());
+        match inverter::EFFICIENCY.given_as_fractions(&efficiencies, 0.01) {
+            Some(fault) => loads.chain([fault]).collect(),
+            None => {
+                let each = efficiencies.iter().filter_map(|value| inverter::EFFICIENCY.check_si(*value).err());
+                loads.chain(each).collect()
+            }
+        }
     }
 }
 
@@ -83,24 +84,23 @@ impl Inverter {
     /// All faults of the sheet and of its efficiencies.
     pub fn new(sheet: InverterSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = sheet.faults();
-        let fit = LossCurve::fit(
-            sheet.rated_w,
-            &sheet.efficiency_points,
-            "efficiency_pct",
-            "efficiency of the inverter",
-        );
-        match fit {
-            Ok(losses) if faults.is_empty() => Ok(Self {
-                cable: CableLoss::new(sheet.ac_cable_loss, sheet.rated_w),
-                sheet,
-                losses,
-            }),
-            Ok(_) => Err(faults),
-            Err(more) => {
-                faults.extend(more);
-                Err(faults)
+        let points = sheet.point_faults();
+        if points.is_empty() {
+            let (points, key) = (&sheet.efficiency_points, inverter::EFFICIENCY.key);
+            match LossCurve::fit(sheet.rated_w, points, key, "efficiency of the inverter") {
+                Ok(losses) if faults.is_empty() => {
+                    return Ok(Self {
+                        cable: CableLoss::new(sheet.ac_cable_loss, sheet.rated_w),
+                        sheet,
+                        losses,
+                    });
+                }
+                Ok(_) => {}
+                Err(more) => faults.extend(more),
             }
         }
+        faults.extend(points);
+        Err(faults)
     }
 
     /// The datasheet.
@@ -164,13 +164,6 @@ impl Inverter {
     #[must_use]
     pub fn ac_for_bus_w(&self, bus_w: f64) -> f64 {
         self.cable.sent_w(bus_w).min(self.sheet.rated_w)
-    }
-
-    /// The voltage at which it works \[V\] when greatest power lies at `max_power_v`: the nearer edge of its window when
-    /// that is outside.
-    #[must_use]
-    pub fn window_voltage_v(&self, max_power_v: f64) -> f64 {
-        max_power_v.min(self.sheet.mppt_max_v).max(self.sheet.mppt_min_v)
     }
 }
 
@@ -236,11 +229,29 @@ mod tests {
     }
 
     #[test]
-    fn outside_its_window_it_works_at_the_nearer_edge() {
-        let inverter = inverter();
-        for (max_power_v, works_at_v) in [(250.0, 300.0), (500.0, 500.0), (900.0, 800.0)] {
-            assert!((inverter.window_voltage_v(max_power_v) - works_at_v).abs() < 1e-9);
+    fn values_that_do_not_suit_each_other_are_faults() {
+        let exchanged = InverterSheet {
+            mppt_min_v: 800.0,
+            mppt_max_v: 300.0,
+            ..sheet()
+        };
+        assert!(Inverter::new(exchanged).unwrap_err()[0].remedy.contains("exchanged"));
+        let late = InverterSheet {
+            start_w: 12e3,
+            ..sheet()
+        };
+        assert_eq!(Inverter::new(late).unwrap_err()[0].key, "start_power_w");
+    }
+
+    #[test]
+    fn efficiencies_given_as_fractions_are_one_fault() {
+        let mut fractions = sheet();
+        for point in &mut fractions.efficiency_points {
+            point.1 /= 100.0;
         }
+        let faults = Inverter::new(fractions).unwrap_err();
+        assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
+        assert!(faults[0].remedy.contains("given as fractions"));
     }
 
     #[test]
@@ -248,15 +259,21 @@ mod tests {
         let wrong = InverterSheet {
             rated_w: -1.0,
             efficiency_points: vec![(0.5, 97.0), (1.0, 0.97)],
-            mppt_min_v: 800.0,
-            mppt_max_v: 300.0,
+            mppt_min_v: 1.0,
+            mppt_max_v: 8000.0,
             ac_cable_loss: f64::NAN,
             ..sheet()
         };
         let keys: Vec<String> = Inverter::new(wrong).unwrap_err().into_iter().map(|f| f.key).collect();
         assert_eq!(
             keys,
-            ["rated_power_kw", "mppt_min_v", "ac_cable_loss_pct", "efficiency_pct"]
+            [
+                "rated_power_kw",
+                "mppt_min_v",
+                "mppt_max_v",
+                "ac_cable_loss_pct",
+                "efficiency_pct"
+            ]
         );
     }
 }

@@ -1,6 +1,7 @@
 //! What an array loses before its cables.
 
-use daylift_units::Fault;
+use daylift_units::fields::array;
+use daylift_units::{Fault, month};
 
 /// Losses of an array, each a fraction.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,38 +48,23 @@ impl ArrayLosses {
         self.soiling[usize::from(month) % 12]
     }
 
-    /// What is wrong with the losses: a fault for each fraction outside 0 to below 1, and for an age outside 0–100.
+    /// What is wrong with the losses: a fault for each value outside its range.
     #[must_use]
     pub fn faults(&self) -> Vec<Fault> {
-        let mut faults = Vec::new();
         let single = [
-            ("mismatch_pct", "mismatch loss", self.mismatch),
-            ("light_induced_pct", "light-induced loss", self.light_induced),
-            ("unavailability_pct", "unavailability of the array", self.unavailability),
-            ("yearly_degradation_pct", "yearly degradation", self.yearly_degradation),
+            (array::MISMATCH, self.mismatch),
+            (array::LIGHT_INDUCED, self.light_induced),
+            (array::UNAVAILABILITY, self.unavailability),
+            (array::DEGRADATION, self.yearly_degradation),
+            (array::AGE, self.age_years),
         ];
-        let soiling = self.soiling.map(|s| ("soiling_pct", "soiling", s));
-        for (key, quantity, fraction) in single.into_iter().chain(soiling) {
-            if !(0.0..1.0).contains(&fraction) {
-                faults.push(Fault::new(
-                    key,
-                    quantity,
-                    format!("{}%", 100.0 * fraction),
-                    "0% to below 100%",
-                    format!("correct `{key}`: it is the share that is lost, not what is left"),
-                ));
-            }
-        }
-        if !(0.0..=100.0).contains(&self.age_years) {
-            faults.push(Fault::new(
-                "age_years",
-                "age of the array",
-                format!("{} years", self.age_years),
-                "0 to 100 years",
-                "give the age in years, 0 for a new array",
-            ));
-        }
-        faults
+        let soiling = self.soiling.iter().enumerate().filter_map(|(i, &share)| {
+            let mut fault = array::SOILING.check_si(share).err()?;
+            fault.quantity.push_str(&format!(" in {}", month::name(i)));
+            Some(fault)
+        });
+        let single = single.iter().filter_map(|(field, value)| field.check_si(*value).err());
+        single.chain(soiling).collect()
     }
 }
 
@@ -108,7 +94,9 @@ mod tests {
             age_years: -1.0,
             ..ArrayLosses::NONE
         };
-        assert_eq!(losses.faults().len(), 4);
+        let faults = losses.faults();
+        assert_eq!(faults.len(), 4);
+        assert_eq!(faults[2].quantity, "sunlight lost to dust on the glass in February");
         assert!(ArrayLosses::NONE.faults().is_empty());
     }
 }

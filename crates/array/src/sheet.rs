@@ -1,6 +1,7 @@
 //! What a module's datasheet says, and whether it can be true.
 
-use daylift_units::Fault;
+use daylift_units::fields::module;
+use daylift_units::{Fault, Field};
 
 /// Datasheet of a module at standard test conditions (1000 W/m², 25 °C).
 #[derive(Debug, Clone, PartialEq)]
@@ -36,52 +37,29 @@ impl ModuleSheet {
     /// have, with room on both sides.
     #[must_use]
     pub fn faults(&self) -> Vec<Fault> {
-        let mut faults = self.missing();
+        let points = [
+            (module::ISC, self.short_circuit_a),
+            (module::VOC, self.open_circuit_v),
+            (module::IMP, self.max_power_a),
+            (module::VMP, self.max_power_v),
+            (module::CELLS, f64::from(self.cells)),
+        ];
+        let coefficients = [
+            (module::ALPHA, self.short_circuit_a_per_k),
+            (module::BETA, self.open_circuit_v_per_k),
+        ];
+        let mut faults = out_of_range(&points);
         if faults.is_empty() {
             self.check_points(&mut faults);
             self.check_cells(&mut faults);
-            self.check_coefficients(&mut faults);
+            // The rules that compare with current and voltage know more remedies than the ranges do.
+            for (rule, range) in self.coefficient_faults().into_iter().zip(coefficients) {
+                faults.extend(rule.or_else(|| range.0.check_si(range.1).err()));
+            }
+        } else {
+            faults.extend(out_of_range(&coefficients));
         }
         faults
-    }
-
-    fn missing(&self) -> Vec<Fault> {
-        let above_nothing = [
-            ("short_circuit_a", "short-circuit current", self.short_circuit_a, "A"),
-            ("open_circuit_v", "open-circuit voltage", self.open_circuit_v, "V"),
-            ("max_power_a", "current at maximum power", self.max_power_a, "A"),
-            ("max_power_v", "voltage at maximum power", self.max_power_v, "V"),
-            ("cells", "cells in series", f64::from(self.cells), ""),
-        ];
-        let finite = [
-            (
-                "short_circuit_a_per_k",
-                "temperature coefficient of the short-circuit current",
-                self.short_circuit_a_per_k,
-                "A/K",
-            ),
-            (
-                "open_circuit_v_per_k",
-                "temperature coefficient of the open-circuit voltage",
-                self.open_circuit_v_per_k,
-                "V/K",
-            ),
-        ];
-        let wrong = above_nothing.into_iter().filter(|&(.., x, _)| !(x > 0.0 && x < 1e4));
-        let no_number = finite.into_iter().filter(|&(.., x, _)| !x.is_finite());
-        let fault = |(key, quantity, value, unit): (&str, &str, f64, &str), allowed: &str| {
-            Fault::new(
-                key,
-                quantity,
-                format!("{value} {unit}").trim_end().to_owned(),
-                allowed,
-                format!("copy `{key}` from the module's datasheet"),
-            )
-        };
-        wrong
-            .map(|v| fault(v, "above 0 and below 10000"))
-            .chain(no_number.map(|v| fault(v, "a number")))
-            .collect()
     }
 
     fn check_points(&self, faults: &mut Vec<Fault>) {
@@ -129,28 +107,37 @@ impl ModuleSheet {
         }
     }
 
-    fn check_coefficients(&self, faults: &mut Vec<Fault>) {
+    /// The fault of each coefficient, current first.
+    fn coefficient_faults(&self) -> [Option<Fault>; 2] {
         let current_per_k = 100.0 * self.short_circuit_a_per_k / self.short_circuit_a;
-        if !(-0.2..=0.2).contains(&current_per_k) {
-            faults.push(Fault::new(
-                "short_circuit_a_per_k",
-                "temperature coefficient of the short-circuit current",
+        let current = || {
+            Fault::new(
+                module::ALPHA.key,
+                module::ALPHA.quantity,
                 format!("{} A/K, that is {current_per_k:.3}%/K", self.short_circuit_a_per_k),
                 "within ±0.2%/K of the short-circuit current",
                 coefficient_remedy(self.short_circuit_a_per_k, self.short_circuit_a, "A", -0.2..=0.2),
-            ));
-        }
+            )
+        };
         let voltage_per_k = 100.0 * self.open_circuit_v_per_k / self.open_circuit_v;
-        if !(-0.5..=-0.1).contains(&voltage_per_k) {
-            faults.push(Fault::new(
-                "open_circuit_v_per_k",
-                "temperature coefficient of the open-circuit voltage",
+        let voltage = || {
+            Fault::new(
+                module::BETA.key,
+                module::BETA.quantity,
                 format!("{} V/K, that is {voltage_per_k:.3}%/K", self.open_circuit_v_per_k),
                 "-0.5 to -0.1%/K of the open-circuit voltage",
                 coefficient_remedy(self.open_circuit_v_per_k, self.open_circuit_v, "V", -0.5..=-0.1),
-            ));
-        }
+            )
+        };
+        [
+            (!(-0.2..=0.2).contains(&current_per_k)).then(current),
+            (!(-0.5..=-0.1).contains(&voltage_per_k)).then(voltage),
+        ]
     }
+}
+
+fn out_of_range(values: &[(Field, f64)]) -> Vec<Fault> {
+    values.iter().filter_map(|(field, value)| field.check_si(*value).err()).collect()
 }
 
 /// How to mend a coefficient: says what the value would be if it was typed in %/K, or without its sign.
@@ -180,7 +167,7 @@ mod tests {
         assert_eq!(faults.len(), 2);
         assert_eq!(
             faults[1].to_string(),
-            "temperature coefficient of the open-circuit voltage: -0.36 V/K, that is -0.940%/K; allowed: -0.5 to -0.1%/K \
+            "change of open-circuit voltage with temperature: -0.36 V/K, that is -0.940%/K; allowed: -0.5 to -0.1%/K \
              of the open-circuit voltage; is the coefficient in %/K? it must be in V/K: -0.36%/K is -0.13788 V/K"
         );
         assert!(

@@ -1,6 +1,7 @@
 //! Cell temperature.
 
 use daylift_units::Fault;
+use daylift_units::fields::array;
 
 /// Faiman's model of the temperature of a module in the open: Tc = Ta + G / (U0 + U1·v).
 ///
@@ -37,27 +38,12 @@ impl Faiman {
     /// A mounting with its two heat-transfer factors.
     ///
     /// # Errors
-    /// A fault for each of: U0 not in 5–100, U1 not in 0–30.
+    /// A fault for each factor outside its range.
     pub fn new(u0_w_per_m2_k: f64, u1_w_s_per_m3_k: f64) -> Result<Self, Vec<Fault>> {
-        let mut faults = Vec::new();
-        if !(5.0..=100.0).contains(&u0_w_per_m2_k) {
-            faults.push(Fault::new(
-                "u0_w_per_m2_k",
-                "heat transfer without wind U0",
-                format!("{u0_w_per_m2_k} W/(m²·K)"),
-                "5 to 100 W/(m²·K); open racks have 20 to 35",
-                "leave it out to take 25.0 (Faiman 2008)",
-            ));
-        }
-        if !(0.0..=30.0).contains(&u1_w_s_per_m3_k) {
-            faults.push(Fault::new(
-                "u1_w_s_per_m3_k",
-                "heat transfer by wind U1",
-                format!("{u1_w_s_per_m3_k} W·s/(m³·K)"),
-                "0 to 30 W·s/(m³·K); open racks have 4 to 11",
-                "leave it out to take 6.84 (Faiman 2008)",
-            ));
-        }
+        let faults: Vec<Fault> = [array::U0.check_si(u0_w_per_m2_k), array::U1.check_si(u1_w_s_per_m3_k)]
+            .into_iter()
+            .filter_map(Result::err)
+            .collect();
         if faults.is_empty() {
             Ok(Self {
                 u0_w_per_m2_k,

@@ -5,7 +5,7 @@ pub(crate) mod compare;
 pub(crate) mod run;
 pub(crate) mod schema;
 
-use std::io::Write;
+use std::io::{ErrorKind, Write};
 use std::path::Path;
 
 use daylift_plant::{Read, read_plant};
@@ -26,12 +26,13 @@ fn open(path: &Path) -> Result<Read, Exit> {
     })
 }
 
-/// Prints to standard output; a closed pipe is no failure.
+/// Prints to standard output. A reader that has seen enough (a closed pipe) is no failure; a full disk is.
 fn put(text: &str) -> Exit {
     let mut out = std::io::stdout().lock();
-    let _ = out.write_all(text.as_bytes());
-    let _ = out.flush();
-    DONE
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(e) if e.kind() != ErrorKind::BrokenPipe => unusable(&format!("cannot write to standard output: {e}")),
+        _ => DONE,
+    }
 }
 
 /// Says on standard error why something could not be used.

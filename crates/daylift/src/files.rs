@@ -1,7 +1,7 @@
 //! Results as CSV files. A file is written whole or not at all.
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use csv::Writer;
 use daylift_study::compare::FullComparison;
@@ -12,58 +12,95 @@ use daylift_units::Axis;
 use daylift_units::constants::HOUR_S;
 use tempfile::NamedTempFile;
 
-/// Writes `run.csv`, `months-ID.csv` and `series-ID.csv`.
+/// Writes `run-ID.csv`, `months-ID.csv` and `series-ID.csv`.
 pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) -> Result<(), String> {
-    make_folder(folder)?;
     let id = &run.row.id;
-    write(folder, "run.csv", |out| rows(out, std::iter::once(&run.row)))?;
-    write(folder, &format!("months-{id}.csv"), |out| months(out, &run.months))?;
-    write(folder, &format!("series-{id}.csv"), |out| steps(out, axis, series))
+    let mut files = Files::new(folder)?;
+    files.add(&format!("run-{id}.csv"), |out| rows(out, std::iter::once(&run.row)))?;
+    files.add(&format!("months-{id}.csv"), |out| months(out, &run.months))?;
+    files.add(&format!("series-{id}.csv"), |out| steps(out, axis, series))?;
+    files.put_in_place()
 }
 
 /// Writes `compare.csv`, and `months-ID.csv` and `series-ID.csv` of every arrangement.
 pub(crate) fn write_comparison(folder: &Path, full: &FullComparison) -> Result<(), String> {
-    make_folder(folder)?;
-    write(folder, "compare.csv", |out| rows(out, full.answer.arrangements.iter()))?;
+    let mut files = Files::new(folder)?;
+    files.add("compare.csv", |out| rows(out, full.answer.arrangements.iter()))?;
     for (row, detail) in full.answer.arrangements.iter().zip(&full.rows) {
-        write(folder, &format!("months-{}.csv", row.id), |out| {
-            months(out, &detail.months)
-        })?;
+        files.add(&format!("months-{}.csv", row.id), |out| months(out, &detail.months))?;
         if let Some(series) = &detail.series {
-            write(folder, &format!("series-{}.csv", row.id), |out| {
-                steps(out, &full.axis, series)
-            })?;
+            files.add(&format!("series-{}.csv", row.id), |out| steps(out, &full.axis, series))?;
         }
     }
-    Ok(())
+    files.put_in_place()
 }
 
-fn make_folder(folder: &Path) -> Result<(), String> {
-    fs::create_dir_all(folder).map_err(|e| {
-        format!(
-            "cannot make the folder {}: {e}; choose another with --out",
-            folder.display()
-        )
-    })
+/// Files written beside their places; they move there together, when all of them are whole and on the disk.
+struct Files<'a> {
+    folder: &'a Path,
+    ready: Vec<(NamedTempFile, PathBuf)>,
 }
 
-/// Writes into a temporary file beside the target, flushes it to the disk and puts it in place.
-fn write(
-    folder: &Path,
-    name: &str,
-    fill: impl FnOnce(&mut Writer<&mut NamedTempFile>) -> csv::Result<()>,
-) -> Result<(), String> {
-    let path = folder.join(name);
-    let say =
-        |e: &dyn std::fmt::Display| format!("cannot write {}: {e}; choose another folder with --out", path.display());
-    let mut file = NamedTempFile::new_in(folder).map_err(|e| say(&e))?;
-    let mut writer = Writer::from_writer(&mut file);
-    fill(&mut writer).map_err(|e| say(&e))?;
-    writer.flush().map_err(|e| say(&e))?;
-    drop(writer);
-    file.as_file().sync_all().map_err(|e| say(&e))?;
-    file.persist(&path).map_err(|e| say(&e))?;
-    Ok(())
+impl<'a> Files<'a> {
+    fn new(folder: &'a Path) -> Result<Self, String> {
+        fs::create_dir_all(folder).map_err(|e| {
+            format!(
+                "cannot make the folder {}: {e}; choose another with --out",
+                folder.display()
+            )
+        })?;
+        Ok(Self {
+            folder,
+            ready: Vec::new(),
+        })
+    }
+
+    fn add(
+        &mut self,
+        name: &str,
+        fill: impl FnOnce(&mut Writer<&mut NamedTempFile>) -> csv::Result<()>,
+    ) -> Result<(), String> {
+        let path = self.folder.join(name);
+        if path.exists() && !path.is_file() {
+            return Err(format!(
+                "cannot write {}: it is not a file; choose another folder with --out",
+                path.display()
+            ));
+        }
+        let mut file = new_file(self.folder).map_err(|e| cannot_write(&path, &e))?;
+        let mut writer = Writer::from_writer(&mut file);
+        fill(&mut writer).map_err(|e| cannot_write(&path, &e))?;
+        writer.flush().map_err(|e| cannot_write(&path, &e))?;
+        drop(writer);
+        file.as_file().sync_all().map_err(|e| cannot_write(&path, &e))?;
+        self.ready.push((file, path));
+        Ok(())
+    }
+
+    fn put_in_place(self) -> Result<(), String> {
+        for (file, path) in self.ready {
+            file.persist(&path).map_err(|e| cannot_write(&path, &e))?;
+        }
+        Ok(())
+    }
+}
+
+/// A new file that others may read as far as the user's settings allow.
+fn new_file(folder: &Path) -> std::io::Result<NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    builder.tempfile_in(folder)
+}
+
+fn cannot_write(path: &Path, why: &dyn std::fmt::Display) -> String {
+    format!(
+        "cannot write {}: {why}; choose another folder with --out",
+        path.display()
+    )
 }
 
 type Out<'a> = Writer<&'a mut NamedTempFile>;

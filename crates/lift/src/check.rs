@@ -1,17 +1,7 @@
 //! Collecting the faults of a sheet: every value is looked at before anything is refused.
 
 use daylift_units::field::number;
-use daylift_units::{Fault, Unit};
-
-/// What a checked value is: key in the plant file, words, unit in which the person who typed it thinks.
-pub(crate) struct Quantity<'a> {
-    /// Key in the plant file.
-    pub(crate) key: &'a str,
-    /// What it is, in words.
-    pub(crate) words: &'a str,
-    /// Unit of the plant file.
-    pub(crate) unit: Unit,
-}
+use daylift_units::{Fault, Field, Unit};
 
 /// The faults found so far.
 #[derive(Default)]
@@ -23,19 +13,33 @@ impl Faults {
         self.0.push(fault);
     }
 
-    /// Adds a fault unless `least` ≤ `value` ≤ `greatest`, all in SI.
-    pub(crate) fn range(&mut self, what: &Quantity<'_>, value: f64, least: f64, greatest: f64) {
-        if value >= least && value <= greatest {
-            return;
+    /// Adds the fault of a value in SI that its field does not allow.
+    pub(crate) fn field(&mut self, field: &Field, value_si: f64) {
+        self.0.extend(field.check_si(value_si).err());
+    }
+
+    /// The same for one of several such values; `which` says which one, as in `in October`.
+    pub(crate) fn field_of(&mut self, field: &Field, value_si: f64, which: &str) {
+        if let Err(mut fault) = field.check_si(value_si) {
+            fault.quantity = format!("{} {which}", fault.quantity);
+            self.push(fault);
         }
-        let Quantity { key, words, unit } = what;
-        self.push(Fault::new(
-            *key,
-            *words,
-            print(value, *unit),
-            format!("{} to {}", print(least, *unit), print(greatest, *unit)),
-            format!("correct `{key}`"),
-        ));
+    }
+
+    /// Adds the faults of pairs of part load and efficiency; efficiencies that were given as fractions are one fault.
+    ///
+    /// Returns whether there were none.
+    pub(crate) fn efficiency_points(&mut self, load: &Field, efficiency: &Field, points: &[(f64, f64)]) -> bool {
+        let before = self.0.len();
+        for point in points {
+            self.field(load, point.0);
+        }
+        let efficiencies: Vec<f64> = points.iter().map(|point| point.1).collect();
+        match efficiency.given_as_fractions(&efficiencies, 0.01) {
+            Some(fault) => self.push(fault),
+            None => efficiencies.iter().for_each(|&value| self.field(efficiency, value)),
+        }
+        self.0.len() == before
     }
 
     /// Whether nothing was found.
@@ -54,10 +58,11 @@ impl Faults {
     }
 }
 
-/// An SI value in the plant file's unit, to six figures.
+/// A computed SI value in the plant file's unit: three figures, from 1000 on whole numbers of four.
 pub(crate) fn print(value_si: f64, unit: Unit) -> String {
     let exact = value_si / unit.factor;
-    let short = format!("{exact:.5e}").parse().unwrap_or(exact);
+    let figures = if exact.abs() < 1000.0 { 2 } else { 3 };
+    let short = format!("{exact:.figures$e}").parse().unwrap_or(exact);
     match unit.symbol {
         "" => number(short),
         "%" => format!("{}%", number(short)),
@@ -68,24 +73,32 @@ pub(crate) fn print(value_si: f64, unit: Unit) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use daylift_units::fields::{motor, well};
 
     #[test]
-    fn a_value_is_printed_in_the_unit_of_the_file_without_rounding_noise() {
+    fn a_computed_value_is_printed_in_the_unit_of_the_file_with_few_figures() {
         assert_eq!(print(0.1 / 3600.0 * 3.0, Unit::M3_PER_H), "0.3 m³/h");
         assert_eq!(print(0.07, Unit::PERCENT), "7%");
+        assert_eq!(print(9294.56, Unit::KW), "9.29 kW");
+        assert_eq!(print(1_234_567.0, Unit::KW), "1235 kW");
     }
 
     #[test]
-    fn not_a_number_is_outside_every_range() {
+    fn one_of_several_values_is_told_apart() {
         let mut faults = Faults::default();
-        let what = Quantity {
-            key: "k",
-            words: "thing",
-            unit: Unit::M,
-        };
-        faults.range(&what, f64::NAN, 0.0, 1.0);
-        faults.range(&what, f64::INFINITY, 0.0, 1.0);
-        faults.range(&what, 0.5, 0.0, 1.0);
-        assert_eq!(faults.into_vec().len(), 2);
+        faults.field_of(&well::STATIC_LEVEL, f64::NAN, "in May");
+        faults.field_of(&well::STATIC_LEVEL, 20.0, "in June");
+        let faults = faults.into_vec();
+        assert_eq!(faults.len(), 1);
+        assert!(faults[0].quantity.ends_with("below the well head in May"));
+    }
+
+    #[test]
+    fn efficiencies_given_as_fractions_are_one_fault() {
+        let mut faults = Faults::default();
+        assert!(!faults.efficiency_points(&motor::LOAD, &motor::EFFICIENCY, &[(0.5, 0.0085), (1.0, 0.0087)]));
+        let faults = faults.into_vec();
+        assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
+        assert!(faults[0].remedy.contains("0.66 is meant as 66%"));
     }
 }

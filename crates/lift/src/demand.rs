@@ -1,10 +1,10 @@
 //! Demand: so much a day in each month, shared among the hours of the civil day.
 
-use daylift_units::constants::HOUR_S;
-use daylift_units::{Fault, Unit};
+use daylift_units::constants::{DAY_S, HOUR_S};
+use daylift_units::fields::demand;
+use daylift_units::{Fault, month};
 
-use crate::check::{Faults, Quantity};
-use crate::month;
+use crate::check::Faults;
 
 /// What is known of the demand.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,24 +25,14 @@ impl Demand {
     /// A demand from what is known of it.
     ///
     /// # Errors
-    /// Faults for a negative or endless demand or share, and for shares that are all nil.
+    /// Faults for a demand or share out of range, and for shares that are all nil.
     pub fn new(mut sheet: DemandSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         for (i, &daily_m3) in sheet.daily_m3.iter().enumerate() {
-            let what = Quantity {
-                key: "daily_m3",
-                words: &format!("demand of a day in {}", month::name(i)),
-                unit: Unit::M3,
-            };
-            faults.range(&what, daily_m3, 0.0, 1e6);
+            faults.field_of(&demand::DAILY, daily_m3 / DAY_S, &format!("in {}", month::name(i)));
         }
         for (hour, &share) in sheet.hour_share.iter().enumerate() {
-            let what = Quantity {
-                key: "hour_share",
-                words: &format!("share of the hour from {hour}:00 in the day's demand"),
-                unit: Unit::ONE,
-            };
-            faults.range(&what, share, 0.0, 1e6);
+            faults.field_of(&demand::HOUR_SHARE, share, &format!("from {hour}:00"));
         }
         let sum: f64 = sheet.hour_share.iter().sum();
         if faults.is_empty() && sum <= 0.0 {

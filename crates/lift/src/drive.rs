@@ -2,9 +2,10 @@
 
 use std::f64::consts::SQRT_2;
 
-use daylift_units::{Fault, LossCurve, Unit};
+use daylift_units::fields::drive;
+use daylift_units::{Fault, LossCurve};
 
-use crate::check::{Faults, Quantity};
+use crate::check::Faults;
 
 /// Values of a drive's datasheet.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,31 +38,17 @@ impl Drive {
     /// Faults for power, frequency, allowance, loads or efficiencies out of range.
     pub fn new(sheet: DriveSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
-        let mut range = |key, words, unit, value, least, greatest| {
-            faults.range(&Quantity { key, words, unit }, value, least, greatest);
-        };
-        range(
-            "rated_power_kw",
-            "rated output of the drive",
-            Unit::KW,
-            sheet.rated_power_w,
-            10.0,
-            2e6,
-        );
-        let words = "allowance for voltage drops of the drive";
-        range("voltage_drop_pct", words, Unit::PERCENT, sheet.voltage_drop, 0.0, 0.3);
+        faults.field(&drive::RATED, sheet.rated_power_w);
+        faults.field(&drive::DROP, sheet.voltage_drop);
         if let Some(hz) = sheet.greatest_frequency_hz {
-            range(
-                "greatest_frequency_hz",
-                "greatest frequency of the drive",
-                Unit::HZ,
-                hz,
-                10.0,
-                400.0,
-            );
+            faults.field(&drive::GREATEST, hz);
         }
         let points = &sheet.efficiency_points;
-        match LossCurve::fit(sheet.rated_power_w, points, "efficiency_pct", "efficiency of the drive") {
+        if !faults.efficiency_points(&drive::LOAD, &drive::EFFICIENCY, points) {
+            return Err(faults.into_vec());
+        }
+        let key = drive::EFFICIENCY.key;
+        match LossCurve::fit(sheet.rated_power_w, points, key, "efficiency of the drive") {
             Ok(losses) => faults.or(|| Self {
                 name: sheet.name,
                 losses,

@@ -1,15 +1,19 @@
 //! What is wrong with a pump set, and what the reader of its results must know.
 
-use daylift_units::{Fault, Unit, Warning};
+use daylift_units::fields::{drive as drive_fields, pump_set};
+use daylift_units::{Fault, Unit, Warning, month};
 
 use crate::check::{Faults, print};
-use crate::month;
 use crate::pump_sheet::GREATEST_EFFICIENCY;
 use crate::set::{MainsPoint, PumpSet};
 
 /// Usual bounds of the velocity in a pipe \[m/s\] (usual practice): slower lets sand and air settle, faster costs
 /// friction and water hammer.
 const VELOCITY_M_S: std::ops::RangeInclusive<f64> = 0.5..=2.5;
+/// Greatest frequency over the rated frequency of a motor that is left without a word (usual practice).
+const OVERSPEED: f64 = 1.05;
+/// Key of the pump's own file in the plant file.
+const FILE: &str = "file";
 
 /// A fault when the pump cannot reach the standing lift of some month at rated frequency; the worst month is named.
 pub(crate) fn check_reach(set: &PumpSet, faults: &mut Faults) {
@@ -21,16 +25,54 @@ pub(crate) fn check_reach(set: &PumpSet, faults: &mut Faults) {
         return;
     }
     faults.push(Fault::new(
-        "pump",
+        FILE,
         format!("pump \"{}\"", set.pump().name()),
         format!(
-            "the pump's shut-off head is {shut_off_m:.1} m, the standing lift in {} is {:.1} m: {short_m:.1} m short",
-            month::name(worst),
+            "shut-off head {shut_off_m:.1} m, standing lift {:.1} m in {}: {short_m:.1} m short",
             lift_m(worst),
+            month::name(worst),
         ),
         "a shut-off head above the standing lift in every month",
         "choose a pump with more head, or correct the levels, the lift or the pressure at the outlet",
     ));
+}
+
+/// A fault when nothing flows at the wanted frequency in any month; `given` says whether the plant file states it.
+pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
+    if set.drive().is_none() || months_standing(set).len() < 12 {
+        return;
+    }
+    let easiest = (0..12).fold(0, |best, m| {
+        if set.flow_begins_hz(m) < set.flow_begins_hz(best) {
+            m
+        } else {
+            best
+        }
+    });
+    let (begins, wanted) = (set.flow_begins_hz(easiest), set.wanted_hz());
+    let allowed = format!(
+        "above {}, at which flow begins in {}",
+        print(begins, Unit::HZ),
+        month::name(easiest)
+    );
+    faults.push(if given {
+        let field = pump_set::WANTED;
+        let remedy = format!("raise `{}`, or choose a pump with more head", field.key);
+        Fault::new(field.key, field.quantity, field.print_si(wanted), allowed, remedy)
+    } else {
+        let field = drive_fields::GREATEST;
+        let remedy = format!("raise `{}` of the drive, or choose a pump with more head", field.key);
+        let said = format!(
+            "nothing flows up to the drive's greatest frequency, {}",
+            field.print_si(wanted)
+        );
+        Fault::new(FILE, format!("pump \"{}\"", set.pump().name()), said, allowed, remedy)
+    });
+}
+
+/// Months in which nothing flows at the wanted frequency.
+fn months_standing(set: &PumpSet) -> Vec<usize> {
+    (0..12).filter(|&m| set.flow_begins_hz(m) >= set.wanted_hz()).collect()
 }
 
 /// A fault when the set would work so far beyond the datasheet that the fitted efficiency means nothing.
@@ -45,7 +87,7 @@ pub(crate) fn check_extrapolation(set: &PumpSet, faults: &mut Faults) {
             continue;
         }
         faults.push(Fault::new(
-            "pump",
+            FILE,
             format!("pump \"{}\"", pump.name()),
             format!(
                 "works at {} in {}, where its fitted efficiency is {:.1}%",
@@ -81,7 +123,12 @@ pub(crate) fn warnings(set: &PumpSet) -> Vec<Warning> {
     out.extend(overload(set, &points));
     out.extend(velocities(set, &points));
     out.extend(well(set, &points));
-    out.extend(slow_drive(set));
+    if set.drive().is_some() {
+        out.extend(slow_drive(set));
+        out.extend(small_drive(set));
+        out.extend(drive_overload(set));
+        out.extend(overspeed(set));
+    }
     out
 }
 
@@ -98,11 +145,11 @@ fn beyond_data(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Option<Warning>
     let hit = months(points, |p| p.duty.flow_m3_s > last_m3_s);
     (!hit.is_empty()).then(|| {
         let text = format!(
-            "{} the duty flow at rated frequency, up to {}, lies beyond the datasheet's last, {}: \
+            "the duty flow at rated frequency, up to {}, lies beyond the datasheet's last, {}, {}: \
              the curves are carried on",
-            month::in_words(&hit),
             print(greatest(points, |p| p.duty.flow_m3_s), Unit::M3_PER_H),
-            print(last_m3_s, Unit::M3_PER_H)
+            print(last_m3_s, Unit::M3_PER_H),
+            month::in_words(&hit)
         );
         Warning::new("pump", text)
     })
@@ -113,9 +160,9 @@ fn overload(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Option<Warning> {
     let hit = months(points, |p| p.duty.shaft_w > rated_w);
     (!hit.is_empty()).then(|| {
         let text = format!(
-            "{} the pump takes up to {} at its shaft at rated frequency, the motor is rated {}",
-            month::in_words(&hit),
+            "the pump takes up to {} at its shaft at rated frequency {}; the motor is rated {}",
             print(greatest(points, |p| p.duty.shaft_w), Unit::KW),
+            month::in_words(&hit),
             print(rated_w, Unit::KW)
         );
         Warning::new("motor", text)
@@ -124,11 +171,12 @@ fn overload(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Option<Warning> {
 
 fn velocities(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Vec<Warning> {
     let of_pipe = |pipe: &crate::Pipe| {
-        let speed_m_s = |p: &MainsPoint| pipe.velocity_m_s(p.duty.flow_m3_s);
+        // To the hundredths that are printed: what reads as 0.50 is not below 0.5.
+        let speed_m_s = |p: &MainsPoint| (100.0 * pipe.velocity_m_s(p.duty.flow_m3_s)).round() / 100.0;
         let hit = months(points, |p| !VELOCITY_M_S.contains(&speed_m_s(p)));
         let first = points.iter().find(|(m, _)| hit.first() == Some(m))?;
         let text = format!(
-            "in pipe \"{}\" the water runs at {:.2} m/s {} at rated frequency; usual practice is {} to {} m/s",
+            "in pipe \"{}\" at rated frequency the water runs at {:.2} m/s {}; usual practice is {} to {} m/s",
             pipe.name(),
             speed_m_s(&first.1),
             month::in_words(&hit),
@@ -145,7 +193,7 @@ fn well(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Vec<Warning> {
     let throttled: Vec<_> = points.iter().filter(|(_, p)| p.throttled).copied().collect();
     if let Some((_, first)) = throttled.first() {
         let text = format!(
-            "{} the well allows less than the pump gives: on mains a valve holds the flow, at {} in the first of them",
+            "the well allows less than the pump gives {}: on mains a valve holds the flow, at {} in the first of them",
             month::in_words(&months(&throttled, |_| true)),
             print(first.duty.flow_m3_s, Unit::M3_PER_H)
         );
@@ -154,7 +202,7 @@ fn well(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Vec<Warning> {
     let dry: Vec<usize> = (0..12).filter(|&m| set.mains(m).is_none()).collect();
     if !dry.is_empty() {
         let text = format!(
-            "{} the standing water is too deep for the intake and its margin: nothing is pumped then",
+            "the standing water is too deep for the intake and its margin {}: nothing is pumped then",
             month::in_words(&dry)
         );
         out.push(Warning::new("well", text));
@@ -163,14 +211,69 @@ fn well(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Vec<Warning> {
 }
 
 fn slow_drive(set: &PumpSet) -> Option<Warning> {
-    set.drive()?;
-    let hit: Vec<usize> = (0..12).filter(|&m| set.flow_begins_hz(m) >= set.greatest_hz()).collect();
+    let hit = months_standing(set);
     (!hit.is_empty()).then(|| {
         let text = format!(
-            "{} nothing flows up to the drive's greatest frequency, {}",
-            month::in_words(&hit),
-            print(set.greatest_hz(), Unit::HZ)
+            "nothing flows up to the wanted frequency, {}, {}",
+            print(set.wanted_hz(), Unit::HZ),
+            month::in_words(&hit)
         );
         Warning::new("drive", text)
+    })
+}
+
+fn small_drive(set: &PumpSet) -> Option<Warning> {
+    let rated_w = set.drive()?.rated_power_w();
+    let hit: Vec<usize> = (0..12).filter(|&m| set.drive_limit_hz(m).is_some_and(|hz| hz <= 0.0)).collect();
+    (!hit.is_empty()).then(|| {
+        let text = format!(
+            "its rated output, {}, is less than the pump takes already at the start {}: it cannot run the pump then",
+            print(rated_w, Unit::KW),
+            month::in_words(&hit)
+        );
+        Warning::new("drive", text)
+    })
+}
+
+/// At the frequency to which sun in plenty brings the set; at rated frequency [`overload`] has said it.
+fn drive_overload(set: &PumpSet) -> Option<Warning> {
+    let (rated_w, rated_hz, wanted_hz) = (
+        set.motor().rated_power_w(),
+        set.motor().rated_frequency_hz(),
+        set.wanted_hz(),
+    );
+    if (wanted_hz - rated_hz).abs() <= 1e-9 * rated_hz {
+        return None;
+    }
+    let limit = |limit_hz: Option<f64>| limit_hz.unwrap_or(f64::INFINITY);
+    let shaft_w = |m: usize| {
+        let hz = wanted_hz.min(limit(set.well_limit_hz(m))).min(limit(set.drive_limit_hz(m)));
+        Some((m, set.drive_point(m, hz)?.duty.shaft_w))
+    };
+    let over: Vec<(usize, f64)> = (0..12).filter_map(shaft_w).filter(|(_, shaft_w)| *shaft_w > rated_w).collect();
+    (!over.is_empty()).then(|| {
+        let months: Vec<usize> = over.iter().map(|(m, _)| *m).collect();
+        let text = format!(
+            "on the drive, up to the wanted frequency of {}, the pump takes up to {} at its shaft {}; the motor is rated {}",
+            print(wanted_hz, Unit::HZ),
+            print(over.iter().map(|(_, w)| *w).fold(0.0, f64::max), Unit::KW),
+            month::in_words(&months),
+            print(rated_w, Unit::KW)
+        );
+        Warning::new("motor", text)
+    })
+}
+
+fn overspeed(set: &PumpSet) -> Option<Warning> {
+    let (wanted_hz, rated_hz) = (set.wanted_hz(), set.motor().rated_frequency_hz());
+    (wanted_hz > OVERSPEED * rated_hz * (1.0 + 1e-12)).then(|| {
+        let text = format!(
+            "the wanted frequency, {}, is {} above the motor's rated {}; usual practice is up to {}",
+            print(wanted_hz, Unit::HZ),
+            print(wanted_hz / rated_hz - 1.0, Unit::PERCENT),
+            print(rated_hz, Unit::HZ),
+            print(OVERSPEED - 1.0, Unit::PERCENT)
+        );
+        Warning::new("motor", text)
     })
 }

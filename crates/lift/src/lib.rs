@@ -12,7 +12,6 @@ mod findings;
 mod map;
 #[cfg(test)]
 mod map_tests;
-mod month;
 mod motor;
 mod pipe;
 mod pump;

@@ -60,12 +60,6 @@ impl MapPoint {
         flow_m3_s: 0.0,
     };
 
-    /// Output of the drive \[W\].
-    #[must_use]
-    pub fn drive_output_w(&self) -> f64 {
-        self.motor_w + self.cable_w
-    }
-
     fn new(hz: f64, motor_w: f64, cable_w: f64, drive_loss_w: f64, flow_m3_s: f64) -> Self {
         Self {
             hz,

@@ -1,9 +1,10 @@
 //! The motor: what it takes to turn the pump's shaft.
 
+use daylift_units::Fault;
+use daylift_units::fields::motor as fields;
 use daylift_units::fit::least_squares_non_negative;
-use daylift_units::{Fault, Unit};
 
-use crate::check::{Faults, Quantity, print};
+use crate::check::Faults;
 
 /// Values of a motor's datasheet.
 #[derive(Debug, Clone, PartialEq)]
@@ -104,12 +105,6 @@ impl Motor {
         self.fit_error
     }
 
-    /// Fixed part F and torque part V of the losses at rated frequency and load \[W\].
-    #[must_use]
-    pub fn loss_parts_w(&self) -> (f64, f64) {
-        (self.fixed_w, self.torque_w)
-    }
-
     /// Power at the terminals \[W\] for a shaft power P \[W\] at a frequency ratio r: P + F·r^1.5 + V·t²,
     /// t = (P/P_rated)/r.
     ///
@@ -153,70 +148,35 @@ fn split(points: &[(f64, f64)]) -> Option<[f64; 2]> {
 }
 
 fn check_plate(sheet: &MotorSheet, faults: &mut Faults) {
-    let mut range = |key, words, unit, value, least, greatest| {
-        faults.range(&Quantity { key, words, unit }, value, least, greatest);
-    };
-    range(
-        "rated_power_kw",
-        "rated power of the motor",
-        Unit::KW,
-        sheet.rated_power_w,
-        10.0,
-        2e6,
-    );
-    let rated_hz = sheet.rated_frequency_hz;
-    range(
-        "rated_frequency_hz",
-        "rated frequency of the motor",
-        Unit::HZ,
-        rated_hz,
-        10.0,
-        400.0,
-    );
-    range(
-        "rated_voltage_v",
-        "rated voltage of the motor",
-        Unit::V,
-        sheet.rated_voltage_v,
-        10.0,
-        15e3,
-    );
-    let words = "least frequency of the motor";
-    range(
-        "least_frequency_hz",
-        words,
-        Unit::HZ,
-        sheet.least_frequency_hz,
-        1.0,
-        rated_hz.max(1.0),
-    );
+    faults.field(&fields::RATED, sheet.rated_power_w);
+    faults.field(&fields::FREQUENCY, sheet.rated_frequency_hz);
+    faults.field(&fields::VOLTAGE, sheet.rated_voltage_v);
+    faults.field(&fields::LEAST, sheet.least_frequency_hz);
+    if sheet.least_frequency_hz > sheet.rated_frequency_hz {
+        faults.push(Fault::new(
+            fields::LEAST.key,
+            fields::LEAST.quantity,
+            fields::LEAST.print_si(sheet.least_frequency_hz),
+            format!(
+                "up to the rated frequency, {}",
+                fields::FREQUENCY.print_si(sheet.rated_frequency_hz)
+            ),
+            "compare the two with the motor's datasheet",
+        ));
+    }
 }
 
 fn check_points(sheet: &MotorSheet, faults: &mut Faults) {
     if sheet.efficiency_points.is_empty() {
         faults.push(Fault::new(
-            "efficiency_pct",
+            fields::EFFICIENCY.key,
             "efficiencies of the motor",
             "no points",
             "at least one pair of load and efficiency",
             "copy the efficiencies at full and part load from the datasheet",
         ));
     }
-    for &(load, efficiency) in &sheet.efficiency_points {
-        if !(load > 0.0 && load <= 1.5 && efficiency > 0.0 && efficiency < 1.0) {
-            faults.push(Fault::new(
-                "efficiency_pct",
-                "efficiency of the motor",
-                format!(
-                    "{} at {} load",
-                    print(efficiency, Unit::PERCENT),
-                    print(load, Unit::PERCENT)
-                ),
-                "efficiency above 0 and below 100%, load above 0 and up to 150% of rated",
-                "give efficiencies and loads in per cent, as on the datasheet",
-            ));
-        }
-    }
+    faults.efficiency_points(&fields::LOAD, &fields::EFFICIENCY, &sheet.efficiency_points);
 }
 
 #[cfg(test)]
@@ -240,7 +200,7 @@ mod tests {
 
     #[test]
     fn more_points_are_returned_within_the_stated_error() {
-        let points = vec![(0.25, 0.74), (0.5, 0.82), (0.75, 0.845), (1.0, 0.84), (1.25, 0.82)];
+        let points = vec![(0.25, 0.74), (0.5, 0.82), (0.75, 0.845), (1.0, 0.84), (1.2, 0.825)];
         let motor = Motor::new(MotorSheet {
             efficiency_points: points.clone(),
             ..motor_sheet()
@@ -264,7 +224,7 @@ mod tests {
         })
         .unwrap();
         // Worked by hand: 7.5 kW at 80 %: 1.875 kW lost, 937.5 W each.
-        let (fixed_w, torque_w) = motor.loss_parts_w();
+        let (fixed_w, torque_w) = (motor.fixed_w, motor.torque_w);
         assert!((fixed_w - 937.5).abs() < 1e-9 && (torque_w - 937.5).abs() < 1e-9);
         // At 40 Hz and 0.512 of the power: 937.5·0.8^1.5 = 670.8 W, 937.5·0.64² = 384.0 W.
         let input_w = motor.input_w(0.512 * 7500.0, 0.8);
@@ -296,10 +256,12 @@ mod tests {
                 "rated_power_kw",
                 "rated_voltage_v",
                 "least_frequency_hz",
+                "load_pct",
                 "efficiency_pct"
             ]
         );
-        assert!(faults[3].to_string().contains("8500% at 10000% load"));
+        assert!(faults[2].to_string().contains("60 Hz; allowed: up to the rated frequency, 50 Hz"));
+        assert!(faults[4].to_string().contains("8500%"));
     }
 
     #[test]

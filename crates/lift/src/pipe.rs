@@ -2,11 +2,12 @@
 
 use std::f64::consts::PI;
 
+use daylift_units::Fault;
 use daylift_units::constants::GRAVITY_M_S2;
-use daylift_units::{Fault, Unit};
+use daylift_units::fields::pipe as fields;
 use roots::{SimpleConvergency, find_root_newton_raphson};
 
-use crate::check::{Faults, Quantity};
+use crate::check::Faults;
 use crate::water::Water;
 
 /// Greatest Reynolds number of laminar flow.
@@ -44,27 +45,24 @@ impl Pipe {
     /// Faults for a bore, length, roughness or K out of range, and for walls rougher than the Moody diagram knows.
     pub fn new(sheet: PipeSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
-        let mut range = |key, what: &str, unit, value, least, greatest| {
-            let words = format!("{what} of pipe \"{}\"", sheet.name);
-            let quantity = Quantity {
-                key,
-                words: &words,
-                unit,
-            };
-            faults.range(&quantity, value, least, greatest);
-        };
-        range("bore_mm", "bore", Unit::MM, sheet.bore_m, 0.005, 3.0);
-        range("length_m", "length", Unit::M, sheet.length_m, 0.0, 100e3);
-        range("fittings_k", "sum of K", Unit::ONE, sheet.fittings_k, 0.0, 1000.0);
-        let roughest_m = ROUGHEST * sheet.bore_m.max(0.0);
-        range(
-            "roughness_mm",
-            "roughness",
-            Unit::MM,
-            sheet.roughness_m,
-            0.0,
-            roughest_m,
-        );
+        let which = format!("of pipe \"{}\"", sheet.name);
+        faults.field_of(&fields::BORE, sheet.bore_m, &which);
+        faults.field_of(&fields::LENGTH, sheet.length_m, &which);
+        faults.field_of(&fields::FITTINGS, sheet.fittings_k, &which);
+        faults.field_of(&fields::ROUGHNESS, sheet.roughness_m, &which);
+        let roughest_m = ROUGHEST * sheet.bore_m;
+        if faults.is_empty() && sheet.roughness_m > roughest_m {
+            faults.push(Fault::new(
+                fields::ROUGHNESS.key,
+                format!("{} {which}", fields::ROUGHNESS.quantity),
+                fields::ROUGHNESS.print_si(sheet.roughness_m),
+                format!(
+                    "up to {}, a twentieth of the bore (Moody 1944)",
+                    fields::ROUGHNESS.print_si(roughest_m)
+                ),
+                "correct `roughness_mm` or `bore_mm`; both are in mm",
+            ));
+        }
         faults.or(|| Self { sheet })
     }
 
@@ -101,12 +99,6 @@ impl Pipe {
     #[must_use]
     pub fn fittings_m(&self, flow_m3_s: f64) -> f64 {
         self.sheet.fittings_k * self.velocity_head_m(flow_m3_s)
-    }
-
-    /// Friction and fittings together \[m\] at a flow \[m³/s\].
-    #[must_use]
-    pub fn head_loss_m(&self, flow_m3_s: f64, water: &Water) -> f64 {
-        self.friction_m(flow_m3_s, water) + self.fittings_m(flow_m3_s)
     }
 
     fn velocity_head_m(&self, flow_m3_s: f64) -> f64 {
@@ -209,7 +201,7 @@ mod tests {
         ] {
             let pipe = pipe(bore / 1e3, length_m, roughness / 1e3, 0.0);
             assert!((pipe.velocity_m_s(flow * M3_H) - velocity_m_s).abs() < 6e-5);
-            let ours = pipe.head_loss_m(flow * M3_H, &water);
+            let ours = pipe.friction_m(flow * M3_H, &water);
             assert!((ours - loss_m).abs() < 6e-4, "{bore} mm: {ours}");
         }
     }
@@ -222,14 +214,14 @@ mod tests {
             density_kg_m3: 900.0,
             kinematic_viscosity_m2_s: 1e-5,
         };
-        let loss_m = pipe(0.2, 500.0, 0.26e-3, 0.0).head_loss_m(0.2, &oil);
+        let loss_m = pipe(0.2, 500.0, 0.26e-3, 0.0).friction_m(0.2, &oil);
         assert!((loss_m / 117.0 - 1.0).abs() < 0.01, "{loss_m}");
     }
 
     #[test]
     fn fittings_cost_their_velocity_heads() {
         // Worked by hand: K = 2.5 at 2 m/s: 2.5·4/(2·9.80665) = 0.50986 m.
-        let pipe = pipe(0.1, 0.0, 0.0, 2.5);
+        let pipe = pipe(0.1, 1.0, 0.0, 2.5);
         let flow_m3_s = 2.0 * PI / 4.0 * 0.01;
         assert!((pipe.fittings_m(flow_m3_s) - 0.509_86).abs() < 1e-5);
     }
@@ -249,8 +241,21 @@ mod tests {
         assert!(
             faults[2]
                 .to_string()
-                .starts_with("roughness of pipe \"riser\": 150 mm; allowed: 0 mm to 2.5 mm")
+                .starts_with("wall roughness of pipe \"riser\": 150 mm; allowed: 0 to 10 mm")
         );
+    }
+
+    #[test]
+    fn a_wall_beyond_the_moody_diagram_is_a_fault() {
+        let faults = Pipe::new(PipeSheet {
+            name: "riser".to_owned(),
+            bore_m: 0.05,
+            length_m: 1.0,
+            roughness_m: 0.003,
+            fittings_k: 0.0,
+        })
+        .unwrap_err();
+        assert!(faults[0].to_string().contains("3 mm; allowed: up to 2.5 mm, a twentieth of the bore"));
     }
 
     fn pipe(bore_m: f64, length_m: f64, roughness_m: f64, fittings_k: f64) -> Pipe {
@@ -276,9 +281,10 @@ mod tests {
         fn more_flow_always_costs_more_head(
             flow_m3_s in 1e-6..0.1_f64, more in 1.000_001..3.0_f64, bore_m in 0.02..0.4_f64, e in 0.0..0.05_f64,
         ) {
-            let pipe = pipe(bore_m, 100.0, e * bore_m, 1.0);
+            let pipe = pipe(bore_m, 100.0, (e * bore_m).min(0.01), 1.0);
             let water = Water::at(20.0).unwrap();
-            prop_assert!(pipe.head_loss_m(flow_m3_s * more, &water) > pipe.head_loss_m(flow_m3_s, &water));
+            let loss_m = |flow_m3_s| pipe.friction_m(flow_m3_s, &water) + pipe.fittings_m(flow_m3_s);
+            prop_assert!(loss_m(flow_m3_s * more) > loss_m(flow_m3_s));
         }
     }
 }

@@ -50,12 +50,6 @@ impl Pump {
         self.head_coefficient_s2_m5
     }
 
-    /// Coefficients e1, e2, e3 of η = e1·Q + e2·Q² + e3·Q³, Q in m³/s.
-    #[must_use]
-    pub fn efficiency_coefficients(&self) -> [f64; 3] {
-        self.efficiency_coefficients
-    }
-
     /// Last flow of the datasheet \[m³/s\], at rated speed; at the ratio r the data reach to r times that.
     #[must_use]
     pub fn greatest_flow_m3_s(&self) -> f64 {
@@ -234,12 +228,41 @@ mod tests {
 
     #[test]
     fn an_efficiency_that_no_pump_has_is_a_fault_with_a_remedy() {
-        // 72 % becomes 93.6 %.
+        // Shaft powers a third too small: 72 % becomes 96 %.
+        let pump = Pump::new(pump_sheet(), &water()).unwrap();
         let mut sheet = pump_sheet();
-        sheet.efficiency = sheet.efficiency.map(|e| e.iter().map(|v| 1.3 * v).collect());
+        let power_w = sheet.flow_m3_s.iter().map(|&flow| 0.75 * pump.shaft_power_w(flow, 1.0));
+        (sheet.shaft_power_w, sheet.efficiency) = (Some(power_w.collect()), None);
         let faults = Pump::new(sheet, &water()).unwrap_err();
-        assert_eq!(faults[0].key, "efficiency_pct");
+        assert_eq!((faults.len(), faults[0].key.as_str()), (1, "shaft_power_kw"));
         assert!(faults[0].to_string().contains("compare flow, head and efficiency"));
+    }
+
+    #[test]
+    fn efficiencies_given_as_fractions_are_one_fault() {
+        let mut sheet = pump_sheet();
+        sheet.efficiency = sheet.efficiency.map(|e| e.iter().map(|v| v / 100.0).collect());
+        let faults = Pump::new(sheet, &water()).unwrap_err();
+        assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
+        assert!(
+            faults[0]
+                .to_string()
+                .contains("0.72% at most; allowed: more than 5% somewhere; were they given as")
+        );
+    }
+
+    #[test]
+    fn no_efficiency_and_no_power_at_a_flow_are_faults() {
+        let mut sheet = pump_sheet();
+        sheet.efficiency = Some(vec![0.0, 0.42, 0.0, 0.72, 0.66]);
+        let faults = Pump::new(sheet.clone(), &water()).unwrap_err();
+        assert!(
+            faults[0].to_string().contains("0% at 20 m³/h; allowed: above 0"),
+            "{}",
+            faults[0]
+        );
+        (sheet.efficiency, sheet.shaft_power_w) = (None, Some(vec![1e3, 2e3, 3e3, 0.0, 4e3]));
+        assert_eq!(Pump::new(sheet, &water()).unwrap_err()[0].key, "shaft_power_kw");
     }
 
     #[test]
@@ -264,7 +287,7 @@ mod tests {
         fn water_power_over_shaft_power_is_the_efficiency(ratio in 0.5..1.2_f64, x in 0.05..1.0_f64) {
             let pump = Pump::new(pump_sheet(), &water()).unwrap();
             let flow = x * ratio * pump.greatest_flow_m3_s();
-            let water_w = water().lift_energy_j(flow, pump.head_m(flow, ratio));
+            let water_w = water().density_kg_m3() * 9.806_65 * flow * pump.head_m(flow, ratio);
             prop_assert!((water_w / pump.shaft_power_w(flow, ratio) - pump.efficiency(flow, ratio)).abs() < 1e-12);
         }
     }

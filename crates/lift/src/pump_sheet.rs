@@ -1,15 +1,18 @@
 //! A pump's datasheet, what can be wrong with it, and the curves fitted to it.
 
 use daylift_units::constants::GRAVITY_M_S2;
+use daylift_units::fields::pump as fields;
 use daylift_units::fit::least_squares;
 use daylift_units::{Fault, Unit};
 
-use crate::check::{Faults, Quantity, print};
+use crate::check::{Faults, print};
 use crate::pump::{Pump, PumpFitErrors};
 use crate::water::Water;
 
-/// Greatest efficiency that is believed: the best large centrifugal pumps reach about this (usual practice).
-pub(crate) const GREATEST_EFFICIENCY: f64 = 0.92;
+/// Greatest efficiency that is believed.
+pub(crate) const GREATEST_EFFICIENCY: f64 = fields::EFFICIENCY.greatest * fields::EFFICIENCY.unit.factor;
+/// Greatest efficiency at or below which the values are taken for fractions typed as per cent.
+const FRACTION_LOOKALIKE: f64 = 0.05;
 /// Least number of points with flow: as many as the efficiency curve has coefficients.
 const LEAST_POINTS: usize = 3;
 
@@ -73,20 +76,16 @@ impl Pump {
 }
 
 fn check_flows(sheet: &PumpSheet, faults: &mut Faults) {
-    let what = Quantity {
-        key: "flow_m3_h",
-        words: "flow of the pump's datasheet",
-        unit: Unit::M3_PER_H,
-    };
+    let field = &fields::FLOW;
     for &flow_m3_s in &sheet.flow_m3_s {
-        faults.range(&what, flow_m3_s, 0.0, 10.0);
+        faults.field(field, flow_m3_s);
     }
     for pair in sheet.flow_m3_s.windows(2) {
         if pair[1] <= pair[0] {
             faults.push(Fault::new(
-                what.key,
-                what.words,
-                format!("{} after {}", print(pair[1], what.unit), print(pair[0], what.unit)),
+                field.key,
+                field.quantity,
+                format!("{} after {}", field.print_si(pair[1]), field.print_si(pair[0])),
                 "flows that rise from point to point",
                 "give the points in the order of rising flow, each once",
             ));
@@ -95,7 +94,7 @@ fn check_flows(sheet: &PumpSheet, faults: &mut Faults) {
     let with_flow = sheet.flow_m3_s.iter().filter(|&&q| q > 0.0).count();
     if with_flow < LEAST_POINTS {
         faults.push(Fault::new(
-            what.key,
+            field.key,
             "points of the pump's datasheet with flow",
             with_flow.to_string(),
             format!("at least {LEAST_POINTS}, for the efficiency curve has as many coefficients"),
@@ -105,21 +104,17 @@ fn check_flows(sheet: &PumpSheet, faults: &mut Faults) {
 }
 
 fn check_heads(sheet: &PumpSheet, faults: &mut Faults) {
-    let what = Quantity {
-        key: "head_m",
-        words: "head of the pump's datasheet",
-        unit: Unit::M,
-    };
-    check_length(sheet, faults, what.key, sheet.head_m.len());
+    let field = &fields::HEAD;
+    check_length(sheet, faults, field.key, sheet.head_m.len());
     for &head_m in &sheet.head_m {
-        faults.range(&what, head_m, 0.0, 2000.0);
+        faults.field(field, head_m);
     }
     for pair in sheet.head_m.windows(2) {
         if pair[1] >= pair[0] {
             faults.push(Fault::new(
-                what.key,
-                what.words,
-                format!("{} after {}", print(pair[1], what.unit), print(pair[0], what.unit)),
+                field.key,
+                field.quantity,
+                format!("{} after {}", field.print_si(pair[1]), field.print_si(pair[0])),
                 "heads that fall as the flow rises: the speed of a pump with a rising curve cannot be told from its head",
                 "give the points in the order of rising flow; leave out the part of the curve that rises",
             ));
@@ -128,9 +123,9 @@ fn check_heads(sheet: &PumpSheet, faults: &mut Faults) {
 }
 
 fn check_effort(sheet: &PumpSheet, faults: &mut Faults) {
-    let (key, words, unit, values, least, greatest) = match (&sheet.efficiency, &sheet.shaft_power_w) {
-        (Some(values), None) => ("efficiency_pct", "efficiency", Unit::PERCENT, values, 1e-3, 0.999),
-        (None, Some(values)) => ("shaft_power_kw", "shaft power", Unit::KW, values, 1.0, 10e6),
+    let (field, values) = match (&sheet.efficiency, &sheet.shaft_power_w) {
+        (Some(values), None) => (&fields::EFFICIENCY, values),
+        (None, Some(values)) => (&fields::SHAFT_POWER, values),
         (given, _) => {
             faults.push(Fault::new(
                 "efficiency_pct",
@@ -142,16 +137,26 @@ fn check_effort(sheet: &PumpSheet, faults: &mut Faults) {
             return;
         }
     };
-    check_length(sheet, faults, key, values.len());
-    let words = format!("{words} of the pump's datasheet");
-    let what = Quantity {
-        key,
-        words: &words,
-        unit,
-    };
+    check_length(sheet, faults, field.key, values.len());
+    let fractions = (sheet.efficiency.as_deref())
+        .and_then(|values| fields::EFFICIENCY.given_as_fractions(values, FRACTION_LOOKALIKE));
+    if let Some(fault) = fractions {
+        faults.push(fault);
+        return;
+    }
     for (&flow_m3_s, &value) in sheet.flow_m3_s.iter().zip(values) {
-        if flow_m3_s > 0.0 {
-            faults.range(&what, value, least, greatest);
+        if flow_m3_s <= 0.0 {
+            continue;
+        }
+        faults.field(field, value);
+        if value == 0.0 {
+            faults.push(Fault::new(
+                field.key,
+                field.quantity,
+                format!("{} at {}", field.print_si(value), fields::FLOW.print_si(flow_m3_s)),
+                "above 0 wherever water flows",
+                "read the value off the datasheet's curve, or leave the point out",
+            ));
         }
     }
 }
@@ -201,10 +206,10 @@ fn check_fit(sheet: &PumpSheet, pump: &Pump) -> Result<(), Vec<Fault>> {
     let samples = 200_u32;
     let at = |i: u32| pump.greatest_flow_m3_s * f64::from(i) / f64::from(samples);
     let fitted = |i: &u32| pump.fitted_efficiency(at(*i));
-    let key = if sheet.efficiency.is_some() {
-        "efficiency_pct"
+    let field = if sheet.efficiency.is_some() {
+        fields::EFFICIENCY
     } else {
-        "shaft_power_kw"
+        fields::SHAFT_POWER
     };
     let worst = (1..=samples)
         .find(|i| fitted(i) <= 0.0 || fitted(i) > GREATEST_EFFICIENCY)
@@ -212,10 +217,13 @@ fn check_fit(sheet: &PumpSheet, pump: &Pump) -> Result<(), Vec<Fault>> {
     let Some(i) = worst else { return Ok(()) };
     let given = format!("{:.1}% at {}", 100.0 * fitted(&i), print(at(i), Unit::M3_PER_H));
     Err(vec![Fault::new(
-        key,
+        field.key,
         "efficiency of the pump as fitted to its datasheet",
         given,
-        "above 0 and up to 92% from no flow to the last point, as pumps have",
+        format!(
+            "above 0 and up to {} from no flow to the last point, as pumps have",
+            print(GREATEST_EFFICIENCY, Unit::PERCENT)
+        ),
         "compare flow, head and efficiency or shaft power with the datasheet and its units; add points at low flow",
     )])
 }

@@ -1,8 +1,9 @@
 //! The pump set: pump, motor and drive on their system, solved for any month and frequency.
 
-use daylift_units::{Fault, Unit, Warning};
+use daylift_units::fields::{drive as drive_fields, motor as motor_fields, pump_set};
+use daylift_units::{Fault, Warning};
 
-use crate::check::{Faults, Quantity, print};
+use crate::check::Faults;
 use crate::drive::Drive;
 use crate::findings;
 use crate::motor::Motor;
@@ -72,7 +73,8 @@ impl PumpSet {
     ///
     /// # Errors
     /// Faults for a cable loss or frequency out of range, for a pump that cannot reach the standing lift at rated
-    /// frequency in some month, and for one that works where its fitted efficiency means nothing.
+    /// frequency in some month or at the wanted frequency in any, and for one that works where its fitted efficiency
+    /// means nothing.
     pub fn new(
         pump: Pump,
         motor: Motor,
@@ -96,9 +98,11 @@ impl PumpSet {
             warnings: Vec::new(),
         };
         let mut faults = Faults::default();
-        set.check_frequencies(&mut faults);
+        faults.field(&pump_set::MOTOR_CABLE_LOSS, set.motor_cable_loss);
+        set.check_frequencies(wanted_frequency_hz, &mut faults);
         findings::check_reach(&set, &mut faults);
         if faults.is_empty() {
+            findings::check_wanted(&set, wanted_frequency_hz.is_some(), &mut faults);
             findings::check_extrapolation(&set, &mut faults);
         }
         if faults.is_empty() {
@@ -107,30 +111,34 @@ impl PumpSet {
         faults.or(|| set)
     }
 
-    fn check_frequencies(&self, faults: &mut Faults) {
-        let cable = Quantity {
-            key: "motor_cable_loss_pct",
-            words: "loss of the motor cable at rated power",
-            unit: Unit::PERCENT,
-        };
-        faults.range(&cable, self.motor_cable_loss, 0.0, 0.2);
-        let least_hz = self.motor.least_frequency_hz();
-        if self.greatest_hz < least_hz {
+    fn check_frequencies(&self, wanted_frequency_hz: Option<f64>, faults: &mut Faults) {
+        let (least, greatest, wanted) = (motor_fields::LEAST, drive_fields::GREATEST, pump_set::WANTED);
+        let (least_hz, greatest_hz) = (self.motor.least_frequency_hz(), self.greatest_hz);
+        if greatest_hz < least_hz {
             faults.push(Fault::new(
-                "greatest_frequency_hz",
-                "greatest frequency of the drive",
-                print(self.greatest_hz, Unit::HZ),
-                format!("the motor's least frequency, {}, or more", print(least_hz, Unit::HZ)),
+                greatest.key,
+                greatest.quantity,
+                greatest.print_si(greatest_hz),
+                format!("the motor's least frequency, {}, or more", least.print_si(least_hz)),
                 "correct `greatest_frequency_hz` of the drive or `least_frequency_hz` of the motor",
             ));
-            return;
         }
-        let wanted = Quantity {
-            key: "wanted_frequency_hz",
-            words: "wanted frequency (from the motor's least to the drive's greatest)",
-            unit: Unit::HZ,
-        };
-        faults.range(&wanted, self.wanted_hz, least_hz, self.greatest_hz);
+        let Some(wanted_hz) = wanted_frequency_hz else { return };
+        if let Err(fault) = wanted.check_si(wanted_hz) {
+            faults.push(fault);
+        } else if greatest_hz >= least_hz && !(least_hz..=greatest_hz).contains(&wanted_hz) {
+            faults.push(Fault::new(
+                wanted.key,
+                wanted.quantity,
+                wanted.print_si(wanted_hz),
+                format!(
+                    "{} to {}, the motor's least to the drive's greatest frequency",
+                    least.print_si(least_hz),
+                    greatest.print_si(greatest_hz)
+                ),
+                "correct `wanted_frequency_hz`",
+            ));
+        }
     }
 
     /// The pump.

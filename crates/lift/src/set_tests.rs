@@ -31,7 +31,7 @@ fn exact_pump(top_efficiency: f64) -> PumpSheet {
 fn thirty_cubic_metres_an_hour_through_fifty_metres() {
     // Handbook arithmetic with g = 9.81 and 1000 kg/m³: 4.0875 kW hydraulic; pump 0.70, motor 0.85 and drive 0.96
     // make 7.156 kW electric. Ours weighs the water of 20 °C at g = 9.80665.
-    let weight = water().lift_energy_j(1.0, 1.0) / 9810.0;
+    let weight = water().density_kg_m3() * 9.806_65 / 9810.0;
     let shaft_w = 4087.5 / 0.70 * weight;
     let set = Kit {
         well: river(50.0),
@@ -87,13 +87,14 @@ fn with_a_standing_lift_the_duty_does_not_follow_the_cube_law() {
 
 #[test]
 fn without_a_standing_lift_the_duty_follows_the_affinity_laws() {
-    // Karassik et al., Pump Handbook: Q ∝ n, H ∝ n², P ∝ n³ along a parabola through the origin; ΣK makes one.
+    // Karassik et al., Pump Handbook: Q ∝ n, H ∝ n², P ∝ n³ along a parabola through the origin; ΣK makes one,
+    // but for the friction along 0.1 m.
     let fittings = Pipe::new(PipeSheet {
         name: "valve".to_owned(),
-        bore_m: 0.05,
-        length_m: 0.0,
+        bore_m: 0.094,
+        length_m: 0.1,
         roughness_m: 0.0,
-        fittings_k: 40.0,
+        fittings_k: 500.0,
     })
     .unwrap();
     let set = Kit {
@@ -105,9 +106,9 @@ fn without_a_standing_lift_the_duty_follows_the_affinity_laws() {
     .build()
     .unwrap();
     let (full, slow) = (set.duty(0, 1.0).unwrap(), set.duty(0, 0.8).unwrap());
-    assert!((slow.flow_m3_s / full.flow_m3_s - 0.8).abs() < 1e-9);
-    assert!((slow.head_m / full.head_m - 0.64).abs() < 1e-9);
-    assert!((slow.shaft_w / full.shaft_w - 0.512).abs() < 1e-9);
+    assert!((slow.flow_m3_s / full.flow_m3_s - 0.8).abs() < 1e-5);
+    assert!((slow.head_m / full.head_m - 0.64).abs() < 1e-5);
+    assert!((slow.shaft_w / full.shaft_w - 0.512).abs() < 1e-5);
 }
 
 #[test]
@@ -122,11 +123,11 @@ fn a_pump_that_is_too_short_says_by_how_much_and_when() {
     .build()
     .unwrap_err();
     assert_eq!(faults.len(), 1);
-    assert_eq!(faults[0].key, "pump");
+    assert_eq!(faults[0].key, "file");
     // 56.4 m and 15 m of lift against 60 m.
     assert_eq!(
         faults[0].given,
-        "the pump's shut-off head is 60.0 m, the standing lift in October is 71.4 m: 11.4 m short"
+        "shut-off head 60.0 m, standing lift 71.4 m in October: 11.4 m short"
     );
 }
 
@@ -141,14 +142,18 @@ fn faults_of_cable_frequency_and_reach_come_together() {
     .build()
     .unwrap_err();
     let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
-    assert_eq!(keys, ["motor_cable_loss_pct", "wanted_frequency_hz", "pump"]);
+    assert_eq!(keys, ["motor_cable_loss_pct", "wanted_frequency_hz", "file"]);
 }
 
 #[test]
 fn a_drive_that_ends_below_the_motors_least_frequency_is_a_fault() {
     let faults = Kit {
+        motor: MotorSheet {
+            least_frequency_hz: 40.0,
+            ..motor_sheet()
+        },
         drive: Some(DriveSheet {
-            greatest_frequency_hz: Some(25.0),
+            greatest_frequency_hz: Some(35.0),
             ..drive_sheet()
         }),
         ..Kit::default()
@@ -170,7 +175,7 @@ fn a_duty_where_the_fitted_efficiency_means_nothing_is_a_fault() {
     }
     .build()
     .unwrap_err();
-    assert_eq!(faults[0].key, "pump");
+    assert_eq!(faults[0].key, "file");
     assert!(faults[0].to_string().contains("give datasheet points up to that flow"));
 }
 
@@ -265,6 +270,119 @@ fn warnings_say_what_is_beyond_its_range() {
     let subjects: Vec<&str> = set.warnings().iter().map(|w| w.subject.as_str()).collect();
     assert_eq!(subjects, ["pump", "motor", "pipe"], "{:?}", set.warnings());
     assert!(Kit::default().build().unwrap().warnings().is_empty());
+}
+
+#[test]
+fn a_wanted_frequency_at_which_nothing_ever_flows_is_a_fault() {
+    // Worked by hand: H0 = 60 m against 40 m: flow begins at 50·√(40/60) = 40.825 Hz, in March at 50·√(38.4/60) = 40 Hz.
+    let kit = |wanted_hz, greatest_frequency_hz| {
+        let mut well = river(40.0);
+        well.static_level_m[2] = 38.4;
+        Kit {
+            well,
+            pipes: Vec::new(),
+            outlet_lift_m: 0.0,
+            pump: PumpSheet {
+                flow_m3_s: [0.0, 12.0, 24.0, 36.0, 48.0].map(|q| q * M3_H).to_vec(),
+                head_m: [0.0, 0.4, 0.8, 1.2, 1.6].map(|x| 60.0 - 10.0 * x * x).to_vec(),
+                efficiency: Some([0.0, 0.4, 0.8, 1.2, 1.6].map(|x| 0.72 * (2.0 * x - x * x)).to_vec()),
+                ..exact_pump(0.72)
+            },
+            drive: Some(DriveSheet {
+                greatest_frequency_hz,
+                ..drive_sheet()
+            }),
+            wanted_hz,
+            ..Kit::default()
+        }
+    };
+    let given = kit(Some(39.9), None).build().unwrap_err();
+    assert_eq!((given.len(), given[0].key.as_str()), (1, "wanted_frequency_hz"));
+    assert!(
+        given[0]
+            .to_string()
+            .contains("39.9 Hz; allowed: above 40 Hz, at which flow begins in March")
+    );
+    let by_drive = kit(None, Some(39.9)).build().unwrap_err();
+    assert_eq!((by_drive.len(), by_drive[0].key.as_str()), (1, "file"));
+    assert!(by_drive[0].remedy.contains("greatest_frequency_hz"));
+    let in_march = kit(Some(40.5), None).build().unwrap();
+    let said: Vec<String> = in_march.warnings().iter().map(ToString::to_string).collect();
+    assert!(said.contains(
+        &"drive: nothing flows up to the wanted frequency, 40.5 Hz, in 11 months, first in January".to_owned()
+    ));
+}
+
+#[test]
+fn a_drive_too_small_to_start_the_pump_is_told() {
+    let set = Kit {
+        drive: Some(DriveSheet {
+            rated_power_w: 500.0,
+            ..drive_sheet()
+        }),
+        ..Kit::default()
+    }
+    .build()
+    .unwrap();
+    let [warning] = set.warnings() else {
+        panic!("{:?}", set.warnings())
+    };
+    assert!(warning.subject == "drive" && warning.text.starts_with("its rated output, 0.5 kW, is less"));
+}
+
+#[test]
+fn running_beyond_rated_frequency_is_told_with_its_load() {
+    // Cube law: at 60 Hz the pump takes about 1.7 times what it takes at 50 Hz; the motor is rated for the latter.
+    let at = |wanted_hz| {
+        let kit = Kit {
+            motor: MotorSheet {
+                rated_power_w: 6000.0,
+                ..motor_sheet()
+            },
+            drive: Some(DriveSheet {
+                greatest_frequency_hz: Some(60.0),
+                ..drive_sheet()
+            }),
+            wanted_hz: Some(wanted_hz),
+            ..Kit::default()
+        };
+        let texts = kit.build().unwrap().warnings().iter().map(ToString::to_string).collect::<Vec<_>>();
+        texts.join("\n")
+    };
+    let fast = at(60.0);
+    assert!(
+        fast.contains("60 Hz, is 20% above the motor's rated 50 Hz; usual practice is up to 5%"),
+        "{fast}"
+    );
+    assert!(
+        fast.contains("on the drive, up to the wanted frequency of 60 Hz, the pump takes up to"),
+        "{fast}"
+    );
+    assert!(!at(52.5).contains("above the motor's rated"));
+    assert!(!at(48.0).contains("motor"));
+}
+
+#[test]
+fn a_velocity_that_prints_as_the_usual_bound_is_usual() {
+    let set = Kit::default().build().unwrap();
+    let flow_m3_s = set.mains(0).unwrap().duty.flow_m3_s;
+    // The default pipe hardly costs head: another 2 m of this bore change the flow by less than 0.1 %.
+    let warned = |velocity_m_s: f64| {
+        let pipe = Pipe::new(PipeSheet {
+            name: "wide".to_owned(),
+            bore_m: (4.0 * flow_m3_s / std::f64::consts::PI / velocity_m_s).sqrt(),
+            length_m: 2.0,
+            roughness_m: 0.0,
+            fittings_k: 0.0,
+        })
+        .unwrap();
+        let mut kit = Kit::default();
+        kit.pipes.push(pipe);
+        let set = kit.build().unwrap();
+        set.warnings().iter().any(|w| w.subject == "pipe")
+    };
+    assert!(!warned(0.497) && warned(0.493));
+    assert!(!warned(2.503) && warned(2.53));
 }
 
 #[test]

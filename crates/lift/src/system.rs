@@ -1,10 +1,10 @@
 //! The system the pump works against: from the standing water to the outlet.
 
 use daylift_units::constants::GRAVITY_M_S2;
-use daylift_units::{Fault, Unit};
+use daylift_units::fields::outlet;
+use daylift_units::{Fault, month};
 
-use crate::check::{Faults, Quantity, print};
-use crate::month;
+use crate::check::Faults;
 use crate::pipe::Pipe;
 use crate::water::Water;
 use crate::well::Well;
@@ -63,18 +63,8 @@ impl System {
         water: Water,
     ) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
-        let lift = Quantity {
-            key: "lift_m",
-            words: "lift from the well head to the outlet",
-            unit: Unit::M,
-        };
-        faults.range(&lift, outlet_lift_m, -500.0, 1000.0);
-        let pressure = Quantity {
-            key: "pressure_bar",
-            words: "pressure at the outlet",
-            unit: Unit::BAR,
-        };
-        faults.range(&pressure, outlet_pressure_pa, 0.0, 100e5);
+        faults.field(&outlet::LIFT, outlet_lift_m);
+        faults.field(&outlet::PRESSURE, outlet_pressure_pa);
         let system = Self {
             well,
             pipes,
@@ -85,13 +75,14 @@ impl System {
         let below: Vec<usize> = (0..12).filter(|&m| system.static_head_m(m) < 0.0).collect();
         if faults.is_empty() && !below.is_empty() {
             faults.push(Fault::new(
-                lift.key,
-                lift.words,
-                print(outlet_lift_m, Unit::M),
+                outlet::LIFT.key,
+                outlet::LIFT.quantity,
                 format!(
-                    "an outlet not below the standing water, which it is {}",
+                    "{}: the outlet lies below the standing water {}",
+                    outlet::LIFT.print_si(outlet_lift_m),
                     month::in_words(&below)
                 ),
+                "an outlet not below the standing water in any month",
                 "water runs there without a pump: correct `lift_m` or `static_level_m`",
             ));
         }
@@ -178,7 +169,16 @@ mod tests {
         let water = Water::at(20.0).unwrap();
         let faults = System::new(Well::new(well_sheet()).unwrap(), Vec::new(), -30.0, 0.0, water).unwrap_err();
         assert_eq!(faults[0].key, "lift_m");
-        assert!(faults[0].to_string().contains("in every month"));
+        assert!(faults[0].given.contains("-30 m: the outlet lies below the standing water in every month"));
+        // 20 m of standing water from August on, 35 m before.
+        let mut sheet = well_sheet();
+        sheet.static_level_m[..7].fill(35.0);
+        let faults = System::new(Well::new(sheet).unwrap(), Vec::new(), -30.0, 0.0, water).unwrap_err();
+        assert!(
+            faults[0].given.ends_with("in 5 months, first in August"),
+            "{}",
+            faults[0]
+        );
     }
 
     #[test]

@@ -1,8 +1,9 @@
 //! The tank, as plain checked data; its balance is struck where the year is run.
 
-use daylift_units::{Fault, Unit};
+use daylift_units::Fault;
+use daylift_units::fields::tank as fields;
 
-use crate::check::{Faults, Quantity};
+use crate::check::Faults;
 
 /// What is known of a tank.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,41 +29,17 @@ impl Tank {
     /// Faults for a capacity or level out of range, and for a low mark not below the restart level.
     pub fn new(sheet: TankSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
-        let mut range = |key, words, unit, value, least, greatest| {
-            faults.range(&Quantity { key, words, unit }, value, least, greatest);
-        };
-        range(
-            "capacity_m3",
-            "capacity of the tank",
-            Unit::M3,
-            sheet.capacity_m3,
-            1e-3,
-            1e7,
-        );
-        range(
-            "restart_pct",
-            "restart level of the tank",
-            Unit::PERCENT,
-            sheet.restart_level,
-            0.0,
-            1.0,
-        );
-        range(
-            "low_mark_pct",
-            "low mark of the tank",
-            Unit::PERCENT,
-            sheet.low_mark,
-            0.0,
-            1.0,
-        );
+        faults.field(&fields::CAPACITY, sheet.capacity_m3);
+        faults.field(&fields::RESTART, sheet.restart_level);
+        faults.field(&fields::LOW_MARK, sheet.low_mark);
         if faults.is_empty() && sheet.low_mark >= sheet.restart_level {
             faults.push(Fault::new(
-                "low_mark_pct",
+                fields::LOW_MARK.key,
                 "low mark of the tank",
-                crate::check::print(sheet.low_mark, Unit::PERCENT),
+                fields::LOW_MARK.print_si(sheet.low_mark),
                 format!(
                     "below the restart level, {}",
-                    crate::check::print(sheet.restart_level, Unit::PERCENT)
+                    fields::RESTART.print_si(sheet.restart_level)
                 ),
                 "lower `low_mark_pct` or raise `restart_pct`",
             ));

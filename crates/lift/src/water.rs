@@ -1,9 +1,10 @@
 //! Water: what its temperature makes of density and viscosity.
 
-use daylift_units::constants::{GRAVITY_M_S2, ZERO_CELSIUS_K};
-use daylift_units::{Fault, Unit};
+use daylift_units::Fault;
+use daylift_units::constants::ZERO_CELSIUS_K;
+use daylift_units::fields::well;
 
-use crate::check::{Faults, Quantity};
+use crate::check::Faults;
 
 /// Fresh water at one temperature and about atmospheric pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -20,12 +21,7 @@ impl Water {
     /// are not made for hotter.
     pub fn at(temperature_c: f64) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
-        let what = Quantity {
-            key: "water_temperature_c",
-            words: "temperature of the water",
-            unit: Unit::CELSIUS,
-        };
-        faults.range(&what, temperature_c, 1.0, 45.0);
+        faults.field(&well::WATER_TEMPERATURE, temperature_c);
         faults.or(|| {
             let density_kg_m3 = density_kg_m3(temperature_c);
             Self {
@@ -45,19 +41,6 @@ impl Water {
     #[must_use]
     pub fn kinematic_viscosity_m2_s(&self) -> f64 {
         self.kinematic_viscosity_m2_s
-    }
-
-    /// Energy to lift a volume \[J\]: ρ·g·V·H.
-    ///
-    /// ```
-    /// // One cubic metre through one metre takes 2.724 Wh at g = 9.80665 and 1000 kg/m³ (2.725 with g = 9.81);
-    /// // water of 4 °C comes nearest to 1000 kg/m³.
-    /// let water = daylift_lift::Water::at(4.0).unwrap();
-    /// assert!((water.lift_energy_j(1.0, 1.0) / 3600.0 - 2.7241).abs() < 2e-4);
-    /// ```
-    #[must_use]
-    pub fn lift_energy_j(&self, volume_m3: f64, head_m: f64) -> f64 {
-        self.density_kg_m3 * GRAVITY_M_S2 * volume_m3 * head_m
     }
 }
 
@@ -121,7 +104,8 @@ mod tests {
         assert_eq!(faults[0].key, "water_temperature_c");
         assert_eq!(
             faults[0].to_string(),
-            "temperature of the water: 68 °C; allowed: 1 °C to 45 °C; correct `water_temperature_c`"
+            "water temperature: 68 °C; allowed: 1 to 45 °C (liquid water that a pump may lift); correct \
+             `water_temperature_c`; the unit is °C"
         );
         assert!(Water::at(f64::NAN).is_err());
     }

@@ -1,9 +1,9 @@
 //! The well: how far the water stands below its head, and how far pumping draws it down.
 
-use daylift_units::{Fault, Unit};
+use daylift_units::fields::well as fields;
+use daylift_units::{Fault, month};
 
-use crate::check::{Faults, Quantity};
-use crate::month;
+use crate::check::Faults;
 
 /// What is known of a well (or, with both loss coefficients nil, of a river or dam).
 #[derive(Debug, Clone, PartialEq)]
@@ -35,19 +35,25 @@ impl Well {
     pub fn new(sheet: WellSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         for (i, &level_m) in sheet.static_level_m.iter().enumerate() {
-            let words = format!("standing water level below the well head in {}", month::name(i));
-            let what = quantity("static_level_m", &words, Unit::M);
-            faults.range(&what, level_m, 0.0, 1000.0);
+            faults.field_of(&fields::STATIC_LEVEL, level_m, &format!("in {}", month::name(i)));
         }
-        let what = quantity("aquifer_loss_m_per_m3_h", "aquifer loss B", Unit::M_PER_M3_H);
-        faults.range(&what, sheet.aquifer_loss_s_m2, 0.0, 1e6);
-        let what = quantity("well_loss_m_per_m3_h2", "well loss C", Unit::M_PER_M3_H2);
-        faults.range(&what, sheet.well_loss_s2_m5, 0.0, 1e9);
-        let what = quantity("intake_margin_m", "water above the intake", Unit::M);
-        faults.range(&what, sheet.intake_margin_m, 0.0, 100.0);
+        faults.field(&fields::AQUIFER_LOSS, sheet.aquifer_loss_s_m2);
+        faults.field(&fields::WELL_LOSS, sheet.well_loss_s2_m5);
+        faults.field(&fields::INTAKE_MARGIN, sheet.intake_margin_m);
         if let Some(depth_m) = sheet.intake_depth_m {
-            let what = quantity("intake_depth_m", "depth of the intake below the well head", Unit::M);
-            faults.range(&what, depth_m, sheet.intake_margin_m.max(0.0), 1000.0);
+            faults.field(&fields::INTAKE_DEPTH, depth_m);
+            if depth_m < sheet.intake_margin_m {
+                faults.push(Fault::new(
+                    fields::INTAKE_DEPTH.key,
+                    fields::INTAKE_DEPTH.quantity,
+                    fields::INTAKE_DEPTH.print_si(depth_m),
+                    format!(
+                        "not less than the water to be kept above it, {}",
+                        fields::INTAKE_MARGIN.print_si(sheet.intake_margin_m)
+                    ),
+                    "correct `intake_depth_m` or `intake_margin_m`",
+                ));
+            }
         }
         faults.or(|| Self { sheet })
     }
@@ -76,12 +82,6 @@ impl Well {
         flow_m3_s * (self.sheet.aquifer_loss_s_m2 + self.sheet.well_loss_s2_m5 * flow_m3_s)
     }
 
-    /// Level below the well head while pumping \[m\].
-    #[must_use]
-    pub fn pumped_level_m(&self, month: usize, flow_m3_s: f64) -> f64 {
-        self.static_level_m(month) + self.drawdown_m(flow_m3_s)
-    }
-
     /// Greatest flow \[m³/s\] that keeps the pumped level above the intake by the margin.
     ///
     /// 0 when even the standing level is too deep; `None` without an intake depth, and where pumping draws nothing
@@ -96,10 +96,6 @@ impl Well {
         let denominator = b + (b * b + 4.0 * c * allowed_m).sqrt();
         (denominator > 0.0).then(|| 2.0 * allowed_m / denominator)
     }
-}
-
-fn quantity<'a>(key: &'a str, words: &'a str, unit: Unit) -> Quantity<'a> {
-    Quantity { key, words, unit }
 }
 
 #[cfg(test)]
@@ -138,7 +134,6 @@ mod tests {
         let well = Well::new(well_sheet()).unwrap();
         assert!((well.drawdown_m(10.0 * M3_H) - 0.92).abs() < 1e-9);
         assert!((well.drawdown_m(30.0 * M3_H) - 3.48).abs() < 1e-9);
-        assert!((well.pumped_level_m(0, 30.0 * M3_H) - 23.48).abs() < 1e-9);
     }
 
     #[test]

@@ -14,6 +14,12 @@ use crate::hours::DayHours;
 /// Where the plant stands, and its year.
 #[derive(Debug, Clone)]
 pub struct Site {
+    /// Latitude, north positive \[°\].
+    pub latitude_deg: f64,
+    /// Longitude, east positive \[°\].
+    pub longitude_deg: f64,
+    /// Altitude \[m\].
+    pub altitude_m: f64,
     /// Observer of the sun.
     pub observer: Observer,
     /// The simulation year at a step of one hour; other steps by [`Axis::with_step`].
@@ -34,6 +40,10 @@ pub struct WeatherSource {
 pub struct Array {
     /// Its plane.
     pub plane: Plane,
+    /// Tilt \[°\].
+    pub tilt_deg: f64,
+    /// Direction that it faces, clockwise from north \[°\].
+    pub azimuth_deg: f64,
     /// Heat exchange with the air.
     pub faiman: Faiman,
     /// Its strings.

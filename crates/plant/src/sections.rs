@@ -6,7 +6,9 @@ mod equipment;
 mod grid;
 mod head;
 mod plant_file;
+mod plausible;
 mod site;
+mod sunlight;
 mod use_of_water;
 mod water;
 

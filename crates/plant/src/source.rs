@@ -57,7 +57,11 @@ pub(crate) fn read_text(path: &Path, key: &str, quantity: &str) -> Result<Arc<So
         fault(
             format!("{name}: {}", io_words(&e)),
             "a file that can be read",
-            "correct the path; it is relative to the file that names it",
+            if key.is_empty() {
+                "give the folder of a plant, or its plant.toml"
+            } else {
+                "correct the path; it is relative to the file that names it"
+            },
         )
     })?;
     if !meta.is_file() {
@@ -67,7 +71,7 @@ pub(crate) fn read_text(path: &Path, key: &str, quantity: &str) -> Result<Arc<So
         return Err(fault(
             format!("{name} has {} MB", meta.len() / 1_000_000),
             "at most 128 MB",
-            "check that it is the right file; a year at one-minute steps takes about 40 MB",
+            "check that it is the right file",
         ));
     }
     let bytes = fs::read(path).map_err(|e| {
@@ -86,7 +90,7 @@ pub(crate) fn read_text(path: &Path, key: &str, quantity: &str) -> Result<Arc<So
             let at = e.utf8_error().valid_up_to();
             let line = e.as_bytes()[..at].iter().filter(|&&b| b == b'\n').count() + 1;
             Err(fault(
-                format!("{name} is not UTF-8 text (byte {at}, line {line})"),
+                format!("{name} is not UTF-8 text (line {line})"),
                 "a text file in UTF-8",
                 "save it as UTF-8, or check that it is the right file",
             ))

@@ -3,4 +3,5 @@
 pub(crate) mod loads;
 pub(crate) mod outages;
 mod rows;
+mod stamp;
 pub(crate) mod tmy3;

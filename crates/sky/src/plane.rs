@@ -1,6 +1,7 @@
 //! The plane of array: what falls on it and what gets through the glass.
 
-use daylift_units::{Fault, Field, Unit};
+use daylift_units::Fault;
+use daylift_units::fields::array;
 
 use crate::checked;
 use crate::reflection::{effective_ground_deg, effective_sky_deg, modifier};
@@ -9,31 +10,6 @@ use crate::year::SkyYear;
 
 #[cfg(test)]
 mod tests;
-
-const TILT: Field = Field::new(
-    "tilt_deg",
-    "tilt of the plane from horizontal",
-    Unit::DEGREE,
-    0.0,
-    90.0,
-    "flat to upright",
-);
-const AZIMUTH: Field = Field::new(
-    "azimuth_deg",
-    "azimuth the plane faces, clockwise from north",
-    Unit::DEGREE,
-    0.0,
-    360.0,
-    "north 0, east 90, south 180, west 270",
-);
-const ALBEDO: Field = Field::new(
-    "albedo",
-    "share of light the ground sends back",
-    Unit::ONE,
-    0.0,
-    1.0,
-    "none to all; grass 0.2, fresh snow 0.8",
-);
 
 /// Least cosine of the zenith angle in R_b, that of 89° (usual practice).
 const LEAST_ZENITH_COS: f64 = 0.017_45;
@@ -90,9 +66,9 @@ impl Plane {
     /// A fault for each value that is out of its range.
     pub fn new(tilt_deg: f64, azimuth_deg: f64, albedo: f64) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
-        let tilt_deg = checked(&TILT, tilt_deg, &mut faults);
-        let azimuth_rad = checked(&AZIMUTH, azimuth_deg, &mut faults).to_radians();
-        let albedo = checked(&ALBEDO, albedo, &mut faults);
+        let tilt_deg = checked(&array::TILT, tilt_deg, &mut faults);
+        let azimuth_rad = checked(&array::AZIMUTH, azimuth_deg, &mut faults).to_radians();
+        let albedo = checked(&array::ALBEDO, albedo, &mut faults);
         if !faults.is_empty() {
             return Err(faults);
         }

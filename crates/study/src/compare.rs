@@ -25,6 +25,8 @@ pub struct FullComparison {
     pub rows: Vec<RowDetail>,
     /// The year in steps.
     pub axis: Axis,
+    /// Years over which money is reckoned.
+    pub years: u32,
 }
 
 /// What stands behind a row.
@@ -95,5 +97,6 @@ pub fn compare_in_full(plant: &Plant, step: Step, noticed: &[Warning], with_seri
         },
         rows: details,
         axis: stages.axis.clone(),
+        years: plant.costs.terms.years,
     }
 }

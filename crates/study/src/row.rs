@@ -16,7 +16,7 @@ use crate::year::ArrangementYear;
 const GREATEST_RESIDUAL: f64 = 1e-9;
 
 /// Water delivered below the reference's by more than this share is told beside the money.
-const LESS_WATER_TOLD: f64 = 0.01;
+pub const LESS_WATER_TOLD: f64 = 0.01;
 
 /// Share of the array's energy, less conversion and cables, that was used or paid for.
 ///

@@ -32,6 +32,8 @@ pub struct Run {
     pub steps: usize,
     /// Weather of the year.
     pub weather: WeatherSummary,
+    /// Years over which money is reckoned.
+    pub years: u32,
     /// The year, as in a comparison.
     pub row: Row,
     /// Water secured.
@@ -73,6 +75,7 @@ pub fn run<R: Recorder>(
         step_s: step.seconds(),
         steps: stages.axis.steps(),
         weather: weather_summary(&stages),
+        years: plant.costs.terms.years,
         water_secured: water_secured(&year),
         months: months(&year, plant.grid.export.is_paid()),
         workings: workings(plant, &row, &year.costs, &reference.costs),

@@ -1,6 +1,7 @@
 //! The time axis: one simulation year in steps, with the civil hour of every instant.
 
-use jiff::{Timestamp, civil, tz::TimeZone};
+use jiff::tz::{AmbiguousOffset, TimeZone};
+use jiff::{Timestamp, civil};
 
 use crate::constants::{DAY_S, HOUR_S};
 use crate::fault::Fault;
@@ -41,6 +42,28 @@ pub struct CivilHour {
     pub day: u8,
 }
 
+/// What a clock change makes of a civil time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ClockChange {
+    /// The time stands once on the clock.
+    None,
+    /// The clock jumps over it: the instant is that of the jump.
+    Skipped,
+    /// It stands on the clock twice.
+    Repeated,
+}
+
+/// A civil time as an instant, seconds after the start of the axis.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Instant {
+    /// The instant, or the first of two.
+    pub earlier_s: f64,
+    /// The instant, or the second of two.
+    pub later_s: f64,
+    /// Whether a clock change skips or repeats the time.
+    pub change: ClockChange,
+}
+
 /// One simulation year: start, step and civil calendar.
 ///
 /// Instants are seconds after the start, which is 00:00 on 1 January in a fixed offset from UTC (that of the weather).
@@ -61,50 +84,18 @@ impl Axis {
     /// Faults for a year outside 1950–2100, days that do not suit the year, an unknown zone or an offset beyond a day.
     pub fn new(year: i16, days: u32, offset_s: i32, zone: &str, step: Step) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
-        let leap = civil::Date::new(year, 1, 1).is_ok_and(civil::Date::in_leap_year);
-        if !(1950..=2100).contains(&year) {
+        faults.extend(year_fault(year, days));
+        faults.extend(offset_fault(offset_s));
+        let zone = TimeZone::get(zone).unwrap_or_else(|_| {
             faults.push(Fault::new(
-                "year",
-                "simulation year",
-                year.to_string(),
-                "1950 to 2100",
-                "give a year such as 2025",
+                "time_zone",
+                "time zone of the site",
+                format!("\"{zone}\""),
+                "a name of the IANA time zone database",
+                "give a name such as \"Africa/Lusaka\" or \"Asia/Kolkata\"",
             ));
-        } else if days != if leap { 366 } else { 365 } {
-            faults.push(Fault::new(
-                "year",
-                "simulation year",
-                format!("{year}, a {} year", if leap { "leap" } else { "common" }),
-                format!("a year of {days} days, as the weather file has"),
-                format!(
-                    "choose a {} year such as {}, or another weather file",
-                    if days == 366 { "leap" } else { "common" },
-                    if days == 366 { 2024 } else { 2025 }
-                ),
-            ));
-        }
-        if offset_s.abs() > 15 * 3600 {
-            faults.push(Fault::new(
-                "",
-                "time zone of the weather",
-                format!("UTC{:+} h", f64::from(offset_s) / HOUR_S),
-                "within 15 h of UTC",
-                "correct the time zone in the weather file's first line",
-            ));
-        }
-        let zone = match TimeZone::get(zone) {
-            Ok(zone) => zone,
-            Err(_) => {
-                faults.push(Fault::new(
-                    "time_zone",
-                    "time zone of the site",
-                    format!("\"{zone}\""),
-                    "a name of the IANA time zone database",
-                    "give a name such as \"Africa/Lusaka\" or \"Asia/Kolkata\"",
-                ));
-                TimeZone::UTC
-            }
-        };
+            TimeZone::UTC
+        });
         if !faults.is_empty() {
             return Err(faults);
         }
@@ -192,13 +183,30 @@ impl Axis {
         &self.civil
     }
 
-    /// An instant given in civil time, as seconds after the start; `None` for text that is no date and time.
-    ///
-    /// A time that a clock change skips or repeats is read as the earlier of the two possible instants.
+    /// A civil time as an instant; `None` beyond the range of dates.
     #[must_use]
-    pub fn instant_s(&self, civil_time: civil::DateTime) -> Option<f64> {
-        let zoned = self.zone.to_ambiguous_zoned_datetime(civil_time).earlier().ok()?;
-        Some(seconds(zoned.timestamp().as_second() - self.start_unix_s))
+    pub fn instant(&self, civil_time: civil::DateTime) -> Option<Instant> {
+        let ambiguous = self.zone.to_ambiguous_zoned_datetime(civil_time);
+        let change = match ambiguous.offset() {
+            AmbiguousOffset::Unambiguous { .. } => ClockChange::None,
+            AmbiguousOffset::Gap { .. } => ClockChange::Skipped,
+            AmbiguousOffset::Fold { .. } => ClockChange::Repeated,
+        };
+        let earlier = ambiguous.clone().earlier().ok()?.timestamp();
+        let later = ambiguous.later().ok()?.timestamp();
+        let (earlier, later) = match change {
+            ClockChange::Skipped => {
+                let changed = self.zone.following(earlier).next().map_or(later, |t| t.timestamp());
+                (changed, changed)
+            }
+            _ => (earlier, later),
+        };
+        let after_start = |t: Timestamp| seconds(t.as_second() - self.start_unix_s);
+        Some(Instant {
+            earlier_s: after_start(earlier),
+            later_s: after_start(later),
+            change,
+        })
     }
 
     /// Civil date and time of an instant, `2025-03-09 14:20`.
@@ -215,6 +223,42 @@ impl Axis {
             local.minute()
         )
     }
+}
+
+fn year_fault(year: i16, days: u32) -> Option<Fault> {
+    if !(1950..=2100).contains(&year) {
+        return Some(Fault::new(
+            "year",
+            "simulation year",
+            year.to_string(),
+            "1950 to 2100",
+            "give a year such as 2025",
+        ));
+    }
+    let leap = civil::Date::new(year, 1, 1).is_ok_and(civil::Date::in_leap_year);
+    if days == if leap { 366 } else { 365 } {
+        return None;
+    }
+    let (wanted, such_as) = if days == 366 { ("leap", 2024) } else { ("common", 2025) };
+    Some(Fault::new(
+        "year",
+        "simulation year",
+        format!("{year}, a {} year", if leap { "leap" } else { "common" }),
+        format!("a year of {days} days, as the weather file has"),
+        format!("choose a {wanted} year such as {such_as}, or another weather file"),
+    ))
+}
+
+fn offset_fault(offset_s: i32) -> Option<Fault> {
+    (offset_s.abs() > 15 * 3600).then(|| {
+        Fault::new(
+            "",
+            "time zone of the weather",
+            format!("UTC{:+} h", f64::from(offset_s) / HOUR_S),
+            "within 15 h of UTC",
+            "correct the time zone in the weather file's first line",
+        )
+    })
 }
 
 #[expect(clippy::cast_precision_loss, reason = "seconds of one year are exact in f64")]
@@ -249,6 +293,19 @@ mod tests {
         assert!(Axis::new(2024, 366, 0, "UTC", Step::Hour).is_ok());
         let faults = Axis::new(2024, 365, 0, "UTC", Step::Hour).unwrap_err();
         assert!(faults[0].to_string().contains("choose a common year such as 2025"));
+    }
+
+    #[test]
+    fn a_skipped_time_is_the_jump_and_a_repeated_one_is_two_instants() {
+        // Berlin 2025: 30 March 02:00 becomes 03:00, 26 October 03:00 becomes 02:00.
+        let axis = Axis::new(2025, 365, 3600, "Europe/Berlin", Step::Hour).unwrap();
+        let at = |d: civil::DateTime| axis.instant(d).unwrap();
+        let skipped = at(civil::datetime(2025, 3, 30, 2, 30, 0, 0));
+        assert_eq!(skipped.change, ClockChange::Skipped);
+        assert!((skipped.earlier_s - at(civil::datetime(2025, 3, 30, 3, 0, 0, 0)).earlier_s).abs() < 1e-9);
+        let repeated = at(civil::datetime(2025, 10, 26, 2, 30, 0, 0));
+        assert_eq!(repeated.change, ClockChange::Repeated);
+        assert!((repeated.later_s - repeated.earlier_s - 3600.0).abs() < 1e-9);
     }
 
     #[test]

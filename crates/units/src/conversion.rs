@@ -23,47 +23,23 @@ impl LossCurve {
     /// # Errors
     /// A fault per point outside 0 < x ≤ 1.2 or 0 < efficiency < 1, and one when no points are given.
     pub fn fit(rated_w: f64, points: &[(f64, f64)], key: &str, quantity: &str) -> Result<Self, Vec<Fault>> {
-        let mut faults = Vec::new();
-        if points.is_empty() {
-            faults.push(Fault::new(
-                key,
-                quantity,
-                "no points",
-                "at least one pair of load and efficiency",
-                "copy the part-load efficiencies from the datasheet",
-            ));
-        }
-        for &(x, eta) in points {
-            if !(x > 0.0 && x <= 1.2 && eta > 0.0 && eta < 1.0) {
-                faults.push(Fault::new(
-                    key,
-                    quantity,
-                    format!("{:.1}% at {:.1}% load", eta * 100.0, x * 100.0),
-                    "efficiency above 0 and below 100%, load above 0 and up to 120% of rated",
-                    "give efficiencies and loads in per cent, as on the datasheet",
-                ));
-            }
-        }
+        let faults = point_faults(points, key, quantity);
         if !faults.is_empty() {
             return Err(faults);
         }
         let loss: Vec<f64> = points.iter().map(|&(x, eta)| x * (1.0 / eta - 1.0)).collect();
-        let rows: Vec<[f64; 3]> = points
-            .iter()
-            .map(|&(x, _)| match points.len() {
-                1 => [0.0, x, 0.0],
-                2 => [1.0, 0.0, x * x],
-                _ => [1.0, x, x * x],
-            })
-            .collect();
-        let p = match points.len() {
-            1 => [0.0, loss[0] / points[0].0, 0.0],
-            2 => {
-                let two: Vec<[f64; 2]> = rows.iter().map(|r| [r[0], r[2]]).collect();
-                least_squares_non_negative(&two, &loss).map_or([0.0; 3], |c| [c[0], 0.0, c[1]])
+        let p = match points {
+            [(x, _)] => Some([0.0, loss[0] / x, 0.0]),
+            [_, _] => {
+                let rows: Vec<[f64; 2]> = points.iter().map(|&(x, _)| [1.0, x * x]).collect();
+                least_squares_non_negative(&rows, &loss).map(|c| [c[0], 0.0, c[1]])
             }
-            _ => least_squares_non_negative(&rows, &loss).unwrap_or([0.0; 3]),
+            _ => {
+                let rows: Vec<[f64; 3]> = points.iter().map(|&(x, _)| [1.0, x, x * x]).collect();
+                least_squares_non_negative(&rows, &loss)
+            }
         };
+        let p = p.unwrap_or([0.0; 3]);
         let mut curve = Self {
             rated_w,
             p,
@@ -138,6 +114,29 @@ impl LossCurve {
         }
         output_w / self.input_w(output_w)
     }
+}
+
+fn point_faults(points: &[(f64, f64)], key: &str, quantity: &str) -> Vec<Fault> {
+    if points.is_empty() {
+        return vec![Fault::new(
+            key,
+            quantity,
+            "no points",
+            "at least one pair of load and efficiency",
+            "copy the part-load efficiencies from the datasheet",
+        )];
+    }
+    let wrong = points.iter().filter(|&&(x, eta)| !(x > 0.0 && x <= 1.2 && eta > 0.0 && eta < 1.0));
+    let fault = |&(x, eta): &(f64, f64)| {
+        Fault::new(
+            key,
+            quantity,
+            format!("{:.1}% at {:.1}% load", eta * 100.0, x * 100.0),
+            "efficiency above 0 and below 100%, load above 0 and up to 120% of rated",
+            "give efficiencies and loads in per cent, as on the datasheet",
+        )
+    };
+    wrong.map(fault).collect()
 }
 
 #[cfg(test)]

@@ -156,13 +156,7 @@ impl Field {
                 self.key,
                 self.quantity,
                 self.print(value),
-                format!(
-                    "{}{} to {} ({})",
-                    if self.whole { "a whole number, " } else { "" },
-                    number(self.least),
-                    self.print(self.greatest),
-                    self.reason
-                ),
+                self.allowed(),
                 self.remedy(value),
             ));
         }
@@ -206,6 +200,21 @@ impl Field {
     #[must_use]
     pub fn print_si(&self, value_si: f64) -> String {
         self.print(as_typed(value_si / self.unit.factor))
+    }
+
+    /// What is allowed, and why, in words.
+    #[must_use]
+    pub fn allowed(&self) -> String {
+        if self.least >= self.greatest {
+            return format!("{} ({})", self.print(self.least), self.reason);
+        }
+        let whole = if self.whole { "a whole number, " } else { "" };
+        format!(
+            "{whole}{} to {} ({})",
+            number(self.least),
+            self.print(self.greatest),
+            self.reason
+        )
     }
 
     /// The default as SI.
@@ -294,7 +303,10 @@ mod tests {
             assert!(loss.check_si(share).is_err(), "{share}");
         }
         let fault = loss.check_si(0.14).unwrap_err();
-        assert_eq!((fault.given.as_str(), fault.allowed.as_str()), ("14%", "0.7 to 7% (test)"));
+        assert_eq!(
+            (fault.given.as_str(), fault.allowed.as_str()),
+            ("14%", "0.7 to 7% (test)")
+        );
     }
 
     #[test]

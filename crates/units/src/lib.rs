@@ -10,7 +10,7 @@ pub mod fit;
 pub mod month;
 pub mod root;
 
-pub use axis::{Axis, CivilHour, Step};
+pub use axis::{Axis, CivilHour, ClockChange, Instant, Step};
 pub use conversion::LossCurve;
 pub use fault::{Fault, Warning};
 pub use field::{Field, Preset, Unit};

@@ -57,6 +57,8 @@ fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
     };
     let array = Array {
         plane: Plane::new(30.0, 180.0, 0.2).map_err(told)?,
+        tilt_deg: 30.0,
+        azimuth_deg: 180.0,
         faiman: Faiman::default(),
         group: StringGroup::new(sample()?, 19, 5, losses, 0.0).map_err(told)?,
         yearly_degradation: 0.0,

@@ -4,7 +4,7 @@ use daylift_study::compare::compare_in_full;
 
 use super::{open, put, to_json, unusable};
 use crate::args::CompareArgs;
-use crate::exit::{DONE, Exit};
+use crate::exit::Exit;
 use crate::files;
 use crate::print::warnings::print_warnings_of_rows;
 use crate::print::{compare_tables, working};
@@ -47,6 +47,5 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
             Err(exit) => exit,
         };
     }
-    put(&compare_tables::text(&full));
-    DONE
+    put(&compare_tables::text(&full))
 }

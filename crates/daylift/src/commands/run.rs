@@ -4,7 +4,7 @@ use daylift_study::{Series, run as run_study};
 
 use super::{open, put, to_json, unusable};
 use crate::args::RunArgs;
-use crate::exit::{DONE, Exit};
+use crate::exit::Exit;
 use crate::files;
 use crate::print::warnings::print_warnings;
 use crate::print::{run_tables, working};
@@ -42,8 +42,7 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
             Err(exit) => exit,
         };
     }
-    put(&run_tables::text(&answer));
-    DONE
+    put(&run_tables::text(&answer))
 }
 
 fn lacks_parts(plant: &daylift_plant::Plant, lacking: daylift_plant::Arrangement) -> String {
@@ -53,5 +52,8 @@ fn lacks_parts(plant: &daylift_plant::Plant, lacking: daylift_plant::Arrangement
         .map(daylift_plant::Arrangement::id)
         .collect::<Vec<_>>()
         .join(", ");
-    format!("{} has not the parts for {lacking}; it has those for {has}", plant.name)
+    format!(
+        "{} does not have the parts for {lacking}; it has those for {has}",
+        plant.name
+    )
 }

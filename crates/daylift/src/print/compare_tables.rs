@@ -4,7 +4,9 @@ use daylift_study::compare::FullComparison;
 use daylift_study::{Comparison, Row};
 use daylift_supply::LossCause;
 
-use super::number::{grouped, maybe, percent};
+use daylift_study::row::LESS_WATER_TOLD;
+
+use super::number::{grouped, maybe, payback, percent};
 use super::{CAUTION, table};
 
 type Line<'a> = (&'a str, Box<dyn Fn(usize, &Row) -> String + 'a>);
@@ -15,7 +17,7 @@ pub(crate) fn text(full: &FullComparison) -> String {
     let mut out = head(answer);
     for (title, lines) in [
         ("Water", water(full)),
-        ("Money", money(answer)),
+        ("Money", money(full)),
         ("Grid and loads", grid()),
         ("Hours", hours()),
     ] {
@@ -24,7 +26,19 @@ pub(crate) fn text(full: &FullComparison) -> String {
     if answer.arrangements.iter().any(|r| r.array_kwh.available > 0.0) {
         out += &section(answer, "Where the sun went, kWh", &sun(answer));
     }
+    if answer.arrangements.iter().any(|r| less_water(r, answer)) {
+        out += &format!(
+            "\n* delivers less water than {}: a part of its saving is water that was not pumped\n",
+            answer.reference
+        );
+    }
     out + "\n" + CAUTION
+}
+
+/// Whether a row delivers noticeably less water than the reference: the money is then not for the same service.
+fn less_water(row: &Row, answer: &Comparison) -> bool {
+    let today = answer.arrangements.iter().find(|r| r.id == answer.reference);
+    today.is_some_and(|today| row.water_m3.delivered < today.water_m3.delivered * (1.0 - LESS_WATER_TOLD))
 }
 
 fn head(answer: &Comparison) -> String {
@@ -34,9 +48,10 @@ fn head(answer: &Comparison) -> String {
         String::new()
     };
     format!(
-        "{}: {} arrangements through one year, steps of {} min\nweather: {}; {} kWh/m² on the flat{plane}\n",
+        "{}: {} arrangement{} through one year, steps of {} min\nweather: {}; {} kWh/m² on the flat{plane}\n",
         answer.plant,
         answer.arrangements.len(),
+        if answer.arrangements.len() == 1 { "" } else { "s" },
         answer.step_s / 60,
         answer.weather.source,
         grouped(answer.weather.ghi_kwh_m2, 0),
@@ -74,18 +89,19 @@ fn water(full: &FullComparison) -> Vec<Line<'_>> {
     ]
 }
 
-fn money(answer: &Comparison) -> Vec<Line<'_>> {
-    let reference = answer.reference.as_str();
+fn money(full: &FullComparison) -> Vec<Line<'_>> {
+    let answer = &full.answer;
+    let (reference, years) = (answer.reference.as_str(), full.years);
     vec![
         line("currency", |_, r| r.money.currency.clone()),
         line("capital", |_, r| grouped(r.money.capital, 0)),
         line("first year's bill", |_, r| grouped(r.money.first_year_bill, 0)),
         line("paid back in, years", move |_, r| {
             if r.id == reference {
-                "reference".to_owned()
-            } else {
-                r.money.payback_years.map_or_else(|| "never".to_owned(), |y| grouped(y, 1))
+                return "reference".to_owned();
             }
+            let mark = if less_water(r, answer) { " *" } else { "" };
+            payback(r.money.payback_years, years) + mark
         }),
         line("net present value", |_, r| grouped(r.money.npv, 0)),
         line("internal rate of return", |_, r| percent(r.money.irr)),

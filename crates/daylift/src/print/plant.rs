@@ -3,6 +3,7 @@
 use daylift_plant::{Given, Plant, Read};
 use daylift_units::constants::HOUR_S;
 
+use super::number::short;
 use super::table;
 
 /// A short description, the warnings, and the values that were not given.
@@ -50,14 +51,15 @@ fn facts(plant: &Plant) -> Vec<(&'static str, String)> {
         ));
     }
     out.extend(pump_facts(plant));
-    out.push(("tank", format!("{:.0} m³", plant.tank.capacity_m3())));
+    out.push(("tank", format!("{} m³", short(plant.tank.capacity_m3()))));
     let outage_h = plant.grid.outages.total_s() / HOUR_S;
     let share = plant.grid.outages.total_s() / plant.site.axis.length_s();
     out.push((
         "outages",
         format!(
-            "{} in the year, {outage_h:.0} h, {:.1}% of the hours",
+            "{} in the year, {} h, {:.1}% of the hours",
             plant.grid.outages.intervals().len(),
+            short(outage_h),
             share * 100.0
         ),
     ));

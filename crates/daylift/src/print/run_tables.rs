@@ -3,7 +3,7 @@
 use daylift_study::Run;
 use daylift_supply::LossCause;
 
-use super::number::{grouped, maybe, percent};
+use super::number::{grouped, maybe, payback, percent};
 use super::{CAUTION, table};
 
 const MONTHS: [&str; 12] = [
@@ -41,10 +41,10 @@ fn pairs(title: &str, lines: &[(String, String)]) -> String {
 
 fn answers(run: &Run) -> String {
     let (row, secured, money) = (&run.row, &run.water_secured, &run.row.money);
-    let is_reference = row.id == run.reference;
-    let payback = match (is_reference, money.payback_years) {
-        (true, _) => "reference".to_owned(),
-        (false, years) => years.map_or_else(|| "never".to_owned(), |y| format!("{y:.1} years")),
+    let payback = if row.id == run.reference {
+        "reference".to_owned()
+    } else {
+        payback(money.payback_years, run.years)
     };
     let lines = [
         ("water secured", percent(secured.year)),
@@ -69,7 +69,7 @@ fn answers(run: &Run) -> String {
             "first year's bill",
             format!("{} {}", grouped(money.first_year_bill, 0), money.currency),
         ),
-        ("paid back in", payback),
+        ("paid back in, years", payback),
         (
             "net present value",
             format!("{} {}", grouped(money.npv, 0), money.currency),

@@ -52,6 +52,10 @@ impl Book {
         self.warnings.borrow_mut().push(Warning::new(subject, text));
     }
 
+    pub(crate) fn warnings(&self, warnings: Vec<Warning>) {
+        self.warnings.borrow_mut().extend(warnings);
+    }
+
     pub(crate) fn origin(&self, path: &str, given: Given) {
         let mut origins = self.origins.borrow_mut();
         if !origins.iter().any(|o| o.path == path) {

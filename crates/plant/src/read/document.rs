@@ -9,6 +9,9 @@ use super::book::Book;
 use super::section::Section;
 use crate::source::{Place, Source};
 
+/// Faults of syntax told for one file: a file that is no TOML at all would give one for each of its lines.
+const SYNTAX_FAULTS_TOLD: usize = 5;
+
 /// Parses a source as far as it goes, books every fault of syntax, and hands the whole file to `read` as a section.
 ///
 /// A file that does not parse is not read further: what follows from a syntax fault would only confuse.
@@ -18,13 +21,13 @@ pub(crate) fn read_document<T>(
     read: impl FnOnce(Section<'_>) -> Option<T>,
 ) -> Option<T> {
     let (root, errors) = DeTable::parse_recoverable(&source.text);
-    for error in &errors {
+    for error in errors.iter().take(SYNTAX_FAULTS_TOLD) {
         let fault = Fault::new(
             "",
             "TOML",
             error.message().trim().replace('\n', "; "),
             "a file in TOML 1.0",
-            "correct the line",
+            "correct the line; check that it is the right file",
         );
         let place = Place {
             source: Arc::clone(source),

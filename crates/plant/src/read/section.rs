@@ -21,6 +21,9 @@ pub(crate) struct Section<'a> {
     table: &'a DeTable<'a>,
     span: Range<usize>,
     asked: RefCell<Vec<String>>,
+    /// Faults of keys that are not there, held back until the unknown keys are known: a misspelt key is one fault.
+    missing: RefCell<Vec<(String, Fault)>>,
+    is_whole_file: bool,
 }
 
 impl<'a> Section<'a> {
@@ -38,7 +41,16 @@ impl<'a> Section<'a> {
             table,
             span,
             asked: RefCell::new(Vec::new()),
+            missing: RefCell::new(Vec::new()),
+            is_whole_file: false,
         }
+    }
+
+    /// The same section known by another name in messages: an equipment file by its kind.
+    pub(crate) fn called(mut self, title: &str) -> Self {
+        self.title = title.to_owned();
+        self.is_whole_file = true;
+        self
     }
 
     fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
@@ -86,20 +98,13 @@ impl<'a> Section<'a> {
     }
 
     fn missing(&self, key: &str, quantity: &str, allowed: &str) {
-        self.fault(Fault::new(
-            key,
-            quantity,
-            "nothing",
-            allowed,
-            format!(
-                "add `{key}`{}",
-                if self.title.is_empty() {
-                    String::new()
-                } else {
-                    format!(" to [{}]", self.title)
-                }
-            ),
-        ));
+        let place = if self.title.is_empty() || self.is_whole_file {
+            String::new()
+        } else {
+            format!(" to [{}]", self.title)
+        };
+        let fault = Fault::new(key, quantity, "nothing", allowed, format!("add `{key}`{place}"));
+        self.missing.borrow_mut().push((key.to_owned(), fault));
     }
 
     fn wrong_type(&self, key: &str, quantity: &str, value: &Spanned<DeValue<'_>>, allowed: String, remedy: &str) {
@@ -118,7 +123,10 @@ impl<'a> Section<'a> {
 
     fn one(&self, field: &Field, value: &Spanned<DeValue<'_>>) -> Option<f64> {
         let Some(number) = as_number(value.get_ref()) else {
-            let remedy = format!("write a plain number; the unit ({}) is in the key", unit_words(field));
+            let remedy = match field.unit.symbol {
+                "" => "write a plain number".to_owned(),
+                symbol => format!("write a plain number; the unit ({symbol}) is in the key"),
+            };
             self.wrong_type(field.key, field.quantity, value, Self::allowed(field), &remedy);
             return None;
         };
@@ -190,7 +198,12 @@ impl<'a> Section<'a> {
         };
         if length.is_some_and(|n| n != items.len()) || items.is_empty() {
             let given = format!("{} numbers", items.len());
-            let fault = Fault::new(field.key, field.quantity, given, wanted, "give one number for each");
+            let remedy = match length {
+                Some(12) => "give one number for each month, January first",
+                Some(24) => "give one number for each hour, from 0:00 on",
+                _ => "give as many numbers as are wanted",
+            };
+            let fault = Fault::new(field.key, field.quantity, given, wanted, remedy);
             self.fault_at(fault, value.span());
             return None;
         }
@@ -213,8 +226,24 @@ impl<'a> Section<'a> {
             return None;
         };
         match value.get_ref().as_str() {
-            Some(text) if !text.trim().is_empty() => Some(text.to_owned()),
-            _ => {
+            Some(text) if text.trim().is_empty() => {
+                let fault = Fault::new(
+                    key,
+                    quantity,
+                    "an empty text",
+                    allowed,
+                    "write something between the quotes",
+                );
+                self.fault_at(fault, value.span());
+                None
+            }
+            Some(text) if text.chars().any(char::is_control) => {
+                let given = format!("{} (with control characters)", text.escape_debug());
+                self.fault_at(Fault::new(key, quantity, given, allowed, "remove them"), value.span());
+                None
+            }
+            Some(text) => Some(text.to_owned()),
+            None => {
                 self.wrong_type(key, quantity, value, allowed.to_owned(), "write it in quotes");
                 None
             }
@@ -251,6 +280,17 @@ impl<'a> Section<'a> {
             );
             return None;
         };
+        if items.is_empty() {
+            let fault = Fault::new(
+                key,
+                quantity,
+                "an empty list",
+                format!("one or more of {allowed}"),
+                "name them, or remove the entry",
+            );
+            self.fault_at(fault, value.span());
+            return None;
+        }
         let mut out = Vec::new();
         for item in items.iter() {
             match item.get_ref().as_str().and_then(|s| choices.iter().find(|(name, _)| *name == s)) {
@@ -331,18 +371,31 @@ impl<'a> Section<'a> {
         self.book
     }
 
-    /// Books a fault for every key that nobody asked for, with the nearest known one.
+    /// Says that a key is known without reading it.
+    pub(crate) fn know(&self, key: &str) {
+        self.find(key);
+    }
+
+    /// Books a fault for every key that nobody asked for, with the nearest known one, and for every key that was wanted
+    /// and is not there, unless a misspelt one stands in its place.
     pub(crate) fn finish(self) {
         let asked = self.asked.borrow();
+        let mut missing = self.missing.take();
         for (key, _) in self.table.iter() {
             let name: &str = key.get_ref();
             if asked.iter().any(|a| a == name) {
                 continue;
             }
-            let near = nearest(name, asked.iter().map(String::as_str));
-            let known = || asked.iter().map(|a| format!("`{a}`")).collect::<Vec<_>>().join(", ");
-            let remedy = near.map_or_else(|| "remove it".to_owned(), |n| format!("did you mean `{n}`?"));
-            let place = if self.title.is_empty() {
+            let near = nearest(name, missing.iter().map(|(key, _)| key.as_str())).or_else(|| {
+                nearest(
+                    name,
+                    asked.iter().map(String::as_str).filter(|a| self.table.get(*a).is_none()),
+                )
+            });
+            let near = near.map(str::to_owned);
+            let known = asked.iter().map(|a| format!("`{a}`")).collect::<Vec<_>>().join(", ");
+            let remedy = near.as_ref().map_or_else(|| "remove it".to_owned(), |n| format!("did you mean `{n}`?"));
+            let place = if self.title.is_empty() || self.is_whole_file {
                 "this file".to_owned()
             } else {
                 format!("[{}]", self.title)
@@ -351,19 +404,15 @@ impl<'a> Section<'a> {
                 "",
                 "unknown key",
                 format!("`{name}`"),
-                format!("in {place}: {}", known()),
+                format!("in {place}: {known}"),
                 remedy,
             );
             self.fault_at(fault, key.span());
+            missing.retain(|(key, _)| near.as_ref() != Some(key));
         }
-    }
-}
-
-fn unit_words(field: &Field) -> &'static str {
-    if field.unit.symbol.is_empty() {
-        "none"
-    } else {
-        field.unit.symbol
+        for (_, fault) in missing {
+            self.fault(fault);
+        }
     }
 }
 

@@ -15,7 +15,9 @@ use crate::read::Section;
 pub(crate) fn read_array(root: &Section<'_>, folder: &Path) -> Option<Array> {
     let section = root.table("array", "array")?;
     let module = open(&section, folder, "module", "module", read_module);
-    let plane = read_plane(&section);
+    let direction = (section.number(&array::TILT), section.number(&array::AZIMUTH));
+    let albedo = section.number(&array::ALBEDO);
+    let plane = (|| booked(&section, Plane::new(direction.0?, direction.1?, albedo?)))();
     let counts = (
         section.count(&array::MODULES_PER_STRING),
         section.count(&array::STRINGS),
@@ -34,19 +36,12 @@ pub(crate) fn read_array(root: &Section<'_>, folder: &Path) -> Option<Array> {
     section.finish();
     Some(Array {
         plane: plane?,
+        tilt_deg: direction.0?,
+        azimuth_deg: direction.1?,
         faiman: faiman?,
         group: group?,
         yearly_degradation: yearly_degradation?,
     })
-}
-
-fn read_plane(section: &Section<'_>) -> Option<Plane> {
-    let values = (
-        section.number(&array::TILT),
-        section.number(&array::AZIMUTH),
-        section.number(&array::ALBEDO),
-    );
-    booked(section, Plane::new(values.0?, values.1?, values.2?))
 }
 
 fn read_losses(section: &Section<'_>) -> Option<ArrayLosses> {

@@ -26,13 +26,36 @@ pub(crate) fn open<T>(
     let written = section.text(key, &quantity, "a path relative to this file")?;
     let source = load(section, folder, &written, key, &quantity)?;
     read_document(section.book(), &source, |root| {
+        let root = root.called(kind);
         check_format(&root);
-        root.choice("kind", "kind of equipment", &[(kind, ())]);
+        let is_kind = check_kind(&root, kind);
         let name = root.text("name", "name of the equipment", "a text");
+        if !is_kind {
+            // Its keys are those of something else; telling each would bury the cause.
+            return None;
+        }
         let out = read(&root, name.unwrap_or_default());
         root.finish();
         out
     })
+}
+
+fn check_kind(root: &Section<'_>, kind: &str) -> bool {
+    let allowed = format!("\"{kind}\"");
+    match root.text("kind", "kind of equipment", &allowed) {
+        Some(given) if given != kind => {
+            let given = format!("this file describes: {given}");
+            root.fault(Fault::new(
+                "kind",
+                "kind of equipment",
+                given,
+                format!("kind = {allowed} here"),
+                "name the right file; perhaps two files are exchanged",
+            ));
+            false
+        }
+        _ => true,
+    }
 }
 
 /// Reads a file that a section names; its faults stand at the key.

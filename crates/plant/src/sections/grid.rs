@@ -53,6 +53,7 @@ fn read_export(section: &Section<'_>) -> Option<Export> {
         ("unpaid", ExportKind::Unpaid),
         ("paid", ExportKind::Paid),
     ];
+    section.know(grid::EXPORT_CREDIT.key);
     let kind = section.choice("export", "export of surplus energy", &kinds)?;
     let credit = section.optional(&grid::EXPORT_CREDIT);
     let given = section.has(grid::EXPORT_CREDIT.key);

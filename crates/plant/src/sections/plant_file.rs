@@ -6,7 +6,7 @@ use daylift_units::fields::changeover;
 use daylift_units::{Fault, Warning};
 
 use super::head::check_format;
-use super::{array, costs, grid, site, use_of_water, water};
+use super::{array, costs, grid, plausible, site, use_of_water, water};
 use crate::arrangement::Arrangement;
 use crate::design::{Design, SwitchTimes};
 use crate::plant::Plant;
@@ -51,6 +51,7 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
         Some(plant) if gathered.faults.is_empty() => {
             let mut warnings = gathered.warnings;
             warnings.extend(plant.pump_set.warnings().iter().cloned());
+            warnings.extend(plausible::warnings(&plant));
             Ok(Read {
                 plant,
                 warnings,
@@ -70,34 +71,39 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
 }
 
 fn read_root(root: Section<'_>, folder: &Path) -> Option<Plant> {
-    check_format(&root);
+    let plant = read_sections(&root, folder);
+    root.finish();
+    plant
+}
+
+fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
+    check_format(root);
     let name = root.text("name", "name of the plant", "a text");
     let reference = root.choice(
         "reference",
         "today's way, against which money is reckoned",
         &Arrangement::choices(),
     );
-    let place = site::read(&root, folder);
+    let place = site::read(root, folder);
     let had_array = root.has("array");
-    let array = array::read_array(&root, folder);
+    let array = array::read_array(root, folder);
     let had_feeder = root.has("inverter");
-    let feeder = array::read_feeder(&root, folder);
+    let feeder = array::read_feeder(root, folder);
     let had_drive = root.has("drive");
-    let drive = array::read_drive_section(&root, folder);
-    let pump_set = water::read_pump_set(&root, folder, drive.clone());
-    let tank = use_of_water::read_tank(&root);
-    let demand = use_of_water::read_demand(&root);
-    let pumping = use_of_water::read_pumping(&root);
-    let grid = grid::read(&root, folder, place.as_ref().map(|p| &p.site.axis));
-    let switch_times = read_switch_times(&root);
-    let costs = costs::read(&root);
-    check_parts(&root, reference, had_array, had_feeder, had_drive);
-    root.finish();
+    let drive = array::read_drive_section(root, folder);
+    let pump_set = water::read_pump_set(root, folder, drive.clone());
+    let tank = use_of_water::read_tank(root);
+    let demand = use_of_water::read_demand(root);
+    let pumping = use_of_water::read_pumping(root);
+    let grid = grid::read(root, folder, place.axis.as_ref());
+    let switch_times = read_switch_times(root);
+    let costs = costs::read(root);
+    check_parts(root, reference, had_array, had_feeder, had_drive);
     if (had_array && array.is_none()) || (had_feeder && feeder.is_none()) || (had_drive && drive.is_none()) {
         return None;
     }
-    let place = place?;
-    Some(Plant {
+    let place = place.whole?;
+    let plant = Plant {
         name: name?,
         reference: reference?,
         site: place.site,
@@ -114,7 +120,13 @@ fn read_root(root: Section<'_>, folder: &Path) -> Option<Plant> {
             switch_times: switch_times?,
         },
         costs: costs?,
-    })
+    };
+    for (section, fault) in plausible::faults(&plant) {
+        if let Some(section) = root.table(section, section) {
+            section.fault(fault);
+        }
+    }
+    Some(plant)
 }
 
 fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {

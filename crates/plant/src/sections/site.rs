@@ -8,6 +8,7 @@ use daylift_units::{Axis, Step};
 use jiff::civil::Date;
 
 use super::equipment::{booked, load};
+use super::sunlight;
 use crate::plant::{Site, WeatherSource};
 use crate::read::Section;
 use crate::tables::tmy3::{self, StationWeather};
@@ -24,6 +25,13 @@ struct Coordinates {
     altitude_m: f64,
 }
 
+/// What `[site]` and `[weather]` gave: the whole, and the year by itself for checking dates when the rest has faults.
+#[derive(Default)]
+pub(crate) struct SiteRead {
+    pub(crate) whole: Option<SiteAndWeather>,
+    pub(crate) axis: Option<Axis>,
+}
+
 /// Site, weather and where the weather comes from.
 pub(crate) struct SiteAndWeather {
     pub(crate) site: Site,
@@ -31,9 +39,11 @@ pub(crate) struct SiteAndWeather {
     pub(crate) source: WeatherSource,
 }
 
-pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<SiteAndWeather> {
+pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
     let weather = read_weather(root, folder);
-    let section = root.required_table("site", "site")?;
+    let Some(section) = root.required_table("site", "site") else {
+        return SiteRead::default();
+    };
     let values = (
         section.number(&site::LATITUDE),
         section.number(&site::LONGITUDE),
@@ -62,42 +72,38 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<SiteAndWeather> 
         }),
         _ => None,
     };
-    section_site(section, coordinates, axis, weather)
+    let whole = whole(&section, coordinates, axis.clone(), weather);
+    section.finish();
+    SiteRead { whole, axis }
 }
 
-fn section_site(
-    section: Section<'_>,
+fn whole(
+    section: &Section<'_>,
     coordinates: Option<Coordinates>,
     axis: Option<Axis>,
     weather: Option<(StationWeather, String)>,
 ) -> Option<SiteAndWeather> {
-    let made = (|| {
-        let (station, file) = weather?;
-        let at = coordinates?;
-        let observer = booked(
-            &section,
-            Observer::new(
-                at.latitude_deg,
-                at.longitude_deg,
-                at.altitude_m,
-                station.weather.mean_air_c(),
-            ),
-        );
-        warn_when_far(&section, at, &station);
-        Some(SiteAndWeather {
-            site: Site {
-                observer: observer?,
-                axis: axis?,
-            },
-            weather: station.weather,
-            source: WeatherSource {
-                station: station.name,
-                file,
-            },
-        })
-    })();
-    section.finish();
-    made
+    let (station, file) = weather?;
+    let at = coordinates?;
+    let mean_air_c = station.weather.mean_air_c();
+    let observer = Observer::new(at.latitude_deg, at.longitude_deg, at.altitude_m, mean_air_c);
+    let site = Site {
+        latitude_deg: at.latitude_deg,
+        longitude_deg: at.longitude_deg,
+        altitude_m: at.altitude_m,
+        observer: booked(section, observer)?,
+        axis: axis?,
+    };
+    warn_when_far(section, at, &station);
+    section.book().warnings(booked(section, sunlight::check(&station.weather, &site))?);
+    Some(SiteAndWeather {
+        site,
+        weather: station.weather,
+        source: WeatherSource {
+            station: station.name,
+            file,
+        },
+    })
 }
 
 /// The year; without weather its zone and year are checked all the same, against the days that the year has.

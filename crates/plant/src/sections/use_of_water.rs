@@ -79,7 +79,7 @@ fn day_hours(section: &Section<'_>, field: &Field, usual: DayHours) -> Option<Da
         reason = "checked whole, 0 to 24"
     )]
     let (from_h, to_h) = (hours[0] as u8, hours[1] as u8);
-    if from_h == to_h {
+    if from_h == to_h || from_h == 24 {
         section.fault(Fault::new(
             field.key,
             field.quantity,

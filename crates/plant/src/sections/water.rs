@@ -14,7 +14,12 @@ pub(crate) fn read_pump_set(root: &Section<'_>, folder: &Path, drive: Option<Dri
     let (well, water) = read_well(root);
     let pipes = read_pipes(root);
     let outlet = read_outlet(root);
-    let section = root.required_table("pump", "pump")?;
+    let Some(section) = root.required_table("pump", "pump") else {
+        if let Some((outlet, _)) = outlet {
+            outlet.finish();
+        }
+        return None;
+    };
     let cable = section.number(&pump_set::MOTOR_CABLE_LOSS);
     let wanted_frequency_hz = section.optional(&pump_set::WANTED);
     // A pump's power depends on the water; with a fault in [well] its datasheet is still read for faults of its own.
@@ -24,17 +29,19 @@ pub(crate) fn read_pump_set(root: &Section<'_>, folder: &Path, drive: Option<Dri
     });
     let motor = open(&section, folder, "motor", "motor", read_motor);
     let made = (|| {
-        let (outlet_lift_m, outlet_pressure_pa) = outlet?;
-        let system = booked(
-            &section,
-            System::new(well?, pipes?, outlet_lift_m, outlet_pressure_pa, water?),
-        );
+        let (outlet, values) = outlet.as_ref()?;
+        let (outlet_lift_m, outlet_pressure_pa) = (*values)?;
+        let system = System::new(well?, pipes?, outlet_lift_m, outlet_pressure_pa, water?);
+        let system = booked(outlet, system);
         booked(
             &section,
             PumpSet::new(pump?, motor?, drive, system?, cable?, wanted_frequency_hz),
         )
     })();
     section.finish();
+    if let Some((outlet, _)) = outlet {
+        outlet.finish();
+    }
     made
 }
 
@@ -99,9 +106,9 @@ fn read_pipe(section: Section<'_>) -> Option<Pipe> {
     made
 }
 
-fn read_outlet(root: &Section<'_>) -> Option<(f64, f64)> {
+/// Outlet's lift and pressure, and the section they stand in.
+fn read_outlet<'a>(root: &Section<'a>) -> Option<(Section<'a>, Option<(f64, f64)>)> {
     let section = root.required_table("outlet", "outlet")?;
     let values = (section.number(&outlet::LIFT), section.number(&outlet::PRESSURE));
-    section.finish();
-    Some((values.0?, values.1?))
+    Some((section, values.0.zip(values.1)))
 }

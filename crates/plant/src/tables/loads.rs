@@ -21,9 +21,14 @@ fn read_table(source: &Source, faults: &mut RowFaults<'_>) -> Option<MonthHour<f
     let wanted: Vec<String> = std::iter::once("month".to_owned())
         .chain((0..HOURS).map(|h| format!("h{h:02}")))
         .collect();
-    if header.iter().ne(wanted.iter().map(String::as_str)) {
-        let given = format!("header {}", header.iter().take(4).collect::<Vec<_>>().join(","));
+    if let Some(wrong) = header.iter().zip(&wanted).position(|(given, wanted)| given != wanted) {
+        let given = format!("column {} is \"{}\"", wrong + 1, &header[wrong]);
         faults.at_byte(0, given, "header month,h00,h01,…,h23", "write the header line so");
+        return None;
+    }
+    if header.len() != wanted.len() {
+        let given = format!("{} columns", header.len());
+        faults.at_byte(0, given, "header month,h00,h01,…,h23", "give the month and 24 hours");
         return None;
     }
     if rows.len() != MONTHS {
@@ -37,18 +42,40 @@ fn read_table(source: &Source, faults: &mut RowFaults<'_>) -> Option<MonthHour<f
     }
     let mut out = [[0.0; HOURS]; MONTHS];
     for (i, (row, month)) in rows.iter().zip(out.iter_mut()).enumerate() {
-        if row.len() != HOURS + 1 || row[0].parse() != Ok(i + 1) {
-            let given = format!("{} values beginning with \"{}\"", row.len(), row.get(0).unwrap_or(""));
-            faults.at(row, given, "the month 1 to 12 in order and 24 values", "mend the row");
+        if row[0].parse() != Ok(i + 1) {
+            faults.at(
+                row,
+                format!("month \"{}\"", &row[0]),
+                &format!("month {} here", i + 1),
+                "give the months 1 to 12 in order",
+            );
             continue;
         }
-        for (text, w) in row.iter().skip(1).zip(month.iter_mut()) {
+        if row.len() != HOURS + 1 {
+            faults.at(
+                row,
+                format!("{} loads in month {}", row.len() - 1, i + 1),
+                "24 loads",
+                "give one for each hour",
+            );
+            continue;
+        }
+        for (hour, (text, w)) in row.iter().skip(1).zip(month.iter_mut()).enumerate() {
+            let of = format!("month {}, h{hour:02}", i + 1);
             match text.parse::<f64>() {
                 Ok(kw) => match LOAD.check(kw) {
                     Ok(si) => *w = si,
-                    Err(fault) => faults.at(row, fault.given, &fault.allowed, "correct the value; the unit is kW"),
+                    Err(fault) => {
+                        let given = format!("{of}: {}", fault.given);
+                        faults.at(row, given, &fault.allowed, "correct the value; the unit is kW");
+                    }
                 },
-                Err(_) => faults.at(row, format!("\"{text}\""), "a number in kW", "write a plain number"),
+                Err(_) => faults.at(
+                    row,
+                    format!("{of}: \"{text}\""),
+                    "a number in kW",
+                    "write a plain number",
+                ),
             }
         }
     }

@@ -2,89 +2,126 @@
 
 use std::sync::Arc;
 
+use csv::StringRecord;
+use daylift_grid::outages::Tidied;
 use daylift_grid::{Interval, Outages};
-use daylift_units::Axis;
+use daylift_units::{Axis, ClockChange, Instant};
 use jiff::civil::DateTime;
 
 use super::rows::{RowFaults, read_rows};
 use crate::read::Book;
 use crate::source::Source;
 
-const ALLOWED: &str = "civil date and time such as 2025-01-03T18:30";
-
 /// Reads the list; overlapping outages are merged and told as a warning.
 pub(crate) fn read(book: &Book, source: &Arc<Source>, axis: &Axis) -> Option<Outages> {
     let mut faults = RowFaults::new(book, source, "grid.outages", "outage");
-    let (header, rows) = match read_rows(source, &mut faults) {
-        Some(read) => read,
-        None => {
-            faults.close();
-            return None;
-        }
-    };
-    if header.iter().collect::<Vec<_>>() != ["start", "end"] {
-        faults.at_byte(
-            0,
-            format!("columns {}", header.iter().collect::<Vec<_>>().join(", ")),
-            "columns start, end",
-            "name the two columns start,end",
-        );
-        faults.close();
-        return None;
-    }
-    let mut intervals = Vec::new();
-    for row in &rows {
-        if row.len() != 2 {
-            faults.at(
-                row,
-                format!("{} values", row.len()),
-                "two values, start and end",
-                "give both, separated by a comma",
-            );
-            continue;
-        }
-        let times: Vec<Option<f64>> = row
-            .iter()
-            .map(|text| text.parse::<DateTime>().ok().and_then(|t| axis.instant_s(t)))
-            .collect();
-        match times[..] {
-            [Some(start_s), Some(end_s)] if end_s > start_s => intervals.push(Interval { start_s, end_s }),
-            [Some(_), Some(_)] => faults.at(
-                row,
-                format!("{} to {}", &row[0], &row[1]),
-                "an end after the start",
-                "swap them, or mend the date",
-            ),
-            _ => faults.at(
-                row,
-                format!("\"{}\", \"{}\"", &row[0], &row[1]),
-                ALLOWED,
-                "write local time without a zone",
-            ),
-        }
-    }
+    let intervals = read_intervals(source, axis, &mut faults);
     if faults.close() > 0 {
         return None;
     }
+    let (intervals, changes) = intervals?;
+    let count = intervals.len();
     let (outages, tidied) = Outages::new(intervals, axis.length_s());
-    if tidied.merged > 0 {
-        book.warn(
-            "outages",
-            format!(
-                "{} of {} outages overlapped or touched another and were merged with it",
-                tidied.merged,
-                rows.len()
-            ),
-        );
-    }
-    if tidied.outside + tidied.clipped > 0 {
-        book.warn(
-            "outages",
-            format!(
-                "{} outages lie outside the simulation year and were left out, {} were cut at its edge",
-                tidied.outside, tidied.clipped
-            ),
-        );
-    }
+    warn(book, count, tidied, changes);
     Some(outages)
+}
+
+/// Outages and how many of their times a clock change skips or repeats.
+fn read_intervals(source: &Source, axis: &Axis, faults: &mut RowFaults<'_>) -> Option<(Vec<Interval>, usize)> {
+    let (header, rows) = read_rows(source, faults)?;
+    if header.iter().ne(["start", "end"]) {
+        let given = format!("columns {}", header.iter().collect::<Vec<_>>().join(", "));
+        faults.at_byte(0, given, "columns start, end", "name the two columns start,end");
+        return None;
+    }
+    let mut intervals = Vec::with_capacity(rows.len());
+    let mut changes = 0;
+    for row in &rows {
+        if let Some((interval, changed)) = read_row(row, axis, faults) {
+            intervals.push(interval);
+            changes += changed;
+        }
+    }
+    Some((intervals, changes))
+}
+
+fn read_row(row: &StringRecord, axis: &Axis, faults: &mut RowFaults<'_>) -> Option<(Interval, usize)> {
+    let [start, end] = row.iter().collect::<Vec<_>>()[..] else {
+        let given = format!("{} values", row.len());
+        faults.at(
+            row,
+            given,
+            "two values, start and end",
+            "give both, separated by a comma",
+        );
+        return None;
+    };
+    let (Some(from), Some(to)) = (civil_instant(start, axis), civil_instant(end, axis)) else {
+        faults.at(
+            row,
+            format!("\"{start}\", \"{end}\""),
+            "civil dates and times that exist, such as 2025-01-03T18:30",
+            "write local time without a zone or an offset; midnight is 00:00 of the next day",
+        );
+        return None;
+    };
+    // An end in an hour that the clock repeats is the one after the start.
+    let end_s = if to.earlier_s > from.earlier_s {
+        to.earlier_s
+    } else {
+        to.later_s
+    };
+    let changed = [from, to].iter().filter(|t| t.change != ClockChange::None).count();
+    if end_s > from.earlier_s {
+        let start_s = from.earlier_s;
+        return Some((Interval { start_s, end_s }, changed));
+    }
+    let (allowed, remedy) = if from.change == ClockChange::Skipped && to.change == ClockChange::Skipped {
+        ("times that exist", "a clock change skips both times: remove the row")
+    } else {
+        ("an end after the start", "swap them, or mend the date")
+    };
+    faults.at(row, format!("{start} to {end}"), allowed, remedy);
+    None
+}
+
+/// Local time to the minute or the second; anything behind it (an offset, a zone) is refused, not ignored.
+fn civil_instant(text: &str, axis: &Axis) -> Option<Instant> {
+    let formats = [
+        "%Y-%m-%dT%H:%M",
+        "%Y-%m-%dT%H:%M:%S",
+        "%Y-%m-%d %H:%M",
+        "%Y-%m-%d %H:%M:%S",
+    ];
+    let time = formats.iter().find_map(|format| DateTime::strptime(format, text).ok())?;
+    axis.instant(time)
+}
+
+fn warn(book: &Book, count: usize, tidied: Tidied, changes: usize) {
+    if tidied.merged > 0 {
+        let text = format!(
+            "{} of {count} outages overlapped or touched another and were merged with it",
+            tidied.merged
+        );
+        book.warn("outages", text);
+    }
+    if tidied.outside > 0 {
+        book.warn(
+            "outages",
+            format!("{} outages outside the simulation year were left out", tidied.outside),
+        );
+    }
+    if tidied.clipped > 0 {
+        book.warn(
+            "outages",
+            format!("{} outages were cut at the edge of the simulation year", tidied.clipped),
+        );
+    }
+    if changes > 0 {
+        let text = format!(
+            "{changes} times fall where the clock changes: a skipped time is taken as the moment of the change, a repeated \
+             one as the first of the two (an end before its start as the second)"
+        );
+        book.warn("outages", text);
+    }
 }

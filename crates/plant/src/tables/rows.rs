@@ -11,6 +11,13 @@ use crate::source::{Place, Source};
 /// Faults told singly for one file; a wrong column would otherwise give thousands.
 const FAULTS_TOLD: usize = 12;
 
+/// What is said of a file whose values are separated by semicolons: given, allowed, remedy.
+pub(super) const SEMICOLONS: (&str, &str, &str) = (
+    "values separated by `;`",
+    "values separated by commas",
+    "save the file as CSV with commas",
+);
+
 /// One file's faults, limited.
 pub(crate) struct RowFaults<'a> {
     book: &'a Book,
@@ -18,6 +25,7 @@ pub(crate) struct RowFaults<'a> {
     key: &'static str,
     quantity: String,
     count: usize,
+    last_byte: usize,
 }
 
 impl<'a> RowFaults<'a> {
@@ -28,6 +36,7 @@ impl<'a> RowFaults<'a> {
             key,
             quantity: quantity.into(),
             count: 0,
+            last_byte: 0,
         }
     }
 
@@ -37,6 +46,7 @@ impl<'a> RowFaults<'a> {
         if self.count > FAULTS_TOLD {
             return;
         }
+        self.last_byte = byte;
         let start = byte.min(self.source.text.len());
         let length = self.source.text[start..].find(['\n', '\r']).unwrap_or(self.source.text.len() - start);
         let fault = Fault::new(self.key, self.quantity.as_str(), given, allowed, remedy);
@@ -59,8 +69,13 @@ impl<'a> RowFaults<'a> {
         let count = self.count;
         if count > FAULTS_TOLD {
             self.count = 0;
-            let given = format!("{} more faults of the same file", count - FAULTS_TOLD);
-            self.at_byte(0, given, "none", "mend the first ones; often they share one cause");
+            let given = format!("and {} more faults in this file", count - FAULTS_TOLD);
+            self.at_byte(
+                self.last_byte,
+                given,
+                "none",
+                "mend the first ones; often they share one cause",
+            );
         }
         count
     }
@@ -78,6 +93,10 @@ pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(
         .trim(csv::Trim::All)
         .from_reader(source.text.as_bytes());
     let header = match reader.headers() {
+        Ok(header) if header.len() == 1 && header[0].contains(';') => {
+            faults.at_byte(0, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
+            return None;
+        }
         Ok(header) if !header.is_empty() && header.iter().any(|c| !c.is_empty()) => header.clone(),
         _ => {
             faults.at_byte(

@@ -5,7 +5,8 @@ use std::sync::Arc;
 use csv::{ReaderBuilder, StringRecord};
 use daylift_sky::{Weather, WeatherSeries};
 
-use super::rows::RowFaults;
+use super::rows::{RowFaults, SEMICOLONS};
+use super::stamp::Stamp;
 use crate::read::Book;
 use crate::read::section::nearest;
 use crate::source::Source;
@@ -53,8 +54,6 @@ struct Column {
     greatest: f64,
 }
 
-const DAYS_IN_MONTH: [u32; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-
 /// Reads the file; every fault is booked with its line.
 pub(crate) fn read(book: &Book, source: &Arc<Source>) -> Option<StationWeather> {
     let mut faults = RowFaults::new(book, source, "weather.file", "weather");
@@ -63,53 +62,22 @@ pub(crate) fn read(book: &Book, source: &Arc<Source>) -> Option<StationWeather> 
 }
 
 fn read_file(source: &Source, faults: &mut RowFaults<'_>) -> Option<StationWeather> {
-    let mut reader = ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .trim(csv::Trim::All)
-        .from_reader(source.text.as_bytes());
-    let mut records = Vec::with_capacity(8800);
-    for record in reader.records() {
-        match record {
-            Ok(record) => records.push(record),
-            Err(e) => {
-                faults.at_byte(
-                    0,
-                    e.to_string(),
-                    "comma-separated values",
-                    "check the file's quotes and commas",
-                );
-                return None;
-            }
-        }
-    }
+    let records = read_records(source, faults)?;
     let [station, header, rows @ ..] = records.as_slice() else {
-        faults.at_byte(
-            0,
-            format!("{} lines", records.len()),
-            "a station line, a line of column names and a row for every hour",
-            "check that it is the right file",
-        );
+        let given = format!("{} lines", records.len());
+        let allowed = "a station line, a line of column names and a row for every hour";
+        faults.at_byte(0, given, allowed, "check that it is the right file");
         return None;
     };
+    if header.len() == 1 && header[0].contains(';') {
+        faults.at(header, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
+        return None;
+    }
     let place = station_place(station, faults);
     let columns = find_columns(header, faults);
     let (place, columns) = (place?, columns?);
-    let days = match rows.len() {
-        8760 => 365,
-        8784 => 366,
-        n => {
-            let last = rows.last().map_or("none", |r| r.get(0).unwrap_or(""));
-            faults.at(
-                header,
-                format!("{n} rows, the last of {last}"),
-                "8760 rows, one for every hour of a year (8784 with 29 February)",
-                "get the whole file again; it looks cut off",
-            );
-            return None;
-        }
-    };
-    let values = read_values(rows, columns, days, faults);
+    let days = days_of(rows, header, faults)?;
+    let values = read_values(rows, header, columns, days, faults);
     check_magnitude(&values[0], header, faults);
     let [ghi_w_m2, dni_w_m2, dhi_w_m2, air_c, wind_m_s] = values;
     let series = WeatherSeries {
@@ -131,16 +99,60 @@ fn read_file(source: &Source, faults: &mut RowFaults<'_>) -> Option<StationWeath
         }),
         Err(found) => {
             for fault in found {
-                faults.at_byte(
-                    0,
-                    format!("{}: {}", fault.quantity, fault.given),
-                    &fault.allowed,
-                    &fault.remedy,
-                );
+                let given = format!("{}: {}", fault.quantity, fault.given);
+                faults.at_byte(0, given, &fault.allowed, &fault.remedy);
             }
             None
         }
     }
+}
+
+fn read_records(source: &Source, faults: &mut RowFaults<'_>) -> Option<Vec<StringRecord>> {
+    let mut reader = ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(source.text.as_bytes());
+    let mut records = Vec::with_capacity(8800);
+    for record in reader.records() {
+        match record {
+            Ok(record) => records.push(record),
+            Err(e) => {
+                let remedy = "check the file's quotes and commas";
+                faults.at_byte(0, e.to_string(), "comma-separated values", remedy);
+                return None;
+            }
+        }
+    }
+    Some(records)
+}
+
+/// Days of the year by the number of rows; the first hour that is doubled or missing is told when they are no year.
+fn days_of(rows: &[StringRecord], header: &StringRecord, faults: &mut RowFaults<'_>) -> Option<u32> {
+    let days = match rows.len() {
+        8760 => return Some(365),
+        8784 => return Some(366),
+        n if n > 8772 => 366,
+        _ => 365,
+    };
+    let allowed = "8760 rows, one for every hour of a year (8784 with 29 February)";
+    let mut stamp = Stamp::FIRST;
+    for row in rows {
+        if !stamp.is(row) {
+            let given = format!("{} rows; {} where {stamp} is expected", rows.len(), text_of(row));
+            faults.at(row, given, allowed, "an hour is missing, doubled or out of order there");
+            return None;
+        }
+        stamp.advance(days);
+    }
+    let last = rows.last().unwrap_or(header);
+    let given = format!("{} rows; the file ends at {}", rows.len(), text_of(last));
+    faults.at(last, given, allowed, "get the whole file again; it looks cut off");
+    None
+}
+
+fn text_of(row: &StringRecord) -> String {
+    format!("{} {}", row.get(0).unwrap_or(""), row.get(1).unwrap_or(""))
 }
 
 struct StationPlace {
@@ -155,20 +167,22 @@ fn station_place(record: &StringRecord, faults: &mut RowFaults<'_>) -> Option<St
     let number = |i: usize, least: f64, greatest: f64| {
         record.get(i)?.parse::<f64>().ok().filter(|v| (least..=greatest).contains(v))
     };
-    let numbers = (
-        number(3, -14.0, 14.0),
-        number(4, -90.0, 90.0),
-        number(5, -180.0, 180.0),
-        number(6, -430.0, 9000.0),
-    );
-    let (Some(zone_h), Some(latitude_deg), Some(longitude_deg), Some(altitude_m)) = numbers else {
-        let given = record.iter().collect::<Vec<_>>().join(",").chars().take(80).collect();
-        faults.at(
-            record,
-            given,
-            "station number, name, state, time zone in hours, latitude, longitude, elevation in m",
-            "mend the station line",
-        );
+    let wanted = [
+        (3, "time zone in hours", -14.0, 14.0),
+        (4, "latitude", -90.0, 90.0),
+        (5, "longitude", -180.0, 180.0),
+        (6, "elevation in m", -430.0, 9000.0),
+    ];
+    let numbers = wanted.map(|(i, name, least, greatest)| {
+        let found = number(i, least, greatest);
+        if found.is_none() {
+            let given = format!("{name}: \"{}\"", record.get(i).unwrap_or(""));
+            let allowed = format!("a number from {least} to {greatest}, value {} of the first line", i + 1);
+            faults.at(record, given, &allowed, "mend the station line");
+        }
+        found
+    });
+    let [Some(zone_h), Some(latitude_deg), Some(longitude_deg), Some(altitude_m)] = numbers else {
         return None;
     };
     #[expect(clippy::cast_possible_truncation, reason = "within 14 hours of seconds")]
@@ -186,48 +200,60 @@ fn find_columns(header: &StringRecord, faults: &mut RowFaults<'_>) -> Option<[us
     let mut out = [0; 5];
     let mut all = true;
     for (slot, column) in out.iter_mut().zip(&COLUMNS) {
-        match header.iter().position(|name| name == column.name) {
-            Some(i) => *slot = i,
-            None => {
+        let found: Vec<usize> = header
+            .iter()
+            .enumerate()
+            .filter(|(_, name)| *name == column.name)
+            .map(|(i, _)| i)
+            .collect();
+        match found[..] {
+            [i] => *slot = i,
+            [] => {
                 all = false;
-                let remedy = match nearest(column.name, header.iter()) {
+                let others = header.iter().filter(|name| COLUMNS.iter().all(|c| c.name != *name));
+                let remedy = match nearest(column.name, others) {
                     Some(near) => format!("found \"{near}\"; name and unit must be \"{}\"", column.name),
                     None => "add the column, or use a file that has it".to_owned(),
                 };
-                faults.at(
-                    header,
-                    format!("no column \"{}\"", column.name),
-                    "GHI, DNI and DHI in W/m^2, Dry-bulb in C, Wspd in m/s",
-                    &remedy,
-                );
+                let allowed = "GHI, DNI and DHI in W/m^2, Dry-bulb in C, Wspd in m/s";
+                faults.at(header, format!("no column \"{}\"", column.name), allowed, &remedy);
+            }
+            _ => {
+                all = false;
+                let given = format!("{} columns \"{}\"", found.len(), column.name);
+                faults.at(header, given, "one", "remove or rename the others");
             }
         }
     }
     all.then_some(out)
 }
 
-fn read_values(rows: &[StringRecord], columns: [usize; 5], days: u32, faults: &mut RowFaults<'_>) -> [Vec<f64>; 5] {
+fn read_values(
+    rows: &[StringRecord],
+    header: &StringRecord,
+    columns: [usize; 5],
+    days: u32,
+    faults: &mut RowFaults<'_>,
+) -> [Vec<f64>; 5] {
     let mut out: [Vec<f64>; 5] = Default::default();
-    let mut stamp = Stamp {
-        month: 1,
-        day: 1,
-        hour: 1,
-    };
+    let mut stamp = Stamp::FIRST;
     let mut in_order = true;
     for row in rows {
         if in_order && !stamp.is(row) {
-            let given = format!("{} {}", row.get(0).unwrap_or(""), row.get(1).unwrap_or(""));
-            let allowed = format!(
-                "{:02}/{:02}, {:02}:00 here (month/day, hour-ending 01:00 to 24:00)",
-                stamp.month, stamp.day, stamp.hour
-            );
+            let given = format!("{} where {stamp} is expected", text_of(row));
+            let allowed = "the hours of a year in order, month/day, hour-ending 01:00 to 24:00";
             faults.at(
                 row,
                 given,
-                &allowed,
+                allowed,
                 "put the hours in order; none may be missing or doubled",
             );
             in_order = false;
+        }
+        if row.len() != header.len() {
+            let given = format!("{} values at {}", row.len(), text_of(row));
+            let allowed = format!("{}, one for each column", header.len());
+            faults.at(row, given, &allowed, "mend the row");
         }
         stamp.advance(days);
         for ((value, column), i) in out.iter_mut().zip(&COLUMNS).zip(columns) {
@@ -243,10 +269,11 @@ fn cell(row: &StringRecord, i: usize, column: &Column, faults: &mut RowFaults<'_
     if (column.least..=column.greatest).contains(&value) {
         return value;
     }
-    let stamp = format!("{} {}", row.get(0).unwrap_or(""), row.get(1).unwrap_or(""));
-    let given = format!("{stamp}: {} = \"{text}\"", column.name);
+    let given = format!("{}: {} = \"{text}\"", text_of(row), column.name);
     let allowed = format!("a number from {} to {}", column.least, column.greatest);
-    let remedy = if text.starts_with("-9900") || text.is_empty() {
+    let remedy = if (-20.0..0.0).contains(&value) && column.greatest >= 1000.0 {
+        "small negative values at night are a sensor's offset: set them to 0"
+    } else if text.starts_with("-9900") || text.is_empty() {
         "the value is missing: use a file without gaps"
     } else {
         "correct the value, or check the column's unit"
@@ -267,32 +294,5 @@ fn check_magnitude(ghi_w_m2: &[f64], header: &StringRecord, faults: &mut RowFaul
             "at least one hour above 50 W/m^2 in a year",
             "check the unit: kW/m^2 times 1000, or kWh/m^2 and hour times 1000, gives W/m^2",
         );
-    }
-}
-
-struct Stamp {
-    month: u32,
-    day: u32,
-    hour: u32,
-}
-
-impl Stamp {
-    fn is(&self, row: &StringRecord) -> bool {
-        let date: Vec<Option<u32>> = row.get(0).unwrap_or("").split('/').map(|p| p.parse().ok()).collect();
-        let hour = row.get(1).unwrap_or("").strip_suffix(":00").and_then(|h| h.parse::<u32>().ok());
-        matches!(date[..], [Some(m), Some(d), Some(_)] if m == self.month && d == self.day) && hour == Some(self.hour)
-    }
-
-    fn advance(&mut self, days: u32) {
-        self.hour += 1;
-        if self.hour > 24 {
-            self.hour = 1;
-            self.day += 1;
-        }
-        let leap = u32::from(days == 366 && self.month == 2);
-        if self.day > DAYS_IN_MONTH[(self.month as usize - 1) % 12] + leap {
-            self.day = 1;
-            self.month = self.month % 12 + 1;
-        }
     }
 }

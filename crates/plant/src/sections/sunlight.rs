@@ -1,0 +1,82 @@
+//! Whether a weather file's sunlight agrees with the sun: with its own parts, and with its own clock.
+
+use daylift_sky::{Ephemeris, Weather};
+use daylift_units::{Fault, Warning};
+
+use crate::plant::Site;
+
+/// Elevation above which the parts of sunlight are compared \[°\]: lower down an hour's mean sun is not its middle's.
+const HIGH_SUN_DEG: f64 = 10.0;
+/// Difference between GHI and its parts that is told, and that is refused.
+const PARTS_TOLD: f64 = 0.10;
+const PARTS_REFUSED: f64 = 0.40;
+/// Share of the sunlight that falls with the sun below the horizon that is told, and that is refused.
+const DARK_TOLD: f64 = 0.03;
+const DARK_REFUSED: f64 = 0.20;
+
+/// Compares GHI with DNI·cos z + DHI, and the light with the sun's being up.
+pub(crate) fn check(weather: &Weather, site: &Site) -> Result<Vec<Warning>, Vec<Fault>> {
+    #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
+    let start_s = site.axis.start_unix_s() as f64;
+    let ephemeris = Ephemeris::new(start_s, site.axis.length_s());
+    let interval_s = f64::from(weather.interval_s());
+    let (mut ghi, mut parts, mut all, mut dark) = (0.0, 0.0, 0.0, 0.0);
+    let mut middle_s = start_s + interval_s / 2.0;
+    for i in 0..weather.intervals() {
+        let sun = ephemeris.position(&site.observer, middle_s);
+        let light = weather.ghi_w_m2()[i];
+        all += light;
+        if !sun.is_up() {
+            dark += light;
+        } else if sun.elevation_deg > HIGH_SUN_DEG {
+            ghi += light;
+            parts += weather.dni_w_m2()[i] * sun.zenith_cos + weather.dhi_w_m2()[i];
+        }
+        middle_s += interval_s;
+    }
+    let dark_share = dark / f64::max(all, 1.0);
+    let off = parts / f64::max(ghi, 1.0) - 1.0;
+    let clock = format!(
+        "{:.0}% of the year's sunlight falls while the sun is below the horizon",
+        dark_share * 100.0
+    );
+    let sums = format!(
+        "DNI·cos z + DHI make {:+.0}% against GHI over the hours of high sun",
+        off * 100.0
+    );
+    let mut faults = Vec::new();
+    if dark_share > DARK_REFUSED {
+        let remedy = "check the time zone in the weather file's first line, its stamps, and the site's longitude";
+        faults.push(Fault::new(
+            "file",
+            "weather file",
+            clock.as_str(),
+            "sunlight by day",
+            remedy,
+        ));
+    } else if off.abs() > PARTS_REFUSED {
+        let remedy = "check the columns DNI and DHI: are they missing, swapped or in another unit?";
+        faults.push(Fault::new(
+            "file",
+            "weather file",
+            sums.as_str(),
+            "parts that make up GHI",
+            remedy,
+        ));
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let mut warnings = Vec::new();
+    if dark_share > DARK_TOLD {
+        let text = format!("{clock}: check its time zone, its stamps and the site's longitude");
+        warnings.push(Warning::new("weather", text));
+    }
+    if off.abs() > PARTS_TOLD {
+        warnings.push(Warning::new(
+            "weather",
+            format!("{sums}: check the columns DNI and DHI"),
+        ));
+    }
+    Ok(warnings)
+}

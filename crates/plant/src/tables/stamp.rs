@@ -1,0 +1,68 @@
+//! Hour-ending stamps of a year in order: month/day and 01:00 to 24:00.
+
+use std::fmt;
+
+use csv::StringRecord;
+
+const DAYS_IN_MONTH: [u32; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+/// The hour that a row should stand for.
+pub(super) struct Stamp {
+    month: u32,
+    day: u32,
+    hour: u32,
+}
+
+impl Stamp {
+    pub(super) const FIRST: Self = Self {
+        month: 1,
+        day: 1,
+        hour: 1,
+    };
+
+    pub(super) fn is(&self, row: &StringRecord) -> bool {
+        let date: Vec<Option<u32>> = row.get(0).unwrap_or("").split('/').map(|p| p.parse().ok()).collect();
+        let hour = row.get(1).unwrap_or("").strip_suffix(":00").and_then(|h| h.parse::<u32>().ok());
+        matches!(date[..], [Some(m), Some(d), Some(_)] if m == self.month && d == self.day) && hour == Some(self.hour)
+    }
+
+    pub(super) fn advance(&mut self, days: u32) {
+        self.hour += 1;
+        if self.hour > 24 {
+            self.hour = 1;
+            self.day += 1;
+        }
+        let leap = u32::from(days == 366 && self.month == 2);
+        if self.day > DAYS_IN_MONTH[(self.month as usize - 1) % 12] + leap {
+            self.day = 1;
+            self.month = self.month % 12 + 1;
+        }
+    }
+}
+
+impl fmt::Display for Stamp {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:02}/{:02} {:02}:00", self.month, self.day, self.hour)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_leap_year_has_a_twenty_ninth_of_february() {
+        for (days, rows, last_of_february) in [(365, 8760, "02/28 24:00"), (366, 8784, "02/29 24:00")] {
+            let mut stamp = Stamp::FIRST;
+            let mut february = String::new();
+            for _ in 0..rows {
+                if stamp.month == 2 {
+                    february = stamp.to_string();
+                }
+                stamp.advance(days);
+            }
+            assert_eq!(february, last_of_february);
+            assert_eq!(stamp.to_string(), "01/01 01:00");
+        }
+    }
+}

@@ -1,0 +1,185 @@
+//! Random plants: every book closes, whatever the strings, the tank, the hours and the outages.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
+use std::path::Path;
+use std::sync::LazyLock;
+
+use daylift_array::{ArrayLosses, StringGroup};
+use daylift_grid::{Export, Interval, Outages};
+use daylift_lift::{PumpSet, System, Tank, TankSheet, Well, WellSheet};
+use daylift_plant::{DayHours, Plant, SwitchTimes, read_plant};
+use daylift_study::{Row, compare};
+use daylift_units::Step;
+use proptest::prelude::*;
+
+static EXAMPLE: LazyLock<Plant> = LazyLock::new(|| {
+    read_plant(&Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge"))
+        .unwrap()
+        .plant
+});
+
+#[derive(Debug, Clone)]
+struct Variant {
+    series: u32,
+    strings: u32,
+    capacity_m3: f64,
+    low_mark: f64,
+    restart: f64,
+    hours: (u8, u8),
+    wanted_hz: Option<f64>,
+    intake_depth_m: Option<f64>,
+    export: u8,
+    times: [f64; 4],
+    /// Gap before an outage and its length \[s\], repeated through the year.
+    outages: Vec<(f64, f64)>,
+}
+
+fn variants() -> impl Strategy<Value = Variant> {
+    let plant = (
+        6_u32..22,
+        1_u32..6,
+        10.0..400.0_f64,
+        prop_oneof![Just(0.0), 0.0..0.4_f64],
+        0.5..0.95_f64,
+        (0_u8..24, 1_u8..=24).prop_filter("hours differ", |(a, b)| a != b),
+    );
+    let devices = (
+        proptest::option::of(30.0..50.0_f64),
+        proptest::option::of(47.5..70.0_f64),
+        0_u8..3,
+        [0.0..300.0_f64, 0.0..600.0_f64, 0.0..120.0_f64, 0.0..300.0_f64],
+        proptest::collection::vec((1.0..200_000.0_f64, 1.0..90_000.0_f64), 1..6),
+    );
+    (plant, devices).prop_map(
+        |((series, strings, capacity_m3, low_mark, restart, hours), devices)| Variant {
+            series,
+            strings,
+            capacity_m3,
+            low_mark,
+            restart,
+            hours,
+            wanted_hz: devices.0,
+            intake_depth_m: devices.1,
+            export: devices.2,
+            times: devices.3,
+            outages: devices.4,
+        },
+    )
+}
+
+/// The example changed; `None` when the pump set refuses the change.
+fn plant_of(v: &Variant) -> Option<Plant> {
+    let mut plant = EXAMPLE.clone();
+    let array = plant.array.as_mut()?;
+    let module = array.group.module().clone();
+    array.group = StringGroup::new(module, v.series, v.strings, ArrayLosses::NONE, 0.02).ok()?;
+    plant.tank = Tank::new(TankSheet {
+        capacity_m3: v.capacity_m3,
+        restart_level: v.restart,
+        low_mark: v.low_mark,
+    })
+    .ok()?;
+    plant.pumping.mains_hours = DayHours::between(v.hours.0, v.hours.1);
+    let old = &plant.pump_set;
+    let well = Well::new(WellSheet {
+        static_level_m: std::array::from_fn(|m| old.system().well().static_level_m(m)),
+        aquifer_loss_s_m2: 0.3 * 3600.0,
+        well_loss_s2_m5: 0.002 * 3600.0 * 3600.0,
+        intake_depth_m: v.intake_depth_m,
+        intake_margin_m: 1.0,
+    })
+    .ok()?;
+    let system = System::new(well, old.system().pipes().to_vec(), 28.0, 0.0, *old.system().water()).ok()?;
+    plant.pump_set = PumpSet::new(
+        old.pump().clone(),
+        old.motor().clone(),
+        old.drive().cloned(),
+        system,
+        0.02,
+        v.wanted_hz,
+    )
+    .ok()?;
+    plant.grid.export = match v.export {
+        0 => Export::Forbidden,
+        1 => Export::Unpaid,
+        _ => Export::Paid { credit_per_j: 1e-8 },
+    };
+    plant.design.switch_times = SwitchTimes {
+        to_drive_s: v.times[0],
+        grid_stable_s: v.times[1],
+        to_mains_s: v.times[2],
+    };
+    plant.feeder.as_mut()?.reconnection_s = v.times[3];
+    plant.grid.outages = outages(&v.outages, plant.site.axis.length_s());
+    Some(plant)
+}
+
+fn outages(pattern: &[(f64, f64)], year_s: f64) -> Outages {
+    let mut intervals = Vec::new();
+    let mut t = 0.0;
+    for (gap_s, length_s) in pattern.iter().cycle() {
+        t += gap_s;
+        if t >= year_s {
+            break;
+        }
+        intervals.push(Interval {
+            start_s: t,
+            end_s: t + length_s,
+        });
+        t += length_s;
+    }
+    Outages::new(intervals, year_s).0
+}
+
+fn check(row: &Row) -> Result<(), TestCaseError> {
+    let e = &row.array_kwh;
+    let uses = e.to_pump + e.to_loads + e.to_battery + e.exported_paid + e.exported_unpaid;
+    let lost: f64 = e.lost.0.iter().sum();
+    prop_assert!(
+        (e.available - uses - lost).abs() <= 1e-9 * e.available.max(1.0),
+        "{}: {e:?}",
+        row.id
+    );
+    let r = &row.worst_residual;
+    prop_assert!(
+        r.energy <= 1e-9 && r.water <= 1e-9 && r.hours <= 1e-9,
+        "{}: {r:?}",
+        row.id
+    );
+    let w = &row.water_m3;
+    prop_assert!((w.demand - w.delivered - w.shortfall).abs() <= 1e-9 * w.demand.max(1.0));
+    prop_assert!((w.pumped - w.delivered - w.stored_change).abs() <= 1e-9 * w.demand.max(1.0));
+    let all = [
+        e.to_pump,
+        e.to_loads,
+        e.exported_paid,
+        row.grid_kwh.imported,
+        row.pump_kwh.grid,
+        row.load_kwh.unserved,
+        w.shortfall,
+    ];
+    prop_assert!(
+        all.iter().chain(&e.lost.0).all(|v| v.is_finite() && *v >= -1e-9),
+        "{}: a negative flow in {row:?}",
+        row.id
+    );
+    prop_assert!(row.hours.pumping_in_outage <= row.hours.pumping + 1e-9);
+    prop_assert!(row.array_use.is_none_or(|u| (0.0..=1.0 + 1e-9).contains(&u)));
+    // Energy goes to the pump only with water: nobody lifts less than half a litre with a kilowatt-hour here.
+    prop_assert!(e.to_pump < 1.0 || w.pumped > 0.0);
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_book_closes(variant in variants()) {
+        let plant = plant_of(&variant);
+        prop_assume!(plant.is_some());
+        for row in plant.iter().flat_map(|plant| compare(plant, Step::Hour, &[]).arrangements) {
+            check(&row)?;
+        }
+    }
+}
