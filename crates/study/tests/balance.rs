@@ -9,7 +9,7 @@ use daylift_array::{ArrayLosses, StringGroup};
 use daylift_grid::{Export, Interval, Outages};
 use daylift_lift::{PumpSet, System, Tank, TankSheet, Well, WellSheet};
 use daylift_plant::{DayHours, Plant, SwitchTimes, read_plant};
-use daylift_study::{Row, compare};
+use daylift_study::{Row, Stages, compare};
 use daylift_units::Step;
 use proptest::prelude::*;
 
@@ -181,5 +181,42 @@ proptest! {
         for row in plant.iter().flat_map(|plant| compare(plant, Step::Hour, &[]).arrangements) {
             check(&row)?;
         }
+    }
+}
+
+/// With short strings the bus voltage decides: whatever the drive takes must be on the array's curve at a voltage that
+/// its frequency allows.
+#[test]
+fn a_drive_never_takes_more_than_the_curve_gives() {
+    for series in 8..=15 {
+        let mut plant = EXAMPLE.clone();
+        let array = plant.array.as_mut().unwrap();
+        let module = array.group.module().clone();
+        array.group = StringGroup::new(module, series, 4, ArrayLosses::NONE, 0.02).unwrap();
+        let group = array.group.clone();
+        let stages = Stages::new(&plant, Step::Hour);
+        let dc = stages.dc.as_ref().unwrap();
+        let per_hz = plant.pump_set.bus_v_per_hz().unwrap();
+        let mut running = 0;
+        for (step, offer) in stages.offers.drive.iter().enumerate().filter(|(_, o)| o.flow_m3_s > 0.0) {
+            running += 1;
+            let bus_v = per_hz * offer.hz / (1.0 - group.cable_fraction(offer.array_w));
+            let curve = dc.curve(&group, step);
+            let peak = curve.max_power();
+            let given_w = if bus_v <= peak.voltage_v {
+                peak.power_w
+            } else {
+                curve.power_w(bus_v)
+            };
+            // The pump map's error, 0.05 %, moves the frequency a little against the power.
+            assert!(
+                offer.array_w <= given_w * 1.002 + 5.0,
+                "{series} modules, step {step}: {offer:?} of {given_w} W"
+            );
+        }
+        assert!(
+            series < 10 || running > 100,
+            "{series} modules: {running} steps with flow"
+        );
     }
 }
