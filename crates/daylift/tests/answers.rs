@@ -160,6 +160,13 @@ fn tables_name_every_arrangement_and_every_answer() {
 }
 
 #[test]
+fn the_readme_shows_what_the_program_prints() {
+    let readme = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../README.md")).unwrap();
+    let text = stdout(&daylift(&["compare", example().to_str().unwrap()]));
+    assert!(readme.contains(text.trim_end()), "the README's comparison is stale; it should read\n{text}");
+}
+
+#[test]
 fn files_hold_the_series() {
     let plant = Plant::new();
     let out = plant.path().join("results");

@@ -1,5 +1,6 @@
-//! The comparison as tables: a column for each arrangement.
+//! The comparison as a table: a column for each arrangement.
 
+use comfy_table::Table;
 use daylift_study::compare::FullComparison;
 use daylift_study::{Comparison, Row};
 use daylift_supply::LossCause;
@@ -11,21 +12,21 @@ use super::{CAUTION, table};
 
 type Line<'a> = (&'a str, Box<dyn Fn(usize, &Row) -> String + 'a>);
 
-/// All tables of a comparison.
+/// The comparison as one table, section by section.
 pub(crate) fn text(full: &FullComparison) -> String {
     let answer = &full.answer;
-    let mut out = head(answer);
-    for (title, lines) in [
-        ("Water", water(full)),
-        ("Money", money(full)),
-        ("Grid and loads", grid()),
-        ("Hours", hours()),
-    ] {
-        out += &section(answer, title, &lines);
-    }
+    let ids = answer.arrangements.iter().map(|r| r.id.clone());
+    let header: Vec<String> = std::iter::once(String::new()).chain(ids).collect();
+    let mut table = table::new(&header);
+    let currency = answer.arrangements.first().map_or("", |r| r.money.currency.as_str());
+    section(&mut table, answer, "Water", &water(full));
+    section(&mut table, answer, &format!("Money, {currency}"), &money(full));
+    section(&mut table, answer, "Grid and loads, kWh", &grid());
+    section(&mut table, answer, "Hours", &hours());
     if answer.arrangements.iter().any(|r| r.array_kwh.available > 0.0) {
-        out += &section(answer, "Where the sun went, kWh", &sun(answer));
+        section(&mut table, answer, "Where the sun went, kWh", &sun(answer));
     }
+    let mut out = format!("{}\n{}", head(answer), table::text(&table));
     if answer.arrangements.iter().any(|r| less_water(r, answer)) {
         out += &format!(
             "\n* delivers less water than {}: a part of its saving is water that was not pumped\n",
@@ -58,16 +59,15 @@ fn head(answer: &Comparison) -> String {
     )
 }
 
-fn section(answer: &Comparison, title: &str, lines: &[Line<'_>]) -> String {
-    let header: Vec<String> = std::iter::once(title.to_owned())
-        .chain(answer.arrangements.iter().map(|r| r.id.clone()))
-        .collect();
-    let mut table = table::new(&header);
+fn section(table: &mut Table, answer: &Comparison, title: &str, lines: &[Line<'_>]) {
+    if !table.is_empty() {
+        table.add_row([""]);
+    }
+    table.add_row([title]);
     for (name, value) in lines {
         let cells = answer.arrangements.iter().enumerate().map(|(i, row)| value(i, row));
-        table.add_row(std::iter::once((*name).to_owned()).chain(cells));
+        table.add_row(std::iter::once(format!("  {name}")).chain(cells));
     }
-    format!("\n{}", table::text(&table))
 }
 
 fn line<'a>(name: &'a str, value: impl Fn(usize, &Row) -> String + 'a) -> Line<'a> {
@@ -93,7 +93,6 @@ fn money(full: &FullComparison) -> Vec<Line<'_>> {
     let answer = &full.answer;
     let (reference, years) = (answer.reference.as_str(), full.years);
     vec![
-        line("currency", |_, r| r.money.currency.clone()),
         line("capital", |_, r| grouped(r.money.capital, 0)),
         line("first year's bill", |_, r| grouped(r.money.first_year_bill, 0)),
         line("paid back in, years", move |_, r| {
@@ -111,13 +110,13 @@ fn money(full: &FullComparison) -> Vec<Line<'_>> {
 
 fn grid<'a>() -> Vec<Line<'a>> {
     vec![
-        line("imported, kWh", |_, r| grouped(r.grid_kwh.imported, 0)),
-        line("exported, kWh", |_, r| grouped(r.grid_kwh.exported, 0)),
-        line("pump on array, kWh", |_, r| grouped(r.pump_kwh.array, 0)),
-        line("pump on grid, kWh", |_, r| grouped(r.pump_kwh.grid, 0)),
-        line("loads on array, kWh", |_, r| grouped(r.load_kwh.array, 0)),
-        line("loads on grid, kWh", |_, r| grouped(r.load_kwh.grid, 0)),
-        line("loads not served, kWh", |_, r| grouped(r.load_kwh.unserved, 0)),
+        line("imported", |_, r| grouped(r.grid_kwh.imported, 0)),
+        line("exported", |_, r| grouped(r.grid_kwh.exported, 0)),
+        line("pump on array", |_, r| grouped(r.pump_kwh.array, 0)),
+        line("pump on grid", |_, r| grouped(r.pump_kwh.grid, 0)),
+        line("loads on array", |_, r| grouped(r.load_kwh.array, 0)),
+        line("loads on grid", |_, r| grouped(r.load_kwh.grid, 0)),
+        line("loads not served", |_, r| grouped(r.load_kwh.unserved, 0)),
     ]
 }
 
