@@ -1,8 +1,9 @@
 //! Everything that a change must pass.
 
 use crate::chore::{answers, cargo, sh};
+use crate::validation;
 
-/// Format, lints, all tests with the validation suite, and the API's documentation.
+/// Format, lints, all tests, and at the end the validation suite with its summary.
 pub(crate) fn run() -> Result<(), String> {
     let cargo = cargo();
     for (component, probe) in [("rustfmt", "fmt"), ("clippy", "clippy")] {
@@ -23,5 +24,9 @@ pub(crate) fn run() -> Result<(), String> {
             "warnings",
         ],
     )?;
-    sh(&cargo, ["test", "--workspace", "--locked"])
+    sh(
+        &cargo,
+        ["test", "--workspace", "--exclude", "daylift-validation", "--locked"],
+    )?;
+    validation::run()
 }

@@ -55,15 +55,17 @@ impl InverterSheet {
         faults
     }
 
-    fn point_faults(&self) -> Vec<Fault> {
-        let efficiencies: Vec<f64> = self.efficiency_points.iter().map(|point| point.1).collect();
-        let loads = self.efficiency_points.iter().filter_map(|point| inverter::LOAD.check_si(point.0).err());
+    fn fit_losses(&self) -> Result<LossCurve, Vec<Fault>> {
+        let points = &self.efficiency_points;
+        let efficiencies: Vec<f64> = points.iter().map(|point| point.1).collect();
         match inverter::EFFICIENCY.given_as_fractions(&efficiencies, 0.01) {
-            Some(fault) => loads.chain([fault]).collect(),
-            None => {
-                let each = efficiencies.iter().filter_map(|value| inverter::EFFICIENCY.check_si(*value).err());
-                loads.chain(each).collect()
-            }
+            Some(fault) => Err(vec![fault]),
+            None => LossCurve::fit(
+                self.rated_w,
+                points,
+                inverter::EFFICIENCY.key,
+                "efficiency of the inverter",
+            ),
         }
     }
 }
@@ -84,23 +86,18 @@ impl Inverter {
     /// All faults of the sheet and of its efficiencies.
     pub fn new(sheet: InverterSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = sheet.faults();
-        let points = sheet.point_faults();
-        if points.is_empty() {
-            let (points, key) = (&sheet.efficiency_points, inverter::EFFICIENCY.key);
-            match LossCurve::fit(sheet.rated_w, points, key, "efficiency of the inverter") {
-                Ok(losses) if faults.is_empty() => {
-                    return Ok(Self {
-                        cable: CableLoss::new(sheet.ac_cable_loss, sheet.rated_w),
-                        sheet,
-                        losses,
-                    });
-                }
-                Ok(_) => {}
-                Err(more) => faults.extend(more),
+        match sheet.fit_losses() {
+            Ok(losses) if faults.is_empty() => Ok(Self {
+                cable: CableLoss::new(sheet.ac_cable_loss, sheet.rated_w),
+                sheet,
+                losses,
+            }),
+            Ok(_) => Err(faults),
+            Err(more) => {
+                faults.extend(more);
+                Err(faults)
             }
         }
-        faults.extend(points);
-        Err(faults)
     }
 
     /// The datasheet.

@@ -10,10 +10,14 @@ use std::path::Path;
 use serde_json::Value;
 use support::{Plant, daylift, example, stderr, stdout};
 
-fn compare_json(more: &[&str]) -> Value {
-    let output = daylift(&[&["compare", example().to_str().unwrap(), "--json"], more].concat());
+fn compare_json_of(plant: &Path, more: &[&str]) -> Value {
+    let output = daylift(&[&["compare", plant.to_str().unwrap(), "--json"], more].concat());
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     serde_json::from_slice(&output.stdout).unwrap()
+}
+
+fn compare_json(more: &[&str]) -> Value {
+    compare_json_of(&example(), more)
 }
 
 fn number(row: &Value, path: &str) -> f64 {
@@ -91,8 +95,9 @@ fn the_layout_is_the_contract() {
 
 #[test]
 fn the_parts_add_up_to_the_whole() {
-    for step in ["1h", "10min"] {
-        for row in compare_json(&["--step", step])["arrangements"].as_array().unwrap() {
+    let station = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../validation/plants/greensboro");
+    for (plant, step) in [(example(), "1h"), (example(), "10min"), (station, "10min")] {
+        for row in compare_json_of(&plant, &["--step", step])["arrangements"].as_array().unwrap() {
             let lost: f64 = row["array_kwh"]["lost"].as_object().unwrap().values().map(|v| v.as_f64().unwrap()).sum();
             let uses: f64 = ["to_pump", "to_loads", "to_battery", "exported_paid", "exported_unpaid"]
                 .iter()
@@ -163,7 +168,10 @@ fn tables_name_every_arrangement_and_every_answer() {
 fn the_readme_shows_what_the_program_prints() {
     let readme = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../README.md")).unwrap();
     let text = stdout(&daylift(&["compare", example().to_str().unwrap()]));
-    assert!(readme.contains(text.trim_end()), "the README's comparison is stale; it should read\n{text}");
+    assert!(
+        readme.contains(text.trim_end()),
+        "the README's comparison is stale; it should read\n{text}"
+    );
 }
 
 #[test]

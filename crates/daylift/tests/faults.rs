@@ -322,7 +322,10 @@ fn efficiencies_given_as_fractions() {
             .collect::<Vec<_>>()
             .join("\n")
     });
-    refused(plant, &["motor.efficiency_pct"]);
+    refused(
+        plant,
+        &["motor.efficiency_pct", "were they given as fractions?", "1 fault found"],
+    );
 }
 
 #[test]

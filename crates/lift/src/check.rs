@@ -26,22 +26,6 @@ impl Faults {
         }
     }
 
-    /// Adds the faults of pairs of part load and efficiency; efficiencies that were given as fractions are one fault.
-    ///
-    /// Returns whether there were none.
-    pub(crate) fn efficiency_points(&mut self, load: &Field, efficiency: &Field, points: &[(f64, f64)]) -> bool {
-        let before = self.0.len();
-        for point in points {
-            self.field(load, point.0);
-        }
-        let efficiencies: Vec<f64> = points.iter().map(|point| point.1).collect();
-        match efficiency.given_as_fractions(&efficiencies, 0.01) {
-            Some(fault) => self.push(fault),
-            None => efficiencies.iter().for_each(|&value| self.field(efficiency, value)),
-        }
-        self.0.len() == before
-    }
-
     /// Whether nothing was found.
     pub(crate) fn is_empty(&self) -> bool {
         self.0.is_empty()
@@ -73,7 +57,7 @@ pub(crate) fn print(value_si: f64, unit: Unit) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use daylift_units::fields::{motor, well};
+    use daylift_units::fields::well;
 
     #[test]
     fn a_computed_value_is_printed_in_the_unit_of_the_file_with_few_figures() {
@@ -91,14 +75,5 @@ mod tests {
         let faults = faults.into_vec();
         assert_eq!(faults.len(), 1);
         assert!(faults[0].quantity.ends_with("below the well head in May"));
-    }
-
-    #[test]
-    fn efficiencies_given_as_fractions_are_one_fault() {
-        let mut faults = Faults::default();
-        assert!(!faults.efficiency_points(&motor::LOAD, &motor::EFFICIENCY, &[(0.5, 0.0085), (1.0, 0.0087)]));
-        let faults = faults.into_vec();
-        assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
-        assert!(faults[0].remedy.contains("0.66 is meant as 66%"));
     }
 }

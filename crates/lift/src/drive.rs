@@ -43,12 +43,7 @@ impl Drive {
         if let Some(hz) = sheet.greatest_frequency_hz {
             faults.field(&drive::GREATEST, hz);
         }
-        let points = &sheet.efficiency_points;
-        if !faults.efficiency_points(&drive::LOAD, &drive::EFFICIENCY, points) {
-            return Err(faults.into_vec());
-        }
-        let key = drive::EFFICIENCY.key;
-        match LossCurve::fit(sheet.rated_power_w, points, key, "efficiency of the drive") {
+        match fit_losses(&sheet) {
             Ok(losses) => faults.or(|| Self {
                 name: sheet.name,
                 losses,
@@ -106,6 +101,20 @@ impl Drive {
     }
 }
 
+fn fit_losses(sheet: &DriveSheet) -> Result<LossCurve, Vec<Fault>> {
+    let points = &sheet.efficiency_points;
+    let efficiencies: Vec<f64> = points.iter().map(|point| point.1).collect();
+    match drive::EFFICIENCY.given_as_fractions(&efficiencies, 0.01) {
+        Some(fault) => Err(vec![fault]),
+        None => LossCurve::fit(
+            sheet.rated_power_w,
+            points,
+            drive::EFFICIENCY.key,
+            "efficiency of the drive",
+        ),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -149,6 +158,17 @@ mod tests {
         })
         .unwrap();
         assert!((drive.bus_voltage_need_v(50.0, 400.0, 50.0) - 582.656).abs() < 1e-3);
+    }
+
+    #[test]
+    fn efficiencies_given_as_fractions_are_one_fault() {
+        let faults = Drive::new(DriveSheet {
+            efficiency_points: vec![(0.5, 0.0096), (1.0, 0.0097)],
+            ..drive_sheet()
+        })
+        .unwrap_err();
+        assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
+        assert!(faults[0].remedy.contains("given as fractions"));
     }
 
     #[test]

@@ -176,7 +176,14 @@ fn check_points(sheet: &MotorSheet, faults: &mut Faults) {
             "copy the efficiencies at full and part load from the datasheet",
         ));
     }
-    faults.efficiency_points(&fields::LOAD, &fields::EFFICIENCY, &sheet.efficiency_points);
+    for point in &sheet.efficiency_points {
+        faults.field(&fields::LOAD, point.0);
+    }
+    let efficiencies: Vec<f64> = sheet.efficiency_points.iter().map(|point| point.1).collect();
+    match fields::EFFICIENCY.given_as_fractions(&efficiencies, 0.01) {
+        Some(fault) => faults.push(fault),
+        None => efficiencies.iter().for_each(|&value| faults.field(&fields::EFFICIENCY, value)),
+    }
 }
 
 #[cfg(test)]
@@ -262,6 +269,17 @@ mod tests {
         );
         assert!(faults[2].to_string().contains("60 Hz; allowed: up to the rated frequency, 50 Hz"));
         assert!(faults[4].to_string().contains("8500%"));
+    }
+
+    #[test]
+    fn efficiencies_given_as_fractions_are_one_fault() {
+        let faults = Motor::new(MotorSheet {
+            efficiency_points: vec![(0.5, 0.0085), (1.0, 0.0087)],
+            ..motor_sheet()
+        })
+        .unwrap_err();
+        assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
+        assert!(faults[0].remedy.contains("0.66 is meant as 66%"));
     }
 
     #[test]

@@ -2,13 +2,10 @@
 
 use daylift_study::Run;
 use daylift_supply::LossCause;
+use daylift_units::month;
 
 use super::number::{grouped, maybe, payback, percent};
 use super::{CAUTION, table};
-
-const MONTHS: [&str; 12] = [
-    "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-];
 
 /// Everything about one arrangement.
 pub(crate) fn text(run: &Run) -> String {
@@ -134,7 +131,7 @@ fn months(run: &Run) -> String {
         "not served kWh",
     ];
     let mut table = table::new(&header.map(str::to_owned));
-    for (name, m) in MONTHS.iter().zip(&run.months) {
+    for (name, m) in month::SHORT.iter().zip(&run.months) {
         let exported = m.array_kwh.exported_paid + m.array_kwh.exported_unpaid;
         let values = [
             m.demand_m3,

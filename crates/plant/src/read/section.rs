@@ -211,6 +211,18 @@ impl<'a> Section<'a> {
         numbers.into_iter().collect()
     }
 
+    /// A list of percentages, which some write as fractions: that is one fault, not one for each.
+    pub(crate) fn percentages(&self, field: &Field) -> Option<Vec<f64>> {
+        let items = self.find(field.key).and_then(|value| value.get_ref().as_array());
+        let raw: Option<Vec<f64>> = items.and_then(|items| items.iter().map(|i| as_number(i.get_ref())).collect());
+        let si: Vec<f64> = raw.unwrap_or_default().iter().map(|v| v * field.unit.factor).collect();
+        if let Some(fault) = field.given_as_fractions(&si, 0.01) {
+            self.fault(fault);
+            return None;
+        }
+        self.list(field, None)
+    }
+
     /// Twelve numbers, or one that holds in every month.
     pub(crate) fn monthly(&self, field: &Field) -> Option<[f64; 12]> {
         match self.find(field.key) {

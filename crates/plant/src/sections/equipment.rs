@@ -79,7 +79,7 @@ pub(crate) fn booked<T>(section: &Section<'_>, made: Result<T, Vec<Fault>>) -> O
 
 /// Pairs of part load and efficiency.
 fn efficiency_points(section: &Section<'_>, load: &Field, efficiency: &Field) -> Option<Vec<(f64, f64)>> {
-    let (loads, efficiencies) = (section.list(load, None), section.list(efficiency, None));
+    let (loads, efficiencies) = (section.list(load, None), section.percentages(efficiency));
     let (loads, efficiencies) = (loads?, efficiencies?);
     same_length(section, efficiency, loads.len(), load.key, efficiencies.len())?;
     Some(loads.into_iter().zip(efficiencies).collect())

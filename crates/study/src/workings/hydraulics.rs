@@ -2,23 +2,9 @@
 
 use daylift_lift::{MainsPoint, PumpSet};
 use daylift_units::constants::{GRAVITY_M_S2, HOUR_S};
+use daylift_units::month;
 
 use super::{Symbol, Working};
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// The mains duty point in the month with the deepest standing water.
 pub(super) struct DeepestDuty<'a> {
@@ -40,7 +26,10 @@ impl<'a> DeepestDuty<'a> {
     }
 
     fn place(&self) -> String {
-        format!("on mains in {}, when the standing water is deepest", MONTHS[self.month])
+        format!(
+            "on mains in {}, when the standing water is deepest",
+            month::name(self.month)
+        )
     }
 
     fn flow_m3_h(&self) -> f64 {
