@@ -260,7 +260,7 @@ fn outages_are_read_beside_other_faults() {
 #[test]
 fn parts_that_make_no_sense_together() {
     let tank = spoilt("capacity_m3 = 165", "capacity_m3 = 0.5");
-    refused(tank, &["the pump fills the 0.050 m³", "at least 60 s of pumping"]);
+    refused(tank, &["the pumps fill the 0.050 m³", "at least 60 s of pumping"]);
     let exchanged = spoilt("file = \"drive.toml\"", "file = \"inverter.toml\"");
     refused(
         exchanged,
@@ -334,7 +334,7 @@ fn a_plant_that_works_badly_is_told() {
         (
             "modules_per_string = 15",
             "modules_per_string = 6",
-            "it never runs from this array",
+            "it never runs from these strings",
         ),
         ("azimuth_deg = 0", "azimuth_deg = 180", "away from the equator"),
         ("strings = 3", "strings = 9", "times the inverter's rated output"),

@@ -94,6 +94,17 @@ impl Tariff {
         }
     }
 
+    /// No utility, nothing to pay.
+    #[must_use]
+    pub fn none(currency: &str) -> Self {
+        Self {
+            currency: currency.to_owned(),
+            fixed_per_month: 0.0,
+            prices_per_j: vec![0.0],
+            rate: [[0; HOURS]; MONTHS],
+        }
+    }
+
     /// Currency, for printing.
     #[must_use]
     pub fn currency(&self) -> &str {

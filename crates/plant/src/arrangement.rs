@@ -54,6 +54,12 @@ impl Arrangement {
         matches!(self, Self::SolarDrive | Self::DualMode)
     }
 
+    /// Whether it is nothing without a utility.
+    #[must_use]
+    pub const fn needs_grid(self) -> bool {
+        !matches!(self, Self::SolarDrive)
+    }
+
     /// Whether it needs a grid-tied inverter.
     #[must_use]
     pub const fn needs_inverter(self) -> bool {

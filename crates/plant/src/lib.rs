@@ -16,7 +16,7 @@ pub use arrangement::Arrangement;
 pub use costs::{CostLine, Costs, Terms};
 pub use design::{Design, SwitchTimes};
 pub use hours::DayHours;
-pub use plant::{Array, Feeder, GridSide, Plant, Pumping, Site, WeatherSource};
+pub use plant::{Array, Feeder, GridSide, Group, PlaneOf, Plant, Pumping, Set, Site, WeatherSource};
 pub use read::book::{Given, Origin};
 pub use sections::{Read, read_plant};
 pub use source::{Located, Place, Source};

@@ -4,7 +4,7 @@ use daylift_array::{Faiman, Inverter, StringGroup};
 use daylift_grid::{Export, Loads, Outages, Tariff};
 use daylift_lift::{Demand, PumpSet, Tank};
 use daylift_sky::{Observer, Plane, Weather};
-use daylift_units::Axis;
+use daylift_units::{Axis, Warning};
 
 use crate::arrangement::Arrangement;
 use crate::costs::Costs;
@@ -35,30 +35,73 @@ pub struct WeatherSource {
     pub file: String,
 }
 
-/// The PV array.
+/// A plane of the array.
 #[derive(Debug, Clone)]
-pub struct Array {
-    /// Its plane.
+pub struct PlaneOf {
+    /// Name.
+    pub name: String,
+    /// The plane.
     pub plane: Plane,
     /// Tilt \[°\].
     pub tilt_deg: f64,
     /// Direction that it faces, clockwise from north \[°\].
     pub azimuth_deg: f64,
+}
+
+/// Strings on one plane, of one length, on one inverter input and one drive or none.
+#[derive(Debug, Clone)]
+pub struct Group {
+    /// Name.
+    pub name: String,
+    /// Index of its plane.
+    pub plane: usize,
+    /// Its strings.
+    pub strings: StringGroup,
+    /// Index of its inverter, when it has one.
+    pub inverter: Option<usize>,
+    /// Index of the pump set whose drive it feeds, when it feeds one.
+    pub set: Option<usize>,
+}
+
+/// The PV array.
+#[derive(Debug, Clone)]
+pub struct Array {
+    /// Its planes.
+    pub planes: Vec<PlaneOf>,
     /// Heat exchange with the air.
     pub faiman: Faiman,
-    /// Its strings.
-    pub group: StringGroup,
+    /// Its string groups.
+    pub groups: Vec<Group>,
     /// Power lost with each year of age, a fraction.
     pub yearly_degradation: f64,
 }
 
-/// The grid-tied inverter and its return to the grid.
+impl Array {
+    /// Power at standard test conditions \[W\].
+    #[must_use]
+    pub fn stc_w(&self) -> f64 {
+        self.groups.iter().map(|g| g.strings.stc_w()).sum()
+    }
+}
+
+/// A grid-tied inverter and its return to the grid.
 #[derive(Debug, Clone)]
 pub struct Feeder {
+    /// Name.
+    pub name: String,
     /// The inverter.
     pub inverter: Inverter,
     /// Wait before feeding after the grid's return \[s\].
     pub reconnection_s: f64,
+}
+
+/// A pump set and its name.
+#[derive(Debug, Clone)]
+pub struct Set {
+    /// Name.
+    pub name: String,
+    /// Pump, motor, drive when there is one, well and pipes.
+    pub pump_set: PumpSet,
 }
 
 /// When the pump may run on mains.
@@ -68,11 +111,15 @@ pub struct Pumping {
     pub mains_hours: DayHours,
     /// In `grid-only`.
     pub grid_only_hours: DayHours,
+    /// Whether the array's energy on the bus goes to the pumps first, else to the loads first.
+    pub sun_to_pump_first: bool,
 }
 
 /// The utility and what hangs on it.
 #[derive(Debug, Clone)]
 pub struct GridSide {
+    /// Whether there is a utility at all; without one it is away all year.
+    pub connected: bool,
     /// When it is away.
     pub outages: Outages,
     /// What becomes of surplus.
@@ -98,10 +145,10 @@ pub struct Plant {
     pub weather_source: WeatherSource,
     /// Array, when there is one.
     pub array: Option<Array>,
-    /// Grid-tied inverter, when there is one.
-    pub feeder: Option<Feeder>,
-    /// Pump, motor, drive when there is one, well and pipes.
-    pub pump_set: PumpSet,
+    /// Grid-tied inverters.
+    pub feeders: Vec<Feeder>,
+    /// Pump sets; all fill the one tank.
+    pub sets: Vec<Set>,
     /// Tank.
     pub tank: Tank,
     /// Water wanted.
@@ -118,15 +165,43 @@ pub struct Plant {
 
 impl Plant {
     /// The arrangements that the plant has the parts for, in printing order.
+    ///
+    /// Without a utility only those that can do without one.
     #[must_use]
     pub fn arrangements(&self) -> Vec<Arrangement> {
+        let groups = self.array.as_ref().map_or(&[][..], |a| &a.groups);
         Arrangement::ALL
             .into_iter()
             .filter(|a| {
                 (!a.has_array() || self.array.is_some())
-                    && (!a.needs_drive() || self.pump_set.drive().is_some())
-                    && (!a.needs_inverter() || self.feeder.is_some())
+                    && (!a.needs_drive() || groups.iter().any(|g| g.set.is_some()))
+                    && (!a.needs_inverter() || groups.iter().any(|g| g.inverter.is_some()))
+                    && (self.grid.connected || !a.needs_grid())
             })
+            .collect()
+    }
+
+    /// Wait of the slowest inverter before feeding after the grid's return \[s\].
+    #[must_use]
+    pub fn reconnection_s(&self) -> f64 {
+        self.feeders.iter().map(|f| f.reconnection_s).fold(0.0, f64::max)
+    }
+
+    /// Warnings of the pump sets, with the set's name where there are several.
+    #[must_use]
+    pub fn set_warnings(&self) -> Vec<Warning> {
+        let several = self.sets.len() > 1;
+        let named = |set: &Set, warning: &Warning| {
+            let text = if several {
+                format!("{}: {}", set.name, warning.text)
+            } else {
+                warning.text.clone()
+            };
+            Warning::new(warning.subject.as_str(), text)
+        };
+        self.sets
+            .iter()
+            .flat_map(|set| set.pump_set.warnings().iter().map(move |w| named(set, w)))
             .collect()
     }
 }

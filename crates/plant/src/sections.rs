@@ -5,6 +5,7 @@ mod costs;
 mod equipment;
 mod grid;
 mod head;
+mod inverters;
 mod plant_file;
 mod plausible;
 mod site;

@@ -1,8 +1,8 @@
 //! The shared stages: sun, plane, array and devices, computed once for all arrangements.
 
 use daylift_plant::{Arrangement, Plant};
-use daylift_sky::{Ephemeris, PlaneYear, SkyYear};
-use daylift_supply::routes::{ScheduleInputs, schedule};
+use daylift_sky::{Ephemeris, SkyYear};
+use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
 use daylift_supply::{DcYear, Offers, Recorder, Schedule, YearInputs, YearResult, run_year};
 use daylift_units::{Axis, Step, Warning};
 
@@ -47,10 +47,9 @@ impl<'p> Stages<'p> {
                     ),
                 ));
             }
-            DcYear::new(&sky, &PlaneYear::new(&sky, &array.plane), array, &axis)
+            DcYear::new(&sky, array, &axis)
         });
-        let array = dc.as_ref().zip(plant.array.as_ref()).map(|(dc, array)| (dc, &array.group));
-        let offers = Offers::new(array, plant.feeder.as_ref().map(|f| &f.inverter), &plant.pump_set);
+        let offers = Offers::new(plant, dc.as_ref());
         Self {
             plant,
             axis,
@@ -65,13 +64,18 @@ impl<'p> Stages<'p> {
     #[must_use]
     pub fn schedule(&self, arrangement: Arrangement) -> Schedule {
         let plant = self.plant;
+        let groups = plant.array.as_ref().map_or(&[][..], |a| &a.groups);
+        let parts: Vec<GroupParts> = groups.iter().map(GroupParts::of).collect();
+        let set_has_drive: Vec<bool> = (0..plant.sets.len()).map(|s| groups.iter().any(|g| g.set == Some(s))).collect();
         schedule(
             arrangement,
             &ScheduleInputs {
                 outages: &plant.grid.outages,
                 pumping: plant.pumping,
                 switch_times: plant.design.switch_times,
-                reconnection_s: plant.feeder.as_ref().map_or(0.0, |f| f.reconnection_s),
+                reconnection_s: plant.reconnection_s(),
+                groups: &parts,
+                set_has_drive: &set_has_drive,
             },
         )
     }
@@ -87,6 +91,7 @@ impl<'p> Stages<'p> {
             demand: &plant.demand,
             loads: &plant.grid.loads,
             export: plant.grid.export,
+            sun_to_pump_first: plant.pumping.sun_to_pump_first,
         };
         run_year(&inputs, recorder)
     }

@@ -72,8 +72,11 @@ pub const NAMES: [&str; 5] = [
 #[must_use]
 pub fn workings(plant: &Plant, row: &Row, costs: &RowCosts, reference: &RowCosts) -> Vec<Working> {
     let mut out = Vec::new();
-    if let Some(duty) = hydraulics::DeepestDuty::new(&plant.pump_set) {
-        out.extend([duty.total_dynamic_head(), duty.duty_flow(), duty.wire_to_water()]);
+    for set in &plant.sets {
+        let name = (plant.sets.len() > 1).then_some(set.name.as_str());
+        if let Some(duty) = hydraulics::DeepestDuty::new(&set.pump_set, name) {
+            out.extend([duty.total_dynamic_head(), duty.duty_flow(), duty.wire_to_water()]);
+        }
     }
     out.extend(energy::array_use_working(row));
     out.extend(payback::payback_working(plant, row, costs, reference));

@@ -71,9 +71,8 @@ fn variants() -> impl Strategy<Value = Variant> {
 /// The example changed; `None` when the pump set refuses the change.
 fn plant_of(v: &Variant) -> Option<Plant> {
     let mut plant = EXAMPLE.clone();
-    let array = plant.array.as_mut()?;
-    let module = array.group.module().clone();
-    array.group = StringGroup::new(module, v.series, v.strings, ArrayLosses::NONE, 0.02).ok()?;
+    let group = &mut plant.array.as_mut()?.groups[0].strings;
+    *group = StringGroup::new(group.module().clone(), v.series, v.strings, ArrayLosses::NONE, 0.02).ok()?;
     plant.tank = Tank::new(TankSheet {
         capacity_m3: v.capacity_m3,
         restart_level: v.restart,
@@ -81,7 +80,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
     })
     .ok()?;
     plant.pumping.mains_hours = DayHours::between(v.hours.0, v.hours.1);
-    let old = &plant.pump_set;
+    let old = &plant.sets[0].pump_set;
     let well = Well::new(WellSheet {
         static_level_m: std::array::from_fn(|m| old.system().well().static_level_m(m)),
         aquifer_loss_s_m2: 0.3 * 3600.0,
@@ -91,7 +90,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
     })
     .ok()?;
     let system = System::new(well, old.system().pipes().to_vec(), 28.0, 0.0, *old.system().water()).ok()?;
-    plant.pump_set = PumpSet::new(
+    plant.sets[0].pump_set = PumpSet::new(
         old.pump().clone(),
         old.motor().clone(),
         old.drive().cloned(),
@@ -110,7 +109,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
         grid_stable_s: v.times[1],
         to_mains_s: v.times[2],
     };
-    plant.feeder.as_mut()?.reconnection_s = v.times[3];
+    plant.feeders[0].reconnection_s = v.times[3];
     plant.grid.outages = outages(&v.outages, plant.site.axis.length_s());
     Some(plant)
 }
@@ -190,18 +189,17 @@ proptest! {
 fn a_drive_never_takes_more_than_the_curve_gives() {
     for series in 8..=15 {
         let mut plant = EXAMPLE.clone();
-        let array = plant.array.as_mut().unwrap();
-        let module = array.group.module().clone();
-        array.group = StringGroup::new(module, series, 4, ArrayLosses::NONE, 0.02).unwrap();
-        let group = array.group.clone();
+        let strings = &mut plant.array.as_mut().unwrap().groups[0].strings;
+        *strings = StringGroup::new(strings.module().clone(), series, 4, ArrayLosses::NONE, 0.02).unwrap();
+        let group = strings.clone();
         let stages = Stages::new(&plant, Step::Hour);
         let dc = stages.dc.as_ref().unwrap();
-        let per_hz = plant.pump_set.bus_v_per_hz().unwrap();
+        let per_hz = plant.sets[0].pump_set.bus_v_per_hz().unwrap();
         let mut running = 0;
-        for (step, offer) in stages.offers.drive.iter().enumerate().filter(|(_, o)| o.flow_m3_s > 0.0) {
+        for (step, offer) in stages.offers.sets[0].drive.iter().enumerate().filter(|(_, o)| o.flow_m3_s > 0.0) {
             running += 1;
             let bus_v = per_hz * offer.hz / (1.0 - group.cable_fraction(offer.array_w));
-            let curve = dc.curve(&group, step);
+            let curve = dc.curve(0, &group, step);
             let peak = curve.max_power();
             let given_w = if bus_v <= peak.voltage_v {
                 peak.power_w

@@ -1,54 +1,96 @@
-//! The array through the year: its I–V curve and maximum power in every step.
+//! The array through the year: maximum power of every string group in every step.
 
 use daylift_array::{Curve, StringGroup};
 use daylift_plant::plant::Array;
 use daylift_sky::{PlaneYear, SkyYear};
 use daylift_units::Axis;
 
-/// What the array offers in every step, before cables.
+/// A string group in every step.
 #[derive(Debug, Clone)]
-pub struct DcYear {
-    /// Power at the maximum-power point \[W\].
+pub struct GroupYear {
+    /// Power at the maximum-power point, before cables \[W\].
     pub available_w: Vec<f64>,
     /// Voltage there \[V\].
     pub max_power_v: Vec<f64>,
+    plane: usize,
+}
+
+/// A plane in every step.
+#[derive(Debug, Clone)]
+pub struct PlaneLight {
     /// Irradiance that reaches the cells, after reflection and before soiling \[W/m²\].
     pub absorbed_w_m2: Vec<f64>,
     /// Cell temperature \[°C\].
     pub cell_c: Vec<f64>,
-    /// Civil month of the middle of the step, 0 = January.
-    pub month: Vec<u8>,
-    /// Plane irradiation of the year \[J/m²\].
+    /// Irradiation of the year, before reflection \[J/m²\].
     pub plane_j_m2: f64,
 }
 
+/// What the array offers in every step.
+#[derive(Debug, Clone)]
+pub struct DcYear {
+    /// Its planes, as in the plant.
+    pub planes: Vec<PlaneLight>,
+    /// Its string groups, as in the plant.
+    pub groups: Vec<GroupYear>,
+    /// Civil month of the middle of the step, 0 = January.
+    pub month: Vec<u8>,
+}
+
 impl DcYear {
-    /// Runs sun and plane through the array.
+    /// Runs sun and planes through the array.
     #[must_use]
-    pub fn new(sky: &SkyYear, plane: &PlaneYear, array: &Array, axis: &Axis) -> Self {
-        let steps = axis.steps();
-        let mut out = Self {
-            available_w: Vec::with_capacity(steps),
-            max_power_v: Vec::with_capacity(steps),
-            absorbed_w_m2: plane.absorbed_w_m2.clone(),
-            cell_c: Vec::with_capacity(steps),
-            month: months(axis),
-            plane_j_m2: plane.plane_w_m2.iter().sum::<f64>() * axis.step_s(),
-        };
-        for i in 0..steps {
-            let cell_c = array.faiman.cell_c(plane.plane_w_m2[i], sky.air_c[i], sky.wind_m_s[i]);
-            let point = array.group.curve(plane.absorbed_w_m2[i], cell_c, out.month[i]).max_power();
-            out.available_w.push(point.power_w);
-            out.max_power_v.push(point.voltage_v);
-            out.cell_c.push(cell_c);
-        }
-        out
+    pub fn new(sky: &SkyYear, array: &Array, axis: &Axis) -> Self {
+        let planes: Vec<PlaneLight> = array
+            .planes
+            .iter()
+            .map(|of| {
+                let light = PlaneYear::new(sky, &of.plane);
+                let cells = light.plane_w_m2.iter().zip(&sky.air_c).zip(&sky.wind_m_s);
+                PlaneLight {
+                    cell_c: cells.map(|((g, air), wind)| array.faiman.cell_c(*g, *air, *wind)).collect(),
+                    plane_j_m2: light.plane_w_m2.iter().sum::<f64>() * axis.step_s(),
+                    absorbed_w_m2: light.absorbed_w_m2,
+                }
+            })
+            .collect();
+        let month = months(axis);
+        let groups = array
+            .groups
+            .iter()
+            .map(|group| {
+                let light = &planes[group.plane];
+                let points: Vec<_> = (0..axis.steps())
+                    .map(|i| group.strings.curve(light.absorbed_w_m2[i], light.cell_c[i], month[i]).max_power())
+                    .collect();
+                GroupYear {
+                    available_w: points.iter().map(|p| p.power_w).collect(),
+                    max_power_v: points.iter().map(|p| p.voltage_v).collect(),
+                    plane: group.plane,
+                }
+            })
+            .collect();
+        Self { planes, groups, month }
     }
 
-    /// The array's curve in a step.
+    /// Number of steps.
     #[must_use]
-    pub fn curve(&self, group: &StringGroup, step: usize) -> Curve {
-        group.curve(self.absorbed_w_m2[step], self.cell_c[step], self.month[step])
+    pub fn steps(&self) -> usize {
+        self.month.len()
+    }
+
+    /// The curve of a group in a step; `strings` are those of the group.
+    #[must_use]
+    pub fn curve(&self, group: usize, strings: &StringGroup, step: usize) -> Curve {
+        let light = &self.planes[self.groups[group].plane];
+        strings.curve(light.absorbed_w_m2[step], light.cell_c[step], self.month[step])
+    }
+
+    /// Irradiation on the planes, each weighted with the power of its strings at standard test conditions \[J/m²\].
+    #[must_use]
+    pub fn mean_plane_j_m2(&self, array: &Array) -> f64 {
+        let weighted = array.groups.iter().map(|g| g.strings.stc_w() * self.planes[g.plane].plane_j_m2);
+        weighted.sum::<f64>() / array.stc_w().max(1.0)
     }
 }
 

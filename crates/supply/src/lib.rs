@@ -4,6 +4,7 @@
 //! of it in each step), and [`run_year`] (a [`Timeline`] of spans settled into a [`Ledger`]). An arrangement is a
 //! constructor of routes and phases in [`routes`]; the loop never asks which one it serves.
 
+mod bus;
 pub mod cause;
 pub mod dc;
 pub mod ledger;
@@ -13,6 +14,7 @@ pub mod piece;
 pub mod route;
 pub mod routes;
 mod settle;
+pub mod strings;
 pub mod tank;
 pub mod timeline;
 pub mod voltage;
@@ -21,7 +23,7 @@ pub mod year;
 pub use cause::{LossCause, ShortfallCause};
 pub use dc::DcYear;
 pub use ledger::{Ledger, MonthBook, Residuals};
-pub use offers::{BusOffer, DriveOffer, Mains, Offers};
+pub use offers::{BusOffer, DriveOffer, InverterOffers, Mains, Offers, SetOffers};
 pub use piece::{NoRecorder, Piece, Recorder};
 pub use route::{ArrayFeed, PumpFeed, Route, Schedule};
 pub use timeline::{Phase, Span, Timeline};

@@ -48,6 +48,32 @@ pub struct Piece {
 }
 
 impl Piece {
+    /// Nothing flows yet; its length is not yet known.
+    pub(crate) fn at_rest(utility: bool, load_w: f64, demand_m3_s: f64, tank_m3: f64) -> Self {
+        Self {
+            length_s: 0.0,
+            utility,
+            available_w: 0.0,
+            lost_w: [0.0; LossCause::COUNT],
+            array_to_pump_w: 0.0,
+            array_to_loads_w: 0.0,
+            exported_w: 0.0,
+            imported_w: 0.0,
+            grid_to_pump_w: 0.0,
+            grid_cable_w: 0.0,
+            load_w,
+            grid_to_loads_w: 0.0,
+            unserved_w: 0.0,
+            pumped_m3_s: 0.0,
+            demand_m3_s,
+            delivered_m3_s: 0.0,
+            held_back_by: ShortfallCause::GridDown,
+            tank_m3,
+            stored_m3: 0.0,
+            hz: 0.0,
+        }
+    }
+
     /// Demand not met \[m³/s\].
     #[must_use]
     pub fn shortfall_m3_s(&self) -> f64 {

@@ -5,11 +5,9 @@ use daylift_plant::DayHours;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::timeline::Phase;
 
-/// Where the array's power goes.
+/// Where the power of a string group goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ArrayFeed {
-    /// There is no array.
-    Absent,
     /// Through the inverter to the bus.
     Bus,
     /// To the drive.
@@ -18,7 +16,7 @@ pub enum ArrayFeed {
     Idle(LossCause),
 }
 
-/// What runs the pump.
+/// What runs a pump set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PumpFeed {
     /// The bus, at rated frequency.
@@ -30,12 +28,12 @@ pub enum PumpFeed {
 }
 
 /// Who feeds whom.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Route {
-    /// Where the array's power goes.
-    pub array: ArrayFeed,
-    /// What runs the pump.
-    pub pump: PumpFeed,
+    /// Where the power of each string group goes; empty where the arrangement has no array.
+    pub groups: Vec<ArrayFeed>,
+    /// What runs each pump set.
+    pub sets: Vec<PumpFeed>,
     /// Whether the utility is there.
     pub utility: bool,
     /// Hours in which the pump may run on mains.

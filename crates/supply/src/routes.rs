@@ -7,9 +7,10 @@ mod solar_drive;
 
 use daylift_grid::Outages;
 use daylift_plant::plant::Pumping;
-use daylift_plant::{Arrangement, SwitchTimes};
+use daylift_plant::{Arrangement, Group, SwitchTimes};
 
-use crate::route::Schedule;
+use crate::cause::LossCause;
+use crate::route::{ArrayFeed, PumpFeed, Schedule};
 use crate::timeline::Phase;
 
 /// What an arrangement's schedule depends on.
@@ -21,9 +22,71 @@ pub struct ScheduleInputs<'a> {
     pub pumping: Pumping,
     /// Changeover times.
     pub switch_times: SwitchTimes,
-    /// Wait of the inverter before feeding after the grid's return \[s\].
+    /// Wait of the inverters before feeding after the grid's return \[s\].
     pub reconnection_s: f64,
+    /// For each string group, whether it has an inverter and whether it has a drive.
+    pub groups: &'a [GroupParts],
+    /// For each pump set, whether it has a drive with strings.
+    pub set_has_drive: &'a [bool],
 }
+
+/// What a string group is connected to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct GroupParts {
+    /// An inverter.
+    pub inverter: bool,
+    /// A drive.
+    pub drive: bool,
+}
+
+impl GroupParts {
+    /// Parts of a group of the plant.
+    #[must_use]
+    pub fn of(group: &Group) -> Self {
+        Self {
+            inverter: group.inverter.is_some(),
+            drive: group.set.is_some(),
+        }
+    }
+}
+
+impl ScheduleInputs<'_> {
+    /// Groups with an inverter get `feed`, the others have nowhere to go.
+    fn groups_on_inverter(&self, feed: ArrayFeed) -> Vec<ArrayFeed> {
+        self.groups.iter().map(|g| if g.inverter { feed } else { IDLE }).collect()
+    }
+
+    /// Groups with a drive are on it, the others have nowhere to go.
+    fn groups_on_drive(&self) -> Vec<ArrayFeed> {
+        self.groups.iter().map(|g| if g.drive { ArrayFeed::Drive } else { IDLE }).collect()
+    }
+
+    /// Groups with a drive book `cause`, the others have nowhere to go.
+    fn groups_waiting_for_drive(&self, cause: LossCause) -> Vec<ArrayFeed> {
+        self.groups.iter().map(|g| if g.drive { ArrayFeed::Idle(cause) } else { IDLE }).collect()
+    }
+
+    /// Every group books `cause`.
+    fn groups_idle(&self, cause: LossCause) -> Vec<ArrayFeed> {
+        vec![ArrayFeed::Idle(cause); self.groups.len()]
+    }
+
+    /// All pump sets alike.
+    fn sets_all(&self, feed: PumpFeed) -> Vec<PumpFeed> {
+        vec![feed; self.set_has_drive.len()]
+    }
+
+    /// Sets with a drive run on it, the others get `other`.
+    fn sets_on_drive(&self, other: PumpFeed) -> Vec<PumpFeed> {
+        self.set_has_drive
+            .iter()
+            .map(|drive| if *drive { PumpFeed::Drive } else { other })
+            .collect()
+    }
+}
+
+/// A group that this state of the plant has no use for while others are used.
+const IDLE: ArrayFeed = ArrayFeed::Idle(LossCause::IdleStrings);
 
 /// The schedule of an arrangement.
 #[must_use]

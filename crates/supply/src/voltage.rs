@@ -3,45 +3,67 @@
 //! Beyond its maximum-power voltage an array gives less power at more voltage. A drive that wants more bus voltage for
 //! more speed therefore runs where the falling power of the curve meets the rising power of the pump.
 
-use daylift_array::{Curve, StringGroup};
 use daylift_units::root;
+
+use crate::strings::OnBus;
 
 /// The greatest frequency \[Hz\] that the bus voltage allows, at most `hz_max`.
 ///
-/// It is the largest f for which some voltage V on the curve satisfies V·(1 − c) ≥ `bus_v_per_hz`·f while the power
-/// there, less cables, is at least `power_w(f)`; c is the cables' fraction at that power. `power_w` must rise with f and
+/// It is the largest f for which some voltage V satisfies V·(1 − c) ≥ `bus_v_per_hz`·f while the power of all strings
+/// at V, less cables, is at least `power_w(f)`; c is the cables' fraction at that power. `power_w` must rise with f and
 /// `hz_max` must be such that the maximum power suffices for it.
 #[must_use]
-pub fn greatest_frequency_hz(
-    curve: &Curve,
-    group: &StringGroup,
-    bus_v_per_hz: f64,
-    hz_max: f64,
-    power_w: impl Fn(f64) -> f64,
-) -> f64 {
-    let peak = curve.max_power();
-    let bus_v = |v: f64, w: f64| v * (1.0 - group.cable_fraction(w));
-    let hz_at = |v: f64, w: f64| bus_v(v, w) / bus_v_per_hz;
-    if hz_at(peak.voltage_v, peak.power_w) >= hz_max {
+pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, power_w: impl Fn(f64) -> f64) -> f64 {
+    let at = |v: f64| BusPoint::at(strings, v);
+    let hz_at = |point: &BusPoint| point.bus_v / bus_v_per_hz;
+    let peaks = strings.iter().map(|s| s.curve.max_power().voltage_v);
+    let Some((peak_v, peak)) = peaks.map(|v| (v, at(v))).max_by(|a, b| a.1.delivered_w.total_cmp(&b.1.delivered_w))
+    else {
+        return 0.0;
+    };
+    if hz_at(&peak) >= hz_max {
         return hz_max;
     }
+    let scale_w = peak.delivered_w.max(1.0);
     // Surplus of the array over the pump when the bus stands at v; it falls as v rises.
     let surplus = |v: f64| {
-        let w = curve.power_w(v);
-        (group.device_power_w(w) - power_w(hz_at(v, w).min(hz_max))) / peak.power_w
+        let point = at(v);
+        (point.delivered_w - power_w(hz_at(&point).min(hz_max))) / scale_w
     };
-    let open_v = curve.open_circuit_v();
-    if surplus(peak.voltage_v) <= 0.0 {
-        return hz_at(peak.voltage_v, peak.power_w);
+    if surplus(peak_v) <= 0.0 {
+        return hz_at(&peak);
     }
+    let open_v = strings.iter().map(|s| s.curve.open_circuit_v()).fold(peak_v, f64::max);
     // A surplus that never ends leaves the open-circuit voltage as the bound.
-    let v = root::bracketed(peak.voltage_v, open_v, surplus).unwrap_or(open_v);
-    hz_at(v, curve.power_w(v)).min(hz_max)
+    let v = root::bracketed(peak_v, open_v, surplus).unwrap_or(open_v);
+    hz_at(&at(v)).min(hz_max)
+}
+
+/// The common bus when all strings stand at one voltage.
+struct BusPoint {
+    delivered_w: f64,
+    bus_v: f64,
+}
+
+impl BusPoint {
+    fn at(strings: &[OnBus], v: f64) -> Self {
+        let (mut sent_w, mut delivered_w) = (0.0, 0.0);
+        for s in strings {
+            let w = s.curve.power_w(v);
+            sent_w += w;
+            delivered_w += s.cable.delivered_w(w);
+        }
+        let through = if sent_w > 0.0 { delivered_w / sent_w } else { 1.0 };
+        Self {
+            delivered_w,
+            bus_v: v * through,
+        }
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use daylift_array::{ArrayLosses, Module, ModuleSheet};
+    use daylift_array::{ArrayLosses, Module, ModuleSheet, StringGroup};
 
     use super::*;
 
@@ -69,6 +91,13 @@ mod tests {
         StringGroup::new(module, 19, 5, losses, 0.0).unwrap()
     }
 
+    fn on_bus(curve: &daylift_array::Curve, group: &StringGroup) -> [OnBus; 1] {
+        [OnBus {
+            curve: *curve,
+            cable: group.cable(),
+        }]
+    }
+
     const BUS_V_PER_HZ: f64 = 11.314;
 
     /// 13.7·(f/50)³ kW at the DC input.
@@ -88,7 +117,7 @@ mod tests {
             let group = group();
             let curve = group.curve(s_w_m2, cell_c, 0);
             let by_power_hz = 50.0 * (curve.max_power().power_w / 13.7e3).cbrt();
-            let hz = greatest_frequency_hz(&curve, &group, BUS_V_PER_HZ, by_power_hz.min(50.0), pump_w);
+            let hz = greatest_frequency_hz(&on_bus(&curve, &group), BUS_V_PER_HZ, by_power_hz.min(50.0), pump_w);
             assert!((hz - worked_hz).abs() <= 0.1, "{s_w_m2} W/m², {cell_c} °C: {hz} Hz");
         }
     }
@@ -97,7 +126,7 @@ mod tests {
     fn at_the_limit_the_array_carries_just_what_the_pump_takes() {
         let group = group();
         let curve = group.curve(1000.0, 70.0, 0);
-        let hz = greatest_frequency_hz(&curve, &group, BUS_V_PER_HZ, 50.0, pump_w);
+        let hz = greatest_frequency_hz(&on_bus(&curve, &group), BUS_V_PER_HZ, 50.0, pump_w);
         let bus_v = BUS_V_PER_HZ * hz;
         assert!((bus_v - 558.3).abs() < 1.0, "{bus_v} V");
         assert!((curve.power_w(bus_v) / pump_w(hz) - 1.0).abs() < 1e-6);
@@ -107,6 +136,6 @@ mod tests {
     fn a_bus_high_enough_at_maximum_power_allows_everything() {
         let group = group();
         let curve = group.curve(900.0, 20.0, 0);
-        assert!((greatest_frequency_hz(&curve, &group, 5.0, 50.0, pump_w) - 50.0).abs() < 1e-12);
+        assert!((greatest_frequency_hz(&on_bus(&curve, &group), 5.0, 50.0, pump_w) - 50.0).abs() < 1e-12);
     }
 }

@@ -35,6 +35,8 @@ pub struct YearInputs<'a> {
     pub loads: &'a Loads,
     /// What becomes of surplus.
     pub export: Export,
+    /// Whether the array's energy on the bus goes to the pumps first, else to the loads first.
+    pub sun_to_pump_first: bool,
 }
 
 /// A year's result.
@@ -125,6 +127,7 @@ fn pass<R: Recorder>(
             offers: inputs.offers,
             tank: inputs.tank,
             export: inputs.export,
+            sun_to_pump_first: inputs.sun_to_pump_first,
             load_w: inputs.loads.power_w(span.month, span.hour),
             demand_m3_s: inputs.demand.flow_m3_s(usize::from(span.month), usize::from(span.hour)),
         };

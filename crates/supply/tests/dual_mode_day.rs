@@ -8,15 +8,17 @@
 
 use std::f64::consts::PI;
 
-use daylift_array::{ArrayLosses, Inverter, InverterSheet, Module, ModuleSheet, StringGroup};
+use daylift_array::{CableLoss, Inverter, InverterSheet};
 use daylift_grid::{Export, Interval, Loads, Outages};
 use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
 use daylift_plant::plant::Pumping;
 use daylift_plant::{Arrangement, DayHours, SwitchTimes};
-use daylift_supply::limits::Ladder;
-use daylift_supply::offers::BusPath;
-use daylift_supply::routes::{ScheduleInputs, schedule};
-use daylift_supply::{BusOffer, DriveOffer, LossCause, Mains, MonthBook, NoRecorder, Offers, YearInputs, run_year};
+use daylift_supply::limits::{Cuts, Ladder};
+use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
+use daylift_supply::{
+    BusOffer, DriveOffer, InverterOffers, LossCause, Mains, MonthBook, NoRecorder, Offers, SetOffers, YearInputs,
+    run_year,
+};
 use daylift_units::{Axis, Step};
 
 const KW: f64 = 1e3;
@@ -36,26 +38,8 @@ fn mean_power_w(start_s: f64, length_s: f64) -> f64 {
     (integral(to) - integral(from)) * 3600.0 / length_s
 }
 
-fn lossless_path() -> BusPath {
-    let sheet = ModuleSheet {
-        name: "60 cells".into(),
-        short_circuit_a: 9.43,
-        open_circuit_v: 38.3,
-        max_power_a: 8.71,
-        max_power_v: 31.0,
-        short_circuit_a_per_k: 0.005_658,
-        open_circuit_v_per_k: -0.137_88,
-        cells: 60,
-    };
-    let losses = ArrayLosses {
-        soiling: [0.0; 12],
-        mismatch: 0.0,
-        light_induced: 0.0,
-        unavailability: 0.0,
-        yearly_degradation: 0.0,
-        age_years: 0.0,
-    };
-    let inverter = InverterSheet {
+fn lossless_inverter() -> Inverter {
+    Inverter::new(InverterSheet {
         name: "lossless to 1e-12".into(),
         rated_w: 100.0 * KW,
         efficiency_points: vec![(1.0, 1.0 - 1e-12)],
@@ -63,11 +47,8 @@ fn lossless_path() -> BusPath {
         mppt_min_v: 100.0,
         mppt_max_v: 1000.0,
         ac_cable_loss: 0.0,
-    };
-    BusPath {
-        group: StringGroup::new(Module::new(sheet).unwrap(), 19, 5, losses, 0.0).unwrap(),
-        inverter: Inverter::new(inverter).unwrap(),
-    }
+    })
+    .unwrap()
 }
 
 fn offers(axis: &Axis) -> Offers {
@@ -91,7 +72,7 @@ fn offers(axis: &Axis) -> Offers {
                 } else {
                     0.0
                 },
-                ..DriveOffer::standing(ladder.cuts)
+                ..DriveOffer::standing(p, ladder.cuts)
             }
         })
         .collect();
@@ -100,7 +81,8 @@ fn offers(axis: &Axis) -> Offers {
         .map(|&w| BusOffer {
             array_w: w,
             bus_w: w * (1.0 - 1e-12),
-            ..BusOffer::default()
+            cable: CableLoss::new(0.0, 1.0),
+            cuts: Cuts::default(),
         })
         .collect();
     let mains = Mains {
@@ -110,11 +92,15 @@ fn offers(axis: &Axis) -> Offers {
         throttled: false,
     };
     Offers {
-        available_w,
-        drive,
-        bus,
-        bus_path: Some(lossless_path()),
-        mains: [mains; 12],
+        available_w: vec![available_w],
+        sets: vec![SetOffers {
+            drive,
+            mains: [mains; 12],
+        }],
+        inverters: vec![InverterOffers {
+            inverter: lossless_inverter(),
+            bus,
+        }],
     }
 }
 
@@ -148,6 +134,7 @@ fn mean_day(arrangement: Arrangement, delays: &Delays, step: Step) -> MonthBook 
         pumping: Pumping {
             mains_hours: DayHours::between(6, 18),
             grid_only_hours: DayHours::ALL,
+            sun_to_pump_first: true,
         },
         switch_times: SwitchTimes {
             to_drive_s: delays.to_drive_s,
@@ -155,6 +142,11 @@ fn mean_day(arrangement: Arrangement, delays: &Delays, step: Step) -> MonthBook 
             to_mains_s: delays.to_mains_s,
         },
         reconnection_s: delays.reconnection_s,
+        groups: &[GroupParts {
+            inverter: true,
+            drive: true,
+        }],
+        set_has_drive: &[true],
     };
     // Demand exceeds what can be pumped, so that the tank never fills and the low mark is met only at an empty tank:
     // demand stops with the sun, when pumping on mains ends too.
@@ -178,6 +170,7 @@ fn mean_day(arrangement: Arrangement, delays: &Delays, step: Step) -> MonthBook 
             demand: &demand,
             loads: &Loads::none(),
             export: Export::Paid { credit_per_j: 1e-8 },
+            sun_to_pump_first: true,
         },
         &mut NoRecorder,
     );

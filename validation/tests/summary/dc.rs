@@ -1,7 +1,7 @@
 //! A year of DC energy, from the weather file to the maximum-power point.
 
 use daylift_array::{ArrayLosses, Faiman, StringGroup};
-use daylift_plant::plant::Array;
+use daylift_plant::{Array, Group, PlaneOf};
 use daylift_sky::{Plane, PlaneYear};
 use daylift_supply::DcYear;
 use daylift_units::constants::KWH_J;
@@ -56,18 +56,27 @@ fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
         ..ArrayLosses::NONE
     };
     let array = Array {
-        plane: Plane::new(30.0, 180.0, 0.2).map_err(told)?,
-        tilt_deg: 30.0,
-        azimuth_deg: 180.0,
+        planes: vec![PlaneOf {
+            name: "south".to_owned(),
+            plane: Plane::new(30.0, 180.0, 0.2).map_err(told)?,
+            tilt_deg: 30.0,
+            azimuth_deg: 180.0,
+        }],
         faiman: Faiman::default(),
-        group: StringGroup::new(sample()?, 19, 5, losses, 0.0).map_err(told)?,
+        groups: vec![Group {
+            name: "south".to_owned(),
+            plane: 0,
+            strings: StringGroup::new(sample()?, 19, 5, losses, 0.0).map_err(told)?,
+            inverter: None,
+            set: None,
+        }],
         yearly_degradation: 0.0,
     };
-    let plane = PlaneYear::new(&station.sky, &array.plane);
-    let dc = DcYear::new(&station.sky, &plane, &array, &station.axis);
+    let plane = PlaneYear::new(&station.sky, &array.planes[0].plane);
+    let dc = DcYear::new(&station.sky, &array, &station.axis);
     let per_kwh = station.axis.step_s() / KWH_J;
     let mut sums = [[0.0; 12]; 3];
-    for (sum, values) in sums.iter_mut().zip([&plane.plane_w_m2, &plane.absorbed_w_m2, &dc.available_w]) {
+    for (sum, values) in sums.iter_mut().zip([&plane.plane_w_m2, &plane.absorbed_w_m2, &dc.groups[0].available_w]) {
         for (month, value) in dc.month.iter().zip(values) {
             sum[usize::from(*month)] += value * per_kwh;
         }

@@ -181,7 +181,7 @@ fn weather(name: &str, cases: &[Case], report: &mut Report) -> Outcome {
 fn mains(name: &str, plant: &Plant, case: &Case, report: &mut Report) -> Outcome {
     let stages = Stages::new(plant, Step::Hour);
     let mut worst = Worst::new(ALLOWED);
-    for (month, mains) in (1..).zip(&stages.offers.mains) {
+    for (month, mains) in (1..).zip(&stages.offers.sets[0].mains) {
         for (quantity, ours) in [
             ("flow", mains.flow_m3_s),
             ("motor_w", mains.motor_w),

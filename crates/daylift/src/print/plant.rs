@@ -1,6 +1,7 @@
 //! What `check` understood of a plant.
 
-use daylift_plant::{Given, Plant, Read};
+use daylift_lift::PumpSet;
+use daylift_plant::{Given, Group, Plant, Read};
 use daylift_units::constants::HOUR_S;
 
 use super::number::short;
@@ -10,8 +11,10 @@ use super::table;
 pub(crate) fn summary(read: &Read) -> String {
     let plant = &read.plant;
     let mut out = format!("{}: no faults\n\n", plant.name);
-    for (name, value) in facts(plant) {
-        out += &format!("  {name:<15} {value}\n");
+    let facts = facts(plant);
+    let width = facts.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0);
+    for (name, value) in &facts {
+        out += &format!("  {name:<width$}  {value}\n");
     }
     if !read.warnings.is_empty() {
         out += "\nWarnings\n";
@@ -22,60 +25,76 @@ pub(crate) fn summary(read: &Read) -> String {
     out + &defaults(read)
 }
 
-fn facts(plant: &Plant) -> Vec<(&'static str, String)> {
+fn facts(plant: &Plant) -> Vec<(String, String)> {
     let mut out = vec![(
-        "weather",
+        "weather".to_owned(),
         format!("{}, {} days", plant.weather_source.station, plant.weather.days()),
     )];
+    let mut put = |name: &str, value: String| out.push((name.to_owned(), value));
     if let Some(array) = &plant.array {
-        let group = &array.group;
-        let kwp = group.stc_w() / 1e3;
-        out.push((
-            "array",
-            format!(
-                "{kwp:.2} kWp: {} strings of {} {}",
-                group.parallel(),
-                group.series(),
-                group.module().sheet().name
-            ),
-        ));
+        let kwp = array.stc_w() / 1e3;
+        let groups: Vec<String> = array.groups.iter().map(|g| group_fact(plant, g)).collect();
+        put("array", format!("{kwp:.2} kWp: {}", groups.join("; ")));
     }
-    if let Some(feeder) = &plant.feeder {
-        out.push((
-            "inverter",
-            format!(
-                "{}, {:.1} kW",
-                feeder.inverter.sheet().name,
-                feeder.inverter.rated_w() / 1e3
-            ),
-        ));
+    for feeder in &plant.feeders {
+        let sheet = feeder.inverter.sheet();
+        put(&feeder.name, format!("{}, {:.1} kW", sheet.name, sheet.rated_w / 1e3));
     }
-    out.extend(pump_facts(plant));
-    out.push(("tank", format!("{} m³", short(plant.tank.capacity_m3()))));
-    let outage_h = plant.grid.outages.total_s() / HOUR_S;
-    let share = plant.grid.outages.total_s() / plant.site.axis.length_s();
-    out.push((
-        "outages",
-        format!(
-            "{} in the year, {} h, {:.1}% of the hours",
-            plant.grid.outages.intervals().len(),
-            short(outage_h),
-            share * 100.0
-        ),
-    ));
+    for (i, set) in plant.sets.iter().enumerate() {
+        for (name, value) in pump_facts(plant, i) {
+            put(if name.is_empty() { &set.name } else { name }, value);
+        }
+    }
+    put("tank", format!("{} m³", short(plant.tank.capacity_m3())));
+    put("outages", outage_fact(plant));
     let names: Vec<&str> = plant.arrangements().into_iter().map(daylift_plant::Arrangement::id).collect();
-    out.push((
+    put(
         "arrangements",
         format!("{}; reference {}", names.join(", "), plant.reference),
-    ));
+    );
     out
 }
 
-fn pump_facts(plant: &Plant) -> Vec<(&'static str, String)> {
-    let set = &plant.pump_set;
+fn outage_fact(plant: &Plant) -> String {
+    let outages = &plant.grid.outages;
+    if !plant.grid.connected {
+        return "no grid".to_owned();
+    }
+    format!(
+        "{} in the year, {} h, {:.1}% of the hours",
+        outages.intervals().len(),
+        short(outages.total_s() / HOUR_S),
+        outages.total_s() / plant.site.axis.length_s() * 100.0
+    )
+}
+
+/// `3 strings of 15 …`, with the group's name and devices where there are several.
+fn group_fact(plant: &Plant, group: &Group) -> String {
+    let strings = &group.strings;
+    let text = format!(
+        "{} strings of {} {}",
+        strings.parallel(),
+        strings.series(),
+        strings.module().sheet().name
+    );
+    if plant.array.as_ref().is_some_and(|a| a.groups.len() < 2) {
+        return text;
+    }
+    let inverter = group.inverter.and_then(|i| plant.feeders.get(i)).map(|f| f.name.as_str());
+    let drive = group.set.and_then(|s| plant.sets.get(s)).map(|s| s.name.as_str());
+    let devices: Vec<String> = [inverter.map(str::to_owned), drive.map(|d| format!("the drive of {d}"))]
+        .into_iter()
+        .flatten()
+        .collect();
+    format!("{} ({text}; on {})", group.name, devices.join(" and "))
+}
+
+/// Facts of a pump set; the one without a name is the pump itself.
+fn pump_facts(plant: &Plant, index: usize) -> Vec<(&'static str, String)> {
+    let set = &plant.sets[index].pump_set;
     let fit = set.pump().fit_errors();
     let mut out = vec![(
-        "pump",
+        "",
         format!(
             "{}; curve fitted within {:.1} m of head and {:.1} points of efficiency",
             set.pump().name(),
@@ -83,35 +102,34 @@ fn pump_facts(plant: &Plant) -> Vec<(&'static str, String)> {
             fit.efficiency * 100.0
         ),
     )];
-    let months: Vec<usize> = (0..12).collect();
-    let deepest = months
-        .into_iter()
-        .max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)));
-    if let Some(point) = deepest.and_then(|m| set.mains(m)) {
+    let Some(deepest) = deepest_month(set) else { return out };
+    if let Some(point) = set.mains(deepest) {
         let duty = point.duty;
-        out.push((
-            "duty on mains",
-            format!(
-                "{:.1} m³/h at {:.1} m, shaft {:.2} kW, from the cable {:.2} kW, with the deepest standing water",
-                duty.flow_m3_s * HOUR_S,
-                duty.head_m,
-                duty.shaft_w / 1e3,
-                point.supply_w / 1e3
-            ),
-        ));
+        let text = format!(
+            "{:.1} m³/h at {:.1} m, shaft {:.2} kW, from the cable {:.2} kW, with the deepest standing water",
+            duty.flow_m3_s * HOUR_S,
+            duty.head_m,
+            duty.shaft_w / 1e3,
+            point.supply_w / 1e3
+        );
+        out.push(("  duty on mains", text));
     }
-    if let (Some(point), Some(array)) = (deepest.and_then(|m| set.drive_point(m, set.wanted_hz())), &plant.array) {
-        let ratio = array.group.stc_w() / point.dc_w;
-        out.push((
-            "array to pump",
-            format!(
-                "{ratio:.2} kWp for each kW of the drive's DC input at {:.0} Hz ({:.2} kW)",
-                set.wanted_hz(),
-                point.dc_w / 1e3
-            ),
-        ));
+    let groups = plant.array.iter().flat_map(|a| &a.groups).filter(|g| g.set == Some(index));
+    let stc_w: f64 = groups.map(|g| g.strings.stc_w()).sum();
+    if let Some(point) = set.drive_point(deepest, set.wanted_hz()).filter(|_| stc_w > 0.0) {
+        let text = format!(
+            "{:.2} kWp for each kW of the drive's DC input at {:.0} Hz ({:.2} kW)",
+            stc_w / point.dc_w,
+            set.wanted_hz(),
+            point.dc_w / 1e3
+        );
+        out.push(("  array to pump", text));
     }
     out
+}
+
+fn deepest_month(set: &PumpSet) -> Option<usize> {
+    (0..12).max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
 }
 
 fn defaults(read: &Read) -> String {

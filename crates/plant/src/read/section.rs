@@ -378,6 +378,22 @@ impl<'a> Section<'a> {
         out
     }
 
+    /// The tables under a key that may be one table or a list of them, and whether it is a list.
+    pub(crate) fn one_or_many(&self, key: &str, quantity: &str) -> (Vec<Section<'a>>, bool) {
+        let many = self.find(key).is_some_and(|value| value.get_ref().is_array());
+        if many {
+            (self.tables(key, quantity), true)
+        } else {
+            (self.table(key, quantity).into_iter().collect(), false)
+        }
+    }
+
+    /// A text that must be one of some names; gives its place among them.
+    pub(crate) fn named(&self, key: &str, quantity: &str, names: &[&str]) -> Option<usize> {
+        let choices: Vec<(&str, usize)> = names.iter().enumerate().map(|(i, name)| (*name, i)).collect();
+        self.choice(key, quantity, &choices)
+    }
+
     /// The collector of faults.
     pub(crate) fn book(&self) -> &'a Book {
         self.book

@@ -1,47 +1,217 @@
-//! `[array]`, `[inverter]` and `[drive]`.
+//! `[array]`: module, losses, planes and string groups.
 
 use std::path::Path;
 
-use daylift_array::{ArrayLosses, Faiman, Inverter, StringGroup};
-use daylift_lift::Drive;
+use daylift_array::{ArrayLosses, Faiman, Module, StringGroup};
 use daylift_sky::Plane;
-use daylift_units::fields::{array, inverter};
+use daylift_units::Fault;
+use daylift_units::fields::array;
 
-use super::equipment::{booked, open, read_drive, read_inverter, read_module};
-use crate::plant::{Array, Feeder};
+use super::equipment::{booked, open, read_module};
+use crate::plant::{Array, Group, PlaneOf};
 use crate::read::Section;
 
+/// Names that a string group may refer to.
+pub(crate) struct Names<'a> {
+    pub(crate) inverters: Vec<&'a str>,
+    /// Pump sets, and whether each has a drive.
+    pub(crate) sets: Vec<(&'a str, bool)>,
+}
+
+/// What all groups share.
+struct Shared {
+    module: Module,
+    losses: ArrayLosses,
+    cable: f64,
+}
+
 /// The array; `None` when the file has none or it has faults.
-pub(crate) fn read_array(root: &Section<'_>, folder: &Path) -> Option<Array> {
+///
+/// One plane and one group may stand in `[array]` itself; several stand in `[[array.plane]]` and `[[array.group]]`.
+pub(crate) fn read_array(root: &Section<'_>, folder: &Path, names: &Names<'_>) -> Option<Array> {
     let section = root.table("array", "array")?;
     let module = open(&section, folder, "module", "module", read_module);
-    let direction = (section.number(&array::TILT), section.number(&array::AZIMUTH));
+    let losses = read_losses(&section);
+    let cooling = (section.number(&array::U0), section.number(&array::U1));
+    let cable = section.number(&array::DC_CABLE_LOSS);
     let albedo = section.number(&array::ALBEDO);
-    let plane = (|| booked(&section, Plane::new(direction.0?, direction.1?, albedo?)))();
+    let faiman = (|| booked(&section, Faiman::new(cooling.0?, cooling.1?)))();
+    let yearly_degradation = losses.as_ref().map(|l| l.yearly_degradation);
+    let shared = (|| {
+        Some(Shared {
+            module: module?,
+            losses: losses?,
+            cable: cable?,
+        })
+    })();
+    let several = section.has("plane") || section.has("group");
+    let made = if several {
+        read_several(&section, albedo, shared.as_ref(), names)
+    } else {
+        read_single(&section, albedo, shared.as_ref(), names)
+    };
+    section.finish();
+    let (planes, groups) = made?;
+    Some(Array {
+        planes,
+        faiman: faiman?,
+        groups,
+        yearly_degradation: yearly_degradation?,
+    })
+}
+
+fn read_single(
+    section: &Section<'_>,
+    albedo: Option<f64>,
+    shared: Option<&Shared>,
+    names: &Names<'_>,
+) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
+    let plane = read_plane(section, "array".to_owned(), albedo);
+    let strings = read_strings(section, shared);
+    let group = Group {
+        name: "array".to_owned(),
+        plane: 0,
+        strings: strings?,
+        inverter: (!names.inverters.is_empty()).then_some(0),
+        set: names.sets.iter().position(|(_, has_drive)| *has_drive),
+    };
+    if names.inverters.len() > 1 || names.sets.iter().filter(|(_, has_drive)| *has_drive).count() > 1 {
+        section.fault(Fault::new(
+            "",
+            "array",
+            "several inverters or drives, and one string group",
+            "a group for each input: two trackers cannot share strings",
+            "write the strings as [[array.plane]] and [[array.group]]",
+        ));
+        return None;
+    }
+    Some((vec![plane?], vec![group]))
+}
+
+fn read_several(
+    section: &Section<'_>,
+    albedo: Option<f64>,
+    shared: Option<&Shared>,
+    names: &Names<'_>,
+) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
+    let planes: Vec<Option<PlaneOf>> = section
+        .tables("plane", "plane of the array")
+        .into_iter()
+        .map(|plane| {
+            let name = plane.text("name", "name of the plane", "a text");
+            let read = read_plane(&plane, name.clone().unwrap_or_default(), albedo);
+            plane.finish();
+            name.and(read)
+        })
+        .collect();
+    let plane_names: Vec<&str> = planes.iter().map(|p| p.as_ref().map_or("", |p| p.name.as_str())).collect();
+    let groups = section.tables("group", "string group");
+    for (key, none) in [("plane", planes.is_empty()), ("group", groups.is_empty())] {
+        if none {
+            let given = format!("no [[array.{key}]]");
+            let remedy = format!("add [[array.{key}]]");
+            section.fault(Fault::new(
+                "",
+                "array",
+                given,
+                "at least one plane and one string group",
+                remedy,
+            ));
+        }
+    }
+    let groups: Vec<Option<Group>> =
+        groups.into_iter().map(|group| read_group(group, shared, &plane_names, names)).collect();
+    let groups: Vec<Group> = groups.into_iter().collect::<Option<_>>()?;
+    let planes: Vec<PlaneOf> = planes.into_iter().collect::<Option<_>>()?;
+    let whole = !planes.is_empty() && !groups.is_empty() && same_length_on_each_drive(section, &groups, names);
+    whole.then_some((planes, groups))
+}
+
+fn read_group(section: Section<'_>, shared: Option<&Shared>, planes: &[&str], names: &Names<'_>) -> Option<Group> {
+    let name = section.text("name", "name of the string group", "a text");
+    let plane = section.named("plane", "plane that the group lies on", planes);
+    let inverter = section
+        .has("inverter")
+        .then(|| section.named("inverter", "inverter of the group", &names.inverters));
+    let with_drive: Vec<&str> = names.sets.iter().filter(|(_, has)| *has).map(|(name, _)| *name).collect();
+    let set = section.has("drive").then(|| {
+        let chosen = section.named("drive", "pump set whose drive the group feeds", &with_drive)?;
+        names.sets.iter().position(|(name, _)| *name == with_drive[chosen])
+    });
+    if inverter.is_none() && set.is_none() {
+        section.fault(Fault::new(
+            "",
+            "string group",
+            "neither `inverter` nor `drive`",
+            "an inverter, a drive, or both by turns",
+            "say what the group feeds",
+        ));
+        section.finish();
+        return None;
+    }
+    let strings = read_strings(&section, shared);
+    section.finish();
+    Some(Group {
+        name: name?,
+        plane: plane?,
+        strings: strings?,
+        inverter: match inverter {
+            Some(index) => Some(index?),
+            None => None,
+        },
+        set: match set {
+            Some(index) => Some(index?),
+            None => None,
+        },
+    })
+}
+
+/// Strings in parallel on one drive share its voltage: they must be of one length.
+fn same_length_on_each_drive(section: &Section<'_>, groups: &[Group], names: &Names<'_>) -> bool {
+    let mut fine = true;
+    for (s, (name, _)) in names.sets.iter().enumerate() {
+        let mut lengths: Vec<u32> = groups.iter().filter(|g| g.set == Some(s)).map(|g| g.strings.series()).collect();
+        lengths.sort_unstable();
+        lengths.dedup();
+        if let [first, .., last] = lengths[..] {
+            fine = false;
+            section.fault(Fault::new(
+                "group",
+                format!("string groups on the drive of {name}"),
+                format!("strings of {first} and of {last} modules in parallel"),
+                "one length: they share one voltage",
+                "give all groups of a drive the same `modules_per_string`",
+            ));
+        }
+    }
+    fine
+}
+
+fn read_plane(section: &Section<'_>, name: String, albedo: Option<f64>) -> Option<PlaneOf> {
+    let direction = (section.number(&array::TILT), section.number(&array::AZIMUTH));
+    let (tilt_deg, azimuth_deg) = (direction.0?, direction.1?);
+    Some(PlaneOf {
+        name,
+        plane: booked(section, Plane::new(tilt_deg, azimuth_deg, albedo?))?,
+        tilt_deg,
+        azimuth_deg,
+    })
+}
+
+fn read_strings(section: &Section<'_>, shared: Option<&Shared>) -> Option<StringGroup> {
     let counts = (
         section.count(&array::MODULES_PER_STRING),
         section.count(&array::STRINGS),
     );
-    let losses = read_losses(&section);
-    let cooling = (section.number(&array::U0), section.number(&array::U1));
-    let cable = section.number(&array::DC_CABLE_LOSS);
-    let faiman = (|| booked(&section, Faiman::new(cooling.0?, cooling.1?)))();
-    let yearly_degradation = losses.as_ref().map(|l| l.yearly_degradation);
-    let group = (|| {
-        booked(
-            &section,
-            StringGroup::new(module?, counts.0?, counts.1?, losses?, cable?),
-        )
-    })();
-    section.finish();
-    Some(Array {
-        plane: plane?,
-        tilt_deg: direction.0?,
-        azimuth_deg: direction.1?,
-        faiman: faiman?,
-        group: group?,
-        yearly_degradation: yearly_degradation?,
-    })
+    let shared = shared?;
+    let made = StringGroup::new(
+        shared.module.clone(),
+        counts.0?,
+        counts.1?,
+        shared.losses.clone(),
+        shared.cable,
+    );
+    booked(section, made)
 }
 
 fn read_losses(section: &Section<'_>) -> Option<ArrayLosses> {
@@ -61,29 +231,4 @@ fn read_losses(section: &Section<'_>) -> Option<ArrayLosses> {
         yearly_degradation: shares.3?,
         age_years: shares.4?,
     })
-}
-
-/// The grid-tied inverter.
-pub(crate) fn read_feeder(root: &Section<'_>, folder: &Path) -> Option<Feeder> {
-    let section = root.table("inverter", "inverter")?;
-    let cable = section.number(&inverter::AC_CABLE_LOSS);
-    let reconnection_s = section.number(&inverter::RECONNECTION);
-    let inverter = open(&section, folder, "file", "inverter", |file, name| {
-        let mut sheet = read_inverter(file, name)?;
-        sheet.ac_cable_loss = cable?;
-        booked(file, Inverter::new(sheet))
-    });
-    section.finish();
-    Some(Feeder {
-        inverter: inverter?,
-        reconnection_s: reconnection_s?,
-    })
-}
-
-/// The solar drive.
-pub(crate) fn read_drive_section(root: &Section<'_>, folder: &Path) -> Option<Drive> {
-    let section = root.table("drive", "drive")?;
-    let drive = open(&section, folder, "file", "drive", read_drive);
-    section.finish();
-    drive
 }

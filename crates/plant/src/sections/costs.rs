@@ -7,18 +7,34 @@ use crate::arrangement::Arrangement;
 use crate::costs::{CostLine, Costs, Terms};
 use crate::read::Section;
 
-/// Capital, upkeep and terms.
-pub(crate) fn read(root: &Section<'_>) -> Option<Costs> {
-    let section = root.required_table("money", "money")?;
+/// Capital, upkeep and terms; and the currency where no tariff names it.
+pub(crate) fn read(root: &Section<'_>, has_tariff: bool) -> (Option<Costs>, Option<String>) {
+    let Some(section) = root.required_table("money", "money") else {
+        return (None, None);
+    };
+    let currency = if has_tariff {
+        None
+    } else {
+        section.text(
+            "currency",
+            "currency",
+            "a text such as \"USD\", as there is no [tariff]",
+        )
+    };
+    let costs = read_costs(&section);
+    section.finish();
+    (costs, currency)
+}
+
+fn read_costs(section: &Section<'_>) -> Option<Costs> {
     let years = section.count(&money::YEARS);
     let rates = (
         section.number(&money::DISCOUNT),
         section.number(&money::ESCALATION),
         section.number(&money::INFLATION),
     );
-    let capital = read_lines(&section, "capital", &money::COST);
-    let upkeep = read_lines(&section, "upkeep", &money::COST_PER_YEAR);
-    section.finish();
+    let capital = read_lines(section, "capital", &money::COST);
+    let upkeep = read_lines(section, "upkeep", &money::COST_PER_YEAR);
     Some(Costs {
         capital: capital?,
         upkeep: upkeep?,

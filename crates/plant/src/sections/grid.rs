@@ -24,9 +24,22 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Op
     let tariff = read_tariff(root);
     let (outages, export) = outages_and_export?;
     Some(GridSide {
+        connected: true,
         outages: outages?,
         export: export?,
         tariff: tariff?,
+        loads: loads?,
+    })
+}
+
+/// A farm without `[grid]` and `[tariff]`: the utility is away all year, and the loads are dark all year.
+pub(crate) fn none(root: &Section<'_>, folder: &Path, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
+    let loads = read_loads(root, folder);
+    Some(GridSide {
+        connected: false,
+        outages: Outages::always(axis?.length_s()),
+        export: Export::Forbidden,
+        tariff: Tariff::none(currency?),
         loads: loads?,
     })
 }

@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 use daylift_units::fields::changeover;
 use daylift_units::{Fault, Warning};
 
+use super::array::Names;
 use super::head::check_format;
-use super::{array, costs, grid, plausible, site, use_of_water, water};
+use super::{array, costs, grid, inverters, plausible, site, use_of_water, water};
 use crate::arrangement::Arrangement;
 use crate::design::{Design, SwitchTimes};
-use crate::plant::Plant;
+use crate::plant::{Feeder, Plant, Set};
 use crate::read::book::{Given, Origin};
 use crate::read::{Book, Section, read_document};
 use crate::source::{Located, read_text};
@@ -50,7 +51,7 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
     match plant {
         Some(plant) if gathered.faults.is_empty() => {
             let mut warnings = gathered.warnings;
-            warnings.extend(plant.pump_set.warnings().iter().cloned());
+            warnings.extend(plant.set_warnings());
             warnings.extend(plausible::warnings(&plant));
             Ok(Read {
                 plant,
@@ -85,21 +86,32 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         &Arrangement::choices(),
     );
     let place = site::read(root, folder);
+    let feeders = inverters::read(root, folder);
+    let sets = water::read_sets(root, folder);
+    let names = Names {
+        inverters: feeders.iter().map(|(name, _)| name.as_str()).collect(),
+        sets: sets.iter().map(|s| (s.name.as_str(), s.has_drive)).collect(),
+    };
+    distinct(root, &names);
     let had_array = root.has("array");
-    let array = array::read_array(root, folder);
-    let had_feeder = root.has("inverter");
-    let feeder = array::read_feeder(root, folder);
-    let had_drive = root.has("drive");
-    let drive = array::read_drive_section(root, folder);
-    let pump_set = water::read_pump_set(root, folder, drive.clone());
+    let array = array::read_array(root, folder, &names);
+    let (has_inverter, has_drive) = (!feeders.is_empty(), sets.iter().any(|s| s.has_drive));
     let tank = use_of_water::read_tank(root);
     let demand = use_of_water::read_demand(root);
     let pumping = use_of_water::read_pumping(root);
-    let grid = grid::read(root, folder, place.axis.as_ref());
+    let connected = root.has("grid") || root.has("tariff");
+    let (costs, currency) = costs::read(root, connected);
+    let grid = if connected {
+        grid::read(root, folder, place.axis.as_ref())
+    } else {
+        grid::none(root, folder, place.axis.as_ref(), currency.as_deref())
+    };
     let switch_times = read_switch_times(root);
-    let costs = costs::read(root);
-    check_parts(root, reference, had_array, had_feeder, had_drive);
-    if (had_array && array.is_none()) || (had_feeder && feeder.is_none()) || (had_drive && drive.is_none()) {
+    check_parts(root, reference, had_array, has_inverter, has_drive);
+    check_grid(root, reference, connected);
+    let feeders: Vec<Feeder> = feeders.into_iter().map(|(_, feeder)| feeder).collect::<Option<_>>()?;
+    let sets: Vec<Set> = sets.into_iter().map(|s| s.set).collect::<Option<_>>()?;
+    if had_array && array.is_none() {
         return None;
     }
     let place = place.whole?;
@@ -110,8 +122,8 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         weather: place.weather,
         weather_source: place.source,
         array,
-        feeder,
-        pump_set: pump_set?,
+        feeders,
+        sets,
         tank: tank?,
         demand: demand?,
         pumping: pumping?,
@@ -153,6 +165,38 @@ fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {
         grid_stable_s: values[1]?,
         to_mains_s: values[2]?,
     })
+}
+
+/// Without a utility today's way must be one that can do without.
+fn check_grid(root: &Section<'_>, reference: Option<Arrangement>, connected: bool) {
+    if let Some(r) = reference.filter(|r| !connected && r.needs_grid()) {
+        root.fault(Fault::new(
+            "reference",
+            "today's way, against which money is reckoned",
+            format!("\"{r}\", and the file has no [grid]"),
+            "an arrangement that can do without a grid: \"solar-drive\"",
+            "choose it, or add [grid] and [tariff]",
+        ));
+    }
+}
+
+/// Inverters and pump sets are referred to by name: each name once.
+fn distinct(root: &Section<'_>, names: &Names<'_>) {
+    let sets: Vec<&str> = names.sets.iter().map(|(name, _)| *name).collect();
+    for (key, list) in [("inverter", &names.inverters), ("pump_set", &sets)] {
+        for (i, name) in list.iter().enumerate() {
+            if list[..i].contains(name) {
+                let given = format!("\"{name}\" twice");
+                root.fault(Fault::new(
+                    key,
+                    "name",
+                    given,
+                    "each name once",
+                    "give one of them another name",
+                ));
+            }
+        }
+    }
 }
 
 /// The reference must be an arrangement that the plant has the parts for; an inverter or a drive needs an array.

@@ -2,7 +2,7 @@
 
 use daylift_units::{Fault, Warning};
 
-use crate::plant::Plant;
+use crate::plant::{Feeder, Group, PlaneOf, Plant, Set};
 
 /// A pump that fills the tank from its restart level in less than this would start more often than any motor bears
 /// (makers allow one start in a minute at the most) \[s\].
@@ -15,10 +15,9 @@ const TILT_THAT_MATTERS_DEG: f64 = 5.0;
 /// A fault of the whole plant, with the section that it belongs to.
 pub(crate) fn faults(plant: &Plant) -> Vec<(&'static str, Fault)> {
     let band_m3 = plant.tank.capacity_m3() - plant.tank.restart_m3();
-    let fastest_m3_s = (0..12)
-        .filter_map(|m| plant.pump_set.mains(m))
-        .map(|p| p.duty.flow_m3_s)
-        .fold(0.0, f64::max);
+    let all_m3_s =
+        |month: usize| plant.sets.iter().filter_map(|s| s.pump_set.mains(month)).map(|p| p.duty.flow_m3_s).sum();
+    let fastest_m3_s = (0..12).map(all_m3_s).fold(0.0, f64::max);
     let run_s = band_m3 / fastest_m3_s;
     if run_s >= LEAST_RUN_S {
         return Vec::new();
@@ -28,9 +27,9 @@ pub(crate) fn faults(plant: &Plant) -> Vec<(&'static str, Fault)> {
         Fault::new(
             "restart_pct",
             "level at which a pump that stopped at full starts again",
-            format!("the pump fills the {band_m3:.3} m³ from there to full in {run_s:.0} s"),
+            format!("the pumps fill the {band_m3:.3} m³ from there to full in {run_s:.0} s"),
             format!("at least {LEAST_RUN_S:.0} s of pumping between stop and stop"),
-            "lower `restart_pct`, or correct `capacity_m3` or the pump's flows",
+            "lower `restart_pct`, or correct `capacity_m3` or the pumps' flows",
         ),
     )]
 }
@@ -39,52 +38,74 @@ pub(crate) fn faults(plant: &Plant) -> Vec<(&'static str, Fault)> {
 pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
     let Some(array) = &plant.array else { return Vec::new() };
     let mut out = Vec::new();
-    let (sheet, group) = (array.group.module().sheet(), &array.group);
-    let string_v = f64::from(group.series()) * sheet.max_power_v;
-    let open_v = f64::from(group.series()) * sheet.open_circuit_v;
-    if let Some(feeder) = &plant.feeder {
-        let inverter = feeder.inverter.sheet();
-        if !(inverter.mppt_min_v..=inverter.mppt_max_v).contains(&string_v) {
-            let text = format!(
-                "a string works at {string_v:.0} V at standard test conditions, the inverter tracks from {:.0} to {:.0} V",
-                inverter.mppt_min_v, inverter.mppt_max_v
-            );
-            out.push(Warning::new("strings", text));
+    for (i, feeder) in plant.feeders.iter().enumerate() {
+        let groups: Vec<&Group> = array.groups.iter().filter(|g| g.inverter == Some(i)).collect();
+        if groups.is_empty() {
+            let text = format!("{} has no strings: it is not used", feeder.name);
+            out.push(Warning::new("inverter", text));
+            continue;
         }
-        if open_v > inverter.mppt_max_v {
-            let text = format!(
-                "a string stands at {open_v:.0} V without load at standard test conditions, more in the cold, and the \
-                 inverter tracks up to {:.0} V: check its greatest DC voltage, which this version does not",
-                inverter.mppt_max_v
-            );
-            out.push(Warning::new("strings", text));
-        }
-        let ratio = group.stc_w() / feeder.inverter.rated_w();
+        out.extend(groups.iter().flat_map(|group| window(group, feeder)));
+        let ratio = groups.iter().map(|g| g.strings.stc_w()).sum::<f64>() / feeder.inverter.rated_w();
         if ratio > GREATEST_DC_TO_AC {
-            let text =
-                format!("the array has {ratio:.1} times the inverter's rated output; most of the noon is clipped");
+            let text = format!(
+                "the strings of {} have {ratio:.1} times the inverter's rated output; most of the noon is clipped",
+                feeder.name
+            );
             out.push(Warning::new("inverter", text));
         }
     }
-    out.extend(drive_voltage(plant, open_v));
-    out.extend(direction(plant));
+    for (s, set) in plant.sets.iter().enumerate() {
+        let mut groups = array.groups.iter().filter(|g| g.set == Some(s)).peekable();
+        if groups.peek().is_none() && set.pump_set.drive().is_some() {
+            let text = format!("no strings feed the drive of {}: it is not used", set.name);
+            out.push(Warning::new("drive", text));
+        }
+        out.extend(groups.filter_map(|group| drive_voltage(group, set)));
+    }
+    out.extend(array.planes.iter().filter_map(|plane| direction(plant, plane)));
     out
 }
 
-fn drive_voltage(plant: &Plant, open_v: f64) -> Option<Warning> {
-    let need_v =
-        plant.pump_set.bus_v_per_hz()? * (0..12).map(|m| plant.pump_set.start_hz(m)).fold(f64::INFINITY, f64::min);
+fn window(group: &Group, feeder: &Feeder) -> Vec<Warning> {
+    let mut out = Vec::new();
+    let sheet = group.strings.module().sheet();
+    let string_v = f64::from(group.strings.series()) * sheet.max_power_v;
+    let open_v = f64::from(group.strings.series()) * sheet.open_circuit_v;
+    let inverter = feeder.inverter.sheet();
+    if !(inverter.mppt_min_v..=inverter.mppt_max_v).contains(&string_v) {
+        let text = format!(
+            "a string of {} works at {string_v:.0} V at standard test conditions, {} tracks from {:.0} to {:.0} V",
+            group.name, feeder.name, inverter.mppt_min_v, inverter.mppt_max_v
+        );
+        out.push(Warning::new("strings", text));
+    }
+    if open_v > inverter.mppt_max_v {
+        let text = format!(
+            "a string of {} stands at {open_v:.0} V without load at standard test conditions, more in the cold, and {} \
+             tracks up to {:.0} V: check its greatest DC voltage, which this version does not",
+            group.name, feeder.name, inverter.mppt_max_v
+        );
+        out.push(Warning::new("strings", text));
+    }
+    out
+}
+
+fn drive_voltage(group: &Group, set: &Set) -> Option<Warning> {
+    let open_v = f64::from(group.strings.series()) * group.strings.module().sheet().open_circuit_v;
+    let starts_hz = (0..12).map(|m| set.pump_set.start_hz(m));
+    let need_v = set.pump_set.bus_v_per_hz()? * starts_hz.fold(f64::INFINITY, f64::min);
     (need_v > open_v).then(|| {
         let text = format!(
-            "a string stands at {open_v:.0} V without load, and the drive needs {need_v:.0} V to start the pump: it never runs \
-             from this array"
+            "a string of {} stands at {open_v:.0} V without load, and the drive of {} needs {need_v:.0} V to start the pump: \
+             it never runs from these strings",
+            group.name, set.name
         );
         Warning::new("strings", text)
     })
 }
 
-fn direction(plant: &Plant) -> Option<Warning> {
-    let plane = plant.array.as_ref()?;
+fn direction(plant: &Plant, plane: &PlaneOf) -> Option<Warning> {
     let latitude_deg = plant.site.latitude_deg;
     let to_equator_deg = if latitude_deg < 0.0 { 0.0 } else { 180.0 };
     let off_deg = (plane.azimuth_deg - to_equator_deg + 540.0).rem_euclid(360.0) - 180.0;

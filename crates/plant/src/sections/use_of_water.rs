@@ -55,16 +55,24 @@ pub(crate) fn read_pumping(root: &Section<'_>) -> Option<Pumping> {
     let usual = Pumping {
         mains_hours: DayHours::between(6, 18),
         grid_only_hours: DayHours::ALL,
+        sun_to_pump_first: true,
     };
     let Some(section) = root.table("pumping", "pumping") else {
         return (!root.has("pumping")).then_some(usual);
     };
     let mains_hours = day_hours(&section, &pumping::MAINS_HOURS, usual.mains_hours);
     let grid_only_hours = day_hours(&section, &pumping::GRID_ONLY_HOURS, usual.grid_only_hours);
+    let orders = [("pump", true), ("loads", false)];
+    let sun_first = if section.has("sun_first") {
+        section.choice("sun_first", "who gets the array's energy on the bus first", &orders)
+    } else {
+        Some(usual.sun_to_pump_first)
+    };
     section.finish();
     Some(Pumping {
         mains_hours: mains_hours?,
         grid_only_hours: grid_only_hours?,
+        sun_to_pump_first: sun_first?,
     })
 }
 

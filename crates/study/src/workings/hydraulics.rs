@@ -11,10 +11,11 @@ pub(super) struct DeepestDuty<'a> {
     set: &'a PumpSet,
     month: usize,
     point: MainsPoint,
+    name: Option<&'a str>,
 }
 
 impl<'a> DeepestDuty<'a> {
-    pub(super) fn new(set: &'a PumpSet) -> Option<Self> {
+    pub(super) fn new(set: &'a PumpSet, name: Option<&'a str>) -> Option<Self> {
         let well = set.system().well();
         let month =
             (0..12).max_by(|&a, &b| well.static_level_m(a).total_cmp(&well.static_level_m(b)).then(b.cmp(&a)))?;
@@ -22,12 +23,14 @@ impl<'a> DeepestDuty<'a> {
             set,
             month,
             point: set.mains(month)?,
+            name,
         })
     }
 
     fn place(&self) -> String {
+        let of = self.name.map(|name| format!("of {name} ")).unwrap_or_default();
         format!(
-            "on mains in {}, when the standing water is deepest",
+            "{of}on mains in {}, when the standing water is deepest",
             month::name(self.month)
         )
     }

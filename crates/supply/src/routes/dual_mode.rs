@@ -25,31 +25,40 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
 }
 
 fn routes(inputs: &ScheduleInputs<'_>) -> Vec<Route> {
-    let feeding = Route {
-        array: ArrayFeed::Bus,
-        pump: PumpFeed::Mains,
-        utility: true,
+    let route = |groups: Vec<ArrayFeed>, sets: Vec<PumpFeed>, utility: bool| Route {
+        groups,
+        sets,
+        utility,
         mains_hours: inputs.pumping.mains_hours,
     };
-    let changing = Route {
-        array: ArrayFeed::Idle(LossCause::Changeover),
-        pump: PumpFeed::Stands(ShortfallCause::Changeover),
-        ..feeding
-    };
-    let driving = Route {
-        array: ArrayFeed::Drive,
-        pump: PumpFeed::Drive,
-        ..feeding
-    };
-    let waiting = Route {
-        array: ArrayFeed::Idle(LossCause::WaitingToReconnect),
-        ..feeding
-    };
-    let dark = |route: Route| Route {
-        utility: false,
-        ..route
-    };
-    vec![feeding, dark(changing), dark(driving), driving, changing, waiting]
+    let feeding = inputs.groups_on_inverter(ArrayFeed::Bus);
+    let changing = PumpFeed::Stands(ShortfallCause::Changeover);
+    // Back on the grid a pump without a drive need not change over: it is on mains at once.
+    let changing_back = inputs.sets_on_drive(PumpFeed::Mains);
+    let changing_back = changing_back
+        .into_iter()
+        .map(|feed| if feed == PumpFeed::Drive { changing } else { feed });
+    let dark = PumpFeed::Stands(ShortfallCause::GridDown);
+    let changing_dark = inputs.sets_on_drive(dark);
+    let changing_dark = changing_dark
+        .into_iter()
+        .map(|feed| if feed == PumpFeed::Drive { changing } else { feed });
+    vec![
+        route(feeding, inputs.sets_all(PumpFeed::Mains), true),
+        route(
+            inputs.groups_waiting_for_drive(LossCause::Changeover),
+            changing_dark.collect(),
+            false,
+        ),
+        route(inputs.groups_on_drive(), inputs.sets_on_drive(dark), false),
+        route(inputs.groups_on_drive(), inputs.sets_on_drive(PumpFeed::Mains), true),
+        route(inputs.groups_idle(LossCause::Changeover), changing_back.collect(), true),
+        route(
+            inputs.groups_on_inverter(ArrayFeed::Idle(LossCause::WaitingToReconnect)),
+            inputs.sets_all(PumpFeed::Mains),
+            true,
+        ),
+    ]
 }
 
 fn phases(inputs: &ScheduleInputs<'_>) -> Phases {

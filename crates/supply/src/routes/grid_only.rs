@@ -1,23 +1,21 @@
-//! `grid-only`: pump and loads on the grid, no array; in an outage nothing runs.
+//! `grid-only`: pumps and loads on the grid, no array; in an outage nothing runs.
 
 use super::{ScheduleInputs, follow_utility};
 use crate::cause::ShortfallCause;
-use crate::route::{ArrayFeed, PumpFeed, Route, Schedule};
+use crate::route::{PumpFeed, Route, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    let up = Route {
-        array: ArrayFeed::Absent,
-        pump: PumpFeed::Mains,
-        utility: true,
+    let route = |feed: PumpFeed, utility: bool| Route {
+        groups: Vec::new(),
+        sets: inputs.sets_all(feed),
+        utility,
         mains_hours: inputs.pumping.grid_only_hours,
     };
-    let down = Route {
-        pump: PumpFeed::Stands(ShortfallCause::GridDown),
-        utility: false,
-        ..up
-    };
     Schedule {
-        routes: vec![up, down],
+        routes: vec![
+            route(PumpFeed::Mains, true),
+            route(PumpFeed::Stands(ShortfallCause::GridDown), false),
+        ],
         phases: follow_utility(inputs.outages, 0, 1),
     }
 }

@@ -1,5 +1,5 @@
-//! `grid-tied`: array, pump and loads on one bus with the grid; in an outage nothing runs, and after it the inverter
-//! waits.
+//! `grid-tied`: strings, pumps and loads on one bus with the grid; in an outage nothing runs, and after it the inverters
+//! wait.
 
 use super::{Phases, ScheduleInputs};
 use crate::cause::{LossCause, ShortfallCause};
@@ -10,22 +10,15 @@ const DOWN: u8 = 1;
 const WAITING: u8 = 2;
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    let feeding = Route {
-        array: ArrayFeed::Bus,
-        pump: PumpFeed::Mains,
-        utility: true,
+    let route = |feed: ArrayFeed, pump: PumpFeed, utility: bool| Route {
+        groups: inputs.groups_on_inverter(feed),
+        sets: inputs.sets_all(pump),
+        utility,
         mains_hours: inputs.pumping.mains_hours,
     };
-    let down = Route {
-        array: ArrayFeed::Idle(LossCause::GridDown),
-        pump: PumpFeed::Stands(ShortfallCause::GridDown),
-        utility: false,
-        ..feeding
-    };
-    let waiting = Route {
-        array: ArrayFeed::Idle(LossCause::WaitingToReconnect),
-        ..feeding
-    };
+    let stands = PumpFeed::Stands(ShortfallCause::GridDown);
+    let mut down = route(ArrayFeed::Bus, stands, false);
+    down.groups = inputs.groups_idle(LossCause::GridDown);
     let mut phases = Phases::default();
     phases.from(0.0, FEEDING);
     for outage in inputs.outages.intervals() {
@@ -34,7 +27,11 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
         phases.from(outage.end_s + inputs.reconnection_s, FEEDING);
     }
     Schedule {
-        routes: vec![feeding, down, waiting],
+        routes: vec![
+            route(ArrayFeed::Bus, PumpFeed::Mains, true),
+            down,
+            route(ArrayFeed::Idle(LossCause::WaitingToReconnect), PumpFeed::Mains, true),
+        ],
         phases: phases.into_vec(),
     }
 }

@@ -1,18 +1,21 @@
-//! `solar-drive`: the array on the drive, always; the loads on the grid.
+//! `solar-drive`: the strings on the drives, always; the loads, and pumps without a drive, on the grid.
 
 use super::{ScheduleInputs, follow_utility};
-use crate::route::{ArrayFeed, PumpFeed, Route, Schedule};
+use crate::cause::ShortfallCause;
+use crate::route::{PumpFeed, Route, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    let up = Route {
-        array: ArrayFeed::Drive,
-        pump: PumpFeed::Drive,
-        utility: true,
+    let route = |others: PumpFeed, utility: bool| Route {
+        groups: inputs.groups_on_drive(),
+        sets: inputs.sets_on_drive(others),
+        utility,
         mains_hours: inputs.pumping.mains_hours,
     };
-    let down = Route { utility: false, ..up };
     Schedule {
-        routes: vec![up, down],
+        routes: vec![
+            route(PumpFeed::Mains, true),
+            route(PumpFeed::Stands(ShortfallCause::GridDown), false),
+        ],
         phases: follow_utility(inputs.outages, 0, 1),
     }
 }

@@ -1,0 +1,82 @@
+//! The inverter: its limits in their order, as if the bus took everything.
+
+use daylift_array::{CableLoss, Inverter};
+
+use crate::cause::LossCause;
+use crate::dc::DcYear;
+use crate::limits::{Cuts, Ladder};
+use crate::strings::Feeding;
+
+/// An inverter in one step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BusOffer {
+    /// Drawn from the array \[W\].
+    pub array_w: f64,
+    /// Arriving at the bus \[W\].
+    pub bus_w: f64,
+    /// The DC cables of its strings, as one.
+    pub cable: CableLoss,
+    /// What was left in the array, and why.
+    pub cuts: Cuts,
+}
+
+/// What an inverter draws and loses when it brings a power to the bus.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Brought {
+    /// Drawn from the array \[W\].
+    pub array_w: f64,
+    /// Lost in the inverter \[W\].
+    pub conversion_w: f64,
+    /// Lost in DC and AC cables \[W\].
+    pub cables_w: f64,
+}
+
+impl BusOffer {
+    /// The inverter in a step.
+    pub(super) fn solve(dc: &DcYear, feeding: &Feeding<'_>, inverter: &Inverter, step: usize) -> Self {
+        let offered = feeding.at_max_power(dc, step);
+        let mut ladder = Ladder::new(offered.power_w);
+        let (least_v, greatest_v) = (inverter.sheet().mppt_min_v, inverter.sheet().mppt_max_v);
+        let tracked = feeding.at_window(dc, step, least_v, greatest_v);
+        let cable = tracked.cable;
+        if offered.power_w > 0.0 && !inverter.feeds(offered.cable.delivered_w(offered.power_w)) {
+            ladder.hold(LossCause::BelowStart, 0.0);
+        }
+        ladder.hold(LossCause::MpptWindow, tracked.power_w);
+        ladder.hold(LossCause::InverterClipping, cable.sent_w(inverter.clip_dc_w()));
+        let bus_w = inverter.bus_w(inverter.ac_w(cable.delivered_w(ladder.power_w)));
+        if bus_w <= 0.0 {
+            // What does not cover the inverter's own fixed loss was never fed.
+            ladder.hold(LossCause::BelowStart, 0.0);
+        }
+        Self {
+            array_w: ladder.power_w,
+            bus_w,
+            cable,
+            cuts: ladder.cuts,
+        }
+    }
+
+    /// What the inverter draws and loses to bring `bus_w` to the bus, at most what it offers.
+    #[must_use]
+    pub fn bring(&self, inverter: &Inverter, bus_w: f64) -> Brought {
+        if bus_w <= 0.0 {
+            return Brought {
+                array_w: 0.0,
+                conversion_w: 0.0,
+                cables_w: 0.0,
+            };
+        }
+        let ac_w = inverter.ac_for_bus_w(bus_w);
+        let array_w = if bus_w < self.bus_w {
+            self.cable.sent_w(inverter.dc_for_ac_w(ac_w)).min(self.array_w)
+        } else {
+            self.array_w
+        };
+        Brought {
+            array_w,
+            conversion_w: inverter.losses().loss_w(ac_w),
+            cables_w: (array_w - self.cable.delivered_w(array_w)) + (ac_w - bus_w),
+        }
+    }
+}

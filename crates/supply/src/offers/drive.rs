@@ -1,0 +1,141 @@
+//! The pump on its drive: the drive's limits in their order, then the point at which it runs.
+
+use daylift_array::CableLoss;
+use daylift_lift::MapColumn;
+
+use crate::cause::{LossCause, ShortfallCause};
+use crate::dc::DcYear;
+use crate::limits::{Cuts, Ladder};
+use crate::strings::{Feeding, Offered};
+use crate::voltage::greatest_frequency_hz;
+
+/// The pump on its drive in one step, if it runs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DriveOffer {
+    /// Offered by its string groups \[W\].
+    pub available_w: f64,
+    /// Drawn from the array \[W\].
+    pub array_w: f64,
+    /// Lost in the DC cables \[W\].
+    pub dc_cable_w: f64,
+    /// Lost in the drive \[W\].
+    pub drive_loss_w: f64,
+    /// Lost in the motor cable \[W\].
+    pub motor_cable_w: f64,
+    /// At the motor's terminals \[W\].
+    pub motor_w: f64,
+    /// Flow \[m³/s\]; 0 when it cannot start.
+    pub flow_m3_s: f64,
+    /// Frequency \[Hz\].
+    pub hz: f64,
+    /// What was left in the array, and why.
+    pub cuts: Cuts,
+    /// What keeps the pump from giving more water.
+    pub held_back_by: ShortfallCause,
+}
+
+impl DriveOffer {
+    /// A pump that stands.
+    #[must_use]
+    pub fn standing(available_w: f64, cuts: Cuts) -> Self {
+        Self {
+            available_w,
+            array_w: 0.0,
+            dc_cable_w: 0.0,
+            drive_loss_w: 0.0,
+            motor_cable_w: 0.0,
+            motor_w: 0.0,
+            flow_m3_s: 0.0,
+            hz: 0.0,
+            cuts,
+            held_back_by: held_back_by(&cuts),
+        }
+    }
+
+    /// The drive in a step.
+    pub(super) fn solve(dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Self {
+        let offered = feeding.at_max_power(dc, step);
+        if offered.power_w <= 0.0 {
+            return Self::standing(0.0, Cuts::default());
+        }
+        let ladder = limit(&offered, dc, feeding, column, step);
+        run_at(offered.power_w, ladder, offered.cable, column)
+    }
+}
+
+/// The last limit that cut anything is the one that binds; without any it was the sun.
+fn held_back_by(cuts: &Cuts) -> ShortfallCause {
+    match cuts.parts().last().map(|(cause, _)| *cause) {
+        Some(LossCause::WellLimit) => ShortfallCause::WellLimit,
+        Some(LossCause::VoltageLimitedSpeed) => ShortfallCause::VoltageLimitedSpeed,
+        Some(LossCause::PumpAtFullSpeed | LossCause::DriveLimit) => ShortfallCause::PumpTooSlow,
+        _ => ShortfallCause::TooLittleSun,
+    }
+}
+
+fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Ladder {
+    let cable = offered.cable;
+    let mut ladder = Ladder::new(offered.power_w);
+    let array_w = |hz: f64| cable.sent_w(column.at_hz(hz).dc_w);
+    let wanted_hz = column.wanted_hz();
+    let cap = |ladder: &mut Ladder, cause, limit_hz: f64| {
+        if limit_hz < wanted_hz {
+            let standing = limit_hz < column.start_hz();
+            ladder.hold(cause, if standing { 0.0 } else { array_w(limit_hz) });
+        }
+    };
+    if let Some(hz) = column.well_limit_hz() {
+        cap(&mut ladder, LossCause::WellLimit, hz);
+    }
+    if ladder.power_w < array_w(column.start_hz()) || column.start_hz() > column.greatest_hz().min(wanted_hz) {
+        ladder.hold(LossCause::BelowStart, 0.0);
+    }
+    if ladder.power_w > 0.0 {
+        let mut hz_max = column.hz_for_power(cable.delivered_w(ladder.power_w)).min(wanted_hz);
+        if let Some(limit_hz) = column.drive_limit_hz() {
+            hz_max = hz_max.min(limit_hz);
+        }
+        let least_bus_v = offered.least_v * (1.0 - cable.fraction(offered.power_w));
+        // The curves are needed only where the bus must stand above the maximum-power voltage.
+        if column.bus_v_per_hz() * hz_max > least_bus_v {
+            let strings = feeding.on_bus(dc, step);
+            let hz = greatest_frequency_hz(&strings, column.bus_v_per_hz(), hz_max, |hz| {
+                // Below the start the pump would not turn; its start's power keeps the rule free of a jump.
+                column.at_hz(hz.max(column.start_hz())).dc_w
+            });
+            if hz < hz_max {
+                cap(&mut ladder, LossCause::VoltageLimitedSpeed, hz);
+            }
+        }
+    }
+    if let Some(hz) = column.drive_limit_hz() {
+        cap(&mut ladder, LossCause::DriveLimit, hz);
+    }
+    ladder.hold(LossCause::PumpAtFullSpeed, array_w(wanted_hz));
+    ladder
+}
+
+fn run_at(available_w: f64, mut ladder: Ladder, cable: CableLoss, column: &MapColumn) -> DriveOffer {
+    let array_w = ladder.power_w;
+    let device_w = cable.delivered_w(array_w);
+    // A hair of rounding must not put a pump that has just the power of its start to rest.
+    let hz = column.hz_for_power(device_w).max(column.start_hz());
+    let point = column.at_hz(hz);
+    if array_w <= 0.0 || point.flow_m3_s <= 0.0 {
+        // Where flow only begins, power would be spent for no water: the controller sleeps.
+        ladder.hold(LossCause::BelowStart, 0.0);
+        return DriveOffer::standing(available_w, ladder.cuts);
+    }
+    DriveOffer {
+        available_w,
+        array_w,
+        dc_cable_w: array_w - device_w,
+        drive_loss_w: point.drive_loss_w,
+        motor_cable_w: point.cable_w,
+        motor_w: point.motor_w,
+        flow_m3_s: point.flow_m3_s,
+        hz,
+        cuts: ladder.cuts,
+        held_back_by: held_back_by(&ladder.cuts),
+    }
+}

@@ -1,0 +1,95 @@
+//! The string groups that feed one device, in one step.
+
+use daylift_array::{CableLoss, Curve, StringGroup};
+
+use crate::dc::DcYear;
+
+/// Groups in parallel on one device, by their index in the array.
+#[derive(Debug, Clone)]
+pub struct Feeding<'a> {
+    groups: Vec<(usize, &'a StringGroup)>,
+}
+
+/// What the groups of a device offer together.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Offered {
+    /// Power \[W\].
+    pub power_w: f64,
+    /// Least of the groups' voltages \[V\].
+    pub least_v: f64,
+    /// Their cables as one: the fraction lost rises with the power drawn, which all groups give in proportion.
+    pub cable: CableLoss,
+}
+
+/// A group's curve and cable, on a common bus.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OnBus {
+    /// Curve of the group.
+    pub curve: Curve,
+    /// Its cable.
+    pub cable: CableLoss,
+}
+
+impl<'a> Feeding<'a> {
+    /// The groups that `feeds` picks.
+    #[must_use]
+    pub fn new(groups: &[(usize, &'a StringGroup)], feeds: impl Fn(usize) -> bool) -> Self {
+        Self {
+            groups: groups.iter().copied().filter(|(i, _)| feeds(*i)).collect(),
+        }
+    }
+
+    /// Whether no group feeds the device.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.groups.is_empty()
+    }
+
+    /// What they offer at their maximum-power points.
+    #[must_use]
+    pub fn at_max_power(&self, dc: &DcYear, step: usize) -> Offered {
+        self.sum(|i, _| (dc.groups[i].available_w[step], dc.groups[i].max_power_v[step]))
+    }
+
+    /// What they offer to inputs that track between two voltages, each group on its own.
+    #[must_use]
+    pub fn at_window(&self, dc: &DcYear, step: usize, least_v: f64, greatest_v: f64) -> Offered {
+        self.sum(|i, group| {
+            let max_power_v = dc.groups[i].max_power_v[step];
+            let power_w = if (least_v..=greatest_v).contains(&max_power_v) {
+                dc.groups[i].available_w[step]
+            } else {
+                dc.curve(i, group, step).power_at_window(least_v, greatest_v)
+            };
+            (power_w, max_power_v.clamp(least_v, greatest_v))
+        })
+    }
+
+    /// Their curves, for a common bus.
+    #[must_use]
+    pub fn on_bus(&self, dc: &DcYear, step: usize) -> Vec<OnBus> {
+        let on_bus = |&(i, group): &(usize, &StringGroup)| OnBus {
+            curve: dc.curve(i, group, step),
+            cable: group.cable(),
+        };
+        self.groups.iter().map(on_bus).collect()
+    }
+
+    fn sum(&self, of_group: impl Fn(usize, &StringGroup) -> (f64, f64)) -> Offered {
+        let (mut power_w, mut lost_w, mut least_v) = (0.0, 0.0, f64::INFINITY);
+        for &(i, group) in &self.groups {
+            let (w, v) = of_group(i, group);
+            power_w += w;
+            lost_w += w * group.cable_fraction(w);
+            if w > 0.0 {
+                least_v = least_v.min(v);
+            }
+        }
+        let fraction = if power_w > 0.0 { lost_w / power_w } else { 0.0 };
+        Offered {
+            power_w,
+            least_v,
+            cable: CableLoss::new(fraction, power_w.max(1.0)),
+        }
+    }
+}
