@@ -5,7 +5,7 @@ import math
 import numpy as np
 from scipy.optimize import brentq, nnls
 
-from year_weather import Curve
+from year_weather import Curve, JointCurve
 
 
 def three_terms(load_fraction, efficiency):
@@ -29,17 +29,25 @@ class Cable:
         return end_w if k == 0.0 else (1.0 - math.sqrt(1.0 - 4.0 * k * end_w)) / (2.0 * k)
 
 
+def joint_cable(groups, offers_w):
+    """The groups' cables as one: each carries its share of what they offer together."""
+    whole = sum(offers_w)
+    shares = [offer / whole for offer in offers_w]
+    k_w = sum(g["cable_k"] * share**2 / g["stc_w"] for g, share in zip(groups, shares))
+    return Cable(k_w, 1.0)
+
+
 class Inverter:
-    def __init__(self, plant, array, dc_cable):
-        spec = plant["inverter"]
-        self.array, self.dc_cable = array, dc_cable
+    def __init__(self, spec, groups):
+        self.groups = groups
+        self.cables = [Cable(g["cable_k"], g["stc_w"]) for g in groups]
         self.rated_w = spec["rated_ac_kw"] * 1000.0
         self.p0, self.p1, self.p2 = three_terms(spec["load_fraction"], spec["efficiency"])
         self.start_w = spec["start_w"]
+        assert self.p0 * self.rated_w < self.start_w
         self.window_v = spec["mppt_min_v"], spec["mppt_max_v"]
         self.ac_cable = Cable(spec["ac_cable_loss_at_rated"], self.rated_w)
-        full_dc_w = self.rated_w * (1.0 + self.p0 + self.p1 + self.p2)
-        self.full_array_w = dc_cable.begin_w(full_dc_w)
+        self.full_dc_w = self.rated_w * (1.0 + self.p0 + self.p1 + self.p2)
 
     def ac_w(self, dc_w):
         b, c = 1.0 + self.p1, self.p0 - dc_w / self.rated_w
@@ -53,9 +61,11 @@ class Inverter:
 
     def held(self, free, bus_w):
         """A step's outcome when the bus takes less than `free` would give."""
+        if free["bus"] == 0.0:
+            return free
         ac = self.ac_cable.begin_w(bus_w)
         dc = ac + self.loss_w(ac)
-        array_w = self.dc_cable.begin_w(dc)
+        array_w = free["dc_cable"].begin_w(dc)
         assert array_w <= free["array"]
         lost = free["lost"] | {
             "export-limit": free["array"] - array_w,
@@ -64,25 +74,35 @@ class Inverter:
         }
         return {"bus": bus_w, "array": array_w, "lost": lost}
 
+    def in_window(self, group, index):
+        """What a group gives on its own input."""
+        v_mp = float(group["v_mp_v"][index])
+        edge = min(max(v_mp, self.window_v[0]), self.window_v[1])
+        best_w = float(group["p_mp_w"][index])
+        return best_w if edge == v_mp or best_w <= 0.0 else Curve(group, index).power_at_v(edge)
+
     def step(self, index):
-        """Bus power, what the array gives for it, and losses of one step, W."""
+        """Bus power, what the groups give for it, and losses of one step, W."""
         out = {"bus": 0.0, "array": 0.0, "lost": {}}
-        available = float(self.array["p_mp_w"][index])
+        offers = [float(group["p_mp_w"][index]) for group in self.groups]
+        available = sum(offers)
         if available <= 0.0:
             return out
-        if self.dc_cable.end_w(available) < self.start_w:
+        if sum(c.end_w(w) for c, w in zip(self.cables, offers)) < self.start_w:
             out["lost"]["below-start"] = available
             return out
-        left, v_mp = available, float(self.array["v_mp_v"][index])
-        edge = min(max(v_mp, self.window_v[0]), self.window_v[1])
-        if edge != v_mp:
-            held = Curve(self.array, index).power_at_v(edge)
-            out["lost"]["mppt-window"] = left - held
-            left = held
-        if left > self.full_array_w:
-            out["lost"]["inverter-clipping"] = left - self.full_array_w
-            left = self.full_array_w
-        dc = self.dc_cable.end_w(left)
+        given = [self.in_window(group, index) for group in self.groups]
+        left = sum(given)
+        if left < available:
+            out["lost"]["mppt-window"] = available - left
+        if left <= 0.0:
+            return out
+        dc_cable = out["dc_cable"] = joint_cable(self.groups, given)
+        full_w = dc_cable.begin_w(self.full_dc_w)
+        if left > full_w:
+            out["lost"]["inverter-clipping"] = left - full_w
+            left = full_w
+        dc = dc_cable.end_w(left)
         ac = max(self.ac_w(dc), 0.0)
         out["bus"], out["array"] = self.ac_cable.end_w(ac), left
         out["lost"]["inverter-conversion"] = dc - ac
@@ -91,79 +111,72 @@ class Inverter:
 
 
 class Drive:
-    """The pump set on the array: what it takes at each step when water is wanted."""
+    """A pump set on its string groups: what it takes at each step when water is wanted."""
 
-    def __init__(self, pumpset, array):
-        self.pumpset, self.array = pumpset, array
+    def __init__(self, pumpset, groups):
+        self.pumpset, self.groups = pumpset, groups
 
-    def spare_v(self, curve, point, d_best, d_open):
-        """Bus voltage above need when the array gives just what the point takes."""
-        diode_v = brentq(
-            lambda d: curve.at_diode_v(d)[1] - point["array_w"], d_best, d_open, xtol=1e-13
-        )
-        cable = self.pumpset.dc_cable
-        seen_v = curve.at_diode_v(diode_v)[0] * (
-            1.0 - cable.fraction * point["array_w"] / cable.rated_w
-        )
-        return seen_v - self.pumpset.need_v_per_hz * point["hz"]
-
-    def voltage_flow(self, index, most_flow):
+    def voltage_flow(self, curve, cable, best_w, most_flow):
         """Greatest flow that the voltage allows up to `most_flow`; None when not even the start."""
-        curve = Curve(self.array, index)
-        d_best = curve.diode_v(float(self.array["v_mp_v"][index]))
-        d_open = curve.open_diode_v()
-        best_w = curve.at_diode_v(d_best)[1]
+        pumpset = self.pumpset
 
         def spare(flow):
-            point = self.pumpset.at(flow)
-            point["array_w"] = min(point["array_w"], best_w)
-            return self.spare_v(curve, point, d_best, d_open)
+            """Bus voltage above need when the groups give just what the point takes."""
+            point = pumpset.at(flow)
+            array_w = min(cable.begin_w(point["drive_in_w"]), best_w)
+            seen_v = curve.greatest_v(array_w) * (1.0 - cable.fraction * array_w / cable.rated_w)
+            return seen_v - pumpset.need_v_per_hz * point["hz"]
 
         if spare(most_flow) >= 0.0:
             return most_flow
-        if spare(self.pumpset.start_flow) < 0.0:
+        if spare(pumpset.start_flow) < 0.0:
             return None
-        return brentq(spare, self.pumpset.start_flow, most_flow, xtol=1e-14, rtol=1e-12)
+        return brentq(spare, pumpset.start_flow, most_flow, xtol=1e-14, rtol=1e-12)
 
     def step(self, index):
         """Flow, powers and losses of one step, W."""
         pumpset = self.pumpset
-        available = left = float(self.array["p_mp_w"][index])
+        offers = [float(group["p_mp_w"][index]) for group in self.groups]
+        available = left = sum(offers)
         lost, beyond = {}, 0.0
         idle = {"flow": 0.0, "motor_w": 0.0, "lost": lost, "beyond": 0.0}
         if available <= 0.0:
             return idle
-        if pumpset.well_flow < pumpset.full_flow and left > pumpset.well["array_w"]:
-            lost["well-limit"] = left - pumpset.well["array_w"]
-            left = pumpset.well["array_w"]
-        if left < pumpset.start["array_w"]:
+        cable = joint_cable(self.groups, offers)
+        well_w = cable.begin_w(pumpset.well["drive_in_w"])
+        if pumpset.well_flow < pumpset.full_flow and left > well_w:
+            lost["well-limit"] = left - well_w
+            left = well_w
+        if left < cable.begin_w(pumpset.start["drive_in_w"]):
             lost["below-start"] = left
             return idle
-        by_power = pumpset.flow_for_array_w(left, min(pumpset.well_flow, pumpset.drive_flow))
-        flow = self.voltage_flow(index, by_power)
+        most_flow = min(pumpset.well_flow, pumpset.drive_flow)
+        by_power = pumpset.flow_for_drive_in_w(cable.end_w(left), most_flow)
+        curve = JointCurve(self.groups, index)
+        flow = self.voltage_flow(curve, cable, available, by_power)
         if flow is None:
             lost["voltage-limited-speed"] = left
             return idle
         point = pumpset.at(flow)
-        taken = min(point["array_w"], left)
+        taken = min(cable.begin_w(point["drive_in_w"]), left)
         if flow < by_power:
             lost["voltage-limited-speed"] = left - taken
         elif left > taken and flow < pumpset.full_flow:
             lost["drive-limit"] = left - taken
         elif left > taken:
             lost["pump-at-full-speed"] = left - taken
-            beyond = self.beyond(index, available)
-        dc = pumpset.dc_cable.end_w(taken)
+            beyond = self.beyond(curve, cable, available)
+        dc = cable.end_w(taken)
         lost["drive-conversion"] = dc - point["output_w"]
         lost["cables"] = taken - dc + point["output_w"] - point["motor_w"]
         return {"flow": flow, "motor_w": point["motor_w"], "lost": lost, "beyond": beyond}
 
-    def beyond(self, index, available):
+    def beyond(self, curve, cable, available):
         """W that the voltage rule would cut above the greatest frequency, were there none."""
         pumpset = self.pumpset
-        most = pumpset.full_flow
-        while pumpset.at(most)["array_w"] < available:
+        dc_w, most = cable.end_w(available), pumpset.full_flow
+        while pumpset.at(most)["drive_in_w"] < dc_w:
             most *= 1.02
-        by_power = pumpset.flow_for_array_w(available, most)
-        flow = self.voltage_flow(index, by_power)
-        return available - min(pumpset.at(flow)["array_w"], available)
+        by_power = pumpset.flow_for_drive_in_w(dc_w, most)
+        flow = self.voltage_flow(curve, cable, available, by_power)
+        return available - min(cable.begin_w(pumpset.at(flow)["drive_in_w"]), available)

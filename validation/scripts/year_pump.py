@@ -29,10 +29,9 @@ def water(celsius):
 class PumpSet:
     """Everything from flow to electrical power at one standing level; the flow is free."""
 
-    def __init__(self, plant, dc_cable, level_m):
-        self.dc_cable = dc_cable
-        pump, motor, drive, well = (plant[k] for k in ("pump", "motor", "drive", "well"))
-        self.density, self.viscosity = water(plant["water_c"])
+    def __init__(self, spec, level_m):
+        pump, motor, drive, well = (spec[k] for k in ("pump", "motor", "drive", "well"))
+        self.density, self.viscosity = water(spec["water_c"])
         flow = np.asarray(pump["flow_m3_h"]) / 3600.0
         head = np.asarray(pump["head_m"])
         basis = np.column_stack([np.ones_like(flow), flow**2])
@@ -44,21 +43,27 @@ class PumpSet:
         self.f0 = pump["rated_frequency_hz"]
         self.static_m = (
             level_m
-            + plant["outlet_lift_m"]
-            + plant["outlet_pressure_bar"] * 1e5 / (self.density * GRAVITY)
+            + spec["outlet_lift_m"]
+            + spec["outlet_pressure_bar"] * 1e5 / (self.density * GRAVITY)
         )
         self.b = well["aquifer_loss_m_per_m3_h"] * 3600.0
         self.c = well["well_loss_m_per_m3_h2"] * 3600.0**2
         self.most_drawdown_m = well["intake_depth_m"] - well["margin_m"] - level_m
-        self.pipes = plant["pipes"]
+        self.pipes = spec["pipes"]
         self._motor(motor)
+        self.rated_voltage_v = motor["rated_voltage_v"]
+        self._mains()
+        if drive is not None:
+            self._drive(drive, motor["least_frequency_hz"])
+
+    def _drive(self, drive, least_hz):
         self.drive_w = drive["rated_kw"] * 1000.0
         self.drive_terms = three_terms(drive["load_fraction"], drive["efficiency"])
         self.need_v_per_hz = (
-            math.sqrt(2.0) * motor["rated_voltage_v"] / self.f0 * (1.0 + drive["voltage_drop"])
+            math.sqrt(2.0) * self.rated_voltage_v / self.f0 * (1.0 + drive["voltage_drop"])
         )
         self.greatest_hz = drive["greatest_frequency_hz"]
-        self._edges(motor)
+        self._edges(least_hz)
 
     def _motor(self, motor):
         self.shaft_w = motor["rated_shaft_kw"] * 1000.0
@@ -70,20 +75,22 @@ class PumpSet:
             self.shaft_w + self.fixed_w + self.torque_w
         )
 
-    def _edges(self, motor):
-        """The start, the limits' flows and powers, and the duty on mains."""
+    def _mains(self):
+        """The duty on mains, where no drive takes part."""
+        self.drive_w, self.drive_terms = 1.0, (0.0, 0.0, 0.0)
+        self.rated_flow = min(self.flow_at(self.f0), self.flow_of_well())
+        self.rated = self.at_speed(self.f0, self.rated_flow)
+
+    def _edges(self, least_hz):
+        """The start, and the limits' flows and powers."""
         begins_hz = self.hz(0.0)
-        least = motor["least_frequency_hz"]
-        self.start_flow = 0.0 if begins_hz >= least else self.flow_at(least)
+        self.start_flow = 0.0 if begins_hz >= least_hz else self.flow_at(least_hz)
         self.full_flow = self.flow_at(self.greatest_hz)
         self.start = self.at(self.start_flow)
-        well_flow = self.flow_of_well()
-        self.well_flow = min(well_flow, self.full_flow)
+        self.well_flow = min(self.flow_of_well(), self.full_flow)
         self.drive_flow = self.flow_of_drive()
         self.well, self.drive = self.at(self.well_flow), self.at(self.drive_flow)
         assert self.start_flow < min(self.well_flow, self.drive_flow), "it could never start"
-        self.rated_flow = min(self.flow_at(self.f0), well_flow)
-        self.rated = self.at_speed(self.f0, self.rated_flow)
 
     def flow_of_well(self):
         """Flow that draws the well down as far as it may be."""
@@ -161,14 +168,13 @@ class PumpSet:
             "motor_w": motor,
             "output_w": output,
             "drive_in_w": drive_in,
-            "array_w": self.dc_cable.begin_w(drive_in),
         }
 
-    def flow_for_array_w(self, array_w, most_flow):
-        if array_w >= self.at(most_flow)["array_w"]:
+    def flow_for_drive_in_w(self, drive_in_w, most_flow):
+        if drive_in_w >= self.at(most_flow)["drive_in_w"]:
             return most_flow
         return brentq(
-            lambda q: self.at(q)["array_w"] - array_w,
+            lambda q: self.at(q)["drive_in_w"] - drive_in_w,
             self.start_flow,
             most_flow,
             xtol=1e-15,

@@ -1,13 +1,33 @@
 """Outages to spans: (begin_s, end_s, grid, pump, array) over the year, by arrangement.
 
 `pump` is none, mains or drive; `array` is none, inverter, drive or the cause
-under which all it could have made is booked.
+under which all it could have made is booked. They are those of a pump with a
+drive and of a group with drive and inverter; `of_set` and `of_group` say what
+another set or group does meanwhile.
 """
 
 from datetime import datetime, timedelta, timezone
 from zoneinfo import ZoneInfo
 
 GRID_DOWN, CHANGEOVER, WAITING = "grid-down", "changeover", "waiting-to-reconnect"
+IDLE = "idle-strings"
+
+
+def of_set(pump, grid, driven):
+    """A set without driven strings is on mains whenever the grid is there."""
+    if driven:
+        return pump
+    return "mains" if grid else "none"
+
+
+def of_group(array, grid, has_inverter, has_drive):
+    if array == "drive" and not has_drive:
+        return IDLE
+    if array in ("inverter", WAITING) and not has_inverter:
+        return IDLE
+    if array == CHANGEOVER and not grid and not has_drive:
+        return IDLE
+    return array
 
 
 def outage_seconds(pairs, zone_name, offset_h, year):
@@ -88,8 +108,7 @@ def dual_mode(outages, year_s, waits, reconnection_s):
     return spans
 
 
-def of_arrangement(name, outages, year_s, plant):
-    waits, reconnection_s = plant["changeover_s"], plant["reconnection_s"]
+def of_arrangement(name, outages, year_s, waits, reconnection_s):
     if name == "grid-only":
         spans = simple(outages, year_s, ("mains", "none"), ("none", "none"))
     elif name == "solar-drive":

@@ -1,7 +1,9 @@
-"""From the hours of the file to the array's curve at every step of the year."""
+"""From the hours of the file to the curves of the string groups at every step of the year."""
+
+import math
 
 import numpy as np
-from scipy.optimize import brentq
+from scipy.optimize import brentq, minimize_scalar
 
 import common
 
@@ -66,91 +68,146 @@ def steps(station, step_s):
     return sky, weather, dropped
 
 
-def array_steps(plant, station, step_s, months):
-    """The module's five parameters and the array's maximum power at every step."""
+def plane_steps(plant, plane, sky, weather, months):
+    """Irradiance on a plane, what of it the modules use, and the cells' temperature."""
     spec = plant["array"]
-    sky, weather, dropped = steps(station, step_s)
     total, after = common.plane(
         sky,
         weather["ghi"],
         weather["dni"],
         weather["dhi"],
-        spec["tilt_deg"],
-        spec["azimuth_deg"],
+        plane["tilt_deg"],
+        plane["azimuth_deg"],
         spec["albedo"],
     )
     cell_c = common.faiman_cell_c(
         weather["air_c"], total, weather["wind_m_s"], spec["faiman_u0"], spec["faiman_u1"]
     )
     soiling = np.asarray(spec["soiling"])[np.asarray(months) - 1]
-    effective = after * (1.0 - soiling)
-    fitted = common.fit_module(plant["module"])
-    current_a, voltage_v, _ = common.maximum_power(fitted, effective, cell_c)
+    return {"total": total, "effective_w_m2": after * (1.0 - soiling), "cell_c": cell_c}
+
+
+def group_steps(plant, group, plane, fitted):
+    """A string group's maximum power and what its curve needs, at every step."""
+    spec, module = plant["array"], plant["module"]
+    current_a, voltage_v, _ = common.maximum_power(
+        fitted, plane["effective_w_m2"], plane["cell_c"]
+    )
+    series, strings = group["modules_in_series"], group["strings"]
     current_factor = (
-        spec["strings"]
+        strings
         * (1.0 - spec["mismatch"])
         * (1.0 - spec["light_induced_degradation"])
         * (1.0 - spec["unavailability"])
         * (1.0 - spec["yearly_degradation"]) ** spec["age_years"]
     )
     return {
-        "effective_w_m2": effective,
-        "cell_c": cell_c,
+        "effective_w_m2": plane["effective_w_m2"],
+        "cell_c": plane["cell_c"],
         "fitted": fitted,
         "current_factor": current_factor,
-        "in_series": spec["modules_in_series"],
-        "v_mp_v": voltage_v * spec["modules_in_series"],
-        "p_mp_w": current_a * voltage_v * current_factor * spec["modules_in_series"],
+        "in_series": series,
+        "v_mp_v": voltage_v * series,
+        "p_mp_w": current_a * voltage_v * current_factor * series,
+        "cable_k": spec["dc_cable_loss_at_stc"],
+        "stc_w": series * strings * module["v_mp_v"] * module["i_mp_a"],
+        "inverter": group["inverter"],
+        "drive": group["drive"],
+    }
+
+
+def array_steps(plant, parts, station, step_s, months):
+    """The string groups at every step, and the sums of the weather."""
+    sky, weather, dropped = steps(station, step_s)
+    fitted = common.fit_module(plant["module"])
+    planes = [plane_steps(plant, plane, sky, weather, months) for plane in parts["planes"]]
+    groups = [group_steps(plant, g, planes[g["plane"]], fitted) for g in parts["groups"]]
+    stc_w = sum(group["stc_w"] for group in groups)
+    # by the power that lies on it
+    plane_w_m2 = sum(
+        planes[spec["plane"]]["total"] * (group["stc_w"] / stc_w)
+        for spec, group in zip(parts["groups"], groups)
+    )
+    return groups, {
         "ghi_kwh_m2": float(np.sum(weather["ghi"])) * step_s / 3.6e6,
-        "plane_kwh_m2": float(np.sum(total)) * step_s / 3.6e6,
+        "plane_kwh_m2": float(np.sum(plane_w_m2)) * step_s / 3.6e6,
         "dropped_ghi_kwh_m2": dropped["ghi"] / 1000.0,
-        "beyond_extraterrestrial": int(
-            np.sum(weather["dni"] > common.SOLAR_CONSTANT_W_M2 / sky["distance_au"] ** 2)
-        ),
     }
 
 
 class Curve:
-    """The array's current and voltage at one step, by the voltage across the diode."""
+    """A group's current and voltage at one step, by the voltage across the diode."""
 
-    def __init__(self, array, step):
+    def __init__(self, group, step):
         self.parameters = [
             float(p)
             for p in common.one_diode(
-                array["fitted"],
-                float(array["effective_w_m2"][step]),
-                float(array["cell_c"][step]),
+                group["fitted"],
+                float(group["effective_w_m2"][step]),
+                float(group["cell_c"][step]),
             )
         ]
-        self.in_series = array["in_series"]
-        self.current_factor = array["current_factor"]
+        self.in_series = group["in_series"]
+        self.current_factor = group["current_factor"]
+        self.v_mp_v = float(group["v_mp_v"][step])
+        self.open_diode_v = self._open_diode_v()
+        self.open_v = self.open_diode_v * self.in_series
+
+    def current_a(self, diode_v):
+        light, saturation, _, shunt, ideality = self.parameters
+        return light - saturation * math.expm1(diode_v / ideality) - diode_v / shunt
+
+    def _open_diode_v(self):
+        most = 100.0 * self.parameters[4]
+        return brentq(self.current_a, 0.0, most, xtol=1e-13)
 
     def at_diode_v(self, diode_v):
         """(array voltage, array power)."""
-        light, saturation, series, shunt, ideality = self.parameters
-        current = light - saturation * np.expm1(diode_v / ideality) - diode_v / shunt
-        voltage = (diode_v - current * series) * self.in_series
+        current = self.current_a(diode_v)
+        voltage = (diode_v - current * self.parameters[2]) * self.in_series
         return voltage, voltage * current * self.current_factor
-
-    def open_diode_v(self):
-        light, saturation, _, shunt, ideality = self.parameters
-        return brentq(
-            lambda d: light - saturation * np.expm1(d / ideality) - d / shunt,
-            0.0,
-            100.0 * ideality,
-            xtol=1e-13,
-        )
 
     def diode_v(self, array_v):
         """Diode voltage at an array voltage below open circuit."""
-        return brentq(
-            lambda d: self.at_diode_v(d)[0] - array_v,
-            -5.0,
-            self.open_diode_v() + 1e-6,
-            xtol=1e-13,
-        )
+        most = self.open_diode_v + 1e-6
+        return brentq(lambda d: self.at_diode_v(d)[0] - array_v, -5.0, most, xtol=1e-13)
 
     def power_at_v(self, array_v):
         """Array power at an array voltage; nil at open circuit and beyond."""
-        open_v = self.open_diode_v() * self.in_series
-        return 0.0 if array_v >= open_v else self.at_diode_v(self.diode_v(array_v))[1]
+        return 0.0 if array_v >= self.open_v else self.at_diode_v(self.diode_v(array_v))[1]
+
+
+class JointCurve:
+    """The groups of one drive at one step: the sum of their powers at one voltage."""
+
+    def __init__(self, groups, step):
+        self.curves = [Curve(g, step) for g in groups if float(g["p_mp_w"][step]) > 0.0]
+        self.least_v = min(curve.v_mp_v for curve in self.curves)
+        self.most_v = max(curve.v_mp_v for curve in self.curves)
+        self.open_v = max(curve.open_v for curve in self.curves)
+        self.peak = None
+
+    def power_at_v(self, volts):
+        return sum(curve.power_at_v(volts) for curve in self.curves)
+
+    def greatest_v(self, watts):
+        """Greatest voltage with that power; the least V_mp where only the sum of maxima has it."""
+        if self.power_at_v(self.most_v) >= watts:
+            low, high = self.most_v, self.open_v
+        else:
+            if self.least_v == self.most_v or watts > self.peak_power()[1]:
+                return self.least_v
+            low, high = self.peak[0], self.most_v
+        return brentq(lambda v: self.power_at_v(v) - watts, low, high, xtol=1e-11)
+
+    def peak_power(self):
+        """(voltage, power) of the summed curve's maximum."""
+        if self.peak is None:
+            found = minimize_scalar(
+                lambda v: -self.power_at_v(v),
+                bounds=(self.least_v, self.most_v),
+                method="bounded",
+                options={"xatol": 1e-7},
+            )
+            self.peak = float(found.x), -float(found.fun)
+        return self.peak

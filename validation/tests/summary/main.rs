@@ -5,6 +5,7 @@
 mod cash;
 mod data;
 mod dc;
+mod duty;
 mod friction;
 mod identities;
 mod module;
@@ -21,12 +22,13 @@ use daylift_validation::Report;
 /// A subject and its checks.
 type Check = (&'static str, fn(&mut Report) -> Outcome);
 
-const CHECKS: [Check; 9] = [
+const CHECKS: [Check; 10] = [
     ("sun", sun::check),
     ("plane", plane::check),
     ("module", module::check),
     ("DC year", dc::check),
     ("friction", friction::check),
+    ("duty", duty::check),
     ("cash", cash::check),
     ("voltage rule", voltage::check),
     ("whole year", year::check),

@@ -1,4 +1,4 @@
-//! The whole year of four arrangements against an independent loop, on two plants.
+//! The whole year of four arrangements against an independent loop, on four plants.
 
 use std::collections::BTreeMap;
 
@@ -25,7 +25,7 @@ struct Subject {
     steps: &'static [(&'static str, Step)],
 }
 
-const SUBJECTS: [Subject; 2] = [
+const SUBJECTS: [Subject; 4] = [
     Subject {
         folder: "greensboro",
         tables: "dual_mode",
@@ -35,6 +35,18 @@ const SUBJECTS: [Subject; 2] = [
     Subject {
         folder: "tight",
         tables: "tight",
+        steps: &[("10min", Step::TenMinutes)],
+    },
+    // Two pump sets, planes and inverters, four string groups.
+    Subject {
+        folder: "pair",
+        tables: "pair",
+        steps: &[("10min", Step::TenMinutes)],
+    },
+    // The same with a set without a drive and a group without an inverter.
+    Subject {
+        folder: "mixed",
+        tables: "mixed",
         steps: &[("10min", Step::TenMinutes)],
     },
 ];
@@ -93,7 +105,7 @@ struct Case {
     ours: Comparison,
 }
 
-/// Both plants.
+/// Every plant.
 pub(crate) fn check(report: &mut Report) -> Outcome {
     SUBJECTS.iter().try_for_each(|subject| check_subject(subject, report))
 }
@@ -177,18 +189,25 @@ fn weather(name: &str, cases: &[Case], report: &mut Report) -> Outcome {
     Ok(())
 }
 
-/// The pump's duty on mains in every month.
+/// The duty of every pump set on mains in every month.
 fn mains(name: &str, plant: &Plant, case: &Case, report: &mut Report) -> Outcome {
     let stages = Stages::new(plant, Step::Hour);
     let mut worst = Worst::new(ALLOWED);
-    for (month, mains) in (1..).zip(&stages.offers.sets[0].mains) {
-        for (quantity, ours) in [
-            ("flow", mains.flow_m3_s),
-            ("motor_w", mains.motor_w),
-            ("output_w", mains.motor_w + mains.cable_w),
-        ] {
-            let theirs = case.number("pump", &format!("{month:02}.rated.{quantity}"))?;
-            worst.see(format!("{quantity} in month {month}"), ours, theirs);
+    for (set, offer) in plant.sets.iter().zip(&stages.offers.sets) {
+        let prefix = if plant.sets.len() > 1 {
+            format!("{}.", set.name)
+        } else {
+            String::new()
+        };
+        for (month, mains) in (1..).zip(&offer.mains) {
+            for (quantity, ours) in [
+                ("flow", mains.flow_m3_s),
+                ("motor_w", mains.motor_w),
+                ("output_w", mains.motor_w + mains.cable_w),
+            ] {
+                let theirs = case.number("pump", &format!("{prefix}{month:02}.rated.{quantity}"))?;
+                worst.see(format!("{prefix}{quantity} in month {month}"), ours, theirs);
+            }
         }
     }
     report.push(worst.row(&format!("year of {name}, duty on mains"), SOURCE));
