@@ -204,13 +204,7 @@ fn read_strings(section: &Section<'_>, shared: Option<&Shared>) -> Option<String
         section.count(&array::STRINGS),
     );
     let shared = shared?;
-    let made = StringGroup::new(
-        shared.module.clone(),
-        counts.0?,
-        counts.1?,
-        shared.losses.clone(),
-        shared.cable,
-    );
+    let made = StringGroup::new(shared.module.clone(), counts.0?, counts.1?, shared.losses, shared.cable);
     booked(section, made)
 }
 
