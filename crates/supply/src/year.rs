@@ -125,7 +125,7 @@ fn pass<R: Recorder>(
             offers: inputs.offers,
             tank: inputs.tank,
             export: inputs.export,
-            load_w: inputs.loads.power_w(span.month, span.hour),
+            load_w: inputs.loads.mean_power_w(span.start_s, span.length_s, span.month, span.hour),
             demand_m3_s: inputs.demand.flow_m3_s(usize::from(span.month), usize::from(span.hour)),
         };
         settle(span, route, &around, &mut state, &mut booking);
