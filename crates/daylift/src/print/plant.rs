@@ -52,22 +52,30 @@ fn facts(plant: &Plant) -> Vec<(&'static str, String)> {
     }
     out.extend(pump_facts(plant));
     out.push(("tank", format!("{} m³", short(plant.tank.capacity_m3()))));
-    let outage_h = plant.grid.outages.total_s() / HOUR_S;
-    let share = plant.grid.outages.total_s() / plant.site.axis.length_s();
-    out.push((
-        "outages",
-        format!(
-            "{} in the year, {} h, {:.1}% of the hours",
-            plant.grid.outages.intervals().len(),
-            short(outage_h),
-            share * 100.0
-        ),
-    ));
+    out.extend(outage_facts(plant));
     let names: Vec<&str> = plant.arrangements().into_iter().map(daylift_plant::Arrangement::id).collect();
     out.push((
         "arrangements",
         format!("{}; reference {}", names.join(", "), plant.reference),
     ));
+    out
+}
+
+/// All outages, and each source by itself where there is more than a plain list.
+fn outage_facts(plant: &Plant) -> Vec<(&'static str, String)> {
+    let outages = &plant.grid.outages;
+    let told = |count: usize, total_s: f64| {
+        let share = total_s / plant.site.axis.length_s();
+        format!(
+            "{count} in the year, {} h, {:.1}% of the hours",
+            short(total_s / HOUR_S),
+            share * 100.0
+        )
+    };
+    let mut out = vec![("outages", told(outages.intervals().len(), outages.total_s()))];
+    for source in outages.sources() {
+        out.push(("", format!("{}: {}", source.name, told(source.count, source.total_s))));
+    }
     out
 }
 
