@@ -320,9 +320,12 @@ fn a_constant_meter_gives_what_a_constant_table_gives() {
     let json = |plant: &Plant| {
         let output = plant.run("compare", &["--json"]);
         assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
-        serde_json::from_slice::<serde_json::Value>(&output.stdout).unwrap()["rows"].clone()
+        serde_json::from_slice::<serde_json::Value>(&output.stdout).unwrap()["arrangements"].clone()
     };
-    assert_eq!(json(&table), json(&meter));
+    let found = json(&meter);
+    // 4 kW through the year, and the pack shed.
+    assert!(found[0]["load_kwh"]["demand"].as_f64().unwrap() > 4.0 * 8760.0);
+    assert_eq!(json(&table), found);
 }
 
 #[test]
