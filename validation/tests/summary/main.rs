@@ -8,6 +8,7 @@ mod dc;
 mod friction;
 mod identities;
 mod module;
+mod outages;
 mod plane;
 mod sun;
 mod voltage;
@@ -21,7 +22,7 @@ use daylift_validation::Report;
 /// A subject and its checks.
 type Check = (&'static str, fn(&mut Report) -> Outcome);
 
-const CHECKS: [Check; 9] = [
+const CHECKS: [Check; 10] = [
     ("sun", sun::check),
     ("plane", plane::check),
     ("module", module::check),
@@ -29,6 +30,7 @@ const CHECKS: [Check; 9] = [
     ("friction", friction::check),
     ("cash", cash::check),
     ("voltage rule", voltage::check),
+    ("outages", outages::check),
     ("whole year", year::check),
     ("identities", identities::check),
 ];

@@ -46,7 +46,9 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
         }
     }
     put("tank", format!("{} m³", short(plant.tank.capacity_m3())));
-    put("outages", outage_fact(plant));
+    for (name, value) in outage_facts(plant) {
+        put(name, value);
+    }
     let names: Vec<&str> = plant.arrangements().into_iter().map(daylift_plant::Arrangement::id).collect();
     put(
         "arrangements",
@@ -55,17 +57,25 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
     out
 }
 
-fn outage_fact(plant: &Plant) -> String {
+/// All outages, and each source by itself where there is more than a plain list.
+fn outage_facts(plant: &Plant) -> Vec<(&'static str, String)> {
     let outages = &plant.grid.outages;
     if !plant.grid.connected {
-        return "no grid".to_owned();
+        return vec![("outages", "no grid".to_owned())];
     }
-    format!(
-        "{} in the year, {} h, {:.1}% of the hours",
-        outages.intervals().len(),
-        short(outages.total_s() / HOUR_S),
-        outages.total_s() / plant.site.axis.length_s() * 100.0
-    )
+    let told = |count: usize, total_s: f64| {
+        let share = total_s / plant.site.axis.length_s();
+        format!(
+            "{count} in the year, {} h, {:.1}% of the hours",
+            short(total_s / HOUR_S),
+            share * 100.0
+        )
+    };
+    let mut out = vec![("outages", told(outages.intervals().len(), outages.total_s()))];
+    for source in outages.sources() {
+        out.push(("", format!("{}: {}", source.name, told(source.count, source.total_s))));
+    }
+    out
 }
 
 /// `3 strings of 15 …`, with the group's name and devices where there are several.
