@@ -10,14 +10,8 @@ use std::path::Path;
 use serde_json::Value;
 use support::{Plant, daylift, example, stderr, stdout};
 
-fn compare_json_of(plant: &Path, more: &[&str]) -> Value {
-    let output = daylift(&[&["compare", plant.to_str().unwrap(), "--json"], more].concat());
-    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
-    serde_json::from_slice(&output.stdout).unwrap()
-}
-
 fn compare_json(more: &[&str]) -> Value {
-    compare_json_of(&example(), more)
+    support::compare_json(&example(), more)
 }
 
 fn number(row: &Value, path: &str) -> f64 {
@@ -97,7 +91,7 @@ fn the_layout_is_the_contract() {
 fn the_parts_add_up_to_the_whole() {
     let station = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../validation/plants/greensboro");
     for (plant, step) in [(example(), "1h"), (example(), "10min"), (station, "10min")] {
-        for row in compare_json_of(&plant, &["--step", step])["arrangements"].as_array().unwrap() {
+        for row in support::compare_json(&plant, &["--step", step])["arrangements"].as_array().unwrap() {
             let lost: f64 = row["array_kwh"]["lost"].as_object().unwrap().values().map(|v| v.as_f64().unwrap()).sum();
             let uses: f64 = ["to_pump", "to_loads", "to_battery", "exported_paid", "exported_unpaid"]
                 .iter()
