@@ -3,6 +3,7 @@
 //! The tables in `data` were made by the scripts in `scripts`, which share no code with the program.
 
 mod cash;
+mod common_practice;
 mod data;
 mod dc;
 mod friction;
@@ -41,6 +42,10 @@ fn main() -> ExitCode {
         if let Err(why) = check(&mut report) {
             report.broke(subject, &why.to_string());
         }
+    }
+    match common_practice::report() {
+        Ok(text) => println!("{text}"),
+        Err(why) => report.broke("common practice", &why.to_string()),
     }
     println!("{report}");
     if report.failed() == 0 {
