@@ -51,6 +51,9 @@ pub(crate) struct RunArgs {
 pub(crate) struct CompareArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
+    /// Print the water of every month too.
+    #[arg(long, conflicts_with_all = ["json", "explain"])]
+    pub(crate) months: bool,
     #[command(flatten)]
     pub(crate) output: OutputArgs,
 }
@@ -63,7 +66,7 @@ pub(crate) struct OutputArgs {
     /// Print the result as JSON and nothing else on standard output.
     #[arg(long, conflicts_with = "explain")]
     pub(crate) json: bool,
-    /// Write the result, the months and the series by step as CSV files into a folder.
+    /// Write the result, the months and the series by step as CSV into a folder, the series as Parquet too.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
     /// Print how a headline number came about: total-dynamic-head, duty-flow, wire-to-water-efficiency, array-use or

@@ -5,6 +5,7 @@ mod commands;
 mod exit;
 mod files;
 mod print;
+mod progress;
 
 use std::process::ExitCode;
 

@@ -182,7 +182,7 @@ fn files_hold_the_series() {
     let months = fs::read_to_string(out.join("months-grid-tied.csv")).unwrap();
     assert_eq!(months.lines().count(), 13);
     let names: Vec<_> = fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name()).collect();
-    assert_eq!(names.len(), 9, "{names:?}");
+    assert_eq!(names.len(), 13, "{names:?}");
 }
 
 #[test]
