@@ -22,10 +22,15 @@ pub(crate) fn text(full: &FullComparison, between: &str, width: usize) -> String
     let currency = answer.arrangements.first().map_or("", |r| r.money.currency.as_str());
     section(&mut table, answer, "Water", &water(full));
     section(&mut table, answer, &format!("Money, {currency}"), &money(full));
-    section(&mut table, answer, "Grid and loads, kWh", &grid(answer));
+    section(&mut table, answer, "Grid and loads, kWh", &used(answer, grid(answer)));
     section(&mut table, answer, "Hours", &hours());
     if answer.arrangements.iter().any(|r| r.array_kwh.available > 0.0) {
-        section(&mut table, answer, "Where the sun went, kWh", &sun(answer));
+        section(
+            &mut table,
+            answer,
+            "Where the sun went, kWh",
+            &used(answer, sun(answer)),
+        );
     }
     let mut out = format!(
         "{}\n{}{}{between}",
@@ -82,7 +87,17 @@ fn head(answer: &Comparison) -> String {
     )
 }
 
+/// The lines that say something: those that print as nothing in every row are left out.
+fn used<'a>(answer: &Comparison, lines: Vec<Line<'a>>) -> Vec<Line<'a>> {
+    let nothing = |text: String| matches!(text.as_str(), "0" | "–");
+    let says = |line: &Line<'_>| answer.arrangements.iter().enumerate().any(|(i, row)| !nothing(line.1(i, row)));
+    lines.into_iter().filter(says).collect()
+}
+
 fn section(table: &mut Table, answer: &Comparison, title: &str, lines: &[Line<'_>]) {
+    if lines.is_empty() {
+        return;
+    }
     if !table.is_empty() {
         table.add_row([""]);
     }

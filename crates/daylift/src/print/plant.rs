@@ -33,8 +33,14 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
     let mut put = |name: &str, value: String| out.push((name.to_owned(), value));
     if let Some(array) = &plant.array {
         let kwp = array.stc_w() / 1e3;
-        let groups: Vec<String> = array.groups.iter().map(|g| group_fact(plant, g)).collect();
-        put("array", format!("{kwp:.2} kWp: {}", groups.join("; ")));
+        if let [group] = &array.groups[..] {
+            put("array", format!("{kwp:.2} kWp: {}", group_fact(plant, group)));
+        } else {
+            put("array", format!("{kwp:.2} kWp in {} groups", array.groups.len()));
+            for group in &array.groups {
+                put("", group_fact(plant, group));
+            }
+        }
     }
     for feeder in &plant.feeders {
         let sheet = feeder.inverter.sheet();
@@ -72,7 +78,9 @@ fn outage_facts(plant: &Plant) -> Vec<(&'static str, String)> {
         )
     };
     let mut out = vec![("outages", told(outages.intervals().len(), outages.total_s()))];
-    for source in outages.sources() {
+    // A plain list by itself says what the whole says.
+    let plain = matches!(outages.sources(), [one] if one.name.starts_with("list "));
+    for source in outages.sources().iter().filter(|_| !plain) {
         out.push(("", format!("{}: {}", source.name, told(source.count, source.total_s))));
     }
     out
@@ -82,8 +90,9 @@ fn outage_facts(plant: &Plant) -> Vec<(&'static str, String)> {
 fn group_fact(plant: &Plant, group: &Group) -> String {
     let strings = &group.strings;
     let text = format!(
-        "{} strings of {} {}",
+        "{} string{} of {} {}",
         strings.parallel(),
+        if strings.parallel() == 1 { "" } else { "s" },
         strings.series(),
         strings.module().sheet().name
     );
