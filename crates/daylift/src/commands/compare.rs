@@ -27,15 +27,7 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
     }
     print_warnings_of_rows(&full.answer);
     if let Some(name) = &args.output.explain {
-        // Hydraulics are the plant's and the same in every row; they are shown once.
-        let mut texts: Vec<String> = full
-            .rows
-            .iter()
-            .flat_map(|r| &r.workings)
-            .filter(|w| w.name == *name)
-            .map(working::text)
-            .collect();
-        texts.dedup();
+        let texts = working::texts(full.rows.iter().flat_map(|r| &r.workings), name);
         if texts.is_empty() {
             return unusable(&format!("`{name}` applies to none of the arrangements on this plant"));
         }

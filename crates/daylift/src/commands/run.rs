@@ -18,7 +18,7 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
     let axis = read.plant.site.axis.with_step(step);
     let mut series = Series::new(&axis);
     let answer = match run_study(&read.plant, args.arrangement, step, &read.warnings, &mut series) {
-        Ok(answer) => answer,
+        Ok(answer) => answer.with_origins(&read.origins),
         Err(lacking) => return unusable(&lacks_parts(&read.plant, lacking)),
     };
     if let Some(folder) = &args.output.out
@@ -28,12 +28,14 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
     }
     print_warnings(&answer.row.warnings);
     if let Some(name) = &args.output.explain {
-        return match answer.workings.iter().find(|w| w.name == *name) {
-            Some(found) => put(&working::text(found)),
-            None => unusable(&format!(
+        let texts = working::texts(&answer.workings, name);
+        return if texts.is_empty() {
+            unusable(&format!(
                 "`{name}` does not apply to {} on this plant",
                 args.arrangement
-            )),
+            ))
+        } else {
+            put(&texts.join("\n"))
         };
     }
     if args.output.json {
