@@ -363,7 +363,7 @@ fn calls_that_cannot_be_used_exit_with_2() {
         ),
         (
             vec!["compare", "x", "--explain", "nothing"],
-            "there are workings for total-dynamic-head",
+            "possible values: total-dynamic-head, drawdown",
         ),
     ] {
         let output = daylift(&args);

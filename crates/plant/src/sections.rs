@@ -13,4 +13,6 @@ mod sunlight;
 mod use_of_water;
 mod water;
 
+#[cfg(test)]
+pub(crate) use plant_file::read_file;
 pub use plant_file::{Read, read_plant};

@@ -10,7 +10,7 @@ use crate::money::Baseline;
 use crate::row::row;
 use crate::series::Series;
 use crate::stages::Stages;
-use crate::workings::{Working, workings};
+use crate::workings::{Case, Working, workings};
 use crate::year::{ArrangementYear, arrangement_year};
 
 /// Name and version of the layout of [`Comparison`].
@@ -92,7 +92,12 @@ pub fn compare_in_full(
         details.push(RowDetail {
             water_secured: water_secured(&year),
             months: months(&year, plant.grid.export.is_paid()),
-            workings: workings(plant, &row, &year.costs, &reference.costs),
+            workings: workings(&Case {
+                stages: &stages,
+                year: &year,
+                reference,
+                row: &row,
+            }),
             series,
         });
         rows.push(row);

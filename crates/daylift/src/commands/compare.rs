@@ -40,14 +40,7 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
 
 fn answer(args: &CompareArgs, full: &FullComparison) -> Result<String, Exit> {
     if let Some(name) = &args.output.explain {
-        // Hydraulics are the plant's and the same in every row; each is shown once.
-        let mut texts: Vec<String> = Vec::new();
-        for working in full.rows.iter().flat_map(|r| &r.workings).filter(|w| w.name == *name) {
-            let text = working::text(working);
-            if !texts.contains(&text) {
-                texts.push(text);
-            }
-        }
+        let texts = working::texts(full.rows.iter().flat_map(|r| &r.workings), name);
         if texts.is_empty() {
             return Err(unusable(&format!(
                 "`{name}` applies to none of the arrangements on this plant"

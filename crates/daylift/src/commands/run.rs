@@ -23,7 +23,7 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
         run_study(&read.plant, args.arrangement, step, &read.warnings, &mut series)
     };
     let run = match result {
-        Ok(run) => run,
+        Ok(run) => run.with_origins(&read.origins),
         Err(lacking) => return unusable(&lacks_parts(&read.plant, lacking)),
     };
     if let Some(folder) = &args.output.out
@@ -41,13 +41,15 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
 
 fn answer(args: &RunArgs, run: &Run) -> Result<String, Exit> {
     if let Some(name) = &args.output.explain {
-        let found = run.workings.iter().find(|w| w.name == *name);
-        return found.map(working::text).ok_or_else(|| {
-            unusable(&format!(
+        let texts = working::texts(&run.workings, name);
+        return if texts.is_empty() {
+            Err(unusable(&format!(
                 "`{name}` does not apply to {} on this plant",
                 args.arrangement
-            ))
-        });
+            )))
+        } else {
+            Ok(texts.join("\n"))
+        };
     }
     if args.output.json {
         return to_json(run);

@@ -1,13 +1,15 @@
 //! What `check` understood of a plant.
 
 use daylift_lift::PumpSet;
-use daylift_plant::{Given, Group, Plant, Read};
+use daylift_plant::provenance::counts;
+use daylift_plant::{Group, Origin, OriginValue, Plant, Read, State};
 use daylift_units::constants::HOUR_S;
+use daylift_units::field::number;
 
 use super::number::short;
 use super::table;
 
-/// A short description, the warnings, and the values that were not given.
+/// A short description, the warnings, and the values that were not given or not confirmed.
 pub(crate) fn summary(read: &Read) -> String {
     let plant = &read.plant;
     let mut out = format!("{}: no faults\n\n", plant.name);
@@ -22,7 +24,7 @@ pub(crate) fn summary(read: &Read) -> String {
             out += &format!("  {warning}\n");
         }
     }
-    out + &defaults(read)
+    out + &origins(read)
 }
 
 fn facts(plant: &Plant) -> Vec<(String, String)> {
@@ -151,26 +153,42 @@ fn deepest_month(set: &PumpSet) -> Option<usize> {
     (0..12).max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
 }
 
-fn defaults(read: &Read) -> String {
-    let header = [
-        "Not given, so taken".to_owned(),
-        "value".to_owned(),
-        "source".to_owned(),
-    ];
+/// Counts of values by origin, and a table of those that nobody has confirmed.
+fn origins(read: &Read) -> String {
+    let [given, assumed, default] = counts(&read.origins);
+    let count = format!("\n{given} values given, {assumed} assumed, {default} by default\n");
+    let header = ["Not confirmed on the farm", "value", "origin"].map(str::to_owned);
     let mut table = table::new(&header);
     if let Some(column) = table.column_mut(2) {
         column.set_cell_alignment(comfy_table::CellAlignment::Left);
     }
-    let mut any = false;
-    for origin in &read.origins {
-        if let Given::Default(value, source) = &origin.given {
-            table.add_row([origin.path.as_str(), value, source]);
-            any = true;
-        }
+    for origin in read.origins.iter().filter(|o| o.state != State::Given) {
+        let from = format!("{}: {}", origin.state.id(), origin.source);
+        table.add_row([&origin.path, &value_text(origin), &from]);
     }
-    if any {
-        format!("\n{}", table::text(&table))
+    if table.is_empty() {
+        count
     } else {
-        String::new()
+        format!("{count}\n{}", table::text(&table))
+    }
+}
+
+/// Numbers of a list that are told at its beginning.
+const NUMBERS_TOLD: usize = 3;
+
+fn value_text(origin: &Origin) -> String {
+    let value = match &origin.value {
+        OriginValue::Number(value) => number(*value),
+        OriginValue::Text(text) => text.clone(),
+        OriginValue::Numbers(values) => {
+            let told: Vec<String> = values.iter().take(NUMBERS_TOLD).map(|v| number(*v)).collect();
+            let more = if values.len() > NUMBERS_TOLD { " …" } else { "" };
+            format!("{}{more}", told.join(", "))
+        }
+    };
+    match origin.unit {
+        "" => value,
+        "°" | "%" if !value.ends_with('…') => format!("{value}{}", origin.unit),
+        unit => format!("{value} {unit}"),
     }
 }
