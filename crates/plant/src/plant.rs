@@ -1,6 +1,6 @@
 //! The checked plant.
 
-use daylift_array::{Faiman, Inverter, StringGroup};
+use daylift_array::{CellModel, Inverter, StringGroup};
 use daylift_grid::{Export, Loads, Outages, Tariff};
 use daylift_lift::{Demand, PumpSet, Tank};
 use daylift_sky::{Observer, Plane, Weather};
@@ -44,8 +44,8 @@ pub struct Array {
     pub tilt_deg: f64,
     /// Direction that it faces, clockwise from north \[°\].
     pub azimuth_deg: f64,
-    /// Heat exchange with the air.
-    pub faiman: Faiman,
+    /// How warm its cells get.
+    pub cell_model: CellModel,
     /// Its strings.
     pub group: StringGroup,
     /// Power lost with each year of age, a fraction.

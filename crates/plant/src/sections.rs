@@ -1,6 +1,7 @@
 //! The plant file, section by section.
 
 mod array;
+mod cell;
 mod costs;
 mod equipment;
 mod grid;
@@ -11,5 +12,6 @@ mod site;
 mod sunlight;
 mod use_of_water;
 mod water;
+mod weather;
 
 pub use plant_file::{Read, read_plant};

@@ -36,7 +36,7 @@ impl DcYear {
             plane_j_m2: plane.plane_w_m2.iter().sum::<f64>() * axis.step_s(),
         };
         for i in 0..steps {
-            let cell_c = array.faiman.cell_c(plane.plane_w_m2[i], sky.air_c[i], sky.wind_m_s[i]);
+            let cell_c = array.cell_model.cell_c(plane.plane_w_m2[i], sky.air_c[i], sky.wind_m_s[i]);
             let point = array.group.curve(plane.absorbed_w_m2[i], cell_c, out.month[i]).max_power();
             out.available_w.push(point.power_w);
             out.max_power_v.push(point.voltage_v);

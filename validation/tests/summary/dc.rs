@@ -1,6 +1,6 @@
 //! A year of DC energy, from the weather file to the maximum-power point.
 
-use daylift_array::{ArrayLosses, Faiman, StringGroup};
+use daylift_array::{ArrayLosses, CellModel, StringGroup};
 use daylift_plant::plant::Array;
 use daylift_sky::{Plane, PlaneYear};
 use daylift_supply::DcYear;
@@ -59,7 +59,7 @@ fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
         plane: Plane::new(30.0, 180.0, 0.2).map_err(told)?,
         tilt_deg: 30.0,
         azimuth_deg: 180.0,
-        faiman: Faiman::default(),
+        cell_model: CellModel::default(),
         group: StringGroup::new(sample()?, 19, 5, losses, 0.0).map_err(told)?,
         yearly_degradation: 0.0,
     };

@@ -2,11 +2,12 @@
 
 use std::path::Path;
 
-use daylift_array::{ArrayLosses, Faiman, Inverter, StringGroup};
+use daylift_array::{ArrayLosses, Inverter, StringGroup};
 use daylift_lift::Drive;
 use daylift_sky::Plane;
 use daylift_units::fields::{array, inverter};
 
+use super::cell::read_cell_model;
 use super::equipment::{booked, open, read_drive, read_inverter, read_module};
 use crate::plant::{Array, Feeder};
 use crate::read::Section;
@@ -23,9 +24,8 @@ pub(crate) fn read_array(root: &Section<'_>, folder: &Path) -> Option<Array> {
         section.count(&array::STRINGS),
     );
     let losses = read_losses(&section);
-    let cooling = (section.number(&array::U0), section.number(&array::U1));
+    let cell_model = read_cell_model(&section);
     let cable = section.number(&array::DC_CABLE_LOSS);
-    let faiman = (|| booked(&section, Faiman::new(cooling.0?, cooling.1?)))();
     let yearly_degradation = losses.as_ref().map(|l| l.yearly_degradation);
     let group = (|| {
         booked(
@@ -38,7 +38,7 @@ pub(crate) fn read_array(root: &Section<'_>, folder: &Path) -> Option<Array> {
         plane: plane?,
         tilt_deg: direction.0?,
         azimuth_deg: direction.1?,
-        faiman: faiman?,
+        cell_model: cell_model?,
         group: group?,
         yearly_degradation: yearly_degradation?,
     })
