@@ -9,6 +9,7 @@ mod friction;
 mod identities;
 mod module;
 mod plane;
+mod sky_options;
 mod sun;
 mod voltage;
 mod year;
@@ -21,9 +22,10 @@ use daylift_validation::Report;
 /// A subject and its checks.
 type Check = (&'static str, fn(&mut Report) -> Outcome);
 
-const CHECKS: [Check; 9] = [
+const CHECKS: [Check; 10] = [
     ("sun", sun::check),
     ("plane", plane::check),
+    ("sky options", sky_options::check),
     ("module", module::check),
     ("DC year", dc::check),
     ("friction", friction::check),
