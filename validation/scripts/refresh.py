@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 SCRIPTS = [
-    "sky", "module", "dc_year", "friction", "cash", "dual_mode_plant", "tight_plant",
+    "sky", "sky_options", "module", "dc_year", "friction", "cash", "dual_mode_plant", "tight_plant",
     "dual_mode_year",
 ]  # fmt: skip
 

@@ -37,6 +37,13 @@ section! {
 }
 
 section! {
+    /// `[weather]`: the weather file.
+    weather = "weather" {
+        UTC_OFFSET = Field::new("utc_offset_h", "standard time of the weather file", Unit::HOUR, -14.0, 14.0, "hours east of UTC: 2 for UTC+2, -3.5 for UTC−3:30");
+    }
+}
+
+section! {
     /// `[array]`: the PV array and its losses.
     array = "array" {
         TILT = Field::new("tilt_deg", "tilt of the modules", Unit::DEGREE, 0.0, 90.0, "0 is flat, 90 upright");
@@ -61,6 +68,8 @@ section! {
             .or(25.0, "mean of Faiman (2008)");
         U1 = Field::new("u1_w_s_per_m3_k", "heat the module sheds for each m/s of wind", Unit::W_S_PER_M3_K, 0.0, 15.0, "published fits lie between 4 and 11")
             .or(6.84, "mean of Faiman (2008)");
+        NOCT = Field::new("noct_c", "nominal operating cell temperature", Unit::CELSIUS, 35.0, 65.0, "datasheets state 41 to 48 °C; close to a roof more")
+            .or(45.0, "usual practice where the datasheet states none");
         DC_CABLE_LOSS = Field::new("dc_cable_loss_pct", "loss in the DC cables at rated array power", Unit::PERCENT, 0.0, 20.0, "usual practice 1% to 3%")
             .or(1.5, "usual practice 1% to 3%");
     }
@@ -278,6 +287,7 @@ section! {
 pub const SECTIONS: &[(&str, &[Field])] = &[
     (file::TITLE, file::ALL),
     (site::TITLE, site::ALL),
+    (weather::TITLE, weather::ALL),
     (array::TITLE, array::ALL),
     (module::TITLE, module::ALL),
     (inverter::TITLE, inverter::ALL),

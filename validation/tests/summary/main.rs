@@ -11,6 +11,7 @@ mod identities;
 mod module;
 mod outages;
 mod plane;
+mod sky_options;
 mod sun;
 mod voltage;
 mod year;
@@ -23,9 +24,10 @@ use daylift_validation::Report;
 /// A subject and its checks.
 type Check = (&'static str, fn(&mut Report) -> Outcome);
 
-const CHECKS: [Check; 10] = [
+const CHECKS: [Check; 11] = [
     ("sun", sun::check),
     ("plane", plane::check),
+    ("sky options", sky_options::check),
     ("module", module::check),
     ("DC year", dc::check),
     ("friction", friction::check),

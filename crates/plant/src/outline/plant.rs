@@ -3,7 +3,7 @@
 use daylift_units::Field;
 use daylift_units::fields::{
     array, changeover, demand, file, grid, inverter, money, outlet, pipe, pump_set, pumping, random, site, tank,
-    timetable, voltage, well,
+    timetable, voltage, weather, well,
 };
 
 use super::{Key, Table, What, choice, monthly, named, number, numbers, one_or_many, path, section, sections, text};
@@ -69,7 +69,17 @@ const SITE: Table = Table {
 };
 
 const WEATHER: Table = Table {
-    keys: &[path("file", "weather file")],
+    keys: &[
+        path("file", "weather file"),
+        choice("sky_model", "model of the sky's light", &["hay-davies", "perez"]).optional(),
+        choice(
+            "stamp",
+            "part of an interval that its time stands for, in plain CSV",
+            &["start", "end", "middle"],
+        )
+        .optional(),
+        number(&weather::UTC_OFFSET).optional(),
+    ],
 };
 
 const ARRAY: Table = Table {
@@ -86,6 +96,8 @@ const ARRAY: Table = Table {
         number(&array::UNAVAILABILITY),
         number(&array::DEGRADATION),
         number(&array::AGE),
+        choice("cell_temperature", "model of cell temperature", &["faiman", "noct"]).optional(),
+        number(&array::NOCT),
         number(&array::U0),
         number(&array::U1),
         number(&array::DC_CABLE_LOSS),

@@ -16,6 +16,8 @@ use super::book::Book;
 use crate::provenance::without_numbers;
 use crate::source::{Place, Source};
 
+mod choice;
+
 /// A table of a TOML file being read.
 pub(crate) struct Section<'a> {
     book: &'a Book,
@@ -275,19 +277,6 @@ impl<'a> Section<'a> {
                 None
             }
         }
-    }
-
-    /// A text that must be one of a few.
-    pub(crate) fn choice<T: Copy>(&self, key: &str, quantity: &str, choices: &[(&str, T)]) -> Option<T> {
-        let allowed = choices.iter().map(|(name, _)| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
-        let text = self.text(key, quantity, &allowed)?;
-        let found = choices.iter().find(|(name, _)| *name == text).map(|(_, t)| *t);
-        if found.is_none() {
-            let near = nearest(&text, choices.iter().map(|(name, _)| *name));
-            let remedy = near.map_or_else(|| "choose one of them".to_owned(), |n| format!("did you mean \"{n}\"?"));
-            self.fault(Fault::new(key, quantity, format!("\"{text}\""), allowed, remedy));
-        }
-        found
     }
 
     /// A list of texts, each one of a few.

@@ -1,6 +1,6 @@
 //! The array: its rating, its temperature, and how much of its sun was turned into use.
 
-use daylift_array::StringGroup;
+use daylift_array::{CellModel, StringGroup};
 use daylift_plant::{Array, Group};
 use daylift_supply::LossCause;
 use daylift_units::constants::KWH_J;
@@ -45,7 +45,32 @@ fn array_peak_power(group: &StringGroup) -> Working {
 }
 
 fn cell_temperature(array: &Array, hottest_c: f64) -> Working {
-    let faiman = &array.faiman;
+    match &array.cell_model {
+        CellModel::Faiman(_) => cell_by_faiman(&array.cell_model, hottest_c),
+        CellModel::Noct(_) => cell_by_noct(&array.cell_model, hottest_c),
+    }
+}
+
+fn cell_by_noct(noct: &CellModel, hottest_c: f64) -> Working {
+    // At 800 W/m² and air of 20 °C the cell has its nominal operating temperature by definition.
+    let nominal_c = noct.cell_c(800.0, 20.0, 1.0);
+    Working {
+        name: "cell-temperature".into(),
+        title: "Cell temperature in full sun at the year's hottest air".into(),
+        value: noct.cell_c(FULL_SUN_W_M2, hottest_c, LIGHT_WIND_M_S),
+        unit: "°C".into(),
+        formula: "Ta + G * (N - 20) / 800".into(),
+        symbols: vec![
+            Symbol::new("Ta", "hottest air of the weather file", hottest_c, "°C"),
+            Symbol::new("G", "irradiance on the plane", FULL_SUN_W_M2, "W/m²"),
+            Symbol::new("N", "nominal operating cell temperature", nominal_c, "°C"),
+        ],
+        source: "definition of the nominal operating cell temperature, carried on in proportion to irradiance".into(),
+        caution: "knows no wind; a record heat is hotter than a typical year's".into(),
+    }
+}
+
+fn cell_by_faiman(faiman: &CellModel, hottest_c: f64) -> Working {
     // What a cell in still air, and in wind, is above the air tells the two factors of the mounting.
     let u0 = FULL_SUN_W_M2 / faiman.cell_c(FULL_SUN_W_M2, 0.0, 0.0);
     let u1 = FULL_SUN_W_M2 / faiman.cell_c(FULL_SUN_W_M2, 0.0, 1.0) - u0;

@@ -13,8 +13,12 @@ use crate::complaints;
 use crate::copy::{Copy, Edit};
 
 /// Fields that may have no effect, and why.
-const WITHOUT_EFFECT: [(&str, &str); 5] = [
+const WITHOUT_EFFECT: [(&str, &str); 6] = [
     ("format", "there is one format only"),
+    (
+        "weather.utc_offset_h",
+        "with plain CSV in the tests of the command line",
+    ),
     (
         "grid.timetable.stage",
         "with a timetable of its own in the tests of the command line",
@@ -121,6 +125,12 @@ fn specials() -> Vec<Special> {
             "grid.random.month_weight",
             by_share(),
             vec![plant("grid.random.month_weight", weights(12).into())],
+        ),
+        special(
+            "plant",
+            "array.noct_c",
+            vec![plant("array.cell_temperature", "noct".into())],
+            vec![plant("array.noct_c", 48.into())],
         ),
         // Nothing or a direction: no share of it can be taken.
         moved("plant", "array.azimuth_deg", 10),
