@@ -133,7 +133,7 @@ fn pump_facts(plant: &Plant, index: usize) -> Vec<(&'static str, String)> {
             duty.shaft_w / 1e3,
             point.supply_w / 1e3
         );
-        out.push(("  duty on mains", text));
+        out.push(("  duty, rated speed", text));
     }
     let groups = plant.array.iter().flat_map(|a| &a.groups).filter(|g| g.set == Some(index));
     let stc_w: f64 = groups.map(|g| g.strings.stc_w()).sum();

@@ -41,7 +41,7 @@ impl<'a> DeepestDuty<'a> {
 
     pub(super) fn place(&self) -> String {
         format!(
-            "on mains in {}, when the standing water is deepest",
+            "at rated speed in {}, when the standing water is deepest",
             month::name(self.month)
         )
     }
