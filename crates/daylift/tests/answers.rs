@@ -227,3 +227,19 @@ fn a_plant_without_an_array_has_one_row() {
     assert_eq!(answer["weather"]["plane_kwh_m2"], 0.0);
     assert_eq!(answer["arrangements"][0]["array_use"], Value::Null);
 }
+
+#[test]
+fn who_gets_the_sun_first_moves_energy_and_no_money() {
+    let grid_tied = |plant: &Plant| -> Value {
+        let output = plant.run("compare", &["--json", "--step", "1h"]);
+        let answer: Value = serde_json::from_slice(&output.stdout).unwrap();
+        answer["arrangements"][2].clone()
+    };
+    let pump = grid_tied(&Plant::new());
+    let loads = grid_tied(&Plant::new().replace("plant.toml", "[pumping]", "[pumping]\nsun_first = \"loads\""));
+    assert_eq!(loads["id"], "grid-tied");
+    assert!(number(&loads, "/load_kwh/array") > number(&pump, "/load_kwh/array") + 100.0);
+    assert!(number(&loads, "/pump_kwh/array") < number(&pump, "/pump_kwh/array") - 100.0);
+    let bill = |row: &Value| number(row, "/money/first_year_bill");
+    assert!((bill(&loads) - bill(&pump)).abs() < 1e-6);
+}
