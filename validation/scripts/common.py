@@ -100,6 +100,7 @@ def sun(station, step_s):
     distance_au = solarposition.nrel_earthsun_distance(times, how="numpy", delta_t=67.0)
     return {
         "elevation_deg": position["apparent_elevation"].to_numpy(),
+        "true_elevation_deg": position["elevation"].to_numpy(),
         "azimuth_deg": position["azimuth"].to_numpy(),
         "distance_au": np.asarray(distance_au, float),
     }

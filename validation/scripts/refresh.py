@@ -5,8 +5,8 @@ import sys
 from pathlib import Path
 
 SCRIPTS = [
-    "sky", "module", "dc_year", "friction", "cash", "epanet_duty", "dual_mode_plant", "tight_plant",
-    "pair_plant", "dual_mode_year",
+    "sky", "sky_options", "module", "dc_year", "friction", "cash", "epanet_duty",
+    "dual_mode_plant", "tight_plant", "pair_plant", "dual_mode_year",
 ]  # fmt: skip
 
 

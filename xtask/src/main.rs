@@ -11,7 +11,7 @@ const HELP: &str = "\
 cargo xtask test                   everything that a change must pass, on a fresh machine
 cargo xtask validation             the checks against the outside, as a table
 cargo xtask validation --refresh   make the reference results anew (wants python3 and the package index)
-cargo xtask schema                 write the JSON Schemas of results into docs/schema
+cargo xtask schema                 write the JSON Schemas of results and input files into docs/schema
 ";
 
 fn main() -> ExitCode {

@@ -1,6 +1,6 @@
 //! The array: module, I–V curve, strings, losses, and the grid-tied inverter.
 //!
-//! The way of the energy: a [`Module`] at an effective irradiance and a cell temperature ([`Faiman`]) is a [`Curve`];
+//! The way of the energy: a [`Module`] at an effective irradiance and a cell temperature ([`CellModel`]) is a [`Curve`];
 //! a [`StringGroup`] multiplies it to strings and takes the [`ArrayLosses`] off; an [`Inverter`] makes AC of it.
 
 mod cable;
@@ -21,4 +21,4 @@ pub use inverter::{Inverter, InverterSheet};
 pub use losses::ArrayLosses;
 pub use module::{Module, ReferenceParameters};
 pub use sheet::ModuleSheet;
-pub use temperature::Faiman;
+pub use temperature::{CellModel, Faiman, Noct};

@@ -61,9 +61,84 @@ impl Faiman {
     }
 }
 
+/// Cell temperature from the nominal operating cell temperature: Tc = Ta + G·(NOCT − 20 °C)/(800 W/m²).
+///
+/// - Tc, Ta: cell and air temperature \[°C\];
+/// - G: irradiance on the plane \[W/m²\];
+/// - NOCT: cell temperature \[°C\] at 800 W/m², 20 °C, 1 m/s and open circuit (IEC 61215), as datasheets state it.
+///
+/// The wind of the hour plays no part. Duffie & Beckman (2013), section 23.3, without the correction for efficiency.
+///
+/// ```
+/// // NOCT 45 °C, 1000 W/m², 25 °C: 25 + 1000 · 25 / 800 = 56.25 °C
+/// let cell_c = daylift_array::Noct::new(45.0).unwrap().cell_c(1000.0, 25.0);
+/// assert!((cell_c - 56.25).abs() < 1e-9);
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Noct {
+    noct_c: f64,
+}
+
+impl Noct {
+    /// A module with its nominal operating cell temperature.
+    ///
+    /// # Errors
+    /// A fault when it is outside its range.
+    pub fn new(noct_c: f64) -> Result<Self, Vec<Fault>> {
+        array::NOCT.check_si(noct_c).map(|()| Self { noct_c }).map_err(|fault| vec![fault])
+    }
+
+    /// Cell temperature \[°C\].
+    #[must_use]
+    pub fn cell_c(&self, plane_w_m2: f64, air_c: f64) -> f64 {
+        air_c + plane_w_m2 * (self.noct_c - 20.0) / 800.0
+    }
+}
+
+/// How cell temperature is computed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum CellModel {
+    /// Faiman (2008), with wind.
+    Faiman(Faiman),
+    /// Nominal operating cell temperature, without wind.
+    Noct(Noct),
+}
+
+impl Default for CellModel {
+    fn default() -> Self {
+        Self::Faiman(Faiman::default())
+    }
+}
+
+impl CellModel {
+    /// Cell temperature \[°C\].
+    #[must_use]
+    pub fn cell_c(&self, plane_w_m2: f64, air_c: f64, wind_m_s: f64) -> f64 {
+        match self {
+            Self::Faiman(faiman) => faiman.cell_c(plane_w_m2, air_c, wind_m_s),
+            Self::Noct(noct) => noct.cell_c(plane_w_m2, air_c),
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn nominal_operating_temperature_at_four_conditions() {
+        // Computed from the formula with NOCT 45 °C; the wind changes nothing.
+        let model = CellModel::Noct(Noct::new(45.0).unwrap());
+        for (plane_w_m2, air_c, wind_m_s, cell_c) in [
+            (800.0, 20.0, 1.0, 45.0),
+            (1000.0, 25.0, 1.0, 56.25),
+            (1000.0, 40.0, 3.0, 71.25),
+            (600.0, 30.0, 2.0, 48.75),
+        ] {
+            assert!((model.cell_c(plane_w_m2, air_c, wind_m_s) - cell_c).abs() < 1e-9);
+        }
+        assert_eq!(Noct::new(20.0).unwrap_err()[0].key, "noct_c");
+    }
 
     #[test]
     fn four_conditions_of_an_independent_computation() {

@@ -2,9 +2,16 @@
 
 use std::path::PathBuf;
 
+use clap::builder::PossibleValuesParser;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use daylift_plant::Arrangement;
+use daylift_study::workings::NAMES;
 use daylift_units::Step;
+
+use crate::examples;
+
+/// Asks for every working.
+pub(crate) const ALL_WORKINGS: &str = "all";
 
 /// What each way of wiring array, grid and pump delivers on this farm: water, energy and money, through sunny days,
 /// nights and outages.
@@ -20,14 +27,24 @@ pub(crate) struct Args {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Start a plant in a new folder from a worked example.
+    New(NewArgs),
     /// Read a plant and all its files; print every fault at once, or what was understood.
     Check(CheckArgs),
     /// Run one arrangement through a year.
     Run(RunArgs),
     /// Put every arrangement that the plant has the parts for side by side.
     Compare(CompareArgs),
-    /// Print the JSON Schema of a result.
+    /// Print the JSON Schema of a result, of a plant file or of an equipment file.
     Schema(SchemaArgs),
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct NewArgs {
+    /// Folder to make; it must be new or empty.
+    pub(crate) folder: PathBuf,
+    #[arg(long, value_name = "EXAMPLE", default_value = examples::USUAL, value_parser = example, help = from_help())]
+    pub(crate) from: String,
 }
 
 #[derive(Debug, ClapArgs)]
@@ -51,6 +68,9 @@ pub(crate) struct RunArgs {
 pub(crate) struct CompareArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
+    /// Print the water of every month too.
+    #[arg(long, conflicts_with_all = ["json", "explain"])]
+    pub(crate) months: bool,
     #[command(flatten)]
     pub(crate) output: OutputArgs,
 }
@@ -63,19 +83,18 @@ pub(crate) struct OutputArgs {
     /// Print the result as JSON and nothing else on standard output.
     #[arg(long, conflicts_with = "explain")]
     pub(crate) json: bool,
-    /// Write the result, the months and the series by step as CSV files into a folder.
+    /// Write the result, the months and the series by step as CSV into a folder, the series as Parquet too.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
-    /// Print how a headline number came about: total-dynamic-head, duty-flow, wire-to-water-efficiency, array-use or
-    /// payback.
-    #[arg(long, value_name = "NAME", value_parser = working_name)]
+    /// Print how a headline number came about, or all of them.
+    #[arg(long, value_name = "NAME", value_parser = PossibleValuesParser::new(working_names()))]
     pub(crate) explain: Option<String>,
 }
 
 #[derive(Debug, ClapArgs)]
 pub(crate) struct SchemaArgs {
-    /// The result.
-    pub(crate) result: SchemaArg,
+    /// What the schema is of.
+    pub(crate) of: SchemaArg,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -84,6 +103,18 @@ pub(crate) enum SchemaArg {
     Compare,
     /// Result of `run --json`.
     Run,
+    /// A plant file.
+    Plant,
+    /// A module file.
+    Module,
+    /// An inverter file.
+    Inverter,
+    /// A drive file.
+    Drive,
+    /// A motor file.
+    Motor,
+    /// A pump file.
+    Pump,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -116,12 +147,18 @@ fn arrangement(text: &str) -> Result<Arrangement, String> {
     })
 }
 
-fn working_name(text: &str) -> Result<String, String> {
-    if daylift_study::workings::NAMES.contains(&text) {
+fn working_names() -> impl Iterator<Item = &'static str> {
+    NAMES.into_iter().chain([ALL_WORKINGS])
+}
+
+fn from_help() -> String {
+    format!("Worked example to start from: {}", examples::names().join(", "))
+}
+
+fn example(text: &str) -> Result<String, String> {
+    let names = examples::names();
+    if names.iter().any(|name| name == text) {
         return Ok(text.to_owned());
     }
-    Err(format!(
-        "there are workings for {}",
-        daylift_study::workings::NAMES.join(", ")
-    ))
+    Err(format!("the worked examples are {}", names.join(", ")))
 }

@@ -2,6 +2,7 @@
 
 pub(crate) mod check;
 pub(crate) mod compare;
+pub(crate) mod new;
 pub(crate) mod run;
 pub(crate) mod schema;
 
@@ -26,9 +27,9 @@ fn open(path: &Path) -> Result<Read, Exit> {
     })
 }
 
-/// Prints to standard output. A reader that has seen enough (a closed pipe) is no failure; a full disk is.
+/// Prints to standard output, without colours where there is no terminal or none are wanted. A reader that has seen enough (a closed pipe) is no failure; a full disk is.
 fn put(text: &str) -> Exit {
-    let mut out = std::io::stdout().lock();
+    let mut out = anstream::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(e) if e.kind() != ErrorKind::BrokenPipe => unusable(&format!("cannot write to standard output: {e}")),
         _ => DONE,

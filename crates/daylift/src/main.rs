@@ -2,9 +2,11 @@
 
 mod args;
 mod commands;
+mod examples;
 mod exit;
 mod files;
 mod print;
+mod progress;
 
 use std::process::ExitCode;
 
@@ -26,6 +28,7 @@ fn main() -> ExitCode {
         }
     };
     match args.command {
+        Command::New(args) => commands::new::new(&args),
         Command::Check(args) => commands::check::check(&args),
         Command::Run(args) => commands::run::run(&args),
         Command::Compare(args) => commands::compare::compare(&args),

@@ -10,14 +10,8 @@ use std::path::Path;
 use serde_json::Value;
 use support::{Plant, daylift, example, stderr, stdout};
 
-fn compare_json_of(plant: &Path, more: &[&str]) -> Value {
-    let output = daylift(&[&["compare", plant.to_str().unwrap(), "--json"], more].concat());
-    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
-    serde_json::from_slice(&output.stdout).unwrap()
-}
-
 fn compare_json(more: &[&str]) -> Value {
-    compare_json_of(&example(), more)
+    support::compare_json(&example(), more)
 }
 
 fn number(row: &Value, path: &str) -> f64 {
@@ -97,7 +91,7 @@ fn the_layout_is_the_contract() {
 fn the_parts_add_up_to_the_whole() {
     let station = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../validation/plants/greensboro");
     for (plant, step) in [(example(), "1h"), (example(), "10min"), (station, "10min")] {
-        for row in compare_json_of(&plant, &["--step", step])["arrangements"].as_array().unwrap() {
+        for row in support::compare_json(&plant, &["--step", step])["arrangements"].as_array().unwrap() {
             let lost: f64 = row["array_kwh"]["lost"].as_object().unwrap().values().map(|v| v.as_f64().unwrap()).sum();
             let uses: f64 = ["to_pump", "to_loads", "to_battery", "exported_paid", "exported_unpaid"]
                 .iter()
@@ -136,11 +130,13 @@ fn the_same_input_gives_the_same_bytes() {
 
 #[test]
 fn committed_schemas_are_fresh() {
-    for result in ["compare", "run"] {
-        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../docs/schema/{result}.schema.json"));
+    for of in [
+        "compare", "run", "plant", "module", "inverter", "drive", "motor", "pump",
+    ] {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../docs/schema/{of}.schema.json"));
         let committed = fs::read_to_string(&path).unwrap();
         assert!(
-            committed == stdout(&daylift(&["schema", result])),
+            committed == stdout(&daylift(&["schema", of])),
             "{} is stale: run `cargo xtask schema`",
             path.display()
         );
@@ -188,7 +184,7 @@ fn files_hold_the_series() {
     let months = fs::read_to_string(out.join("months-grid-tied.csv")).unwrap();
     assert_eq!(months.lines().count(), 13);
     let names: Vec<_> = fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name()).collect();
-    assert_eq!(names.len(), 9, "{names:?}");
+    assert_eq!(names.len(), 13, "{names:?}");
 }
 
 #[test]
@@ -230,4 +226,20 @@ fn a_plant_without_an_array_has_one_row() {
     assert_eq!(answer["arrangements"].as_array().unwrap().len(), 1);
     assert_eq!(answer["weather"]["plane_kwh_m2"], 0.0);
     assert_eq!(answer["arrangements"][0]["array_use"], Value::Null);
+}
+
+#[test]
+fn who_gets_the_sun_first_moves_energy_and_no_money() {
+    let grid_tied = |plant: &Plant| -> Value {
+        let output = plant.run("compare", &["--json", "--step", "1h"]);
+        let answer: Value = serde_json::from_slice(&output.stdout).unwrap();
+        answer["arrangements"][2].clone()
+    };
+    let pump = grid_tied(&Plant::new());
+    let loads = grid_tied(&Plant::new().replace("plant.toml", "[pumping]", "[pumping]\nsun_first = \"loads\""));
+    assert_eq!(loads["id"], "grid-tied");
+    assert!(number(&loads, "/load_kwh/array") > number(&pump, "/load_kwh/array") + 100.0);
+    assert!(number(&loads, "/pump_kwh/array") < number(&pump, "/pump_kwh/array") - 100.0);
+    let bill = |row: &Value| number(row, "/money/first_year_bill");
+    assert!((bill(&loads) - bill(&pump)).abs() < 1e-6);
 }

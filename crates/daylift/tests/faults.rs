@@ -363,7 +363,7 @@ fn calls_that_cannot_be_used_exit_with_2() {
         ),
         (
             vec!["compare", "x", "--explain", "nothing"],
-            "there are workings for total-dynamic-head",
+            "possible values: total-dynamic-head, drawdown",
         ),
     ] {
         let output = daylift(&args);
@@ -380,4 +380,83 @@ fn results_are_not_half_written() {
     assert_eq!(output.status.code(), Some(2));
     assert!(output.stdout.is_empty());
     assert!(stderr(&output).contains("choose another with --out"));
+}
+
+/// The example with two planes and two groups in place of the one.
+fn grouped(groups: &str) -> Plant {
+    spoilt("tilt_deg = 18 #", "#")
+        .replace("plant.toml", "azimuth_deg = 0 #", "#")
+        .replace("plant.toml", "modules_per_string = 15 #", "#")
+        .replace("plant.toml", "strings = 3 #", "#")
+        .replace("plant.toml", "\n[inverter]", &format!("\n{groups}\n[inverter]"))
+}
+
+const PLANES: &str = "
+[[array.plane]]
+name = \"north\"
+tilt_deg = 18
+azimuth_deg = 0
+[[array.plane]]
+name = \"west\"
+tilt_deg = 10
+azimuth_deg = 270
+";
+
+fn group(name: &str, plane: &str, modules: u32, devices: &str) -> String {
+    format!(
+        "[[array.group]]\nname = \"{name}\"\nplane = \"{plane}\"\nmodules_per_string = {modules}\nstrings = 2\n{devices}\n"
+    )
+}
+
+#[test]
+fn groups_refer_to_planes_inverters_and_drives_by_name() {
+    let both = "inverter = \"inverter\"\ndrive = \"pump\"";
+    let fine = grouped(&[PLANES, &group("a", "north", 15, both), &group("b", "west", 15, both)].concat());
+    let output = fine.run("check", &[]);
+    assert!(output.status.success(), "{}", stderr(&output));
+    refused(
+        grouped(&[PLANES, &group("a", "nord", 15, both)].concat()),
+        &["did you mean \"north\"?"],
+    );
+    refused(
+        grouped(&[PLANES, &group("a", "north", 15, "")].concat()),
+        &["neither `inverter` nor `drive`"],
+    );
+    refused(
+        grouped(&[PLANES, &group("a", "north", 15, both), &group("b", "west", 14, both)].concat()),
+        &["strings of 14 and of 15 modules in parallel", "they share one voltage"],
+    );
+    refused(grouped(PLANES), &["no [[array.group]]"]);
+}
+
+#[test]
+fn a_farm_without_a_grid_names_its_currency_and_another_reference() {
+    let off = |text: String| {
+        let mut out = Vec::new();
+        let mut skipping = false;
+        for line in text.lines() {
+            if line.starts_with('[') {
+                skipping = line.starts_with("[grid") || line.starts_with("[tariff") || line.starts_with("[[tariff");
+            }
+            if !skipping {
+                out.push(line);
+            }
+        }
+        out.join("\n")
+    };
+    let plant = Plant::new().edit("plant.toml", off);
+    refused(
+        plant,
+        &["currency: nothing", "an arrangement that can do without a grid"],
+    );
+    let plant = Plant::new()
+        .edit("plant.toml", off)
+        .replace("plant.toml", "reference = \"grid-only\"", "reference = \"solar-drive\"")
+        .replace("plant.toml", "[money]", "[money]\ncurrency = \"USD\"");
+    let output = plant.run("compare", &["--step", "1h", "--json"]);
+    let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let rows = answer["arrangements"].as_array().unwrap();
+    assert_eq!(rows.len(), 1);
+    assert_eq!(rows[0]["id"], "solar-drive");
+    assert_eq!(rows[0]["hours"]["outage"], 8760.0);
 }

@@ -73,7 +73,17 @@ fn the_engine_reads_no_json_and_does_no_io() {
         "daylift-supply",
         "daylift-money",
     ];
-    let forbidden = ["serde", "serde_json", "schemars", "csv", "toml", "tempfile", "clap"];
+    let forbidden = [
+        "serde",
+        "serde_json",
+        "schemars",
+        "csv",
+        "parquet",
+        "toml",
+        "tempfile",
+        "clap",
+        "indicatif",
+    ];
     let metadata = MetadataCommand::new().no_deps().exec().unwrap();
     for package in metadata.packages.iter().filter(|p| engine.contains(&p.name.as_str())) {
         for dependency in &package.dependencies {

@@ -1,14 +1,24 @@
 //! The utility as the farm sees it: when it is away, what it charges, what it takes back, and what else hangs on it.
 
+mod draws;
 pub mod export;
+pub mod load_series;
 pub mod loads;
+pub mod meter;
 pub mod outages;
+pub mod random;
 pub mod tariff;
+pub mod timetable;
+pub mod voltage;
 
 pub use export::Export;
+pub use load_series::LoadSeries;
 pub use loads::Loads;
-pub use outages::{Interval, Outages};
+pub use outages::{Interval, OutageSource, Outages};
+pub use random::{HowOften, RandomOutages, RandomSheet};
 pub use tariff::{Price, Season, Tariff, TariffSheet};
+pub use timetable::{Slot, StageInForce};
+pub use voltage::{VoltageReading, VoltageWindow};
 
 /// Months in a year.
 pub const MONTHS: usize = 12;

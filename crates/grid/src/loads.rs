@@ -1,11 +1,12 @@
-//! The farm's loads other than the pump, by month and hour of the civil day.
+//! The farm's loads other than the pump: by month and hour of the civil day, and as metered.
 
-use crate::{HOURS, MONTHS, MonthHour};
+use crate::{HOURS, LoadSeries, MONTHS, MonthHour};
 
-/// Mean power \[W\] in every hour of a day of every month.
+/// Mean power \[W\] in every hour of a day of every month, and metered series on the year's axis.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Loads {
     power_w: MonthHour<f64>,
+    series: Vec<LoadSeries>,
 }
 
 impl Loads {
@@ -14,6 +15,7 @@ impl Loads {
     pub fn none() -> Self {
         Self {
             power_w: [[0.0; HOURS]; MONTHS],
+            series: Vec::new(),
         }
     }
 
@@ -28,9 +30,28 @@ impl Loads {
         }
     }
 
-    /// Power \[W\] in an hour of a month (0 = January, hour 0 to 23).
+    /// Adds a metered load to these.
+    pub fn add_series(&mut self, series: LoadSeries) {
+        self.series.push(series);
+    }
+
+    /// Power \[W\] at an instant \[s after the start of the year\] that lies in an hour of a month (0 = January, hour 0 to
+    /// 23).
     #[must_use]
-    pub fn power_w(&self, month: u8, hour: u8) -> f64 {
+    pub fn power_at_w(&self, at_s: f64, month: u8, hour: u8) -> f64 {
+        let metered: f64 = self.series.iter().map(|s| s.power_at_w(at_s)).sum();
+        self.table_w(month, hour) + metered
+    }
+
+    /// Mean power \[W\] over a stretch that lies within an hour of a month (0 = January, hour 0 to 23); exact also where
+    /// the meter's interval is shorter than the stretch.
+    #[must_use]
+    pub fn mean_power_w(&self, start_s: f64, length_s: f64, month: u8, hour: u8) -> f64 {
+        let metered: f64 = self.series.iter().map(|s| s.mean_power_w(start_s, length_s)).sum();
+        self.table_w(month, hour) + metered
+    }
+
+    fn table_w(&self, month: u8, hour: u8) -> f64 {
         self.power_w[usize::from(month) % MONTHS][usize::from(hour) % HOURS]
     }
 }
@@ -46,7 +67,9 @@ mod tests {
         table[5][13] = 4000.0;
         loads.add(&table);
         loads.add(&table);
-        assert!((loads.power_w(5, 13) - 8000.0).abs() < 1e-12);
-        assert!(loads.power_w(5, 12).abs() < 1e-12);
+        loads.add_series(LoadSeries::new(1800, vec![100.0, 300.0]));
+        assert!((loads.mean_power_w(0.0, 3600.0, 5, 13) - 8200.0).abs() < 1e-9);
+        assert!((loads.power_at_w(1800.0, 5, 13) - 8300.0).abs() < 1e-9);
+        assert!((loads.mean_power_w(0.0, 1800.0, 5, 12) - 100.0).abs() < 1e-9);
     }
 }

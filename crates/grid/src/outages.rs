@@ -28,10 +28,22 @@ pub struct Tidied {
     pub clipped: usize,
 }
 
+/// One of the sources that outages come from, and what it gives by itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OutageSource {
+    /// What it is, in words.
+    pub name: String,
+    /// Its outages.
+    pub count: usize,
+    /// Time away by it alone \[s\].
+    pub total_s: f64,
+}
+
 /// The year's outages, in order, none touching another.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Outages {
     intervals: Vec<Interval>,
+    sources: Vec<OutageSource>,
 }
 
 impl Outages {
@@ -62,7 +74,11 @@ impl Outages {
                 _ => out.push(clipped),
             }
         }
-        (Self { intervals: out }, tidied)
+        let outages = Self {
+            intervals: out,
+            sources: Vec::new(),
+        };
+        (outages, tidied)
     }
 
     /// The grid away for the whole year.
@@ -73,7 +89,30 @@ impl Outages {
                 start_s: 0.0,
                 end_s: year_s,
             }],
+            sources: Vec::new(),
         }
+    }
+
+    /// The grid is away when any of the named sources says so; each is kept in mind with what it gives alone.
+    #[must_use]
+    pub fn union(parts: &[(String, Outages)], year_s: f64) -> Self {
+        let all = parts.iter().flat_map(|(_, part)| part.intervals.iter().copied()).collect();
+        let (mut outages, _) = Self::new(all, year_s);
+        outages.sources = parts
+            .iter()
+            .map(|(name, part)| OutageSource {
+                name: name.clone(),
+                count: part.intervals.len(),
+                total_s: part.total_s(),
+            })
+            .collect();
+        outages
+    }
+
+    /// The sources that were added up; empty when they are not known.
+    #[must_use]
+    pub fn sources(&self) -> &[OutageSource] {
+        &self.sources
     }
 
     /// The intervals in order.
@@ -91,6 +130,8 @@ impl Outages {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
 
     fn i(start_s: f64, end_s: f64) -> Interval {
@@ -110,5 +151,40 @@ mod tests {
         let (outages, tidied) = Outages::new(vec![i(-10.0, 5.0), i(990.0, 1200.0), i(2000.0, 2100.0)], 1000.0);
         assert_eq!(outages.intervals(), [i(0.0, 5.0), i(990.0, 1000.0)]);
         assert_eq!((tidied.clipped, tidied.outside), (2, 1));
+    }
+
+    fn lists() -> impl Strategy<Value = Vec<Interval>> {
+        let interval =
+            (-100.0..1100.0_f64, 0.0..80.0_f64).prop_map(|(start_s, length_s)| i(start_s, start_s + length_s));
+        proptest::collection::vec(interval, 0..40)
+    }
+
+    proptest! {
+        #[test]
+        fn tidying_twice_changes_nothing_more(list in lists()) {
+            let (once, _) = Outages::new(list, 1000.0);
+            let (twice, tidied) = Outages::new(once.intervals().to_vec(), 1000.0);
+            prop_assert_eq!(&once, &twice);
+            prop_assert_eq!(tidied, Tidied::default());
+            prop_assert!(once.intervals().windows(2).all(|w| w[0].end_s < w[1].start_s));
+        }
+
+        #[test]
+        fn a_union_is_no_less_than_each_and_no_more_than_their_sum(a in lists(), b in lists()) {
+            let parts = [a, b].map(|list| (String::new(), Outages::new(list, 1000.0).0));
+            let union = Outages::union(&parts, 1000.0).total_s();
+            let [a_s, b_s] = [parts[0].1.total_s(), parts[1].1.total_s()];
+            let noise_s = 1e-9;
+            prop_assert!(union <= a_s + b_s + noise_s && union <= 1000.0 + noise_s);
+            prop_assert!(union >= a_s.max(b_s) - noise_s);
+        }
+
+        #[test]
+        fn the_grid_is_away_in_a_union_just_when_it_is_in_a_part(a in lists(), b in lists(), at_s in 0.0..1000.0_f64) {
+            let away = |o: &Outages| o.intervals().iter().any(|i| i.start_s <= at_s && at_s < i.end_s);
+            let parts = [a, b].map(|list| (String::new(), Outages::new(list, 1000.0).0));
+            let union = Outages::union(&parts, 1000.0);
+            prop_assert_eq!(away(&union), parts.iter().any(|(_, part)| away(part)));
+        }
     }
 }

@@ -82,6 +82,12 @@ impl Drive {
         self.greatest_frequency_hz
     }
 
+    /// Allowance for voltage drops, a fraction.
+    #[must_use]
+    pub fn voltage_drop(&self) -> f64 {
+        self.voltage_drop
+    }
+
     /// Bus voltage \[V\] at which full flux can be held at a frequency f: √2·V_LL·(f/f0)·(1 + d).
     ///
     /// V_LL the motor's rated voltage between phases \[V\], f0 its rated frequency \[Hz\], d the allowance for drops.

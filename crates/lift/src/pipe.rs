@@ -66,6 +66,12 @@ impl Pipe {
         faults.or(|| Self { sheet })
     }
 
+    /// What is known of it.
+    #[must_use]
+    pub fn sheet(&self) -> &PipeSheet {
+        &self.sheet
+    }
+
     /// Name.
     #[must_use]
     pub fn name(&self) -> &str {

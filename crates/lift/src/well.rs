@@ -58,6 +58,12 @@ impl Well {
         faults.or(|| Self { sheet })
     }
 
+    /// What is known of it.
+    #[must_use]
+    pub fn sheet(&self) -> &WellSheet {
+        &self.sheet
+    }
+
     /// Standing level below the well head in a month \[m\].
     #[must_use]
     pub fn static_level_m(&self, month: usize) -> f64 {

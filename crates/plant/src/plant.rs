@@ -1,6 +1,6 @@
 //! The checked plant.
 
-use daylift_array::{Faiman, Inverter, StringGroup};
+use daylift_array::{CellModel, Inverter, StringGroup};
 use daylift_grid::{Export, Loads, Outages, Tariff};
 use daylift_lift::{Demand, PumpSet, Tank};
 use daylift_sky::{Observer, Plane, Weather};
@@ -68,8 +68,8 @@ pub struct Group {
 pub struct Array {
     /// Its planes.
     pub planes: Vec<PlaneOf>,
-    /// Heat exchange with the air.
-    pub faiman: Faiman,
+    /// How warm its cells get.
+    pub cell_model: CellModel,
     /// Its string groups.
     pub groups: Vec<Group>,
     /// Power lost with each year of age, a fraction.

@@ -1,6 +1,7 @@
 //! The plant file, section by section.
 
 mod array;
+mod cell;
 mod costs;
 mod equipment;
 mod grid;
@@ -12,5 +13,8 @@ mod site;
 mod sunlight;
 mod use_of_water;
 mod water;
+mod weather;
 
+#[cfg(test)]
+pub(crate) use plant_file::read_file;
 pub use plant_file::{Read, read_plant};

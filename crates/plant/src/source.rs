@@ -19,6 +19,14 @@ pub struct Source {
     pub text: String,
 }
 
+impl Source {
+    /// Name without the folders, `plant.toml`.
+    #[must_use]
+    pub fn file_name(&self) -> &str {
+        Path::new(&self.name).file_name().and_then(|n| n.to_str()).unwrap_or(&self.name)
+    }
+}
+
 /// A stretch of a source.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Place {

@@ -1,7 +1,17 @@
 //! The CSV files that a plant refers to.
 
+mod epw;
+pub(crate) mod gaps;
+mod hourly;
 pub(crate) mod loads;
+pub(crate) mod meter;
 pub(crate) mod outages;
+mod plain;
+mod plain_times;
 mod rows;
 mod stamp;
-pub(crate) mod tmy3;
+mod times;
+pub(crate) mod timetable;
+mod tmy3;
+pub(crate) mod voltage;
+pub(crate) mod weather;

@@ -4,6 +4,7 @@ pub mod ephemeris;
 pub mod plane;
 pub mod reflection;
 mod sharing;
+pub mod split;
 pub mod sun;
 pub mod weather;
 pub mod year;
@@ -12,7 +13,7 @@ pub mod year;
 mod fixture;
 
 pub use ephemeris::Ephemeris;
-pub use plane::{Irradiance, Plane, PlaneIrradiance, PlaneYear};
+pub use plane::{Irradiance, Plane, PlaneIrradiance, PlaneYear, SkyModel};
 pub use sun::{Observer, SunPosition};
 pub use weather::{Weather, WeatherSeries};
 pub use year::SkyYear;

@@ -8,8 +8,21 @@ use crate::reflection::{effective_ground_deg, effective_sky_deg, modifier};
 use crate::sun::SunPosition;
 use crate::year::SkyYear;
 
+mod perez;
 #[cfg(test)]
 mod tests;
+
+pub use perez::relative_air_mass;
+
+/// How the sky's diffuse light is laid onto a plane.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SkyModel {
+    /// Hay & Davies (1980).
+    #[default]
+    HayDavies,
+    /// Perez et al. (1990).
+    Perez,
+}
 
 /// Least cosine of the zenith angle in R_b, that of 89° (usual practice).
 const LEAST_ZENITH_COS: f64 = 0.017_45;
@@ -36,6 +49,8 @@ pub struct PlaneIrradiance {
     pub circumsolar_w_m2: f64,
     /// Diffuse from the whole sky.
     pub sky_w_m2: f64,
+    /// Diffuse from along the horizon, below 0 where the horizon is darker than the sky.
+    pub horizon_w_m2: f64,
     /// From the ground.
     pub ground_w_m2: f64,
 }
@@ -44,7 +59,7 @@ impl PlaneIrradiance {
     /// Sum of all.
     #[must_use]
     pub fn total_w_m2(&self) -> f64 {
-        self.beam_w_m2 + self.circumsolar_w_m2 + self.sky_w_m2 + self.ground_w_m2
+        self.beam_w_m2 + self.circumsolar_w_m2 + self.sky_w_m2 + self.horizon_w_m2 + self.ground_w_m2
     }
 }
 
@@ -102,6 +117,15 @@ impl Plane {
         zenith_cos * self.tilt_cos + zenith_sin * self.tilt_sin * (azimuth_rad - self.azimuth_rad).cos()
     }
 
+    /// Irradiance on the plane by a model of the sky.
+    #[must_use]
+    pub fn under(&self, model: SkyModel, light: &Irradiance, zenith_cos: f64, incidence_cos: f64) -> PlaneIrradiance {
+        match model {
+            SkyModel::HayDavies => self.hay_davies(light, zenith_cos, incidence_cos),
+            SkyModel::Perez => self.perez(light, zenith_cos, incidence_cos),
+        }
+    }
+
     /// Irradiance on the plane by the model of Hay & Davies (1980).
     ///
     /// A = DNI/E0, at most 1; R_b = max(cos θ, 0)/max(cos z, 0.01745); beam = DNI·max(cos θ, 0); circumsolar =
@@ -120,11 +144,14 @@ impl Plane {
             beam_w_m2: light.dni_w_m2 * facing,
             circumsolar_w_m2: light.dhi_w_m2 * anisotropy * beam_ratio,
             sky_w_m2: light.dhi_w_m2 * (1.0 - anisotropy) * 0.5 * (1.0 + self.tilt_cos),
+            horizon_w_m2: 0.0,
             ground_w_m2: light.ghi_w_m2 * self.albedo * 0.5 * (1.0 - self.tilt_cos),
         }
     }
 
     /// What of it passes the glass: beam and circumsolar by the angle of incidence, the rest by effective angles.
+    ///
+    /// The horizon's light is reflected as the sky's.
     #[must_use]
     pub fn reflected(&self, on_plane: &PlaneIrradiance, incidence_cos: f64) -> PlaneIrradiance {
         let direct = modifier(incidence_cos);
@@ -132,6 +159,7 @@ impl Plane {
             beam_w_m2: on_plane.beam_w_m2 * direct,
             circumsolar_w_m2: on_plane.circumsolar_w_m2 * direct,
             sky_w_m2: on_plane.sky_w_m2 * self.sky_modifier,
+            horizon_w_m2: on_plane.horizon_w_m2 * self.sky_modifier,
             ground_w_m2: on_plane.ground_w_m2 * self.ground_modifier,
         }
     }
@@ -171,7 +199,7 @@ impl PlaneYear {
 fn in_step(sky: &SkyYear, plane: &Plane, step: usize) -> (f64, f64) {
     let zenith_cos = sky.zenith_cos[step];
     let incidence_cos = plane.incidence_cos_of(zenith_cos, sky.zenith_sin[step], sky.azimuth_rad[step]);
-    let on_plane = plane.hay_davies(&sky.irradiance(step), zenith_cos, incidence_cos);
+    let on_plane = plane.under(sky.model, &sky.irradiance(step), zenith_cos, incidence_cos);
     (
         on_plane.total_w_m2(),
         plane.reflected(&on_plane, incidence_cos).total_w_m2(),

@@ -4,6 +4,8 @@ use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::field::number;
 use daylift_units::{Fault, Field, Unit};
 
+use crate::plane::SkyModel;
+
 const W_M2: Unit = Unit {
     symbol: "W/m²",
     factor: 1.0,
@@ -12,6 +14,9 @@ const M_S: Unit = Unit {
     symbol: "m/s",
     factor: 1.0,
 };
+
+/// The middle step of a run \[s\].
+const TEN_MINUTES_S: u32 = 600;
 
 const GHI: Field = Field::new(
     "ghi_w_m2",
@@ -84,10 +89,14 @@ pub struct Weather {
     series: WeatherSeries,
     days: u32,
     mean_air_c: f64,
+    sky_model: SkyModel,
 }
 
 impl Weather {
     /// Takes a year of weather if all of it can be used.
+    ///
+    /// Intervals that do not fit steps of ten minutes (3, 4, 6, 12 and 15 minutes) are cut into equal parts that do, each
+    /// with the value of the whole.
     ///
     /// # Errors
     /// A fault for an interval that fits no step, for an offset beyond 15 h, and for each column that is not a year
@@ -103,12 +112,12 @@ impl Weather {
                 "correct the time zone in the weather file's first line",
             ));
         }
-        if !fits_the_steps(series.interval_s) {
+        if !is_known(series.interval_s) {
             faults.push(Fault::new(
                 "interval_s",
                 "interval of the weather",
                 format!("{} s", series.interval_s),
-                "1, 2, 5, 10, 20, 30 or 60 minutes",
+                "1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30 or 60 minutes",
                 "give the weather by the hour",
             ));
             return Err(faults);
@@ -128,10 +137,24 @@ impl Weather {
         }
         let mean_air_c = series.air_c.iter().sum::<f64>() / f64::from(days * per_day);
         Ok(Self {
-            series,
+            series: fitted(series),
             days,
             mean_air_c,
+            sky_model: SkyModel::default(),
         })
+    }
+
+    /// The same weather with its diffuse light laid onto planes by a model of the sky.
+    #[must_use]
+    pub fn under(mut self, sky_model: SkyModel) -> Self {
+        self.sky_model = sky_model;
+        self
+    }
+
+    /// How the sky's diffuse light is laid onto a plane.
+    #[must_use]
+    pub fn sky_model(&self) -> SkyModel {
+        self.sky_model
     }
 
     /// Days in the year, 365 or 366.
@@ -201,12 +224,34 @@ impl Weather {
     }
 }
 
-/// Whether steps of an hour, ten minutes and one minute each hold, or are held by, whole intervals.
-fn fits_the_steps(interval_s: u32) -> bool {
-    interval_s > 0
-        && interval_s.is_multiple_of(60)
-        && (600_u32.is_multiple_of(interval_s)
-            || (interval_s.is_multiple_of(600) && 3600_u32.is_multiple_of(interval_s)))
+/// Whether an interval is whole minutes and a whole part of an hour.
+fn is_known(interval_s: u32) -> bool {
+    interval_s > 0 && interval_s.is_multiple_of(60) && 3600_u32.is_multiple_of(interval_s)
+}
+
+/// The series in intervals that hold, or are held by, whole steps of an hour, ten minutes and one minute.
+fn fitted(series: WeatherSeries) -> WeatherSeries {
+    let interval_s = series.interval_s;
+    if TEN_MINUTES_S.is_multiple_of(interval_s) || interval_s.is_multiple_of(TEN_MINUTES_S) {
+        return series;
+    }
+    let part_s = common_divisor(interval_s, TEN_MINUTES_S);
+    let parts = (interval_s / part_s) as usize;
+    let cut = |values: &[f64]| -> Vec<f64> { values.iter().flat_map(|&v| std::iter::repeat_n(v, parts)).collect() };
+    WeatherSeries {
+        interval_s: part_s,
+        utc_offset_s: series.utc_offset_s,
+        ghi_w_m2: cut(&series.ghi_w_m2),
+        dni_w_m2: cut(&series.dni_w_m2),
+        dhi_w_m2: cut(&series.dhi_w_m2),
+        air_c: cut(&series.air_c),
+        wind_m_s: cut(&series.wind_m_s),
+    }
+}
+
+/// Greatest common divisor (Euclid).
+fn common_divisor(a: u32, b: u32) -> u32 {
+    if b == 0 { a } else { common_divisor(b, a % b) }
 }
 
 fn length_fault(field: &Field, values: &[f64], per_day: u32, days: u32) -> Option<Fault> {
@@ -266,13 +311,35 @@ mod tests {
 
     #[test]
     fn common_and_leap_years_are_taken_at_every_interval_that_fits() {
-        for (interval_s, days) in [(3600, 365), (3600, 366), (1800, 365), (600, 366), (300, 365)] {
+        for (interval_s, days) in [
+            (3600, 365),
+            (3600, 366),
+            (1800, 365),
+            (900, 365),
+            (600, 366),
+            (300, 365),
+        ] {
             let weather = Weather::new(year(days * 86_400 / interval_s, u32::try_from(interval_s).unwrap())).unwrap();
             assert_eq!(weather.days() as usize, days);
             assert!((weather.mean_air_c() - 20.0).abs() < 1e-9);
         }
-        for interval_s in [0, 59, 900, 7200] {
+        for interval_s in [0, 59, 420, 7200] {
             assert_eq!(Weather::new(year(8760, interval_s)).unwrap_err()[0].key, "interval_s");
+        }
+    }
+
+    #[test]
+    fn intervals_between_the_steps_are_cut_into_equal_parts() {
+        for (interval_s, part_s) in [(900, 300), (720, 120), (360, 120), (240, 120), (180, 60), (1200, 1200)] {
+            let whole = year(365 * 86_400 / interval_s, u32::try_from(interval_s).unwrap());
+            let weather = Weather::new(whole.clone()).unwrap();
+            assert_eq!(weather.interval_s(), part_s);
+            let parts = interval_s / part_s as usize;
+            assert_eq!(weather.intervals(), 365 * 86_400 / part_s as usize);
+            for (i, air_c) in weather.air_c().iter().enumerate().take(100) {
+                assert!((air_c - whole.air_c[i / parts]).abs() < 1e-12);
+            }
+            assert!((weather.ghi_j_m2() - 6.3072e9).abs() < 1.0);
         }
     }
 

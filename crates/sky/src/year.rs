@@ -3,7 +3,7 @@
 use daylift_units::Axis;
 
 use crate::ephemeris::Ephemeris;
-use crate::plane::Irradiance;
+use crate::plane::{Irradiance, SkyModel};
 use crate::sharing::{between_middles, block_means, by_clearness, unplaced};
 use crate::sun::Observer;
 use crate::weather::Weather;
@@ -14,6 +14,8 @@ mod tests;
 /// Sun and weather by step, one array per quantity; the sun stands as at the middle of the step.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SkyYear {
+    /// How the sky's diffuse light is laid onto a plane.
+    pub model: SkyModel,
     /// Length of a step \[s\].
     pub step_s: f64,
     /// Cosine of the sun's apparent zenith angle; the sun is up where it is above 0.
@@ -47,6 +49,7 @@ impl SkyYear {
     #[must_use]
     pub fn new(weather: &Weather, ephemeris: &Ephemeris, observer: &Observer, axis: &Axis) -> Self {
         let mut year = Self::of_sun(ephemeris, observer, axis);
+        year.model = weather.sky_model();
         let (step_s, interval_s) = (axis.step().seconds(), weather.interval_s());
         let parts = (interval_s / step_s).max(1) as usize;
         let merged = (step_s / interval_s).max(1) as usize;
@@ -71,6 +74,7 @@ impl SkyYear {
         let step_s = axis.step_s();
         let empty = || Vec::with_capacity(steps);
         let mut year = Self {
+            model: SkyModel::default(),
             step_s,
             zenith_cos: empty(),
             zenith_sin: empty(),

@@ -10,7 +10,7 @@ use crate::money::Baseline;
 use crate::row::row;
 use crate::series::Series;
 use crate::stages::Stages;
-use crate::workings::{Working, workings};
+use crate::workings::{Case, Working, workings};
 use crate::year::{ArrangementYear, arrangement_year};
 
 /// Name and version of the layout of [`Comparison`].
@@ -46,18 +46,29 @@ pub struct RowDetail {
 /// and the stages' own stand at the head of every row's warnings.
 #[must_use]
 pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
-    compare_in_full(plant, step, noticed, false).answer
+    compare_in_full(plant, step, noticed, false, &mut |_, _| ()).answer
 }
 
-/// The same with months, workings and, when asked for, the series by step.
+/// The same with months, workings and, when asked for, the series by step. `progress` hears how many pieces of the work
+/// are done, and of how many: what the arrangements share is one, each arrangement is one more.
 #[must_use]
-pub fn compare_in_full(plant: &Plant, step: Step, noticed: &[Warning], with_series: bool) -> FullComparison {
+pub fn compare_in_full(
+    plant: &Plant,
+    step: Step,
+    noticed: &[Warning],
+    with_series: bool,
+    progress: &mut dyn FnMut(usize, usize),
+) -> FullComparison {
+    let arrangements = plant.arrangements();
+    let pieces = 1 + arrangements.len();
+    progress(0, pieces);
     let stages = Stages::new(plant, step);
     let baseline = Baseline::new(&stages);
-    let runs: Vec<(ArrangementYear, Option<Series>)> = plant
-        .arrangements()
+    let runs: Vec<(ArrangementYear, Option<Series>)> = arrangements
         .into_iter()
-        .map(|arrangement| {
+        .zip(1..)
+        .map(|(arrangement, done)| {
+            progress(done, pieces);
             if with_series {
                 let mut series = Series::new(&stages.axis);
                 (
@@ -69,6 +80,7 @@ pub fn compare_in_full(plant: &Plant, step: Step, noticed: &[Warning], with_seri
             }
         })
         .collect();
+    progress(pieces, pieces);
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
     let shared: Vec<String> = noticed.iter().chain(&stages.warnings).map(ToString::to_string).collect();
     let mut rows = Vec::new();
@@ -80,7 +92,12 @@ pub fn compare_in_full(plant: &Plant, step: Step, noticed: &[Warning], with_seri
         details.push(RowDetail {
             water_secured: water_secured(&year),
             months: months(&year, plant.grid.export.is_paid()),
-            workings: workings(plant, &row, &year.costs, &reference.costs),
+            workings: workings(&Case {
+                stages: &stages,
+                year: &year,
+                reference,
+                row: &row,
+            }),
             series,
         });
         rows.push(row);

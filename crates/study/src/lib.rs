@@ -6,6 +6,7 @@ pub mod answer;
 pub mod compare;
 pub mod detail;
 mod money;
+pub mod origins;
 pub mod row;
 pub mod run;
 pub mod series;

@@ -62,8 +62,9 @@ fn loads_while_up_j(stages: &Stages<'_>) -> MonthHour<f64> {
     let mut imported_j = [[0.0; HOURS]; MONTHS];
     for span in Timeline::new(&stages.axis, &schedule.phases).spans() {
         if schedule.routes[usize::from(span.route)].utility {
+            let loads = &stages.plant.grid.loads;
             imported_j[usize::from(span.month)][usize::from(span.hour)] +=
-                stages.plant.grid.loads.power_w(span.month, span.hour) * span.length_s;
+                loads.mean_power_w(span.start_s, span.length_s, span.month, span.hour) * span.length_s;
         }
     }
     imported_j

@@ -1,6 +1,6 @@
 //! One arrangement through a year, in full: `daylift.run.1`.
 
-use daylift_plant::{Arrangement, Plant};
+use daylift_plant::{Arrangement, Origin, Plant};
 use daylift_supply::{NoRecorder, Recorder};
 use daylift_units::{Step, Warning};
 use schemars::JsonSchema;
@@ -9,9 +9,10 @@ use serde::Serialize;
 use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Month, WaterSecured, months, water_secured, weather_summary};
 use crate::money::Baseline;
+use crate::origins::OriginRow;
 use crate::row::row;
 use crate::stages::Stages;
-use crate::workings::{Working, workings};
+use crate::workings::{Case, Working, workings};
 use crate::year::arrangement_year;
 
 /// Name and version of the layout of [`Run`].
@@ -42,6 +43,17 @@ pub struct Run {
     pub months: Vec<Month>,
     /// Headline numbers with their workings.
     pub workings: Vec<Working>,
+    /// Every value of the plant and where it came from.
+    pub origins: Vec<OriginRow>,
+}
+
+impl Run {
+    /// The same with the origins of the plant's values.
+    #[must_use]
+    pub fn with_origins(mut self, origins: &[Origin]) -> Self {
+        self.origins = origins.iter().map(OriginRow::from).collect();
+        self
+    }
 }
 
 /// Runs one arrangement; the recorder sees its year. `noticed` are the warnings of reading the plant.
@@ -78,7 +90,13 @@ pub fn run<R: Recorder>(
         years: plant.costs.terms.years,
         water_secured: water_secured(&year),
         months: months(&year, plant.grid.export.is_paid()),
-        workings: workings(plant, &row, &year.costs, &reference.costs),
+        workings: workings(&Case {
+            stages: &stages,
+            year: &year,
+            reference: &reference,
+            row: &row,
+        }),
+        origins: Vec::new(),
         row,
     })
 }

@@ -3,16 +3,20 @@
 //! A working calls the same function as the engine; a test evaluates its printed formula with its printed values and
 //! gets the headline.
 
-mod energy;
+mod array;
 mod hydraulics;
-mod payback;
+mod money;
+mod pump;
+mod water;
 
-use daylift_money::RowCosts;
-use daylift_plant::Plant;
+use daylift_lift::PumpSet;
+use daylift_plant::Set;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::answer::Row;
+use crate::stages::Stages;
+use crate::year::ArrangementYear;
 
 /// How a headline number came about.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -60,25 +64,72 @@ impl Symbol {
 }
 
 /// Names of the workings in the order in which they are listed.
-pub const NAMES: [&str; 5] = [
+pub const NAMES: [&str; 24] = [
     "total-dynamic-head",
+    "drawdown",
+    "friction-head",
     "duty-flow",
+    "shaft-power",
+    "motor-input",
     "wire-to-water-efficiency",
+    "start-frequency",
+    "bus-voltage-need",
+    "array-peak-power",
+    "array-to-pump-ratio",
+    "cell-temperature",
+    "performance-ratio",
     "array-use",
+    "daily-demand",
+    "pumping-hours-needed",
+    "hydraulic-energy",
+    "water-secured",
+    "water-secured-in-outages",
+    "outage-share",
+    "first-year-bill",
     "payback",
+    "npv",
+    "cost-per-m3",
 ];
 
-/// The workings that apply to a row.
-#[must_use]
-pub fn workings(plant: &Plant, row: &Row, costs: &RowCosts, reference: &RowCosts) -> Vec<Working> {
-    let mut out = Vec::new();
-    for set in &plant.sets {
-        let name = (plant.sets.len() > 1).then_some(set.name.as_str());
-        if let Some(duty) = hydraulics::DeepestDuty::new(&set.pump_set, name) {
-            out.extend([duty.total_dynamic_head(), duty.duty_flow(), duty.wire_to_water()]);
-        }
+/// What a working may look at: the plant and its stages, a row's year and that of the reference.
+pub(crate) struct Case<'a> {
+    pub(crate) stages: &'a Stages<'a>,
+    pub(crate) year: &'a ArrangementYear,
+    pub(crate) reference: &'a ArrangementYear,
+    pub(crate) row: &'a Row,
+}
+
+impl Case<'_> {
+    /// Workings of each pump set, with its name where there are several.
+    fn of_each_set(&self, workings: impl Fn(usize, &PumpSet) -> Vec<Working>) -> Vec<Working> {
+        let sets = &self.stages.plant.sets;
+        let several = sets.len() > 1;
+        let of_set = |(index, set): (usize, &Set)| {
+            let name = several.then(|| set.name.clone());
+            workings(index, &set.pump_set)
+                .into_iter()
+                .map(move |w| named(name.as_deref(), w))
+                .collect::<Vec<_>>()
+        };
+        sets.iter().enumerate().flat_map(of_set).collect()
     }
-    out.extend(energy::array_use_working(row));
-    out.extend(payback::payback_working(plant, row, costs, reference));
+}
+
+/// A working of one of several like parts, its name before the title.
+fn named(name: Option<&str>, mut working: Working) -> Working {
+    if let Some(name) = name {
+        working.title = format!("{name}: {}", working.title);
+    }
+    working
+}
+
+/// The workings that apply to a row, in the order of [`NAMES`].
+pub(crate) fn workings(case: &Case<'_>) -> Vec<Working> {
+    let mut out = hydraulics::workings(case);
+    out.extend(pump::workings(case));
+    out.extend(array::workings(case));
+    out.extend(water::workings(case));
+    out.extend(money::workings(case));
+    out.sort_by_key(|w| NAMES.iter().position(|name| *name == w.name));
     out
 }

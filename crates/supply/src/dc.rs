@@ -48,7 +48,7 @@ impl DcYear {
                 let light = PlaneYear::new(sky, &of.plane);
                 let cells = light.plane_w_m2.iter().zip(&sky.air_c).zip(&sky.wind_m_s);
                 PlaneLight {
-                    cell_c: cells.map(|((g, air), wind)| array.faiman.cell_c(*g, *air, *wind)).collect(),
+                    cell_c: cells.map(|((g, air), wind)| array.cell_model.cell_c(*g, *air, *wind)).collect(),
                     plane_j_m2: light.plane_w_m2.iter().sum::<f64>() * axis.step_s(),
                     absorbed_w_m2: light.absorbed_w_m2,
                 }

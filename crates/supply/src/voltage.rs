@@ -80,15 +80,7 @@ mod tests {
             cells: 60,
         })
         .unwrap();
-        let losses = ArrayLosses {
-            soiling: [0.0; 12],
-            mismatch: 0.0,
-            light_induced: 0.0,
-            unavailability: 0.0,
-            yearly_degradation: 0.0,
-            age_years: 0.0,
-        };
-        StringGroup::new(module, 19, 5, losses, 0.0).unwrap()
+        StringGroup::new(module, 19, 5, ArrayLosses::NONE, 0.0).unwrap()
     }
 
     fn on_bus(curve: &daylift_array::Curve, group: &StringGroup) -> [OnBus; 1] {

@@ -128,7 +128,7 @@ fn pass<R: Recorder>(
             tank: inputs.tank,
             export: inputs.export,
             sun_to_pump_first: inputs.sun_to_pump_first,
-            load_w: inputs.loads.power_w(span.month, span.hour),
+            load_w: inputs.loads.mean_power_w(span.start_s, span.length_s, span.month, span.hour),
             demand_m3_s: inputs.demand.flow_m3_s(usize::from(span.month), usize::from(span.hour)),
         };
         settle(span, route, &around, &mut state, &mut booking);

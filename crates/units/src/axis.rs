@@ -209,11 +209,18 @@ impl Axis {
         })
     }
 
+    /// Civil date and time of an instant, to the second.
+    #[must_use]
+    pub fn civil_at(&self, instant_s: f64) -> civil::DateTime {
+        #[expect(clippy::cast_possible_truncation, reason = "an instant of the year, far below i64")]
+        let unix_s = self.start_unix_s + instant_s.round() as i64;
+        self.local(unix_s).0
+    }
+
     /// Civil date and time of an instant, `2025-03-09 14:20`.
     #[must_use]
     pub fn civil_text(&self, instant_s: f64) -> String {
-        #[expect(clippy::cast_possible_truncation, reason = "an instant of the year, far below i64")]
-        let (local, _) = self.local(self.start_unix_s + instant_s.round() as i64);
+        let local = self.civil_at(instant_s);
         format!(
             "{:04}-{:02}-{:02} {:02}:{:02}",
             local.year(),

@@ -36,6 +36,8 @@ units! {
     S = "s", 1.0;
     /// Minute.
     MIN = "min", 60.0;
+    /// Hours of a duration.
+    HOURS = "h", 3600.0;
     /// Year, kept as years.
     YEAR = "years", 1.0;
     /// Hour of the civil day, kept as hours.

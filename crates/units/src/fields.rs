@@ -37,6 +37,13 @@ section! {
 }
 
 section! {
+    /// `[weather]`: the weather file.
+    weather = "weather" {
+        UTC_OFFSET = Field::new("utc_offset_h", "standard time of the weather file", Unit::HOUR, -14.0, 14.0, "hours east of UTC: 2 for UTC+2, -3.5 for UTC−3:30");
+    }
+}
+
+section! {
     /// `[array]`: the PV array and its losses.
     array = "array" {
         TILT = Field::new("tilt_deg", "tilt of the modules", Unit::DEGREE, 0.0, 90.0, "0 is flat, 90 upright");
@@ -61,6 +68,8 @@ section! {
             .or(25.0, "mean of Faiman (2008)");
         U1 = Field::new("u1_w_s_per_m3_k", "heat the module sheds for each m/s of wind", Unit::W_S_PER_M3_K, 0.0, 15.0, "published fits lie between 4 and 11")
             .or(6.84, "mean of Faiman (2008)");
+        NOCT = Field::new("noct_c", "nominal operating cell temperature", Unit::CELSIUS, 35.0, 65.0, "datasheets state 41 to 48 °C; close to a roof more")
+            .or(45.0, "usual practice where the datasheet states none");
         DC_CABLE_LOSS = Field::new("dc_cable_loss_pct", "loss in the DC cables at rated array power", Unit::PERCENT, 0.0, 20.0, "usual practice 1% to 3%")
             .or(1.5, "usual practice 1% to 3%");
     }
@@ -216,6 +225,38 @@ section! {
 }
 
 section! {
+    /// `[grid.timetable]`: a rotating timetable of outages.
+    timetable = "grid.timetable" {
+        STAGE = Field::new("stage", "stage of the timetable in force", Unit::COUNT, 0.0, 20.0, "0 is no outage; a stage has the slots of all lower ones").whole();
+        DAY = Field::new("day", "day of the month", Unit::COUNT, 1.0, 31.0, "a rotating timetable goes by the day of the month").whole();
+    }
+}
+
+section! {
+    /// `[grid.random]`: outages drawn at random.
+    random = "grid.random" {
+        SEED = Field::new("seed", "seed of the random outages", Unit::COUNT, 0.0, 4_294_967_295.0, "the same seed gives the same outages").whole();
+        MEAN_OUTAGE = Field::new("mean_outage_h", "mean length of an outage", Unit::HOURS, 0.05, 720.0, "three minutes to a month");
+        MEAN_UP = Field::new("mean_up_h", "mean time from the grid's return to its next loss", Unit::HOURS, 0.05, 87_600.0, "three minutes to ten years");
+        SHARE = Field::new("share_pct", "share of the time that the grid is away", Unit::PERCENT, 0.01, 99.0, "in per cent of all hours");
+        HOUR_WEIGHT = Field::new("hour_weight", "weight of each civil hour in the rate of failure", Unit::ONE, 0.0, 1000.0, "twenty-four weights; only their proportions count");
+        MONTH_WEIGHT = Field::new("month_weight", "weight of each month in the rate of failure", Unit::ONE, 0.0, 1000.0, "twelve weights; only their proportions count");
+    }
+}
+
+section! {
+    /// `[grid.voltage]`: a grid that is there and of no use.
+    voltage = "grid.voltage" {
+        LEAST = Field::new("least_pu", "least voltage that is of use", Unit::ONE, 0.3, 1.0, "of the nominal voltage")
+            .or(0.85, "usual practice; the device's own window decides");
+        GREATEST = Field::new("greatest_pu", "greatest voltage that is of use", Unit::ONE, 1.0, 1.6, "of the nominal voltage")
+            .or(1.10, "usual practice; the device's own window decides");
+        NOMINAL = Field::new("nominal_v", "nominal voltage of the readings", Unit::V, 50.0, 132_000.0, "phase or line voltage, as the readings are");
+        READING = Field::new("voltage_pu", "voltage of the grid", Unit::ONE, 0.0, 3.0, "of the nominal voltage; 0 is an outage");
+    }
+}
+
+section! {
     /// `[changeover]`: the times of a dual-mode plant.
     changeover = "changeover" {
         TO_DRIVE = Field::new("to_drive_s", "from the loss of the grid until the pump runs on the drive", Unit::S, 0.0, 3600.0, "confirmation, dead time, contacts, charging and ramp")
@@ -246,6 +287,7 @@ section! {
 pub const SECTIONS: &[(&str, &[Field])] = &[
     (file::TITLE, file::ALL),
     (site::TITLE, site::ALL),
+    (weather::TITLE, weather::ALL),
     (array::TITLE, array::ALL),
     (module::TITLE, module::ALL),
     (inverter::TITLE, inverter::ALL),
@@ -260,6 +302,9 @@ pub const SECTIONS: &[(&str, &[Field])] = &[
     (demand::TITLE, demand::ALL),
     (pumping::TITLE, pumping::ALL),
     (grid::TITLE, grid::ALL),
+    (timetable::TITLE, timetable::ALL),
+    (random::TITLE, random::ALL),
+    (voltage::TITLE, voltage::ALL),
     (changeover::TITLE, changeover::ALL),
     (money::TITLE, money::ALL),
 ];

@@ -1,6 +1,6 @@
 //! A year of DC energy, from the weather file to the maximum-power point.
 
-use daylift_array::{ArrayLosses, Faiman, StringGroup};
+use daylift_array::{ArrayLosses, CellModel, StringGroup};
 use daylift_plant::{Array, Group, PlaneOf};
 use daylift_sky::{Plane, PlaneYear};
 use daylift_supply::DcYear;
@@ -62,7 +62,7 @@ fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
             tilt_deg: 30.0,
             azimuth_deg: 180.0,
         }],
-        faiman: Faiman::default(),
+        cell_model: CellModel::default(),
         groups: vec![Group {
             name: "south".to_owned(),
             plane: 0,

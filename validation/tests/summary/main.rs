@@ -3,13 +3,16 @@
 //! The tables in `data` were made by the scripts in `scripts`, which share no code with the program.
 
 mod cash;
+mod common_practice;
 mod data;
 mod dc;
 mod duty;
 mod friction;
 mod identities;
 mod module;
+mod outages;
 mod plane;
+mod sky_options;
 mod sun;
 mod voltage;
 mod year;
@@ -22,15 +25,17 @@ use daylift_validation::Report;
 /// A subject and its checks.
 type Check = (&'static str, fn(&mut Report) -> Outcome);
 
-const CHECKS: [Check; 10] = [
+const CHECKS: [Check; 12] = [
     ("sun", sun::check),
     ("plane", plane::check),
+    ("sky options", sky_options::check),
     ("module", module::check),
     ("DC year", dc::check),
     ("friction", friction::check),
     ("duty", duty::check),
     ("cash", cash::check),
     ("voltage rule", voltage::check),
+    ("outages", outages::check),
     ("whole year", year::check),
     ("identities", identities::check),
 ];
@@ -41,6 +46,10 @@ fn main() -> ExitCode {
         if let Err(why) = check(&mut report) {
             report.broke(subject, &why.to_string());
         }
+    }
+    match common_practice::report() {
+        Ok(text) => println!("{text}"),
+        Err(why) => report.broke("common practice", &why.to_string()),
     }
     println!("{report}");
     if report.failed() == 0 {

@@ -7,7 +7,8 @@ use crate::data::{Outcome, Station, Table, stations, told};
 use crate::sun::sun_at;
 
 const PVLIB: &str = "pvlib 0.16.1, haydavies";
-const HOURLY: Allowed = Allowed::both(0.5, "W/m²", 0.001);
+/// What a plane is allowed in an hour.
+pub(crate) const HOURLY: Allowed = Allowed::both(0.5, "W/m²", 0.001);
 const YEARLY: Allowed = Allowed::relative(0.002);
 const HALF_HOUR_S: f64 = 1800.0;
 /// Hours that a slip of half an hour must spoil, at least.
@@ -41,7 +42,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
 }
 
 /// Values of all hours; those that the table leaves out are nil.
-fn whole_year(hours: &[f64], values: &[f64], count: usize) -> Vec<f64> {
+pub(crate) fn whole_year(hours: &[f64], values: &[f64], count: usize) -> Vec<f64> {
     let mut out = vec![0.0; count];
     for (hour, value) in hours.iter().zip(values) {
         #[expect(
@@ -55,7 +56,8 @@ fn whole_year(hours: &[f64], values: &[f64], count: usize) -> Vec<f64> {
     out
 }
 
-fn hourly(ours: &[f64], theirs: &[f64]) -> Worst {
+/// Hour by hour, by what a plane is allowed.
+pub(crate) fn hourly(ours: &[f64], theirs: &[f64]) -> Worst {
     let mut worst = Worst::new(HOURLY);
     for (hour, (ours, theirs)) in ours.iter().zip(theirs).enumerate() {
         worst.see(format!("hour {hour}"), *ours, *theirs);

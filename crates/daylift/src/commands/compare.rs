@@ -1,51 +1,60 @@
 //! `daylift compare`.
 
-use daylift_study::compare::compare_in_full;
+use daylift_study::compare::{FullComparison, compare_in_full};
 
 use super::{open, put, to_json, unusable};
 use crate::args::CompareArgs;
 use crate::exit::Exit;
 use crate::files;
 use crate::print::warnings::print_warnings_of_rows;
-use crate::print::{compare_tables, working};
+use crate::print::{compare_tables, month_table, page, working};
+use crate::progress::Progress;
 
 pub(crate) fn compare(args: &CompareArgs) -> Exit {
     let read = match open(&args.plant) {
         Ok(read) => read,
         Err(exit) => return exit,
     };
-    let full = compare_in_full(
-        &read.plant,
-        args.output.step.into(),
-        &read.warnings,
-        args.output.out.is_some(),
-    );
+    let full = {
+        let mut progress = Progress::new("comparing arrangements");
+        compare_in_full(
+            &read.plant,
+            args.output.step.into(),
+            &read.warnings,
+            args.output.out.is_some(),
+            &mut |done, total| progress.set(done, total),
+        )
+    };
     if let Some(folder) = &args.output.out
         && let Err(error) = files::write_comparison(folder, &full)
     {
         return unusable(&error);
     }
+    let exit = match answer(args, &full) {
+        Ok(text) => put(&text),
+        Err(exit) => return exit,
+    };
     print_warnings_of_rows(&full.answer);
+    exit
+}
+
+fn answer(args: &CompareArgs, full: &FullComparison) -> Result<String, Exit> {
     if let Some(name) = &args.output.explain {
-        // Hydraulics are the plant's and the same in every row; they are shown once.
-        let mut texts: Vec<String> = full
-            .rows
-            .iter()
-            .flat_map(|r| &r.workings)
-            .filter(|w| w.name == *name)
-            .map(working::text)
-            .collect();
-        texts.dedup();
+        let texts = working::texts(full.rows.iter().flat_map(|r| &r.workings), name);
         if texts.is_empty() {
-            return unusable(&format!("`{name}` applies to none of the arrangements on this plant"));
+            return Err(unusable(&format!(
+                "`{name}` applies to none of the arrangements on this plant"
+            )));
         }
-        return put(&texts.join("\n"));
+        return Ok(texts.join("\n"));
     }
     if args.output.json {
-        return match to_json(&full.answer) {
-            Ok(text) => put(&text),
-            Err(exit) => exit,
-        };
+        return to_json(&full.answer);
     }
-    put(&compare_tables::text(&full))
+    let months = if args.months {
+        month_table::text(full)
+    } else {
+        String::new()
+    };
+    Ok(compare_tables::text(full, &months, page::width()))
 }

@@ -1,13 +1,14 @@
 //! `daylift run`.
 
-use daylift_study::{Series, run as run_study};
+use daylift_study::{Run, Series, run as run_study};
 
 use super::{open, put, to_json, unusable};
 use crate::args::RunArgs;
 use crate::exit::Exit;
 use crate::files;
 use crate::print::warnings::print_warnings;
-use crate::print::{run_tables, working};
+use crate::print::{page, run_tables, working};
+use crate::progress::Progress;
 
 pub(crate) fn run(args: &RunArgs) -> Exit {
     let read = match open(&args.plant) {
@@ -17,32 +18,43 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
     let step = args.output.step.into();
     let axis = read.plant.site.axis.with_step(step);
     let mut series = Series::new(&axis);
-    let answer = match run_study(&read.plant, args.arrangement, step, &read.warnings, &mut series) {
-        Ok(answer) => answer,
+    let result = {
+        let _progress = Progress::new("running the year");
+        run_study(&read.plant, args.arrangement, step, &read.warnings, &mut series)
+    };
+    let run = match result {
+        Ok(run) => run.with_origins(&read.origins),
         Err(lacking) => return unusable(&lacks_parts(&read.plant, lacking)),
     };
     if let Some(folder) = &args.output.out
-        && let Err(error) = files::write_run(folder, &answer, &axis, &series)
+        && let Err(error) = files::write_run(folder, &run, &axis, &series)
     {
         return unusable(&error);
     }
-    print_warnings(&answer.row.warnings);
+    let exit = match answer(args, &run) {
+        Ok(text) => put(&text),
+        Err(exit) => return exit,
+    };
+    print_warnings(&run.row.warnings);
+    exit
+}
+
+fn answer(args: &RunArgs, run: &Run) -> Result<String, Exit> {
     if let Some(name) = &args.output.explain {
-        return match answer.workings.iter().find(|w| w.name == *name) {
-            Some(found) => put(&working::text(found)),
-            None => unusable(&format!(
+        let texts = working::texts(&run.workings, name);
+        return if texts.is_empty() {
+            Err(unusable(&format!(
                 "`{name}` does not apply to {} on this plant",
                 args.arrangement
-            )),
+            )))
+        } else {
+            Ok(texts.join("\n"))
         };
     }
     if args.output.json {
-        return match to_json(&answer) {
-            Ok(text) => put(&text),
-            Err(exit) => exit,
-        };
+        return to_json(run);
     }
-    put(&run_tables::text(&answer))
+    Ok(run_tables::text(run, page::width()))
 }
 
 fn lacks_parts(plant: &daylift_plant::Plant, lacking: daylift_plant::Arrangement) -> String {

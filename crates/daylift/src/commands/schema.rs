@@ -1,19 +1,33 @@
 //! `daylift schema`.
 
+use daylift_plant::schema::schema as schema_of_file;
 use daylift_study::{Comparison, Run};
 use schemars::schema_for;
 
-use super::{put, to_json};
+use super::{put, to_json, unusable};
 use crate::args::{SchemaArg, SchemaArgs};
 use crate::exit::Exit;
 
 pub(crate) fn schema(args: &SchemaArgs) -> Exit {
-    let schema = match args.result {
-        SchemaArg::Compare => schema_for!(Comparison),
-        SchemaArg::Run => schema_for!(Run),
+    let text = match args.of {
+        SchemaArg::Compare => to_json(&schema_for!(Comparison)),
+        SchemaArg::Run => to_json(&schema_for!(Run)),
+        SchemaArg::Plant => file("plant"),
+        SchemaArg::Module => file("module"),
+        SchemaArg::Inverter => file("inverter"),
+        SchemaArg::Drive => file("drive"),
+        SchemaArg::Motor => file("motor"),
+        SchemaArg::Pump => file("pump"),
     };
-    match to_json(&schema) {
+    match text {
         Ok(text) => put(&text),
         Err(exit) => exit,
+    }
+}
+
+fn file(kind: &str) -> Result<String, Exit> {
+    match schema_of_file(kind) {
+        Some(schema) => to_json(&schema),
+        None => Err(unusable(&format!("there is no schema of a {kind} file"))),
     }
 }

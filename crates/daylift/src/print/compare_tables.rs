@@ -1,4 +1,4 @@
-//! The comparison as a table: a column for each arrangement.
+//! The comparison as a table, a column for each arrangement, and as bars.
 
 use comfy_table::Table;
 use daylift_study::compare::FullComparison;
@@ -7,33 +7,58 @@ use daylift_supply::LossCause;
 
 use daylift_study::row::LESS_WATER_TOLD;
 
+use super::bars::Part;
 use super::number::{grouped, maybe, payback, percent};
-use super::{CAUTION, table};
+use super::{caution, flows, stack, table};
 
 type Line<'a> = (&'a str, Box<dyn Fn(usize, &Row) -> String + 'a>);
 
-/// The comparison as one table, section by section.
-pub(crate) fn text(full: &FullComparison) -> String {
+/// The comparison as one table, section by section, with what `between` has before its last words.
+pub(crate) fn text(full: &FullComparison, between: &str, width: usize) -> String {
     let answer = &full.answer;
-    let ids = answer.arrangements.iter().map(|r| r.id.clone());
+    let ids = answer.arrangements.iter().map(|r| table::broken(&r.id));
     let header: Vec<String> = std::iter::once(String::new()).chain(ids).collect();
     let mut table = table::new(&header);
     let currency = answer.arrangements.first().map_or("", |r| r.money.currency.as_str());
     section(&mut table, answer, "Water", &water(full));
     section(&mut table, answer, &format!("Money, {currency}"), &money(full));
-    section(&mut table, answer, "Grid and loads, kWh", &grid());
+    section(&mut table, answer, "Grid and loads, kWh", &used(answer, grid(answer)));
     section(&mut table, answer, "Hours", &hours());
     if answer.arrangements.iter().any(|r| r.array_kwh.available > 0.0) {
-        section(&mut table, answer, "Where the sun went, kWh", &sun(answer));
+        section(
+            &mut table,
+            answer,
+            "Where the sun went, kWh",
+            &used(answer, sun(answer)),
+        );
     }
-    let mut out = format!("{}\n{}", head(answer), table::text(&table));
+    let mut out = format!(
+        "{}\n{}{}{between}",
+        head(answer),
+        table::text(&table),
+        bars(full, width)
+    );
     if answer.arrangements.iter().any(|r| less_water(r, answer)) {
         out += &format!(
             "\n* delivers less water than {}: a part of its saving is water that was not pumped\n",
             answer.reference
         );
     }
-    out + "\n" + CAUTION
+    out + "\n" + &caution(width)
+}
+
+/// Where sun and water went, and what the pump ran on, a bar for each arrangement.
+fn bars(full: &FullComparison, width: usize) -> String {
+    let rows = &full.answer.arrangements;
+    let of = |parts: &dyn Fn(usize, &Row) -> Option<Vec<Part>>| -> Vec<(&str, Vec<Part>)> {
+        rows.iter().enumerate().filter_map(|(i, r)| Some((r.id.as_str(), parts(i, r)?))).collect()
+    };
+    let sun = of(&|_, r| (r.array_kwh.available > 0.0).then(|| flows::sun_in_short(&r.array_kwh)));
+    let pump = of(&|_, r| Some(flows::pump(&r.pump_kwh)));
+    let water = of(&|i, r| full.rows.get(i).map(|d| flows::water(&r.water_m3, &d.water_secured)));
+    stack::text("Where the sun went", &sun, width)
+        + &stack::text("What the pump ran on", &pump, width)
+        + &stack::text("Where the water went", &water, width)
 }
 
 /// Whether a row delivers noticeably less water than the reference: the money is then not for the same service.
@@ -44,12 +69,15 @@ fn less_water(row: &Row, answer: &Comparison) -> bool {
 
 fn head(answer: &Comparison) -> String {
     let plane = if answer.weather.plane_kwh_m2 > 0.0 {
-        format!(", {} on the array's plane", grouped(answer.weather.plane_kwh_m2, 0))
+        format!(
+            ", {} kWh/m² on the array's plane",
+            grouped(answer.weather.plane_kwh_m2, 0)
+        )
     } else {
         String::new()
     };
     format!(
-        "{}: {} arrangement{} through one year, steps of {} min\nweather: {}; {} kWh/m² on the flat{plane}\n",
+        "{}: {} arrangement{} through one year, steps of {} min\nweather: {}\nsun: {} kWh/m² on the flat{plane}\n",
         answer.plant,
         answer.arrangements.len(),
         if answer.arrangements.len() == 1 { "" } else { "s" },
@@ -59,7 +87,17 @@ fn head(answer: &Comparison) -> String {
     )
 }
 
+/// The lines that say something: those that print as nothing in every row are left out.
+fn used<'a>(answer: &Comparison, lines: Vec<Line<'a>>) -> Vec<Line<'a>> {
+    let nothing = |text: String| matches!(text.as_str(), "0" | "–");
+    let says = |line: &Line<'_>| answer.arrangements.iter().enumerate().any(|(i, row)| !nothing(line.1(i, row)));
+    lines.into_iter().filter(says).collect()
+}
+
 fn section(table: &mut Table, answer: &Comparison, title: &str, lines: &[Line<'_>]) {
+    if lines.is_empty() {
+        return;
+    }
     if !table.is_empty() {
         table.add_row([""]);
     }
@@ -108,16 +146,29 @@ fn money(full: &FullComparison) -> Vec<Line<'_>> {
     ]
 }
 
-fn grid<'a>() -> Vec<Line<'a>> {
-    vec![
-        line("imported", |_, r| grouped(r.grid_kwh.imported, 0)),
-        line("exported", |_, r| grouped(r.grid_kwh.exported, 0)),
-        line("pump on array", |_, r| grouped(r.pump_kwh.array, 0)),
-        line("pump on grid", |_, r| grouped(r.pump_kwh.grid, 0)),
-        line("loads on array", |_, r| grouped(r.load_kwh.array, 0)),
-        line("loads on grid", |_, r| grouped(r.load_kwh.grid, 0)),
-        line("loads not served", |_, r| grouped(r.load_kwh.unserved, 0)),
+/// Lines of battery and generating set only where some arrangement has them.
+fn grid(answer: &Comparison) -> Vec<Line<'_>> {
+    let always = |name, of: fn(&Row) -> f64| Some(line(name, move |_, r| grouped(of(r), 0)));
+    let some = |name, of: fn(&Row) -> f64| {
+        let any = answer.arrangements.iter().any(|r| of(r) > 0.0);
+        any.then(|| line(name, move |_, r| grouped(of(r), 0)))
+    };
+    [
+        always("imported", |r| r.grid_kwh.imported),
+        always("exported", |r| r.grid_kwh.exported),
+        always("pump on array", |r| r.pump_kwh.array),
+        always("pump on grid", |r| r.pump_kwh.grid),
+        some("pump on battery", |r| r.pump_kwh.battery),
+        some("pump on generator", |r| r.pump_kwh.generator),
+        always("loads on array", |r| r.load_kwh.array),
+        always("loads on grid", |r| r.load_kwh.grid),
+        some("loads on battery", |r| r.load_kwh.battery),
+        some("loads on generator", |r| r.load_kwh.generator),
+        always("loads not served", |r| r.load_kwh.unserved),
     ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 fn hours<'a>() -> Vec<Line<'a>> {
@@ -130,33 +181,70 @@ fn hours<'a>() -> Vec<Line<'a>> {
 
 /// Uses first, then every loss that some arrangement has, then the share used.
 fn sun(answer: &Comparison) -> Vec<Line<'_>> {
-    let only = |f: fn(&Row) -> f64| {
+    let only = |of: Box<dyn Fn(&Row) -> f64>| {
         move |_: usize, r: &Row| {
             if r.array_kwh.available > 0.0 {
-                grouped(f(r), 0)
+                grouped(of(r), 0)
             } else {
                 "–".to_owned()
             }
         }
     };
+    let any = |of: &dyn Fn(&Row) -> f64| answer.arrangements.iter().any(|r| of(r) > 0.0);
     let mut lines = vec![
-        line("available", only(|r| r.array_kwh.available)),
-        line("to the pump", only(|r| r.array_kwh.to_pump)),
-        line("to the loads", only(|r| r.array_kwh.to_loads)),
-        line("exported, paid", only(|r| r.array_kwh.exported_paid)),
-        line("exported, unpaid", only(|r| r.array_kwh.exported_unpaid)),
+        line("available", only(Box::new(|r| r.array_kwh.available))),
+        line("to the pump", only(Box::new(|r| r.array_kwh.to_pump))),
+        line("to the loads", only(Box::new(|r| r.array_kwh.to_loads))),
     ];
+    if any(&|r| r.array_kwh.to_battery) {
+        lines.push(line("to the battery", only(Box::new(|r| r.array_kwh.to_battery))));
+    }
+    lines.push(line("exported, paid", only(Box::new(|r| r.array_kwh.exported_paid))));
+    lines.push(line(
+        "exported, unpaid",
+        only(Box::new(|r| r.array_kwh.exported_unpaid)),
+    ));
     for cause in LossCause::ALL {
-        if answer.arrangements.iter().any(|r| r.array_kwh.lost.of(cause) > 0.0) {
-            lines.push(line(cause.id(), move |_, r| {
-                if r.array_kwh.available > 0.0 {
-                    grouped(r.array_kwh.lost.of(cause), 0)
-                } else {
-                    "–".to_owned()
-                }
-            }));
+        if any(&|r| r.array_kwh.lost.of(cause)) {
+            lines.push(line(cause.id(), only(Box::new(move |r| r.array_kwh.lost.of(cause)))));
         }
     }
     lines.push(line("share of the sun used", |_, r| percent(r.array_use)));
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+
+    use daylift_study::compare::compare_in_full;
+    use daylift_units::Step;
+
+    #[test]
+    fn seven_arrangements_fit_on_a_wide_page() {
+        let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge");
+        let read = daylift_plant::read_plant(&example).unwrap();
+        let mut full = compare_in_full(&read.plant, Step::Hour, &[], false, &mut |_, _| ());
+        let names = [
+            "grid-only",
+            "grid-only+generator",
+            "solar-drive",
+            "solar-drive-with-grid",
+            "grid-tied",
+            "dual-mode",
+            "battery-hybrid",
+        ];
+        let (rows, details) = (full.answer.arrangements.clone(), full.rows.clone());
+        full.answer.arrangements = names.iter().zip(rows.iter().cycle()).map(|(_, r)| r.clone()).collect();
+        full.rows = names.iter().zip(details.iter().cycle()).map(|(_, d)| d.clone()).collect();
+        for (row, name) in full.answer.arrangements.iter_mut().zip(names) {
+            row.id = name.to_owned();
+        }
+        let months = crate::print::month_table::text(&full);
+        let text = anstream::adapter::strip_str(&super::text(&full, &months, 120)).to_string();
+        for line in text.lines() {
+            assert!(line.chars().count() <= 120, "{line}");
+        }
+        assert!(text.contains("-with-grid") && text.contains("+generator"));
+    }
 }

@@ -1,13 +1,15 @@
 //! What `check` understood of a plant.
 
 use daylift_lift::PumpSet;
-use daylift_plant::{Given, Group, Plant, Read};
+use daylift_plant::provenance::counts;
+use daylift_plant::{Group, Origin, OriginValue, Plant, Read, State};
 use daylift_units::constants::HOUR_S;
+use daylift_units::field::number;
 
 use super::number::short;
 use super::table;
 
-/// A short description, the warnings, and the values that were not given.
+/// A short description, the warnings, and the values that were not given or not confirmed.
 pub(crate) fn summary(read: &Read) -> String {
     let plant = &read.plant;
     let mut out = format!("{}: no faults\n\n", plant.name);
@@ -22,7 +24,7 @@ pub(crate) fn summary(read: &Read) -> String {
             out += &format!("  {warning}\n");
         }
     }
-    out + &defaults(read)
+    out + &origins(read)
 }
 
 fn facts(plant: &Plant) -> Vec<(String, String)> {
@@ -33,8 +35,14 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
     let mut put = |name: &str, value: String| out.push((name.to_owned(), value));
     if let Some(array) = &plant.array {
         let kwp = array.stc_w() / 1e3;
-        let groups: Vec<String> = array.groups.iter().map(|g| group_fact(plant, g)).collect();
-        put("array", format!("{kwp:.2} kWp: {}", groups.join("; ")));
+        if let [group] = &array.groups[..] {
+            put("array", format!("{kwp:.2} kWp: {}", group_fact(plant, group)));
+        } else {
+            put("array", format!("{kwp:.2} kWp in {} groups", array.groups.len()));
+            for group in &array.groups {
+                put("", group_fact(plant, group));
+            }
+        }
     }
     for feeder in &plant.feeders {
         let sheet = feeder.inverter.sheet();
@@ -46,7 +54,9 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
         }
     }
     put("tank", format!("{} m³", short(plant.tank.capacity_m3())));
-    put("outages", outage_fact(plant));
+    for (name, value) in outage_facts(plant) {
+        put(name, value);
+    }
     let names: Vec<&str> = plant.arrangements().into_iter().map(daylift_plant::Arrangement::id).collect();
     put(
         "arrangements",
@@ -55,25 +65,36 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
     out
 }
 
-fn outage_fact(plant: &Plant) -> String {
+/// All outages, and each source by itself where there is more than a plain list.
+fn outage_facts(plant: &Plant) -> Vec<(&'static str, String)> {
     let outages = &plant.grid.outages;
     if !plant.grid.connected {
-        return "no grid".to_owned();
+        return vec![("outages", "no grid".to_owned())];
     }
-    format!(
-        "{} in the year, {} h, {:.1}% of the hours",
-        outages.intervals().len(),
-        short(outages.total_s() / HOUR_S),
-        outages.total_s() / plant.site.axis.length_s() * 100.0
-    )
+    let told = |count: usize, total_s: f64| {
+        let share = total_s / plant.site.axis.length_s();
+        format!(
+            "{count} in the year, {} h, {:.1}% of the hours",
+            short(total_s / HOUR_S),
+            share * 100.0
+        )
+    };
+    let mut out = vec![("outages", told(outages.intervals().len(), outages.total_s()))];
+    // A plain list by itself says what the whole says.
+    let plain = matches!(outages.sources(), [one] if one.name.starts_with("list "));
+    for source in outages.sources().iter().filter(|_| !plain) {
+        out.push(("", format!("{}: {}", source.name, told(source.count, source.total_s))));
+    }
+    out
 }
 
 /// `3 strings of 15 …`, with the group's name and devices where there are several.
 fn group_fact(plant: &Plant, group: &Group) -> String {
     let strings = &group.strings;
     let text = format!(
-        "{} strings of {} {}",
+        "{} string{} of {} {}",
         strings.parallel(),
+        if strings.parallel() == 1 { "" } else { "s" },
         strings.series(),
         strings.module().sheet().name
     );
@@ -112,7 +133,7 @@ fn pump_facts(plant: &Plant, index: usize) -> Vec<(&'static str, String)> {
             duty.shaft_w / 1e3,
             point.supply_w / 1e3
         );
-        out.push(("  duty on mains", text));
+        out.push(("  duty, rated speed", text));
     }
     let groups = plant.array.iter().flat_map(|a| &a.groups).filter(|g| g.set == Some(index));
     let stc_w: f64 = groups.map(|g| g.strings.stc_w()).sum();
@@ -132,26 +153,42 @@ fn deepest_month(set: &PumpSet) -> Option<usize> {
     (0..12).max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
 }
 
-fn defaults(read: &Read) -> String {
-    let header = [
-        "Not given, so taken".to_owned(),
-        "value".to_owned(),
-        "source".to_owned(),
-    ];
+/// Counts of values by origin, and a table of those that nobody has confirmed.
+fn origins(read: &Read) -> String {
+    let [given, assumed, default] = counts(&read.origins);
+    let count = format!("\n{given} values given, {assumed} assumed, {default} by default\n");
+    let header = ["Not confirmed on the farm", "value", "origin"].map(str::to_owned);
     let mut table = table::new(&header);
     if let Some(column) = table.column_mut(2) {
         column.set_cell_alignment(comfy_table::CellAlignment::Left);
     }
-    let mut any = false;
-    for origin in &read.origins {
-        if let Given::Default(value, source) = &origin.given {
-            table.add_row([origin.path.as_str(), value, source]);
-            any = true;
-        }
+    for origin in read.origins.iter().filter(|o| o.state != State::Given) {
+        let from = format!("{}: {}", origin.state.id(), origin.source);
+        table.add_row([&origin.path, &value_text(origin), &from]);
     }
-    if any {
-        format!("\n{}", table::text(&table))
+    if table.is_empty() {
+        count
     } else {
-        String::new()
+        format!("{count}\n{}", table::text(&table))
+    }
+}
+
+/// Numbers of a list that are told at its beginning.
+const NUMBERS_TOLD: usize = 3;
+
+fn value_text(origin: &Origin) -> String {
+    let value = match &origin.value {
+        OriginValue::Number(value) => number(*value),
+        OriginValue::Text(text) => text.clone(),
+        OriginValue::Numbers(values) => {
+            let told: Vec<String> = values.iter().take(NUMBERS_TOLD).map(|v| number(*v)).collect();
+            let more = if values.len() > NUMBERS_TOLD { " …" } else { "" };
+            format!("{}{more}", told.join(", "))
+        }
+    };
+    match origin.unit {
+        "" => value,
+        "°" | "%" if !value.ends_with('…') => format!("{value}{}", origin.unit),
+        unit => format!("{value} {unit}"),
     }
 }

@@ -1,14 +1,14 @@
-//! One arrangement's year as tables.
+//! One arrangement's year as tables and bars.
 
 use daylift_study::Run;
-use daylift_supply::LossCause;
 use daylift_units::month;
 
+use super::bars::{Matter, Part, list};
 use super::number::{grouped, maybe, payback, percent};
-use super::{CAUTION, table};
+use super::{caution, flows, table};
 
 /// Everything about one arrangement.
-pub(crate) fn text(run: &Run) -> String {
+pub(crate) fn text(run: &Run, width: usize) -> String {
     let row = &run.row;
     let mut out = format!(
         "{}, {}: one year in steps of {} min\nweather: {}\n",
@@ -18,14 +18,13 @@ pub(crate) fn text(run: &Run) -> String {
         run.weather.source
     );
     out += &answers(run);
-    out += &sun(run);
-    out += &shortfall(run);
+    out += &bars(run, width);
     out += &months(run);
     out += &format!(
         "\nbooks close to {:.0e} (energy), {:.0e} (water), {:.0e} (hours) of the flow\n",
         row.worst_residual.energy, row.worst_residual.water, row.worst_residual.hours
     );
-    out + CAUTION
+    out + &caution(width)
 }
 
 fn pairs(title: &str, lines: &[(String, String)]) -> String {
@@ -79,56 +78,58 @@ fn answers(run: &Run) -> String {
     pairs("The year", &lines.map(|(name, value)| (name.to_owned(), value)))
 }
 
-fn sun(run: &Run) -> String {
-    let e = &run.row.array_kwh;
-    if e.available <= 0.0 {
-        return String::new();
-    }
-    let with_share = |kwh: f64| format!("{} kWh {:>6}", grouped(kwh, 0), percent(Some(kwh / e.available)));
-    let uses = [
-        ("available", e.available),
-        ("to the pump", e.to_pump),
-        ("to the loads", e.to_loads),
-        ("exported, paid", e.exported_paid),
-        ("exported, unpaid", e.exported_unpaid),
+/// Where the sun went, what the pump ran on, where the water went.
+fn bars(run: &Run, width: usize) -> String {
+    let row = &run.row;
+    let wholes = [
+        (
+            "Where the sun went",
+            "kWh",
+            Part::new("available", row.array_kwh.available, Matter::Sun),
+            flows::sun(&row.array_kwh),
+        ),
+        (
+            "What the pump ran on",
+            "kWh",
+            Part::new(
+                "pump",
+                flows::pump(&row.pump_kwh).iter().map(|p| p.amount).sum(),
+                Matter::Water,
+            ),
+            flows::pump(&row.pump_kwh),
+        ),
+        (
+            "Where the water went",
+            "m³",
+            Part::new("demand", row.water_m3.demand, Matter::Water),
+            flows::water(&row.water_m3, &run.water_secured),
+        ),
     ];
-    let lost = LossCause::ALL.into_iter().map(|c| (c.id(), e.lost.of(c)));
-    let lines: Vec<(String, String)> = uses
-        .into_iter()
-        .chain(lost)
-        .filter(|(_, kwh)| *kwh > 0.0)
-        .map(|(name, kwh)| (name.to_owned(), with_share(kwh)))
-        .collect();
-    pairs("Where the sun went", &lines)
-}
-
-fn shortfall(run: &Run) -> String {
-    let lines: Vec<(String, String)> = run
-        .water_secured
-        .shortfall_m3
+    let there = |p: &&Part| p.amount > 0.0;
+    let names = wholes.iter().flat_map(|(title, _, _, parts)| {
+        let parts = parts.iter().filter(there).map(|p| p.name.chars().count());
+        parts.chain(std::iter::once(title.chars().count()))
+    });
+    let names = names.max().unwrap_or(0);
+    wholes
         .iter()
-        .filter(|s| s.m3 > 0.0)
-        .map(|s| (s.cause.clone(), format!("{} m³", grouped(s.m3, 0))))
-        .collect();
-    if lines.is_empty() {
-        String::new()
-    } else {
-        pairs("Why water was short", &lines)
-    }
+        .filter(|(_, _, whole, _)| whole.amount > 0.0)
+        .map(|(title, unit, whole, parts)| list(title, unit, whole, parts, names, width))
+        .collect()
 }
 
 fn months(run: &Run) -> String {
     let header = [
         "Month",
-        "demand m³",
-        "delivered m³",
-        "pumping h",
-        "outage h",
-        "sun kWh",
-        "pump kWh",
-        "import kWh",
-        "export kWh",
-        "not served kWh",
+        "demand\nm³",
+        "delivered\nm³",
+        "pumping\nh",
+        "outage\nh",
+        "sun\nkWh",
+        "pump\nkWh",
+        "import\nkWh",
+        "export\nkWh",
+        "not served\nkWh",
     ];
     let mut table = table::new(&header.map(str::to_owned));
     for (name, m) in month::SHORT.iter().zip(&run.months) {

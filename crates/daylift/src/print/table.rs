@@ -2,16 +2,28 @@
 
 use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, presets};
 
-/// A table with a header, few lines, numbers to the right.
+/// A name longer than this is broken at a sign in a header.
+const LONGEST_NAME: usize = 11;
+/// With more columns than this they stand closer.
+const AIRY: usize = 6;
+
+/// A table with a header, few lines, numbers to the right. Headers of several lines end on the same one.
 pub(crate) fn new(header: &[String]) -> Table {
     let mut table = Table::new();
     table
         .load_style(presets::NOTHING.header_separator(LineStyle::none().fill('─').junction('─')))
         .set_content_arrangement(ContentArrangement::Disabled);
-    table.set_header(header.to_vec());
+    let tallest = header.iter().map(|h| h.matches('\n').count()).max().unwrap_or(0);
+    table.set_header(
+        header
+            .iter()
+            .map(|h| "\n".repeat(tallest - h.matches('\n').count()) + h)
+            .collect::<Vec<_>>(),
+    );
+    let after = u16::from(header.len() <= AIRY);
     for i in 0..header.len() {
         if let Some(column) = table.column_mut(i) {
-            column.set_padding((if i == 0 { 2 } else { 1 }, 1));
+            column.set_padding((if i == 0 { 2 } else { 1 }, after));
             column.set_cell_alignment(if i == 0 {
                 CellAlignment::Left
             } else {
@@ -22,8 +34,45 @@ pub(crate) fn new(header: &[String]) -> Table {
     table
 }
 
+/// Name of an arrangement as a header: `solar-drive-with-grid` takes two lines.
+pub(crate) fn broken(name: &str) -> String {
+    let (mut out, mut length) = (String::new(), 0);
+    for piece in pieces(name) {
+        let more = piece.chars().count();
+        if length > 0 && length + more > LONGEST_NAME {
+            out.push('\n');
+            length = 0;
+        }
+        out += piece;
+        length += more;
+    }
+    out
+}
+
+/// A name cut before each sign.
+fn pieces(name: &str) -> impl Iterator<Item = &str> {
+    let cuts: Vec<usize> = std::iter::once(0)
+        .chain(name.match_indices(['-', '+']).map(|(i, _)| i).filter(|i| *i > 0))
+        .chain(std::iter::once(name.len()))
+        .collect();
+    (1..cuts.len()).map(move |i| &name[cuts[i - 1]..cuts[i]])
+}
+
 /// Text of a table without blanks at the ends of its lines.
 pub(crate) fn text(table: &Table) -> String {
     let lines: Vec<String> = table.lines().map(|l| l.trim_end().to_owned()).collect();
     lines.join("\n") + "\n"
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn long_names_are_broken_at_a_sign() {
+        assert_eq!(broken("solar-drive"), "solar-drive");
+        assert_eq!(broken("solar-drive-with-grid"), "solar-drive\n-with-grid");
+        assert_eq!(broken("grid-only+generator"), "grid-only\n+generator");
+        assert_eq!(broken("battery-hybrid"), "battery\n-hybrid");
+    }
 }

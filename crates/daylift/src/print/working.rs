@@ -3,15 +3,26 @@
 use daylift_study::Working;
 
 use super::number::significant;
+use crate::args::ALL_WORKINGS;
+
+/// Workings of a name, or all of them, each told once: what is the plant's own is the same in every row.
+pub(crate) fn texts<'a>(workings: impl IntoIterator<Item = &'a Working>, name: &str) -> Vec<String> {
+    let mut out: Vec<String> = Vec::new();
+    for working in workings.into_iter().filter(|w| w.name == name || name == ALL_WORKINGS) {
+        let text = text(working);
+        if !out.contains(&text) {
+            out.push(text);
+        }
+    }
+    out
+}
 
 /// Title, number, formula, symbols, source, caution.
-pub(crate) fn text(working: &Working) -> String {
+fn text(working: &Working) -> String {
     let mut out = format!(
-        "{}\n\n  {} = {} {}\n\n  {}\n\n",
+        "{}\n\n  {}\n\n  {}\n\n",
         working.title,
-        working.name,
-        significant(6, working.value),
-        working.unit,
+        format!("{} = {} {}", working.name, significant(6, working.value), working.unit).trim_end(),
         working.formula
     );
     let width = working.symbols.iter().map(|s| s.symbol.chars().count()).max().unwrap_or(0);

@@ -2,23 +2,42 @@
 
 #![allow(dead_code, reason = "each test file uses its own part")]
 
+pub(crate) mod weather;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use serde_json::Value;
 use tempfile::TempDir;
 
 pub(crate) fn example() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge")
 }
 
-/// A copy of the example that a test may spoil.
+/// Every worked example, by name.
+pub(crate) fn examples() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
+    let mut plants: Vec<PathBuf> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.is_dir())
+        .collect();
+    plants.sort();
+    plants
+}
+
+/// A copy of an example that a test may spoil.
 pub(crate) struct Plant(TempDir);
 
 impl Plant {
     pub(crate) fn new() -> Self {
+        Self::of(&example())
+    }
+
+    pub(crate) fn of(example: &Path) -> Self {
         let folder = TempDir::new().unwrap();
-        for entry in fs::read_dir(example()).unwrap() {
+        for entry in fs::read_dir(example).unwrap() {
             let path = entry.unwrap().path();
             fs::copy(&path, folder.path().join(path.file_name().unwrap())).unwrap();
         }
@@ -59,6 +78,13 @@ pub(crate) fn daylift(args: &[&str]) -> Output {
         .env("NO_COLOR", "1")
         .output()
         .unwrap()
+}
+
+/// What `compare --json` answers.
+pub(crate) fn compare_json(plant: &Path, more: &[&str]) -> Value {
+    let output = daylift(&[&["compare", plant.to_str().unwrap(), "--json"], more].concat());
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    serde_json::from_slice(&output.stdout).unwrap()
 }
 
 pub(crate) fn stderr(output: &Output) -> String {

@@ -1,28 +1,12 @@
 //! What reading a plant gathers on the way: faults, warnings, and where each value came from.
 
 use std::cell::RefCell;
+use std::collections::BTreeSet;
 
-use daylift_units::{Fault, Warning};
+use daylift_units::{Fault, Field, Warning};
 
+use crate::provenance::{Origin, OriginValue, State, mark};
 use crate::source::{Located, Place};
-
-/// Where a value came from.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Given {
-    /// It stands in the plant file or an equipment file.
-    InFile,
-    /// A default: its value with unit, and its source.
-    Default(String, &'static str),
-}
-
-/// A value and where it came from.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Origin {
-    /// Key with its section, `array.albedo`.
-    pub path: String,
-    /// Where the value came from.
-    pub given: Given,
-}
 
 /// Gathers while sections are read.
 #[derive(Debug, Default)]
@@ -30,6 +14,9 @@ pub(crate) struct Book {
     faults: RefCell<Vec<Located>>,
     warnings: RefCell<Vec<Warning>>,
     origins: RefCell<Vec<Origin>>,
+    assumed: RefCell<Vec<String>>,
+    /// Kind of file and path of every key that was asked for.
+    asked: RefCell<BTreeSet<(String, String)>>,
 }
 
 /// What a [`Book`] holds at the end.
@@ -56,21 +43,73 @@ impl Book {
         self.warnings.borrow_mut().extend(warnings);
     }
 
-    pub(crate) fn origin(&self, path: &str, given: Given) {
+    fn origin(&self, origin: Origin) {
         let mut origins = self.origins.borrow_mut();
-        if !origins.iter().any(|o| o.path == path) {
-            origins.push(Origin {
-                path: path.to_owned(),
-                given,
-            });
+        if !origins.iter().any(|o| o.path == origin.path) {
+            origins.push(origin);
         }
+    }
+
+    /// Books a value that stands at a place.
+    pub(crate) fn given(&self, path: &str, value: OriginValue, unit: &'static str, place: &Place) {
+        let source = format!("{}, line {}", place.source.file_name(), place.line());
+        self.origin(Origin {
+            path: path.to_owned(),
+            state: State::Given,
+            value,
+            unit,
+            source,
+        });
+    }
+
+    /// Books a value that was not given, and why it holds.
+    pub(crate) fn by_default(&self, path: &str, value: OriginValue, unit: &'static str, source: &str) {
+        self.origin(Origin {
+            path: path.to_owned(),
+            state: State::Default,
+            value,
+            unit,
+            source: source.to_owned(),
+        });
+    }
+
+    /// The same for a field with a preset.
+    pub(crate) fn preset(&self, path: &str, field: &Field) {
+        if let Some(preset) = field.preset {
+            self.by_default(
+                path,
+                OriginValue::Number(preset.value),
+                field.unit.symbol,
+                preset.source,
+            );
+        }
+    }
+
+    /// Whether the path of any value so far answers a question.
+    pub(crate) fn any_origin(&self, is: impl Fn(&str) -> bool) -> bool {
+        self.origins.borrow().iter().any(|o| is(&o.path))
+    }
+
+    /// Keys, sections or `*` whose values are not confirmed.
+    pub(crate) fn assume(&self, entries: Vec<String>) {
+        self.assumed.borrow_mut().extend(entries);
+    }
+
+    /// Remembers that a key was asked for.
+    pub(crate) fn ask(&self, kind: &str, path: String) {
+        self.asked.borrow_mut().insert((kind.to_owned(), path));
+    }
+
+    #[cfg(test)]
+    pub(crate) fn asked(&self) -> BTreeSet<(String, String)> {
+        self.asked.borrow().clone()
     }
 
     pub(crate) fn close(self) -> Gathered {
         Gathered {
             faults: self.faults.into_inner(),
             warnings: self.warnings.into_inner(),
-            origins: self.origins.into_inner(),
+            origins: mark(self.origins.into_inner(), &self.assumed.into_inner()),
         }
     }
 }

@@ -2,6 +2,8 @@
 //!
 //! Every key that is asked for is remembered; what was never asked for is unknown.
 
+mod origin;
+
 use std::cell::RefCell;
 use std::ops::Range;
 use std::sync::Arc;
@@ -10,14 +12,19 @@ use daylift_units::{Fault, Field};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::book::{Book, Given};
+use super::book::Book;
+use crate::provenance::without_numbers;
 use crate::source::{Place, Source};
+
+mod choice;
 
 /// A table of a TOML file being read.
 pub(crate) struct Section<'a> {
     book: &'a Book,
     source: Arc<Source>,
     title: String,
+    /// Kind of the file, as in the outline.
+    kind: String,
     table: &'a DeTable<'a>,
     span: Range<usize>,
     asked: RefCell<Vec<String>>,
@@ -38,6 +45,7 @@ impl<'a> Section<'a> {
             book,
             source: Arc::clone(source),
             title: title.to_owned(),
+            kind: "plant".to_owned(),
             table,
             span,
             asked: RefCell::new(Vec::new()),
@@ -49,14 +57,23 @@ impl<'a> Section<'a> {
     /// The same section known by another name in messages: an equipment file by its kind.
     pub(crate) fn called(mut self, title: &str) -> Self {
         self.title = title.to_owned();
+        self.kind = title.to_owned();
         self.is_whole_file = true;
         self
+    }
+
+    /// A table of the same file.
+    fn inner(&self, title: &str, table: &'a DeTable<'a>, span: Range<usize>) -> Self {
+        let mut inner = Section::new(self.book, &self.source, title, table, span);
+        inner.kind.clone_from(&self.kind);
+        inner
     }
 
     fn find(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
         let mut asked = self.asked.borrow_mut();
         if !asked.iter().any(|a| a == key) {
             asked.push(key.to_owned());
+            self.book.ask(&self.kind, without_numbers(&self.path(key)));
         }
         self.table.get(key)
     }
@@ -138,15 +155,12 @@ impl<'a> Section<'a> {
     pub(crate) fn number(&self, field: &Field) -> Option<f64> {
         match self.find(field.key) {
             Some(value) => {
-                self.book.origin(&self.path(field.key), Given::InFile);
+                self.given(field.key, field.unit.symbol, value);
                 self.one(field, value)
             }
             None => match (field.preset, field.preset_si()) {
-                (Some(preset), Some(si)) => {
-                    self.book.origin(
-                        &self.path(field.key),
-                        Given::Default(field.print(preset.value), preset.source),
-                    );
+                (Some(_), Some(si)) => {
+                    self.book.preset(&self.path(field.key), field);
                     Some(si)
                 }
                 _ => {
@@ -160,7 +174,7 @@ impl<'a> Section<'a> {
     /// A number in SI that may be left out.
     pub(crate) fn optional(&self, field: &Field) -> Option<f64> {
         let value = self.find(field.key)?;
-        self.book.origin(&self.path(field.key), Given::InFile);
+        self.given(field.key, field.unit.symbol, value);
         self.one(field, value)
     }
 
@@ -185,7 +199,7 @@ impl<'a> Section<'a> {
             );
             return None;
         };
-        self.book.origin(&self.path(field.key), Given::InFile);
+        self.given(field.key, field.unit.symbol, value);
         let Some(items) = value.get_ref().as_array() else {
             self.wrong_type(
                 field.key,
@@ -254,25 +268,15 @@ impl<'a> Section<'a> {
                 self.fault_at(Fault::new(key, quantity, given, allowed, "remove them"), value.span());
                 None
             }
-            Some(text) => Some(text.to_owned()),
+            Some(text) => {
+                self.given(key, "", value);
+                Some(text.to_owned())
+            }
             None => {
                 self.wrong_type(key, quantity, value, allowed.to_owned(), "write it in quotes");
                 None
             }
         }
-    }
-
-    /// A text that must be one of a few.
-    pub(crate) fn choice<T: Copy>(&self, key: &str, quantity: &str, choices: &[(&str, T)]) -> Option<T> {
-        let allowed = choices.iter().map(|(name, _)| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
-        let text = self.text(key, quantity, &allowed)?;
-        let found = choices.iter().find(|(name, _)| *name == text).map(|(_, t)| *t);
-        if found.is_none() {
-            let near = nearest(&text, choices.iter().map(|(name, _)| *name));
-            let remedy = near.map_or_else(|| "choose one of them".to_owned(), |n| format!("did you mean \"{n}\"?"));
-            self.fault(Fault::new(key, quantity, format!("\"{text}\""), allowed, remedy));
-        }
-        found
     }
 
     /// A list of texts, each one of a few.
@@ -317,13 +321,7 @@ impl<'a> Section<'a> {
     pub(crate) fn table(&self, key: &str, quantity: &str) -> Option<Section<'a>> {
         let value = self.find(key)?;
         match value.get_ref().as_table() {
-            Some(table) => Some(Section::new(
-                self.book,
-                &self.source,
-                &self.path(key),
-                table,
-                value.span(),
-            )),
+            Some(table) => Some(self.inner(&self.path(key), table, value.span())),
             None => {
                 self.wrong_type(
                     key,
@@ -365,13 +363,7 @@ impl<'a> Section<'a> {
         let mut out = Vec::new();
         for (i, item) in items.iter().enumerate() {
             match item.get_ref().as_table() {
-                Some(table) => out.push(Section::new(
-                    self.book,
-                    &self.source,
-                    &format!("{path}[{}]", i + 1),
-                    table,
-                    item.span(),
-                )),
+                Some(table) => out.push(self.inner(&format!("{path}[{}]", i + 1), table, item.span())),
                 None => self.wrong_type(key, quantity, item, allowed.clone(), &format!("write it as [[{path}]]")),
             }
         }

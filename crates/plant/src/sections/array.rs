@@ -2,11 +2,12 @@
 
 use std::path::Path;
 
-use daylift_array::{ArrayLosses, Faiman, Module, StringGroup};
+use daylift_array::{ArrayLosses, Module, StringGroup};
 use daylift_sky::Plane;
 use daylift_units::Fault;
 use daylift_units::fields::array;
 
+use super::cell::read_cell_model;
 use super::equipment::{booked, open, read_module};
 use crate::plant::{Array, Group, PlaneOf};
 use crate::read::Section;
@@ -32,10 +33,9 @@ pub(crate) fn read_array(root: &Section<'_>, folder: &Path, names: &Names<'_>) -
     let section = root.table("array", "array")?;
     let module = open(&section, folder, "module", "module", read_module);
     let losses = read_losses(&section);
-    let cooling = (section.number(&array::U0), section.number(&array::U1));
+    let cell_model = read_cell_model(&section);
     let cable = section.number(&array::DC_CABLE_LOSS);
     let albedo = section.number(&array::ALBEDO);
-    let faiman = (|| booked(&section, Faiman::new(cooling.0?, cooling.1?)))();
     let yearly_degradation = losses.as_ref().map(|l| l.yearly_degradation);
     let shared = (|| {
         Some(Shared {
@@ -54,7 +54,7 @@ pub(crate) fn read_array(root: &Section<'_>, folder: &Path, names: &Names<'_>) -
     let (planes, groups) = made?;
     Some(Array {
         planes,
-        faiman: faiman?,
+        cell_model: cell_model?,
         groups,
         yearly_degradation: yearly_degradation?,
     })
@@ -204,13 +204,7 @@ fn read_strings(section: &Section<'_>, shared: Option<&Shared>) -> Option<String
         section.count(&array::STRINGS),
     );
     let shared = shared?;
-    let made = StringGroup::new(
-        shared.module.clone(),
-        counts.0?,
-        counts.1?,
-        shared.losses.clone(),
-        shared.cable,
-    );
+    let made = StringGroup::new(shared.module.clone(), counts.0?, counts.1?, shared.losses, shared.cable);
     booked(section, made)
 }
 

@@ -2,25 +2,27 @@
 
 use std::path::Path;
 
-use daylift_grid::{Export, Loads, Outages, Price, Season, Tariff, TariffSheet};
+use daylift_grid::{Export, Outages, Price, Season, Tariff, TariffSheet};
 use daylift_units::fields::grid;
 use daylift_units::{Axis, Fault};
 
-use super::equipment::{booked, load};
+use super::equipment::booked;
 use crate::plant::GridSide;
 use crate::read::Section;
-use crate::tables;
+
+mod loads;
+mod outages;
 
 /// The utility; `axis` is there when the site could be read.
 pub(crate) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<GridSide> {
     let section = root.required_table("grid", "grid");
     let outages_and_export = section.map(|section| {
-        let outages = read_outages(&section, folder, axis);
+        let outages = outages::read(&section, folder, axis);
         let export = read_export(&section);
         section.finish();
         (outages, export)
     });
-    let loads = read_loads(root, folder);
+    let loads = loads::read(root, folder, axis);
     let tariff = read_tariff(root);
     let (outages, export) = outages_and_export?;
     Some(GridSide {
@@ -34,7 +36,7 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Op
 
 /// A farm without `[grid]` and `[tariff]`: the utility is away all year, and the loads are dark all year.
 pub(crate) fn none(root: &Section<'_>, folder: &Path, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
-    let loads = read_loads(root, folder);
+    let loads = loads::read(root, folder, axis);
     Some(GridSide {
         connected: false,
         outages: Outages::always(axis?.length_s()),
@@ -42,15 +44,6 @@ pub(crate) fn none(root: &Section<'_>, folder: &Path, axis: Option<&Axis>, curre
         tariff: Tariff::none(currency?),
         loads: loads?,
     })
-}
-
-fn read_outages(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<Outages> {
-    if !section.has("outages") {
-        return Some(Outages::default());
-    }
-    let written = section.text("outages", "list of outages", "a path relative to this file")?;
-    let source = load(section, folder, &written, "outages", "list of outages")?;
-    tables::outages::read(section.book(), &source, axis?)
 }
 
 #[derive(Clone, Copy)]
@@ -97,24 +90,6 @@ fn read_export(section: &Section<'_>) -> Option<Export> {
         (ExportKind::Forbidden, _) => Some(Export::Forbidden),
         (ExportKind::Unpaid, _) => Some(Export::Unpaid),
     }
-}
-
-fn read_loads(root: &Section<'_>, folder: &Path) -> Option<Loads> {
-    let mut loads = Loads::none();
-    let mut whole = true;
-    for section in root.tables("load", "load") {
-        let name = section.text("name", "name of the load", "a text");
-        let written = section.text("file", "table of the load", "a path relative to this file");
-        let source = written.and_then(|written| load(&section, folder, &written, "file", "table of the load"));
-        let table =
-            source.and_then(|source| tables::loads::read(section.book(), &source, name.as_deref().unwrap_or("")));
-        section.finish();
-        match table {
-            Some(table) if name.is_some() => loads.add(&table),
-            _ => whole = false,
-        }
-    }
-    whole.then_some(loads)
 }
 
 fn read_tariff(root: &Section<'_>) -> Option<Tariff> {

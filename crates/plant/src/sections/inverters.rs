@@ -16,7 +16,7 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Vec<(String, Option<Fee
 }
 
 fn read_one(section: Section<'_>, folder: &Path, named: bool) -> (String, Option<Feeder>) {
-    let name = if named {
+    let name = if named || section.has("name") {
         section.text("name", "name of the inverter", "a text")
     } else {
         Some("inverter".to_owned())

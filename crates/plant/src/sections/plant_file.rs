@@ -1,6 +1,7 @@
 //! The plant file as a whole.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use daylift_units::fields::changeover;
 use daylift_units::{Fault, Warning};
@@ -11,9 +12,9 @@ use super::{array, costs, grid, inverters, plausible, site, use_of_water, water}
 use crate::arrangement::Arrangement;
 use crate::design::{Design, SwitchTimes};
 use crate::plant::{Feeder, Plant, Set};
-use crate::read::book::{Given, Origin};
+use crate::provenance::{self, Origin};
 use crate::read::{Book, Section, read_document};
-use crate::source::{Located, read_text};
+use crate::source::{Located, Source, read_text};
 
 /// A plant and what was noticed while it was read.
 #[derive(Debug)]
@@ -40,7 +41,7 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
     let plant = match read_text(&plant_file, "", "plant file") {
         Ok(source) => {
             let folder = plant_file.parent().map_or_else(PathBuf::new, Path::to_owned);
-            read_document(&book, &source, |root| read_root(root, &folder))
+            read_file(&book, &source, &folder)
         }
         Err(fault) => {
             book.fault(fault, None);
@@ -51,6 +52,7 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
     match plant {
         Some(plant) if gathered.faults.is_empty() => {
             let mut warnings = gathered.warnings;
+            warnings.extend(provenance::warning(&gathered.origins));
             warnings.extend(plant.set_warnings());
             warnings.extend(plausible::warnings(&plant));
             Ok(Read {
@@ -69,6 +71,11 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
             Err(faults)
         }
     }
+}
+
+/// Reads a plant file that lies in a folder, and all files that it names.
+pub(crate) fn read_file(book: &Book, source: &Arc<Source>, folder: &Path) -> Option<Plant> {
+    read_document(book, source, |root| read_root(root, folder))
 }
 
 fn read_root(root: Section<'_>, folder: &Path) -> Option<Plant> {
@@ -109,6 +116,7 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
     let switch_times = read_switch_times(root);
     check_parts(root, reference, had_array, has_inverter, has_drive);
     check_grid(root, reference, connected);
+    provenance::read_assumed(root);
     let feeders: Vec<Feeder> = feeders.into_iter().map(|(_, feeder)| feeder).collect::<Option<_>>()?;
     let sets: Vec<Set> = sets.into_iter().map(|s| s.set).collect::<Option<_>>()?;
     if had_array && array.is_none() {
@@ -151,12 +159,7 @@ fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {
         }
         None if root.has("changeover") => return None,
         None => fields.map(|field| {
-            if let Some(preset) = field.preset {
-                root.book().origin(
-                    &format!("changeover.{}", field.key),
-                    Given::Default(field.print(preset.value), preset.source),
-                );
-            }
+            root.book().preset(&format!("changeover.{}", field.key), field);
             field.preset_si()
         }),
     };

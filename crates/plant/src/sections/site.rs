@@ -1,4 +1,4 @@
-//! `[site]` and `[weather]`.
+//! `[site]`, and the weather laid onto it.
 
 use std::path::Path;
 
@@ -7,11 +7,11 @@ use daylift_units::fields::site;
 use daylift_units::{Axis, Step};
 use jiff::civil::Date;
 
-use super::equipment::{booked, load};
-use super::sunlight;
+use super::equipment::booked;
+use super::weather::{self, WeatherRead};
 use crate::plant::{Site, WeatherSource};
 use crate::read::Section;
-use crate::tables::tmy3::{self, StationWeather};
+use crate::tables::weather::{Station, WeatherTable};
 
 /// Station farther from the site than this \[km\]: told.
 const FAR_STATION_KM: f64 = 50.0;
@@ -40,7 +40,7 @@ pub(crate) struct SiteAndWeather {
 }
 
 pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
-    let weather = read_weather(root, folder);
+    let weather = weather::read(root, folder);
     let Some(section) = root.required_table("site", "site") else {
         return SiteRead::default();
     };
@@ -56,12 +56,7 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
         "a name of the IANA time zone database such as \"Africa/Lusaka\"",
     );
     let axis = match (year, &zone) {
-        (Some(year), Some(zone)) => read_axis(
-            &section,
-            year,
-            zone,
-            weather.as_ref().map(|(station, _)| &station.weather),
-        ),
+        (Some(year), Some(zone)) => read_axis(&section, year, zone, weather.as_ref().map(|read| &read.table)),
         _ => None,
     };
     let coordinates = match values {
@@ -72,64 +67,53 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
         }),
         _ => None,
     };
-    let whole = whole(&section, coordinates, axis.clone(), weather);
+    let whole = weather.and_then(|read| whole(root, &section, coordinates?, axis.clone()?, read));
     section.finish();
     SiteRead { whole, axis }
 }
 
 fn whole(
+    root: &Section<'_>,
     section: &Section<'_>,
-    coordinates: Option<Coordinates>,
-    axis: Option<Axis>,
-    weather: Option<(StationWeather, String)>,
+    at: Coordinates,
+    axis: Axis,
+    mut read: WeatherRead,
 ) -> Option<SiteAndWeather> {
-    let (station, file) = weather?;
-    let at = coordinates?;
-    let mean_air_c = station.weather.mean_air_c();
+    let mean_air_c = weather::fill_air(&mut read.table);
     let observer = Observer::new(at.latitude_deg, at.longitude_deg, at.altitude_m, mean_air_c);
     let site = Site {
         latitude_deg: at.latitude_deg,
         longitude_deg: at.longitude_deg,
         altitude_m: at.altitude_m,
         observer: booked(section, observer)?,
-        axis: axis?,
+        axis,
     };
-    warn_when_far(section, at, &station);
-    section.book().warnings(booked(section, sunlight::check(&station.weather, &site))?);
+    if let Some(station) = &read.table.station {
+        warn_when_far(section, at, station);
+    }
+    let source = WeatherSource {
+        station: read.table.name.clone(),
+        file: read.file.clone(),
+    };
     Some(SiteAndWeather {
+        weather: weather::complete(&root.table("weather", "weather")?, read, &site)?,
         site,
-        weather: station.weather,
-        source: WeatherSource {
-            station: station.name,
-            file,
-        },
+        source,
     })
 }
 
 /// The year; without weather its zone and year are checked all the same, against the days that the year has.
-fn read_axis(section: &Section<'_>, year: u32, zone: &str, weather: Option<&Weather>) -> Option<Axis> {
+fn read_axis(section: &Section<'_>, year: u32, zone: &str, weather: Option<&WeatherTable>) -> Option<Axis> {
     let year = i16::try_from(year).unwrap_or(i16::MAX);
     let leap = Date::new(year, 1, 1).is_ok_and(Date::in_leap_year);
     let (days, offset_s) = match weather {
-        Some(weather) => (weather.days(), weather.utc_offset_s()),
+        Some(weather) => (weather.days(), weather.utc_offset_s),
         None => (if leap { 366 } else { 365 }, 0),
     };
     booked(section, Axis::new(year, days, offset_s, zone, Step::Hour))
 }
 
-fn read_weather(root: &Section<'_>, folder: &Path) -> Option<(StationWeather, String)> {
-    let section = root.required_table("weather", "weather")?;
-    let written = section.text("file", "weather file", "a path relative to this file");
-    let source = written
-        .as_ref()
-        .and_then(|written| load(&section, folder, written, "file", "weather file"));
-    let book = section.book();
-    section.finish();
-    let station = tmy3::read(book, &source?)?;
-    Some((station, written?))
-}
-
-fn warn_when_far(section: &Section<'_>, site: Coordinates, station: &StationWeather) {
+fn warn_when_far(section: &Section<'_>, site: Coordinates, station: &Station) {
     let km = distance_km(
         site.latitude_deg,
         site.longitude_deg,

@@ -1,6 +1,6 @@
 //! Whether a weather file's sunlight agrees with the sun: with its own parts, and with its own clock.
 
-use daylift_sky::{Ephemeris, Weather};
+use daylift_sky::Ephemeris;
 use daylift_units::{Fault, Warning};
 
 use crate::plant::Site;
@@ -14,23 +14,30 @@ const PARTS_REFUSED: f64 = 0.40;
 const DARK_TOLD: f64 = 0.03;
 const DARK_REFUSED: f64 = 0.20;
 
+/// The year's light by interval.
+pub(crate) struct Light<'a> {
+    pub(crate) ghi_w_m2: &'a [f64],
+    pub(crate) dni_w_m2: &'a [f64],
+    pub(crate) dhi_w_m2: &'a [f64],
+    pub(crate) interval_s: u32,
+}
+
 /// Compares GHI with DNI·cos z + DHI, and the light with the sun's being up.
-pub(crate) fn check(weather: &Weather, site: &Site) -> Result<Vec<Warning>, Vec<Fault>> {
+pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<Fault>> {
     #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
     let start_s = site.axis.start_unix_s() as f64;
     let ephemeris = Ephemeris::new(start_s, site.axis.length_s());
-    let interval_s = f64::from(weather.interval_s());
+    let interval_s = f64::from(light.interval_s);
     let (mut ghi, mut parts, mut all, mut dark) = (0.0, 0.0, 0.0, 0.0);
     let mut middle_s = start_s + interval_s / 2.0;
-    for i in 0..weather.intervals() {
+    for (i, &global) in light.ghi_w_m2.iter().enumerate() {
         let sun = ephemeris.position(&site.observer, middle_s);
-        let light = weather.ghi_w_m2()[i];
-        all += light;
+        all += global;
         if !sun.is_up() {
-            dark += light;
+            dark += global;
         } else if sun.elevation_deg > HIGH_SUN_DEG {
-            ghi += light;
-            parts += weather.dni_w_m2()[i] * sun.zenith_cos + weather.dhi_w_m2()[i];
+            ghi += global;
+            parts += light.dni_w_m2[i] * sun.zenith_cos + light.dhi_w_m2[i];
         }
         middle_s += interval_s;
     }
@@ -46,7 +53,8 @@ pub(crate) fn check(weather: &Weather, site: &Site) -> Result<Vec<Warning>, Vec<
     );
     let mut faults = Vec::new();
     if dark_share > DARK_REFUSED {
-        let remedy = "check the time zone in the weather file's first line, its stamps, and the site's longitude";
+        let remedy = "check the time zone in the weather file's first line (of a plain CSV: in its times, or \
+                      `utc_offset_h`), its stamps, and the site's longitude";
         faults.push(Fault::new(
             "file",
             "weather file",

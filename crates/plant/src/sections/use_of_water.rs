@@ -8,6 +8,7 @@ use daylift_units::{Fault, Field};
 use super::equipment::booked;
 use crate::hours::DayHours;
 use crate::plant::Pumping;
+use crate::provenance::OriginValue;
 use crate::read::Section;
 
 /// The tank.
@@ -37,6 +38,12 @@ pub(crate) fn read_demand(root: &Section<'_>) -> Option<Demand> {
     let hour_share = if section.has(demand::HOUR_SHARE.key) {
         section.list(&demand::HOUR_SHARE, Some(24)).and_then(|list| list.try_into().ok())
     } else {
+        section.by_default(
+            demand::HOUR_SHARE.key,
+            OriginValue::Text("even".into()),
+            "",
+            "no hours stated",
+        );
         Some([1.0; 24])
     };
     let made = (|| {
@@ -53,15 +60,18 @@ pub(crate) fn read_demand(root: &Section<'_>) -> Option<Demand> {
 /// Hours of pumping on mains; the whole section may be left out.
 pub(crate) fn read_pumping(root: &Section<'_>) -> Option<Pumping> {
     let usual = Pumping {
-        mains_hours: DayHours::between(6, 18),
-        grid_only_hours: DayHours::ALL,
+        mains_hours: DayHours::between(MAINS_HOURS.0, MAINS_HOURS.1),
+        grid_only_hours: DayHours::between(GRID_ONLY_HOURS.0, GRID_ONLY_HOURS.1),
         sun_to_pump_first: true,
     };
     let Some(section) = root.table("pumping", "pumping") else {
+        let path = |field: &Field| format!("pumping.{}", field.key);
+        usual_hours(root, &path(&pumping::MAINS_HOURS), MAINS_HOURS);
+        usual_hours(root, &path(&pumping::GRID_ONLY_HOURS), GRID_ONLY_HOURS);
         return (!root.has("pumping")).then_some(usual);
     };
-    let mains_hours = day_hours(&section, &pumping::MAINS_HOURS, usual.mains_hours);
-    let grid_only_hours = day_hours(&section, &pumping::GRID_ONLY_HOURS, usual.grid_only_hours);
+    let mains_hours = day_hours(&section, &pumping::MAINS_HOURS, MAINS_HOURS);
+    let grid_only_hours = day_hours(&section, &pumping::GRID_ONLY_HOURS, GRID_ONLY_HOURS);
     let orders = [("pump", true), ("loads", false)];
     let sun_first = if section.has("sun_first") {
         section.choice("sun_first", "who gets the array's energy on the bus first", &orders)
@@ -76,9 +86,19 @@ pub(crate) fn read_pumping(root: &Section<'_>) -> Option<Pumping> {
     })
 }
 
-fn day_hours(section: &Section<'_>, field: &Field, usual: DayHours) -> Option<DayHours> {
+/// Hours of pumping on mains where nothing is stated: by day with an array, at any hour without.
+const MAINS_HOURS: (u8, u8) = (6, 18);
+const GRID_ONLY_HOURS: (u8, u8) = (0, 24);
+
+fn usual_hours(section: &Section<'_>, key: &str, (from_h, to_h): (u8, u8)) {
+    let hours = OriginValue::Numbers(vec![f64::from(from_h), f64::from(to_h)]);
+    section.by_default(key, hours, "h", "usual practice");
+}
+
+fn day_hours(section: &Section<'_>, field: &Field, usual: (u8, u8)) -> Option<DayHours> {
     if !section.has(field.key) {
-        return Some(usual);
+        usual_hours(section, field.key, usual);
+        return Some(DayHours::between(usual.0, usual.1));
     }
     let hours = section.list(field, Some(2))?;
     #[expect(

@@ -5,10 +5,10 @@ use std::sync::Arc;
 use csv::StringRecord;
 use daylift_grid::outages::Tidied;
 use daylift_grid::{Interval, Outages};
-use daylift_units::{Axis, ClockChange, Instant};
-use jiff::civil::DateTime;
+use daylift_units::Axis;
 
 use super::rows::{RowFaults, read_rows};
+use super::times::interval;
 use crate::read::Book;
 use crate::source::Source;
 
@@ -56,45 +56,7 @@ fn read_row(row: &StringRecord, axis: &Axis, faults: &mut RowFaults<'_>) -> Opti
         );
         return None;
     };
-    let (Some(from), Some(to)) = (civil_instant(start, axis), civil_instant(end, axis)) else {
-        faults.at(
-            row,
-            format!("\"{start}\", \"{end}\""),
-            "civil dates and times that exist, such as 2025-01-03T18:30",
-            "write local time without a zone or an offset; midnight is 00:00 of the next day",
-        );
-        return None;
-    };
-    // An end in an hour that the clock repeats is the one after the start.
-    let end_s = if to.earlier_s > from.earlier_s {
-        to.earlier_s
-    } else {
-        to.later_s
-    };
-    let changed = [from, to].iter().filter(|t| t.change != ClockChange::None).count();
-    if end_s > from.earlier_s {
-        let start_s = from.earlier_s;
-        return Some((Interval { start_s, end_s }, changed));
-    }
-    let (allowed, remedy) = if from.change == ClockChange::Skipped && to.change == ClockChange::Skipped {
-        ("times that exist", "a clock change skips both times: remove the row")
-    } else {
-        ("an end after the start", "swap them, or mend the date")
-    };
-    faults.at(row, format!("{start} to {end}"), allowed, remedy);
-    None
-}
-
-/// Local time to the minute or the second; anything behind it (an offset, a zone) is refused, not ignored.
-fn civil_instant(text: &str, axis: &Axis) -> Option<Instant> {
-    let formats = [
-        "%Y-%m-%dT%H:%M",
-        "%Y-%m-%dT%H:%M:%S",
-        "%Y-%m-%d %H:%M",
-        "%Y-%m-%d %H:%M:%S",
-    ];
-    let time = formats.iter().find_map(|format| DateTime::strptime(format, text).ok())?;
-    axis.instant(time)
+    interval(row, start, end, axis, faults)
 }
 
 fn warn(book: &Book, count: usize, tidied: Tidied, changes: usize) {

@@ -2,8 +2,6 @@
 
 use std::fmt;
 
-use csv::StringRecord;
-
 const DAYS_IN_MONTH: [u32; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
 /// The hour that a row should stand for.
@@ -20,10 +18,9 @@ impl Stamp {
         hour: 1,
     };
 
-    pub(super) fn is(&self, row: &StringRecord) -> bool {
-        let date: Vec<Option<u32>> = row.get(0).unwrap_or("").split('/').map(|p| p.parse().ok()).collect();
-        let hour = row.get(1).unwrap_or("").strip_suffix(":00").and_then(|h| h.parse::<u32>().ok());
-        matches!(date[..], [Some(m), Some(d), Some(_)] if m == self.month && d == self.day) && hour == Some(self.hour)
+    /// Whether it is the month, day and hour given.
+    pub(super) fn is(&self, given: Option<[u32; 3]>) -> bool {
+        given == Some([self.month, self.day, self.hour])
     }
 
     pub(super) fn advance(&mut self, days: u32) {

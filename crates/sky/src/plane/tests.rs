@@ -69,6 +69,44 @@ fn an_hour_of_the_textbook() {
 }
 
 #[test]
+fn the_same_hour_under_the_sky_of_perez() {
+    // Worked by hand from Perez et al. (1990), no published source, with the textbook hour above: cos z = 0.4661, z =
+    // 1.0859 rad, κ·z³ = 1.3331; DNI = 0.244/0.4661 = 0.5235; ε = (1.3195/0.796 + 1.3331)/2.3331 = 1.2819: third class.
+    // m (Kasten & Young) = 2.1382; E0 = 2.34/0.4661 = 5.0204; Δ = 0.3390.
+    // F1 = 0.330 + 0.487·0.3390 − 0.221·1.0859 = 0.2551; F2 = 0.055 − 0.064·0.3390 − 0.026·1.0859 = 0.00507.
+    // Circumsolar 0.796·0.2551·1.713 = 0.3479; sky 0.796·0.7449·0.75 = 0.4447; horizon 0.796·0.00507·0.8660 = 0.0035.
+    let sun = textbook_sun(40.0, -11.6, -37.5);
+    let plane = Plane::new(60.0, 180.0, 0.6).unwrap();
+    let light = Irradiance {
+        ghi_w_m2: 1.04,
+        dni_w_m2: 0.244 / sun.zenith_cos,
+        dhi_w_m2: 0.796,
+        extraterrestrial_w_m2: 2.34 / sun.zenith_cos,
+    };
+    let on_plane = plane.perez(&light, sun.zenith_cos, plane.incidence_cos(&sun));
+    assert!((on_plane.beam_w_m2 - 0.417).abs() < 0.002, "{on_plane:?}");
+    assert!((on_plane.circumsolar_w_m2 - 0.3479).abs() < 0.002, "{on_plane:?}");
+    assert!((on_plane.sky_w_m2 - 0.4447).abs() < 0.002, "{on_plane:?}");
+    assert!((on_plane.horizon_w_m2 - 0.0035).abs() < 0.0005, "{on_plane:?}");
+    assert!((on_plane.ground_w_m2 - 0.156).abs() < 0.001, "{on_plane:?}");
+}
+
+#[test]
+fn the_sky_model_of_the_weather_is_the_one_used() {
+    let place = cloudless(-15.6, 28.3);
+    let plane = Plane::new(30.0, 90.0, 0.2).unwrap();
+    let year = |model: SkyModel| {
+        let weather = place.weather.clone().under(model);
+        let sky = SkyYear::new(&weather, &place.ephemeris, &place.observer, &place.axis);
+        PlaneYear::new(&sky, &plane).plane_w_m2
+    };
+    let (hay, perez) = (year(SkyModel::HayDavies), year(SkyModel::Perez));
+    let (sum, other): (f64, f64) = (hay.iter().sum(), perez.iter().sum());
+    assert!((sum / other - 1.0).abs() < 0.05, "{sum} {other}");
+    assert!(hay.iter().zip(&perez).filter(|(a, b)| (*a - *b).abs() > 1.0).count() > 1000);
+}
+
+#[test]
 fn glass_takes_its_part_from_each_component() {
     // Tilt 0, so the sky's effective angle is 59.7°; the sun's is 45°. By the sine and tangent form of De Soto et al.
     // (2006): τ(45°)/τ(0) = 0.987978, τ(59.7°)/τ(0) = 0.947543.
@@ -77,11 +115,13 @@ fn glass_takes_its_part_from_each_component() {
         beam_w_m2: 100.0,
         circumsolar_w_m2: 10.0,
         sky_w_m2: 50.0,
+        horizon_w_m2: 4.0,
         ground_w_m2: 0.0,
     };
     let through = plane.reflected(&on_plane, 45.0_f64.to_radians().cos());
     assert!((through.beam_w_m2 - 98.7978).abs() < 1e-3 && (through.circumsolar_w_m2 - 9.879_78).abs() < 1e-4);
     assert!((through.sky_w_m2 - 47.3771).abs() < 1e-3, "{through:?}");
+    assert!((through.horizon_w_m2 - 3.790_17).abs() < 1e-4, "{through:?}");
 }
 
 #[test]
@@ -135,6 +175,8 @@ proptest! {
             extraterrestrial_w_m2: sun.extraterrestrial_w_m2(),
         };
         let incidence_cos = plane.incidence_cos(&sun);
+        let under_perez = plane.perez(&light, sun.zenith_cos, incidence_cos);
+        prop_assert!(under_perez.total_w_m2() >= 0.0 && under_perez.total_w_m2().is_finite());
         let on_plane = plane.hay_davies(&light, sun.zenith_cos, incidence_cos);
         let through = plane.reflected(&on_plane, incidence_cos);
         for (before, after) in [
@@ -157,7 +199,13 @@ proptest! {
             extraterrestrial_w_m2: 1361.0,
         };
         let plane = Plane::new(0.0, 180.0, 0.2).unwrap();
-        let on_plane = plane.hay_davies(&light, sun.zenith_cos, plane.incidence_cos(&sun));
-        prop_assert!((on_plane.total_w_m2() - light.ghi_w_m2).abs() < 1e-9 * (1.0 + light.ghi_w_m2));
+        for model in [SkyModel::HayDavies, SkyModel::Perez] {
+            // Perez takes the sun not lower than 5° around itself.
+            if model == SkyModel::Perez && zenith_deg > 85.0 {
+                continue;
+            }
+            let on_plane = plane.under(model, &light, sun.zenith_cos, plane.incidence_cos(&sun));
+            prop_assert!((on_plane.total_w_m2() - light.ghi_w_m2).abs() < 1e-9 * (1.0 + light.ghi_w_m2));
+        }
     }
 }

@@ -1,50 +1,62 @@
-//! Head, flow and efficiency at the mains duty point in the month with the deepest standing water.
+//! Head and flow at the mains duty point in the month with the deepest standing water.
 
-use daylift_lift::{MainsPoint, PumpSet};
+use daylift_lift::{MainsPoint, Pipe, PumpSet, darcy_friction_factor};
 use daylift_units::constants::{GRAVITY_M_S2, HOUR_S};
 use daylift_units::month;
 
-use super::{Symbol, Working};
+use super::{Case, Symbol, Working};
+
+const FRICTION_SOURCE: &str = "Darcy–Weisbach (Weisbach 1845) with Colebrook–White (Colebrook 1939)";
+
+pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
+    case.of_each_set(|_, set| {
+        let Some(duty) = DeepestDuty::new(set) else {
+            return Vec::new();
+        };
+        vec![
+            duty.total_dynamic_head(),
+            duty.drawdown(),
+            duty.friction_head(),
+            duty.duty_flow(),
+        ]
+    })
+}
 
 /// The mains duty point in the month with the deepest standing water.
 pub(super) struct DeepestDuty<'a> {
-    set: &'a PumpSet,
-    month: usize,
-    point: MainsPoint,
-    name: Option<&'a str>,
+    pub(super) set: &'a PumpSet,
+    pub(super) month: usize,
+    pub(super) point: MainsPoint,
 }
 
 impl<'a> DeepestDuty<'a> {
-    pub(super) fn new(set: &'a PumpSet, name: Option<&'a str>) -> Option<Self> {
-        let well = set.system().well();
-        let month =
-            (0..12).max_by(|&a, &b| well.static_level_m(a).total_cmp(&well.static_level_m(b)).then(b.cmp(&a)))?;
+    pub(super) fn new(set: &'a PumpSet) -> Option<Self> {
+        let month = deepest_month(set);
         Some(Self {
             set,
             month,
             point: set.mains(month)?,
-            name,
         })
     }
 
-    fn place(&self) -> String {
-        let of = self.name.map(|name| format!("of {name} ")).unwrap_or_default();
+    pub(super) fn place(&self) -> String {
         format!(
-            "{of}on mains in {}, when the standing water is deepest",
+            "at rated speed in {}, when the standing water is deepest",
             month::name(self.month)
         )
     }
 
-    fn flow_m3_h(&self) -> f64 {
+    pub(super) fn flow_m3_h(&self) -> f64 {
         self.point.duty.flow_m3_s * HOUR_S
     }
 
-    fn system_head_m(&self) -> f64 {
+    pub(super) fn system_head_m(&self) -> f64 {
         self.set.system().head_m(self.month, self.point.duty.flow_m3_s)
     }
 
-    pub(super) fn total_dynamic_head(&self) -> Working {
+    fn total_dynamic_head(&self) -> Working {
         let parts = self.set.system().head_parts(self.month, self.point.duty.flow_m3_s);
+        let m = |symbol: &str, meaning: &str, value: f64| Symbol::new(symbol, meaning, value, "m");
         Working {
             name: "total-dynamic-head".into(),
             title: format!("Total dynamic head {}", self.place()),
@@ -52,22 +64,12 @@ impl<'a> DeepestDuty<'a> {
             unit: "m".into(),
             formula: "z + s + L + p + F + K".into(),
             symbols: vec![
-                Symbol::new(
-                    "z",
-                    "standing water level below the well head",
-                    parts.static_level_m,
-                    "m",
-                ),
-                Symbol::new("s", "drawdown at the duty flow", parts.drawdown_m, "m"),
-                Symbol::new("L", "outlet above the well head", parts.outlet_lift_m, "m"),
-                Symbol::new(
-                    "p",
-                    "pressure wanted at the outlet, as head",
-                    parts.outlet_pressure_m,
-                    "m",
-                ),
-                Symbol::new("F", "friction in the pipes at the duty flow", parts.friction_m, "m"),
-                Symbol::new("K", "losses of the fittings at the duty flow", parts.fittings_m, "m"),
+                m("z", "standing water level below the well head", parts.static_level_m),
+                m("s", "drawdown at the duty flow", parts.drawdown_m),
+                m("L", "outlet above the well head", parts.outlet_lift_m),
+                m("p", "pressure wanted at the outlet, as head", parts.outlet_pressure_m),
+                m("F", "friction in the pipes at the duty flow", parts.friction_m),
+                m("K", "losses of the fittings at the duty flow", parts.fittings_m),
             ],
             source:
                 "drawdown B·Q + C·Q² (Jacob 1947); friction by Darcy–Weisbach with Colebrook–White (Colebrook 1939)"
@@ -77,7 +79,68 @@ impl<'a> DeepestDuty<'a> {
         }
     }
 
-    pub(super) fn duty_flow(&self) -> Working {
+    fn drawdown(&self) -> Working {
+        let well = self.set.system().well();
+        let sheet = well.sheet();
+        Working {
+            name: "drawdown".into(),
+            title: format!("Drawdown {}", self.place()),
+            value: well.drawdown_m(self.point.duty.flow_m3_s),
+            unit: "m".into(),
+            formula: "B * Q + C * Q^2".into(),
+            symbols: vec![
+                Symbol::new("B", "aquifer loss", sheet.aquifer_loss_s_m2 / HOUR_S, "m per m³/h"),
+                Symbol::new("C", "well loss", sheet.well_loss_s2_m5 / (HOUR_S * HOUR_S), "m per (m³/h)²"),
+                Symbol::new("Q", "duty flow", self.flow_m3_h(), "m³/h"),
+            ],
+            source: "Jacob (1947)".into(),
+            caution: "B grows with the days of pumping, and neighbouring wells add to it: a step test of hours shows too little"
+                .into(),
+        }
+    }
+
+    fn friction_head(&self) -> Working {
+        let system = self.set.system();
+        let mut formula = Vec::new();
+        let mut symbols = Vec::new();
+        for (n, pipe) in (1..).zip(system.pipes()) {
+            formula.push(format!("f{n} * L{n} / D{n} * v{n}^2 / (2 * g)"));
+            symbols.extend(self.symbols_of_pipe(n, pipe));
+        }
+        symbols.push(Symbol::new("g", "gravity", GRAVITY_M_S2, "m/s²"));
+        Working {
+            name: "friction-head".into(),
+            title: format!("Friction in the pipes {}", self.place()),
+            value: system.head_parts(self.month, self.point.duty.flow_m3_s).friction_m,
+            unit: "m".into(),
+            formula: formula.join(" + "),
+            symbols,
+            source: FRICTION_SOURCE.into(),
+            caution: "scale and iron make pipes rougher and narrower with the years; fittings are counted apart".into(),
+        }
+    }
+
+    fn symbols_of_pipe(&self, n: usize, pipe: &Pipe) -> [Symbol; 4] {
+        let (sheet, flow_m3_s) = (pipe.sheet(), self.point.duty.flow_m3_s);
+        let reynolds = pipe.reynolds(flow_m3_s, self.set.system().water());
+        let factor = darcy_friction_factor(reynolds, sheet.roughness_m / sheet.bore_m);
+        let of = |letter: char, meaning: &str, value: f64, unit: &str| {
+            Symbol::new(
+                &format!("{letter}{n}"),
+                &format!("{meaning}, {}", pipe.name()),
+                value,
+                unit,
+            )
+        };
+        [
+            of('f', &format!("friction factor at Re {reynolds:.0}"), factor, ""),
+            of('L', "length", sheet.length_m, "m"),
+            of('D', "inner diameter", sheet.bore_m, "m"),
+            of('v', "velocity", pipe.velocity_m_s(flow_m3_s), "m/s"),
+        ]
+    }
+
+    fn duty_flow(&self) -> Working {
         let pump = self.set.pump();
         let throttled = self.point.throttled;
         let well_note = if throttled {
@@ -86,10 +149,10 @@ impl<'a> DeepestDuty<'a> {
             ""
         };
         // With a throttled valve the pump's own head at its flow is what the curve gives, not the system's.
-        let head_m = if throttled {
-            pump.head_m(self.point.duty.flow_m3_s, 1.0)
+        let (head_m, meaning) = if throttled {
+            (self.point.duty.head_m, "head of the pump, valve included")
         } else {
-            self.system_head_m()
+            (self.system_head_m(), "total dynamic head")
         };
         Working {
             name: "duty-flow".into(),
@@ -99,7 +162,7 @@ impl<'a> DeepestDuty<'a> {
             formula: "((H0 - H) / c)^0.5 * 3600".into(),
             symbols: vec![
                 Symbol::new("H0", "shut-off head of the fitted curve H0 − c·Q²", pump.shut_off_head_m(), "m"),
-                Symbol::new("H", if throttled { "head of the pump, valve included" } else { "total dynamic head" }, head_m, "m"),
+                Symbol::new("H", meaning, head_m, "m"),
                 Symbol::new("c", "fall of the fitted curve", -pump.head_coefficient_s2_m5(), "s²/m⁵"),
             ],
             source: "pump curve fitted by least squares to the datasheet; the duty point is where it meets the system's curve".into(),
@@ -109,31 +172,11 @@ impl<'a> DeepestDuty<'a> {
             ),
         }
     }
+}
 
-    pub(super) fn wire_to_water(&self) -> Working {
-        let water = self.set.system().water();
-        let head_m = self.system_head_m();
-        let value = water.density_kg_m3() * GRAVITY_M_S2 * self.point.duty.flow_m3_s * head_m / self.point.supply_w;
-        Working {
-            name: "wire-to-water-efficiency".into(),
-            title: format!("Wire-to-water efficiency {}", self.place()),
-            value: value * 100.0,
-            unit: "%".into(),
-            formula: "100 * rho * g * (Q / 3600) * H / (1000 * P)".into(),
-            symbols: vec![
-                Symbol::new("rho", "density of the water", water.density_kg_m3(), "kg/m³"),
-                Symbol::new("g", "gravity", GRAVITY_M_S2, "m/s²"),
-                Symbol::new("Q", "duty flow", self.flow_m3_h(), "m³/h"),
-                Symbol::new("H", "total dynamic head", head_m, "m"),
-                Symbol::new(
-                    "P",
-                    "power at the beginning of the motor cable",
-                    self.point.supply_w / 1000.0,
-                    "kW",
-                ),
-            ],
-            source: "hydraulic power over electrical power; density by Kell (1975)".into(),
-            caution: "35% to 65% is usual for boreholes (usual practice, no published source)".into(),
-        }
-    }
+/// The month with the deepest standing water, the first of several.
+pub(super) fn deepest_month(set: &PumpSet) -> usize {
+    let well = set.system().well();
+    let deeper = |a: &usize, b: &usize| well.static_level_m(*a).total_cmp(&well.static_level_m(*b)).then(b.cmp(a));
+    (0..12).max_by(deeper).unwrap_or(0)
 }

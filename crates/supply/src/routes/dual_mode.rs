@@ -90,3 +90,107 @@ fn phases(inputs: &ScheduleInputs<'_>) -> Phases {
     }
     phases
 }
+
+#[cfg(test)]
+mod tests {
+    use daylift_grid::{Interval, Outages};
+    use daylift_plant::plant::Pumping;
+    use daylift_plant::{DayHours, SwitchTimes};
+
+    use super::*;
+    use crate::routes::GroupParts;
+
+    /// Phases after outages from start to end, with 60 s to the drive, 100 s of observation, 30 s back, 50 s of waiting.
+    fn phases_of(outages: &[(f64, f64)]) -> Vec<(f64, u8)> {
+        let intervals = outages.iter().map(|&(start_s, end_s)| Interval { start_s, end_s }).collect();
+        let (outages, _) = Outages::new(intervals, 1e6);
+        let inputs = ScheduleInputs {
+            outages: &outages,
+            pumping: Pumping {
+                mains_hours: DayHours::ALL,
+                grid_only_hours: DayHours::ALL,
+                sun_to_pump_first: true,
+            },
+            switch_times: SwitchTimes {
+                to_drive_s: 60.0,
+                grid_stable_s: 100.0,
+                to_mains_s: 30.0,
+            },
+            reconnection_s: 50.0,
+            groups: &[GroupParts {
+                inverter: true,
+                drive: true,
+            }],
+            set_has_drive: &[true],
+        };
+        phases(&inputs).into_vec().iter().map(|p| (p.start_s, p.route)).collect()
+    }
+
+    #[test]
+    fn an_outage_goes_through_every_phase() {
+        let worked = [
+            (0.0, FEEDING),
+            (1000.0, CHANGING_DARK),
+            (1060.0, DRIVING_DARK),
+            (5000.0, DRIVING),
+            (5100.0, CHANGING),
+            (5130.0, WAITING),
+            (5180.0, FEEDING),
+        ];
+        assert_eq!(phases_of(&[(1000.0, 5000.0)]), worked);
+    }
+
+    #[test]
+    fn an_outage_shorter_than_the_changeover_never_starts_the_drive() {
+        let worked = [
+            (0.0, FEEDING),
+            (1000.0, CHANGING_DARK),
+            (1040.0, CHANGING),
+            (1170.0, WAITING),
+            (1220.0, FEEDING),
+        ];
+        assert_eq!(phases_of(&[(1000.0, 1040.0)]), worked);
+    }
+
+    #[test]
+    fn a_grid_lost_again_under_observation_leaves_the_drive_running() {
+        let worked = [
+            (0.0, FEEDING),
+            (1000.0, CHANGING_DARK),
+            (1060.0, DRIVING_DARK),
+            (5000.0, DRIVING),
+            (5050.0, DRIVING_DARK),
+            (6000.0, DRIVING),
+            (6100.0, CHANGING),
+            (6130.0, WAITING),
+            (6180.0, FEEDING),
+        ];
+        assert_eq!(phases_of(&[(1000.0, 5000.0), (5050.0, 6000.0)]), worked);
+    }
+
+    #[test]
+    fn a_grid_lost_again_after_the_drive_was_left_begins_anew() {
+        let worked = [
+            (0.0, FEEDING),
+            (1000.0, CHANGING_DARK),
+            (1060.0, DRIVING_DARK),
+            (5000.0, DRIVING),
+            (5100.0, CHANGING),
+            (5110.0, CHANGING_DARK),
+            (5170.0, DRIVING_DARK),
+            (6000.0, DRIVING),
+            (6100.0, CHANGING),
+            (6130.0, WAITING),
+            (6180.0, FEEDING),
+        ];
+        assert_eq!(phases_of(&[(1000.0, 5000.0), (5110.0, 6000.0)]), worked);
+    }
+
+    #[test]
+    fn an_outage_at_the_start_of_the_year_is_no_special_case() {
+        assert_eq!(
+            phases_of(&[(0.0, 500.0)])[..2],
+            [(0.0, CHANGING_DARK), (60.0, DRIVING_DARK)]
+        );
+    }
+}

@@ -1,0 +1,124 @@
+//! Results as files: CSV, and Parquet beside it for the series by step. All files of a result come together or not at
+//! all.
+
+mod csv;
+mod parquet;
+mod series;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use daylift_study::compare::FullComparison;
+use daylift_study::{Run, Series};
+use daylift_units::Axis;
+use tempfile::NamedTempFile;
+
+use self::series::SeriesOf;
+
+/// Writes `run-ID.csv`, `months-ID.csv`, `series-ID.csv` and `series-ID.parquet`.
+pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) -> Result<(), String> {
+    let id = &run.row.id;
+    let mut files = Files::new(folder)?;
+    files.add(&format!("run-{id}.csv"), |out| {
+        csv::rows(out, std::iter::once(&run.row))
+    })?;
+    files.add(&format!("months-{id}.csv"), |out| csv::months(out, &run.months))?;
+    files.add_series(&SeriesOf {
+        plant: &run.plant,
+        arrangement: id,
+        axis,
+        series,
+    })?;
+    files.put_in_place()
+}
+
+/// Writes `compare.csv`, and `months-ID.csv`, `series-ID.csv` and `series-ID.parquet` of every arrangement.
+pub(crate) fn write_comparison(folder: &Path, full: &FullComparison) -> Result<(), String> {
+    let mut files = Files::new(folder)?;
+    files.add("compare.csv", |out| csv::rows(out, full.answer.arrangements.iter()))?;
+    for (row, detail) in full.answer.arrangements.iter().zip(&full.rows) {
+        files.add(&format!("months-{}.csv", row.id), |out| {
+            csv::months(out, &detail.months)
+        })?;
+        if let Some(series) = &detail.series {
+            files.add_series(&SeriesOf {
+                plant: &full.answer.plant,
+                arrangement: &row.id,
+                axis: &full.axis,
+                series,
+            })?;
+        }
+    }
+    files.put_in_place()
+}
+
+/// Files written beside their places; they move there together, when all of them are whole and on the disk.
+struct Files<'a> {
+    folder: &'a Path,
+    ready: Vec<(NamedTempFile, PathBuf)>,
+}
+
+impl<'a> Files<'a> {
+    fn new(folder: &'a Path) -> Result<Self, String> {
+        fs::create_dir_all(folder).map_err(|e| {
+            format!(
+                "cannot make the folder {}: {e}; choose another with --out",
+                folder.display()
+            )
+        })?;
+        Ok(Self {
+            folder,
+            ready: Vec::new(),
+        })
+    }
+
+    fn add<E: std::fmt::Display>(
+        &mut self,
+        name: &str,
+        fill: impl FnOnce(&mut NamedTempFile) -> Result<(), E>,
+    ) -> Result<(), String> {
+        let path = self.folder.join(name);
+        if path.exists() && !path.is_file() {
+            return Err(format!(
+                "cannot write {}: it is not a file; choose another folder with --out",
+                path.display()
+            ));
+        }
+        let mut file = new_file(self.folder).map_err(|e| cannot_write(&path, &e))?;
+        fill(&mut file).map_err(|e| cannot_write(&path, &e))?;
+        file.as_file().sync_all().map_err(|e| cannot_write(&path, &e))?;
+        self.ready.push((file, path));
+        Ok(())
+    }
+
+    fn add_series(&mut self, of: &SeriesOf<'_>) -> Result<(), String> {
+        let id = of.arrangement;
+        self.add(&format!("series-{id}.csv"), |out| csv::steps(out, of))?;
+        self.add(&format!("series-{id}.parquet"), |out| parquet::steps(out, of))
+    }
+
+    fn put_in_place(self) -> Result<(), String> {
+        for (file, path) in self.ready {
+            file.persist(&path).map_err(|e| cannot_write(&path, &e))?;
+        }
+        Ok(())
+    }
+}
+
+/// A new file that others may read as far as the user's settings allow.
+fn new_file(folder: &Path) -> std::io::Result<NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    builder.tempfile_in(folder)
+}
+
+fn cannot_write(path: &Path, why: &dyn std::fmt::Display) -> String {
+    format!(
+        "cannot write {}: {why}; choose another folder with --out",
+        path.display()
+    )
+}

@@ -1,0 +1,56 @@
+//! Delivered water by month, a column for each arrangement.
+
+use daylift_study::compare::FullComparison;
+use daylift_study::detail::Month;
+use daylift_units::month;
+
+use super::number::grouped;
+use super::table;
+
+/// What a month fell short by is told from this on \[m³\].
+const SHORT_TOLD_M3: f64 = 0.5;
+
+/// Twelve lines: the demand, what each arrangement delivers, and by how much that is short.
+pub(crate) fn text(full: &FullComparison) -> String {
+    let ids = full.answer.arrangements.iter().map(|r| table::broken(&r.id));
+    let first = ["Month".to_owned(), "demand".to_owned()];
+    let mut table = table::new(&first.into_iter().chain(ids).collect::<Vec<_>>());
+    let columns: Vec<Vec<String>> = full.rows.iter().map(|r| column(&r.months)).collect();
+    let demand = full.rows.first().map_or(&[][..], |r| &r.months);
+    for (i, (name, m)) in month::SHORT.iter().zip(demand).enumerate() {
+        let cells = columns.iter().map(|c| c.get(i).cloned().unwrap_or_default());
+        table.add_row([(*name).to_owned(), grouped(m.demand_m3, 0)].into_iter().chain(cells));
+    }
+    let any_short = full.rows.iter().flat_map(|r| &r.months).any(|m| short_m3(m) >= SHORT_TOLD_M3);
+    let how = if any_short {
+        "; in brackets, short of the demand"
+    } else {
+        ""
+    };
+    format!("\n  Water delivered by month, m³{how}\n\n{}", table::text(&table))
+}
+
+fn short_m3(m: &Month) -> f64 {
+    (m.demand_m3 - m.delivered_m3).max(0.0)
+}
+
+/// Cells of an arrangement: delivered under delivered, shortfall under shortfall.
+fn column(months: &[Month]) -> Vec<String> {
+    let short: Vec<String> = months
+        .iter()
+        .map(|m| {
+            let m3 = short_m3(m);
+            if m3 >= SHORT_TOLD_M3 {
+                format!(" ({})", grouped(m3, 0))
+            } else {
+                String::new()
+            }
+        })
+        .collect();
+    let wide = short.iter().map(|s| s.chars().count()).max().unwrap_or(0);
+    months
+        .iter()
+        .zip(short)
+        .map(|(m, s)| format!("{}{s:>wide$}", grouped(m.delivered_m3, 0)))
+        .collect()
+}

@@ -1,0 +1,159 @@
+//! `new`, and what becomes of values that are not confirmed.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
+mod support;
+
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+use support::{Plant, daylift, example, stderr, stdout};
+use tempfile::TempDir;
+
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> = fs::read_dir(folder)
+        .unwrap()
+        .map(|e| e.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn a_new_plant_is_the_example_with_its_values_assumed() {
+    let dir = TempDir::new().unwrap();
+    let folder = dir.path().join("farms/north");
+    let output = daylift(&["new", folder.to_str().unwrap()]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    let shown = folder.display();
+    let text = stdout(&output);
+    assert!(text.contains(&format!("daylift check {shown}")) && text.contains(&format!("daylift compare {shown}")));
+    let wanted: Vec<String> = names(&example()).into_iter().filter(|n| !n.ends_with(".py")).collect();
+    assert_eq!(names(&folder), wanted);
+    assert_eq!(
+        names(folder.parent().unwrap()),
+        ["north"],
+        "something is left beside it"
+    );
+    let plant = fs::read_to_string(folder.join("plant.toml")).unwrap();
+    assert!(plant.contains("assumed = [\"*\"]") && plant.contains("worked example mulenga-ridge"));
+    assert_eq!(
+        fs::read(folder.join("weather.csv")).unwrap(),
+        fs::read(example().join("weather.csv")).unwrap()
+    );
+    let check = daylift(&["check", folder.to_str().unwrap()]);
+    let told = stdout(&check);
+    assert!(
+        told.contains("\n0 values given, ") && told.contains("well.static_level_m"),
+        "{told}"
+    );
+    assert!(told.contains("assumed: plant.toml, line "), "{told}");
+}
+
+#[test]
+fn an_empty_folder_is_filled_and_any_other_refused() {
+    let dir = TempDir::new().unwrap();
+    let folder = dir.path().join("farm");
+    fs::create_dir(&folder).unwrap();
+    let call = || daylift(&["new", folder.to_str().unwrap(), "--from", "mulenga-ridge"]);
+    assert_eq!(call().status.code(), Some(0));
+    let before = names(&folder);
+    let again = call();
+    assert_eq!(again.status.code(), Some(2));
+    assert!(stderr(&again).contains("is not empty, and nothing in it is overwritten"));
+    assert_eq!(names(&folder), before);
+    let file = dir.path().join("file");
+    fs::write(&file, "x").unwrap();
+    let output = daylift(&["new", file.to_str().unwrap()]);
+    assert!(output.status.code() == Some(2) && stderr(&output).contains("is not a folder"));
+    assert_eq!(fs::read_to_string(&file).unwrap(), "x");
+    assert_eq!(names(dir.path()), ["farm", "file"]);
+}
+
+#[test]
+fn an_unknown_example_lists_those_there_are() {
+    let output = daylift(&["new", "nowhere", "--from", "atlantis"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(stderr(&output).contains("mulenga-ridge"));
+    assert!(!Path::new("nowhere").exists());
+}
+
+fn assuming(list: &str) -> Plant {
+    Plant::new().replace("plant.toml", "format = 1", &format!("format = 1\nassumed = {list}"))
+}
+
+#[test]
+fn what_is_assumed_is_told_in_every_row_and_listed_with_its_origin() {
+    let plant = assuming("[\"well\", \"tank.capacity_m3\", \"pump.head_m\"]");
+    let compare: Value = serde_json::from_slice(&plant.run("compare", &["--json", "--step", "1h"]).stdout).unwrap();
+    for row in compare["arrangements"].as_array().unwrap() {
+        let warnings = row["warnings"].as_array().unwrap();
+        let told = "assumed: 8 values are not confirmed on the farm: pump, well, tank";
+        assert!(
+            warnings.iter().any(|w| {
+                let mut words: Vec<&str> = w.as_str().unwrap().split([' ', ',']).collect();
+                let mut wanted: Vec<&str> = told.split([' ', ',']).collect();
+                words.sort_unstable();
+                wanted.sort_unstable();
+                words == wanted
+            }),
+            "{warnings:?}"
+        );
+    }
+    let run: Value =
+        serde_json::from_slice(&plant.run("run", &["--arrangement", "grid-only", "--json", "--step", "1h"]).stdout)
+            .unwrap();
+    let origins = run["origins"].as_array().unwrap();
+    let of = |path: &str| origins.iter().find(|o| o["path"] == path).unwrap_or_else(|| panic!("{path}"));
+    assert_eq!(of("well.intake_depth_m")["state"], "assumed");
+    assert_eq!(of("pump.head_m")["value"][1], 125.5);
+    let tank = of("tank.restart_pct");
+    assert!(tank["state"] == "given" && tank["value"] == 90.0 && tank["unit"] == "%");
+    let albedo = of("array.albedo");
+    assert!(albedo["state"] == "default" && albedo["source"] == "usual practice for grass and soil");
+    assert_eq!(of("grid.export")["value"], "paid");
+    assert!(of("well.static_level_m")["source"].as_str().unwrap().starts_with("plant.toml, line "));
+}
+
+#[test]
+fn an_entry_that_names_nothing_is_a_fault() {
+    let output = assuming("[\"well\", \"tank.capcity_m3\", \"pipe[7].bore_mm\"]").run("check", &[]);
+    assert_eq!(output.status.code(), Some(1));
+    let text = stderr(&output);
+    assert!(
+        text.contains("values that are not confirmed yet: \"tank.capcity_m3\""),
+        "{text}"
+    );
+    assert!(text.contains("did you mean \"tank.capacity_m3\"?"), "{text}");
+    assert!(
+        text.contains("\"pipe[7].bore_mm\"") && text.contains("2 faults found"),
+        "{text}"
+    );
+    let wrong_type = assuming("\"well\"").run("check", &[]);
+    assert!(stderr(&wrong_type).contains("write them in quotes, in square brackets"));
+}
+
+#[test]
+fn workings_are_listed_when_a_name_is_unknown_and_all_are_told_when_asked_for() {
+    let plant = example();
+    let run = |name: &str| {
+        daylift(&[
+            "run",
+            plant.to_str().unwrap(),
+            "--arrangement",
+            "grid-tied",
+            "--step",
+            "1h",
+            "--explain",
+            name,
+        ])
+    };
+    let unknown = run("luck");
+    assert_eq!(unknown.status.code(), Some(2));
+    let all = stdout(&run("all"));
+    for name in daylift_study::workings::NAMES {
+        assert!(stderr(&unknown).contains(name), "{name} is not listed");
+        assert!(all.contains(&format!("\n  {name} = ")), "{name} is not told");
+    }
+}

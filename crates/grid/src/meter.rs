@@ -1,0 +1,183 @@
+//! Meter readings laid onto the year's axis, gaps filled.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use daylift_units::constants::DAY_S;
+use daylift_units::{Axis, ClockChange, Fault};
+use jiff::civil::DateTime;
+
+mod gaps;
+
+use crate::LoadSeries;
+use gaps::Grid;
+
+/// Greatest share of the year that may be filled.
+const MOST_MISSING: f64 = 0.2;
+/// What may be missing at the ends of a year of readings \[s\].
+const ENDS_S: f64 = DAY_S;
+
+/// The mean power of one interval of a meter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading {
+    /// Begin of the interval in civil time.
+    pub at: DateTime,
+    /// Whether it is the second time that the clock shows this hour.
+    pub second: bool,
+    /// Mean power \[W\].
+    pub power_w: f64,
+}
+
+/// What was done to lay the readings onto the year.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Laid {
+    /// Intervals of the year.
+    pub intervals: usize,
+    /// Of them filled from the weeks before and after.
+    pub from_weeks: usize,
+    /// Of them filled with the month's or, where it has none, the year's mean of that hour.
+    pub from_means: usize,
+    /// Begin and length of the longest gap \[s\].
+    pub longest_gap_s: (f64, f64),
+    /// Readings at civil times that the clock skips, left out.
+    pub skipped: usize,
+    /// Intervals of a repeated hour for which there is one reading, used twice.
+    pub repeated_once: usize,
+    /// Intervals with readings of other years than the simulation year.
+    pub from_other_years: usize,
+    /// Those years.
+    pub other_years: Vec<i16>,
+}
+
+impl Laid {
+    /// Intervals filled.
+    #[must_use]
+    pub fn filled(&self) -> usize {
+        self.from_weeks + self.from_means
+    }
+}
+
+/// Month, day, minute of the day, and whether the clock shows it the second time.
+type Key = (u8, u8, u16, bool);
+
+/// Lays readings by month, day and time of day onto the year. Readings of the simulation year go before those of other
+/// years, later years before earlier ones.
+///
+/// A missing interval gets the mean of the same time a week before and a week after, where measured; else the month's
+/// mean of that hour of the day; else the year's.
+///
+/// # Errors
+/// A fault when the readings span less than a year, or more than a fifth of the year is missing.
+pub fn lay(readings: &[Reading], interval_s: u32, axis: &Axis) -> Result<(LoadSeries, Laid), Fault> {
+    span_fault(readings, interval_s)?;
+    let own_year = axis.civil_at(axis.length_s() / 2.0).year();
+    let grid = Grid::new(interval_s, axis);
+    let mut laid = Laid::default();
+    let mut by_key: BTreeMap<Key, (i16, f64)> = BTreeMap::new();
+    for reading in readings {
+        if axis.instant(reading.at).is_some_and(|i| i.change == ClockChange::Skipped) {
+            laid.skipped += 1;
+            continue;
+        }
+        let rank = if reading.at.year() == own_year {
+            i16::MAX
+        } else {
+            reading.at.year()
+        };
+        let entry = by_key.entry(key(reading.at, reading.second)).or_insert((rank, reading.power_w));
+        if entry.0 <= rank {
+            *entry = (rank, reading.power_w);
+        }
+    }
+    let mut years = BTreeSet::new();
+    let measured: Vec<Option<f64>> = grid
+        .slots()
+        .iter()
+        .map(|slot| {
+            let own = by_key.get(&key(slot.at, slot.second));
+            let found = own.or_else(|| by_key.get(&key(slot.at, false)));
+            if slot.second && own.is_none() && found.is_some() {
+                laid.repeated_once += 1;
+            }
+            found.map(|(rank, power_w)| {
+                if *rank != i16::MAX {
+                    laid.from_other_years += 1;
+                    years.insert(*rank);
+                }
+                *power_w
+            })
+        })
+        .collect();
+    laid.intervals = measured.len();
+    laid.other_years = years.into_iter().collect();
+    let power_w = grid.fill(&measured, axis, &mut laid);
+    missing_fault(&laid, axis)?;
+    Ok((LoadSeries::new(grid.interval_s(), power_w), laid))
+}
+
+fn key(at: DateTime, second: bool) -> Key {
+    let minute = u16::from(at.hour().unsigned_abs()) * 60 + u16::from(at.minute().unsigned_abs());
+    (at.month().unsigned_abs(), at.day().unsigned_abs(), minute, second)
+}
+
+fn span_fault(readings: &[Reading], interval_s: u32) -> Result<(), Fault> {
+    let fault = |given: String, remedy: String| {
+        Fault::new(
+            "meter",
+            "meter readings",
+            given,
+            "a whole year of readings; a day may be missing at its ends",
+            remedy,
+        )
+    };
+    let (Some(first), Some(last)) = (readings.iter().map(|r| r.at).min(), readings.iter().map(|r| r.at).max()) else {
+        return Err(fault("none".to_owned(), "check that it is the right file".to_owned()));
+    };
+    let span_s = last.duration_since(first).as_secs_f64() + f64::from(interval_s);
+    if span_s >= 365.0 * DAY_S - ENDS_S {
+        return Ok(());
+    }
+    let a_year_on = first.date().checked_add(jiff::Span::new().years(1)).unwrap_or(first.date());
+    let text = |at: DateTime| at.strftime("%Y-%m-%d %H:%M").to_string();
+    Err(fault(
+        format!("from {} to {}, {:.0} days", text(first), text(last), span_s / DAY_S),
+        format!(
+            "add what is missing, after {} and before {}, or give a 12 × 24 table with `file`",
+            text(last),
+            a_year_on
+        ),
+    ))
+}
+
+fn missing_fault(laid: &Laid, axis: &Axis) -> Result<(), Fault> {
+    let share = share(laid.filled(), laid.intervals);
+    if share <= MOST_MISSING {
+        return Ok(());
+    }
+    Err(Fault::new(
+        "meter",
+        "meter readings",
+        format!(
+            "{} of {} intervals are missing, {:.1}% of the year; the longest gap begins at {} and lasts {:.1} days",
+            laid.filled(),
+            laid.intervals,
+            share * 100.0,
+            axis.civil_text(laid.longest_gap_s.0),
+            laid.longest_gap_s.1 / DAY_S
+        ),
+        "at most 20% missing",
+        "ask for the missing readings, or give a 12 × 24 table with `file`",
+    ))
+}
+
+/// A count as a fraction of another.
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "counts of a year's intervals are exact in f64"
+)]
+#[must_use]
+pub fn share(part: usize, whole: usize) -> f64 {
+    part as f64 / whole.max(1) as f64
+}
+
+#[cfg(test)]
+mod tests;

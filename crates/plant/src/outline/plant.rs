@@ -1,0 +1,325 @@
+//! The plant file.
+
+use daylift_units::Field;
+use daylift_units::fields::{
+    array, changeover, demand, file, grid, inverter, money, outlet, pipe, pump_set, pumping, random, site, tank,
+    timetable, voltage, weather, well,
+};
+
+use super::{Key, Table, What, choice, monthly, named, number, numbers, one_or_many, path, section, sections, text};
+use crate::arrangement::Arrangement;
+
+/// The plant file.
+pub const PLANT: Table = Table {
+    keys: &[
+        number(&file::FORMAT),
+        named("name of the plant"),
+        choice(
+            "reference",
+            "today's way, against which money is reckoned",
+            ARRANGEMENTS,
+        ),
+        Key::new(
+            "assumed",
+            "values that are not confirmed yet: keys with their section, whole sections, or \"*\"",
+            What::Keys,
+        )
+        .optional(),
+        section("site", &SITE),
+        section("weather", &WEATHER),
+        section("array", &ARRAY).optional(),
+        one_or_many("inverter", &FEEDER).optional(),
+        section("drive", &DRIVE_IN_PLANT).optional(),
+        section("pump", &PUMP_SET).optional(),
+        section("well", &WELL).optional(),
+        sections("pipe", &PIPE).optional(),
+        section("outlet", &OUTLET).optional(),
+        sections("pump_set", &NAMED_SET).optional(),
+        section("tank", &TANK),
+        section("demand", &DEMAND),
+        section("pumping", &PUMPING).optional(),
+        section("grid", &GRID).optional(),
+        sections("load", &LOAD).optional(),
+        section("tariff", &TARIFF).optional(),
+        section("changeover", &CHANGEOVER).optional(),
+        section("money", &MONEY),
+    ],
+};
+
+const ARRANGEMENTS: &[&str] = &arrangement_ids();
+
+const fn arrangement_ids() -> [&'static str; Arrangement::ALL.len()] {
+    let mut ids = [""; Arrangement::ALL.len()];
+    let mut i = 0;
+    while i < ids.len() {
+        ids[i] = Arrangement::ALL[i].id();
+        i += 1;
+    }
+    ids
+}
+
+const SITE: Table = Table {
+    keys: &[
+        number(&site::LATITUDE),
+        number(&site::LONGITUDE),
+        number(&site::ALTITUDE),
+        text("time_zone", "time zone of the site, as in the IANA time zone database"),
+        number(&site::YEAR),
+    ],
+};
+
+const WEATHER: Table = Table {
+    keys: &[
+        path("file", "weather file"),
+        choice("sky_model", "model of the sky's light", &["hay-davies", "perez"]).optional(),
+        choice(
+            "stamp",
+            "part of an interval that its time stands for, in plain CSV",
+            &["start", "end", "middle"],
+        )
+        .optional(),
+        number(&weather::UTC_OFFSET).optional(),
+    ],
+};
+
+const ARRAY: Table = Table {
+    keys: &[
+        path("module", "module file"),
+        number(&array::TILT).optional(),
+        number(&array::AZIMUTH).optional(),
+        number(&array::MODULES_PER_STRING).optional(),
+        number(&array::STRINGS).optional(),
+        number(&array::ALBEDO),
+        monthly(&array::SOILING),
+        number(&array::MISMATCH),
+        number(&array::LIGHT_INDUCED),
+        number(&array::UNAVAILABILITY),
+        number(&array::DEGRADATION),
+        number(&array::AGE),
+        choice("cell_temperature", "model of cell temperature", &["faiman", "noct"]).optional(),
+        number(&array::NOCT),
+        number(&array::U0),
+        number(&array::U1),
+        number(&array::DC_CABLE_LOSS),
+        sections("plane", &PLANE).optional(),
+        sections("group", &GROUP).optional(),
+    ],
+};
+
+const PLANE: Table = Table {
+    keys: &[
+        named("name of the plane"),
+        number(&array::TILT),
+        number(&array::AZIMUTH),
+    ],
+};
+
+const GROUP: Table = Table {
+    keys: &[
+        named("name of the string group"),
+        text("plane", "plane that the group lies on"),
+        number(&array::MODULES_PER_STRING),
+        number(&array::STRINGS),
+        text("inverter", "inverter of the group").optional(),
+        text("drive", "pump set whose drive the group feeds").optional(),
+    ],
+};
+
+const FEEDER: Table = Table {
+    keys: &[
+        named("name of the inverter, needed where there are several").optional(),
+        path("file", "inverter file"),
+        number(&inverter::AC_CABLE_LOSS),
+        number(&inverter::RECONNECTION),
+    ],
+};
+
+const DRIVE_IN_PLANT: Table = Table {
+    keys: &[path("file", "drive file")],
+};
+
+const PUMP_SET: Table = Table {
+    keys: &[
+        path("file", "pump file"),
+        path("motor", "motor file"),
+        number(&pump_set::MOTOR_CABLE_LOSS),
+        number(&pump_set::WANTED).optional(),
+    ],
+};
+
+const NAMED_SET: Table = Table {
+    keys: &[
+        named("name of the pump set"),
+        path("file", "pump file"),
+        path("motor", "motor file"),
+        path("drive", "drive file").optional(),
+        number(&pump_set::MOTOR_CABLE_LOSS),
+        number(&pump_set::WANTED).optional(),
+        section("well", &WELL),
+        sections("pipe", &PIPE),
+        section("outlet", &OUTLET),
+    ],
+};
+
+const WELL: Table = Table {
+    keys: &[
+        monthly(&well::STATIC_LEVEL),
+        number(&well::AQUIFER_LOSS),
+        number(&well::WELL_LOSS),
+        number(&well::INTAKE_DEPTH).optional(),
+        number(&well::INTAKE_MARGIN),
+        number(&well::WATER_TEMPERATURE),
+    ],
+};
+
+const PIPE: Table = Table {
+    keys: &[
+        named("name of the pipe"),
+        number(&pipe::BORE),
+        number(&pipe::LENGTH),
+        number(&pipe::ROUGHNESS),
+        number(&pipe::FITTINGS),
+    ],
+};
+
+const OUTLET: Table = Table {
+    keys: &[number(&outlet::LIFT), number(&outlet::PRESSURE)],
+};
+
+const TANK: Table = Table {
+    keys: &[number(&tank::CAPACITY), number(&tank::RESTART), number(&tank::LOW_MARK)],
+};
+
+const DEMAND: Table = Table {
+    keys: &[
+        monthly(&demand::DAILY),
+        numbers(&demand::HOUR_SHARE, Some(24)).optional(),
+    ],
+};
+
+const PUMPING: Table = Table {
+    keys: &[
+        numbers(&pumping::MAINS_HOURS, Some(2)).optional(),
+        numbers(&pumping::GRID_ONLY_HOURS, Some(2)).optional(),
+        choice(
+            "sun_first",
+            "who gets the array's energy on the bus first",
+            &["pump", "loads"],
+        )
+        .optional(),
+    ],
+};
+
+const GRID: Table = Table {
+    keys: &[
+        path("outages", "list of outages").optional(),
+        choice("export", "export of surplus energy", &["none", "unpaid", "paid"]),
+        number(&grid::EXPORT_CREDIT).optional(),
+        section("timetable", &TIMETABLE).optional(),
+        section("random", &RANDOM).optional(),
+        section("voltage", &VOLTAGE).optional(),
+    ],
+};
+
+const TIMETABLE: Table = Table {
+    keys: &[
+        path("file", "timetable of outages"),
+        text("area_block", "block of the timetable"),
+        number(&timetable::STAGE).optional(),
+        path("stages", "list of the stages in force").optional(),
+    ],
+};
+
+const RANDOM: Table = Table {
+    keys: &[
+        number(&random::SEED),
+        number(&random::MEAN_OUTAGE),
+        number(&random::SHARE).optional(),
+        number(&random::MEAN_UP).optional(),
+        numbers(&random::HOUR_WEIGHT, Some(24)).optional(),
+        numbers(&random::MONTH_WEIGHT, Some(12)).optional(),
+    ],
+};
+
+const VOLTAGE: Table = Table {
+    keys: &[
+        path("file", "voltage of the grid"),
+        number(&voltage::LEAST),
+        number(&voltage::GREATEST),
+        number(&voltage::NOMINAL).optional(),
+    ],
+};
+
+const LOAD: Table = Table {
+    keys: &[
+        named("name of the load"),
+        path("file", "table of the load").optional(),
+        path("meter", "meter readings of the load").optional(),
+        choice(
+            "stamp",
+            "end of the interval that a reading is stamped with",
+            &["begin", "end"],
+        )
+        .optional(),
+    ],
+};
+
+const TARIFF: Table = Table {
+    keys: &[
+        text("currency", "currency"),
+        number(&grid::FIXED),
+        sections("season", &SEASON),
+    ],
+};
+
+const SEASON: Table = Table {
+    keys: &[
+        named("name of the season"),
+        numbers(&grid::MONTH, None),
+        sections("prices", &PRICE),
+    ],
+};
+
+const PRICE: Table = Table {
+    keys: &[number(&grid::FROM_HOUR), number(&grid::TO_HOUR), number(&grid::PRICE)],
+};
+
+const CHANGEOVER: Table = Table {
+    keys: &[
+        number(&changeover::TO_DRIVE),
+        number(&changeover::GRID_STABLE),
+        number(&changeover::TO_MAINS),
+    ],
+};
+
+const MONEY: Table = Table {
+    keys: &[
+        text("currency", "currency, where there is no [tariff]").optional(),
+        number(&money::YEARS),
+        number(&money::DISCOUNT),
+        number(&money::ESCALATION),
+        number(&money::INFLATION),
+        sections("capital", &CAPITAL).optional(),
+        sections("upkeep", &UPKEEP).optional(),
+    ],
+};
+
+const CAPITAL: Table = Table {
+    keys: &cost_line(&money::COST),
+};
+
+const UPKEEP: Table = Table {
+    keys: &cost_line(&money::COST_PER_YEAR),
+};
+
+const fn cost_line(cost: &'static Field) -> [Key; 3] {
+    [
+        Key::new("item", "what is paid for", What::Name),
+        number(cost),
+        Key::new(
+            "arrangements",
+            "arrangements that bear the cost",
+            What::Choices(ARRANGEMENTS),
+        ),
+    ]
+}

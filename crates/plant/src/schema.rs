@@ -1,0 +1,114 @@
+//! JSON Schema of the plant file and of the equipment files, from the outline and the declared fields.
+//!
+//! A schema knows single values. What values must be to each other (two lists of one length, a credit only where export
+//! is paid) is the reader's to say.
+
+use daylift_units::Field;
+use serde_json::{Map, Value, json};
+
+use crate::outline::{FILES, Key, Table, What};
+
+/// Kinds of file that have a schema: `plant` and the kinds of equipment.
+#[must_use]
+pub fn kinds() -> [&'static str; FILES.len()] {
+    FILES.map(|(kind, _)| kind)
+}
+
+/// The schema of a kind of file; `None` for a kind that does not exist.
+#[must_use]
+pub fn schema(kind: &str) -> Option<Value> {
+    let (_, table) = FILES.iter().find(|(name, _)| *name == kind)?;
+    let mut out = Map::new();
+    out.insert("$schema".into(), json!("https://json-schema.org/draft/2020-12/schema"));
+    out.insert("title".into(), json!(format!("Daylift {kind} file, format 1")));
+    out.extend(object(table));
+    Some(Value::Object(out))
+}
+
+fn object(table: &Table) -> Map<String, Value> {
+    let properties: Map<String, Value> =
+        table.keys.iter().map(|key| (key.name.to_owned(), Value::Object(property(key)))).collect();
+    let required: Vec<&str> = table.keys.iter().filter(|key| key.needed).map(|key| key.name).collect();
+    let mut out = Map::new();
+    out.insert("type".into(), json!("object"));
+    out.insert("properties".into(), Value::Object(properties));
+    if !required.is_empty() {
+        out.insert("required".into(), json!(required));
+    }
+    out.insert("additionalProperties".into(), json!(false));
+    out
+}
+
+fn property(key: &Key) -> Map<String, Value> {
+    let mut out = Map::new();
+    out.insert("title".into(), json!(key.quantity));
+    if let Some(field) = key.field() {
+        describe(field, &mut out);
+    }
+    out.extend(match key.what {
+        What::Number(field) => number(field),
+        What::Monthly(field) => map(json!({ "anyOf": [number(field), list(&number(field), Some(12))] })),
+        What::Numbers(field, length) => list(&number(field), length),
+        What::Name | What::Text | What::Path => text(),
+        What::Choice(words) => map(json!({ "enum": words })),
+        What::Choices(words) => list(&map(json!({ "enum": words })), None),
+        What::Keys => map(json!({ "type": "array", "items": text() })),
+        What::Section(table) => object(table),
+        What::Sections(table) => list(&object(table), None),
+        What::OneOrMany(table) => map(json!({ "anyOf": [object(table), list(&object(table), None)] })),
+    });
+    out
+}
+
+/// What a field is in words; `x-unit` and `x-source` are for forms and are no rules.
+fn describe(field: &Field, out: &mut Map<String, Value>) {
+    out.insert("description".into(), json!(format!("allowed: {}", field.allowed())));
+    if !field.unit.symbol.is_empty() {
+        out.insert("x-unit".into(), json!(field.unit.symbol));
+    }
+    if let Some(preset) = field.preset {
+        out.insert("default".into(), plain(preset.value));
+        out.insert("x-source".into(), json!(preset.source));
+    }
+}
+
+fn number(field: &Field) -> Map<String, Value> {
+    map(json!({
+        "type": if field.whole { "integer" } else { "number" },
+        "minimum": plain(field.least),
+        "maximum": plain(field.greatest),
+    }))
+}
+
+fn list(items: &Map<String, Value>, length: Option<usize>) -> Map<String, Value> {
+    let mut out = map(json!({ "type": "array", "items": items, "minItems": length.unwrap_or(1) }));
+    if let Some(most) = length {
+        out.insert("maxItems".into(), json!(most));
+    }
+    out
+}
+
+fn text() -> Map<String, Value> {
+    map(json!({ "type": "string", "minLength": 1 }))
+}
+
+/// A number without a fraction where it has none: 24, not 24.0.
+fn plain(value: f64) -> Value {
+    #[expect(clippy::cast_possible_truncation, reason = "whole and within the exact range")]
+    if value.fract() == 0.0 && value.abs() < 1e15 {
+        json!(value as i64)
+    } else {
+        json!(value)
+    }
+}
+
+fn map(value: Value) -> Map<String, Value> {
+    match value {
+        Value::Object(map) => map,
+        _ => Map::new(),
+    }
+}
+
+#[cfg(test)]
+#[path = "schema/tests.rs"]
+mod tests;

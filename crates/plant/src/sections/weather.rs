@@ -1,0 +1,220 @@
+//! `[weather]`: the file, its clock, and what is made of it: no gaps, and all three of GHI, DNI and DHI.
+
+use std::path::Path;
+
+use daylift_sky::split::{self, Parts};
+use daylift_sky::{Ephemeris, SkyModel, Weather, WeatherSeries};
+use daylift_units::Fault;
+use daylift_units::fields::weather;
+
+use super::equipment::{booked, load};
+use super::sunlight::{self, Light};
+use crate::plant::Site;
+use crate::read::Section;
+use crate::tables::gaps;
+use crate::tables::weather::{self as table, AIR, Clock, Layout, StampAt, WIND, WeatherTable, seconds_of_hours};
+
+/// What `[weather]` gave.
+pub(crate) struct WeatherRead {
+    pub(crate) table: WeatherTable,
+    pub(crate) file: String,
+    sky_model: SkyModel,
+}
+
+pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<WeatherRead> {
+    let section = root.required_table("weather", "weather")?;
+    let file = section.text("file", "weather file", "a path relative to this file");
+    let source = file.as_ref().and_then(|file| load(&section, folder, file, "file", "weather file"));
+    let sky_model = section.choice_or(
+        "sky_model",
+        "model of the sky's diffuse light",
+        &[("hay-davies", SkyModel::HayDavies), ("perez", SkyModel::Perez)],
+        "Hay & Davies (1980); usual practice",
+    );
+    let layout = source.as_ref().and_then(|source| layout_of(&section, &source.text));
+    let clock = match layout {
+        Some(layout) => read_clock(&section, layout),
+        None => {
+            section.know("stamp");
+            section.optional(&weather::UTC_OFFSET);
+            None
+        }
+    };
+    let book = section.book();
+    section.finish();
+    Some(WeatherRead {
+        table: table::read(book, &source?, layout?, clock?)?,
+        file: file?,
+        sky_model: sky_model?,
+    })
+}
+
+fn layout_of(section: &Section<'_>, text: &str) -> Option<Layout> {
+    let layout = Layout::of(text);
+    if layout.is_none() {
+        let first: String = text.lines().next().unwrap_or("").chars().take(60).collect();
+        section.fault(Fault::new(
+            "file",
+            "weather file",
+            format!("it begins with \"{first}\""),
+            "an EPW file (first line LOCATION), a TMY3 file (a station line, then Date (MM/DD/YYYY) …), or a CSV with the \
+             header time,ghi_w_m2,air_c and, where there are any, dni_w_m2,dhi_w_m2,wind_m_s",
+            "check that it is the right file, or give it one of these headers",
+        ));
+    }
+    layout
+}
+
+/// The clock of a plain CSV; the other layouts have theirs by definition and refuse the keys.
+fn read_clock(section: &Section<'_>, layout: Layout) -> Option<Clock> {
+    if layout != Layout::Plain {
+        for (key, states) in [
+            ("stamp", "is stamped at the end of each hour by definition"),
+            (weather::UTC_OFFSET.key, "states its time zone in its first line"),
+        ] {
+            if section.has(key) {
+                section.fault(Fault::new(
+                    key,
+                    "clock of the weather file",
+                    format!("`{key}` for a file in {} layout, which {states}", layout.name()),
+                    "this key for a plain CSV only",
+                    format!("remove `{key}`"),
+                ));
+            }
+        }
+        return Some(Clock {
+            stamp: StampAt::End,
+            utc_offset_s: None,
+        });
+    }
+    let stamp = section.choice_or(
+        "stamp",
+        "instant of its interval that a row's time is",
+        &[
+            ("start", StampAt::Start),
+            ("end", StampAt::End),
+            ("middle", StampAt::Middle),
+        ],
+        "usual practice for logged data",
+    );
+    let had_offset = section.has(weather::UTC_OFFSET.key);
+    let utc_offset_s = section.optional(&weather::UTC_OFFSET).map(seconds_of_hours);
+    if had_offset && utc_offset_s.is_none() {
+        return None;
+    }
+    Some(Clock {
+        stamp: stamp?,
+        utc_offset_s,
+    })
+}
+
+/// Fills air and wind, which need no sun; gives the mean air temperature \[°C\].
+pub(crate) fn fill_air(table: &mut WeatherTable) -> f64 {
+    for i in [AIR, WIND] {
+        if let Some(values) = &mut table.columns[i] {
+            gaps::fill(values, table.interval_s, None);
+        }
+    }
+    let air_c = table.columns[AIR].as_deref().unwrap_or(&[]);
+    #[expect(clippy::cast_precision_loss, reason = "intervals of one year are exact in f64")]
+    let count = air_c.len().max(1) as f64;
+    air_c.iter().sum::<f64>() / count
+}
+
+/// The sun at the middle of every interval: cosine of its zenith angle and irradiance outside the atmosphere.
+struct Suns {
+    zenith_cos: Vec<f64>,
+    extraterrestrial_w_m2: Vec<f64>,
+}
+
+impl Suns {
+    fn of(site: &Site, intervals: usize, interval_s: u32) -> Self {
+        #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
+        let start_s = site.axis.start_unix_s() as f64;
+        let ephemeris = Ephemeris::new(start_s, site.axis.length_s());
+        let interval_s = f64::from(interval_s);
+        let mut out = Self {
+            zenith_cos: Vec::with_capacity(intervals),
+            extraterrestrial_w_m2: Vec::with_capacity(intervals),
+        };
+        let mut middle_s = start_s + interval_s / 2.0;
+        for _ in 0..intervals {
+            let sun = ephemeris.position(&site.observer, middle_s);
+            out.zenith_cos.push(sun.zenith_cos);
+            out.extraterrestrial_w_m2.push(sun.extraterrestrial_w_m2());
+            middle_s += interval_s;
+        }
+        out
+    }
+
+    /// What would shine on a surface with nothing in the way, nil where the sun is down.
+    fn potential(&self, horizontal: bool) -> Vec<f64> {
+        let suns = self.zenith_cos.iter().zip(&self.extraterrestrial_w_m2);
+        suns.map(|(&c, &e0)| match (c > 0.0, horizontal) {
+            (false, _) => 0.0,
+            (true, true) => e0 * c,
+            (true, false) => e0,
+        })
+        .collect()
+    }
+}
+
+/// The year's weather without gaps, with direct and diffuse light worked out where the file has none.
+pub(crate) fn complete(section: &Section<'_>, read: WeatherRead, site: &Site) -> Option<Weather> {
+    let WeatherRead { table, sky_model, .. } = read;
+    let (interval_s, utc_offset_s) = (table.interval_s, table.utc_offset_s);
+    let [ghi, mut dni, mut dhi, air, wind] = table.columns;
+    let (mut ghi_w_m2, air_c, wind_m_s) = (ghi?, air?, wind?);
+    let with_gaps = [Some(&ghi_w_m2), dni.as_ref(), dhi.as_ref()].into_iter().flatten().any(|v| gaps::any(v));
+    if with_gaps || dni.is_none() || dhi.is_none() {
+        let suns = Suns::of(site, ghi_w_m2.len(), interval_s);
+        for (values, horizontal) in [(Some(&mut ghi_w_m2), true), (dni.as_mut(), false), (dhi.as_mut(), true)] {
+            if let Some(values) = values {
+                gaps::fill(values, interval_s, Some(&suns.potential(horizontal)));
+            }
+        }
+        split_all(&ghi_w_m2, &mut dni, &mut dhi, &suns);
+    }
+    let (dni_w_m2, dhi_w_m2) = (dni?, dhi?);
+    let light = Light {
+        ghi_w_m2: &ghi_w_m2,
+        dni_w_m2: &dni_w_m2,
+        dhi_w_m2: &dhi_w_m2,
+        interval_s,
+    };
+    section.book().warnings(booked(section, sunlight::check(&light, site))?);
+    let series = WeatherSeries {
+        interval_s,
+        utc_offset_s,
+        ghi_w_m2,
+        dni_w_m2,
+        dhi_w_m2,
+        air_c,
+        wind_m_s,
+    };
+    let weather = Weather::new(series).map_err(|faults| {
+        for mut fault in faults {
+            // These keys are the weather's own; in the plant file the file is to blame.
+            fault.key = "file".to_owned();
+            section.fault(fault);
+        }
+    });
+    weather.ok().map(|weather| weather.under(sky_model))
+}
+
+/// Works out what is missing of direct and diffuse light.
+fn split_all(ghi_w_m2: &[f64], dni: &mut Option<Vec<f64>>, dhi: &mut Option<Vec<f64>>, suns: &Suns) {
+    let parts = |of: &dyn Fn(usize, f64, f64) -> Parts| -> (Vec<f64>, Vec<f64>) {
+        (0..ghi_w_m2.len())
+            .map(|i| of(i, suns.zenith_cos[i], suns.extraterrestrial_w_m2[i]))
+            .map(|parts| (parts.dni_w_m2, parts.dhi_w_m2))
+            .unzip()
+    };
+    let found = match (&*dni, &*dhi) {
+        (Some(_), Some(_)) => return,
+        (None, None) => parts(&|i, c, e0| split::by_clearness(ghi_w_m2[i], c, e0)),
+        (None, Some(dhi)) => parts(&|i, c, e0| split::by_diffuse(ghi_w_m2[i], dhi[i], c, e0)),
+        (Some(dni), None) => parts(&|i, c, _| split::by_direct(ghi_w_m2[i], dni[i], c)),
+    };
+    (*dni, *dhi) = (Some(found.0), Some(found.1));
+}

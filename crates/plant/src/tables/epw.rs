@@ -1,0 +1,100 @@
+//! Weather in the EPW layout (EnergyPlus, *Auxiliary Programs*, chapter on weather files): eight header lines, the first
+//! with the station, then a row for every hour, hour-ending.
+
+use csv::StringRecord;
+
+use super::hourly::{Hourly, HourlyColumn, StationAt, records, station};
+use super::rows::{RowFaults, SEMICOLONS};
+use super::weather::WeatherTable;
+use crate::source::Source;
+
+/// Lines before the first hour; the last of them is `DATA PERIODS`.
+const HEADER_LINES: usize = 8;
+const LAST_HEADER: &str = "DATA PERIODS";
+
+const STATION: StationAt = StationAt {
+    name: 1,
+    latitude: 6,
+    longitude: 7,
+    zone: 8,
+    elevation: 9,
+};
+
+/// Columns by their place in a row, with the values that stand for missing ones: 9999 in sunlight, 99.9 in dry-bulb
+/// temperature, 999 in wind speed.
+const COLUMNS: [HourlyColumn; 5] = [
+    column("global horizontal radiation (Wh/m2)", 13, |v| v >= 9999.0),
+    column("direct normal radiation (Wh/m2)", 14, |v| v >= 9999.0),
+    column("diffuse horizontal radiation (Wh/m2)", 15, |v| v >= 9999.0),
+    column("dry bulb temperature (C)", 6, |v| v >= 99.9),
+    column("wind speed (m/s)", 21, |v| v >= 999.0),
+];
+
+const fn column(name: &'static str, at: usize, missing: fn(f64) -> bool) -> HourlyColumn {
+    HourlyColumn { name, at, missing }
+}
+
+const LAYOUT: Hourly = Hourly {
+    stamp: stamp_of,
+    text: text_of,
+    columns: COLUMNS,
+    width: 22..=40,
+};
+
+pub(super) fn read(source: &Source, faults: &mut RowFaults<'_>) -> Option<WeatherTable> {
+    // Comment lines are free text: a quote in them is no quote.
+    let records = records(source, false, faults)?;
+    let (first, periods) = header(&records, faults)?;
+    let rows = &records[HEADER_LINES..];
+    check_hourly(periods, faults);
+    let station = station(first, &STATION, faults)?;
+    let days = LAYOUT.days(rows, periods, faults)?;
+    Some(WeatherTable {
+        name: station.name.clone(),
+        interval_s: 3600,
+        utc_offset_s: station.utc_offset_s,
+        station: Some(station),
+        columns: LAYOUT.values(rows, days, faults),
+    })
+}
+
+/// The first and the last line of the header.
+fn header<'r>(records: &'r [StringRecord], faults: &mut RowFaults<'_>) -> Option<(&'r StringRecord, &'r StringRecord)> {
+    if let Some(first) = records.first().filter(|first| first.len() == 1 && first[0].contains(';')) {
+        faults.at(first, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
+        return None;
+    }
+    let last = records.get(HEADER_LINES - 1);
+    let named = |record: &&StringRecord| record.get(0).is_some_and(|name| name.eq_ignore_ascii_case(LAST_HEADER));
+    if let (Some(first), Some(last)) = (records.first(), last.filter(named)) {
+        return Some((first, last));
+    }
+    let given = match records.iter().position(|record| named(&record)) {
+        Some(at) => format!("{LAST_HEADER} in line {}", at + 1),
+        None => format!("no line {LAST_HEADER}"),
+    };
+    let allowed = "eight header lines from LOCATION to DATA PERIODS, then the hours";
+    faults.at_byte(0, given, allowed, "get the whole file again");
+    None
+}
+
+/// Value 3 of `DATA PERIODS` is the number of rows in an hour.
+fn check_hourly(periods: &StringRecord, faults: &mut RowFaults<'_>) {
+    let in_an_hour = periods.get(2).unwrap_or("");
+    if in_an_hour != "1" {
+        let given = format!("{in_an_hour} rows in an hour");
+        let remedy = "write shorter intervals as a plain CSV with the columns time, ghi_w_m2, air_c";
+        faults.at(periods, given, "1, by the DATA PERIODS line", remedy);
+    }
+}
+
+/// Month, day and hour; the year is that of a typical month and the minute says nothing.
+fn stamp_of(row: &StringRecord) -> Option<[u32; 3]> {
+    let number = |i: usize| row.get(i)?.parse().ok();
+    Some([number(1)?, number(2)?, number(3)?])
+}
+
+fn text_of(row: &StringRecord) -> String {
+    let cell = |i: usize| row.get(i).unwrap_or("");
+    format!("{}/{} hour {}", cell(1), cell(2), cell(3))
+}

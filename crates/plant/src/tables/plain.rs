@@ -1,0 +1,233 @@
+//! Weather as a plain CSV: a header with named columns, the unit in the name, and ISO 8601 times.
+
+use csv::{ReaderBuilder, StringRecord};
+
+use super::plain_times::{Calendar, Time};
+use super::rows::{RowFaults, SEMICOLONS};
+use super::weather::{AIR, Clock, QUANTITIES, WeatherTable};
+use crate::read::Book;
+use crate::read::section::nearest;
+use crate::source::Source;
+
+/// Names of the columns in the order of [`QUANTITIES`].
+const NAMES: [&str; 5] = ["ghi_w_m2", "dni_w_m2", "dhi_w_m2", "air_c", "wind_m_s"];
+const TIME: &str = "time";
+const ALLOWED: &str = "time, ghi_w_m2, air_c and, where there are any, dni_w_m2, dhi_w_m2, wind_m_s";
+/// Negative sunlight down to this is a sensor's offset at night and counts as nothing \[W/m²\] (usual practice).
+const SENSOR_OFFSET_W_M2: f64 = -20.0;
+
+/// Whether a column's name begins as those of sunlight do.
+pub(super) fn is_light(name: &str) -> bool {
+    ["ghi_", "dni_", "dhi_"].iter().any(|start| name.starts_with(start))
+}
+
+/// A row: its time, its place in the file, and its values.
+pub(super) struct Row {
+    pub(super) time: Time,
+    pub(super) byte: usize,
+    pub(super) values: [f64; 5],
+}
+
+pub(super) fn read(book: &Book, source: &Source, clock: Clock, faults: &mut RowFaults<'_>) -> Option<WeatherTable> {
+    let mut reader = ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(source.text.as_bytes());
+    let header = match reader.headers() {
+        Ok(header) => header.clone(),
+        Err(e) => {
+            let remedy = "check the file's quotes and commas";
+            faults.at_byte(0, e.to_string(), "comma-separated values", remedy);
+            return None;
+        }
+    };
+    let columns = find_columns(book, &header, faults)?;
+    let mut rows = Rows {
+        columns,
+        width: header.len(),
+        rows: Vec::new(),
+        below_zero: 0,
+    };
+    let mut record = StringRecord::new();
+    loop {
+        match reader.read_record(&mut record) {
+            Ok(true) => rows.take(&record, faults),
+            Ok(false) => break,
+            Err(e) => {
+                let remedy = "check the file's quotes and commas";
+                faults.at_byte(0, e.to_string(), "comma-separated values", remedy);
+                return None;
+            }
+        }
+    }
+    if rows.below_zero > 0 {
+        let text = format!(
+            "{} small negative values of sunlight (a sensor's offset at night) were taken as 0",
+            rows.below_zero
+        );
+        book.warn("weather", text);
+    }
+    let calendar = Calendar::of(&rows.rows, clock, faults)?;
+    let mut values = calendar.lay(&rows.rows, faults).map(Some);
+    for (column, at) in values.iter_mut().zip(&rows.columns.values) {
+        if at.is_none() {
+            *column = None;
+        }
+    }
+    Some(WeatherTable {
+        station: None,
+        name: format!("plain CSV, {}", calendar.interval_text()),
+        interval_s: calendar.interval_s,
+        utc_offset_s: calendar.utc_offset_s,
+        columns: values,
+    })
+}
+
+/// Places of the columns; a quantity that may be missing has none.
+struct Columns {
+    time: usize,
+    values: [Option<usize>; 5],
+}
+
+fn find_columns(book: &Book, header: &StringRecord, faults: &mut RowFaults<'_>) -> Option<Columns> {
+    if header.len() == 1 && header[0].contains(';') {
+        faults.at_byte(0, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
+        return None;
+    }
+    let unit_or_unknown = unknown(header, faults);
+    if !unit_or_unknown.unused.is_empty() {
+        let text = format!(
+            "columns of the file that are not used: {}",
+            unit_or_unknown.unused.join(", ")
+        );
+        book.warn("weather", text);
+    }
+    let mut ok = !unit_or_unknown.wrong;
+    let mut find = |name: &'static str, needed: bool| {
+        let found: Vec<usize> = header.iter().enumerate().filter(|(_, n)| *n == name).map(|(i, _)| i).collect();
+        if found.len() > 1 {
+            ok = false;
+            let given = format!("{} columns \"{name}\"", found.len());
+            faults.at_byte(0, given, "one", "remove or rename the others");
+        } else if found.is_empty() && needed && !unit_or_unknown.stands_for(name) {
+            ok = false;
+            let remedy = "add the column; its unit is in its name";
+            faults.at_byte(0, format!("no column \"{name}\""), ALLOWED, remedy);
+        }
+        found.first().copied()
+    };
+    let time = find(TIME, true);
+    let values = NAMES.map(|name| find(name, name == "ghi_w_m2" || name == "air_c"));
+    if !ok {
+        return None;
+    }
+    Some(Columns { time: time?, values })
+}
+
+/// Columns with names that are not known.
+struct Unknown<'h> {
+    /// Of another matter: humidity, pressure.
+    unused: Vec<&'h str>,
+    /// Quantities that are given in another unit or by a misspelt name.
+    quantities: Vec<&'static str>,
+    wrong: bool,
+}
+
+impl Unknown<'_> {
+    /// Whether a fault already tells of this column.
+    fn stands_for(&self, name: &str) -> bool {
+        self.quantities.contains(&name)
+    }
+}
+
+fn unknown<'h>(header: &'h StringRecord, faults: &mut RowFaults<'_>) -> Unknown<'h> {
+    let mut out = Unknown {
+        unused: Vec::new(),
+        quantities: Vec::new(),
+        wrong: false,
+    };
+    for name in header.iter().filter(|name| *name != TIME && !NAMES.contains(name)) {
+        let lower = name.to_lowercase();
+        let start = lower.split('_').next().unwrap_or("");
+        let same = NAMES
+            .iter()
+            .find(|known| known.split('_').next() == Some(start) && !lower.contains("dir"));
+        let meant = same.copied().or_else(|| nearest(&lower, NAMES.into_iter().chain([TIME])));
+        let Some(meant) = meant.and_then(|m| NAMES.into_iter().chain([TIME]).find(|known| *known == m)) else {
+            out.unused.push(name);
+            continue;
+        };
+        out.wrong = true;
+        out.quantities.push(meant);
+        let remedy = format!("give the values in the unit of `{meant}` and name the column so");
+        faults.at_byte(0, format!("column \"{name}\""), ALLOWED, &remedy);
+    }
+    out
+}
+
+struct Rows {
+    columns: Columns,
+    width: usize,
+    rows: Vec<Row>,
+    below_zero: usize,
+}
+
+impl Rows {
+    fn take(&mut self, record: &StringRecord, faults: &mut RowFaults<'_>) {
+        if record.len() != self.width {
+            let given = format!(
+                "{} values at {}",
+                record.len(),
+                record.get(self.columns.time).unwrap_or("")
+            );
+            let allowed = format!("{}, one for each column", self.width);
+            faults.at(
+                record,
+                given,
+                &allowed,
+                "mend the row; leave a cell empty where its value is missing",
+            );
+            return;
+        }
+        let text = &record[self.columns.time];
+        let Some(time) = Time::read(text) else {
+            let allowed = "a date and time that exists, such as 2025-06-01T13:30+02:00 or 2025-06-01T11:30Z";
+            faults.at(
+                record,
+                format!("time \"{text}\""),
+                allowed,
+                "write the time by ISO 8601",
+            );
+            return;
+        };
+        let mut values = [f64::NAN; 5];
+        for (i, value) in values.iter_mut().enumerate() {
+            if let Some(at) = self.columns.values[i] {
+                *value = self.cell(record, at, i, text, faults);
+            }
+        }
+        let byte = record.position().and_then(|p| usize::try_from(p.byte()).ok()).unwrap_or(0);
+        self.rows.push(Row { time, byte, values });
+    }
+
+    fn cell(&mut self, record: &StringRecord, at: usize, i: usize, time: &str, faults: &mut RowFaults<'_>) -> f64 {
+        let (text, quantity) = (&record[at], &QUANTITIES[i]);
+        if text.is_empty() {
+            return f64::NAN;
+        }
+        let value = text.parse::<f64>().unwrap_or(f64::NAN);
+        if (quantity.least..=quantity.greatest).contains(&value) {
+            return value;
+        }
+        if i < AIR && (SENSOR_OFFSET_W_M2..0.0).contains(&value) {
+            self.below_zero += 1;
+            return 0.0;
+        }
+        let given = format!("{time}: {} = \"{text}\"", NAMES[i]);
+        let allowed = format!("a number from {} to {}", quantity.least, quantity.greatest);
+        let remedy = "correct the value, or leave the cell empty where it is missing";
+        faults.at(record, given, &allowed, remedy);
+        f64::NAN
+    }
+}

@@ -1,0 +1,260 @@
+//! Times of a plain CSV: from ISO 8601 to the intervals of one civil year.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+use jiff::civil::{Date, DateTime};
+use jiff::tz::Offset;
+
+use super::hourly::seconds_of_hours;
+use super::plain::Row;
+use super::rows::RowFaults;
+use super::weather::{Clock, StampAt};
+
+/// A time as it was written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Time {
+    /// The clock's reading, counted as if it stood at UTC \[s since 1970\].
+    clock_s: i64,
+    /// Seconds east of UTC, when it is written behind.
+    offset_s: Option<i32>,
+}
+
+impl Time {
+    /// `2025-06-01T13:30`, seconds or not, `T` or a blank, with `Z`, `+02:00`, `+0200`, `+02` or nothing behind.
+    pub(super) fn read(text: &str) -> Option<Self> {
+        let (civil, offset_s) = match text.strip_suffix(['Z', 'z']) {
+            Some(civil) => (civil, Some(0)),
+            None => match text.get(10..)?.rfind(['+', '-', '−']) {
+                Some(at) => (text.get(..10 + at)?, Some(offset(text.get(10 + at..)?)?)),
+                None => (text, None),
+            },
+        };
+        if civil.len() < 16 || civil.contains('[') || civil.get(11..)?.contains(['+', '-', 'Z', 'z']) {
+            return None;
+        }
+        let time: DateTime = civil.parse().ok()?;
+        (time.subsec_nanosecond() == 0).then(|| Self {
+            clock_s: as_if_utc(time),
+            offset_s,
+        })
+    }
+}
+
+fn offset(text: &str) -> Option<i32> {
+    let sign = if text.starts_with('+') { 1.0 } else { -1.0 };
+    let digits: String = text.chars().skip(1).filter(|c| *c != ':').collect();
+    let (hours, minutes) = match digits.len() {
+        2 => (digits.as_str(), "0"),
+        4 => digits.split_at(2),
+        _ => return None,
+    };
+    let (hours, minutes): (u8, u8) = (hours.parse().ok()?, minutes.parse().ok()?);
+    (hours <= 15 && minutes < 60).then(|| seconds_of_hours(sign * (f64::from(hours) + f64::from(minutes) / 60.0)))
+}
+
+fn as_if_utc(time: DateTime) -> i64 {
+    Offset::UTC.to_timestamp(time).map_or(0, Timestamp::as_second)
+}
+
+fn utc_clock(unix_s: i64) -> Option<DateTime> {
+    Timestamp::from_second(unix_s).ok().map(|t| Offset::UTC.to_datetime(t))
+}
+
+/// The year of the file and its intervals.
+pub(super) struct Calendar {
+    pub(super) interval_s: u32,
+    pub(super) utc_offset_s: i32,
+    /// What is added to a row's time to give the begin of its interval.
+    to_begin_s: i64,
+    start_s: i64,
+    days: u32,
+}
+
+impl Calendar {
+    pub(super) fn of(rows: &[Row], clock: Clock, faults: &mut RowFaults<'_>) -> Option<Self> {
+        let utc_offset_s = standard_time(rows, clock, faults)?;
+        let interval_s = interval(rows, faults)?;
+        let back_s = match clock.stamp {
+            StampAt::Start => 0,
+            StampAt::Middle => interval_s / 2,
+            StampAt::End => interval_s,
+        };
+        let mut out = Self {
+            interval_s,
+            utc_offset_s,
+            to_begin_s: -i64::from(back_s),
+            start_s: 0,
+            days: 365,
+        };
+        let middle = out.begin_s(rows.get(rows.len() / 2)?.time);
+        let year = utc_clock(middle)?.year();
+        let first = Date::new(year, 1, 1).ok()?;
+        out.start_s = as_if_utc(first.at(0, 0, 0, 0));
+        out.days = if first.in_leap_year() { 366 } else { 365 };
+        Some(out)
+    }
+
+    /// Begin of the interval that a time stands for, the clock at standard time.
+    fn begin_s(&self, time: Time) -> i64 {
+        let standard_s = time.offset_s.map_or(0, |own_s| i64::from(self.utc_offset_s - own_s));
+        time.clock_s + standard_s + self.to_begin_s
+    }
+
+    /// The values of every interval of the year, what no row gives as not-a-number.
+    pub(super) fn lay(&self, rows: &[Row], faults: &mut RowFaults<'_>) -> [Vec<f64>; 5] {
+        let interval_s = i64::from(self.interval_s);
+        let intervals = self.days as usize * (86_400 / self.interval_s) as usize;
+        let mut out: [Vec<f64>; 5] = std::array::from_fn(|_| vec![f64::NAN; intervals]);
+        let mut next = 0;
+        for row in rows {
+            let after_start_s = self.begin_s(row.time) - self.start_s;
+            let Some(at) = usize::try_from(after_start_s.div_euclid(interval_s)).ok().filter(|at| *at < intervals)
+            else {
+                let given = Self::clock_text(row.time);
+                let allowed = format!(
+                    "times of one civil year, {}, in the weather's standard time",
+                    self.year()
+                );
+                let remedy = "remove rows of other years; check `utc_offset_h` and `stamp` in [weather]";
+                faults.at_byte(row.byte, given, &allowed, remedy);
+                continue;
+            };
+            if after_start_s.rem_euclid(interval_s) != 0 {
+                let allowed = format!("times at whole intervals of {}", self.interval_text());
+                let remedy = "a row stands off the others' rhythm: mend its time, or check `stamp` in [weather]";
+                faults.at_byte(row.byte, Self::clock_text(row.time), &allowed, remedy);
+                continue;
+            }
+            if at < next {
+                let allowed = "times in order, each once";
+                let remedy =
+                    "sort the rows by time and remove doubled ones; clock changes do not belong into standard time";
+                faults.at_byte(row.byte, Self::clock_text(row.time), allowed, remedy);
+                continue;
+            }
+            next = at + 1;
+            for (column, value) in out.iter_mut().zip(row.values) {
+                column[at] = value;
+            }
+        }
+        out
+    }
+
+    fn year(&self) -> i16 {
+        utc_clock(self.start_s).map_or(0, DateTime::year)
+    }
+
+    fn clock_text(time: Time) -> String {
+        utc_clock(time.clock_s).map_or_else(
+            || "a time".to_owned(),
+            |civil| civil.strftime("%Y-%m-%dT%H:%M:%S").to_string(),
+        )
+    }
+
+    pub(super) fn interval_text(&self) -> String {
+        match self.interval_s {
+            3600 => "1 h".to_owned(),
+            s => format!("{} min", s / 60),
+        }
+    }
+}
+
+/// Seconds east of UTC of the standard time in which the year is counted.
+fn standard_time(rows: &[Row], clock: Clock, faults: &mut RowFaults<'_>) -> Option<i32> {
+    let allowed = "times that all end in one offset from UTC (`Z`, `+02:00`), or `utc_offset_h` in [weather]";
+    let Some(first) = rows.first() else {
+        faults.at_byte(
+            0,
+            "no rows".to_owned(),
+            "a row for every interval of a year",
+            "check that it is the right file",
+        );
+        return None;
+    };
+    let own = first.time.offset_s;
+    if let Some(odd) = rows.iter().find(|row| row.time.offset_s.is_some() != own.is_some()) {
+        let given = "times with and times without an offset".to_owned();
+        faults.at_byte(odd.byte, given, allowed, "write all times in one way");
+        return None;
+    }
+    if clock.utc_offset_s.is_some() {
+        return clock.utc_offset_s;
+    }
+    if own.is_none() {
+        let remedy = "add `utc_offset_h`, the standard time in which the file counts, without daylight saving";
+        faults.at_byte(first.byte, "local times without an offset".to_owned(), allowed, remedy);
+        return None;
+    }
+    if let Some(odd) = rows.iter().find(|row| row.time.offset_s != own) {
+        let remedy = "add `utc_offset_h`, the site's standard time; each time is brought to it by its own offset";
+        faults.at_byte(
+            odd.byte,
+            "times with several offsets from UTC".to_owned(),
+            allowed,
+            remedy,
+        );
+        return None;
+    }
+    own
+}
+
+/// The commonest time between neighbouring rows.
+fn interval(rows: &[Row], faults: &mut RowFaults<'_>) -> Option<u32> {
+    let utc_s = |row: &Row| row.time.clock_s - i64::from(row.time.offset_s.unwrap_or(0));
+    let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
+    for pair in rows.windows(2) {
+        *counts.entry(utc_s(&pair[1]) - utc_s(&pair[0])).or_default() += 1;
+    }
+    // Of equally common ones the shortest.
+    let commonest = counts.iter().rev().max_by_key(|(_, count)| **count).map(|(s, _)| *s);
+    let known = commonest.and_then(|s| u32::try_from(s).ok());
+    let known = known.filter(|s| *s >= 60 && s.is_multiple_of(60) && 3600_u32.is_multiple_of(*s));
+    if known.is_none() {
+        let given = commonest.map_or("a single row".to_owned(), |s| format!("most rows stand {s} s apart"));
+        let allowed = "intervals of 1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30 or 60 minutes";
+        faults.at_byte(0, given, allowed, "give means of one of these intervals");
+    }
+    known
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_are_read_with_and_without_an_offset() {
+        let noon = Time::read("1970-01-02T12:00Z").unwrap();
+        assert_eq!((noon.clock_s, noon.offset_s), (129_600, Some(0)));
+        for (text, offset_s) in [
+            ("1970-01-02T12:00", None),
+            ("1970-01-02 12:00:00", None),
+            ("1970-01-02T12:00+02:00", Some(7200)),
+            ("1970-01-02T12:00:00-0330", Some(-12_600)),
+            ("1970-01-02 12:00+05:45", Some(20_700)),
+            ("1970-01-02T12:00-09", Some(-32_400)),
+        ] {
+            let time = Time::read(text).unwrap();
+            assert_eq!((time.clock_s, time.offset_s), (129_600, offset_s), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_time_is_refused() {
+        for text in [
+            "",
+            "noon",
+            "1970-01-02",
+            "1970-02-30T12:00",
+            "1970-01-02T25:00",
+            "01/02/1970 12:00",
+            "1970-01-02T12:00+2",
+            "1970-01-02T12:00[Asia/Kolkata]",
+            "1970-01-02T12:00+02:00Z",
+            "1970-01-02T12:00:00.5",
+            "1970-01-02T12:00+02:99",
+        ] {
+            assert_eq!(Time::read(text), None, "{text}");
+        }
+    }
+}

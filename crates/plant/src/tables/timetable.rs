@@ -1,0 +1,153 @@
+//! A rotating timetable of outages, and which of its stages was in force when.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use csv::StringRecord;
+use daylift_grid::{Slot, StageInForce};
+use daylift_units::fields::timetable::{DAY, STAGE};
+use daylift_units::{Axis, Fault, Field};
+
+use super::rows::{RowFaults, read_rows};
+use super::times::interval;
+use crate::read::Book;
+use crate::source::Source;
+
+/// Slots of one block: `stage,block,day,start,end`.
+///
+/// `Err` when the file is sound and does not know the block.
+pub(crate) fn read_slots(book: &Book, source: &Arc<Source>, block: &str) -> Option<Result<Vec<Slot>, Fault>> {
+    let mut faults = RowFaults::new(book, source, "grid.timetable.file", "timetable of outages");
+    let rows = rows_with(source, &["stage", "block", "day", "start", "end"], &mut faults);
+    let (mut slots, mut blocks) = (Vec::new(), BTreeSet::new());
+    for row in &rows.unwrap_or_default() {
+        if let Some((of, slot)) = read_slot(row, &mut faults) {
+            if of == block {
+                slots.push(slot);
+            }
+            blocks.insert(of);
+        }
+    }
+    if faults.close() > 0 {
+        return None;
+    }
+    if slots.is_empty() {
+        let known: Vec<String> = blocks.iter().take(20).map(|b| format!("\"{b}\"")).collect();
+        return Some(Err(Fault::new(
+            "area_block",
+            "block of the timetable",
+            format!("\"{block}\", and the timetable has no slot for it"),
+            format!("one of {}", known.join(", ")),
+            "look up the block of the farm's area, and write it as the timetable does",
+        )));
+    }
+    Some(Ok(slots))
+}
+
+/// Stages in force: `start,end,stage` in civil time.
+pub(crate) fn read_stages(book: &Book, source: &Arc<Source>, axis: &Axis) -> Option<Vec<StageInForce>> {
+    let mut faults = RowFaults::new(book, source, "grid.timetable.stages", "stages in force");
+    let rows = rows_with(source, &["start", "end", "stage"], &mut faults).unwrap_or_default();
+    let stages: Vec<StageInForce> = rows
+        .iter()
+        .filter_map(|row| {
+            let (interval, _) = interval(row, &row[0], &row[1], axis, &mut faults)?;
+            let stage = whole(row, &row[2], &STAGE, &mut faults)?;
+            Some(StageInForce { interval, stage })
+        })
+        .collect();
+    if faults.close() > 0 {
+        return None;
+    }
+    let outside = |s: &&StageInForce| s.interval.end_s <= 0.0 || s.interval.start_s >= axis.length_s();
+    let left_out = stages.iter().filter(outside).count();
+    if left_out > 0 {
+        let text = format!(
+            "{left_out} of {} stages in force lie outside the simulation year and were left out",
+            stages.len()
+        );
+        book.warn("timetable", text);
+    }
+    Some(stages)
+}
+
+/// Rows with the columns wanted, all filled; faults for other headers and other rows.
+fn rows_with(source: &Source, columns: &[&str], faults: &mut RowFaults<'_>) -> Option<Vec<StringRecord>> {
+    let (header, mut rows) = read_rows(source, faults)?;
+    let wanted = columns.join(",");
+    if header.iter().ne(columns.iter().copied()) {
+        let given = format!("columns {}", header.iter().collect::<Vec<_>>().join(","));
+        faults.at_byte(
+            0,
+            given,
+            &format!("columns {wanted}"),
+            &format!("name the columns {wanted}"),
+        );
+        return None;
+    }
+    rows.retain(|row| {
+        let whole = row.len() == columns.len();
+        if !whole {
+            faults.at(
+                row,
+                format!("{} values", row.len()),
+                &wanted,
+                "give one value for each column",
+            );
+        }
+        whole
+    });
+    Some(rows)
+}
+
+fn read_slot(row: &StringRecord, faults: &mut RowFaults<'_>) -> Option<(String, Slot)> {
+    let stage = whole(row, &row[0], &STAGE, faults);
+    let day = whole(row, &row[2], &DAY, faults);
+    let start_min = minute(row, &row[3], faults);
+    let end_min = minute(row, &row[4], faults);
+    let slot = Slot {
+        stage: stage?,
+        day: day?,
+        start_min: start_min? % (24 * 60),
+        end_min: end_min? % (24 * 60),
+    };
+    Some((row[1].to_owned(), slot))
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "checked whole and within the field's range, below 256"
+)]
+fn whole(row: &StringRecord, text: &str, field: &Field, faults: &mut RowFaults<'_>) -> Option<u8> {
+    let number = text.parse::<f64>().unwrap_or(f64::NAN);
+    match field.check(number) {
+        Ok(value) => Some(value as u8),
+        Err(fault) => {
+            let given = format!("{} \"{text}\"", field.key);
+            faults.at(row, given, &fault.allowed, "write a whole number");
+            None
+        }
+    }
+}
+
+/// `18:30` as minutes after midnight, up to `24:00`.
+fn minute(row: &StringRecord, text: &str, faults: &mut RowFaults<'_>) -> Option<u16> {
+    let parsed = text.split_once(':').and_then(|(hour, minute)| {
+        let plain = |part: &str| part.len() <= 2 && part.bytes().all(|b| b.is_ascii_digit());
+        if !plain(hour) || !plain(minute) {
+            return None;
+        }
+        let (hour, minute) = (hour.parse::<u16>().ok()?, minute.parse::<u16>().ok()?);
+        (minute < 60 && hour * 60 + minute <= 24 * 60).then_some(hour * 60 + minute)
+    });
+    if parsed.is_none() {
+        faults.at(
+            row,
+            format!("\"{text}\""),
+            "a time from 00:00 to 24:00",
+            "write hours and minutes such as 18:30; an end at or before the start is that of the next day",
+        );
+    }
+    parsed
+}

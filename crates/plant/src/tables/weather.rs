@@ -1,0 +1,228 @@
+//! A weather file, recognised by its first lines.
+
+use std::sync::Arc;
+
+use super::gaps::{self, Missing};
+pub(crate) use super::hourly::seconds_of_hours;
+use super::rows::RowFaults;
+use super::{epw, plain, tmy3};
+use crate::read::Book;
+use crate::source::Source;
+
+/// Layout of a weather file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Layout {
+    /// EnergyPlus weather.
+    Epw,
+    /// Station line, column names, hour-ending rows.
+    Tmy3,
+    /// Named columns with ISO 8601 times.
+    Plain,
+}
+
+impl Layout {
+    /// The layout by the first lines; `None` when they fit none. An empty file counts as TMY3.
+    pub(crate) fn of(text: &str) -> Option<Self> {
+        let mut lines = text.lines().filter(|line| !line.trim_start().starts_with('#'));
+        let first = lines.next().unwrap_or("");
+        let mut cells = first.split([',', ';']).map(|cell| cell.trim().trim_matches('"').trim());
+        if cells.clone().next().is_some_and(|cell| cell.eq_ignore_ascii_case("location")) {
+            Some(Self::Epw)
+        } else if cells.any(|cell| cell == "time" || plain::is_light(cell)) {
+            Some(Self::Plain)
+        } else if first.is_empty()
+            || first.split(',').count() >= 7
+            || lines.next().is_some_and(|line| line.starts_with("Date"))
+        {
+            Some(Self::Tmy3)
+        } else {
+            None
+        }
+    }
+
+    /// Name in messages.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Epw => "EPW",
+            Self::Tmy3 => "TMY3",
+            Self::Plain => "plain CSV",
+        }
+    }
+}
+
+/// Which instant of its interval a row of a plain CSV is stamped with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum StampAt {
+    Start,
+    Middle,
+    End,
+}
+
+/// What `[weather]` says about a plain CSV's times.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Clock {
+    /// Which instant the times are.
+    pub(crate) stamp: StampAt,
+    /// Standard time of the year, seconds east of UTC.
+    pub(crate) utc_offset_s: Option<i32>,
+}
+
+/// One quantity of the weather and its range.
+pub(crate) struct Quantity {
+    /// Name in messages.
+    pub(crate) name: &'static str,
+    pub(crate) least: f64,
+    pub(crate) greatest: f64,
+}
+
+/// Places of the quantities in [`QUANTITIES`] and [`WeatherTable::columns`]; DNI and DHI stand between.
+pub(crate) const GHI: usize = 0;
+pub(crate) const AIR: usize = 3;
+pub(crate) const WIND: usize = 4;
+
+pub(crate) const QUANTITIES: [Quantity; 5] = [
+    quantity("GHI", 0.0, 1500.0),
+    quantity("DNI", 0.0, 1500.0),
+    quantity("DHI", 0.0, 1000.0),
+    quantity("air temperature", -60.0, 60.0),
+    quantity("wind", 0.0, 60.0),
+];
+
+const fn quantity(name: &'static str, least: f64, greatest: f64) -> Quantity {
+    Quantity { name, least, greatest }
+}
+
+/// Where the weather was taken.
+pub(crate) struct Station {
+    pub(crate) name: String,
+    pub(crate) utc_offset_s: i32,
+    pub(crate) latitude_deg: f64,
+    pub(crate) longitude_deg: f64,
+    pub(crate) altitude_m: f64,
+}
+
+/// A year of weather as the file has it: what is missing is not a number, a quantity that it has nowhere is `None`.
+pub(crate) struct WeatherTable {
+    /// Where it was taken, when the file says so.
+    pub(crate) station: Option<Station>,
+    /// Layout and interval, or the station's name.
+    pub(crate) name: String,
+    pub(crate) interval_s: u32,
+    pub(crate) utc_offset_s: i32,
+    pub(crate) columns: [Option<Vec<f64>>; 5],
+}
+
+impl WeatherTable {
+    /// Intervals of a day.
+    pub(crate) fn per_day(&self) -> usize {
+        (86_400 / self.interval_s.max(1)) as usize
+    }
+
+    /// Days of the year.
+    pub(crate) fn days(&self) -> u32 {
+        let intervals = self.columns.iter().flatten().map(Vec::len).max().unwrap_or(0);
+        if intervals == 366 * self.per_day() { 366 } else { 365 }
+    }
+}
+
+/// Reads the file; every fault is booked with its line, and what is missing is told.
+pub(crate) fn read(book: &Book, source: &Arc<Source>, layout: Layout, clock: Clock) -> Option<WeatherTable> {
+    let mut faults = RowFaults::new(book, source, "weather.file", "weather");
+    let table = match layout {
+        Layout::Epw => epw::read(source, &mut faults),
+        Layout::Tmy3 => tmy3::read(source, &mut faults),
+        Layout::Plain => plain::read(book, source, clock, &mut faults),
+    };
+    let mut table = table.map(without_empty_columns);
+    if let Some(table) = &mut table {
+        check(book, table, &mut faults);
+    }
+    if faults.close() == 0 { table } else { None }
+}
+
+/// A column without a single value is none.
+fn without_empty_columns(mut table: WeatherTable) -> WeatherTable {
+    for column in &mut table.columns {
+        if column.as_ref().is_some_and(|values| values.iter().all(|v| v.is_nan())) {
+            *column = None;
+        }
+    }
+    table
+}
+
+/// Wind where the file has none \[m/s\] (usual practice).
+const WIND_M_S: f64 = 1.0;
+/// A year whose brightest interval is dimmer than this is not in W/m².
+const DIMMEST_BRIGHTEST_W_M2: f64 = 50.0;
+
+fn check(book: &Book, table: &mut WeatherTable, faults: &mut RowFaults<'_>) {
+    for i in [GHI, AIR] {
+        if table.columns[i].is_none() {
+            let given = format!("no value of {} in the whole file", QUANTITIES[i].name);
+            let remedy = "use a file that has it";
+            faults.at_byte(0, given, "global irradiance and air temperature throughout", remedy);
+        }
+    }
+    check_magnitude(table, faults);
+    let mut told = Vec::new();
+    for (values, quantity) in table.columns.iter().zip(&QUANTITIES) {
+        let Some(missing) = values.as_ref().and_then(|v| Missing::of(v, table.interval_s)) else {
+            continue;
+        };
+        if let Some(allowed) = missing.refused() {
+            let given = format!("{}: {missing}", quantity.name);
+            let remedy = "use a fuller file; so much cannot be filled from what is there";
+            faults.at_byte(0, given, &allowed, remedy);
+        }
+        told.push(format!("{} {missing}", quantity.name));
+    }
+    if !told.is_empty() {
+        let text = format!("missing values were filled: {} ({})", told.join("; "), gaps::HOW);
+        book.warn("weather", text);
+    }
+    let intervals = table.days() as usize * table.per_day();
+    table.columns[WIND].get_or_insert_with(|| {
+        let text = format!("the file has no wind; {WIND_M_S} m/s is taken throughout (usual practice)");
+        book.warn("weather", text);
+        vec![WIND_M_S; intervals]
+    });
+}
+
+fn check_magnitude(table: &WeatherTable, faults: &mut RowFaults<'_>) {
+    let Some(ghi_w_m2) = &table.columns[GHI] else { return };
+    let brightest = ghi_w_m2.iter().copied().fold(0.0, f64::max);
+    if brightest < DIMMEST_BRIGHTEST_W_M2 {
+        faults.at_byte(
+            0,
+            format!("GHI never exceeds {brightest} W/m^2"),
+            "at least one hour above 50 W/m^2 in a year",
+            "check the unit: kW/m^2 times 1000, or kWh/m^2 and hour times 1000, gives W/m^2",
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_is_known_by_its_first_lines() {
+        for (text, layout) in [
+            (
+                "LOCATION,Lusaka,-,ZMB,SRC,676650,-15.3,28.4,2.0,1150\n",
+                Some(Layout::Epw),
+            ),
+            (
+                "723170,\"GREENSBORO\",NC,-5.0,36.1,-79.95,273\nDate (MM/DD/YYYY),",
+                Some(Layout::Tmy3),
+            ),
+            ("# from the logger\ntime,ghi_w_m2,air_c\n", Some(Layout::Plain)),
+            ("\"time\";\"ghi_w_m2\"\n", Some(Layout::Plain)),
+            ("stamp,ghi_kwh_m2\n", Some(Layout::Plain)),
+            ("", Some(Layout::Tmy3)),
+            ("start,end\n2025-01-01,2025-01-02\n", None),
+        ] {
+            assert_eq!(Layout::of(text), layout, "{text}");
+        }
+    }
+}

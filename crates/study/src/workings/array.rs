@@ -1,0 +1,150 @@
+//! The array: its rating, its temperature, and how much of its sun was turned into use.
+
+use daylift_array::{CellModel, StringGroup};
+use daylift_plant::{Array, Group};
+use daylift_supply::LossCause;
+use daylift_units::constants::KWH_J;
+
+use super::{Case, Symbol, Working, named};
+use crate::answer::Row;
+
+/// Conditions at which the hottest cell is shown: full sun and a light wind.
+const FULL_SUN_W_M2: f64 = 1000.0;
+const LIGHT_WIND_M_S: f64 = 1.0;
+
+pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
+    let plant = case.stages.plant;
+    let Some(array) = &plant.array else { return Vec::new() };
+    let hottest_c = plant.weather.air_c().iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let several = array.groups.len() > 1;
+    let of_group = |group: &Group| named(several.then_some(group.name.as_str()), array_peak_power(&group.strings));
+    let mut out: Vec<Working> = array.groups.iter().map(of_group).collect();
+    out.push(cell_temperature(array, hottest_c));
+    out.extend(performance_ratio(case, array));
+    out.extend(array_use(case.row));
+    out
+}
+
+fn array_peak_power(group: &StringGroup) -> Working {
+    let sheet = group.module().sheet();
+    Working {
+        name: "array-peak-power".into(),
+        title: "Array at standard test conditions".into(),
+        value: group.stc_w() / 1e3,
+        unit: "kWp".into(),
+        formula: "s * p * V * I / 1000".into(),
+        symbols: vec![
+            Symbol::new("s", "modules in a string", f64::from(group.series()), ""),
+            Symbol::new("p", "strings", f64::from(group.parallel()), ""),
+            Symbol::new("V", "voltage of a module at maximum power", sheet.max_power_v, "V"),
+            Symbol::new("I", "current of a module at maximum power", sheet.max_power_a, "A"),
+        ],
+        source: "datasheet at 1000 W/m² and 25 °C (IEC 61215)".into(),
+        caution: "the array's own losses come off, and hot cells give a tenth less".into(),
+    }
+}
+
+fn cell_temperature(array: &Array, hottest_c: f64) -> Working {
+    match &array.cell_model {
+        CellModel::Faiman(_) => cell_by_faiman(&array.cell_model, hottest_c),
+        CellModel::Noct(_) => cell_by_noct(&array.cell_model, hottest_c),
+    }
+}
+
+fn cell_by_noct(noct: &CellModel, hottest_c: f64) -> Working {
+    // At 800 W/m² and air of 20 °C the cell has its nominal operating temperature by definition.
+    let nominal_c = noct.cell_c(800.0, 20.0, 1.0);
+    Working {
+        name: "cell-temperature".into(),
+        title: "Cell temperature in full sun at the year's hottest air".into(),
+        value: noct.cell_c(FULL_SUN_W_M2, hottest_c, LIGHT_WIND_M_S),
+        unit: "°C".into(),
+        formula: "Ta + G * (N - 20) / 800".into(),
+        symbols: vec![
+            Symbol::new("Ta", "hottest air of the weather file", hottest_c, "°C"),
+            Symbol::new("G", "irradiance on the plane", FULL_SUN_W_M2, "W/m²"),
+            Symbol::new("N", "nominal operating cell temperature", nominal_c, "°C"),
+        ],
+        source: "definition of the nominal operating cell temperature, carried on in proportion to irradiance".into(),
+        caution: "knows no wind; a record heat is hotter than a typical year's".into(),
+    }
+}
+
+fn cell_by_faiman(faiman: &CellModel, hottest_c: f64) -> Working {
+    // What a cell in still air, and in wind, is above the air tells the two factors of the mounting.
+    let u0 = FULL_SUN_W_M2 / faiman.cell_c(FULL_SUN_W_M2, 0.0, 0.0);
+    let u1 = FULL_SUN_W_M2 / faiman.cell_c(FULL_SUN_W_M2, 0.0, 1.0) - u0;
+    Working {
+        name: "cell-temperature".into(),
+        title: "Cell temperature in full sun and a light wind at the year's hottest air".into(),
+        value: faiman.cell_c(FULL_SUN_W_M2, hottest_c, LIGHT_WIND_M_S),
+        unit: "°C".into(),
+        formula: "Ta + G / (U0 + U1 * v)".into(),
+        symbols: vec![
+            Symbol::new("Ta", "hottest air of the weather file", hottest_c, "°C"),
+            Symbol::new("G", "irradiance on the plane", FULL_SUN_W_M2, "W/m²"),
+            Symbol::new("U0", "heat shed in still air", u0, "W/(m²·K)"),
+            Symbol::new("U1", "heat shed for each m/s of wind", u1, "W·s/(m³·K)"),
+            Symbol::new("v", "wind", LIGHT_WIND_M_S, "m/s"),
+        ],
+        source: "Faiman (2008)".into(),
+        caution:
+            "for modules in the open; close above a roof they run hotter. A record heat is hotter than a typical year's"
+                .into(),
+    }
+}
+
+/// Performance ratio of IEC 61724-1: final yield over reference yield. Only where the array feeds the bus alone.
+fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
+    if !case.year.arrangement.needs_inverter() || case.year.arrangement.needs_drive() {
+        return None;
+    }
+    let plane_kwh_m2 = case.stages.dc.as_ref()?.mean_plane_j_m2(array) / KWH_J;
+    let peak_kw = array.stc_w() / 1e3;
+    let e = &case.row.array_kwh;
+    let exported = e.exported_paid + e.exported_unpaid;
+    let yielded = e.to_pump + e.to_loads + exported;
+    (plane_kwh_m2 > 0.0).then(|| Working {
+        name: "performance-ratio".into(),
+        title: format!("Performance ratio, {}", case.row.id),
+        value: 100.0 * (yielded / peak_kw) / plane_kwh_m2,
+        unit: "%".into(),
+        formula: "100 * (P + L + X) / (A * H / G)".into(),
+        symbols: vec![
+            Symbol::new("P", "array energy at the pump motor's terminals", e.to_pump, "kWh"),
+            Symbol::new("L", "array energy to the loads", e.to_loads, "kWh"),
+            Symbol::new("X", "exported", exported, "kWh"),
+            Symbol::new("A", "array at standard test conditions", peak_kw, "kWp"),
+            Symbol::new("H", "irradiation on the array's plane", plane_kwh_m2, "kWh/m²"),
+            Symbol::new("G", "irradiance of the standard test conditions", 1.0, "kW/m²"),
+        ],
+        source: "final yield over reference yield, IEC 61724-1".into(),
+        caution: "counted behind all cables, with the hours in which the grid is away: it tells of the grid here as much as of the array"
+            .into(),
+    })
+}
+
+fn array_use(row: &Row) -> Option<Working> {
+    let value = row.array_use?;
+    let e = &row.array_kwh;
+    let cables = e.lost.of(LossCause::Cables);
+    let converted = LossCause::OF_USED.iter().map(|c| e.lost.of(*c)).sum::<f64>() - cables;
+    Some(Working {
+        name: "array-use".into(),
+        title: format!("Share of the sun used, {}", row.id),
+        value: value * 100.0,
+        unit: "%".into(),
+        formula: "100 * (P + L + B + X) / (A - V - C)".into(),
+        symbols: vec![
+            Symbol::new("P", "array energy at the pump motor's terminals", e.to_pump, "kWh"),
+            Symbol::new("L", "array energy to the loads", e.to_loads, "kWh"),
+            Symbol::new("B", "array energy to the battery", e.to_battery, "kWh"),
+            Symbol::new("X", "exported at a credit", e.exported_paid, "kWh"),
+            Symbol::new("A", "available at the maximum-power point after the array's own losses", e.available, "kWh"),
+            Symbol::new("V", "conversion losses of what was used", converted, "kWh"),
+            Symbol::new("C", "cable losses of what was used", cables, "kWh"),
+        ],
+        source: "a definition; energy given away unpaid does not count as used".into(),
+        caution: "it depends on the ratio of array to pump input, the loads, the tank and the export agreement; a high share is no aim by itself".into(),
+    })
+}

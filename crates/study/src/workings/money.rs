@@ -1,0 +1,169 @@
+//! Bill, payback, net present value and cost of water.
+
+use daylift_money::{Terms, annuity_factor, npv};
+use daylift_units::constants::KWH_J;
+
+use super::{Case, Symbol, Working};
+use crate::money::{bill, terms};
+
+pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
+    let terms = terms(case.stages.plant);
+    let mut out = vec![first_year_bill(case)];
+    if case.year.arrangement != case.reference.arrangement {
+        out.extend(payback(case));
+        out.push(net_present_value(case, &terms));
+    }
+    out.extend(cost_per_m3(case, &terms));
+    out
+}
+
+impl Case<'_> {
+    fn money(&self, symbol: &str, meaning: &str, value: f64) -> Symbol {
+        Symbol::new(symbol, meaning, value, self.currency())
+    }
+
+    fn currency(&self) -> &str {
+        self.stages.plant.grid.tariff.currency()
+    }
+}
+
+fn first_year_bill(case: &Case<'_>) -> Working {
+    let grid = &case.stages.plant.grid;
+    let (ledger, credit_per_j) = (&case.year.result.ledger, grid.export.credit_per_j());
+    let parts = bill(&grid.tariff, &ledger.imported_j, ledger.year().exported_j, credit_per_j);
+    let imported_kwh = case.row.grid_kwh.imported;
+    let mean_price = if imported_kwh > 0.0 {
+        parts.energy_charge / imported_kwh
+    } else {
+        0.0
+    };
+    let per_kwh = format!("{} per kWh", case.currency());
+    Working {
+        name: "first-year-bill".into(),
+        title: format!("Bill of the first year, {}", case.row.id),
+        value: case.row.money.first_year_bill,
+        unit: case.currency().into(),
+        formula: "M * p + 12 * F - X * c".into(),
+        symbols: vec![
+            Symbol::new("M", "imported", imported_kwh, "kWh"),
+            Symbol::new(
+                "p",
+                "mean price of what was imported, each kWh at the price of its hour",
+                mean_price,
+                &per_kwh,
+            ),
+            case.money("F", "fixed charge a month", grid.tariff.fixed_per_month()),
+            Symbol::new("X", "exported at a credit", case.row.array_kwh.exported_paid, "kWh"),
+            Symbol::new("c", "credit", credit_per_j * KWH_J, &per_kwh),
+        ],
+        source: "the tariff of the plant file".into(),
+        caution: "without taxes, demand charges and steps that the plant file does not name".into(),
+    }
+}
+
+fn payback(case: &Case<'_>) -> Option<Working> {
+    let value = case.row.money.payback_years?;
+    // A row that costs no more than the reference is paid back at once: there is no quotient to show.
+    if value <= 0.0 {
+        return None;
+    }
+    let (costs, reference) = (&case.year.costs, &case.reference.costs);
+    Some(Working {
+        name: "payback".into(),
+        title: format!(
+            "Simple payback of {} against {}",
+            case.row.id, case.reference.arrangement
+        ),
+        value,
+        unit: "years".into(),
+        formula: "(C - C0) / (B0 - B + U0 - U)".into(),
+        symbols: vec![
+            case.money("C", "capital", costs.capital),
+            case.money("C0", "capital of the reference", reference.capital),
+            case.money("B0", "first year's bill of the reference", reference.first_year_bill),
+            case.money("B", "first year's bill", costs.first_year_bill),
+            case.money("U0", "first year's upkeep of the reference", reference.upkeep_per_year),
+            case.money("U", "first year's upkeep", costs.upkeep_per_year),
+        ],
+        source: "a definition; no discounting, no price rises, no degradation".into(),
+        caution: format!(
+            "delivers {:.0} m³ of water a year against {:.0} m³: where the reference is short of water, what its water would have earned is not in the saving",
+            costs.delivered_m3, reference.delivered_m3
+        ),
+    })
+}
+
+fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
+    let (costs, reference) = (&case.year.costs, &case.reference.costs);
+    let pairs: Vec<_> = reference.years(terms).zip(costs.years(terms)).collect();
+    let worth = |of: &dyn Fn(usize) -> f64| {
+        let flows: Vec<f64> = std::iter::once(0.0).chain((0..pairs.len()).map(of)).collect();
+        npv(terms.discount_rate, &flows)
+    };
+    let bills = worth(&|i| pairs[i].0.bill - pairs[i].1.bill);
+    let upkeep = worth(&|i| pairs[i].0.upkeep - pairs[i].1.upkeep);
+    Working {
+        name: "npv".into(),
+        title: format!(
+            "Net present value of {} against {} over {} years",
+            case.row.id, case.reference.arrangement, terms.years
+        ),
+        value: case.row.money.npv,
+        unit: case.currency().into(),
+        formula: "S + T - (C - C0)".into(),
+        symbols: vec![
+            case.money(
+                "S",
+                "savings on bills, discounted: they rise with prices and fall with the array's age",
+                bills,
+            ),
+            case.money("T", "savings on upkeep, discounted: they rise with inflation", upkeep),
+            case.money("C", "capital", costs.capital),
+            case.money("C0", "capital of the reference", reference.capital),
+        ],
+        source:
+            "flow of year n over (1 + rate)^n, the capital at time 0 (Brealey & Myers, Principles of Corporate Finance)"
+                .into(),
+        caution: format!(
+            "at a discount rate of {:.1}% and prices rising {:.1}% a year, which nobody knows; replacements count only as far as upkeep saves for them",
+            terms.discount_rate * 100.0,
+            terms.price_escalation * 100.0
+        ),
+    }
+}
+
+fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
+    let value = case.row.money.cost_per_m3?;
+    let costs = &case.year.costs;
+    let yearly = costs.years(terms).map(|year| year.upkeep + year.bill - year.loads_only_bill);
+    let running = npv(
+        terms.discount_rate,
+        &std::iter::once(0.0).chain(yearly).collect::<Vec<f64>>(),
+    );
+    let factor = annuity_factor(terms.discount_rate, terms.years);
+    Some(Working {
+        name: "cost-per-m3".into(),
+        title: format!("Cost of a cubic metre over {} years, {}", terms.years, case.row.id),
+        value,
+        unit: format!("{} per m³", case.currency()),
+        formula: "(C + K) / (W * a)".into(),
+        symbols: vec![
+            case.money("C", "capital", costs.capital),
+            case.money(
+                "K",
+                "upkeep and bills less the bills of the loads alone, discounted",
+                running,
+            ),
+            Symbol::new("W", "delivered in a year", costs.delivered_m3, "m³"),
+            Symbol::new(
+                "a",
+                "annuity factor, the sum of (1 + rate)^−n: one over the capital recovery factor",
+                factor,
+                "",
+            ),
+        ],
+        source: "levelised cost of Short, Packey & Holt (1995), NREL/TP-462-5173".into(),
+        caution: "what is there already (borehole, pump, tank) costs nothing here unless the plant file lists it"
+            .into(),
+    })
+}

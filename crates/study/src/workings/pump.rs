@@ -1,0 +1,202 @@
+//! Powers and frequencies of the pump set in the month with the deepest standing water.
+
+use std::f64::consts::SQRT_2;
+
+use daylift_lift::PumpSet;
+use daylift_units::constants::GRAVITY_M_S2;
+use daylift_units::month;
+
+use super::hydraulics::{DeepestDuty, deepest_month};
+use super::{Case, Symbol, Working};
+
+pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
+    let groups = || case.stages.plant.array.iter().flat_map(|array| &array.groups);
+    case.of_each_set(|index, set| {
+        let mut out = Vec::new();
+        if let Some(duty) = DeepestDuty::new(set) {
+            out.extend([shaft_power(&duty), motor_input(&duty), wire_to_water(&duty)]);
+        }
+        if set.drive().is_some() {
+            out.push(start_frequency(set));
+        }
+        out.extend(bus_voltage_need(set));
+        let stc_w: f64 = groups().filter(|g| g.set == Some(index)).map(|g| g.strings.stc_w()).sum();
+        if stc_w > 0.0 {
+            out.extend(array_to_pump_ratio(set, stc_w));
+        }
+        out
+    })
+}
+
+fn shaft_power(duty: &DeepestDuty<'_>) -> Working {
+    let (set, point) = (duty.set, duty.point.duty);
+    Working {
+        name: "shaft-power".into(),
+        title: format!("Shaft power {}", duty.place()),
+        value: point.shaft_w / 1e3,
+        unit: "kW".into(),
+        formula: "rho * g * (Q / 3600) * H / eta / 1000".into(),
+        symbols: vec![
+            Symbol::new(
+                "rho",
+                "density of the water",
+                set.system().water().density_kg_m3(),
+                "kg/m³",
+            ),
+            Symbol::new("g", "gravity", GRAVITY_M_S2, "m/s²"),
+            Symbol::new("Q", "duty flow", duty.flow_m3_h(), "m³/h"),
+            Symbol::new("H", "head of the pump", point.head_m, "m"),
+            Symbol::new(
+                "eta",
+                "efficiency of the pump, from the fitted curve",
+                point.pump_efficiency,
+                "",
+            ),
+        ],
+        source: "hydraulic power over efficiency (ISO 9906); density by Kell (1975)".into(),
+        caution: format!(
+            "the motor is rated {:.1} kW at the shaft; where the power rises toward greater flow, shallower water takes more",
+            set.motor().rated_power_w() / 1e3
+        ),
+    }
+}
+
+fn motor_input(duty: &DeepestDuty<'_>) -> Working {
+    let motor = duty.set.motor();
+    let kw = |symbol: &str, meaning: &str, value_w: f64| Symbol::new(symbol, meaning, value_w / 1e3, "kW");
+    // The loss at no load is the fixed part; what rated load adds to it is the part that goes with torque.
+    let fixed_w = motor.input_w(0.0, 1.0);
+    let torque_w = motor.rated_input_w() - motor.rated_power_w() - fixed_w;
+    Working {
+        name: "motor-input".into(),
+        title: format!("Power at the motor's terminals {}", duty.place()),
+        value: duty.point.duty.motor_w / 1e3,
+        unit: "kW".into(),
+        formula: "P + F + V * (P / Pr)^2".into(),
+        symbols: vec![
+            kw("P", "shaft power", duty.point.duty.shaft_w),
+            kw("F", "fixed loss: iron, friction, windage", fixed_w),
+            kw("V", "loss with the square of torque, at rated load", torque_w),
+            kw("Pr", "rated shaft power", motor.rated_power_w()),
+        ],
+        source: "two parts of the loss by least squares on the datasheet's efficiencies; usual practice".into(),
+        caution: "the motor cable's loss comes on top; low or unbalanced voltage makes the losses greater".into(),
+    }
+}
+
+fn wire_to_water(duty: &DeepestDuty<'_>) -> Working {
+    let density_kg_m3 = duty.set.system().water().density_kg_m3();
+    let (head_m, supply_w) = (duty.system_head_m(), duty.point.supply_w);
+    let value = density_kg_m3 * GRAVITY_M_S2 * duty.point.duty.flow_m3_s * head_m / supply_w;
+    Working {
+        name: "wire-to-water-efficiency".into(),
+        title: format!("Wire-to-water efficiency {}", duty.place()),
+        value: value * 100.0,
+        unit: "%".into(),
+        formula: "100 * rho * g * (Q / 3600) * H / (1000 * P)".into(),
+        symbols: vec![
+            Symbol::new("rho", "density of the water", density_kg_m3, "kg/m³"),
+            Symbol::new("g", "gravity", GRAVITY_M_S2, "m/s²"),
+            Symbol::new("Q", "duty flow", duty.flow_m3_h(), "m³/h"),
+            Symbol::new("H", "total dynamic head", head_m, "m"),
+            Symbol::new(
+                "P",
+                "power at the beginning of the motor cable",
+                supply_w / 1000.0,
+                "kW",
+            ),
+        ],
+        source: "hydraulic power over electrical power; density by Kell (1975)".into(),
+        caution: "35% to 65% is usual for boreholes (usual practice, no published source)".into(),
+    }
+}
+
+fn start_frequency(set: &PumpSet) -> Working {
+    let month = deepest_month(set);
+    Working {
+        name: "start-frequency".into(),
+        title: format!(
+            "Start frequency on the drive in {}, when the standing water is deepest",
+            month::name(month)
+        ),
+        value: set.start_hz(month),
+        unit: "Hz".into(),
+        formula: "max(fl, f0 * (Hs / H0)^0.5)".into(),
+        symbols: vec![
+            Symbol::new(
+                "fl",
+                "least frequency of the motor",
+                set.motor().least_frequency_hz(),
+                "Hz",
+            ),
+            Symbol::new("f0", "rated frequency", set.motor().rated_frequency_hz(), "Hz"),
+            Symbol::new(
+                "Hs",
+                "head at no flow: standing lift and outlet pressure",
+                set.system().static_head_m(month),
+                "m",
+            ),
+            Symbol::new(
+                "H0",
+                "shut-off head of the pump at rated frequency",
+                set.pump().shut_off_head_m(),
+                "m",
+            ),
+        ],
+        source: "affinity law H ∝ n² (Karassik et al., Pump Handbook)".into(),
+        caution: "below it the pump turns and lifts nothing; the sun that it takes to get there yields no water".into(),
+    }
+}
+
+fn bus_voltage_need(set: &PumpSet) -> Option<Working> {
+    let (drive, motor) = (set.drive()?, set.motor());
+    let (volts, rated_hz, hz) = (motor.rated_voltage_v(), motor.rated_frequency_hz(), set.wanted_hz());
+    Some(Working {
+        name: "bus-voltage-need".into(),
+        title: format!("DC bus voltage that full flux needs at {hz:.0} Hz"),
+        value: drive.bus_voltage_need_v(hz, volts, rated_hz),
+        unit: "V".into(),
+        formula: "q * V * (f / f0) * (1 + d)".into(),
+        symbols: vec![
+            Symbol::new("q", "√2, the peak of a sine over its effective value", SQRT_2, ""),
+            Symbol::new("V", "rated voltage of the motor between phases", volts, "V"),
+            Symbol::new("f", "wanted frequency", hz, "Hz"),
+            Symbol::new("f0", "rated frequency", rated_hz, "Hz"),
+            Symbol::new(
+                "d",
+                "allowance for drops of drive, filter and cable",
+                drive.voltage_drop(),
+                "",
+            ),
+        ],
+        source: "limit of space-vector modulation (Holmes & Lipo 2003)".into(),
+        caution:
+            "the bus need not hold it at the array's maximum-power voltage: with less load it rises toward open circuit"
+                .into(),
+    })
+}
+
+fn array_to_pump_ratio(set: &PumpSet, stc_w: f64) -> Option<Working> {
+    let month = deepest_month(set);
+    let point = set.drive_point(month, set.wanted_hz())?;
+    Some(Working {
+        name: "array-to-pump-ratio".into(),
+        title: format!(
+            "Array over the drive's input at {:.0} Hz in {}, when the standing water is deepest",
+            point.hz,
+            month::name(month)
+        ),
+        value: stc_w / point.dc_w,
+        unit: "".into(),
+        formula: "A / (P + M + D)".into(),
+        symbols: vec![
+            Symbol::new("A", "array at standard test conditions", stc_w / 1e3, "kWp"),
+            Symbol::new("P", "power at the motor's terminals", point.duty.motor_w / 1e3, "kW"),
+            Symbol::new("M", "loss of the motor cable", point.duty.cable_w / 1e3, "kW"),
+            Symbol::new("D", "loss of the drive", point.drive_loss_w / 1e3, "kW"),
+        ],
+        source: "a definition".into(),
+        caution: "1.2 to 2 is usual for drives (usual practice, no published source); more gives longer days of pumping and more sun unused at noon"
+            .into(),
+    })
+}

@@ -1,0 +1,173 @@
+//! Water wanted, lifted and delivered, and the hours without the utility.
+
+use daylift_units::constants::{GRAVITY_M_S2, HOUR_S, KWH_J};
+use daylift_units::month;
+
+use super::{Case, Symbol, Working};
+use crate::detail::water_secured;
+
+pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
+    let peak = peak_month(case);
+    let mut out = vec![daily_demand(case, peak), outage_share(case)];
+    out.extend(pumping_hours_needed(case, peak));
+    out.extend(hydraulic_energy(case));
+    out.extend(secured(case));
+    out.extend(secured_in_outages(case));
+    out
+}
+
+/// The month that wants most water a day, the first of several.
+fn peak_month(case: &Case<'_>) -> usize {
+    let demand = &case.stages.plant.demand;
+    let greater = |a: &usize, b: &usize| demand.daily_m3(*a).total_cmp(&demand.daily_m3(*b)).then(b.cmp(a));
+    (0..12).max_by(greater).unwrap_or(0)
+}
+
+fn daily_demand(case: &Case<'_>, peak: usize) -> Working {
+    let demand = &case.stages.plant.demand;
+    let mean_m3_s = (0..24).map(|hour| demand.flow_m3_s(peak, hour)).sum::<f64>() / 24.0;
+    Working {
+        name: "daily-demand".into(),
+        title: format!(
+            "Water wanted on a day of {}, the month that wants most",
+            month::name(peak)
+        ),
+        value: demand.daily_m3(peak),
+        unit: "m³".into(),
+        formula: "24 * q".into(),
+        symbols: vec![Symbol::new(
+            "q",
+            "mean flow wanted over the day's hours",
+            mean_m3_s * HOUR_S,
+            "m³/h",
+        )],
+        source: "the plant file".into(),
+        caution: "a hot dry spell wants more than the month's mean day".into(),
+    }
+}
+
+fn pumping_hours_needed(case: &Case<'_>, peak: usize) -> Option<Working> {
+    let sets = &case.stages.plant.sets;
+    let flow_m3_h = sets.iter().filter_map(|s| s.pump_set.mains(peak)).map(|p| p.duty.flow_m3_s).sum::<f64>() * HOUR_S;
+    if flow_m3_h <= 0.0 {
+        return None;
+    }
+    let daily_m3 = case.stages.plant.demand.daily_m3(peak);
+    Some(Working {
+        name: "pumping-hours-needed".into(),
+        title: format!("Hours of pumping at rated speed for a day's water in {}", month::name(peak)),
+        value: daily_m3 / flow_m3_h,
+        unit: "h".into(),
+        formula: "D / Q".into(),
+        symbols: vec![
+            Symbol::new("D", "water wanted a day", daily_m3, "m³"),
+            Symbol::new("Q", "duty flow of all pumps on mains in that month", flow_m3_h, "m³/h"),
+        ],
+        source: "a definition".into(),
+        caution: "an array alone drives a pump at full speed for about six hours of a clear day (usual practice); the outages take their share of the grid's hours"
+            .into(),
+    })
+}
+
+/// Least energy that the water of the year takes: its weight through the standing lift.
+fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
+    // The ledger does not part the water of several sets, whose lifts differ.
+    let [set] = &case.stages.plant.sets[..] else {
+        return None;
+    };
+    let system = set.pump_set.system();
+    let density_kg_m3 = system.water().density_kg_m3();
+    let months = (0..).zip(&case.year.result.ledger.months);
+    let (mut energy_j, mut volume_m3, mut moment_m4) = (0.0, 0.0, 0.0);
+    for (month, book) in months {
+        let lift_m = system.static_head_m(month);
+        energy_j += density_kg_m3 * GRAVITY_M_S2 * book.pumped_m3 * lift_m;
+        volume_m3 += book.pumped_m3;
+        moment_m4 += book.pumped_m3 * lift_m;
+    }
+    (volume_m3 > 0.0).then(|| Working {
+        name: "hydraulic-energy".into(),
+        title: format!(
+            "Energy of lifting the year's water through the standing lift, {}",
+            case.row.id
+        ),
+        value: energy_j / KWH_J,
+        unit: "kWh".into(),
+        formula: "rho * g * V * H / 3600000".into(),
+        symbols: vec![
+            Symbol::new("rho", "density of the water", density_kg_m3, "kg/m³"),
+            Symbol::new("g", "gravity", GRAVITY_M_S2, "m/s²"),
+            Symbol::new("V", "pumped in the year", volume_m3, "m³"),
+            Symbol::new(
+                "H",
+                "head at no flow, mean of the months by volume",
+                moment_m4 / volume_m3,
+                "m",
+            ),
+        ],
+        source: "weight times lift".into(),
+        caution: "without drawdown and friction, which depend on the flow: what the pump's shaft gives is more".into(),
+    })
+}
+
+fn secured(case: &Case<'_>) -> Option<Working> {
+    let value = water_secured(case.year).year?;
+    let w = &case.row.water_m3;
+    Some(Working {
+        name: "water-secured".into(),
+        title: format!("Share of the water wanted that was delivered, {}", case.row.id),
+        value: value * 100.0,
+        unit: "%".into(),
+        formula: "100 * W / D".into(),
+        symbols: vec![
+            Symbol::new("W", "delivered in the year", w.delivered, "m³"),
+            Symbol::new("D", "wanted in the year", w.demand, "m³"),
+        ],
+        source: "a definition".into(),
+        caution: "a good year's mean can hide a dry week in the month that matters: see the longest dry spell".into(),
+    })
+}
+
+fn secured_in_outages(case: &Case<'_>) -> Option<Working> {
+    let value = water_secured(case.year).in_outages?;
+    let sum = case.year.result.ledger.year();
+    Some(Working {
+        name: "water-secured-in-outages".into(),
+        title: format!(
+            "Share of the water wanted in outages that was delivered, {}",
+            case.row.id
+        ),
+        value: value * 100.0,
+        unit: "%".into(),
+        formula: "100 * W / D".into(),
+        symbols: vec![
+            Symbol::new(
+                "W",
+                "delivered while the utility was away",
+                sum.delivered_in_outage_m3,
+                "m³",
+            ),
+            Symbol::new("D", "wanted while the utility was away", sum.demand_in_outage_m3, "m³"),
+        ],
+        source: "a definition".into(),
+        caution: "the tank delivers too: this says how much reached the farm, not how much was pumped in outages"
+            .into(),
+    })
+}
+
+fn outage_share(case: &Case<'_>) -> Working {
+    let (outages, axis) = (&case.stages.plant.grid.outages, &case.stages.axis);
+    Working {
+        name: "outage-share".into(),
+        title: "Share of the year's hours with the utility away".into(),
+        value: 100.0 * outages.total_s() / axis.length_s(),
+        unit: "%".into(),
+        formula: "100 * T / Y".into(),
+        symbols: vec![
+            Symbol::new("T", "utility away", outages.total_s() / HOUR_S, "h"),
+            Symbol::new("Y", "hours of the year", axis.length_s() / HOUR_S, "h"),
+        ],
+        source: "a definition".into(),
+        caution: "next year's outages will be others; low voltage counts here only as far as the list has it".into(),
+    }
+}

@@ -1,0 +1,292 @@
+//! Within its range, every field has an effect on some number of the comparison.
+
+use std::sync::LazyLock;
+
+use daylift_plant::outline::FILES;
+use daylift_plant::{Arrangement, Read};
+use daylift_study::answer::WorstResidual;
+use daylift_study::{Comparison, compare};
+use daylift_units::{Field, Step};
+use toml::Value;
+
+use crate::complaints;
+use crate::copy::{Copy, Edit};
+
+/// Fields that may have no effect, and why.
+const WITHOUT_EFFECT: [(&str, &str); 6] = [
+    ("format", "there is one format only"),
+    (
+        "weather.utc_offset_h",
+        "with plain CSV in the tests of the command line",
+    ),
+    (
+        "grid.timetable.stage",
+        "with a timetable of its own in the tests of the command line",
+    ),
+    (
+        "grid.voltage.least_pu",
+        "with readings of their own in the tests of the command line",
+    ),
+    (
+        "grid.voltage.greatest_pu",
+        "with readings of their own in the tests of the command line",
+    ),
+    (
+        "grid.voltage.nominal_v",
+        "with readings of their own in the tests of the command line",
+    ),
+];
+
+/// A change that a generic one cannot make: edits that lay the ground, where the example itself does not show the field's
+/// effect, and edits that change the field.
+struct Special {
+    kind: &'static str,
+    path: &'static str,
+    ground: Vec<Edit>,
+    change: Vec<Edit>,
+}
+
+fn edit(kind: &'static str, path: &str, value: impl Into<Value>) -> Edit {
+    (kind, path.to_owned(), Some(value.into()))
+}
+
+fn special(kind: &'static str, path: &'static str, ground: Vec<Edit>, change: Vec<Edit>) -> Special {
+    Special {
+        kind,
+        path,
+        ground,
+        change,
+    }
+}
+
+/// The field itself changed, on the example's ground.
+fn moved(kind: &'static str, path: &'static str, value: impl Into<Value>) -> Special {
+    special(kind, path, Vec::new(), vec![edit(kind, path, value)])
+}
+
+fn specials() -> Vec<Special> {
+    let plant = |path: &str, value: Value| edit("plant", path, value);
+    let boundary = || {
+        vec![
+            plant("tariff.season.prices#0.to_h", 7.into()),
+            plant("tariff.season.prices#1.from_h", 7.into()),
+        ]
+    };
+    let low_intake = || vec![plant("well.intake_depth_m", 57.0.into())];
+    let shaft_kw = |factor: f64| {
+        let kw = [5.6, 6.9, 8.0, 9.0, 9.4, 10.6, 9.5, 9.6].map(|kw| kw * factor);
+        vec![
+            ("pump", "efficiency_pct".to_owned(), None),
+            edit("pump", "shaft_power_kw", kw.to_vec()),
+        ]
+    };
+    let random = |more: &str| {
+        let table = format!("seed = 7\nmean_outage_h = 2.5\n{more}");
+        vec![plant(
+            "grid.random",
+            toml::from_str::<toml::Table>(&table).unwrap().into(),
+        )]
+    };
+    let by_share = || random("share_pct = 9");
+    let weights = |n: usize| (0..n).map(|i| if i < n / 2 { 1 } else { 3 }).collect::<Vec<i64>>();
+    vec![
+        special(
+            "plant",
+            "grid.random.seed",
+            by_share(),
+            vec![plant("grid.random.seed", 8.into())],
+        ),
+        special(
+            "plant",
+            "grid.random.mean_outage_h",
+            by_share(),
+            vec![plant("grid.random.mean_outage_h", 3.into())],
+        ),
+        special(
+            "plant",
+            "grid.random.share_pct",
+            by_share(),
+            vec![plant("grid.random.share_pct", 10.into())],
+        ),
+        special(
+            "plant",
+            "grid.random.mean_up_h",
+            random("mean_up_h = 30"),
+            random("mean_up_h = 40"),
+        ),
+        special(
+            "plant",
+            "grid.random.hour_weight",
+            by_share(),
+            vec![plant("grid.random.hour_weight", weights(24).into())],
+        ),
+        special(
+            "plant",
+            "grid.random.month_weight",
+            by_share(),
+            vec![plant("grid.random.month_weight", weights(12).into())],
+        ),
+        special(
+            "plant",
+            "array.noct_c",
+            vec![plant("array.cell_temperature", "noct".into())],
+            vec![plant("array.noct_c", 48.into())],
+        ),
+        // Nothing or a direction: no share of it can be taken.
+        moved("plant", "array.azimuth_deg", 10),
+        moved("plant", "array.age_years", 1),
+        moved("plant", "outlet.pressure_bar", 0.2),
+        moved("plant", "site.longitude_deg", 28.5),
+        // Hours and months belong together; weights are taken by their shares.
+        moved("plant", "pumping.mains_hours", vec![7, 17]),
+        moved("plant", "pumping.grid_only_hours", vec![6, 20]),
+        moved("plant", "demand.hour_share", [[1; 12], [2; 12]].concat()),
+        special("plant", "tariff.season.prices.from_h", Vec::new(), boundary()),
+        special("plant", "tariff.season.prices.to_h", Vec::new(), boundary()),
+        special(
+            "plant",
+            "tariff.season.months",
+            Vec::new(),
+            vec![
+                plant("tariff.season#0.months", vec![1, 2, 3, 4, 11].into()),
+                plant("tariff.season#1.months", vec![5, 6, 7, 8, 9, 10, 12].into()),
+            ],
+        ),
+        // Values that say nothing while the example leaves them out or does not come near them.
+        moved("plant", "pump.wanted_frequency_hz", 47),
+        moved("drive", "greatest_frequency_hz", 47),
+        moved("motor", "least_frequency_hz", 42),
+        moved("inverter", "start_power_w", 1500),
+        special(
+            "plant",
+            "well.intake_depth_m",
+            low_intake(),
+            vec![plant("well.intake_depth_m", 56.5.into())],
+        ),
+        special(
+            "plant",
+            "well.intake_margin_m",
+            low_intake(),
+            vec![plant("well.intake_margin_m", 3.5.into())],
+        ),
+        special(
+            "inverter",
+            "mppt_min_v",
+            vec![edit("inverter", "mppt_min_v", 540)],
+            vec![edit("inverter", "mppt_min_v", 570)],
+        ),
+        special(
+            "inverter",
+            "mppt_max_v",
+            vec![edit("inverter", "mppt_max_v", 560)],
+            vec![edit("inverter", "mppt_max_v", 530)],
+        ),
+        special("pump", "shaft_power_kw", shaft_kw(1.0), shaft_kw(1.03)),
+    ]
+}
+
+static BASE: LazyLock<(Copy, Comparison)> = LazyLock::new(|| {
+    let copy = Copy::new();
+    let answer = answer(&copy.read().unwrap());
+    (copy, answer)
+});
+
+/// The comparison without what is not a result: warnings and rounding.
+fn answer(read: &Read) -> Comparison {
+    let mut answer = compare(&read.plant, Step::Hour, &[]);
+    for row in &mut answer.arrangements {
+        row.warnings.clear();
+        row.worst_residual = WorstResidual {
+            energy: 0.0,
+            water: 0.0,
+            hours: 0.0,
+        };
+    }
+    answer
+}
+
+/// A value a little beside the present one, or beside the default.
+fn beside(field: &Field, present: Option<Value>, by: f64) -> Option<Value> {
+    let moved = |value: f64| {
+        if field.whole {
+            value + by.signum()
+        } else {
+            value * (1.0 + by)
+        }
+    };
+    let number = |value: &Value| value.as_float().or_else(|| value.as_integer().map(|i| i as f64));
+    match present {
+        Some(Value::Array(items)) => {
+            let items: Option<Vec<f64>> = items.iter().map(|v| number(v).map(moved)).collect();
+            items.map(Value::from)
+        }
+        Some(value) => number(&value).map(moved).map(Value::Float),
+        None => field.preset.map(|preset| Value::Float(moved(preset.value))),
+    }
+}
+
+fn generic(kind: &'static str, path: &str, field: &Field) -> Option<String> {
+    let (base, before) = &*BASE;
+    for by in [0.05, -0.05, 0.02, -0.02] {
+        let Some(value) = beside(field, base.get(kind, path), by) else {
+            break;
+        };
+        let edit: Edit = (kind, path.to_owned(), Some(value));
+        if let Ok(read) = base.clone().with(&[edit]).read() {
+            let same = answer(&read) == *before;
+            return same.then(|| format!("{kind} {path}: no number changes when it is changed by {by}"));
+        }
+    }
+    Some(format!("{kind} {path}: no value beside the present one is allowed"))
+}
+
+fn by_hand(case: &Special) -> Option<String> {
+    let (base, before) = &*BASE;
+    let base = base.clone().with(&case.ground);
+    let before = if case.ground.is_empty() {
+        before.clone()
+    } else {
+        answer(&base.read().unwrap())
+    };
+    let read = base
+        .with(&case.change)
+        .read()
+        .unwrap_or_else(|faults| panic!("{}: {faults:?}", case.path));
+    (answer(&read) == before).then(|| format!("{} {}: no number changes", case.kind, case.path))
+}
+
+#[test]
+fn without_a_change_nothing_changes() {
+    let (base, before) = &*BASE;
+    assert!(answer(&base.read().unwrap()) == *before);
+}
+
+#[test]
+fn every_field_has_an_effect() {
+    let specials = specials();
+    let mut fields = Vec::new();
+    for (kind, table) in FILES {
+        for (path, key) in table.walk() {
+            let excepted = WITHOUT_EFFECT.iter().any(|(name, _)| *name == path);
+            // A field that several sections share is moved once, in the short form that the example has.
+            let seen = |field: &Field| fields.iter().any(|(k, _, f): &(_, _, &Field)| *k == kind && *f == field);
+            if let (Some(field), false) = (key.field(), excepted)
+                && !seen(field)
+            {
+                fields.push((kind, path, field));
+            }
+        }
+    }
+    for case in &specials {
+        let known = fields.iter().any(|(kind, path, _)| *kind == case.kind && path == case.path);
+        assert!(known, "{} {} is no field", case.kind, case.path);
+    }
+    assert_eq!(BASE.1.arrangements.len(), Arrangement::ALL.len());
+    let idle = complaints(&fields, |(kind, path, field)| {
+        match specials.iter().find(|case| case.kind == *kind && case.path == path) {
+            Some(case) => by_hand(case),
+            None => generic(kind, path, field),
+        }
+    });
+    assert!(idle.is_empty(), "{}", idle.join("\n"));
+}

@@ -1,0 +1,85 @@
+//! Just outside its range, every field is refused by name.
+
+use daylift_plant::outline::{FILES, Key, What};
+use daylift_units::Field;
+use toml::Value;
+
+use crate::complaints;
+use crate::copy::{Copy, Edit};
+
+struct Case {
+    kind: &'static str,
+    path: String,
+    key: &'static Key,
+    value: Value,
+}
+
+/// A hair below the least and above the greatest value.
+fn outside(field: &Field) -> [Value; 2] {
+    if field.whole {
+        #[expect(clippy::cast_possible_truncation, reason = "ranges of whole numbers are small")]
+        return [field.least - 1.0, field.greatest + 1.0].map(|v| Value::Integer(v as i64));
+    }
+    let hair = 1e-6 * (field.greatest - field.least).max(1.0);
+    [field.least - hair, field.greatest + hair].map(Value::Float)
+}
+
+fn cases() -> Vec<Case> {
+    let mut out = Vec::new();
+    for (kind, table) in FILES {
+        let mut seen: Vec<&Field> = Vec::new();
+        for (path, key) in table.walk() {
+            // A field that several sections share is tried once, in the short form that the example has.
+            let known = key.field().is_some_and(|field| seen.contains(&field));
+            seen.extend(key.field());
+            if known {
+                continue;
+            }
+            for value in key.field().map(outside).into_iter().flatten() {
+                out.push(Case {
+                    kind,
+                    path: path.clone(),
+                    key,
+                    value,
+                });
+            }
+        }
+    }
+    out
+}
+
+/// The value where it belongs: in a list, the first of its numbers.
+fn placed(copy: &Copy, case: &Case) -> Value {
+    let What::Numbers(field, length) = case.key.what else {
+        return case.value.clone();
+    };
+    let list = copy.get(case.kind, &case.path);
+    let mut items = list
+        .and_then(|list| list.as_array().cloned())
+        .unwrap_or_else(|| vec![Value::Float(field.greatest); length.unwrap_or(8)]);
+    items[0] = case.value.clone();
+    Value::Array(items)
+}
+
+fn check(base: &Copy, case: &Case) -> Option<String> {
+    let field = case.key.field()?;
+    let edit: Edit = (case.kind, case.path.clone(), Some(placed(base, case)));
+    let Err(faults) = base.clone().with(&[edit]).read() else {
+        return Some(format!("{} {} = {} is accepted", case.kind, case.path, case.value));
+    };
+    let told = faults.iter().any(|f| {
+        f.fault.key.ends_with(field.key) && f.fault.quantity == field.quantity && f.fault.allowed == field.allowed()
+    });
+    let said: Vec<String> = faults.iter().map(|f| f.fault.to_string()).collect();
+    (!told).then(|| format!("{} {} = {}: {}", case.kind, case.path, case.value, said.join(" | ")))
+}
+
+#[test]
+fn a_value_out_of_its_range_is_refused_with_its_name_and_its_range() {
+    // Without its weather the plant has one fault more and is read in a moment.
+    let base = Copy::new().with(&[("plant", "weather.file".to_owned(), Some("none.csv".into()))]);
+    let cases = cases();
+    assert!(cases.len() > 150, "{} cases", cases.len());
+    let wrong = complaints(&cases, |case| check(&base, case));
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}

@@ -1,0 +1,90 @@
+# Invented data. No real place, maker or product.
+"""Make outages.csv: announced morning, afternoon and night outages, line faults, and storms in the rains.
+
+Usage: python make_outages.py   (numpy only; the same seed gives the same bytes)
+"""
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import numpy as np
+
+SEED = 31873
+YEAR = 2025
+# A timetable of three days, a line a day: (start hour, hours) of the announced blocks.
+TIMETABLE = [
+    [(6, 5)],
+    [(11, 5), (19, 3)],
+    [(1, 3), (14, 5)],
+]
+SPARED = 0.06  # share of the announced blocks that the utility does not use
+START_MIN = (-15, 31)  # the switch is early or late by so many minutes
+LENGTH_MIN = (-40, 71)  # and the block shorter or longer by so many
+FAULTS_PER_DAY, FAULT_MEAN_MIN = 0.9, 35  # the long line trips and is patrolled
+STORMS_PER_MONTH = [3, 3, 2, 0, 0, 0, 0, 0, 0, 0, 1, 2]
+STORM_H = (8, 50)  # until the poles stand again
+
+Block = tuple[datetime, datetime]
+
+
+def announced(rng: np.random.Generator, first: datetime, days: int) -> list[Block]:
+    blocks = []
+    for day in range(days):
+        for hour, hours in TIMETABLE[day % len(TIMETABLE)]:
+            spared = rng.random() < SPARED
+            late, longer = int(rng.integers(*START_MIN)), int(rng.integers(*LENGTH_MIN))
+            start = first + timedelta(days=day, hours=hour, minutes=late)
+            if not spared:
+                blocks.append((start, start + timedelta(hours=hours, minutes=longer)))
+    return blocks
+
+
+def line_faults(rng: np.random.Generator, first: datetime, days: int) -> list[Block]:
+    blocks = []
+    for day in range(days):
+        for _ in range(int(rng.poisson(FAULTS_PER_DAY))):
+            start = first + timedelta(days=day, minutes=int(rng.integers(0, 1440)))
+            blocks.append((start, start + timedelta(minutes=1 + int(rng.exponential(FAULT_MEAN_MIN)))))
+    return blocks
+
+
+def storms(rng: np.random.Generator) -> list[Block]:
+    blocks = []
+    for month, count in enumerate(STORMS_PER_MONTH, start=1):
+        for _ in range(count):
+            start = datetime(YEAR, month, 1) + timedelta(minutes=int(rng.integers(0, 27 * 1440)))
+            blocks.append((start, start + timedelta(minutes=int(rng.integers(60 * STORM_H[0], 60 * STORM_H[1])))))
+    return blocks
+
+
+def merged(blocks: list[Block], after: datetime) -> list[Block]:
+    """In order; what overlaps or lies within a minute is one outage; cut at the end of the year."""
+    out: list[Block] = []
+    for start, end in sorted(blocks):
+        end = min(end, after - timedelta(minutes=1))
+        if out and start <= out[-1][1] + timedelta(minutes=1):
+            out[-1] = (out[-1][0], max(out[-1][1], end))
+        elif start < end:
+            out.append((start, end))
+    return out
+
+
+def main() -> None:
+    rng = np.random.default_rng(SEED)
+    first, after = datetime(YEAR, 1, 1), datetime(YEAR + 1, 1, 1)
+    days = (after - first).days
+    blocks = merged(announced(rng, first, days) + line_faults(rng, first, days) + storms(rng), after)
+
+    hours_off = sum((end - start).total_seconds() for start, end in blocks) / 3600
+    hours_year = (after - first).total_seconds() / 3600
+    lines = [
+        "# Invented data. No real place, maker or product. Local civil time; made by make_outages.py.",
+        "start,end",
+        *(f"{start:%Y-%m-%dT%H:%M},{end:%Y-%m-%dT%H:%M}" for start, end in blocks),
+    ]
+    Path(__file__).with_name("outages.csv").write_text("\n".join(lines) + "\n", newline="\n")
+    print(f"{len(blocks)} outages, {hours_off:.3f} h, {100 * hours_off / hours_year:.3f} % of the year")
+
+
+if __name__ == "__main__":
+    main()
