@@ -7,6 +7,8 @@ mod support;
 use std::fs;
 use std::path::Path;
 
+use jiff::tz::TimeZone;
+
 use support::{Plant, stderr, stdout};
 
 /// Checks the spoilt plant: exit code 1 and every fragment in the message.
@@ -339,5 +341,50 @@ fn ready_made_lists_have_their_shares() {
         let said = stdout(&output);
         assert!(said.contains(&format!("{share}.0% of the hours")), "{said}");
         assert!(!said.contains("overlapped"), "{said}");
+    }
+}
+
+/// An hourly meter on New York's clock, with a gap of six hours: 5 kW, and 3 kW more from 8 to 18 o'clock.
+fn meter_on_new_yorks_clock() -> String {
+    let zone = TimeZone::get("America/New_York").unwrap();
+    let mut at = jiff::civil::date(2025, 1, 1).to_zoned_datetime(zone.clone()).unwrap();
+    let end = jiff::civil::date(2026, 1, 1).to_zoned_datetime(zone).unwrap();
+    let mut out = "time,kw\n".to_owned();
+    while at < end {
+        let kw = if (8..18).contains(&at.hour()) { 8 } else { 5 };
+        if !(at.month() == 5 && at.day() == 6 && (3..9).contains(&at.hour())) {
+            out += &format!("{},{kw}\n", at.strftime("%Y-%m-%dT%H:%M"));
+        }
+        at = at.checked_add(jiff::Span::new().hours(1)).unwrap();
+    }
+    out
+}
+
+#[test]
+fn a_meter_with_a_gap_and_two_clock_changes_reads_right() {
+    let plants = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../validation/plants/greensboro");
+    let weather = fs::read_to_string(plants.join("../../data/tmy3/723170TYA.CSV")).unwrap();
+    let plant = Plant::of(&plants)
+        .replace(
+            "plant.toml",
+            "file = \"../../data/tmy3/723170TYA.CSV\"",
+            "file = \"weather.csv\"",
+        )
+        .replace("plant.toml", "file = \"farm-loads.csv\"", "meter = \"meter.csv\"")
+        .write("weather.csv", weather)
+        .write("meter.csv", meter_on_new_yorks_clock());
+    told(
+        Plant::of(plant.path()),
+        &[
+            "6 of 8760 intervals (0.07%) were missing and were filled",
+            "lasts 6.0 h",
+        ],
+    );
+    let output = plant.run("compare", &["--json", "--step", "1h"]);
+    let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    for row in answer["arrangements"].as_array().unwrap() {
+        // 365 days of 14 h at 5 kW and 10 h at 8 kW; the hour that spring skips is the one that autumn repeats.
+        let demand = row["load_kwh"]["demand"].as_f64().unwrap();
+        assert!((demand - 365.0 * 150.0).abs() < 1e-6, "{demand}");
     }
 }
