@@ -124,7 +124,8 @@ impl Outages {
     /// Time away \[s\].
     #[must_use]
     pub fn total_s(&self) -> f64 {
-        self.intervals.iter().map(Interval::length_s).sum()
+        // A sum of nothing is −0.0.
+        self.intervals.iter().map(Interval::length_s).sum::<f64>() + 0.0
     }
 }
 

@@ -80,6 +80,10 @@ pub(crate) fn read_assumed(root: &Section<'_>) {
     };
     for (i, entry) in entries.iter().enumerate() {
         if is_known(entry, root) {
+            if entry != "*" && !root.book().any_given(|path| covers(entry, path)) {
+                let text = format!("\"{entry}\" in the list covers no value that the files give; it marks nothing");
+                root.book().warn(ASSUMED, text);
+            }
             continue;
         }
         let known = outline::paths();

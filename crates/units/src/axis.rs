@@ -177,6 +177,17 @@ impl Axis {
         (self.days * (86_400 / self.step.seconds())) as usize
     }
 
+    /// The zone's standard time, seconds east of UTC: without daylight saving.
+    #[must_use]
+    pub fn standard_offset_s(&self) -> i64 {
+        let half_year_s = i64::from(self.days / 2) * 86_400;
+        let (january, july) = (
+            self.local(self.start_unix_s).1,
+            self.local(self.start_unix_s + half_year_s).1,
+        );
+        january.min(july)
+    }
+
     /// The civil hours in order; each lasts until the next begins.
     #[must_use]
     pub fn civil_hours(&self) -> &[CivilHour] {

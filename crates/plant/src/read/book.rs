@@ -90,6 +90,11 @@ impl Book {
         self.origins.borrow().iter().any(|o| is(&o.path))
     }
 
+    /// The same for the values that stand in a file.
+    pub(crate) fn any_given(&self, is: impl Fn(&str) -> bool) -> bool {
+        self.origins.borrow().iter().any(|o| o.state == State::Given && is(&o.path))
+    }
+
     /// Keys, sections or `*` whose values are not confirmed.
     pub(crate) fn assume(&self, entries: Vec<String>) {
         self.assumed.borrow_mut().extend(entries);

@@ -380,12 +380,6 @@ impl<'a> Section<'a> {
         }
     }
 
-    /// A text that must be one of some names; gives its place among them.
-    pub(crate) fn named(&self, key: &str, quantity: &str, names: &[&str]) -> Option<usize> {
-        let choices: Vec<(&str, usize)> = names.iter().enumerate().map(|(i, name)| (*name, i)).collect();
-        self.choice(key, quantity, &choices)
-    }
-
     /// The collector of faults.
     pub(crate) fn book(&self) -> &'a Book {
         self.book

@@ -94,17 +94,19 @@ fn read_several(
     shared: Option<&Shared>,
     names: &Names<'_>,
 ) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
-    let planes: Vec<Option<PlaneOf>> = section
+    refuse_inline(section);
+    let planes: Vec<(String, Option<PlaneOf>)> = section
         .tables("plane", "plane of the array")
         .into_iter()
         .map(|plane| {
             let name = plane.text("name", "name of the plane", "a text");
             let read = read_plane(&plane, name.clone().unwrap_or_default(), albedo);
             plane.finish();
-            name.and(read)
+            let read = name.is_some().then_some(read).flatten();
+            (name.unwrap_or_default(), read)
         })
         .collect();
-    let plane_names: Vec<&str> = planes.iter().map(|p| p.as_ref().map_or("", |p| p.name.as_str())).collect();
+    let plane_names: Vec<&str> = planes.iter().map(|(name, _)| name.as_str()).collect();
     let groups = section.tables("group", "string group");
     for (key, none) in [("plane", planes.is_empty()), ("group", groups.is_empty())] {
         if none {
@@ -119,25 +121,56 @@ fn read_several(
             ));
         }
     }
-    let groups: Vec<Option<Group>> =
+    let groups: Vec<(String, Option<Group>)> =
         groups.into_iter().map(|group| read_group(group, shared, &plane_names, names)).collect();
-    let groups: Vec<Group> = groups.into_iter().collect::<Option<_>>()?;
-    let planes: Vec<PlaneOf> = planes.into_iter().collect::<Option<_>>()?;
-    let whole = !planes.is_empty() && !groups.is_empty() && same_length_on_each_drive(section, &groups, names);
-    whole.then_some((planes, groups))
+    let group_names: Vec<&str> = groups.iter().map(|(name, _)| name.as_str()).collect();
+    let distinct = [
+        section.distinct("plane", &plane_names),
+        section.distinct("group", &group_names),
+    ];
+    let groups: Vec<Group> = groups.into_iter().map(|(_, group)| group).collect::<Option<_>>()?;
+    let planes: Vec<PlaneOf> = planes.into_iter().map(|(_, plane)| plane).collect::<Option<_>>()?;
+    let whole = !planes.is_empty() && !groups.is_empty() && distinct == [true, true];
+    (whole && same_length_on_each_drive(section, &groups, names)).then_some((planes, groups))
 }
 
-fn read_group(section: Section<'_>, shared: Option<&Shared>, planes: &[&str], names: &Names<'_>) -> Option<Group> {
+/// Strings and their plane stand in `[array]` itself, or in lists, not in both.
+fn refuse_inline(section: &Section<'_>) {
+    let keys = [
+        array::TILT.key,
+        array::AZIMUTH.key,
+        array::MODULES_PER_STRING.key,
+        array::STRINGS.key,
+    ];
+    let inline: Vec<String> = keys.iter().filter(|key| section.has(key)).map(|key| format!("`{key}`")).collect();
+    if !inline.is_empty() {
+        section.fault(Fault::new(
+            "",
+            "array",
+            format!("{} beside [[array.plane]] or [[array.group]]", inline.join(", ")),
+            "one plane and one string group in [array] itself, or lists of them",
+            "move the tilt and the azimuth into an [[array.plane]] and the strings into an [[array.group]]",
+        ));
+    }
+}
+
+/// A string group's name, empty when it has none, and the group when it has no faults.
+fn read_group(
+    section: Section<'_>,
+    shared: Option<&Shared>,
+    planes: &[&str],
+    names: &Names<'_>,
+) -> (String, Option<Group>) {
     let name = section.text("name", "name of the string group", "a text");
-    let plane = section.named("plane", "plane that the group lies on", planes);
+    let plane = section.named("plane", "plane that the group lies on", planes, None);
+    let no_inverter = Some((
+        "the plant has no [inverter]",
+        "add [inverter], or remove `inverter` here",
+    ));
     let inverter = section
         .has("inverter")
-        .then(|| section.named("inverter", "inverter of the group", &names.inverters));
-    let with_drive: Vec<&str> = names.sets.iter().filter(|(_, has)| *has).map(|(name, _)| *name).collect();
-    let set = section.has("drive").then(|| {
-        let chosen = section.named("drive", "pump set whose drive the group feeds", &with_drive)?;
-        names.sets.iter().position(|(name, _)| *name == with_drive[chosen])
-    });
+        .then(|| section.named("inverter", "inverter of the group", &names.inverters, no_inverter));
+    let set = section.has("drive").then(|| read_drive_of(&section, names));
     if inverter.is_none() && set.is_none() {
         section.fault(Fault::new(
             "",
@@ -146,24 +179,43 @@ fn read_group(section: Section<'_>, shared: Option<&Shared>, planes: &[&str], na
             "an inverter, a drive, or both by turns",
             "say what the group feeds",
         ));
-        section.finish();
-        return None;
     }
     let strings = read_strings(&section, shared);
     section.finish();
-    Some(Group {
-        name: name?,
-        plane: plane?,
-        strings: strings?,
-        inverter: match inverter {
-            Some(index) => Some(index?),
-            None => None,
-        },
-        set: match set {
-            Some(index) => Some(index?),
-            None => None,
-        },
-    })
+    let group = (|| {
+        Some(Group {
+            name: name.clone()?,
+            plane: plane?,
+            strings: strings?,
+            inverter: inverter.map_or(Some(None), |i| i.map(Some))?,
+            set: set.map_or(Some(None), |s| s.map(Some))?,
+        })
+    })();
+    (name.unwrap_or_default(), group)
+}
+
+/// The pump set whose drive a group feeds.
+fn read_drive_of(section: &Section<'_>, names: &Names<'_>) -> Option<usize> {
+    let quantity = "pump set whose drive the group feeds";
+    let with_drive: Vec<&str> =
+        names.sets.iter().map(|(name, has_drive)| if *has_drive { *name } else { "" }).collect();
+    if with_drive.iter().all(|name| name.is_empty()) {
+        let remedy = "give a pump set a drive, or remove `drive` here";
+        return section.named("drive", quantity, &[], Some(("no pump set has a drive", remedy)));
+    }
+    let all: Vec<&str> = names.sets.iter().map(|(name, _)| *name).collect();
+    let given = section.named("drive", quantity, &all, None)?;
+    if with_drive[given].is_empty() {
+        section.fault(Fault::new(
+            "drive",
+            quantity,
+            format!("\"{}\", which has no drive", all[given]),
+            "a pump set with a drive",
+            "add `drive` to that pump set, or remove it here",
+        ));
+        return None;
+    }
+    Some(given)
 }
 
 /// Strings in parallel on one drive share its voltage: they must be of one length.

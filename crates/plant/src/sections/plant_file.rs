@@ -99,7 +99,12 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         inverters: feeders.iter().map(|(name, _)| name.as_str()).collect(),
         sets: sets.iter().map(|s| (s.name.as_str(), s.has_drive)).collect(),
     };
-    distinct(root, &names);
+    // They are referred to by name.
+    root.distinct("inverter", &names.inverters);
+    root.distinct(
+        "pump_set",
+        &names.sets.iter().map(|(name, _)| *name).collect::<Vec<_>>(),
+    );
     let had_array = root.has("array");
     let array = array::read_array(root, folder, &names);
     let (has_inverter, has_drive) = (!feeders.is_empty(), sets.iter().any(|s| s.has_drive));
@@ -113,9 +118,20 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
     } else {
         grid::none(root, folder, place.axis.as_ref(), currency.as_deref())
     };
-    let switch_times = read_switch_times(root);
-    check_parts(root, reference, had_array, has_inverter, has_drive);
-    check_grid(root, reference, connected);
+    let switch_times = read_switch_times(root, connected);
+    if !connected {
+        warn_of_grid_parts(root);
+    }
+    check_reference(root, reference, connected, [had_array, has_inverter, has_drive]);
+    if !had_array && (has_inverter || has_drive) {
+        root.fault(Fault::new(
+            if has_inverter { "inverter" } else { "drive" },
+            "array",
+            "an inverter or a drive without [array]",
+            "an array to feed it",
+            "add [array], or remove [inverter] and [drive]",
+        ));
+    }
     provenance::read_assumed(root);
     let feeders: Vec<Feeder> = feeders.into_iter().map(|(_, feeder)| feeder).collect::<Option<_>>()?;
     let sets: Vec<Set> = sets.into_iter().map(|s| s.set).collect::<Option<_>>()?;
@@ -149,7 +165,21 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
     Some(plant)
 }
 
-fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {
+/// What needs a grid and stands in the file of a farm without one.
+fn warn_of_grid_parts(root: &Section<'_>) {
+    let unused: Vec<String> = ["inverter", "changeover", "pumping"]
+        .iter()
+        .filter(|key| root.has(key))
+        .map(|key| format!("[{key}]"))
+        .collect();
+    if !unused.is_empty() {
+        let text = format!("without [grid] nothing uses {}", unused.join(", "));
+        root.book().warn("grid", text);
+    }
+}
+
+/// Without a grid nothing switches, and times that were not given are not told of.
+fn read_switch_times(root: &Section<'_>, connected: bool) -> Option<SwitchTimes> {
     let fields = [&changeover::TO_DRIVE, &changeover::GRID_STABLE, &changeover::TO_MAINS];
     let values = match root.table("changeover", "changeover") {
         Some(section) => {
@@ -159,7 +189,9 @@ fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {
         }
         None if root.has("changeover") => return None,
         None => fields.map(|field| {
-            root.book().preset(&format!("changeover.{}", field.key), field);
+            if connected {
+                root.book().preset(&format!("changeover.{}", field.key), field);
+            }
             field.preset_si()
         }),
     };
@@ -170,64 +202,36 @@ fn read_switch_times(root: &Section<'_>) -> Option<SwitchTimes> {
     })
 }
 
-/// Without a utility today's way must be one that can do without.
-fn check_grid(root: &Section<'_>, reference: Option<Arrangement>, connected: bool) {
-    if let Some(r) = reference.filter(|r| !connected && r.needs_grid()) {
-        root.fault(Fault::new(
-            "reference",
-            "today's way, against which money is reckoned",
+/// Today's way must be one that the plant has the parts for, and without a utility one that can do without.
+fn check_reference(root: &Section<'_>, reference: Option<Arrangement>, connected: bool, has: [bool; 3]) {
+    let Some(r) = reference else { return };
+    let fault = |given: String, allowed: &str, remedy: &str| {
+        let quantity = "today's way, against which money is reckoned";
+        root.fault(Fault::new("reference", quantity, given, allowed, remedy));
+    };
+    let [array, feeder, drive] = has;
+    let lacking = [
+        (r.has_array() && !array, "[array]"),
+        (r.needs_inverter() && !feeder, "[inverter]"),
+        (r.needs_drive() && !drive, "[drive]"),
+    ];
+    let lacking: Vec<&str> = lacking.iter().filter(|(missing, _)| *missing).map(|(_, name)| *name).collect();
+    if !lacking.is_empty() {
+        fault(
+            format!("\"{r}\", and the file has no {}", lacking.join(", ")),
+            "an arrangement that the plant has the parts for",
+            if connected {
+                "add what is missing, or choose another reference such as \"grid-only\""
+            } else {
+                "add what is missing"
+            },
+        );
+    }
+    if !connected && r.needs_grid() {
+        fault(
             format!("\"{r}\", and the file has no [grid]"),
             "an arrangement that can do without a grid: \"solar-drive\"",
             "choose it, or add [grid] and [tariff]",
-        ));
-    }
-}
-
-/// Inverters and pump sets are referred to by name: each name once.
-fn distinct(root: &Section<'_>, names: &Names<'_>) {
-    let sets: Vec<&str> = names.sets.iter().map(|(name, _)| *name).collect();
-    for (key, list) in [("inverter", &names.inverters), ("pump_set", &sets)] {
-        for (i, name) in list.iter().enumerate() {
-            if list[..i].contains(name) {
-                let given = format!("\"{name}\" twice");
-                root.fault(Fault::new(
-                    key,
-                    "name",
-                    given,
-                    "each name once",
-                    "give one of them another name",
-                ));
-            }
-        }
-    }
-}
-
-/// The reference must be an arrangement that the plant has the parts for; an inverter or a drive needs an array.
-fn check_parts(root: &Section<'_>, reference: Option<Arrangement>, array: bool, feeder: bool, drive: bool) {
-    if let Some(r) = reference {
-        let lacking = [
-            (r.has_array() && !array, "[array]"),
-            (r.needs_inverter() && !feeder, "[inverter]"),
-            (r.needs_drive() && !drive, "[drive]"),
-        ];
-        let lacking: Vec<&str> = lacking.iter().filter(|(missing, _)| *missing).map(|(_, name)| *name).collect();
-        if !lacking.is_empty() {
-            root.fault(Fault::new(
-                "reference",
-                "today's way, against which money is reckoned",
-                format!("\"{r}\", and the file has no {}", lacking.join(", ")),
-                "an arrangement that the plant has the parts for",
-                "add what is missing, or choose another reference such as \"grid-only\"",
-            ));
-        }
-    }
-    if !array && (feeder || drive) {
-        root.fault(Fault::new(
-            if feeder { "inverter" } else { "drive" },
-            "array",
-            "an inverter or a drive without [array]",
-            "an array to feed it",
-            "add [array], or remove [inverter] and [drive]",
-        ));
+        );
     }
 }

@@ -36,8 +36,8 @@ pub(crate) fn faults(plant: &Plant) -> Vec<(&'static str, Fault)> {
 
 /// What the reader of the results must know.
 pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
-    let Some(array) = &plant.array else { return Vec::new() };
-    let mut out = Vec::new();
+    let mut out = costs_of_none(plant);
+    let Some(array) = &plant.array else { return out };
     for (i, feeder) in plant.feeders.iter().enumerate() {
         let groups: Vec<&Group> = array.groups.iter().filter(|g| g.inverter == Some(i)).collect();
         if groups.is_empty() {
@@ -63,8 +63,30 @@ pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
         }
         out.extend(groups.filter_map(|group| drive_voltage(group, set)));
     }
+    for (p, plane) in array.planes.iter().enumerate() {
+        if !array.groups.iter().any(|group| group.plane == p) {
+            let text = format!("no strings lie on the plane {}: it is not used", plane.name);
+            out.push(Warning::new("array", text));
+        }
+    }
     out.extend(array.planes.iter().filter_map(|plane| direction(plant, plane)));
     out
+}
+
+/// Costs that no arrangement of this plant bears.
+fn costs_of_none(plant: &Plant) -> Vec<Warning> {
+    let there = plant.arrangements();
+    let lines = plant.costs.capital.iter().chain(&plant.costs.upkeep);
+    lines
+        .filter(|line| !line.arrangements.iter().any(|a| there.contains(a)))
+        .map(|line| {
+            let text = format!(
+                "\"{}\" belongs to arrangements for which the plant does not have the parts: it is not used",
+                line.item
+            );
+            Warning::new("money", text)
+        })
+        .collect()
 }
 
 fn window(group: &Group, feeder: &Feeder) -> Vec<Warning> {

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use daylift_sky::{Observer, Weather};
+use daylift_units::constants::HOUR_S;
 use daylift_units::fields::site;
 use daylift_units::{Axis, Step};
 use jiff::civil::Date;
@@ -17,6 +18,10 @@ use crate::tables::weather::{Station, WeatherTable};
 const FAR_STATION_KM: f64 = 50.0;
 /// Station higher or lower than the site by more than this \[m\]: told.
 const HIGH_STATION_M: f64 = 300.0;
+/// Standard time farther from the sun's than this \[h\]: told. Hardly any country's is (western China's by 3 h).
+const FAR_ZONE_H: f64 = 2.0;
+/// Longitude that the sun crosses in an hour \[°\].
+const DEG_PER_HOUR: f64 = 15.0;
 
 #[derive(Clone, Copy)]
 struct Coordinates {
@@ -88,6 +93,7 @@ fn whole(
         observer: booked(section, observer)?,
         axis,
     };
+    warn_of_zone(section, &site);
     if let Some(station) = &read.table.station {
         warn_when_far(section, at, station);
     }
@@ -111,6 +117,22 @@ fn read_axis(section: &Section<'_>, year: u32, zone: &str, weather: Option<&Weat
         None => (if leap { 366 } else { 365 }, 0),
     };
     booked(section, Axis::new(year, days, offset_s, zone, Step::Hour))
+}
+
+/// A zone on another side of the globe shifts outages, prices, loads and pumping hours against the sun.
+fn warn_of_zone(section: &Section<'_>, site: &Site) {
+    #[expect(clippy::cast_precision_loss, reason = "offsets of less than a day are exact in f64")]
+    let zone_h = site.axis.standard_offset_s() as f64 / HOUR_S;
+    let sun_h = site.longitude_deg / DEG_PER_HOUR;
+    let apart_h = (zone_h - sun_h + 12.0).rem_euclid(24.0) - 12.0;
+    if apart_h.abs() > FAR_ZONE_H {
+        let text = format!(
+            "the clock of `time_zone` is {:.1} h {} the sun's at the site's longitude: check both",
+            apart_h.abs(),
+            if apart_h > 0.0 { "ahead of" } else { "behind" }
+        );
+        section.book().warn("site", text);
+    }
 }
 
 fn warn_when_far(section: &Section<'_>, site: Coordinates, station: &Station) {

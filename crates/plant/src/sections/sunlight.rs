@@ -14,6 +14,10 @@ const PARTS_REFUSED: f64 = 0.40;
 const DARK_TOLD: f64 = 0.03;
 const DARK_REFUSED: f64 = 0.20;
 
+/// Share of the year's light before noon outside which the clock is told of: an hour's shift moves it by 0.13 (sin 15° / 2,
+/// by a day of 12 h), the climate by less than half as much.
+const MORNING_TOLD: std::ops::RangeInclusive<f64> = 0.40..=0.60;
+
 /// The year's light by interval.
 pub(crate) struct Light<'a> {
     pub(crate) ghi_w_m2: &'a [f64],
@@ -22,17 +26,20 @@ pub(crate) struct Light<'a> {
     pub(crate) interval_s: u32,
 }
 
-/// Compares GHI with DNI·cos z + DHI, and the light with the sun's being up.
+/// Compares GHI with DNI·cos z + DHI, the light with the sun's being up, and the mornings with the afternoons.
 pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<Fault>> {
     #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
     let start_s = site.axis.start_unix_s() as f64;
     let ephemeris = Ephemeris::new(start_s, site.axis.length_s());
     let interval_s = f64::from(light.interval_s);
-    let (mut ghi, mut parts, mut all, mut dark) = (0.0, 0.0, 0.0, 0.0);
+    let (mut ghi, mut parts, mut all, mut dark, mut morning) = (0.0, 0.0, 0.0, 0.0, 0.0);
     let mut middle_s = start_s + interval_s / 2.0;
     for (i, &global) in light.ghi_w_m2.iter().enumerate() {
         let sun = ephemeris.position(&site.observer, middle_s);
         all += global;
+        if sun.azimuth_deg() < 180.0 {
+            morning += global;
+        }
         if !sun.is_up() {
             dark += global;
         } else if sun.elevation_deg > HIGH_SUN_DEG {
@@ -76,6 +83,16 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
         return Err(faults);
     }
     let mut warnings = Vec::new();
+    let morning_share = morning / f64::max(all, 1.0);
+    if !MORNING_TOLD.contains(&morning_share) {
+        let text = format!(
+            "{:.0}% of the year's sunlight falls before the sun's noon: its times may be an hour or more {}; check its \
+             time zone (`utc_offset_h` of a plain CSV), its stamps and the site's longitude",
+            morning_share * 100.0,
+            if morning_share > 0.5 { "early" } else { "late" }
+        );
+        warnings.push(Warning::new("weather", text));
+    }
     if dark_share > DARK_TOLD {
         let text = format!("{clock}: check its time zone, its stamps and the site's longitude");
         warnings.push(Warning::new("weather", text));

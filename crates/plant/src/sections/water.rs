@@ -23,6 +23,7 @@ pub(crate) struct SetRead {
 /// well, pipes and outlet.
 pub(crate) fn read_sets(root: &Section<'_>, folder: &Path) -> Vec<SetRead> {
     if root.has("pump_set") {
+        refuse_single(root);
         let sections = root.tables("pump_set", "pump set");
         return sections.into_iter().map(|section| read_named_set(section, folder)).collect();
     }
@@ -46,6 +47,24 @@ pub(crate) fn read_sets(root: &Section<'_>, folder: &Path) -> Vec<SetRead> {
         drive.is_some(),
         pump_set,
     )]
+}
+
+/// One pump stands in sections of its own, or every pump in a list, not both.
+fn refuse_single(root: &Section<'_>) {
+    let single: Vec<String> = ["pump", "drive", "well", "pipe", "outlet"]
+        .iter()
+        .filter(|key| root.has(key))
+        .map(|key| format!("[{key}]"))
+        .collect();
+    if !single.is_empty() {
+        root.fault(Fault::new(
+            "pump_set",
+            "pump sets",
+            format!("[[pump_set]] beside {}", single.join(", ")),
+            "one pump in [pump], [well], [[pipe]], [outlet] and [drive], or every pump in [[pump_set]]",
+            "move them into a [[pump_set]], or remove the list",
+        ));
+    }
 }
 
 fn read_named_set(section: Section<'_>, folder: &Path) -> SetRead {

@@ -56,7 +56,11 @@ fn layout_of(section: &Section<'_>, text: &str) -> Option<Layout> {
         section.fault(Fault::new(
             "file",
             "weather file",
-            format!("it begins with \"{first}\""),
+            if text.trim().is_empty() {
+                "an empty file".to_owned()
+            } else {
+                format!("it begins with \"{first}\"")
+            },
             "an EPW file (first line LOCATION), a TMY3 file (a station line, then Date (MM/DD/YYYY) …), or a CSV with the \
              header time,ghi_w_m2,air_c and, where there are any, dni_w_m2,dhi_w_m2,wind_m_s",
             "check that it is the right file, or give it one of these headers",

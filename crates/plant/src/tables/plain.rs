@@ -69,7 +69,7 @@ pub(super) fn read(book: &Book, source: &Source, clock: Clock, faults: &mut RowF
         book.warn("weather", text);
     }
     let calendar = Calendar::of(&rows.rows, clock, faults)?;
-    let mut values = calendar.lay(&rows.rows, faults).map(Some);
+    let mut values = calendar.lay(&rows.rows, faults)?.map(Some);
     for (column, at) in values.iter_mut().zip(&rows.columns.values) {
         if at.is_none() {
             *column = None;

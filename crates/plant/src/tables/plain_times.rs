@@ -102,7 +102,12 @@ impl Calendar {
     }
 
     /// The values of every interval of the year, what no row gives as not-a-number.
-    pub(super) fn lay(&self, rows: &[Row], faults: &mut RowFaults<'_>) -> [Vec<f64>; 5] {
+    ///
+    /// `None` when the rows as a whole have a fault.
+    pub(super) fn lay(&self, rows: &[Row], faults: &mut RowFaults<'_>) -> Option<[Vec<f64>; 5]> {
+        if self.is_of_several_years(rows, faults) || self.is_off_as_a_whole(rows, faults) {
+            return None;
+        }
         let interval_s = i64::from(self.interval_s);
         let intervals = self.days as usize * (86_400 / self.interval_s) as usize;
         let mut out: [Vec<f64>; 5] = std::array::from_fn(|_| vec![f64::NAN; intervals]);
@@ -111,26 +116,28 @@ impl Calendar {
             let after_start_s = self.begin_s(row.time) - self.start_s;
             let Some(at) = usize::try_from(after_start_s.div_euclid(interval_s)).ok().filter(|at| *at < intervals)
             else {
-                let given = Self::clock_text(row.time);
+                let given = format!("{}, outside the year", Self::clock_text(row.time));
                 let allowed = format!(
                     "times of one civil year, {}, in the weather's standard time",
                     self.year()
                 );
-                let remedy = "remove rows of other years; check `utc_offset_h` and `stamp` in [weather]";
+                let remedy = "remove rows of other years, or check `utc_offset_h` and `stamp` in [weather]";
                 faults.at_byte(row.byte, given, &allowed, remedy);
                 continue;
             };
             if after_start_s.rem_euclid(interval_s) != 0 {
                 let allowed = format!("times at whole intervals of {}", self.interval_text());
-                let remedy = "a row stands off the others' rhythm: mend its time, or check `stamp` in [weather]";
-                faults.at_byte(row.byte, Self::clock_text(row.time), &allowed, remedy);
+                let remedy = "mend its time, or check `stamp` in [weather]";
+                let given = format!("{}, off the other rows' rhythm", Self::clock_text(row.time));
+                faults.at_byte(row.byte, given, &allowed, remedy);
                 continue;
             }
             if at < next {
                 let allowed = "times in order, each once";
                 let remedy =
                     "sort the rows by time and remove doubled ones; clock changes do not belong into standard time";
-                faults.at_byte(row.byte, Self::clock_text(row.time), allowed, remedy);
+                let given = format!("{}, not after the row before", Self::clock_text(row.time));
+                faults.at_byte(row.byte, given, allowed, remedy);
                 continue;
             }
             next = at + 1;
@@ -138,7 +145,52 @@ impl Calendar {
                 column[at] = value;
             }
         }
-        out
+        Some(out)
+    }
+
+    /// Books one fault for a file of several years, instead of one for each row of the others.
+    fn is_of_several_years(&self, rows: &[Row], faults: &mut RowFaults<'_>) -> bool {
+        let mut of_year: BTreeMap<i16, usize> = BTreeMap::new();
+        for civil in rows.iter().filter_map(|row| utc_clock(self.begin_s(row.time))) {
+            *of_year.entry(civil.year()).or_default() += 1;
+        }
+        let per_day = (86_400 / self.interval_s) as usize;
+        of_year.retain(|_, rows| *rows > per_day);
+        if of_year.len() < 2 {
+            return false;
+        }
+        let told: Vec<String> = of_year.iter().map(|(year, rows)| format!("{rows} rows of {year}")).collect();
+        faults.at_byte(
+            0,
+            told.join(", "),
+            "the rows of one civil year",
+            "keep one year, that of `year` in [site]",
+        );
+        true
+    }
+
+    /// Books one fault when every row stands at the same distance from whole intervals.
+    fn is_off_as_a_whole(&self, rows: &[Row], faults: &mut RowFaults<'_>) -> bool {
+        let off_s = |row: &Row| (self.begin_s(row.time) - self.start_s).rem_euclid(i64::from(self.interval_s));
+        let Some(first) = rows.first().filter(|first| off_s(first) != 0) else {
+            return false;
+        };
+        if rows.iter().any(|row| off_s(row) != off_s(first)) {
+            return false;
+        }
+        let given = format!(
+            "{} and every other row, off the whole intervals of {} as `stamp` has them",
+            Self::clock_text(first.time),
+            self.interval_text()
+        );
+        let allowed = "with stamp \"start\" or \"end\" times at whole intervals, with \"middle\" half way between";
+        faults.at_byte(
+            first.byte,
+            given,
+            allowed,
+            "correct `stamp` in [weather], or shift all times",
+        );
+        true
     }
 
     fn year(&self) -> i16 {
@@ -211,7 +263,13 @@ fn interval(rows: &[Row], faults: &mut RowFaults<'_>) -> Option<u32> {
     let known = commonest.and_then(|s| u32::try_from(s).ok());
     let known = known.filter(|s| *s >= 60 && s.is_multiple_of(60) && 3600_u32.is_multiple_of(*s));
     if known.is_none() {
-        let given = commonest.map_or("a single row".to_owned(), |s| format!("most rows stand {s} s apart"));
+        let given = commonest.map_or("a single row".to_owned(), |s| {
+            if s % 60 == 0 {
+                format!("most rows stand {} min apart", s / 60)
+            } else {
+                format!("most rows stand {s} s apart")
+            }
+        });
         let allowed = "intervals of 1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30 or 60 minutes";
         faults.at_byte(0, given, allowed, "give means of one of these intervals");
     }

@@ -64,6 +64,11 @@ impl<'a> RowFaults<'a> {
         self.at_byte(byte_of(row), given, allowed, remedy);
     }
 
+    /// Whether no fault was found so far.
+    pub(crate) fn is_clean(&self) -> bool {
+        self.count == 0
+    }
+
     /// Says how many were not told; gives how many there were.
     pub(crate) fn close(mut self) -> usize {
         let count = self.count;

@@ -28,6 +28,14 @@ pub(crate) fn read_slots(book: &Book, source: &Arc<Source>, block: &str) -> Opti
             blocks.insert(of);
         }
     }
+    if faults.is_clean() && blocks.is_empty() {
+        faults.at_byte(
+            0,
+            "no rows".to_owned(),
+            "a row for every slot: stage, block, day, start and end",
+            "check that it is the right file",
+        );
+    }
     if faults.close() > 0 {
         return None;
     }

@@ -64,8 +64,12 @@ fn read_readings(
     for row in &rows {
         out.extend(read_row(row, axis, per_unit, out.last().map(|r| r.at_s), faults));
     }
+    if rows.is_empty() {
+        let remedy = "give readings, or remove [grid.voltage]";
+        faults.at_byte(0, "no rows".to_owned(), "readings of the simulation year", remedy);
+    }
     let reaches_year = out.iter().any(|r| r.at_s < axis.length_s()) && out.last().is_some_and(|r| r.at_s >= 0.0);
-    if !reaches_year && !rows.is_empty() {
+    if !reaches_year && faults.is_clean() {
         let first = axis.civil_text(out.first().map_or(0.0, |r| r.at_s));
         faults.at_byte(
             0,

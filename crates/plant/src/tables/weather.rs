@@ -21,7 +21,7 @@ pub(crate) enum Layout {
 }
 
 impl Layout {
-    /// The layout by the first lines; `None` when they fit none. An empty file counts as TMY3.
+    /// The layout by the first lines; `None` when they fit none.
     pub(crate) fn of(text: &str) -> Option<Self> {
         let mut lines = text.lines().filter(|line| !line.trim_start().starts_with('#'));
         let first = lines.next().unwrap_or("");
@@ -30,10 +30,7 @@ impl Layout {
             Some(Self::Epw)
         } else if cells.any(|cell| cell == "time" || plain::is_light(cell)) {
             Some(Self::Plain)
-        } else if first.is_empty()
-            || first.split(',').count() >= 7
-            || lines.next().is_some_and(|line| line.starts_with("Date"))
-        {
+        } else if first.split(',').count() >= 7 || lines.next().is_some_and(|line| line.starts_with("Date")) {
             Some(Self::Tmy3)
         } else {
             None
@@ -219,7 +216,7 @@ mod tests {
             ("# from the logger\ntime,ghi_w_m2,air_c\n", Some(Layout::Plain)),
             ("\"time\";\"ghi_w_m2\"\n", Some(Layout::Plain)),
             ("stamp,ghi_kwh_m2\n", Some(Layout::Plain)),
-            ("", Some(Layout::Tmy3)),
+            ("", None),
             ("start,end\n2025-01-01,2025-01-02\n", None),
         ] {
             assert_eq!(Layout::of(text), layout, "{text}");

@@ -34,4 +34,49 @@ impl Section<'_> {
         self.by_default(key, OriginValue::Text((*name).to_owned()), "", reason);
         Some(*value)
     }
+
+    /// A text that must be the name of one of some things; gives its place among them.
+    ///
+    /// `none` is what to say when there are none, given and remedy; `None` when that has been said already. A thing whose own
+    /// name is missing, here an empty text, may be the one that is meant: its fault is enough.
+    pub(crate) fn named(&self, key: &str, quantity: &str, names: &[&str], none: Option<(&str, &str)>) -> Option<usize> {
+        let text = self.text(key, quantity, "a name")?;
+        if let Some(at) = names.iter().position(|name| *name == text) {
+            return Some(at);
+        }
+        if names.is_empty() {
+            if let Some((given, remedy)) = none {
+                let given = format!("\"{text}\", and {given}");
+                self.fault(Fault::new(
+                    key,
+                    quantity,
+                    given,
+                    "the name of one that is there",
+                    remedy,
+                ));
+            }
+            return None;
+        }
+        if names.iter().any(|name| name.is_empty()) {
+            return None;
+        }
+        let mut choices: Vec<(&str, ())> = names.iter().map(|name| (*name, ())).collect();
+        choices.dedup();
+        self.choice(key, quantity, &choices);
+        None
+    }
+
+    /// Books a fault for every name that stands twice in a list of tables; gives whether each stands once.
+    pub(crate) fn distinct(&self, key: &str, names: &[&str]) -> bool {
+        let mut fine = true;
+        for (i, name) in names.iter().enumerate() {
+            if !name.is_empty() && names[..i].contains(name) {
+                fine = false;
+                let given = format!("\"{name}\" twice");
+                let fault = Fault::new(key, "name", given, "each name once", "give one of them another name");
+                self.fault_of_item(key, i, fault);
+            }
+        }
+        fine
+    }
 }

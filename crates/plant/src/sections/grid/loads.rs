@@ -17,7 +17,17 @@ pub(super) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Op
         let name = section.text("name", "name of the load", "a text");
         let called = name.as_deref().unwrap_or("");
         let added = match (section.has("file"), section.has("meter")) {
-            (_, false) => add_table(&section, folder, called, &mut loads),
+            (false, false) => {
+                section.fault(Fault::new(
+                    "file",
+                    "load",
+                    "neither `file` nor `meter`",
+                    "a 12 × 24 table under `file`, or meter readings under `meter`",
+                    "add one of them",
+                ));
+                None
+            }
+            (true, false) => add_table(&section, folder, called, &mut loads),
             (false, true) => add_meter(&section, folder, called, axis, &mut loads),
             (true, true) => {
                 section.know("stamp");
@@ -39,11 +49,18 @@ pub(super) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Op
 
 fn add_table(section: &Section<'_>, folder: &Path, name: &str, loads: &mut Loads) -> Option<()> {
     let quantity = "table of the load";
-    let written = section.text(
-        "file",
-        quantity,
-        "a path relative to this file (or `meter`, its readings)",
-    )?;
+    let written = section.text("file", quantity, "a path relative to this file");
+    if section.has("stamp") {
+        section.fault(Fault::new(
+            "stamp",
+            "end of the interval that a reading is stamped with",
+            "`stamp` beside a table",
+            "`stamp` beside `meter` only",
+            "remove it: a table of months and hours has no stamps",
+        ));
+        return None;
+    }
+    let written = written?;
     let source = load(section, folder, &written, "file", quantity)?;
     loads.add(&tables::loads::read(section.book(), &source, name)?);
     Some(())

@@ -46,7 +46,20 @@ pub(super) fn read(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) ->
     let year_s = axis?.length_s();
     let union = Outages::union(&parts, year_s);
     warn_of_overlap(section, &union);
+    warn_of_none(section, &union);
     Some(union)
+}
+
+/// A grid that never fails is what a forgotten or an empty source looks like.
+fn warn_of_none(section: &Section<'_>, union: &Outages) {
+    if union.sources().is_empty() {
+        let text = "[grid] names no outages: the grid counts as up all year";
+        section.book().warn("outages", text);
+    }
+    for source in union.sources().iter().filter(|s| s.count == 0) {
+        let text = format!("{}: no outage in the year", source.name);
+        section.book().warn("outages", text);
+    }
 }
 
 fn warn_of_overlap(section: &Section<'_>, union: &Outages) {
@@ -82,9 +95,17 @@ fn read_timetable(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> 
     let block = block?;
     let slots = tables::timetable::read_slots(section.book(), &source, &block)?;
     let slots = slots.map_err(|fault| section.fault(fault)).ok()?;
-    let axis = axis?;
+    let (axis, in_force) = (axis?, in_force?);
+    let highest = slots.iter().map(|slot| slot.stage).max().unwrap_or_default();
+    if let Some(above) = in_force.iter().map(|s| s.stage).filter(|stage| *stage > highest).max() {
+        let text = format!(
+            "stage {above} is in force, and the timetable's slots for block {block} go up to stage {highest}: the slots up \
+             to there are used"
+        );
+        section.book().warn("outages", text);
+    }
     let name = format!("timetable {written}, block {block}, {}", said?);
-    Some(part(name, timetable::outages_of(&slots, &in_force?, axis), axis))
+    Some(part(name, timetable::outages_of(&slots, &in_force, axis), axis))
 }
 
 /// The stages in force, and how they are called.
@@ -101,7 +122,17 @@ fn read_stages(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Opt
             ));
             None
         }
-        (_, false) => {
+        (false, false) => {
+            section.fault(Fault::new(
+                field.key,
+                "stage of the timetable in force",
+                "neither `stage` nor `stages`",
+                "one stage for the whole year, or a list of when each was in force",
+                "add `stage`, or a list under `stages`",
+            ));
+            None
+        }
+        (true, false) => {
             #[expect(
                 clippy::cast_possible_truncation,
                 clippy::cast_sign_loss,
