@@ -27,6 +27,16 @@ fn open(path: &Path) -> Result<Read, Exit> {
     })
 }
 
+/// What is said of result files that an earlier run left in the folder.
+fn of_other_runs(names: &[String]) -> Option<String> {
+    (!names.is_empty()).then(|| {
+        format!(
+            "out: the folder also holds {} of an earlier run, maybe of another plant",
+            names.join(", ")
+        )
+    })
+}
+
 /// Prints to standard output, without colours where there is no terminal or none are wanted. A reader that has seen enough (a closed pipe) is no failure; a full disk is.
 fn put(text: &str) -> Exit {
     let mut out = anstream::stdout().lock();

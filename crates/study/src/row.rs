@@ -17,6 +17,8 @@ const GREATEST_RESIDUAL: f64 = 1e-9;
 
 /// Water delivered below the reference's by more than this share is told beside the money.
 pub const LESS_WATER_TOLD: f64 = 0.01;
+/// Share of the reference's water below which the money is told not to be that of the same service.
+pub const LITTLE_WATER: f64 = 0.5;
 
 /// Share of the array's energy, less conversion and cables, that was used or paid for.
 ///
@@ -142,8 +144,13 @@ fn warnings(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<String> 
     }
     let (delivered, today) = (year.costs.delivered_m3, reference.costs.delivered_m3);
     if delivered < today * (1.0 - LESS_WATER_TOLD) {
+        let saving = if delivered < today * LITTLE_WATER {
+            "its lower bill is mostly water that was not pumped, and its money is not that of the same service"
+        } else {
+            "a part of its lower bill is water that was not pumped"
+        };
         out.push(format!(
-            "money: this row delivers {:.0} m³ less water a year than {}; a part of its lower bill is water that was not pumped",
+            "money: this row delivers {:.0} m³ less water a year than {}; {saving}",
             today - delivered,
             reference.arrangement
         ));

@@ -2,11 +2,11 @@
 
 use daylift_study::compare::{FullComparison, compare_in_full};
 
-use super::{open, put, to_json, unusable};
+use super::{of_other_runs, open, put, to_json, unusable};
 use crate::args::CompareArgs;
 use crate::exit::Exit;
 use crate::files;
-use crate::print::warnings::print_warnings_of_rows;
+use crate::print::warnings::{print_warnings, print_warnings_of_rows};
 use crate::print::{compare_tables, month_table, page, working};
 use crate::progress::Progress;
 
@@ -25,16 +25,19 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
             &mut |done, total| progress.set(done, total),
         )
     };
-    if let Some(folder) = &args.output.out
-        && let Err(error) = files::write_comparison(folder, &full)
-    {
-        return unusable(&error);
+    let mut others = Vec::new();
+    if let Some(folder) = &args.output.out {
+        others = match files::write_comparison(folder, &full) {
+            Ok(others) => others,
+            Err(error) => return unusable(&error),
+        };
     }
     let exit = match answer(args, &full) {
         Ok(text) => put(&text),
         Err(exit) => return exit,
     };
     print_warnings_of_rows(&full.answer);
+    print_warnings(&of_other_runs(&others));
     exit
 }
 

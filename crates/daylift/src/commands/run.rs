@@ -2,7 +2,7 @@
 
 use daylift_study::{Run, Series, run as run_study};
 
-use super::{open, put, to_json, unusable};
+use super::{of_other_runs, open, put, to_json, unusable};
 use crate::args::RunArgs;
 use crate::exit::Exit;
 use crate::files;
@@ -26,16 +26,19 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
         Ok(run) => run.with_origins(&read.origins),
         Err(lacking) => return unusable(&lacks_parts(&read.plant, lacking)),
     };
-    if let Some(folder) = &args.output.out
-        && let Err(error) = files::write_run(folder, &run, &axis, &series)
-    {
-        return unusable(&error);
+    let mut others = Vec::new();
+    if let Some(folder) = &args.output.out {
+        others = match files::write_run(folder, &run, &axis, &series) {
+            Ok(others) => others,
+            Err(error) => return unusable(&error),
+        };
     }
     let exit = match answer(args, &run) {
         Ok(text) => put(&text),
         Err(exit) => return exit,
     };
     print_warnings(&run.row.warnings);
+    print_warnings(&of_other_runs(&others));
     exit
 }
 

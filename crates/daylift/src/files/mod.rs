@@ -15,8 +15,9 @@ use tempfile::NamedTempFile;
 
 use self::series::SeriesOf;
 
-/// Writes `run-ID.csv`, `months-ID.csv`, `series-ID.csv` and `series-ID.parquet`.
-pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) -> Result<(), String> {
+/// Writes `run-ID.csv`, `months-ID.csv`, `series-ID.csv` and `series-ID.parquet`; gives the names of the result files of
+/// other runs that the folder holds.
+pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) -> Result<Vec<String>, String> {
     let id = &run.row.id;
     let mut files = Files::new(folder)?;
     files.add(&format!("run-{id}.csv"), |out| {
@@ -32,8 +33,9 @@ pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) 
     files.put_in_place()
 }
 
-/// Writes `compare.csv`, and `months-ID.csv`, `series-ID.csv` and `series-ID.parquet` of every arrangement.
-pub(crate) fn write_comparison(folder: &Path, full: &FullComparison) -> Result<(), String> {
+/// Writes `compare.csv`, and `months-ID.csv`, `series-ID.csv` and `series-ID.parquet` of every arrangement; the
+/// same of other runs' files.
+pub(crate) fn write_comparison(folder: &Path, full: &FullComparison) -> Result<Vec<String>, String> {
     let mut files = Files::new(folder)?;
     files.add("compare.csv", |out| csv::rows(out, full.answer.arrangements.iter()))?;
     for (row, detail) in full.answer.arrangements.iter().zip(&full.rows) {
@@ -97,12 +99,32 @@ impl<'a> Files<'a> {
         self.add(&format!("series-{id}.parquet"), |out| parquet::steps(out, of))
     }
 
-    fn put_in_place(self) -> Result<(), String> {
+    /// Gives the result files of other runs that stay beside them, by name.
+    fn put_in_place(self) -> Result<Vec<String>, String> {
+        let written: Vec<PathBuf> = self.ready.iter().map(|(_, path)| path.clone()).collect();
         for (file, path) in self.ready {
             file.persist(&path).map_err(|e| cannot_write(&path, &e))?;
         }
-        Ok(())
+        Ok(others(self.folder, &written))
     }
+}
+
+/// Files of a folder that are named as results are and were not written now, in order.
+fn others(folder: &Path, written: &[PathBuf]) -> Vec<String> {
+    let is_result = |name: &str| {
+        let kind = ["run-", "months-", "series-"].iter().any(|start| name.starts_with(start));
+        name == "compare.csv" || kind && (name.ends_with(".csv") || name.ends_with(".parquet"))
+    };
+    let mut out: Vec<String> = fs::read_dir(folder)
+        .into_iter()
+        .flatten()
+        .flatten()
+        .filter(|entry| !written.contains(&entry.path()))
+        .map(|entry| entry.file_name().to_string_lossy().into_owned())
+        .filter(|name| is_result(name))
+        .collect();
+    out.sort();
+    out
 }
 
 /// A new file that others may read as far as the user's settings allow.

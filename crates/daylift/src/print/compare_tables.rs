@@ -5,11 +5,11 @@ use daylift_study::compare::FullComparison;
 use daylift_study::{Comparison, Row};
 use daylift_supply::LossCause;
 
-use daylift_study::row::LESS_WATER_TOLD;
+use daylift_study::row::{LESS_WATER_TOLD, LITTLE_WATER};
 
 use super::bars::Part;
 use super::number::{grouped, maybe, payback, percent};
-use super::{caution, flows, stack, table};
+use super::{caution, flows, page, stack, table};
 
 type Line<'a> = (&'a str, Box<dyn Fn(usize, &Row) -> String + 'a>);
 
@@ -44,6 +44,17 @@ pub(crate) fn text(full: &FullComparison, between: &str, width: usize) -> String
             answer.reference
         );
     }
+    for (row, share) in answer.arrangements.iter().filter_map(|r| Some((r, share_of_today(r, answer)?))) {
+        if share < LITTLE_WATER {
+            let text = format!(
+                "  {} delivers {} of that water: its payback, net present value and rate of return are not those of the \
+                 same service",
+                row.id,
+                percent(Some(share))
+            );
+            out += &(page::hang(&text, width, 2) + "\n");
+        }
+    }
     out + "\n" + &caution(width)
 }
 
@@ -63,8 +74,13 @@ fn bars(full: &FullComparison, width: usize) -> String {
 
 /// Whether a row delivers noticeably less water than the reference: the money is then not for the same service.
 fn less_water(row: &Row, answer: &Comparison) -> bool {
-    let today = answer.arrangements.iter().find(|r| r.id == answer.reference);
-    today.is_some_and(|today| row.water_m3.delivered < today.water_m3.delivered * (1.0 - LESS_WATER_TOLD))
+    share_of_today(row, answer).is_some_and(|share| share < 1.0 - LESS_WATER_TOLD)
+}
+
+/// Water delivered as a share of what the reference delivers.
+fn share_of_today(row: &Row, answer: &Comparison) -> Option<f64> {
+    let today = answer.arrangements.iter().find(|r| r.id == answer.reference)?;
+    (today.water_m3.delivered > 0.0).then(|| row.water_m3.delivered / today.water_m3.delivered)
 }
 
 fn head(answer: &Comparison) -> String {
@@ -130,6 +146,7 @@ fn water(full: &FullComparison) -> Vec<Line<'_>> {
 fn money(full: &FullComparison) -> Vec<Line<'_>> {
     let answer = &full.answer;
     let (reference, years) = (answer.reference.as_str(), full.years);
+    let mark = |r: &Row| if less_water(r, answer) { " *" } else { "" };
     vec![
         line("capital", |_, r| grouped(r.money.capital, 0)),
         line("first year's bill", |_, r| grouped(r.money.first_year_bill, 0)),
@@ -137,11 +154,10 @@ fn money(full: &FullComparison) -> Vec<Line<'_>> {
             if r.id == reference {
                 return "reference".to_owned();
             }
-            let mark = if less_water(r, answer) { " *" } else { "" };
-            payback(r.money.payback_years, years) + mark
+            payback(r.money.payback_years, years) + mark(r)
         }),
-        line("net present value", |_, r| grouped(r.money.npv, 0)),
-        line("internal rate of return", |_, r| percent(r.money.irr)),
+        line("net present value", move |_, r| grouped(r.money.npv, 0) + mark(r)),
+        line("internal rate of return", move |_, r| percent(r.money.irr) + mark(r)),
         line("cost per m³", |_, r| maybe(r.money.cost_per_m3, 3)),
     ]
 }

@@ -7,7 +7,7 @@ use super::page;
 const HEAD: &str = "warning: ";
 
 /// Each warning once.
-pub(crate) fn print_warnings(warnings: &[String]) {
+pub(crate) fn print_warnings<'a>(warnings: impl IntoIterator<Item = &'a String>) {
     let width = page::error_width();
     let mut said: Vec<&String> = Vec::new();
     for warning in warnings {

@@ -61,7 +61,7 @@ fn pumping_hours_needed(case: &Case<'_>, peak: usize) -> Option<Working> {
         formula: "D / Q".into(),
         symbols: vec![
             Symbol::new("D", "water wanted a day", daily_m3, "m³"),
-            Symbol::new("Q", "duty flow of all pumps on mains in that month", flow_m3_h, "m³/h"),
+            Symbol::new("Q", "duty flow of all pumps at rated speed in that month", flow_m3_h, "m³/h"),
         ],
         source: "a definition".into(),
         caution: "an array alone drives a pump at full speed for about six hours of a clear day (usual practice); the outages take their share of the grid's hours"
@@ -168,6 +168,6 @@ fn outage_share(case: &Case<'_>) -> Working {
             Symbol::new("Y", "hours of the year", axis.length_s() / HOUR_S, "h"),
         ],
         source: "a definition".into(),
-        caution: "next year's outages will be others; low voltage counts here only as far as the list has it".into(),
+        caution: "next year's outages will be others; low voltage counts only where [grid.voltage] or the list of outages has it".into(),
     }
 }
