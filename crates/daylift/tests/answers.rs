@@ -243,3 +243,14 @@ fn who_gets_the_sun_first_moves_energy_and_no_money() {
     let bill = |row: &Value| number(row, "/money/first_year_bill");
     assert!((bill(&loads) - bill(&pump)).abs() < 1e-6);
 }
+
+#[test]
+fn money_of_a_row_without_water_is_told_not_to_compare() {
+    // Strings too short to start the pump: no water at all.
+    let plant = Plant::new().replace("plant.toml", "modules_per_string = 15", "modules_per_string = 5");
+    let said = stdout(&plant.run("compare", &["--step", "1h"]));
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let told = "solar-drive delivers 0.0% of that water: its payback, net present value and rate of return are not those of \
+                the same service";
+    assert!(said.contains(told), "{said}");
+}

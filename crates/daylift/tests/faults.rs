@@ -4,19 +4,7 @@
 
 mod support;
 
-use support::{Plant, daylift, stderr};
-
-/// Checks the spoilt plant: exit code 1, no output, and every fragment in the message.
-#[expect(clippy::needless_pass_by_value, reason = "the spoilt copy ends with its test")]
-fn refused(plant: Plant, fragments: &[&str]) {
-    let output = plant.run("check", &[]);
-    let said = stderr(&output);
-    assert_eq!(output.status.code(), Some(1), "{said}");
-    assert!(output.stdout.is_empty());
-    for fragment in fragments {
-        assert!(said.contains(fragment), "{fragment:?} is not in: {said}");
-    }
-}
+use support::{Plant, daylift, refused, stderr};
 
 fn spoilt(from: &str, to: &str) -> Plant {
     Plant::new().replace("plant.toml", from, to)
@@ -144,7 +132,10 @@ fn files_that_cannot_be_used() {
         spoilt("file = \"weather.csv\"", "file = \"/etc/hostname\""),
         &["a path relative to the file that names it"],
     );
-    refused(Plant::new().write("weather.csv", ""), &["weather", "0 lines"]);
+    refused(
+        Plant::new().write("weather.csv", ""),
+        &["weather", "weather file: an empty file"],
+    );
     refused(
         Plant::new().write("weather.csv", b"\xff\xfe\x00"),
         &["is not UTF-8 text (line 1)"],
@@ -380,83 +371,4 @@ fn results_are_not_half_written() {
     assert_eq!(output.status.code(), Some(2));
     assert!(output.stdout.is_empty());
     assert!(stderr(&output).contains("choose another with --out"));
-}
-
-/// The example with two planes and two groups in place of the one.
-fn grouped(groups: &str) -> Plant {
-    spoilt("tilt_deg = 18 #", "#")
-        .replace("plant.toml", "azimuth_deg = 0 #", "#")
-        .replace("plant.toml", "modules_per_string = 15 #", "#")
-        .replace("plant.toml", "strings = 3 #", "#")
-        .replace("plant.toml", "\n[inverter]", &format!("\n{groups}\n[inverter]"))
-}
-
-const PLANES: &str = "
-[[array.plane]]
-name = \"north\"
-tilt_deg = 18
-azimuth_deg = 0
-[[array.plane]]
-name = \"west\"
-tilt_deg = 10
-azimuth_deg = 270
-";
-
-fn group(name: &str, plane: &str, modules: u32, devices: &str) -> String {
-    format!(
-        "[[array.group]]\nname = \"{name}\"\nplane = \"{plane}\"\nmodules_per_string = {modules}\nstrings = 2\n{devices}\n"
-    )
-}
-
-#[test]
-fn groups_refer_to_planes_inverters_and_drives_by_name() {
-    let both = "inverter = \"inverter\"\ndrive = \"pump\"";
-    let fine = grouped(&[PLANES, &group("a", "north", 15, both), &group("b", "west", 15, both)].concat());
-    let output = fine.run("check", &[]);
-    assert!(output.status.success(), "{}", stderr(&output));
-    refused(
-        grouped(&[PLANES, &group("a", "nord", 15, both)].concat()),
-        &["did you mean \"north\"?"],
-    );
-    refused(
-        grouped(&[PLANES, &group("a", "north", 15, "")].concat()),
-        &["neither `inverter` nor `drive`"],
-    );
-    refused(
-        grouped(&[PLANES, &group("a", "north", 15, both), &group("b", "west", 14, both)].concat()),
-        &["strings of 14 and of 15 modules in parallel", "they share one voltage"],
-    );
-    refused(grouped(PLANES), &["no [[array.group]]"]);
-}
-
-#[test]
-fn a_farm_without_a_grid_names_its_currency_and_another_reference() {
-    let off = |text: String| {
-        let mut out = Vec::new();
-        let mut skipping = false;
-        for line in text.lines() {
-            if line.starts_with('[') {
-                skipping = line.starts_with("[grid") || line.starts_with("[tariff") || line.starts_with("[[tariff");
-            }
-            if !skipping {
-                out.push(line);
-            }
-        }
-        out.join("\n")
-    };
-    let plant = Plant::new().edit("plant.toml", off);
-    refused(
-        plant,
-        &["currency: nothing", "an arrangement that can do without a grid"],
-    );
-    let plant = Plant::new()
-        .edit("plant.toml", off)
-        .replace("plant.toml", "reference = \"grid-only\"", "reference = \"solar-drive\"")
-        .replace("plant.toml", "[money]", "[money]\ncurrency = \"USD\"");
-    let output = plant.run("compare", &["--step", "1h", "--json"]);
-    let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
-    let rows = answer["arrangements"].as_array().unwrap();
-    assert_eq!(rows.len(), 1);
-    assert_eq!(rows[0]["id"], "solar-drive");
-    assert_eq!(rows[0]["hours"]["outage"], 8760.0);
 }

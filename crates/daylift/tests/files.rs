@@ -114,3 +114,17 @@ fn the_same_year_gives_the_same_bytes() {
         assert!(one == other, "{file} differs");
     }
 }
+
+#[test]
+fn files_of_an_earlier_run_are_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let plant = written(folder.path());
+    let out = folder.path().to_str().unwrap();
+    let again = plant.run("run", &["--arrangement", "dual-mode", "--step", "1h", "--out", out]);
+    assert!(!stderr(&again).contains("earlier run"), "{}", stderr(&again));
+    fs::write(folder.path().join("notes.txt"), "").unwrap();
+    let other = plant.run("run", &["--arrangement", "grid-only", "--step", "1h", "--out", out]);
+    let told = "the folder also holds months-dual-mode.csv, run-dual-mode.csv, series-dual-mode.csv, \
+                series-dual-mode.parquet of an earlier run";
+    assert!(stderr(&other).contains(told), "{}", stderr(&other));
+}

@@ -9,30 +9,7 @@ use std::path::Path;
 
 use jiff::tz::TimeZone;
 
-use support::{Plant, stderr, stdout};
-
-/// Checks the spoilt plant: exit code 1 and every fragment in the message.
-#[expect(clippy::needless_pass_by_value, reason = "the spoilt copy ends with its test")]
-fn refused(plant: Plant, fragments: &[&str]) {
-    let output = plant.run("check", &[]);
-    let said = stderr(&output);
-    assert_eq!(output.status.code(), Some(1), "{said}");
-    for fragment in fragments {
-        assert!(said.contains(fragment), "{fragment:?} is not in: {said}");
-    }
-}
-
-/// Checks a sound plant: exit code 0 and every fragment in the summary.
-#[expect(clippy::needless_pass_by_value, reason = "the copy ends with its test")]
-fn told(plant: Plant, fragments: &[&str]) {
-    let output = plant.run("check", &[]);
-    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
-    // Columns are as wide as their widest name; a test looks for words.
-    let said = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
-    for fragment in fragments {
-        assert!(said.contains(fragment), "{fragment:?} is not in: {said}");
-    }
-}
+use support::{Plant, refused, stderr, stdout, told};
 
 /// The example with other lines in place of its list of outages.
 fn grid(lines: &str) -> Plant {
@@ -149,7 +126,10 @@ fn timetables_that_make_no_sense() {
     let both = grid(&format!("{TIMETABLE}stage = 2\nstages = \"stages.csv\"\n")).write("timetable.csv", SLOTS);
     refused(both, &["a fixed `stage` and a list of `stages`"]);
     let neither = grid(TIMETABLE).write("timetable.csv", SLOTS);
-    refused(neither, &["add `stage` to [grid.timetable]"]);
+    refused(
+        neither,
+        &["grid.timetable.stage: stage of the timetable in force: neither `stage` nor `stages`"],
+    );
     let number = grid("[grid.timetable]\nfile = \"timetable.csv\"\narea_block = 7\nstage = 1\n");
     refused(
         number.write("timetable.csv", SLOTS),
@@ -306,7 +286,10 @@ fn readings_that_make_no_sense() {
     let neither = Plant::new().replace("plant.toml", "file = \"cold-room.csv\"\n", "");
     refused(
         neither,
-        &["load[1].file: table of the load: nothing", "or `meter`, its readings"],
+        &[
+            "load[1].file: load: neither `file` nor `meter`",
+            "or meter readings under `meter`",
+        ],
     );
 }
 
@@ -387,4 +370,50 @@ fn a_meter_with_a_gap_and_two_clock_changes_reads_right() {
         let demand = row["load_kwh"]["demand"].as_f64().unwrap();
         assert!((demand - 365.0 * 150.0).abs() < 1e-6, "{demand}");
     }
+}
+
+#[test]
+fn a_source_without_outages_is_not_taken_for_a_perfect_grid_in_silence() {
+    told(
+        grid(""),
+        &[
+            "[grid] names no outages: the grid counts as up all year",
+            "0 in the year, 0 h, 0.0% of the hours",
+        ],
+    );
+    let timetable = |more: &str| grid(&format!("{TIMETABLE}{more}\n")).write("timetable.csv", SLOTS);
+    told(
+        timetable("stages = \"stages.csv\"").write("stages.csv", "start,end,stage\n"),
+        &["stages of stages.csv: no outage in the year"],
+    );
+    told(
+        timetable("stage = 9"),
+        &["stage 9 is in force, and the timetable's slots for block 7 go up to stage 2"],
+    );
+    refused(timetable(""), &["neither `stage` nor `stages`", "1 fault found"]);
+    refused(
+        grid(&format!("{TIMETABLE}stage = 1\n")).write("timetable.csv", "stage,block,day,start,end\n"),
+        &["timetable of outages: no rows", "1 fault found"],
+    );
+    refused(
+        grid(VOLTAGE).write("voltage.csv", "time,voltage_pu\n"),
+        &["voltage readings: no rows", "1 fault found"],
+    );
+    refused(
+        grid(VOLTAGE).write("voltage.csv", "time,voltage_pu\n2025-01-01T00:00,230\n"),
+        &["voltage \"230\"", "1 fault found"],
+    );
+}
+
+#[test]
+fn a_load_is_a_table_or_a_meter() {
+    let line = "file = \"cold-room.csv\"";
+    refused(
+        Plant::new().replace("plant.toml", line, ""),
+        &["neither `file` nor `meter`", "1 fault found"],
+    );
+    refused(
+        Plant::new().replace("plant.toml", line, &format!("{line}\nstamp = \"end\"")),
+        &["`stamp` beside a table", "1 fault found"],
+    );
 }

@@ -157,3 +157,14 @@ fn workings_are_listed_when_a_name_is_unknown_and_all_are_told_when_asked_for() 
         assert!(all.contains(&format!("\n  {name} = ")), "{name} is not told");
     }
 }
+
+#[test]
+fn an_entry_that_covers_no_value_of_the_files_is_told() {
+    let output = assuming("[\"pump_set\", \"array.albedo\", \"well\"]").run("check", &[]);
+    let said = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
+    for entry in ["pump_set", "array.albedo"] {
+        let told = format!("\"{entry}\" in the list covers no value that the files give");
+        assert!(said.contains(&told), "{said}");
+    }
+    assert!(!said.contains("\"well\" in the list"), "{said}");
+}

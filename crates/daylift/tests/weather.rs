@@ -8,7 +8,7 @@ use std::fs;
 
 use serde_json::Value;
 use support::weather::{epw, hours, local, plain};
-use support::{Plant, example, stderr, stdout};
+use support::{Plant, example, refused, stderr, stdout};
 
 fn example_hours() -> Vec<support::weather::Hour> {
     hours(&fs::read_to_string(example().join("weather.csv")).unwrap())
@@ -57,16 +57,6 @@ fn checked(plant: &Plant) -> String {
     let output = plant.run("check", &[]);
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-#[expect(clippy::needless_pass_by_value, reason = "the spoilt copy ends with its test")]
-fn refused(plant: Plant, fragments: &[&str]) {
-    let output = plant.run("check", &[]);
-    let said = stderr(&output);
-    assert_eq!(output.status.code(), Some(1), "{said}");
-    for fragment in fragments {
-        assert!(said.contains(fragment), "{fragment:?} is not in: {said}");
-    }
 }
 
 #[test]
@@ -285,7 +275,7 @@ fn times_that_cannot_be_used() {
     };
     refused(
         with_weather(&every(3), key),
-        &["most rows stand 10800 s apart", "15, 20, 30 or 60 minutes"],
+        &["most rows stand 180 min apart", "15, 20, 30 or 60 minutes"],
     );
     // Hour-ending rows read as hour-beginning: the last one falls into the next year.
     let ending = plain(&example_hours(), 1, |s| local(s + 3600));
@@ -394,4 +384,32 @@ fn a_sensors_offset_at_night_counts_as_nothing() {
         &compare(&Plant::new(), "1h"),
         1e-12,
     );
+}
+
+#[test]
+fn a_plain_csv_with_one_cause_has_one_fault() {
+    let hours = example_hours();
+    let first = plain(&hours, 1, local);
+    let second = plain(&hours, 1, |s| local(s).replace("2025-", "2026-"));
+    let both = first + second.split_once('\n').unwrap().1;
+    refused(
+        with_weather(&both, "utc_offset_h = 2"),
+        &["8760 rows of 2025, 8760 rows of 2026", "1 fault found"],
+    );
+    refused(
+        with_weather(&plain(&hours, 1, |s| local(s + 1800)), "utc_offset_h = 2"),
+        &[
+            "2025-01-01T00:30:00 and every other row, off the whole intervals of 1 h",
+            "1 fault found",
+        ],
+    );
+}
+
+#[test]
+fn a_clock_an_hour_off_shows_in_the_mornings() {
+    let file = plain(&example_hours(), 1, local);
+    let with_offset = |offset_h: i32| checked(&with_weather(&file, &format!("utc_offset_h = {offset_h}")));
+    assert!(with_offset(3).contains("its times may be an hour or more early"));
+    assert!(with_offset(1).contains("its times may be an hour or more late"));
+    assert!(!with_offset(2).contains("sun's noon"));
 }

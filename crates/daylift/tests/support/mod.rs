@@ -95,3 +95,27 @@ pub(crate) fn stderr(output: &Output) -> String {
 pub(crate) fn stdout(output: &Output) -> String {
     String::from_utf8_lossy(&output.stdout).into_owned()
 }
+
+/// Checks the spoilt plant: exit code 1, no output, and every fragment in the message.
+#[expect(clippy::needless_pass_by_value, reason = "the spoilt copy ends with its test")]
+pub(crate) fn refused(plant: Plant, fragments: &[&str]) {
+    let output = plant.run("check", &[]);
+    let said = stderr(&output);
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(output.stdout.is_empty());
+    for fragment in fragments {
+        assert!(said.contains(fragment), "{fragment:?} is not in: {said}");
+    }
+}
+
+/// Checks a sound plant: exit code 0 and every fragment in the summary.
+#[expect(clippy::needless_pass_by_value, reason = "the copy ends with its test")]
+pub(crate) fn told(plant: Plant, fragments: &[&str]) {
+    let output = plant.run("check", &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    // Columns are as wide as their widest name; a test looks for words.
+    let said = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
+    for fragment in fragments {
+        assert!(said.contains(fragment), "{fragment:?} is not in: {said}");
+    }
+}

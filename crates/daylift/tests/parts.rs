@@ -1,0 +1,158 @@
+//! Parts of a plant that refer to each other: names, what stands in two places, what has no effect.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
+mod support;
+
+use support::{Plant, example, refused, stderr, told};
+
+/// The example with two planes and two groups in place of the one.
+fn grouped(groups: &str) -> Plant {
+    Plant::new()
+        .replace("plant.toml", "tilt_deg = 18 #", "#")
+        .replace("plant.toml", "azimuth_deg = 0 #", "#")
+        .replace("plant.toml", "modules_per_string = 15 #", "#")
+        .replace("plant.toml", "strings = 3 #", "#")
+        .replace("plant.toml", "\n[inverter]", &format!("\n{groups}\n[inverter]"))
+}
+
+const PLANES: &str = "
+[[array.plane]]
+name = \"north\"
+tilt_deg = 18
+azimuth_deg = 0
+[[array.plane]]
+name = \"west\"
+tilt_deg = 10
+azimuth_deg = 270
+";
+
+fn group(name: &str, plane: &str, modules: u32, devices: &str) -> String {
+    format!(
+        "[[array.group]]\nname = \"{name}\"\nplane = \"{plane}\"\nmodules_per_string = {modules}\nstrings = 2\n{devices}\n"
+    )
+}
+
+#[test]
+fn groups_refer_to_planes_inverters_and_drives_by_name() {
+    let both = "inverter = \"inverter\"\ndrive = \"pump\"";
+    let fine = grouped(&[PLANES, &group("a", "north", 15, both), &group("b", "west", 15, both)].concat());
+    let output = fine.run("check", &[]);
+    assert!(output.status.success(), "{}", stderr(&output));
+    refused(
+        grouped(&[PLANES, &group("a", "nord", 15, both)].concat()),
+        &["did you mean \"north\"?"],
+    );
+    refused(
+        grouped(&[PLANES, &group("a", "north", 15, "")].concat()),
+        &["neither `inverter` nor `drive`"],
+    );
+    refused(
+        grouped(&[PLANES, &group("a", "north", 15, both), &group("b", "west", 14, both)].concat()),
+        &["strings of 14 and of 15 modules in parallel", "they share one voltage"],
+    );
+    refused(grouped(PLANES), &["no [[array.group]]"]);
+    let twice = [PLANES, &group("a", "north", 15, both), &group("a", "west", 15, both)].concat();
+    refused(grouped(&twice), &["array.group: name: \"a\" twice", "1 fault found"]);
+    let twice = PLANES.replace("west", "north") + &group("a", "north", 15, both);
+    refused(
+        grouped(&twice),
+        &["array.plane: name: \"north\" twice", "1 fault found"],
+    );
+    refused(
+        grouped(&group("a", "north", 15, both)),
+        &["no [[array.plane]]", "1 fault found"],
+    );
+}
+
+#[test]
+fn what_stands_in_two_places_is_one_fault() {
+    let both = "inverter = \"inverter\"\ndrive = \"pump\"";
+    let inline = grouped(&[PLANES, &group("a", "north", 15, both)].concat()).replace(
+        "plant.toml",
+        "[array]\n",
+        "[array]\nstrings = 3\ntilt_deg = 18\n",
+    );
+    refused(
+        inline,
+        &[
+            "`tilt_deg`, `strings` beside [[array.plane]] or [[array.group]]",
+            "1 fault found",
+        ],
+    );
+    let sets = Plant::of(&example().with_file_name("three-weirs"));
+    refused(
+        sets.edit("plant.toml", |text| text + "\n[pump]\nfile = \"pump.toml\"\n"),
+        &["[[pump_set]] beside [pump]", "1 fault found"],
+    );
+}
+
+#[test]
+fn a_group_of_a_pump_set_without_a_drive_is_told_so() {
+    let plant = Plant::of(&example().with_file_name("three-weirs")).edit("plant.toml", |text| {
+        let (before, after) = text.split_once("name = \"lower weir\"").unwrap();
+        let after: Vec<&str> = after.lines().filter(|line| !line.starts_with("drive = \"")).collect();
+        format!("{before}name = \"lower weir\"{}\n", after.join("\n"))
+    });
+    refused(plant, &["\"lower weir\", which has no drive", "2 faults found"]);
+}
+
+#[test]
+fn what_has_no_effect_is_told() {
+    let both = "inverter = \"inverter\"\ndrive = \"pump\"";
+    told(
+        grouped(&[PLANES, &group("a", "north", 15, both)].concat()),
+        &["no strings lie on the plane west: it is not used"],
+    );
+    let off_grid = || Plant::of(&example().with_file_name("tamarind-post"));
+    told(
+        off_grid().edit("plant.toml", |text| text + "\n[changeover]\nto_drive_s = 30\n"),
+        &["without [grid] nothing uses [changeover]"],
+    );
+    told(
+        off_grid().edit("plant.toml", |text| {
+            text + "\n[[money.capital]]\nitem = \"a feed\"\ncost = 10\narrangements = [\"grid-tied\"]\n"
+        }),
+        &["\"a feed\" belongs to arrangements for which the plant does not have the parts"],
+    );
+}
+
+#[test]
+fn a_zone_far_from_the_longitude_is_told() {
+    told(
+        Plant::new().replace("plant.toml", "Africa/Lusaka", "America/New_York"),
+        &["the clock of `time_zone` is 6.9 h behind the sun's"],
+    );
+}
+
+#[test]
+fn a_farm_without_a_grid_names_its_currency_and_another_reference() {
+    let off = |text: String| {
+        let mut out = Vec::new();
+        let mut skipping = false;
+        for line in text.lines() {
+            if line.starts_with('[') {
+                skipping = line.starts_with("[grid") || line.starts_with("[tariff") || line.starts_with("[[tariff");
+            }
+            if !skipping {
+                out.push(line);
+            }
+        }
+        out.join("\n")
+    };
+    let plant = Plant::new().edit("plant.toml", off);
+    refused(
+        plant,
+        &["currency: nothing", "an arrangement that can do without a grid"],
+    );
+    let plant = Plant::new()
+        .edit("plant.toml", off)
+        .replace("plant.toml", "reference = \"grid-only\"", "reference = \"solar-drive\"")
+        .replace("plant.toml", "[money]", "[money]\ncurrency = \"USD\"");
+    let output = plant.run("compare", &["--step", "1h", "--json"]);
+    let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let rows = answer["arrangements"].as_array().unwrap();
+    assert_eq!(rows.len(), 1);
+    assert_eq!(rows[0]["id"], "solar-drive");
+    assert_eq!(rows[0]["hours"]["outage"], 8760.0);
+}
