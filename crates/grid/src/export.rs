@@ -1,41 +1,88 @@
 //! What becomes of energy that the farm does not use.
 
-/// The export agreement.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Export {
-    /// Nothing may leave the farm: the inverter is held to what pump and loads take.
-    Forbidden,
-    /// Energy may leave the farm and nobody pays for it.
-    Unpaid,
-    /// Energy may leave the farm at a credit \[money/J\], above 0.
-    Paid {
-        /// Credit \[money/J\].
-        credit_per_j: f64,
-    },
+use crate::{HOURS, MONTHS, MonthHour, WeakLine};
+
+/// The export agreement, and what the line bears.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Export {
+    agreed_w: f64,
+    credit_per_j: MonthHour<f64>,
+    line: Option<WeakLine>,
 }
 
 impl Export {
-    /// Greatest export power \[W\].
+    /// Nothing may leave the farm: the inverters are held to what the farm takes.
     #[must_use]
-    pub fn greatest_w(self) -> f64 {
-        match self {
-            Export::Forbidden => 0.0,
-            Export::Unpaid | Export::Paid { .. } => f64::INFINITY,
+    pub fn forbidden() -> Self {
+        Self {
+            agreed_w: 0.0,
+            ..Self::unpaid()
         }
     }
 
-    /// Credit \[money/J\].
+    /// Energy may leave the farm and nobody pays for it.
     #[must_use]
-    pub fn credit_per_j(self) -> f64 {
-        match self {
-            Export::Paid { credit_per_j } => credit_per_j,
-            Export::Forbidden | Export::Unpaid => 0.0,
+    pub fn unpaid() -> Self {
+        Self::paid([[0.0; HOURS]; MONTHS])
+    }
+
+    /// Energy may leave the farm at a credit \[money/J\] for each hour of each month; an hour at 0 is not paid.
+    #[must_use]
+    pub fn paid(credit_per_j: MonthHour<f64>) -> Self {
+        Self {
+            agreed_w: f64::INFINITY,
+            credit_per_j,
+            line: None,
         }
     }
 
-    /// Whether exported energy counts as used: a credit of nothing is no credit.
+    /// The same with a greatest power \[W\].
     #[must_use]
-    pub fn is_paid(self) -> bool {
-        self.credit_per_j() > 0.0
+    pub fn at_most(mut self, greatest_w: f64) -> Self {
+        self.agreed_w = self.agreed_w.min(greatest_w);
+        self
+    }
+
+    /// The same on a line whose voltage the export raises.
+    #[must_use]
+    pub fn on_line(mut self, line: WeakLine) -> Self {
+        self.line = Some(line);
+        self
+    }
+
+    /// Greatest power that the agreement lets out \[W\].
+    #[must_use]
+    pub fn agreed_w(&self) -> f64 {
+        self.agreed_w
+    }
+
+    /// Greatest power that the line bears before its voltage throws the inverters off \[W\].
+    #[must_use]
+    pub fn borne_by_line_w(&self) -> f64 {
+        self.line.as_ref().map_or(f64::INFINITY, WeakLine::greatest_export_w)
+    }
+
+    /// The weak line, when there is one.
+    #[must_use]
+    pub fn line(&self) -> Option<&WeakLine> {
+        self.line.as_ref()
+    }
+
+    /// Credit \[money/J\] in an hour of a month (0 = January).
+    #[must_use]
+    pub fn credit_per_j(&self, month: u8, hour: u8) -> f64 {
+        self.credit_per_j[usize::from(month) % MONTHS][usize::from(hour) % HOURS]
+    }
+
+    /// Credits by month and hour \[money/J\].
+    #[must_use]
+    pub fn credits(&self) -> &MonthHour<f64> {
+        &self.credit_per_j
+    }
+
+    /// Whether energy exported in an hour counts as used: a credit of nothing is no credit.
+    #[must_use]
+    pub fn is_paid(&self, month: u8, hour: u8) -> bool {
+        self.credit_per_j(month, hour) > 0.0
     }
 }

@@ -1,7 +1,11 @@
-//! The utility as the farm sees it: when it is away, what it charges, what it takes back, and what else hangs on it.
+//! The farm's bus and what feeds it beside the array: the utility (when it is away, what it charges, what it takes back),
+//! a battery, a generating set; and the loads that hang on it.
 
+pub mod battery;
 mod draws;
 pub mod export;
+pub mod generator;
+pub mod line;
 pub mod load_series;
 pub mod loads;
 pub mod meter;
@@ -11,7 +15,10 @@ pub mod tariff;
 pub mod timetable;
 pub mod voltage;
 
+pub use battery::{Battery, BatteryRule, BatterySheet, BatteryUse};
 pub use export::Export;
+pub use generator::{GeneratingSet, GeneratorSheet};
+pub use line::{LineSheet, WeakLine};
 pub use load_series::LoadSeries;
 pub use loads::Loads;
 pub use outages::{Interval, OutageSource, Outages};

@@ -19,6 +19,12 @@ impl Loads {
         }
     }
 
+    /// Whether there are none, or none that ever draws power from a table.
+    #[must_use]
+    pub fn is_none(&self) -> bool {
+        self.series.is_empty() && self.power_w.iter().flatten().all(|w| *w <= 0.0)
+    }
+
     /// Adds another load to these. Values that are negative or not finite count as 0: the reader has refused them.
     pub fn add(&mut self, power_w: &MonthHour<f64>) {
         for (sum, month) in self.power_w.iter_mut().zip(power_w) {

@@ -13,6 +13,8 @@ pub struct Price {
     pub to_h: u8,
     /// Price \[money/J\].
     pub per_j: f64,
+    /// Credit for energy exported in these hours \[money/J\], where the tariff has one by hour.
+    pub credit_per_j: Option<f64>,
 }
 
 /// Some months and their prices.
@@ -44,6 +46,7 @@ pub struct Tariff {
     fixed_per_month: f64,
     prices_per_j: Vec<f64>,
     rate: MonthHour<u16>,
+    credit_per_j: MonthHour<Option<f64>>,
 }
 
 impl Tariff {
@@ -55,8 +58,10 @@ impl Tariff {
         let mut faults = month_faults(&sheet.seasons);
         let mut prices_per_j: Vec<f64> = Vec::new();
         let mut rate = [[0_u16; HOURS]; MONTHS];
+        let mut credit_per_j = [[None; HOURS]; MONTHS];
         for season in &sheet.seasons {
             let mut day: [Option<u16>; HOURS] = [None; HOURS];
+            let mut credits = [None; HOURS];
             let mut twice = Vec::new();
             for price in &season.prices {
                 let index = price_index(&mut prices_per_j, price.per_j);
@@ -66,6 +71,7 @@ impl Tariff {
                             twice.push(hour);
                         }
                         *slot = Some(index);
+                        credits[usize::from(hour)] = price.credit_per_j;
                     }
                 }
             }
@@ -79,6 +85,7 @@ impl Tariff {
             for &month in &season.months {
                 if (1..=12).contains(&month) {
                     rate[usize::from(month) - 1] = day.map(|s| s.unwrap_or(0));
+                    credit_per_j[usize::from(month) - 1] = credits;
                 }
             }
         }
@@ -88,6 +95,7 @@ impl Tariff {
                 fixed_per_month: sheet.fixed_per_month,
                 prices_per_j,
                 rate,
+                credit_per_j,
             })
         } else {
             Err(faults)
@@ -102,6 +110,7 @@ impl Tariff {
             fixed_per_month: 0.0,
             prices_per_j: vec![0.0],
             rate: [[0; HOURS]; MONTHS],
+            credit_per_j: [[None; HOURS]; MONTHS],
         }
     }
 
@@ -115,6 +124,12 @@ impl Tariff {
     #[must_use]
     pub fn fixed_per_month(&self) -> f64 {
         self.fixed_per_month
+    }
+
+    /// Credits by month and hour \[money/J\], where the tariff has them.
+    #[must_use]
+    pub fn credits(&self) -> &MonthHour<Option<f64>> {
+        &self.credit_per_j
     }
 
     /// The different prices \[money/J\].
@@ -206,7 +221,15 @@ mod tests {
             seasons: vec![Season {
                 name: "all".into(),
                 months: months.to_vec(),
-                prices: prices.iter().map(|&(from_h, to_h, per_j)| Price { from_h, to_h, per_j }).collect(),
+                prices: prices
+                    .iter()
+                    .map(|&(from_h, to_h, per_j)| Price {
+                        from_h,
+                        to_h,
+                        per_j,
+                        credit_per_j: None,
+                    })
+                    .collect(),
             }],
         }
     }

@@ -47,6 +47,13 @@ impl Tank {
         faults.or(|| Self { sheet })
     }
 
+    /// A tank of another volume \[m³\], its marks the same fractions.
+    #[must_use]
+    pub fn with_capacity(mut self, capacity_m3: f64) -> Self {
+        self.sheet.capacity_m3 = capacity_m3;
+        self
+    }
+
     /// Usable volume \[m³\].
     #[must_use]
     pub fn capacity_m3(&self) -> f64 {

@@ -14,25 +14,24 @@ pub struct Bill {
 impl Bill {
     /// The bill of a year.
     ///
-    /// `imported` is, for each rate, the energy taken from the grid \[J\] and its price \[per J\]; `exported_paid_j` the
-    /// energy that earns `credit_per_j`; the fixed charge is due twelve times.
+    /// `imported` is, for each rate, the energy taken from the grid \[J\] and its price \[per J\]; `exported` the energy given
+    /// and its credit; the fixed charge is due twelve times.
     ///
     /// ```
     /// let kwh = 3.6e6;
-    /// let bill = daylift_money::Bill::of_year([(1000.0 * kwh, 0.20 / kwh)], 100.0 * kwh, 0.05 / kwh, 10.0);
+    /// let bill = daylift_money::Bill::of_year([(1000.0 * kwh, 0.20 / kwh)], [(100.0 * kwh, 0.05 / kwh)], 10.0);
     /// assert!((bill.total() - (200.0 + 120.0 - 5.0)).abs() < 1e-9);
     /// ```
     #[must_use]
     pub fn of_year(
         imported: impl IntoIterator<Item = (f64, f64)>,
-        exported_paid_j: f64,
-        credit_per_j: f64,
+        exported: impl IntoIterator<Item = (f64, f64)>,
         fixed_per_month: f64,
     ) -> Self {
         Self {
             energy_charge: imported.into_iter().map(|(energy_j, price_per_j)| energy_j * price_per_j).sum(),
             fixed_charge: 12.0 * fixed_per_month,
-            export_credit: exported_paid_j * credit_per_j,
+            export_credit: exported.into_iter().map(|(energy_j, credit_per_j)| energy_j * credit_per_j).sum(),
         }
     }
 
@@ -52,13 +51,13 @@ mod tests {
     fn two_rates_a_fixed_charge_and_a_credit() {
         // Worked by hand: 5000·0.24 + 3000·0.11 + 12·15 − 2000·0.06 = 1200 + 330 + 180 − 120 = 1590.
         let imported = [(5000.0 * KWH_J, 0.24 / KWH_J), (3000.0 * KWH_J, 0.11 / KWH_J)];
-        let bill = Bill::of_year(imported, 2000.0 * KWH_J, 0.06 / KWH_J, 15.0);
+        let bill = Bill::of_year(imported, [(2000.0 * KWH_J, 0.06 / KWH_J)], 15.0);
         assert!((bill.energy_charge - 1530.0).abs() < 1e-9);
         assert!((bill.total() - 1590.0).abs() < 1e-9);
     }
 
     #[test]
     fn a_farm_without_a_grid_pays_nothing() {
-        assert!(Bill::of_year([], 0.0, 0.0, 0.0).total() == 0.0);
+        assert!(Bill::of_year([], [], 0.0).total() == 0.0);
     }
 }

@@ -8,19 +8,20 @@ use crate::rate_of_return::irr;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cashflow {
     flows: Vec<f64>,
+    first_saving: f64,
     discount_rate: f64,
 }
 
 impl Cashflow {
-    /// Flows of the years 0 to N: year 0 −(capital − reference's capital), year n the reference's bill and upkeep less the
-    /// row's.
+    /// Flows of the years 0 to N: year 0 −(capital − reference's capital), year n all that the reference pays less all that
+    /// the row pays.
     #[must_use]
     pub fn against(reference: &RowCosts, row: &RowCosts, terms: &Terms) -> Self {
-        let ours = row.years(terms);
-        let theirs = reference.years(terms);
-        let savings = theirs.zip(ours).map(|(t, o)| (t.bill + t.upkeep) - (o.bill + o.upkeep));
+        let pairs: Vec<_> = reference.years(terms).zip(row.years(terms)).collect();
+        let savings = pairs.iter().map(|(theirs, ours)| theirs.total() - ours.total());
         Self {
             flows: std::iter::once(reference.capital - row.capital).chain(savings).collect(),
+            first_saving: pairs.first().map_or(0.0, |(theirs, ours)| theirs.running() - ours.running()),
             discount_rate: terms.discount_rate,
         }
     }
@@ -43,11 +44,10 @@ impl Cashflow {
         irr(&self.flows)
     }
 
-    /// Simple payback \[years\] on the capital beyond the reference and the first year's saving.
+    /// Simple payback \[years\] on the capital beyond the reference and the first year's saving without replacements.
     #[must_use]
     pub fn simple_payback_years(&self) -> Option<f64> {
-        let first_saving = self.flows.get(1).copied().unwrap_or(0.0);
-        simple_payback_years(-self.flows[0], first_saving)
+        simple_payback_years(-self.flows[0], self.first_saving)
     }
 
     /// Discounted payback \[years\].
@@ -67,6 +67,8 @@ mod tests {
             capital,
             upkeep_per_year: upkeep,
             first_year_bill: bill,
+            first_year_fuel: 0.0,
+            replacements: Vec::new(),
             delivered_m3: 30_000.0,
             bill_without_array,
             loads_only_bill: 0.0,
@@ -79,6 +81,7 @@ mod tests {
             discount_rate,
             price_escalation: 0.0,
             inflation: 0.0,
+            fuel_escalation: 0.0,
             yearly_degradation: 0.0,
         }
     }

@@ -5,13 +5,13 @@ use crate::measures::{annuity_factor, npv};
 
 /// Discounted cost per cubic metre over N years; `None` when no water is delivered or no years are reckoned.
 ///
-/// (capital + Σ (upkeep + bill − bill of the farm's loads alone on the grid) discounted) ÷ Σ delivered m³ discounted: what
+/// (capital + Σ (upkeep + fuel + replacements + bill − bill of the farm's loads alone on the grid) discounted) ÷ Σ delivered m³ discounted: what
 /// the water costs, without what the rest of the farm would have cost anyway. The delivered water is the same in every
 /// year. The form is that of the levelised cost of Short, Packey & Holt (1995), *A Manual for the Economic Evaluation of
 /// Energy Efficiency and Renewable Energy Technologies*, NREL/TP-462-5173.
 #[must_use]
 pub fn cost_per_m3(row: &RowCosts, terms: &Terms) -> Option<f64> {
-    let yearly = row.years(terms).map(|year| year.upkeep + year.bill - year.loads_only_bill);
+    let yearly = row.years(terms).map(|year| year.total() - year.loads_only_bill);
     let flows: Vec<f64> = std::iter::once(row.capital).chain(yearly).collect();
     let water_m3 = row.delivered_m3 * annuity_factor(terms.discount_rate, terms.years);
     (water_m3 > 0.0).then(|| npv(terms.discount_rate, &flows) / water_m3)
@@ -25,6 +25,8 @@ mod tests {
         capital: 20_000.0,
         upkeep_per_year: 300.0,
         first_year_bill: 0.0,
+        first_year_fuel: 0.0,
+        replacements: Vec::new(),
         delivered_m3: 30_000.0,
         bill_without_array: None,
         loads_only_bill: 0.0,
@@ -34,6 +36,7 @@ mod tests {
         discount_rate: 0.08,
         price_escalation: 0.0,
         inflation: 0.0,
+        fuel_escalation: 0.0,
         yearly_degradation: 0.0,
     };
 

@@ -3,6 +3,7 @@
 //! What this crate hands up cannot hold an impossible value. Faults come all at once, each with its place.
 
 pub mod arrangement;
+pub mod beside;
 pub mod costs;
 pub mod design;
 pub mod hours;
@@ -15,8 +16,9 @@ mod sections;
 pub mod source;
 mod tables;
 
-pub use arrangement::Arrangement;
-pub use costs::{CostLine, Costs, Terms};
+pub use arrangement::{Arrangement, Wiring};
+pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};
+pub use costs::{Bearer, CostLine, Costs, Replacement, Terms};
 pub use design::{Design, SwitchTimes};
 pub use hours::DayHours;
 pub use plant::{Array, Feeder, GridSide, Group, PlaneOf, Plant, Pumping, Set, Site, WeatherSource};

@@ -8,17 +8,19 @@ mod plant;
 
 use daylift_units::Field;
 
-pub use equipment::{DRIVE, INVERTER, MODULE, MOTOR, PUMP};
+pub use equipment::{BATTERY, DRIVE, GENERATOR, INVERTER, MODULE, MOTOR, PUMP};
 pub use plant::PLANT;
 
 /// Every kind of file with its outline: the plant file first.
-pub const FILES: [(&str, &Table); 6] = [
+pub const FILES: [(&str, &Table); 8] = [
     ("plant", &PLANT),
     ("module", &MODULE),
     ("inverter", &INVERTER),
     ("drive", &DRIVE),
     ("motor", &MOTOR),
     ("pump", &PUMP),
+    ("battery", &BATTERY),
+    ("generator", &GENERATOR),
 ];
 
 /// A table of a file: the file itself, a section, or one of a list of sections.
@@ -60,6 +62,8 @@ pub enum What {
     Choice(&'static [&'static str]),
     /// A list of one or more of a few words.
     Choices(&'static [&'static str]),
+    /// `true` or `false`.
+    Flag,
     /// A list of dotted keys.
     Keys,
     /// A section.

@@ -6,7 +6,8 @@ use daylift_lift::{Demand, PumpSet, Tank};
 use daylift_sky::{Observer, Plane, Weather};
 use daylift_units::{Axis, Warning};
 
-use crate::arrangement::Arrangement;
+use crate::arrangement::{Arrangement, Wiring};
+use crate::beside::Beside;
 use crate::costs::Costs;
 use crate::design::Design;
 use crate::hours::DayHours;
@@ -128,6 +129,8 @@ pub struct GridSide {
     pub tariff: Tariff,
     /// The farm's other loads.
     pub loads: Loads,
+    /// Those of them that are backed up.
+    pub backed_up: Loads,
 }
 
 /// A plant that holds nothing impossible.
@@ -157,6 +160,8 @@ pub struct Plant {
     pub pumping: Pumping,
     /// The utility.
     pub grid: GridSide,
+    /// What may stand beside grid, array and drive.
+    pub beside: Beside,
     /// Shared design values.
     pub design: Design,
     /// Costs.
@@ -164,27 +169,26 @@ pub struct Plant {
 }
 
 impl Plant {
-    /// The arrangements that the plant has the parts for, in printing order.
+    /// The rows that the plant has the parts for and asks for, in printing order.
     ///
     /// Without a utility only those that can do without one.
     #[must_use]
     pub fn arrangements(&self) -> Vec<Arrangement> {
-        let groups = self.array.as_ref().map_or(&[][..], |a| &a.groups);
         Arrangement::ALL
             .into_iter()
-            .filter(|a| {
-                (!a.has_array() || self.array.is_some())
-                    && (!a.needs_drive() || groups.iter().any(|g| g.set.is_some()))
-                    && (!a.needs_inverter() || groups.iter().any(|g| g.inverter.is_some()))
-                    && (self.grid.connected || !a.needs_grid())
-            })
+            .filter(|a| self.has_parts_for(a.wiring) && (self.grid.connected || !a.needs_grid()))
+            .filter(|a| !a.generator || self.beside.generator.as_ref().is_some_and(|g| g.beside.contains(&a.wiring)))
+            .filter(|a| !a.night_tank || self.beside.night_tank.as_ref().is_some_and(|t| t.beside.contains(&a.wiring)))
             .collect()
     }
 
-    /// Wait of the slowest inverter before feeding after the grid's return \[s\].
-    #[must_use]
-    pub fn reconnection_s(&self) -> f64 {
-        self.feeders.iter().map(|f| f.reconnection_s).fold(0.0, f64::max)
+    fn has_parts_for(&self, wiring: Wiring) -> bool {
+        let groups = self.array.as_ref().map_or(&[][..], |a| &a.groups);
+        (!wiring.has_array() || self.array.is_some())
+            && (!wiring.needs_drive() || groups.iter().any(|g| g.set.is_some()))
+            && (!wiring.needs_inverter() || groups.iter().any(|g| g.inverter.is_some()))
+            && (wiring != Wiring::SolarDriveWithGrid || self.beside.second_input.is_some())
+            && (wiring != Wiring::BatteryHybrid || self.beside.battery.is_some())
     }
 
     /// Warnings of the pump sets, with the set's name where there are several.

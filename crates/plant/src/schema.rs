@@ -52,6 +52,7 @@ fn property(key: &Key) -> Map<String, Value> {
         What::Name | What::Text | What::Path => text(),
         What::Choice(words) => map(json!({ "enum": words })),
         What::Choices(words) => list(&map(json!({ "enum": words })), None),
+        What::Flag => map(json!({ "type": "boolean" })),
         What::Keys => map(json!({ "type": "array", "items": text() })),
         What::Section(table) => object(table),
         What::Sections(table) => list(&object(table), None),

@@ -1,8 +1,10 @@
 //! The plant file, section by section.
 
 mod array;
+mod beside;
 mod cell;
 mod costs;
+mod day_hours;
 mod equipment;
 mod grid;
 mod head;

@@ -91,7 +91,7 @@ pub fn compare_in_full(
         row.warnings.splice(0..0, shared.iter().cloned());
         details.push(RowDetail {
             water_secured: water_secured(&year),
-            months: months(&year, plant.grid.export.is_paid()),
+            months: months(&year),
             workings: workings(&Case {
                 stages: &stages,
                 year: &year,

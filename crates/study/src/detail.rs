@@ -46,7 +46,7 @@ pub struct Month {
     pub array_kwh: ArrayEnergy,
     /// Taken from the utility, in kWh.
     pub imported_kwh: f64,
-    /// Energy at the motor's terminals from array and grid, in kWh.
+    /// Energy at the motor's terminals, from wherever it came, in kWh.
     pub pump_kwh: f64,
     /// Load not served, in kWh.
     pub unserved_kwh: f64,
@@ -97,14 +97,15 @@ pub(crate) fn water_secured(year: &ArrangementYear) -> WaterSecured {
     }
 }
 
-pub(crate) fn months(year: &ArrangementYear, paid: bool) -> Vec<Month> {
+pub(crate) fn months(year: &ArrangementYear) -> Vec<Month> {
     (1..)
         .zip(&year.result.ledger.months)
         .map(|(month, book)| Month {
             month,
-            array_kwh: array_energy(book, paid),
-            imported_kwh: book.imported_j / KWH_J,
-            pump_kwh: (book.array_to_pump_j + book.grid_to_pump_j) / KWH_J,
+            array_kwh: array_energy(book),
+            imported_kwh: book.grid.given_j / KWH_J,
+            pump_kwh: (book.array_to_pump_j + book.grid.to_pump_j + book.battery.to_pump_j + book.generator.to_pump_j)
+                / KWH_J,
             unserved_kwh: book.unserved_j / KWH_J,
             demand_m3: book.demand_m3,
             pumped_m3: book.pumped_m3,

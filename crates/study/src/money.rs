@@ -1,25 +1,35 @@
 //! The money of a row: tariff and costs of the plant put to the year's energy.
 
-use daylift_grid::{HOURS, MONTHS, MonthHour, Tariff};
+use daylift_grid::{HOURS, MONTHS, MonthHour};
 use daylift_money::{Bill, RowCosts, Terms};
 use daylift_plant::{Arrangement, Plant};
 use daylift_supply::{Ledger, NoRecorder, Timeline};
 
 use crate::stages::Stages;
 
-/// Bill of a year's imports by month and hour and its export.
-pub(crate) fn bill(tariff: &Tariff, imported_j: &MonthHour<f64>, exported_j: f64, credit_per_j: f64) -> Bill {
+/// Bill of a year's imports and exports by month and hour.
+pub(crate) fn bill(plant: &Plant, imported_j: &MonthHour<f64>, exported_j: &MonthHour<f64>) -> Bill {
+    let (tariff, export) = (&plant.grid.tariff, &plant.grid.export);
     let prices = tariff.prices_per_j();
-    let cells = (0_u8..).zip(imported_j).flat_map(|(month, hours)| {
-        (0_u8..).zip(hours).map(move |(hour, j)| {
-            (
-                *j,
-                prices.get(usize::from(tariff.rate(month, hour))).copied().unwrap_or(0.0),
-            )
-        })
-    });
-    Bill::of_year(cells, exported_j, credit_per_j, tariff.fixed_per_month())
+    let price = |month: u8, hour: u8| prices.get(usize::from(tariff.rate(month, hour))).copied().unwrap_or(0.0);
+    Bill::of_year(
+        cells(imported_j, price),
+        cells(exported_j, |month, hour| export.credit_per_j(month, hour)),
+        tariff.fixed_per_month(),
+    )
 }
+
+/// Energy of every month and hour with its price.
+fn cells(energy_j: &MonthHour<f64>, price: impl Fn(u8, u8) -> f64) -> impl Iterator<Item = (f64, f64)> {
+    let by_month = (0_u8..).zip(energy_j);
+    by_month.flat_map(move |(month, hours)| {
+        let priced = (0_u8..).zip(hours).map(|(hour, j)| (*j, price(month, hour)));
+        priced.collect::<Vec<_>>()
+    })
+}
+
+/// No energy in any hour.
+const NOTHING: MonthHour<f64> = [[0.0; HOURS]; MONTHS];
 
 /// Bills of the first year that do not depend on the arrangement.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,11 +42,10 @@ pub(crate) struct Baseline {
 
 impl Baseline {
     pub(crate) fn new(stages: &Stages<'_>) -> Self {
-        let tariff = &stages.plant.grid.tariff;
-        let grid_only = stages.year(Arrangement::GridOnly, &mut NoRecorder);
+        let grid_only = stages.year(Arrangement::GRID_ONLY, &mut NoRecorder);
         Self {
-            loads_only: bill(tariff, &loads_while_up_j(stages), 0.0, 0.0).total(),
-            grid_only: bill(tariff, &grid_only.ledger.imported_j, 0.0, 0.0).total(),
+            loads_only: bill(stages.plant, &loads_while_up_j(stages), &NOTHING).total(),
+            grid_only: bill(stages.plant, &grid_only.ledger.imported_j, &NOTHING).total(),
         }
     }
 }
@@ -44,12 +53,16 @@ impl Baseline {
 /// Costs of an arrangement's year.
 pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrangement, ledger: &Ledger) -> RowCosts {
     let year = ledger.year();
-    let credit_per_j = plant.grid.export.credit_per_j();
-    let bill = bill(&plant.grid.tariff, &ledger.imported_j, year.exported_j, credit_per_j);
+    let (fuel, upkeep) = match &plant.beside.generator {
+        Some(g) if arrangement.generator => (year.fuel_m3 * g.fuel_price_per_m3, year.generator_s * g.upkeep_per_s),
+        _ => (0.0, 0.0),
+    };
     RowCosts {
         capital: plant.costs.capital_of(arrangement),
-        upkeep_per_year: plant.costs.upkeep_of(arrangement),
-        first_year_bill: bill.total(),
+        upkeep_per_year: plant.costs.upkeep_of(arrangement) + upkeep,
+        first_year_bill: bill(plant, &ledger.imported_j, &ledger.exported_j).total(),
+        first_year_fuel: fuel,
+        replacements: plant.costs.replacements_of(arrangement),
         delivered_m3: year.delivered_m3,
         bill_without_array: arrangement.has_array().then_some(baseline.grid_only),
         loads_only_bill: baseline.loads_only,
@@ -58,8 +71,8 @@ pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrange
 
 /// Energy of the loads while the utility is there, by month and hour \[J\].
 fn loads_while_up_j(stages: &Stages<'_>) -> MonthHour<f64> {
-    let schedule = stages.schedule(Arrangement::GridOnly);
-    let mut imported_j = [[0.0; HOURS]; MONTHS];
+    let schedule = stages.schedule(Arrangement::GRID_ONLY);
+    let mut imported_j = NOTHING;
     for span in Timeline::new(&stages.axis, &schedule.phases).spans() {
         if schedule.routes[usize::from(span.route)].utility {
             let loads = &stages.plant.grid.loads;
@@ -78,6 +91,7 @@ pub(crate) fn terms(plant: &Plant) -> Terms {
         discount_rate: t.discount_rate,
         price_escalation: t.price_escalation,
         inflation: t.inflation,
+        fuel_escalation: plant.beside.generator.as_ref().map_or(0.0, |g| g.fuel_escalation),
         yearly_degradation: plant.array.as_ref().map_or(0.0, |a| a.yearly_degradation),
     }
 }

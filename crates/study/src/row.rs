@@ -15,6 +15,8 @@ use crate::year::ArrangementYear;
 /// Residual of a balance above which the row says so: rounding stays far below.
 const GREATEST_RESIDUAL: f64 = 1e-9;
 
+const LITRES_PER_M3: f64 = 1000.0;
+
 /// Water delivered below the reference's by more than this share is told beside the money.
 pub const LESS_WATER_TOLD: f64 = 0.01;
 /// Share of the reference's water below which the money is told not to be that of the same service.
@@ -34,7 +36,7 @@ pub fn array_use(energy: &ArrayEnergy) -> Option<f64> {
 #[must_use]
 pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Row {
     let sum = year.result.ledger.year();
-    let array_kwh = array_energy(&sum, stages.plant.grid.export.is_paid());
+    let array_kwh = array_energy(&sum);
     Row {
         id: year.arrangement.id().to_owned(),
         array_use: if year.arrangement.has_array() {
@@ -43,25 +45,34 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
             None
         },
         grid_kwh: GridEnergy {
-            imported: sum.imported_j / KWH_J,
+            imported: sum.grid.given_j / KWH_J,
             exported: sum.exported_j / KWH_J,
         },
         pump_kwh: PumpEnergy {
             array: sum.array_to_pump_j / KWH_J,
-            grid: sum.grid_to_pump_j / KWH_J,
-            battery: 0.0,
-            generator: 0.0,
+            grid: sum.grid.to_pump_j / KWH_J,
+            battery: sum.battery.to_pump_j / KWH_J,
+            generator: sum.generator.to_pump_j / KWH_J,
         },
         load_kwh: LoadEnergy {
             demand: sum.load_j / KWH_J,
             array: sum.array_to_loads_j / KWH_J,
-            grid: sum.grid_to_loads_j / KWH_J,
-            battery: 0.0,
-            generator: 0.0,
+            grid: sum.grid.to_loads_j / KWH_J,
+            battery: sum.battery.to_loads_j / KWH_J,
+            generator: sum.generator.to_loads_j / KWH_J,
             unserved: sum.unserved_j / KWH_J,
         },
-        battery_kwh: BatteryEnergy::default(),
-        generator: Generator::default(),
+        battery_kwh: BatteryEnergy {
+            from_array: sum.array_to_battery_j / KWH_J,
+            from_grid: sum.grid.to_battery_j / KWH_J,
+            discharged: sum.battery.given_j / KWH_J,
+            stored_change: year.result.battery_stored_j() / KWH_J,
+        },
+        generator: Generator {
+            kwh: sum.generator.given_j / KWH_J,
+            hours: sum.generator_s / HOUR_S,
+            fuel_l: sum.fuel_m3 * LITRES_PER_M3,
+        },
         water_m3: water(&sum, &year.result),
         hours: Hours {
             outage: sum.outage_s / HOUR_S,
@@ -81,15 +92,14 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
 
 /// A month's or a year's account of the array's energy.
 #[must_use]
-pub fn array_energy(sum: &MonthBook, paid: bool) -> ArrayEnergy {
-    let exported = sum.exported_j / KWH_J;
+pub fn array_energy(sum: &MonthBook) -> ArrayEnergy {
     ArrayEnergy {
         available: sum.available_j / KWH_J,
         to_pump: sum.array_to_pump_j / KWH_J,
         to_loads: sum.array_to_loads_j / KWH_J,
-        to_battery: 0.0,
-        exported_paid: if paid { exported } else { 0.0 },
-        exported_unpaid: if paid { 0.0 } else { exported },
+        to_battery: sum.array_to_battery_j / KWH_J,
+        exported_paid: sum.exported_paid_j / KWH_J,
+        exported_unpaid: (sum.exported_j - sum.exported_paid_j) / KWH_J,
         lost: Lost(sum.lost_j.map(|j| j / KWH_J)),
     }
 }
@@ -133,6 +143,13 @@ fn warnings(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<String> 
         out.push(format!(
             "tank: its content at the end of the year ({:.1} m³) did not come to agree with that at the start ({:.1} m³)",
             result.tank_end_m3, result.tank_start_m3
+        ));
+    }
+    if !result.battery_agrees {
+        out.push(format!(
+            "battery: its content at the end of the year ({:.1} kWh) did not come to agree with that at the start ({:.1} kWh)",
+            result.battery_j[1] / KWH_J,
+            result.battery_j[0] / KWH_J
         ));
     }
     let r = result.residuals;

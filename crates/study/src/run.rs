@@ -89,7 +89,7 @@ pub fn run<R: Recorder>(
         weather: weather_summary(&stages),
         years: plant.costs.terms.years,
         water_secured: water_secured(&year),
-        months: months(&year, plant.grid.export.is_paid()),
+        months: months(&year),
         workings: workings(&Case {
             stages: &stages,
             year: &year,

@@ -14,6 +14,8 @@ pub struct StepMeans {
     pub array_to_pump_w: f64,
     /// Array power to the loads.
     pub array_to_loads_w: f64,
+    /// Array power into the battery.
+    pub array_to_battery_w: f64,
     /// Array power exported.
     pub exported_w: f64,
     /// Array power lost, all causes together.
@@ -22,6 +24,12 @@ pub struct StepMeans {
     pub imported_w: f64,
     /// Grid power at the motor's terminals.
     pub grid_to_pump_w: f64,
+    /// Power at the battery's terminals: out of it above 0, into it below.
+    pub battery_w: f64,
+    /// Output of the generating set.
+    pub generator_w: f64,
+    /// Battery content at the end \[J\].
+    pub battery_j: f64,
     /// Power the loads want.
     pub load_w: f64,
     /// Load not served.
@@ -84,8 +92,11 @@ impl Recorder for Series {
         means.array_to_loads_w += p.array_to_loads_w * share;
         means.exported_w += p.exported_w * share;
         means.lost_w += p.lost_w.iter().sum::<f64>() * share;
-        means.imported_w += p.imported_w * share;
-        means.grid_to_pump_w += p.grid_to_pump_w * share;
+        means.array_to_battery_w += p.array_to_battery_w * share;
+        means.imported_w += p.grid.given_w * share;
+        means.grid_to_pump_w += p.grid.to_pump_w * share;
+        means.battery_w -= p.battery_flow().net_w() * share;
+        means.generator_w += p.generator.given_w * share;
         means.load_w += p.load_w * share;
         means.unserved_w += p.unserved_w * share;
         means.pumped_m3_s += p.pumped_m3_s * share;
@@ -93,6 +104,7 @@ impl Recorder for Series {
         means.delivered_m3_s += p.delivered_m3_s * share;
         means.hz += p.hz * share;
         means.tank_m3 = p.tank_m3;
+        means.battery_j = p.battery_j;
         for (sum, w) in self.lost_j.iter_mut().zip(&p.lost_w) {
             *sum += w * p.length_s;
         }

@@ -1,9 +1,11 @@
 //! The shared stages: sun, plane, array and devices, computed once for all arrangements.
 
-use daylift_plant::{Arrangement, Plant};
+use daylift_grid::{Battery, Loads};
+use daylift_lift::Tank;
+use daylift_plant::{Arrangement, DayHours, LoadsFed, Plant, Wiring};
 use daylift_sky::{Ephemeris, SkyYear};
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
-use daylift_supply::{DcYear, Offers, Recorder, Schedule, YearInputs, YearResult, run_year};
+use daylift_supply::{DcYear, GeneratorRules, Offers, Recorder, Schedule, YearInputs, YearResult, run_year};
 use daylift_units::{Axis, Step, Warning};
 
 /// Everything that does not depend on the arrangement.
@@ -67,30 +69,72 @@ impl<'p> Stages<'p> {
         let groups = plant.array.as_ref().map_or(&[][..], |a| &a.groups);
         let parts: Vec<GroupParts> = groups.iter().map(GroupParts::of).collect();
         let set_has_drive: Vec<bool> = (0..plant.sets.len()).map(|s| groups.iter().any(|g| g.set == Some(s))).collect();
+        let reconnection_s: Vec<f64> = plant.feeders.iter().map(|f| f.reconnection_s).collect();
         schedule(
             arrangement,
             &ScheduleInputs {
                 outages: &plant.grid.outages,
-                pumping: plant.pumping,
+                mains_hours: self.mains_hours(arrangement),
                 switch_times: plant.design.switch_times,
-                reconnection_s: plant.reconnection_s(),
+                generator_delay_s: plant.beside.generator.as_ref().map_or(0.0, |g| g.start_delay_s),
+                reconnection_s: &reconnection_s,
                 groups: &parts,
                 set_has_drive: &set_has_drive,
             },
         )
     }
 
+    /// Hours of pumping on the bus in a row.
+    fn mains_hours(&self, row: Arrangement) -> DayHours {
+        let plant = self.plant;
+        match (&plant.beside.night_tank, &plant.beside.second_input) {
+            (Some(night), _) if row.night_tank => night.hours,
+            (_, Some(input)) if row.wiring == Wiring::SolarDriveWithGrid => input.hours,
+            _ if row.wiring == Wiring::GridOnly => plant.pumping.grid_only_hours,
+            _ => plant.pumping.mains_hours,
+        }
+    }
+
+    /// The tank of a row.
+    #[must_use]
+    pub fn tank(&self, row: Arrangement) -> &Tank {
+        match &self.plant.beside.night_tank {
+            Some(night) if row.night_tank => &night.tank,
+            _ => &self.plant.tank,
+        }
+    }
+
+    /// The battery of a row.
+    #[must_use]
+    pub fn battery(&self, row: Arrangement) -> Option<&Battery> {
+        self.plant.beside.battery.as_ref().filter(|_| row.wiring == Wiring::BatteryHybrid)
+    }
+
     /// Runs the year of an arrangement.
     pub fn year<R: Recorder>(&self, arrangement: Arrangement, recorder: &mut R) -> YearResult {
         let plant = self.plant;
+        let generator = plant.beside.generator.as_ref().filter(|_| arrangement.generator);
+        let none = Loads::none();
         let inputs = YearInputs {
             axis: &self.axis,
             schedule: &self.schedule(arrangement),
             offers: &self.offers,
-            tank: &plant.tank,
+            tank: self.tank(arrangement),
             demand: &plant.demand,
             loads: &plant.grid.loads,
-            export: plant.grid.export,
+            backed_up: &plant.grid.backed_up,
+            generator_loads: match generator.map_or(LoadsFed::None, |g| g.loads) {
+                LoadsFed::None => &none,
+                LoadsFed::BackedUp => &plant.grid.backed_up,
+                LoadsFed::All => &plant.grid.loads,
+            },
+            export: &plant.grid.export,
+            battery: self.battery(arrangement),
+            generator: generator.map(|g| GeneratorRules {
+                set: &g.set,
+                hours: g.hours,
+                pumps_only_when_low: g.pumps_only_when_low,
+            }),
             sun_to_pump_first: plant.pumping.sun_to_pump_first,
         };
         run_year(&inputs, recorder)

@@ -100,9 +100,9 @@ fn plant_of(v: &Variant) -> Option<Plant> {
     )
     .ok()?;
     plant.grid.export = match v.export {
-        0 => Export::Forbidden,
-        1 => Export::Unpaid,
-        _ => Export::Paid { credit_per_j: 1e-8 },
+        0 => Export::forbidden(),
+        1 => Export::unpaid(),
+        _ => Export::paid([[1e-8; 24]; 12]),
     };
     plant.design.switch_times = SwitchTimes {
         to_drive_s: v.times[0],

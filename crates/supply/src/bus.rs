@@ -1,62 +1,334 @@
-//! The bus that pumps on mains, loads, inverters and the utility share.
+//! The bus that pumps, loads, inverters, battery, generating set and utility share.
 
+use daylift_grid::{Battery, BatteryRule, GeneratingSet};
+
+use crate::battery::BatteryState;
 use crate::cause::LossCause;
+use crate::limits::Ladder;
 use crate::offers::{Mains, Offers};
-use crate::piece::Piece;
-use crate::route::{ArrayFeed, Route};
-use crate::settle::{Surroundings, book_cuts};
+use crate::piece::{Piece, Supplied};
+use crate::route::{ArrayFeed, Bus, Route};
+use crate::settle::Surroundings;
 
-/// Shares the array's power among pumps, loads and export in the plant's order; the grid fills what is missing.
-pub(crate) fn bus_side(piece: &mut Piece, route: &Route, around: &Surroundings<'_>, mains: &Mains, step: usize) {
-    if !route.utility {
-        piece.unserved_w = piece.load_w;
-        return;
+/// What holds the bus at the moment: what the route says, as far as hour and battery allow.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Holder<'a> {
+    Nobody,
+    Utility,
+    Generator(&'a GeneratingSet),
+    Island,
+}
+
+/// The bus in a piece.
+pub(crate) struct LiveBus<'a> {
+    pub(crate) holder: Holder<'a>,
+    /// The battery, when it gives or takes.
+    pub(crate) battery: Option<(&'a Battery, BatteryState)>,
+    /// Power that the loads on it want \[W\].
+    pub(crate) load_w: f64,
+    /// Most that it gives to pumps and loads \[W\].
+    limit_w: f64,
+}
+
+impl<'a> LiveBus<'a> {
+    /// The bus of a route in an hour; `battery` is the battery's state, woken or put out.
+    pub(crate) fn new(
+        route: &Route,
+        around: &Surroundings<'a>,
+        battery: Option<BatteryState>,
+        step: usize,
+        hour: u8,
+    ) -> Self {
+        let generator = || match around.generator {
+            Some(generator) if generator.hours.allows(hour) => Holder::Generator(&generator.set),
+            _ => Holder::Nobody,
+        };
+        let live = battery.is_some_and(|b| b.live);
+        let holder = match route.bus {
+            Bus::Dead => Holder::Nobody,
+            Bus::Utility { .. } => Holder::Utility,
+            Bus::Generator => generator(),
+            Bus::Island { .. } if live => Holder::Island,
+            Bus::Island { generator: true } => generator(),
+            Bus::Island { generator: false } => Holder::Nobody,
+        };
+        let takes_part = matches!(route.bus, Bus::Utility { battery: true } | Bus::Island { .. });
+        let battery = around.battery.zip(battery).filter(|_| takes_part);
+        let (load_w, limit_w) = match holder {
+            Holder::Nobody => (0.0, 0.0),
+            Holder::Utility => (around.load_w, f64::INFINITY),
+            Holder::Generator(set) => (around.generator_load_w, set.rated_w()),
+            Holder::Island => {
+                let discharge_w = battery.map_or(0.0, |(b, _)| b.sheet().discharge_w);
+                (around.backed_up_w, offered_w(route, around.offers, step) + discharge_w)
+            }
+        };
+        Self {
+            holder,
+            battery,
+            load_w,
+            limit_w,
+        }
     }
-    let pump_w = mains.bus_w();
-    let wanted_w = pump_w + piece.load_w + around.export.greatest_w();
-    let sun_w = if route.groups.contains(&ArrayFeed::Bus) {
-        array_to_bus(piece, around.offers, step, wanted_w)
-    } else {
-        0.0
-    };
-    let (sun_to_pump_w, sun_to_loads_w) = if around.sun_to_pump_first {
-        let to_pump_w = sun_w.min(pump_w);
-        (to_pump_w, (sun_w - to_pump_w).min(piece.load_w))
-    } else {
-        let to_loads_w = sun_w.min(piece.load_w);
-        ((sun_w - to_loads_w).min(pump_w), to_loads_w)
-    };
-    piece.array_to_loads_w = sun_to_loads_w;
-    piece.exported_w = sun_w - sun_to_pump_w - sun_to_loads_w;
-    let grid_to_pump_bus_w = pump_w - sun_to_pump_w;
-    piece.grid_to_loads_w = piece.load_w - sun_to_loads_w;
-    piece.imported_w = grid_to_pump_bus_w + piece.grid_to_loads_w;
-    if pump_w > 0.0 {
-        // Energy to the pump counts at the motor's terminals; both sources bear the motor cable alike.
-        let (motor, cable) = (mains.motor_w / pump_w, mains.cable_w / pump_w);
-        piece.array_to_pump_w += sun_to_pump_w * motor;
-        piece.lose(LossCause::Cables, sun_to_pump_w * cable);
-        piece.grid_to_pump_w = grid_to_pump_bus_w * motor;
-        piece.grid_cable_w = grid_to_pump_bus_w * cable;
+
+    /// Whether anything holds it.
+    pub(crate) fn is_live(&self) -> bool {
+        self.holder != Holder::Nobody
+    }
+
+    /// Power that pumps may take \[W\].
+    pub(crate) fn for_pumps_w(&self, pump_first: bool) -> f64 {
+        if pump_first {
+            self.limit_w
+        } else {
+            self.limit_w - self.load_w.min(self.limit_w)
+        }
     }
 }
 
-/// Brings array power to the bus, at most `wanted_w`; gives what arrives \[W\] and books what does not. Inverters that are
-/// held back give in proportion to what they offer.
-fn array_to_bus(piece: &mut Piece, offers: &Offers, step: usize, wanted_w: f64) -> f64 {
-    let at_step = || offers.inverters.iter().filter_map(|i| Some((&i.inverter, i.bus.get(step)?)));
-    let offered_w: f64 = at_step().map(|(_, offer)| offer.bus_w).sum();
-    let share = if offered_w > wanted_w {
-        wanted_w / offered_w
-    } else {
-        1.0
+/// What all inverters that feed in a route offer in a step \[W\].
+fn offered_w(route: &Route, offers: &Offers, step: usize) -> f64 {
+    let feeding = offers.inverters.iter().filter(|i| route.groups.get(i.group) == Some(&ArrayFeed::Bus));
+    feeding.filter_map(|i| i.bus.get(step)).map(|offer| offer.bus_w).sum()
+}
+
+/// Power for the two uses of the bus \[W\].
+#[derive(Clone, Copy)]
+struct Uses {
+    pump_w: f64,
+    loads_w: f64,
+}
+
+impl Uses {
+    const NONE: Self = Self {
+        pump_w: 0.0,
+        loads_w: 0.0,
     };
-    for (inverter, offer) in at_step() {
-        book_cuts(piece, &offer.cuts);
-        let brought = offer.bring(inverter, offer.bus_w * share);
-        piece.lose(LossCause::ExportLimit, offer.array_w - brought.array_w);
+
+    fn total_w(self) -> f64 {
+        self.pump_w + self.loads_w
+    }
+
+    /// What of these wants `power_w` covers, in the plant's order.
+    fn covered_by(self, power_w: f64, pump_first: bool) -> Self {
+        let (pump_w, loads_w);
+        if pump_first {
+            pump_w = power_w.min(self.pump_w);
+            loads_w = (power_w - pump_w).min(self.loads_w);
+        } else {
+            loads_w = power_w.min(self.loads_w);
+            pump_w = (power_w - loads_w).min(self.pump_w);
+        }
+        Self { pump_w, loads_w }
+    }
+
+    fn less(self, covered: Self) -> Self {
+        Self {
+            pump_w: self.pump_w - covered.pump_w,
+            loads_w: self.loads_w - covered.loads_w,
+        }
+    }
+}
+
+/// Shares the power among pumps, loads, battery and export: the sun first, then the battery by its rule, then what holds
+/// the bus.
+pub(crate) fn bus_side(
+    piece: &mut Piece,
+    bus: &LiveBus<'_>,
+    route: &Route,
+    around: &Surroundings<'_>,
+    mains: &Mains,
+    step: usize,
+) {
+    let first = around.sun_to_pump_first;
+    let pump_w = mains.bus_w();
+    let wanted = Uses {
+        pump_w,
+        loads_w: bus.load_w.min((bus.limit_w - pump_w).max(0.0)),
+    };
+    piece.unserved_w = piece.load_w - wanted.loads_w;
+    let charge_w = bus.battery.map_or(0.0, |(b, state)| charge_room_w(b, &state));
+    let surplus = Surplus::of(bus, route, around);
+    // A generating set never shares the bus with the sun, which charges the battery behind it.
+    let within_reach = match bus.holder {
+        Holder::Utility | Holder::Island => wanted,
+        Holder::Generator(_) | Holder::Nobody => Uses::NONE,
+    };
+    let sun_w = array_to_bus(
+        piece,
+        route,
+        around.offers,
+        step,
+        within_reach.total_w() + charge_w,
+        &surplus,
+    );
+    let from_sun = within_reach.covered_by(sun_w, first);
+    let mut rest = wanted.less(from_sun);
+    let beyond_w = sun_w - from_sun.total_w();
+    let to_battery_w = beyond_w.min(charge_w);
+    piece.exported_w = beyond_w - to_battery_w;
+    piece.export_paid = around.export_paid;
+    let shares = Shares::of(mains);
+    piece.array_to_loads_w = from_sun.loads_w;
+    piece.array_to_pump_w += from_sun.pump_w * shares.motor;
+    piece.lose(LossCause::Cables, from_sun.pump_w * shares.lost);
+    if let Some((battery, state)) = bus.battery {
+        let into = battery.sheet().charge_efficiency;
+        piece.array_to_battery_w = to_battery_w * into;
+        piece.lose(LossCause::BatteryConversion, to_battery_w * (1.0 - into));
+        let given = rest.covered_by(discharge_w(bus, battery, &state, rest.total_w()), first);
+        rest = rest.less(given);
+        piece.battery = shares.supplied(given);
+        let out_of = battery.sheet().discharge_efficiency;
+        piece.battery.given_w = given.total_w() / out_of;
+        piece.battery.lost_w += piece.battery.given_w - given.total_w();
+        piece.battery_array_share = state.array_share();
+        if bus.holder == Holder::Utility && state.is_below(battery.grid_charges_to_j(), battery) {
+            let from_grid_w = charge_w - to_battery_w;
+            piece.grid.given_w = from_grid_w;
+            piece.grid.to_battery_w = from_grid_w * into;
+            piece.grid.lost_w = from_grid_w * (1.0 - into);
+        }
+    }
+    match bus.holder {
+        Holder::Utility => piece.grid.add(&shares.supplied(rest)),
+        Holder::Generator(set) => {
+            piece.generator = shares.supplied(rest);
+            piece.fuel_m3_s = set.fuel_m3_s(piece.generator.given_w);
+        }
+        // An island's wants are covered by sun and battery: what is left is rounding.
+        Holder::Island => piece.battery.add(&shares.supplied(rest)),
+        Holder::Nobody => {}
+    }
+}
+
+/// Power that the battery may take \[W\], at the bus.
+fn charge_room_w(battery: &Battery, state: &BatteryState) -> f64 {
+    if state.is_below(battery.capacity_j(), battery) {
+        battery.sheet().charge_w
+    } else {
+        0.0
+    }
+}
+
+/// Power that the battery gives of what is wanted \[W\], at the bus.
+fn discharge_w(bus: &LiveBus<'_>, battery: &Battery, state: &BatteryState, wanted_w: f64) -> f64 {
+    let may = match bus.holder {
+        Holder::Island => true,
+        Holder::Utility => {
+            battery.rule() == BatteryRule::SelfConsumption && state.is_above(battery.reserve_j(), battery)
+        }
+        Holder::Generator(_) | Holder::Nobody => false,
+    };
+    if may {
+        wanted_w.min(battery.sheet().discharge_w)
+    } else {
+        0.0
+    }
+}
+
+/// How pump power on the bus parts between motor and losses.
+struct Shares {
+    motor: f64,
+    lost: f64,
+}
+
+impl Shares {
+    fn of(mains: &Mains) -> Self {
+        let pump_w = mains.bus_w();
+        // Energy to the pump counts at the motor's terminals; every source bears the losses alike.
+        if pump_w > 0.0 {
+            Self {
+                motor: mains.motor_w / pump_w,
+                lost: mains.lost_w / pump_w,
+            }
+        } else {
+            Self { motor: 0.0, lost: 0.0 }
+        }
+    }
+
+    fn supplied(&self, uses: Uses) -> Supplied {
+        Supplied {
+            given_w: uses.total_w(),
+            to_pump_w: uses.pump_w * self.motor,
+            to_loads_w: uses.loads_w,
+            to_battery_w: 0.0,
+            lost_w: uses.pump_w * self.lost,
+        }
+    }
+}
+
+impl Supplied {
+    fn add(&mut self, other: &Self) {
+        self.given_w += other.given_w;
+        self.to_pump_w += other.to_pump_w;
+        self.to_loads_w += other.to_loads_w;
+        self.to_battery_w += other.to_battery_w;
+        self.lost_w += other.lost_w;
+    }
+}
+
+/// What may become of power that pumps, loads and battery leave \[W\].
+struct Surplus {
+    /// Borne by the line before its voltage throws the inverters off.
+    line_w: f64,
+    /// Let out by the agreement and the line.
+    export_w: f64,
+    /// Why the rest is lost.
+    cause: LossCause,
+}
+
+impl Surplus {
+    fn of(bus: &LiveBus<'_>, route: &Route, around: &Surroundings<'_>) -> Self {
+        if bus.holder == Holder::Utility {
+            let line_w = around.export.borne_by_line_w();
+            return Self {
+                line_w,
+                export_w: around.export.agreed_w().min(line_w),
+                cause: LossCause::ExportLimit,
+            };
+        }
+        debug_assert!(matches!(route.bus, Bus::Island { .. }) || !route.groups.contains(&ArrayFeed::Bus));
+        Self {
+            line_w: f64::INFINITY,
+            export_w: 0.0,
+            cause: LossCause::BatteryLimit,
+        }
+    }
+}
+
+/// Brings array power to the bus, at most what is taken there and what may leave; gives what arrives \[W\] and books what
+/// does not. Inverters that are held back give in proportion to what they offer.
+fn array_to_bus(
+    piece: &mut Piece,
+    route: &Route,
+    offers: &Offers,
+    step: usize,
+    taken_w: f64,
+    surplus: &Surplus,
+) -> f64 {
+    let feeding = || {
+        let on = offers.inverters.iter().filter(|i| route.groups.get(i.group) == Some(&ArrayFeed::Bus));
+        on.filter_map(|i| Some((&i.inverter, i.bus.get(step)?)))
+    };
+    let offered_w: f64 = feeding().map(|(_, offer)| offer.bus_w).sum();
+    let part = |most_w: f64| if offered_w > most_w { most_w / offered_w } else { 1.0 };
+    let (borne, brought_part) = (part(taken_w + surplus.line_w), part(taken_w + surplus.export_w));
+    for (inverter, offer) in feeding() {
+        let brought = offer.bring(inverter, offer.bus_w * brought_part);
+        let mut ladder = Ladder::new(offer.array_w + offer.cuts.total_w());
+        if borne < 1.0 {
+            // First in the list: it has what rating and window would have cut as well.
+            ladder.hold(
+                LossCause::GridVoltageTrip,
+                offer.bring(inverter, offer.bus_w * borne).array_w,
+            );
+        }
+        ladder.hold_again(&offer.cuts);
+        ladder.hold(surplus.cause, brought.array_w);
+        piece.lose_cuts(&ladder.cuts);
         piece.lose(LossCause::InverterConversion, brought.conversion_w);
         piece.lose(LossCause::Cables, brought.cables_w);
     }
-    offered_w * share
+    offered_w * brought_part
 }

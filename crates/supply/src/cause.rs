@@ -89,7 +89,7 @@ impl LossCause {
 
 causes! {
     /// What held the pump back while water was short.
-    ShortfallCause, 7 {
+    ShortfallCause, 8 {
         /// No power: the grid is away, and no array can run the pump in this arrangement.
         GridDown = "grid-down",
         /// The plant was changing over.
@@ -98,6 +98,8 @@ causes! {
         OutsideHours = "outside-hours",
         /// Too little sun for the pump to run, or to run at the wanted speed.
         TooLittleSun = "too-little-sun",
+        /// The island or the generating set cannot carry the pump.
+        SourceTooSmall = "source-too-small",
         /// The strings' voltage did not allow the wanted speed.
         VoltageLimitedSpeed = "voltage-limited-speed",
         /// The well bears no more.

@@ -35,6 +35,8 @@ pub struct DcYear {
     pub groups: Vec<GroupYear>,
     /// Civil month of the middle of the step, 0 = January.
     pub month: Vec<u8>,
+    /// Civil hour there.
+    pub hour: Vec<u8>,
 }
 
 impl DcYear {
@@ -54,7 +56,7 @@ impl DcYear {
                 }
             })
             .collect();
-        let month = months(axis);
+        let (month, hour) = months_and_hours(axis);
         let groups = array
             .groups
             .iter()
@@ -70,7 +72,12 @@ impl DcYear {
                 }
             })
             .collect();
-        Self { planes, groups, month }
+        Self {
+            planes,
+            groups,
+            month,
+            hour,
+        }
     }
 
     /// Number of steps.
@@ -94,19 +101,18 @@ impl DcYear {
     }
 }
 
-/// Civil month of the middle of every step.
+/// Civil month and hour of the middle of every step.
 #[must_use]
-pub fn months(axis: &Axis) -> Vec<u8> {
+pub fn months_and_hours(axis: &Axis) -> (Vec<u8>, Vec<u8>) {
     let hours = axis.civil_hours();
     let mut at = 0;
     let mut middle_s = axis.step_s() / 2.0;
-    (0..axis.steps())
-        .map(|_| {
-            while at + 1 < hours.len() && hours[at + 1].start_s <= middle_s {
-                at += 1;
-            }
-            middle_s += axis.step_s();
-            hours[at].month
-        })
-        .collect()
+    let at_middle = |_| {
+        while at + 1 < hours.len() && hours[at + 1].start_s <= middle_s {
+            at += 1;
+        }
+        middle_s += axis.step_s();
+        (hours[at].month, hours[at].hour)
+    };
+    (0..axis.steps()).map(at_middle).unzip()
 }

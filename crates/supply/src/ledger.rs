@@ -3,8 +3,37 @@
 use daylift_grid::MonthHour;
 
 use crate::cause::{LossCause, ShortfallCause};
-use crate::piece::Piece;
+use crate::piece::{Piece, Supplied};
 use crate::timeline::Span;
+
+/// Energy from one source beside the array \[J\].
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct SourceBook {
+    /// At the source: the utility's meter, the battery's terminals, the generating set's.
+    pub given_j: f64,
+    /// At the motor's terminals.
+    pub to_pump_j: f64,
+    /// To the loads.
+    pub to_loads_j: f64,
+    /// Into the battery.
+    pub to_battery_j: f64,
+}
+
+impl SourceBook {
+    fn add(&mut self, p: &Supplied, s: f64) {
+        self.given_j += p.given_w * s;
+        self.to_pump_j += p.to_pump_w * s;
+        self.to_loads_j += p.to_loads_w * s;
+        self.to_battery_j += p.to_battery_w * s;
+    }
+
+    fn merge(&mut self, other: &Self) {
+        self.given_j += other.given_j;
+        self.to_pump_j += other.to_pump_j;
+        self.to_loads_j += other.to_loads_j;
+        self.to_battery_j += other.to_battery_j;
+    }
+}
 
 /// One month's account: energies in J, volumes in m³, times in s.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -17,16 +46,26 @@ pub struct MonthBook {
     pub array_to_pump_j: f64,
     /// Array energy to the loads.
     pub array_to_loads_j: f64,
+    /// Array energy into the battery.
+    pub array_to_battery_j: f64,
     /// Array energy exported.
     pub exported_j: f64,
-    /// Grid energy at the meter.
-    pub imported_j: f64,
-    /// Grid energy at the motor's terminals.
-    pub grid_to_pump_j: f64,
+    /// Of that, at a credit.
+    pub exported_paid_j: f64,
+    /// From the utility.
+    pub grid: SourceBook,
+    /// From the battery.
+    pub battery: SourceBook,
+    /// Of what the battery gave, what had come from the array.
+    pub battery_of_array_j: f64,
+    /// From the generating set.
+    pub generator: SourceBook,
+    /// Time that it ran.
+    pub generator_s: f64,
+    /// Its fuel \[m³\].
+    pub fuel_m3: f64,
     /// Energy the loads want.
     pub load_j: f64,
-    /// Grid energy to the loads.
-    pub grid_to_loads_j: f64,
     /// Load energy not served.
     pub unserved_j: f64,
     /// Water pumped.
@@ -60,11 +99,20 @@ impl MonthBook {
         }
         self.array_to_pump_j += p.array_to_pump_w * s;
         self.array_to_loads_j += p.array_to_loads_w * s;
+        self.array_to_battery_j += p.array_to_battery_w * s;
         self.exported_j += p.exported_w * s;
-        self.imported_j += p.imported_w * s;
-        self.grid_to_pump_j += p.grid_to_pump_w * s;
+        if p.export_paid {
+            self.exported_paid_j += p.exported_w * s;
+        }
+        self.grid.add(&p.grid, s);
+        self.battery.add(&p.battery, s);
+        self.battery_of_array_j += p.battery.given_w * p.battery_array_share * s;
+        self.generator.add(&p.generator, s);
+        if p.generator.given_w > 0.0 {
+            self.generator_s += s;
+            self.fuel_m3 += p.fuel_m3_s * s;
+        }
         self.load_j += p.load_w * s;
-        self.grid_to_loads_j += p.grid_to_loads_w * s;
         self.unserved_j += p.unserved_w * s;
         self.pumped_m3 += p.pumped_m3_s * s;
         self.demand_m3 += p.demand_m3_s * s;
@@ -97,11 +145,16 @@ impl MonthBook {
         self.available_j += other.available_j;
         self.array_to_pump_j += other.array_to_pump_j;
         self.array_to_loads_j += other.array_to_loads_j;
+        self.array_to_battery_j += other.array_to_battery_j;
         self.exported_j += other.exported_j;
-        self.imported_j += other.imported_j;
-        self.grid_to_pump_j += other.grid_to_pump_j;
+        self.exported_paid_j += other.exported_paid_j;
+        self.grid.merge(&other.grid);
+        self.battery.merge(&other.battery);
+        self.battery_of_array_j += other.battery_of_array_j;
+        self.generator.merge(&other.generator);
+        self.generator_s += other.generator_s;
+        self.fuel_m3 += other.fuel_m3;
         self.load_j += other.load_j;
-        self.grid_to_loads_j += other.grid_to_loads_j;
         self.unserved_j += other.unserved_j;
         self.pumped_m3 += other.pumped_m3;
         self.demand_m3 += other.demand_m3;
@@ -130,7 +183,7 @@ impl MonthBook {
 /// Worst residuals of the balances, each as a fraction of the flow.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Residuals {
-    /// Energy at array and bus, of the larger of the inflow and 1 W.
+    /// Energy at array, bus and battery, of the larger of the inflow and 1 W.
     pub energy: f64,
     /// Water at the tank, in any piece or over the year, of what flowed.
     pub water: f64,
@@ -145,6 +198,8 @@ pub struct Ledger {
     pub months: [MonthBook; 12],
     /// Imported energy by month and hour of the civil day \[J\].
     pub imported_j: MonthHour<f64>,
+    /// Exported energy by month and hour of the civil day \[J\].
+    pub exported_j: MonthHour<f64>,
     /// Demand and shortfall of each civil day of the year \[m³\].
     pub days: Vec<(f64, f64)>,
     /// Worst residual of energy in any piece.
@@ -158,6 +213,7 @@ impl Ledger {
         Self {
             months: [MonthBook::default(); 12],
             imported_j: [[0.0; 24]; 12],
+            exported_j: [[0.0; 24]; 12],
             // Civil days may begin and end beside the year's: one more than it has.
             days: vec![(0.0, 0.0); days as usize + 1],
             worst_energy: 0.0,
@@ -167,9 +223,11 @@ impl Ledger {
 
     /// Books a piece of a span.
     pub(crate) fn book(&mut self, span: &Span, piece: &Piece) {
-        let (month, hour, day) = (span.month, span.hour, usize::from(span.day));
-        self.months[usize::from(month) % 12].add(piece);
-        self.imported_j[usize::from(month) % 12][usize::from(hour) % 24] += piece.imported_w * piece.length_s;
+        let (month, hour) = (usize::from(span.month) % 12, usize::from(span.hour) % 24);
+        let day = usize::from(span.day);
+        self.months[month].add(piece);
+        self.imported_j[month][hour] += piece.grid.given_w * piece.length_s;
+        self.exported_j[month][hour] += piece.exported_w * piece.length_s;
         if let Some((demand_m3, shortfall_m3)) = self.days.get_mut(day) {
             *demand_m3 += piece.demand_m3_s * piece.length_s;
             *shortfall_m3 += piece.shortfall_m3_s() * piece.length_s;
@@ -197,11 +255,21 @@ fn water_residual(p: &Piece) -> f64 {
     missing_m3.abs() / flowed_m3.max(1e-6 * p.tank_m3).max(1e-6)
 }
 
-/// The larger of the array's and the bus's imbalance, of the larger of the inflow and 1 W.
+/// The largest imbalance at array, sources, loads and battery, of the larger of the inflow and 1 W.
 fn energy_residual(p: &Piece) -> f64 {
-    let spent_w: f64 = p.lost_w.iter().sum::<f64>() + p.array_to_pump_w + p.array_to_loads_w + p.exported_w;
-    let array = (p.available_w - spent_w).abs() / p.available_w.max(1.0);
-    let grid = (p.imported_w - p.grid_to_pump_w - p.grid_cable_w - p.grid_to_loads_w).abs() / p.imported_w.max(1.0);
-    let load = (p.load_w - p.array_to_loads_w - p.grid_to_loads_w - p.unserved_w).abs() / p.load_w.max(1.0);
-    array.max(grid).max(load)
+    let used_w = p.array_to_pump_w + p.array_to_loads_w + p.array_to_battery_w + p.exported_w;
+    let array = (p.available_w - used_w - p.lost_w.iter().sum::<f64>()).abs() / p.available_w.max(1.0);
+    let sources = [p.grid, p.battery, p.generator];
+    let source = sources.iter().map(|s| s.missing_w().abs() / s.given_w.max(1.0)).fold(0.0, f64::max);
+    let to_loads_w: f64 = p.array_to_loads_w + sources.iter().map(|s| s.to_loads_w).sum::<f64>();
+    let load = (p.load_w - to_loads_w - p.unserved_w).abs() / p.load_w.max(1.0);
+    array.max(source).max(load).max(battery_residual(p))
+}
+
+/// The battery's imbalance, of the larger of what flowed through it and a millionth of its content (rounding of the
+/// content itself is no imbalance of the flow).
+fn battery_residual(p: &Piece) -> f64 {
+    let flow = p.battery_flow();
+    let flowed_j = (flow.from_array_w + flow.from_grid_w).max(flow.out_w) * p.length_s;
+    (flow.net_w() * p.length_s - p.battery_stored_j).abs() / flowed_j.max(1e-6 * p.battery_j).max(1.0)
 }

@@ -4,6 +4,7 @@
 //! of it in each step), and [`run_year`] (a [`Timeline`] of spans settled into a [`Ledger`]). An arrangement is a
 //! constructor of routes and phases in [`routes`]; the loop never asks which one it serves.
 
+pub mod battery;
 mod bus;
 pub mod cause;
 pub mod dc;
@@ -20,11 +21,13 @@ pub mod timeline;
 pub mod voltage;
 pub mod year;
 
+pub use battery::BatteryState;
 pub use cause::{LossCause, ShortfallCause};
 pub use dc::DcYear;
-pub use ledger::{Ledger, MonthBook, Residuals};
-pub use offers::{BusOffer, DriveOffer, InverterOffers, Mains, Offers, SetOffers};
-pub use piece::{NoRecorder, Piece, Recorder};
-pub use route::{ArrayFeed, PumpFeed, Route, Schedule};
+pub use ledger::{Ledger, MonthBook, Residuals, SourceBook};
+pub use offers::{BusOffer, DriveOffer, InverterOffers, Mains, Offers, SetOffers, rectified_v};
+pub use piece::{NoRecorder, Piece, Recorder, Supplied};
+pub use route::{ArrayFeed, Bus, PumpFeed, Route, Schedule};
+pub use settle::GeneratorRules;
 pub use timeline::{Phase, Span, Timeline};
 pub use year::{YearInputs, YearResult, run_year};

@@ -3,7 +3,7 @@
 use crate::cause::LossCause;
 
 /// Most rungs that one device has.
-const RUNGS: usize = 6;
+const RUNGS: usize = 8;
 
 /// What several limits cut off, in the order in which they were applied.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -72,6 +72,17 @@ impl Ladder {
     }
 }
 
+impl Ladder {
+    /// Applies limits that were found before, each down to the power that it left.
+    pub fn hold_again(&mut self, cuts: &Cuts) {
+        let mut level_w = self.power_w + self.cuts.total_w();
+        for &(cause, w) in cuts.parts() {
+            level_w -= w;
+            self.hold(cause, level_w);
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -88,5 +99,19 @@ mod tests {
         );
         assert!((ladder.power_w - 10.0).abs() < 1e-12);
         assert!((ladder.cuts.total_w() - 10.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn limits_found_before_take_only_what_an_earlier_one_left() {
+        let mut found = Ladder::new(100.0);
+        found.hold(LossCause::MpptWindow, 90.0);
+        found.hold(LossCause::InverterClipping, 60.0);
+        let mut ladder = Ladder::new(100.0);
+        ladder.hold(LossCause::GridVoltageTrip, 70.0);
+        ladder.hold_again(&found.cuts);
+        assert_eq!(
+            ladder.cuts.parts(),
+            [(LossCause::GridVoltageTrip, 30.0), (LossCause::InverterClipping, 10.0)]
+        );
     }
 }

@@ -1,6 +1,30 @@
 //! A piece of time in which nothing changes, and who may watch the pieces go by.
 
+use crate::battery::BatteryFlow;
 use crate::cause::{LossCause, ShortfallCause};
+
+/// Power from one source beside the array \[W\].
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Supplied {
+    /// At the source: the utility's meter, the battery's terminals, the generating set's.
+    pub given_w: f64,
+    /// At the motor's terminals.
+    pub to_pump_w: f64,
+    /// To the loads.
+    pub to_loads_w: f64,
+    /// Into the battery.
+    pub to_battery_w: f64,
+    /// Lost in motor cable, drive and battery's inverter.
+    pub lost_w: f64,
+}
+
+impl Supplied {
+    /// What comes in and goes nowhere.
+    #[must_use]
+    pub fn missing_w(&self) -> f64 {
+        self.given_w - self.to_pump_w - self.to_loads_w - self.to_battery_w - self.lost_w
+    }
+}
 
 /// Everything that flows during a piece: powers in W, flows in m³/s.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,20 +41,28 @@ pub struct Piece {
     pub array_to_pump_w: f64,
     /// Array power to the loads \[W\].
     pub array_to_loads_w: f64,
+    /// Array power into the battery \[W\].
+    pub array_to_battery_w: f64,
     /// Array power exported \[W\].
     pub exported_w: f64,
-    /// Grid power at the meter \[W\].
-    pub imported_w: f64,
-    /// Grid power at the motor's terminals \[W\].
-    pub grid_to_pump_w: f64,
-    /// Grid power lost in the motor cable \[W\].
-    pub grid_cable_w: f64,
+    /// Whether what is exported is paid.
+    pub export_paid: bool,
+    /// From the utility.
+    pub grid: Supplied,
+    /// From the battery.
+    pub battery: Supplied,
+    /// From the generating set.
+    pub generator: Supplied,
+    /// Fuel of the generating set \[m³/s\].
+    pub fuel_m3_s: f64,
     /// Power the loads want \[W\].
     pub load_w: f64,
-    /// Grid power to the loads \[W\].
-    pub grid_to_loads_w: f64,
     /// Load not served \[W\].
     pub unserved_w: f64,
+    /// Battery content at the end of the piece less that at the begin \[J\].
+    pub battery_stored_j: f64,
+    /// Share of the battery's content that came from the array.
+    pub battery_array_share: f64,
     /// Water pumped \[m³/s\].
     pub pumped_m3_s: f64,
     /// Water wanted by the farm \[m³/s\].
@@ -43,13 +75,15 @@ pub struct Piece {
     pub tank_m3: f64,
     /// Tank content at the end less that at the begin \[m³\].
     pub stored_m3: f64,
+    /// Battery content at the end of the piece \[J\]; 0 without one.
+    pub battery_j: f64,
     /// Frequency of the drive \[Hz\]; 0 when it stands.
     pub hz: f64,
 }
 
 impl Piece {
     /// Nothing flows yet; its length is not yet known.
-    pub(crate) fn at_rest(utility: bool, load_w: f64, demand_m3_s: f64, tank_m3: f64) -> Self {
+    pub(crate) fn at_rest(utility: bool, load_w: f64, demand_m3_s: f64) -> Self {
         Self {
             length_s: 0.0,
             utility,
@@ -57,19 +91,24 @@ impl Piece {
             lost_w: [0.0; LossCause::COUNT],
             array_to_pump_w: 0.0,
             array_to_loads_w: 0.0,
+            array_to_battery_w: 0.0,
             exported_w: 0.0,
-            imported_w: 0.0,
-            grid_to_pump_w: 0.0,
-            grid_cable_w: 0.0,
+            export_paid: false,
+            grid: Supplied::default(),
+            battery: Supplied::default(),
+            generator: Supplied::default(),
+            fuel_m3_s: 0.0,
             load_w,
-            grid_to_loads_w: 0.0,
             unserved_w: 0.0,
+            battery_stored_j: 0.0,
+            battery_array_share: 1.0,
             pumped_m3_s: 0.0,
             demand_m3_s,
             delivered_m3_s: 0.0,
             held_back_by: ShortfallCause::GridDown,
-            tank_m3,
+            tank_m3: 0.0,
             stored_m3: 0.0,
+            battery_j: 0.0,
             hz: 0.0,
         }
     }
@@ -78,6 +117,16 @@ impl Piece {
     #[must_use]
     pub fn shortfall_m3_s(&self) -> f64 {
         self.demand_m3_s - self.delivered_m3_s
+    }
+
+    /// Flow through the battery's terminals.
+    #[must_use]
+    pub fn battery_flow(&self) -> BatteryFlow {
+        BatteryFlow {
+            from_array_w: self.array_to_battery_w,
+            from_grid_w: self.grid.to_battery_w,
+            out_w: self.battery.given_w,
+        }
     }
 
     /// Adds to a loss \[W\].

@@ -8,7 +8,7 @@ use crate::timeline::Phase;
 /// Where the power of a string group goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ArrayFeed {
-    /// Through the inverter to the bus.
+    /// Through its inverter to the bus.
     Bus,
     /// To the drive.
     Drive,
@@ -23,8 +23,31 @@ pub enum PumpFeed {
     Mains,
     /// The drive, from the array.
     Drive,
+    /// The drive, from the array and, on its second input, from the bus.
+    DriveAndMains,
+    /// The drive from the array while the sun can run the set, else the bus.
+    DriveElseMains,
     /// Nothing, for one cause.
     Stands(ShortfallCause),
+}
+
+/// What holds the voltage of the bus.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bus {
+    /// Nothing.
+    Dead,
+    /// The utility, with a battery beside it or not.
+    Utility {
+        /// Whether a battery gives and takes.
+        battery: bool,
+    },
+    /// A generating set in its hours.
+    Generator,
+    /// The battery's inverter, until the battery is empty.
+    Island {
+        /// Whether a generating set takes over then, in its hours.
+        generator: bool,
+    },
 }
 
 /// Who feeds whom.
@@ -36,7 +59,9 @@ pub struct Route {
     pub sets: Vec<PumpFeed>,
     /// Whether the utility is there.
     pub utility: bool,
-    /// Hours in which the pump may run on mains.
+    /// What holds the bus.
+    pub bus: Bus,
+    /// Hours in which the pumps may run on the bus.
     pub mains_hours: DayHours,
 }
 

@@ -1,11 +1,13 @@
-//! One span settled: who takes how much, what is lost and why, what happens to the tank.
+//! One span settled: who takes how much, what is lost and why, what happens to tank and battery.
 //!
 //! It knows routes, offers, stores and the demand; it never asks which arrangement it serves.
 
-use daylift_grid::Export;
+use daylift_grid::{Battery, Export, GeneratingSet};
 use daylift_lift::Tank;
+use daylift_plant::DayHours;
 
-use crate::bus::bus_side;
+use crate::battery::{BatteryFlow, BatteryState};
+use crate::bus::{Holder, LiveBus, bus_side};
 use crate::cause::{LossCause, ShortfallCause};
 use crate::limits::Cuts;
 use crate::offers::{DriveOffer, Mains, Offers};
@@ -14,17 +16,40 @@ use crate::route::{ArrayFeed, PumpFeed, Route};
 use crate::tank::{LowMark, TankState};
 use crate::timeline::Span;
 
+/// The generating set of a row.
+#[derive(Debug, Clone, Copy)]
+pub struct GeneratorRules<'a> {
+    /// The set.
+    pub set: &'a GeneratingSet,
+    /// Hours in which it may run.
+    pub hours: DayHours,
+    /// Whether it pumps only when the tank is below its low mark.
+    pub pumps_only_when_low: bool,
+}
+
 /// What a span's surroundings are.
 pub(crate) struct Surroundings<'a> {
     pub(crate) offers: &'a Offers,
     pub(crate) tank: &'a Tank,
-    pub(crate) export: Export,
+    pub(crate) battery: Option<&'a Battery>,
+    pub(crate) generator: Option<GeneratorRules<'a>>,
+    pub(crate) export: &'a Export,
+    pub(crate) export_paid: bool,
     pub(crate) sun_to_pump_first: bool,
     pub(crate) load_w: f64,
+    pub(crate) backed_up_w: f64,
+    pub(crate) generator_load_w: f64,
     pub(crate) demand_m3_s: f64,
 }
 
-/// The pumps that may run on mains, in a piece.
+/// The stores while the year runs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Stores {
+    pub(crate) tank: TankState,
+    pub(crate) battery: Option<BatteryState>,
+}
+
+/// The pumps that may run on the bus, in a piece.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum OnMains {
     Run,
@@ -33,187 +58,254 @@ enum OnMains {
     HoldLowMark,
 }
 
-/// Settles one span piece by piece: a piece ends where the tank reaches a mark.
+/// Settles one span piece by piece: a piece ends where tank or battery reaches a mark.
 pub(crate) fn settle<R: Recorder>(
     span: &Span,
     route: &Route,
     around: &Surroundings<'_>,
-    state: &mut TankState,
+    stores: &mut Stores,
     out: &mut R,
 ) {
     let mut left_s = span.length_s;
     // Instants are seconds of a year in f64: what is left of a span below a nanosecond is rounding.
     while left_s > 1e-9 {
-        left_s -= match decide_on_mains(span, route, around, state) {
-            OnMains::HoldLowMark => hold_low_mark(span, route, around, state, left_s, out),
-            on_mains => run_to_mark(span, route, around, state, left_s, on_mains, out),
+        if let (Some(state), Some(battery)) = (&mut stores.battery, around.battery) {
+            state.wake_or_put_out(route.utility, battery);
+        }
+        let bus = LiveBus::new(route, around, stores.battery, span.step as usize, span.hour);
+        let now = Now {
+            span,
+            route,
+            around,
+            bus: &bus,
+        };
+        left_s -= match now.decide_on_mains(&stores.tank) {
+            OnMains::HoldLowMark => now.hold_low_mark(stores, left_s, out),
+            on_mains => now.run_to_mark(stores, left_s, on_mains, out),
         };
     }
 }
 
-/// Whether the pumps on mains run: water is wanted, and the hour is allowed or the tank is low.
-fn decide_on_mains(span: &Span, route: &Route, around: &Surroundings<'_>, state: &TankState) -> OnMains {
-    // Not wanted: the cause is never asked for, as a tank that wants nothing is not short of water.
-    if !state.wanting {
-        return OnMains::Stand(ShortfallCause::PumpTooSlow);
-    }
-    if route.mains_hours.allows(span.hour) {
-        return OnMains::Run;
-    }
-    let stand = OnMains::Stand(ShortfallCause::OutsideHours);
-    match state.low_mark(around.tank) {
-        LowMark::Below => OnMains::Run,
-        LowMark::Above => stand,
-        LowMark::At => {
-            let driven_m3_s = drives(span, route, around.offers).map(|d| d.flow_m3_s).sum::<f64>();
-            let mains_m3_s = mains_sum(span, route, around.offers).flow_m3_s;
-            if driven_m3_s >= around.demand_m3_s {
-                stand
-            } else if driven_m3_s + mains_m3_s > around.demand_m3_s {
-                OnMains::HoldLowMark
-            } else {
-                OnMains::Run
+/// A moment of a span.
+struct Now<'a> {
+    span: &'a Span,
+    route: &'a Route,
+    around: &'a Surroundings<'a>,
+    bus: &'a LiveBus<'a>,
+}
+
+impl Now<'_> {
+    /// Whether the pumps on the bus run: water is wanted, something holds the bus, and the hour is allowed or the tank is
+    /// low.
+    fn decide_on_mains(&self, tank: &TankState) -> OnMains {
+        // Not wanted: the cause is never asked for, as a tank that wants nothing is not short of water.
+        if !tank.wanting {
+            return OnMains::Stand(ShortfallCause::PumpTooSlow);
+        }
+        if !self.bus.is_live() {
+            return OnMains::Stand(ShortfallCause::GridDown);
+        }
+        let only_when_low = matches!(self.bus.holder, Holder::Generator(_))
+            && self.around.generator.is_some_and(|g| g.pumps_only_when_low);
+        if !only_when_low && self.route.mains_hours.allows(self.span.hour) {
+            return OnMains::Run;
+        }
+        let stand = OnMains::Stand(ShortfallCause::OutsideHours);
+        match tank.low_mark(self.around.tank) {
+            LowMark::Below => OnMains::Run,
+            LowMark::Above => stand,
+            LowMark::At => {
+                let demand_m3_s = self.around.demand_m3_s;
+                if self.flows(tank, stand).pumped_m3_s >= demand_m3_s {
+                    stand
+                } else if self.flows(tank, OnMains::Run).pumped_m3_s > demand_m3_s {
+                    OnMains::HoldLowMark
+                } else {
+                    OnMains::Run
+                }
             }
         }
     }
-}
 
-/// The offers of the drives that the route runs.
-fn drives<'a>(span: &Span, route: &'a Route, offers: &'a Offers) -> impl Iterator<Item = &'a DriveOffer> {
-    let step = span.step as usize;
-    let sets = route.sets.iter().zip(&offers.sets);
-    sets.filter(|(feed, _)| **feed == PumpFeed::Drive)
-        .filter_map(move |(_, set)| set.drive.get(step))
-}
-
-/// All pumps that the route puts on mains, as one.
-fn mains_sum(span: &Span, route: &Route, offers: &Offers) -> Mains {
-    let mut sum = Mains::default();
-    let sets = route.sets.iter().zip(&offers.sets);
-    for (_, set) in sets.filter(|(feed, _)| **feed == PumpFeed::Mains) {
-        sum.add(&set.mains[usize::from(span.month) % 12]);
-    }
-    sum
-}
-
-/// Runs until the span ends or the tank reaches a mark; gives the time spent \[s\].
-fn run_to_mark<R: Recorder>(
-    span: &Span,
-    route: &Route,
-    around: &Surroundings<'_>,
-    state: &mut TankState,
-    left_s: f64,
-    on_mains: OnMains,
-    out: &mut R,
-) -> f64 {
-    let mut piece = flows(span, route, around, state, on_mains);
-    let net_m3_s = piece.pumped_m3_s - piece.delivered_m3_s;
-    let before_m3 = state.content_m3;
-    match state.next_mark(net_m3_s, around.tank) {
-        Some(mark) if mark.after_s <= left_s => {
-            piece.length_s = mark.after_s;
-            state.reach(mark.content_m3, around.tank);
+    /// Runs until the span ends or a store reaches a mark; gives the time spent \[s\].
+    fn run_to_mark<R: Recorder>(&self, stores: &mut Stores, left_s: f64, on_mains: OnMains, out: &mut R) -> f64 {
+        let mut piece = self.flows(&stores.tank, on_mains);
+        let (tank, state) = (self.around.tank, &mut stores.tank);
+        let net_m3_s = piece.pumped_m3_s - piece.delivered_m3_s;
+        let before_m3 = state.content_m3;
+        let mark = state.next_mark(net_m3_s, tank);
+        let battery_s = self.until_battery_mark_s(stores.battery, &piece.battery_flow());
+        piece.length_s = mark.map_or(f64::INFINITY, |m| m.after_s).min(battery_s).min(left_s);
+        match mark {
+            Some(mark) if mark.after_s <= piece.length_s => state.reach(mark.content_m3, tank),
+            _ => state.advance(net_m3_s, piece.length_s, tank),
         }
-        _ => {
-            piece.length_s = left_s;
-            state.advance(net_m3_s, left_s, around.tank);
+        piece.tank_m3 = state.content_m3;
+        piece.stored_m3 = state.content_m3 - before_m3;
+        self.advance_battery(stores, &piece.battery_flow(), piece.length_s, [&mut piece]);
+        out.piece(self.span.step as usize, &piece);
+        piece.length_s
+    }
+
+    /// At the low mark outside the allowed hours: the pumps on the bus run for the share of the time that makes up for
+    /// what the drives leave of the demand, and the level stays.
+    fn hold_low_mark<R: Recorder>(&self, stores: &mut Stores, left_s: f64, out: &mut R) -> f64 {
+        let tank = stores.tank;
+        let mut on = self.flows(&tank, OnMains::Run);
+        let mut off = self.flows(&tank, OnMains::Stand(ShortfallCause::OutsideHours));
+        let share = (on.demand_m3_s - off.pumped_m3_s) / (on.pumped_m3_s - off.pumped_m3_s);
+        let mean = on.battery_flow().mixed(share, &off.battery_flow());
+        let length_s = self.until_battery_mark_s(stores.battery, &mean).min(left_s);
+        on.length_s = length_s * share;
+        off.length_s = length_s - on.length_s;
+        // The level is held on the whole: also a tank whose low mark is its floor gives all that is wanted.
+        on.delivered_m3_s = on.demand_m3_s;
+        off.delivered_m3_s = off.demand_m3_s;
+        on.stored_m3 = (on.pumped_m3_s - on.delivered_m3_s) * on.length_s;
+        off.stored_m3 = -on.stored_m3;
+        (on.tank_m3, off.tank_m3) = (tank.content_m3, tank.content_m3);
+        self.advance_battery(stores, &mean, length_s, [&mut on, &mut off]);
+        for piece in [on, off] {
+            out.piece(self.span.step as usize, &piece);
         }
+        length_s
     }
-    piece.tank_m3 = state.content_m3;
-    piece.stored_m3 = state.content_m3 - before_m3;
-    out.piece(span.step as usize, &piece);
-    piece.length_s
-}
 
-/// At the low mark outside the allowed hours: the pumps on mains run for the share of the time that makes up for what
-/// the drives leave of the demand, and the level stays.
-fn hold_low_mark<R: Recorder>(
-    span: &Span,
-    route: &Route,
-    around: &Surroundings<'_>,
-    state: &TankState,
-    left_s: f64,
-    out: &mut R,
-) -> f64 {
-    let mut on = flows(span, route, around, state, OnMains::Run);
-    let mut off = flows(span, route, around, state, OnMains::Stand(ShortfallCause::OutsideHours));
-    let mains_m3_s = on.pumped_m3_s - off.pumped_m3_s;
-    on.length_s = left_s * (on.demand_m3_s - off.pumped_m3_s) / mains_m3_s;
-    off.length_s = left_s - on.length_s;
-    // The level is held on the whole: also a tank whose low mark is its floor gives all that is wanted.
-    on.delivered_m3_s = on.demand_m3_s;
-    off.delivered_m3_s = off.demand_m3_s;
-    on.stored_m3 = (on.pumped_m3_s - on.delivered_m3_s) * on.length_s;
-    off.stored_m3 = -on.stored_m3;
-    for piece in [on, off] {
-        out.piece(span.step as usize, &piece);
+    fn until_battery_mark_s(&self, state: Option<BatteryState>, flow: &BatteryFlow) -> f64 {
+        let both = self.around.battery.zip(state);
+        both.map_or(f64::INFINITY, |(battery, state)| {
+            state.until_mark_s(flow.net_w(), battery)
+        })
     }
-    left_s
-}
 
-/// All flows of a piece; its length is not yet known.
-fn flows(span: &Span, route: &Route, around: &Surroundings<'_>, state: &TankState, on_mains: OnMains) -> Piece {
-    let offers = around.offers;
-    let mut piece = Piece::at_rest(route.utility, around.load_w, around.demand_m3_s, state.content_m3);
-    idle_groups(&mut piece, span, route, offers);
-    let mut held_back = None;
-    for (feed, set) in route.sets.iter().zip(&offers.sets) {
-        let cause = match (feed, on_mains) {
-            (PumpFeed::Stands(cause), _) => *cause,
-            (PumpFeed::Drive, _) => match set.drive.get(span.step as usize) {
-                Some(offer) => drive_side(&mut piece, offer, state.wanting),
-                None => ShortfallCause::TooLittleSun,
-            },
-            (PumpFeed::Mains, OnMains::Stand(cause)) => cause,
-            (PumpFeed::Mains, _) if set.mains[usize::from(span.month) % 12].throttled => ShortfallCause::WellLimit,
-            (PumpFeed::Mains, _) => ShortfallCause::PumpTooSlow,
+    /// Moves the battery's content and tells each piece, whose lengths add up to `length_s`, what it stored.
+    fn advance_battery<const N: usize>(
+        &self,
+        stores: &mut Stores,
+        mean: &BatteryFlow,
+        length_s: f64,
+        pieces: [&mut Piece; N],
+    ) {
+        let Some((battery, state)) = self.around.battery.zip(stores.battery.as_mut()) else {
+            return;
         };
-        // Of several sets the first cause of the list speaks.
-        held_back = Some(held_back.map_or(cause, |first: ShortfallCause| first.min(cause)));
-    }
-    piece.held_back_by = held_back.unwrap_or(ShortfallCause::GridDown);
-    let mains = match on_mains {
-        OnMains::Stand(_) => Mains::default(),
-        OnMains::Run | OnMains::HoldLowMark => mains_sum(span, route, offers),
-    };
-    piece.pumped_m3_s += mains.flow_m3_s;
-    bus_side(&mut piece, route, around, &mains, span.step as usize);
-    piece.delivered_m3_s = if state.is_empty(around.tank) {
-        piece.demand_m3_s.min(piece.pumped_m3_s)
-    } else {
-        piece.demand_m3_s
-    };
-    piece
-}
-
-/// What the string groups have, and what those lose that go nowhere.
-fn idle_groups(piece: &mut Piece, span: &Span, route: &Route, offers: &Offers) {
-    for (feed, available_w) in route.groups.iter().zip(&offers.available_w) {
-        let w = available_w.get(span.step as usize).copied().unwrap_or(0.0);
-        piece.available_w += w;
-        if let ArrayFeed::Idle(cause) = feed {
-            piece.lose(*cause, w);
+        let before_j = state.content_j();
+        state.advance(mean, length_s, battery);
+        let stored_j = state.content_j() - before_j;
+        let planned_j = mean.net_w() * length_s;
+        for piece in pieces {
+            piece.battery_j = state.content_j();
+            let own_j = piece.battery_flow().net_w() * piece.length_s;
+            piece.battery_stored_j = own_j + (stored_j - planned_j);
         }
     }
+
+    /// All flows of a piece; its length is not yet known.
+    fn flows(&self, tank: &TankState, on_mains: OnMains) -> Piece {
+        let around = self.around;
+        let step = self.span.step as usize;
+        let mut piece = Piece::at_rest(self.route.utility, around.load_w, around.demand_m3_s);
+        piece.tank_m3 = tank.content_m3;
+        self.idle_groups(&mut piece);
+        let mains = self.pumps(&mut piece, tank, on_mains);
+        piece.pumped_m3_s += mains.flow_m3_s;
+        bus_side(&mut piece, self.bus, self.route, around, &mains, step);
+        piece.delivered_m3_s = if tank.is_empty(around.tank) {
+            piece.demand_m3_s.min(piece.pumped_m3_s)
+        } else {
+            piece.demand_m3_s
+        };
+        piece
+    }
+
+    /// What the string groups have, and what those lose that go nowhere.
+    fn idle_groups(&self, piece: &mut Piece) {
+        for (feed, available_w) in self.route.groups.iter().zip(&self.around.offers.available_w) {
+            let w = available_w.get(self.span.step as usize).copied().unwrap_or(0.0);
+            piece.available_w += w;
+            if let ArrayFeed::Idle(cause) = feed {
+                piece.lose(*cause, w);
+            }
+        }
+    }
+
+    /// Runs the sets; gives what those on the bus take and pump, as one.
+    fn pumps(&self, piece: &mut Piece, tank: &TankState, on_mains: OnMains) -> Mains {
+        let on = matches!(on_mains, OnMains::Run | OnMains::HoldLowMark);
+        let mut left_w = self.bus.for_pumps_w(self.around.sun_to_pump_first);
+        let mut all = Mains::default();
+        let mut held_back = None;
+        for (feed, set) in self.route.sets.iter().zip(&self.around.offers.sets) {
+            let step = self.span.step as usize;
+            let mains = &set.mains[usize::from(self.span.month) % 12];
+            let alone = set.drive.get(step);
+            let mut take = |asked: &Mains| {
+                let fits = asked.bus_w() <= left_w;
+                if fits {
+                    left_w -= asked.bus_w();
+                    all.add(asked);
+                }
+                fits
+            };
+            let cause = match *feed {
+                PumpFeed::Stands(cause) => cause,
+                PumpFeed::Drive => drive_side(piece, alone, tank.wanting),
+                PumpFeed::DriveAndMains => {
+                    let helped = set.with_mains.get(step).filter(|offer| on && offer.mains_w > 0.0);
+                    match helped {
+                        Some(offer) if take(&offer.on_mains()) => drive_side(piece, Some(offer), tank.wanting),
+                        // Helped by mains in this hour, and the sun does it alone.
+                        None if on => drive_side(piece, set.with_mains.get(step).or(alone), tank.wanting),
+                        _ => drive_side(piece, alone, tank.wanting),
+                    }
+                }
+                PumpFeed::DriveElseMains if !on || alone.is_some_and(|offer| offer.flow_m3_s > 0.0) => {
+                    drive_side(piece, alone, tank.wanting)
+                }
+                PumpFeed::Mains | PumpFeed::DriveElseMains => {
+                    if *feed == PumpFeed::DriveElseMains {
+                        drive_side(piece, alone, tank.wanting);
+                    }
+                    match on_mains {
+                        OnMains::Stand(cause) => cause,
+                        _ if !take(mains) => ShortfallCause::SourceTooSmall,
+                        _ if mains.throttled => ShortfallCause::WellLimit,
+                        _ => ShortfallCause::PumpTooSlow,
+                    }
+                }
+            };
+            // Of several sets the first cause of the list speaks.
+            held_back = Some(held_back.map_or(cause, |first: ShortfallCause| first.min(cause)));
+        }
+        piece.held_back_by = held_back.unwrap_or(ShortfallCause::GridDown);
+        all
+    }
 }
 
-fn drive_side(piece: &mut Piece, offer: &DriveOffer, wanting: bool) -> ShortfallCause {
+/// Books a set on its drive: the array's share of it here, what mains brings on the bus.
+fn drive_side(piece: &mut Piece, offer: Option<&DriveOffer>, wanting: bool) -> ShortfallCause {
+    let Some(offer) = offer else {
+        return ShortfallCause::TooLittleSun;
+    };
     if !wanting {
         piece.lose(LossCause::WaterNotWanted, offer.available_w);
         return ShortfallCause::PumpTooSlow;
     }
-    book_cuts(piece, &offer.cuts);
-    piece.array_to_pump_w += offer.motor_w;
+    piece.lose_cuts(&offer.cuts);
+    let share = offer.array_share();
+    piece.array_to_pump_w += offer.motor_w * share;
     piece.pumped_m3_s += offer.flow_m3_s;
     piece.hz = piece.hz.max(offer.hz);
-    piece.lose(LossCause::DriveConversion, offer.drive_loss_w);
-    piece.lose(LossCause::Cables, offer.dc_cable_w + offer.motor_cable_w);
+    piece.lose(LossCause::DriveConversion, offer.drive_loss_w * share);
+    piece.lose(LossCause::Cables, offer.dc_cable_w + offer.motor_cable_w * share);
     offer.held_back_by
 }
 
-/// Books what limits cut off.
-pub(crate) fn book_cuts(piece: &mut Piece, cuts: &Cuts) {
-    for &(cause, w) in cuts.parts() {
-        piece.lose(cause, w);
+impl Piece {
+    /// Books what limits cut off.
+    pub(crate) fn lose_cuts(&mut self, cuts: &Cuts) {
+        for &(cause, w) in cuts.parts() {
+            self.lose(cause, w);
+        }
     }
 }

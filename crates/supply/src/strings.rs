@@ -45,6 +45,12 @@ impl<'a> Feeding<'a> {
         self.groups.is_empty()
     }
 
+    /// The first of them.
+    #[must_use]
+    pub fn first(&self) -> Option<usize> {
+        self.groups.first().map(|(i, _)| *i)
+    }
+
     /// What they offer at their maximum-power points.
     #[must_use]
     pub fn at_max_power(&self, dc: &DcYear, step: usize) -> Offered {

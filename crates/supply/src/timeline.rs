@@ -8,7 +8,7 @@ pub struct Phase {
     /// Begin, seconds after the start of the year.
     pub start_s: f64,
     /// Index of the route.
-    pub route: u8,
+    pub route: u16,
 }
 
 /// A stretch within one step, one civil hour and one phase.
@@ -27,7 +27,7 @@ pub struct Span {
     /// Civil day, counted from 0 at the start of the year.
     pub day: u16,
     /// Index of the route.
-    pub route: u8,
+    pub route: u16,
 }
 
 /// The spans of a year in order.
@@ -90,7 +90,7 @@ mod tests {
     fn a_wait_of_sixty_seconds_has_its_length_at_every_step() {
         let phases = [0.0, 36_123.0, 36_183.0].map(|start_s| Phase {
             start_s,
-            route: u8::from((start_s - 36_123.0_f64).abs() < 1.0),
+            route: u16::from((start_s - 36_123.0_f64).abs() < 1.0),
         });
         for step in [Step::Hour, Step::TenMinutes, Step::Minute] {
             let axis = Axis::new(2025, 365, 0, "UTC", step).unwrap();

@@ -39,8 +39,35 @@ pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, 
     hz_at(&at(v)).min(hz_max)
 }
 
+/// What strings give a bus that something else holds.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct HeldBus {
+    /// Drawn from the array \[W\].
+    pub sent_w: f64,
+    /// Arriving at the bus, less cables \[W\].
+    pub delivered_w: f64,
+}
+
+/// What strings give when the bus stands at `held_v`: nothing where their open-circuit voltage is not above it.
+#[must_use]
+pub fn held_bus(strings: &[OnBus], held_v: f64) -> HeldBus {
+    let open_v = strings.iter().map(|s| s.curve.open_circuit_v()).fold(0.0, f64::max);
+    if open_v <= held_v {
+        return HeldBus::default();
+    }
+    let off = |v: f64| (BusPoint::at(strings, v).bus_v - held_v) / held_v;
+    // Without cables the array stands at the bus voltage itself, and the bracket has one end.
+    let v = root::bracketed(held_v, open_v, off).unwrap_or(held_v);
+    let point = BusPoint::at(strings, v);
+    HeldBus {
+        sent_w: point.sent_w,
+        delivered_w: point.delivered_w,
+    }
+}
+
 /// The common bus when all strings stand at one voltage.
 struct BusPoint {
+    sent_w: f64,
     delivered_w: f64,
     bus_v: f64,
 }
@@ -55,6 +82,7 @@ impl BusPoint {
         }
         let through = if sent_w > 0.0 { delivered_w / sent_w } else { 1.0 };
         Self {
+            sent_w,
             delivered_w,
             bus_v: v * through,
         }
@@ -69,6 +97,11 @@ mod tests {
 
     /// 19 modules in series, 5 strings, no losses.
     fn group() -> StringGroup {
+        strings(19)
+    }
+
+    /// So many modules in series, 5 strings, no losses.
+    fn strings(series: u32) -> StringGroup {
         let module = Module::new(ModuleSheet {
             name: "60 cells".into(),
             short_circuit_a: 9.43,
@@ -80,7 +113,7 @@ mod tests {
             cells: 60,
         })
         .unwrap();
-        StringGroup::new(module, 19, 5, ArrayLosses::NONE, 0.0).unwrap()
+        StringGroup::new(module, series, 5, ArrayLosses::NONE, 0.0).unwrap()
     }
 
     fn on_bus(curve: &daylift_array::Curve, group: &StringGroup) -> [OnBus; 1] {
@@ -129,5 +162,31 @@ mod tests {
         let group = group();
         let curve = group.curve(900.0, 20.0, 0);
         assert!((greatest_frequency_hz(&on_bus(&curve, &group), 5.0, 50.0, pump_w) - 50.0).abs() < 1e-12);
+    }
+
+    /// Worked by hand, no published source: a rectifier on 400 V holds 540.2 V at 1000 W/m² and 65 °C.
+    #[test]
+    fn a_rectifier_holds_long_strings_off_their_best_and_short_ones_off_altogether() {
+        let held_v = 3.0 * 2.0_f64.sqrt() / std::f64::consts::PI * 400.0;
+        assert!((held_v - 540.2).abs() < 0.1);
+        let at = |series: u32| {
+            let group = strings(series);
+            let curve = group.curve(1000.0, 65.0, 0);
+            (curve, held_bus(&on_bus(&curve, &group), held_v))
+        };
+        let (short, nothing) = at(16);
+        assert!(
+            (short.open_circuit_v() - 524.0).abs() < 0.5,
+            "{} V",
+            short.open_circuit_v()
+        );
+        assert!(nothing == HeldBus::default());
+        let (long, held) = at(18);
+        let available_w = long.max_power().power_w;
+        assert!((available_w - 20.06e3).abs() < 20.0, "{available_w} W");
+        assert!((held.delivered_w - 13.08e3).abs() < 20.0, "{} W", held.delivered_w);
+        // A pump that takes 13.7 kW: 0.62 kW from the grid, 6.98 kW held off.
+        assert!((13.7e3 - held.delivered_w - 0.62e3).abs() < 20.0);
+        assert!((available_w - held.sent_w - 6.98e3).abs() < 20.0);
     }
 }

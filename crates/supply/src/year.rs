@@ -1,21 +1,22 @@
 //! A year run through: spans settled in order, the tank beginning where it ends.
 
-use daylift_grid::{Export, Loads};
+use daylift_grid::{Battery, Export, Loads};
 use daylift_lift::{Demand, Tank};
 use daylift_units::Axis;
 
+use crate::battery::BatteryState;
 use crate::ledger::{Ledger, Residuals};
 use crate::offers::Offers;
 use crate::piece::{NoRecorder, Piece, Recorder};
 use crate::route::Schedule;
-use crate::settle::{Surroundings, settle};
+use crate::settle::{GeneratorRules, Stores, Surroundings, settle};
 use crate::tank::TankState;
 use crate::timeline::{Span, Timeline};
 
 /// Begin and end of the year's tank content may differ by this fraction of the capacity, or of the year's demand where
-/// that is less.
+/// that is less; those of the battery's content by this fraction of its capacity.
 const SAME_CONTENT: f64 = 1e-3;
-/// Passes through the year before giving up on the tank's content.
+/// Passes through the year before giving up on the contents.
 const MOST_PASSES: usize = 30;
 
 /// What a year is run on.
@@ -33,8 +34,16 @@ pub struct YearInputs<'a> {
     pub demand: &'a Demand,
     /// The farm's other loads.
     pub loads: &'a Loads,
+    /// Those of them that an island feeds.
+    pub backed_up: &'a Loads,
+    /// Those of them that a generating set feeds.
+    pub generator_loads: &'a Loads,
     /// What becomes of surplus.
-    pub export: Export,
+    pub export: &'a Export,
+    /// The battery, in an arrangement that has one.
+    pub battery: Option<&'a Battery>,
+    /// The generating set, in a row that has one.
+    pub generator: Option<GeneratorRules<'a>>,
     /// Whether the array's energy on the bus goes to the pumps first, else to the loads first.
     pub sun_to_pump_first: bool,
 }
@@ -50,27 +59,34 @@ pub struct YearResult {
     pub tank_end_m3: f64,
     /// Whether the two agree within 0.1 % of the capacity, or of the year's demand where that is less.
     pub tank_agrees: bool,
+    /// Battery content at the start and at the end \[J\]; 0 without one.
+    pub battery_j: [f64; 2],
+    /// Whether the two agree within 0.1 % of the capacity.
+    pub battery_agrees: bool,
     /// Worst residuals.
     pub residuals: Residuals,
 }
 
-/// Runs the year again from its own end until the tank's content agrees, then once more for a recorder that watches.
+/// Runs the year again from its own end until the contents of tank and battery agree, then once more for a recorder that watches.
 ///
 /// A tank that takes days from full to its restart level may have no content that comes back after a year; then the pass
 /// whose end is nearest to its begin is the result, and says that they do not agree.
 #[must_use]
 pub fn run_year<R: Recorder>(inputs: &YearInputs<'_>, recorder: &mut R) -> YearResult {
     let timeline = Timeline::new(inputs.axis, &inputs.schedule.phases);
-    let mut start = TankState::new(inputs.tank.capacity_m3(), inputs.tank);
+    let mut start = Stores {
+        tank: TankState::new(inputs.tank.capacity_m3(), inputs.tank),
+        battery: inputs.battery.map(BatteryState::full),
+    };
     let (mut end, mut result) = pass(inputs, &timeline, start, &mut NoRecorder);
     let (mut best_start, mut best) = (start, result.clone());
     for _ in 1..MOST_PASSES {
-        if best.tank_agrees {
+        if best.tank_agrees && best.battery_agrees {
             break;
         }
         start = end;
         (end, result) = pass(inputs, &timeline, start, &mut NoRecorder);
-        if result.stored_m3().abs() < best.stored_m3().abs() {
+        if result.disagreement(inputs) < best.disagreement(inputs) {
             (best_start, best) = (start, result.clone());
         }
     }
@@ -86,6 +102,18 @@ impl YearResult {
     #[must_use]
     pub fn stored_m3(&self) -> f64 {
         self.tank_end_m3 - self.tank_start_m3
+    }
+
+    /// Battery content at the end less that at the start \[J\].
+    #[must_use]
+    pub fn battery_stored_j(&self) -> f64 {
+        self.battery_j[1] - self.battery_j[0]
+    }
+
+    /// The larger of what tank and battery miss, as a fraction of their capacities.
+    fn disagreement(&self, inputs: &YearInputs<'_>) -> f64 {
+        let battery = inputs.battery.map_or(0.0, |b| self.battery_stored_j().abs() / b.capacity_j());
+        (self.stored_m3().abs() / inputs.tank.capacity_m3()).max(battery)
     }
 }
 
@@ -106,9 +134,9 @@ impl<R: Recorder> Recorder for Booking<'_, R> {
 fn pass<R: Recorder>(
     inputs: &YearInputs<'_>,
     timeline: &Timeline,
-    start: TankState,
+    start: Stores,
     recorder: &mut R,
-) -> (TankState, YearResult) {
+) -> (Stores, YearResult) {
     let Some(&first) = timeline.spans().first() else {
         return (start, result_of(inputs, Ledger::new(0), start, start));
     };
@@ -117,41 +145,63 @@ fn pass<R: Recorder>(
         span: first,
         recorder,
     };
-    let mut state = start;
+    let mut stores = start;
     for span in timeline.spans() {
         let Some(route) = inputs.schedule.routes.get(usize::from(span.route)) else {
             continue;
         };
         booking.span = *span;
+        let mean_w = |loads: &Loads| loads.mean_power_w(span.start_s, span.length_s, span.month, span.hour);
+        let dark = !route.utility;
         let around = Surroundings {
             offers: inputs.offers,
             tank: inputs.tank,
+            battery: inputs.battery,
+            generator: inputs.generator,
             export: inputs.export,
+            export_paid: inputs.export.is_paid(span.month, span.hour),
             sun_to_pump_first: inputs.sun_to_pump_first,
-            load_w: inputs.loads.mean_power_w(span.start_s, span.length_s, span.month, span.hour),
+            load_w: mean_w(inputs.loads),
+            backed_up_w: if dark && inputs.battery.is_some() {
+                mean_w(inputs.backed_up)
+            } else {
+                0.0
+            },
+            generator_load_w: if dark && inputs.generator.is_some() {
+                mean_w(inputs.generator_loads)
+            } else {
+                0.0
+            },
             demand_m3_s: inputs.demand.flow_m3_s(usize::from(span.month), usize::from(span.hour)),
         };
-        settle(span, route, &around, &mut state, &mut booking);
+        settle(span, route, &around, &mut stores, &mut booking);
     }
-    let result = result_of(inputs, booking.ledger, start, state);
-    (state, result)
+    let result = result_of(inputs, booking.ledger, start, stores);
+    (stores, result)
 }
 
-fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: TankState, end: TankState) -> YearResult {
+fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: Stores, end: Stores) -> YearResult {
     let year = ledger.year();
-    let stored_m3 = end.content_m3 - start.content_m3;
+    let (tank_start_m3, tank_end_m3) = (start.tank.content_m3, end.tank.content_m3);
+    let stored_m3 = tank_end_m3 - tank_start_m3;
     let moved_m3 = year.pumped_m3.max(year.delivered_m3).max(1.0);
+    let battery_j = [start, end].map(|stores| stores.battery.map_or(0.0, |b| b.content_j()));
+    let battery_stored_j = battery_j[1] - battery_j[0];
+    let into_battery_j = year.array_to_battery_j + year.grid.to_battery_j;
+    let battery_missing_j = into_battery_j - year.battery.given_j - battery_stored_j;
     let year_s = inputs.axis.length_s();
     let residuals = Residuals {
-        energy: ledger.worst_energy,
+        energy: (battery_missing_j.abs() / into_battery_j.max(1.0)).max(ledger.worst_energy),
         water: ((year.pumped_m3 - year.delivered_m3 - stored_m3).abs() / moved_m3).max(ledger.worst_water),
         hours: (year.time_s - year_s).abs() / year_s.max(1.0),
     };
     YearResult {
         ledger,
-        tank_start_m3: start.content_m3,
-        tank_end_m3: end.content_m3,
+        tank_start_m3,
+        tank_end_m3,
         tank_agrees: stored_m3.abs() <= SAME_CONTENT * inputs.tank.capacity_m3().min(year.demand_m3.max(1.0)),
+        battery_j,
+        battery_agrees: inputs.battery.is_none_or(|b| battery_stored_j.abs() <= SAME_CONTENT * b.capacity_j()),
         residuals,
     }
 }

@@ -11,7 +11,6 @@ use std::f64::consts::PI;
 use daylift_array::{CableLoss, Inverter, InverterSheet};
 use daylift_grid::{Export, Interval, Loads, Outages};
 use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
-use daylift_plant::plant::Pumping;
 use daylift_plant::{Arrangement, DayHours, SwitchTimes};
 use daylift_supply::limits::{Cuts, Ladder};
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
@@ -88,17 +87,19 @@ fn offers(axis: &Axis) -> Offers {
     let mains = Mains {
         flow_m3_s: FULL_FLOW_M3_S,
         motor_w: MAINS_KW * KW,
-        cable_w: 0.0,
+        lost_w: 0.0,
         throttled: false,
     };
     Offers {
         available_w: vec![available_w],
         sets: vec![SetOffers {
             drive,
+            with_mains: Vec::new(),
             mains: [mains; 12],
         }],
         inverters: vec![InverterOffers {
             inverter: lossless_inverter(),
+            group: 0,
             bus,
         }],
     }
@@ -131,19 +132,16 @@ fn mean_day(arrangement: Arrangement, delays: &Delays, step: Step) -> MonthBook 
     let (outages, _) = Outages::new(intervals, axis.length_s());
     let inputs = ScheduleInputs {
         outages: &outages,
-        pumping: Pumping {
-            mains_hours: DayHours::between(6, 18),
-            grid_only_hours: DayHours::ALL,
-            sun_to_pump_first: true,
-        },
+        mains_hours: DayHours::between(6, 18),
         switch_times: SwitchTimes {
             to_drive_s: delays.to_drive_s,
             grid_stable_s: delays.grid_stable_s,
             to_mains_s: delays.to_mains_s,
         },
-        reconnection_s: delays.reconnection_s,
+        generator_delay_s: 0.0,
+        reconnection_s: &[delays.reconnection_s],
         groups: &[GroupParts {
-            inverter: true,
+            inverter: Some(0),
             drive: true,
         }],
         set_has_drive: &[true],
@@ -169,7 +167,11 @@ fn mean_day(arrangement: Arrangement, delays: &Delays, step: Step) -> MonthBook 
             tank: &tank,
             demand: &demand,
             loads: &Loads::none(),
-            export: Export::Paid { credit_per_j: 1e-8 },
+            backed_up: &Loads::none(),
+            generator_loads: &Loads::none(),
+            export: &Export::paid([[1e-8; 24]; 12]),
+            battery: None,
+            generator: None,
             sun_to_pump_first: true,
         },
         &mut NoRecorder,
@@ -191,27 +193,27 @@ fn near(ours: f64, worked: f64) {
 
 #[test]
 fn available_energy() {
-    let day = mean_day(Arrangement::SolarDrive, &NONE, Step::Minute);
+    let day = mean_day(Arrangement::SOLAR_DRIVE, &NONE, Step::Minute);
     near(day.available_j / DAYS / KWH, 152.789);
 }
 
 #[test]
 fn grid_tied() {
-    let day = mean_day(Arrangement::GridTied, &NONE, Step::Minute);
+    let day = mean_day(Arrangement::GRID_TIED, &NONE, Step::Minute);
     near(use_of(&day), 0.7500);
     near(day.pumped_m3 / DAYS, 300.0);
 }
 
 #[test]
 fn solar_drive() {
-    let day = mean_day(Arrangement::SolarDrive, &NONE, Step::Minute);
+    let day = mean_day(Arrangement::SOLAR_DRIVE, &NONE, Step::Minute);
     near(use_of(&day), 0.7679);
     near(day.pumped_m3 / DAYS, 267.7);
 }
 
 #[test]
 fn dual_mode_without_delays() {
-    let day = mean_day(Arrangement::DualMode, &NONE, Step::Minute);
+    let day = mean_day(Arrangement::DUAL_MODE, &NONE, Step::Minute);
     near(use_of(&day), 0.9136);
     near(day.pumped_m3 / DAYS, 360.0);
     near(day.lost(LossCause::PumpAtFullSpeed) / DAYS / KWH, 13.197);
@@ -226,7 +228,7 @@ const DELAYS: Delays = Delays {
 
 #[test]
 fn dual_mode_with_delays() {
-    let day = mean_day(Arrangement::DualMode, &DELAYS, Step::Minute);
+    let day = mean_day(Arrangement::DUAL_MODE, &DELAYS, Step::Minute);
     near(use_of(&day), 0.9057);
     near(day.pumped_m3 / DAYS, 359.0);
     near(
@@ -239,8 +241,8 @@ fn dual_mode_with_delays() {
 #[test]
 fn delays_weigh_the_same_at_every_step() {
     for step in [Step::TenMinutes, Step::Hour] {
-        let day = mean_day(Arrangement::DualMode, &DELAYS, step);
-        let plain = mean_day(Arrangement::DualMode, &NONE, step);
+        let day = mean_day(Arrangement::DUAL_MODE, &DELAYS, step);
+        let plain = mean_day(Arrangement::DUAL_MODE, &NONE, step);
         // 120 s without pumping a day, at full flow.
         near((plain.pumped_m3 - day.pumped_m3) / DAYS, 120.0 * FULL_FLOW_M3_S);
         let waited_kwh = (day.lost(LossCause::Changeover) + day.lost(LossCause::WaitingToReconnect)) / DAYS / KWH;

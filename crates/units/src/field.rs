@@ -74,6 +74,16 @@ units! {
     W_PER_M2_K = "W/(m²·K)", 1.0;
     /// Faiman's wind-dependent heat transfer.
     W_S_PER_M3_K = "W·s/(m³·K)", 1.0;
+    /// Kilowatt-hour.
+    KWH = "kWh", 3.6e6;
+    /// Litre per hour.
+    L_PER_H = "l/h", 1e-3 / 3600.0;
+    /// Ohm per kilometre.
+    OHM_PER_KM = "Ω/km", 1e-3;
+    /// Money per litre, to money per cubic metre.
+    MONEY_PER_L = "per l", 1e3;
+    /// Money per running hour, to money per second.
+    MONEY_PER_H = "per h", 1.0 / 3600.0;
     /// Money, in the plant's currency.
     MONEY = "", 1.0;
     /// Money per kilowatt-hour, to money per joule.

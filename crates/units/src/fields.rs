@@ -214,6 +214,8 @@ section! {
 section! {
     /// `[grid]` and `[tariff]`: what the utility gives and takes.
     grid = "grid" {
+        EXPORT_LIMIT = Field::new("export_limit_kw", "greatest power that may leave the farm", Unit::KW, 0.01, 100_000.0, "as the export agreement says; for none write export = \"none\"");
+        HOUR_CREDIT = Field::new("credit_per_kwh", "credit for energy exported in these hours", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative; it goes before `export_credit_per_kwh`");
         EXPORT_CREDIT = Field::new("export_credit_per_kwh", "credit for energy exported", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative; 0 is export = \"unpaid\"");
         PRICE = Field::new("per_kwh", "price of energy", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative");
         MONTH = Field::new("months", "months of the season", Unit::COUNT, 1.0, 12.0, "1 is January").whole();
@@ -257,6 +259,90 @@ section! {
 }
 
 section! {
+    /// `[grid.line]`: the line on which the farm's export raises the voltage.
+    line = "grid.line" {
+        RESISTANCE = Field::new("resistance_ohm_per_km", "resistance of one conductor of the line", Unit::OHM_PER_KM, 0.01, 20.0, "35 mm² aluminium 0.868, 95 mm² 0.320 (IEC 60228, at 20 °C)");
+        LENGTH = Field::new("length_m", "length of the line to the stiff grid", Unit::M, 1.0, 100_000.0, "from the farm's meter to the transformer");
+        NOMINAL = Field::new("nominal_v", "nominal voltage between phases", Unit::V, 100.0, 36_000.0, "400 V for most farms")
+            .or(400.0, "usual practice for low-voltage supplies");
+        NO_LOAD = Field::new("no_load_voltage_pct", "voltage at the farm without export", Unit::PERCENT, 80.0, 120.0, "of nominal, at the hours of much sun: measure it");
+        GREATEST = Field::new("greatest_voltage_pct", "voltage at which the inverters leave the grid", Unit::PERCENT, 100.0, 130.0, "of nominal; as the grid code sets them")
+            .or(110.0, "usual practice; the local grid code decides");
+    }
+}
+
+section! {
+    /// `[grid_input]`: mains on the drives' second input.
+    grid_input = "grid_input" {
+        HOURS = Field::new("hours", "hours in which mains may help on the drives", Unit::HOUR, 0.0, 24.0, "two whole hours, from and to").whole();
+        WANTED_SPEED = Field::new("wanted_speed_pct", "speed that mains keeps up in each hour, of the wanted frequency", Unit::PERCENT, 20.0, 100.0, "twenty-four values; the sun may run the pump faster");
+        TAKES_OVER = Field::new("takes_over_below_pct", "share of that speed below which the drive is moved from sun to mains", Unit::PERCENT, 0.0, 100.0, "0: only when the sun cannot run the pump at all")
+            .or(0.0, "sun first: mains takes over when the sun cannot run the pump");
+        LINE_VOLTAGE = Field::new("line_voltage_v", "voltage between phases at the drives' second input", Unit::V, 100.0, 1000.0, "its rectifier holds the bus at 1.35 times this")
+            .or(400.0, "usual practice for low-voltage supplies");
+    }
+}
+
+section! {
+    /// A battery's datasheet, with its inverter.
+    battery = "battery file" {
+        CAPACITY = Field::new("capacity_kwh", "energy between empty and full", Unit::KWH, 0.2, 100_000.0, "as the maker states it");
+        LEAST = Field::new("least_content_pct", "content at which it gives no more", Unit::PERCENT, 0.0, 90.0, "of the capacity; protects its life")
+            .or(10.0, "usual practice for lithium batteries");
+        CHARGE = Field::new("charge_kw", "greatest charge power, AC", Unit::KW, 0.1, 50_000.0, "of battery or inverter, the less of the two");
+        DISCHARGE = Field::new("discharge_kw", "greatest discharge power, AC", Unit::KW, 0.1, 50_000.0, "of battery or inverter, the less of the two");
+        CHARGE_EFFICIENCY = Field::new("charge_efficiency_pct", "efficiency from AC into the battery", Unit::PERCENT, 50.0, 100.0, "its inverter included")
+            .or(95.0, "usual practice: about 90% there and back");
+        DISCHARGE_EFFICIENCY = Field::new("discharge_efficiency_pct", "efficiency from the battery to AC", Unit::PERCENT, 50.0, 100.0, "its inverter included")
+            .or(95.0, "usual practice: about 90% there and back");
+    }
+}
+
+section! {
+    /// `[battery]`: how the battery is used.
+    battery_use = "battery" {
+        RESERVE = Field::new("reserve_pct", "content kept for outages while the grid is there", Unit::PERCENT, 0.0, 100.0, "of the capacity, not below the least content")
+            .or(40.0, "usual practice where outages last some hours");
+        GRID_CHARGES = Field::new("grid_charges_to_pct", "content up to which the grid charges it", Unit::PERCENT, 0.0, 100.0, "of the capacity; 0: sun alone charges it")
+            .or(40.0, "the reserve is made up again after an outage");
+        RESTART = Field::new("restart_pct", "content at which a dark island comes to life again", Unit::PERCENT, 1.0, 100.0, "of the capacity, above the least content")
+            .or(25.0, "usual practice");
+    }
+}
+
+section! {
+    /// A generating set's datasheet.
+    generator = "generator file" {
+        RATED = Field::new("rated_power_kw", "rated output", Unit::KW, 0.5, 20_000.0, "prime rating at the site's altitude, in kW, not kVA");
+        LEAST_LOAD = Field::new("least_load_pct", "least load at which it may run for long", Unit::PERCENT, 0.0, 80.0, "of rated output; below it a diesel soots up")
+            .or(30.0, "usual practice for diesel sets");
+        LOAD = Field::new("load_pct", "part loads of the fuel points", Unit::PERCENT, 0.0, 120.0, "per cent of rated output");
+        FUEL = Field::new("fuel_l_per_h", "fuel at those loads", Unit::L_PER_H, 0.01, 20_000.0, "in litres an hour");
+    }
+}
+
+section! {
+    /// `[generator]`: how the generating set is used.
+    generator_use = "generator" {
+        START_DELAY = Field::new("start_delay_s", "from the loss of the grid until the set bears load", Unit::S, 0.0, 86_400.0, "10 to 30 s automatic, minutes by hand");
+        ATTENDED_HOURS = Field::new("attended_hours", "hours in which somebody is there to start it", Unit::HOUR, 0.0, 24.0, "two whole hours, from and to").whole();
+        FUEL_PRICE = Field::new("fuel_price_per_l", "price of fuel", Unit::MONEY_PER_L, 0.0, 1e6, "not negative, delivered to the farm");
+        FUEL_ESCALATION = Field::new("fuel_escalation_pct", "yearly rise of the price of fuel, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent a year")
+            .or(0.0, "prices held constant where nothing is stated");
+        UPKEEP = Field::new("upkeep_per_hour", "upkeep for each running hour", Unit::MONEY_PER_H, 0.0, 1e6, "oil, filters and saving for its overhaul")
+            .or(0.0, "none stated");
+    }
+}
+
+section! {
+    /// `[night_tank]`: a bigger tank, filled at other hours.
+    night_tank = "night_tank" {
+        CAPACITY = Field::new("capacity_m3", "content of the bigger tank when full", Unit::M3, 0.5, 5_000_000.0, "in place of the tank that is there, not beside it");
+        HOURS = Field::new("hours", "hours of pumping on mains with the bigger tank", Unit::HOUR, 0.0, 24.0, "two whole hours, from and to").whole();
+    }
+}
+
+section! {
     /// `[changeover]`: the times of a dual-mode plant.
     changeover = "changeover" {
         TO_DRIVE = Field::new("to_drive_s", "from the loss of the grid until the pump runs on the drive", Unit::S, 0.0, 3600.0, "confirmation, dead time, contacts, charging and ramp")
@@ -279,6 +365,7 @@ section! {
         INFLATION = Field::new("inflation_pct", "yearly rise of upkeep, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent a year")
             .or(0.0, "prices held constant where nothing is stated");
         COST = Field::new("cost", "cost", Unit::MONEY, 0.0, 1e12, "not negative");
+        EVERY_YEARS = Field::new("every_years", "years from one replacement to the next", Unit::YEAR, 1.0, 50.0, "whole years").whole();
         COST_PER_YEAR = Field::new("cost_per_year", "cost a year", Unit::MONEY, 0.0, 1e12, "not negative");
     }
 }
@@ -305,6 +392,13 @@ pub const SECTIONS: &[(&str, &[Field])] = &[
     (timetable::TITLE, timetable::ALL),
     (random::TITLE, random::ALL),
     (voltage::TITLE, voltage::ALL),
+    (line::TITLE, line::ALL),
+    (grid_input::TITLE, grid_input::ALL),
+    (battery::TITLE, battery::ALL),
+    (battery_use::TITLE, battery_use::ALL),
+    (generator::TITLE, generator::ALL),
+    (generator_use::TITLE, generator_use::ALL),
+    (night_tank::TITLE, night_tank::ALL),
     (changeover::TITLE, changeover::ALL),
     (money::TITLE, money::ALL),
 ];

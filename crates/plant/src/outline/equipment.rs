@@ -1,6 +1,6 @@
 //! The equipment files.
 
-use daylift_units::fields::{drive, file, inverter, module, motor, pump};
+use daylift_units::fields::{battery, drive, file, generator, inverter, module, motor, pump};
 
 use super::{Table, choice, named, number, numbers};
 
@@ -74,5 +74,33 @@ pub const PUMP: Table = Table {
         numbers(&pump::HEAD, None),
         numbers(&pump::EFFICIENCY, None).optional(),
         numbers(&pump::SHAFT_POWER, None).optional(),
+    ],
+};
+
+/// A battery file.
+pub const BATTERY: Table = Table {
+    keys: &[
+        number(&file::FORMAT),
+        choice("kind", "kind of equipment", &["battery"]),
+        named("name of the equipment"),
+        number(&battery::CAPACITY),
+        number(&battery::LEAST),
+        number(&battery::CHARGE),
+        number(&battery::DISCHARGE),
+        number(&battery::CHARGE_EFFICIENCY),
+        number(&battery::DISCHARGE_EFFICIENCY),
+    ],
+};
+
+/// A generator file.
+pub const GENERATOR: Table = Table {
+    keys: &[
+        number(&file::FORMAT),
+        choice("kind", "kind of equipment", &["generator"]),
+        named("name of the equipment"),
+        number(&generator::RATED),
+        number(&generator::LEAST_LOAD),
+        numbers(&generator::LOAD, None),
+        numbers(&generator::FUEL, None),
     ],
 };

@@ -2,12 +2,12 @@
 
 use daylift_units::Field;
 use daylift_units::fields::{
-    array, changeover, demand, file, grid, inverter, money, outlet, pipe, pump_set, pumping, random, site, tank,
-    timetable, voltage, weather, well,
+    array, battery_use, changeover, demand, file, generator_use, grid, grid_input, inverter, line, money, night_tank,
+    outlet, pipe, pump_set, pumping, random, site, tank, timetable, voltage, weather, well,
 };
 
 use super::{Key, Table, What, choice, monthly, named, number, numbers, one_or_many, path, section, sections, text};
-use crate::arrangement::Arrangement;
+use crate::arrangement::{Arrangement, Wiring};
 
 /// The plant file.
 pub const PLANT: Table = Table {
@@ -41,6 +41,10 @@ pub const PLANT: Table = Table {
         section("grid", &GRID).optional(),
         sections("load", &LOAD).optional(),
         section("tariff", &TARIFF).optional(),
+        section("grid_input", &GRID_INPUT).optional(),
+        section("battery", &BATTERY_USE).optional(),
+        section("generator", &GENERATOR_USE).optional(),
+        section("night_tank", &NIGHT_TANK).optional(),
         section("changeover", &CHANGEOVER).optional(),
         section("money", &MONEY),
     ],
@@ -53,6 +57,32 @@ const fn arrangement_ids() -> [&'static str; Arrangement::ALL.len()] {
     let mut i = 0;
     while i < ids.len() {
         ids[i] = Arrangement::ALL[i].id();
+        i += 1;
+    }
+    ids
+}
+
+const WIRINGS: &[&str] = &wiring_ids();
+
+const fn wiring_ids() -> [&'static str; Wiring::ALL.len()] {
+    let mut ids = [""; Wiring::ALL.len()];
+    let mut i = 0;
+    while i < ids.len() {
+        ids[i] = Wiring::ALL[i].id();
+        i += 1;
+    }
+    ids
+}
+
+/// Who may bear a cost: every row, and what stands beside a wiring.
+const BEARERS: &[&str] = &bearer_ids();
+
+const fn bearer_ids() -> [&'static str; Arrangement::ALL.len() + 2] {
+    let mut ids = ["generator"; Arrangement::ALL.len() + 2];
+    ids[1] = "night-tank";
+    let mut i = 0;
+    while i < Arrangement::ALL.len() {
+        ids[i + 2] = Arrangement::ALL[i].id();
         i += 1;
     }
     ids
@@ -215,9 +245,85 @@ const GRID: Table = Table {
         path("outages", "list of outages").optional(),
         choice("export", "export of surplus energy", &["none", "unpaid", "paid"]),
         number(&grid::EXPORT_CREDIT).optional(),
+        number(&grid::EXPORT_LIMIT).optional(),
+        section("line", &LINE).optional(),
         section("timetable", &TIMETABLE).optional(),
         section("random", &RANDOM).optional(),
         section("voltage", &VOLTAGE).optional(),
+    ],
+};
+
+const LINE: Table = Table {
+    keys: &[
+        number(&line::RESISTANCE),
+        number(&line::LENGTH),
+        number(&line::NOMINAL),
+        number(&line::NO_LOAD),
+        number(&line::GREATEST),
+    ],
+};
+
+const GRID_INPUT: Table = Table {
+    keys: &[
+        choice("kind", "how mains helps on the drives", &["switch", "blend"]),
+        numbers(&grid_input::HOURS, Some(2)).optional(),
+        numbers(&grid_input::WANTED_SPEED, Some(24)).optional(),
+        number(&grid_input::TAKES_OVER),
+        number(&grid_input::LINE_VOLTAGE),
+    ],
+};
+
+const BATTERY_USE: Table = Table {
+    keys: &[
+        path("file", "battery file"),
+        choice(
+            "rule",
+            "when the battery gives while the grid is there",
+            &["self-consumption", "reserve"],
+        ),
+        number(&battery_use::RESERVE),
+        number(&battery_use::GRID_CHARGES),
+        number(&battery_use::RESTART),
+    ],
+};
+
+const GENERATOR_USE: Table = Table {
+    keys: &[
+        path("file", "generator file"),
+        Key::new(
+            "beside",
+            "arrangements beside which the generating set gets a row",
+            What::Choices(WIRINGS),
+        )
+        .optional(),
+        choice("start", "how the generating set is started", &["automatic", "by-hand"]),
+        number(&generator_use::START_DELAY),
+        numbers(&generator_use::ATTENDED_HOURS, Some(2)).optional(),
+        choice(
+            "loads",
+            "loads that the generating set feeds",
+            &["none", "backed-up", "all"],
+        ),
+        choice(
+            "pumps_when",
+            "when the generating set pumps",
+            &["tank-is-low", "water-is-wanted"],
+        ),
+        number(&generator_use::FUEL_PRICE),
+        number(&generator_use::FUEL_ESCALATION),
+        number(&generator_use::UPKEEP),
+    ],
+};
+
+const NIGHT_TANK: Table = Table {
+    keys: &[
+        number(&night_tank::CAPACITY),
+        numbers(&night_tank::HOURS, Some(2)),
+        Key::new(
+            "beside",
+            "arrangements beside which the bigger tank gets a row",
+            What::Choices(WIRINGS),
+        ),
     ],
 };
 
@@ -261,6 +367,12 @@ const LOAD: Table = Table {
             &["begin", "end"],
         )
         .optional(),
+        Key::new(
+            "backed_up",
+            "whether an island or a generator feeds the load too",
+            What::Flag,
+        )
+        .optional(),
     ],
 };
 
@@ -281,7 +393,12 @@ const SEASON: Table = Table {
 };
 
 const PRICE: Table = Table {
-    keys: &[number(&grid::FROM_HOUR), number(&grid::TO_HOUR), number(&grid::PRICE)],
+    keys: &[
+        number(&grid::FROM_HOUR),
+        number(&grid::TO_HOUR),
+        number(&grid::PRICE),
+        number(&grid::HOUR_CREDIT).optional(),
+    ],
 };
 
 const CHANGEOVER: Table = Table {
@@ -301,6 +418,7 @@ const MONEY: Table = Table {
         number(&money::INFLATION),
         sections("capital", &CAPITAL).optional(),
         sections("upkeep", &UPKEEP).optional(),
+        sections("replacement", &REPLACEMENT).optional(),
     ],
 };
 
@@ -312,6 +430,13 @@ const UPKEEP: Table = Table {
     keys: &cost_line(&money::COST_PER_YEAR),
 };
 
+const REPLACEMENT: Table = Table { keys: &replacement() };
+
+const fn replacement() -> [Key; 4] {
+    let [item, cost, bearers] = cost_line(&money::COST);
+    [item, cost, number(&money::EVERY_YEARS), bearers]
+}
+
 const fn cost_line(cost: &'static Field) -> [Key; 3] {
     [
         Key::new("item", "what is paid for", What::Name),
@@ -319,7 +444,7 @@ const fn cost_line(cost: &'static Field) -> [Key; 3] {
         Key::new(
             "arrangements",
             "arrangements that bear the cost",
-            What::Choices(ARRANGEMENTS),
+            What::Choices(BEARERS),
         ),
     ]
 }

@@ -3,8 +3,7 @@
 use daylift_units::Field;
 use daylift_units::fields::money;
 
-use crate::arrangement::Arrangement;
-use crate::costs::{CostLine, Costs, Terms};
+use crate::costs::{Bearer, CostLine, Costs, Replacement, Terms};
 use crate::read::Section;
 
 /// Capital, upkeep and terms; and the currency where no tariff names it.
@@ -35,9 +34,11 @@ fn read_costs(section: &Section<'_>) -> Option<Costs> {
     );
     let capital = read_lines(section, "capital", &money::COST);
     let upkeep = read_lines(section, "upkeep", &money::COST_PER_YEAR);
+    let replacements = read_replacements(section);
     Some(Costs {
         capital: capital?,
         upkeep: upkeep?,
+        replacements: replacements?,
         terms: Terms {
             years: years?,
             discount_rate: rates.0?,
@@ -48,23 +49,42 @@ fn read_costs(section: &Section<'_>) -> Option<Costs> {
 }
 
 fn read_lines(section: &Section<'_>, key: &str, cost: &Field) -> Option<Vec<CostLine>> {
-    let lines: Vec<Option<CostLine>> =
-        section.tables(key, "cost").into_iter().map(|line| read_line(line, cost)).collect();
+    let lines: Vec<Option<CostLine>> = section
+        .tables(key, "cost")
+        .into_iter()
+        .map(|line| {
+            let read = read_line(&line, cost);
+            line.finish();
+            read
+        })
+        .collect();
     lines.into_iter().collect()
 }
 
-fn read_line(section: Section<'_>, cost: &Field) -> Option<CostLine> {
+fn read_replacements(section: &Section<'_>) -> Option<Vec<Replacement>> {
+    let lines: Vec<Option<Replacement>> = section
+        .tables("replacement", "replacement")
+        .into_iter()
+        .map(|section| {
+            let every_years = section.count(&money::EVERY_YEARS);
+            let line = read_line(&section, &money::COST);
+            section.finish();
+            Some(Replacement {
+                every_years: every_years?,
+                line: line?,
+            })
+        })
+        .collect();
+    lines.into_iter().collect()
+}
+
+fn read_line(section: &Section<'_>, cost: &Field) -> Option<CostLine> {
     let item = section.text("item", "what is paid for", "a text");
     let cost = section.number(cost);
-    let arrangements = section.choices(
-        "arrangements",
-        "arrangements that bear the cost",
-        &Arrangement::choices(),
-    );
-    section.finish();
+    let bearers = section.choices("arrangements", "arrangements that bear the cost", &Bearer::all());
     Some(CostLine {
         item: item?,
         cost: cost?,
-        arrangements: arrangements?,
+        bearers: bearers?,
     })
 }

@@ -4,8 +4,9 @@ use std::path::Path;
 use std::sync::Arc;
 
 use daylift_array::{InverterSheet, Module, ModuleSheet};
+use daylift_grid::{BatterySheet, GeneratingSet, GeneratorSheet};
 use daylift_lift::{Drive, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, Water};
-use daylift_units::fields::{drive, inverter, module, motor, pump};
+use daylift_units::fields::{battery, drive, generator, inverter, module, motor, pump};
 use daylift_units::{Fault, Field};
 
 use super::head::check_format;
@@ -209,4 +210,42 @@ pub(crate) fn read_pump(section: &Section<'_>, name: String, water: &Water) -> O
         shaft_power_w,
     };
     booked(section, Pump::new(sheet, water))
+}
+
+pub(crate) fn read_battery(section: &Section<'_>, name: String) -> Option<BatterySheet> {
+    let values = (
+        section.number(&battery::CAPACITY),
+        section.number(&battery::LEAST),
+        section.number(&battery::CHARGE),
+        section.number(&battery::DISCHARGE),
+        section.number(&battery::CHARGE_EFFICIENCY),
+        section.number(&battery::DISCHARGE_EFFICIENCY),
+    );
+    Some(BatterySheet {
+        name,
+        capacity_j: values.0?,
+        least_content: values.1?,
+        charge_w: values.2?,
+        discharge_w: values.3?,
+        charge_efficiency: values.4?,
+        discharge_efficiency: values.5?,
+    })
+}
+
+pub(crate) fn read_generator(section: &Section<'_>, name: String) -> Option<GeneratingSet> {
+    let rated_w = section.number(&generator::RATED);
+    let least_load = section.number(&generator::LEAST_LOAD);
+    let (loads, fuel) = (
+        section.list(&generator::LOAD, None),
+        section.list(&generator::FUEL, None),
+    );
+    let (loads, fuel) = (loads?, fuel?);
+    same_length(section, &generator::FUEL, loads.len(), generator::LOAD.key, fuel.len())?;
+    let sheet = GeneratorSheet {
+        name,
+        rated_w: rated_w?,
+        least_load: least_load?,
+        fuel_points: loads.into_iter().zip(fuel).collect(),
+    };
+    booked(section, GeneratingSet::new(sheet))
 }

@@ -10,86 +10,44 @@ use super::equipment::booked;
 use crate::plant::GridSide;
 use crate::read::Section;
 
+mod export;
 mod loads;
 mod outages;
 
 /// The utility; `axis` is there when the site could be read.
 pub(crate) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<GridSide> {
     let section = root.required_table("grid", "grid");
+    let tariff = read_tariff(root);
     let outages_and_export = section.map(|section| {
         let outages = outages::read(&section, folder, axis);
-        let export = read_export(&section);
+        let export = export::read(&section, tariff.as_ref());
         section.finish();
         (outages, export)
     });
     let loads = loads::read(root, folder, axis);
-    let tariff = read_tariff(root);
     let (outages, export) = outages_and_export?;
+    let (loads, backed_up) = loads?;
     Some(GridSide {
         connected: true,
         outages: outages?,
         export: export?,
         tariff: tariff?,
-        loads: loads?,
+        loads,
+        backed_up,
     })
 }
 
 /// A farm without `[grid]` and `[tariff]`: the utility is away all year, and the loads are dark all year.
 pub(crate) fn none(root: &Section<'_>, folder: &Path, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
-    let loads = loads::read(root, folder, axis);
+    let (loads, backed_up) = loads::read(root, folder, axis)?;
     Some(GridSide {
         connected: false,
         outages: Outages::always(axis?.length_s()),
-        export: Export::Forbidden,
+        export: Export::forbidden(),
         tariff: Tariff::none(currency?),
-        loads: loads?,
+        loads,
+        backed_up,
     })
-}
-
-#[derive(Clone, Copy)]
-enum ExportKind {
-    Forbidden,
-    Unpaid,
-    Paid,
-}
-
-fn read_export(section: &Section<'_>) -> Option<Export> {
-    let kinds = [
-        ("none", ExportKind::Forbidden),
-        ("unpaid", ExportKind::Unpaid),
-        ("paid", ExportKind::Paid),
-    ];
-    section.know(grid::EXPORT_CREDIT.key);
-    let kind = section.choice("export", "export of surplus energy", &kinds)?;
-    let credit = section.optional(&grid::EXPORT_CREDIT);
-    let given = section.has(grid::EXPORT_CREDIT.key);
-    match (kind, credit) {
-        (ExportKind::Paid, Some(credit_per_j)) if credit_per_j > 0.0 => Some(Export::Paid { credit_per_j }),
-        (ExportKind::Paid, Some(_)) => Some(Export::Unpaid),
-        (ExportKind::Paid, None) if !given => {
-            section.fault(Fault::new(
-                grid::EXPORT_CREDIT.key,
-                grid::EXPORT_CREDIT.quantity,
-                "nothing",
-                "a credit for each kWh exported, as export is \"paid\"",
-                "add `export_credit_per_kwh`, or set export = \"unpaid\"",
-            ));
-            None
-        }
-        (ExportKind::Paid, None) => None,
-        (_, _) if given => {
-            section.fault(Fault::new(
-                grid::EXPORT_CREDIT.key,
-                grid::EXPORT_CREDIT.quantity,
-                "a credit although export is not \"paid\"",
-                "a credit only with export = \"paid\"",
-                "remove it, or set export = \"paid\"",
-            ));
-            None
-        }
-        (ExportKind::Forbidden, _) => Some(Export::Forbidden),
-        (ExportKind::Unpaid, _) => Some(Export::Unpaid),
-    }
 }
 
 fn read_tariff(root: &Section<'_>) -> Option<Tariff> {
@@ -149,6 +107,8 @@ fn read_price(section: Section<'_>) -> Option<Price> {
         section.number(&grid::TO_HOUR),
         section.number(&grid::PRICE),
     );
+    let credit_given = section.has(grid::HOUR_CREDIT.key);
+    let credit_per_j = section.optional(&grid::HOUR_CREDIT);
     let made = (|| {
         let (from_h, to_h, per_j) = (values.0?, values.1?, values.2?);
         if to_h <= from_h {
@@ -161,10 +121,11 @@ fn read_price(section: Section<'_>) -> Option<Price> {
             ));
             return None;
         }
-        Some(Price {
+        (credit_given == credit_per_j.is_some()).then_some(Price {
             from_h: whole(from_h),
             to_h: whole(to_h),
             per_j,
+            credit_per_j,
         })
     })();
     section.finish();

@@ -8,8 +8,8 @@ use daylift_units::{Fault, Warning};
 
 use super::array::Names;
 use super::head::check_format;
-use super::{array, costs, grid, inverters, plausible, site, use_of_water, water};
-use crate::arrangement::Arrangement;
+use super::{array, beside, costs, grid, inverters, plausible, site, use_of_water, water};
+use crate::arrangement::{Arrangement, Wiring};
 use crate::design::{Design, SwitchTimes};
 use crate::plant::{Feeder, Plant, Set};
 use crate::provenance::{self, Origin};
@@ -110,8 +110,9 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
     let (has_inverter, has_drive) = (!feeders.is_empty(), sets.iter().any(|s| s.has_drive));
     let tank = use_of_water::read_tank(root);
     let demand = use_of_water::read_demand(root);
-    let pumping = use_of_water::read_pumping(root);
     let connected = root.has("grid") || root.has("tariff");
+    let pumping = use_of_water::read_pumping(root);
+    let beside = beside::read(root, folder, pumping.as_ref(), tank.as_ref());
     let (costs, currency) = costs::read(root, connected);
     let grid = if connected {
         grid::read(root, folder, place.axis.as_ref())
@@ -122,7 +123,13 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
     if !connected {
         warn_of_grid_parts(root);
     }
-    check_reference(root, reference, connected, [had_array, has_inverter, has_drive]);
+    let has = Parts {
+        array: had_array,
+        inverter: has_inverter,
+        drive: has_drive,
+        connected,
+    };
+    check_reference(root, reference, &has);
     if !had_array && (has_inverter || has_drive) {
         root.fault(Fault::new(
             if has_inverter { "inverter" } else { "drive" },
@@ -152,6 +159,7 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         demand: demand?,
         pumping: pumping?,
         grid: grid?,
+        beside: beside?,
         design: Design {
             switch_times: switch_times?,
         },
@@ -167,10 +175,17 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
 
 /// What needs a grid and stands in the file of a farm without one.
 fn warn_of_grid_parts(root: &Section<'_>) {
-    let unused: Vec<String> = ["inverter", "changeover", "pumping"]
+    let island = root.has("battery");
+    let parts = [
+        ("inverter", island),
+        ("changeover", false),
+        ("pumping", island || root.has("generator")),
+        ("grid_input", root.has("generator")),
+    ];
+    let unused: Vec<String> = parts
         .iter()
-        .filter(|key| root.has(key))
-        .map(|key| format!("[{key}]"))
+        .filter(|(key, used)| root.has(key) && !used)
+        .map(|(key, _)| format!("[{key}]"))
         .collect();
     if !unused.is_empty() {
         let text = format!("without [grid] nothing uses {}", unused.join(", "));
@@ -202,36 +217,50 @@ fn read_switch_times(root: &Section<'_>, connected: bool) -> Option<SwitchTimes>
     })
 }
 
+/// What a plant file has.
+struct Parts {
+    array: bool,
+    inverter: bool,
+    drive: bool,
+    connected: bool,
+}
+
 /// Today's way must be one that the plant has the parts for, and without a utility one that can do without.
-fn check_reference(root: &Section<'_>, reference: Option<Arrangement>, connected: bool, has: [bool; 3]) {
+fn check_reference(root: &Section<'_>, reference: Option<Arrangement>, has: &Parts) {
     let Some(r) = reference else { return };
     let fault = |given: String, allowed: &str, remedy: &str| {
         let quantity = "today's way, against which money is reckoned";
         root.fault(Fault::new("reference", quantity, given, allowed, remedy));
     };
-    let [array, feeder, drive] = has;
     let lacking = [
-        (r.has_array() && !array, "[array]"),
-        (r.needs_inverter() && !feeder, "[inverter]"),
-        (r.needs_drive() && !drive, "[drive]"),
+        (r.has_array() && !has.array, "[array]"),
+        (r.wiring.needs_inverter() && !has.inverter, "[inverter]"),
+        (r.wiring.needs_drive() && !has.drive, "[drive]"),
+        (
+            r.wiring == Wiring::SolarDriveWithGrid && !root.has("grid_input"),
+            "[grid_input]",
+        ),
+        (r.wiring == Wiring::BatteryHybrid && !root.has("battery"), "[battery]"),
+        (r.generator && !root.has("generator"), "[generator]"),
+        (r.night_tank && !root.has("night_tank"), "[night_tank]"),
     ];
     let lacking: Vec<&str> = lacking.iter().filter(|(missing, _)| *missing).map(|(_, name)| *name).collect();
     if !lacking.is_empty() {
         fault(
             format!("\"{r}\", and the file has no {}", lacking.join(", ")),
             "an arrangement that the plant has the parts for",
-            if connected {
+            if has.connected {
                 "add what is missing, or choose another reference such as \"grid-only\""
             } else {
                 "add what is missing"
             },
         );
     }
-    if !connected && r.needs_grid() {
+    if !has.connected && r.needs_grid() {
         fault(
             format!("\"{r}\", and the file has no [grid]"),
-            "an arrangement that can do without a grid: \"solar-drive\"",
-            "choose it, or add [grid] and [tariff]",
+            "an arrangement that can do without a grid, such as \"solar-drive\" or \"grid-only+generator\"",
+            "choose one, or add [grid] and [tariff]",
         );
     }
 }

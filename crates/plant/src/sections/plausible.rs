@@ -1,5 +1,7 @@
 //! Whether the parts of a plant make sense together: what no single value can tell.
 
+mod beside;
+
 use daylift_units::{Fault, Warning};
 
 use crate::plant::{Feeder, Group, PlaneOf, Plant, Set};
@@ -37,6 +39,7 @@ pub(crate) fn faults(plant: &Plant) -> Vec<(&'static str, Fault)> {
 /// What the reader of the results must know.
 pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
     let mut out = costs_of_none(plant);
+    out.extend(beside::warnings(plant));
     let Some(array) = &plant.array else { return out };
     for (i, feeder) in plant.feeders.iter().enumerate() {
         let groups: Vec<&Group> = array.groups.iter().filter(|g| g.inverter == Some(i)).collect();
@@ -76,9 +79,10 @@ pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
 /// Costs that no arrangement of this plant bears.
 fn costs_of_none(plant: &Plant) -> Vec<Warning> {
     let there = plant.arrangements();
-    let lines = plant.costs.capital.iter().chain(&plant.costs.upkeep);
+    let replacements = plant.costs.replacements.iter().map(|r| &r.line);
+    let lines = plant.costs.capital.iter().chain(&plant.costs.upkeep).chain(replacements);
     lines
-        .filter(|line| !line.arrangements.iter().any(|a| there.contains(a)))
+        .filter(|line| !there.iter().any(|row| line.is_borne_by(*row)))
         .map(|line| {
             let text = format!(
                 "\"{}\" belongs to arrangements for which the plant does not have the parts: it is not used",

@@ -1,10 +1,11 @@
 //! `[tank]`, `[demand]` and `[pumping]`: where the water goes and when it may be pumped.
 
 use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
+use daylift_units::Field;
 use daylift_units::constants::DAY_S;
 use daylift_units::fields::{demand, pumping, tank};
-use daylift_units::{Fault, Field};
 
+use super::day_hours::{day_hours_or, usual_hours};
 use super::equipment::booked;
 use crate::hours::DayHours;
 use crate::plant::Pumping;
@@ -70,8 +71,8 @@ pub(crate) fn read_pumping(root: &Section<'_>) -> Option<Pumping> {
         usual_hours(root, &path(&pumping::GRID_ONLY_HOURS), GRID_ONLY_HOURS);
         return (!root.has("pumping")).then_some(usual);
     };
-    let mains_hours = day_hours(&section, &pumping::MAINS_HOURS, MAINS_HOURS);
-    let grid_only_hours = day_hours(&section, &pumping::GRID_ONLY_HOURS, GRID_ONLY_HOURS);
+    let mains_hours = day_hours_or(&section, &pumping::MAINS_HOURS, MAINS_HOURS);
+    let grid_only_hours = day_hours_or(&section, &pumping::GRID_ONLY_HOURS, GRID_ONLY_HOURS);
     let orders = [("pump", true), ("loads", false)];
     let sun_first = if section.has("sun_first") {
         section.choice("sun_first", "who gets the array's energy on the bus first", &orders)
@@ -89,33 +90,3 @@ pub(crate) fn read_pumping(root: &Section<'_>) -> Option<Pumping> {
 /// Hours of pumping on mains where nothing is stated: by day with an array, at any hour without.
 const MAINS_HOURS: (u8, u8) = (6, 18);
 const GRID_ONLY_HOURS: (u8, u8) = (0, 24);
-
-fn usual_hours(section: &Section<'_>, key: &str, (from_h, to_h): (u8, u8)) {
-    let hours = OriginValue::Numbers(vec![f64::from(from_h), f64::from(to_h)]);
-    section.by_default(key, hours, "h", "usual practice");
-}
-
-fn day_hours(section: &Section<'_>, field: &Field, usual: (u8, u8)) -> Option<DayHours> {
-    if !section.has(field.key) {
-        usual_hours(section, field.key, usual);
-        return Some(DayHours::between(usual.0, usual.1));
-    }
-    let hours = section.list(field, Some(2))?;
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "checked whole, 0 to 24"
-    )]
-    let (from_h, to_h) = (hours[0] as u8, hours[1] as u8);
-    if from_h == to_h || from_h == 24 {
-        section.fault(Fault::new(
-            field.key,
-            field.quantity,
-            format!("[{from_h}, {to_h}]"),
-            "two different hours; [0, 24] is the whole day, [22, 5] passes midnight",
-            "give the first hour and the hour at which pumping ends",
-        ));
-        return None;
-    }
-    Some(DayHours::between(from_h, to_h))
-}

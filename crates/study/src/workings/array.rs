@@ -96,23 +96,25 @@ fn cell_by_faiman(faiman: &CellModel, hottest_c: f64) -> Working {
 
 /// Performance ratio of IEC 61724-1: final yield over reference yield. Only where the array feeds the bus alone.
 fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
-    if !case.year.arrangement.needs_inverter() || case.year.arrangement.needs_drive() {
+    let wiring = case.year.arrangement.wiring;
+    if !wiring.needs_inverter() || wiring.needs_drive() {
         return None;
     }
     let plane_kwh_m2 = case.stages.dc.as_ref()?.mean_plane_j_m2(array) / KWH_J;
     let peak_kw = array.stc_w() / 1e3;
     let e = &case.row.array_kwh;
     let exported = e.exported_paid + e.exported_unpaid;
-    let yielded = e.to_pump + e.to_loads + exported;
+    let yielded = e.to_pump + e.to_loads + e.to_battery + exported;
     (plane_kwh_m2 > 0.0).then(|| Working {
         name: "performance-ratio".into(),
         title: format!("Performance ratio, {}", case.row.id),
         value: 100.0 * (yielded / peak_kw) / plane_kwh_m2,
         unit: "%".into(),
-        formula: "100 * (P + L + X) / (A * H / G)".into(),
+        formula: "100 * (P + L + B + X) / (A * H / G)".into(),
         symbols: vec![
             Symbol::new("P", "array energy at the pump motor's terminals", e.to_pump, "kWh"),
             Symbol::new("L", "array energy to the loads", e.to_loads, "kWh"),
+            Symbol::new("B", "array energy to the battery", e.to_battery, "kWh"),
             Symbol::new("X", "exported", exported, "kWh"),
             Symbol::new("A", "array at standard test conditions", peak_kw, "kWp"),
             Symbol::new("H", "irradiation on the array's plane", plane_kwh_m2, "kWh/m²"),

@@ -1,7 +1,6 @@
 //! Bill, payback, net present value and cost of water.
 
 use daylift_money::{Terms, annuity_factor, npv};
-use daylift_units::constants::KWH_J;
 
 use super::{Case, Symbol, Working};
 use crate::money::{bill, terms};
@@ -29,8 +28,14 @@ impl Case<'_> {
 
 fn first_year_bill(case: &Case<'_>) -> Working {
     let grid = &case.stages.plant.grid;
-    let (ledger, credit_per_j) = (&case.year.result.ledger, grid.export.credit_per_j());
-    let parts = bill(&grid.tariff, &ledger.imported_j, ledger.year().exported_j, credit_per_j);
+    let ledger = &case.year.result.ledger;
+    let parts = bill(case.stages.plant, &ledger.imported_j, &ledger.exported_j);
+    let paid_kwh = case.row.array_kwh.exported_paid;
+    let mean_credit = if paid_kwh > 0.0 {
+        parts.export_credit / paid_kwh
+    } else {
+        0.0
+    };
     let imported_kwh = case.row.grid_kwh.imported;
     let mean_price = if imported_kwh > 0.0 {
         parts.energy_charge / imported_kwh
@@ -53,8 +58,13 @@ fn first_year_bill(case: &Case<'_>) -> Working {
                 &per_kwh,
             ),
             case.money("F", "fixed charge a month", grid.tariff.fixed_per_month()),
-            Symbol::new("X", "exported at a credit", case.row.array_kwh.exported_paid, "kWh"),
-            Symbol::new("c", "credit", credit_per_j * KWH_J, &per_kwh),
+            Symbol::new("X", "exported at a credit", paid_kwh, "kWh"),
+            Symbol::new(
+                "c",
+                "mean credit of what was exported, each kWh at the credit of its hour",
+                mean_credit,
+                &per_kwh,
+            ),
         ],
         source: "the tariff of the plant file".into(),
         caution: "without taxes, demand charges and steps that the plant file does not name".into(),
@@ -76,7 +86,7 @@ fn payback(case: &Case<'_>) -> Option<Working> {
         ),
         value,
         unit: "years".into(),
-        formula: "(C - C0) / (B0 - B + U0 - U)".into(),
+        formula: "(C - C0) / (B0 - B + U0 - U + F0 - F)".into(),
         symbols: vec![
             case.money("C", "capital", costs.capital),
             case.money("C0", "capital of the reference", reference.capital),
@@ -84,8 +94,10 @@ fn payback(case: &Case<'_>) -> Option<Working> {
             case.money("B", "first year's bill", costs.first_year_bill),
             case.money("U0", "first year's upkeep of the reference", reference.upkeep_per_year),
             case.money("U", "first year's upkeep", costs.upkeep_per_year),
+            case.money("F0", "first year's fuel of the reference", reference.first_year_fuel),
+            case.money("F", "first year's fuel", costs.first_year_fuel),
         ],
-        source: "a definition; no discounting, no price rises, no degradation".into(),
+        source: "a definition; no discounting, no price rises, no degradation, no replacements".into(),
         caution: format!(
             "delivers {:.0} m³ of water a year against {:.0} m³: where the reference is short of water, what its water would have earned is not in the saving",
             costs.delivered_m3, reference.delivered_m3
@@ -102,6 +114,8 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
     };
     let bills = worth(&|i| pairs[i].0.bill - pairs[i].1.bill);
     let upkeep = worth(&|i| pairs[i].0.upkeep - pairs[i].1.upkeep);
+    let fuel = worth(&|i| pairs[i].0.fuel - pairs[i].1.fuel);
+    let replaced = worth(&|i| pairs[i].0.replacements - pairs[i].1.replacements);
     Working {
         name: "npv".into(),
         title: format!(
@@ -110,7 +124,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
         ),
         value: case.row.money.npv,
         unit: case.currency().into(),
-        formula: "S + T - (C - C0)".into(),
+        formula: "S + T + F + R - (C - C0)".into(),
         symbols: vec![
             case.money(
                 "S",
@@ -118,6 +132,8 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
                 bills,
             ),
             case.money("T", "savings on upkeep, discounted: they rise with inflation", upkeep),
+            case.money("F", "savings on fuel, discounted", fuel),
+            case.money("R", "savings on replacements, discounted", replaced),
             case.money("C", "capital", costs.capital),
             case.money("C0", "capital of the reference", reference.capital),
         ],
@@ -125,7 +141,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
             "flow of year n over (1 + rate)^n, the capital at time 0 (Brealey & Myers, Principles of Corporate Finance)"
                 .into(),
         caution: format!(
-            "at a discount rate of {:.1}% and prices rising {:.1}% a year, which nobody knows; replacements count only as far as upkeep saves for them",
+            "at a discount rate of {:.1}% and prices rising {:.1}% a year, which nobody knows; replacements count only as far as the plant file lists them or upkeep saves for them",
             terms.discount_rate * 100.0,
             terms.price_escalation * 100.0
         ),
@@ -135,7 +151,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
 fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
     let value = case.row.money.cost_per_m3?;
     let costs = &case.year.costs;
-    let yearly = costs.years(terms).map(|year| year.upkeep + year.bill - year.loads_only_bill);
+    let yearly = costs.years(terms).map(|year| year.total() - year.loads_only_bill);
     let running = npv(
         terms.discount_rate,
         &std::iter::once(0.0).chain(yearly).collect::<Vec<f64>>(),
@@ -151,7 +167,7 @@ fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
             case.money("C", "capital", costs.capital),
             case.money(
                 "K",
-                "upkeep and bills less the bills of the loads alone, discounted",
+                "upkeep, fuel, replacements and bills less the bills of the loads alone, discounted",
                 running,
             ),
             Symbol::new("W", "delivered in a year", costs.delivered_m3, "m³"),

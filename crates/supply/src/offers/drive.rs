@@ -6,6 +6,7 @@ use daylift_lift::MapColumn;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::dc::DcYear;
 use crate::limits::{Cuts, Ladder};
+use crate::offers::Mains;
 use crate::strings::{Feeding, Offered};
 use crate::voltage::greatest_frequency_hz;
 
@@ -18,6 +19,8 @@ pub struct DriveOffer {
     pub array_w: f64,
     /// Lost in the DC cables \[W\].
     pub dc_cable_w: f64,
+    /// Drawn from mains on the second input \[W\].
+    pub mains_w: f64,
     /// Lost in the drive \[W\].
     pub drive_loss_w: f64,
     /// Lost in the motor cable \[W\].
@@ -42,6 +45,7 @@ impl DriveOffer {
             available_w,
             array_w: 0.0,
             dc_cable_w: 0.0,
+            mains_w: 0.0,
             drive_loss_w: 0.0,
             motor_cable_w: 0.0,
             motor_w: 0.0,
@@ -58,8 +62,64 @@ impl DriveOffer {
         if offered.power_w <= 0.0 {
             return Self::standing(0.0, Cuts::default());
         }
-        let ladder = limit(&offered, dc, feeding, column, step);
+        let mut ladder = limit(&offered, dc, feeding, column, step);
+        if let Some(hz) = column.drive_limit_hz() {
+            cap(&mut ladder, LossCause::DriveLimit, hz, offered.cable, column);
+        }
+        ladder.hold(
+            LossCause::PumpAtFullSpeed,
+            array_w(column.wanted_hz(), offered.cable, column),
+        );
         run_at(offered.power_w, ladder, offered.cable, column)
+    }
+
+    /// Limits of the set that come before those of mains on its second input, in their order.
+    pub(super) fn limits_before_mains(dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Ladder {
+        let offered = feeding.at_max_power(dc, step);
+        if offered.power_w <= 0.0 {
+            return Ladder::new(0.0);
+        }
+        limit(&offered, dc, feeding, column, step)
+    }
+
+    /// What mains brings to it, as a pump on the bus; its flow is counted with the drive.
+    #[must_use]
+    pub fn on_mains(&self) -> Mains {
+        let share = 1.0 - self.array_share();
+        Mains {
+            flow_m3_s: 0.0,
+            motor_w: self.motor_w * share,
+            lost_w: (self.drive_loss_w + self.motor_cable_w) * share,
+            throttled: false,
+        }
+    }
+
+    /// Share of what reaches the drive's bus that comes from the array.
+    #[must_use]
+    pub fn array_share(&self) -> f64 {
+        let from_array_w = self.array_w - self.dc_cable_w;
+        let all_w = from_array_w + self.mains_w;
+        if all_w > 0.0 { from_array_w / all_w } else { 0.0 }
+    }
+}
+
+/// Power drawn from the array at a frequency \[W\].
+pub(super) fn array_w(hz: f64, cable: CableLoss, column: &MapColumn) -> f64 {
+    cable.sent_w(column.at_hz(hz).dc_w)
+}
+
+/// A limit on the frequency; at or above the wanted one it cuts nothing.
+pub(super) fn cap(ladder: &mut Ladder, cause: LossCause, limit_hz: f64, cable: CableLoss, column: &MapColumn) {
+    if limit_hz < column.wanted_hz() {
+        let standing = limit_hz < column.start_hz();
+        ladder.hold(
+            cause,
+            if standing {
+                0.0
+            } else {
+                array_w(limit_hz, cable, column)
+            },
+        );
     }
 }
 
@@ -73,21 +133,16 @@ fn held_back_by(cuts: &Cuts) -> ShortfallCause {
     }
 }
 
+/// Well, start and voltage.
 fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Ladder {
     let cable = offered.cable;
     let mut ladder = Ladder::new(offered.power_w);
-    let array_w = |hz: f64| cable.sent_w(column.at_hz(hz).dc_w);
     let wanted_hz = column.wanted_hz();
-    let cap = |ladder: &mut Ladder, cause, limit_hz: f64| {
-        if limit_hz < wanted_hz {
-            let standing = limit_hz < column.start_hz();
-            ladder.hold(cause, if standing { 0.0 } else { array_w(limit_hz) });
-        }
-    };
     if let Some(hz) = column.well_limit_hz() {
-        cap(&mut ladder, LossCause::WellLimit, hz);
+        cap(&mut ladder, LossCause::WellLimit, hz, cable, column);
     }
-    if ladder.power_w < array_w(column.start_hz()) || column.start_hz() > column.greatest_hz().min(wanted_hz) {
+    let start_w = array_w(column.start_hz(), cable, column);
+    if ladder.power_w < start_w || column.start_hz() > column.greatest_hz().min(wanted_hz) {
         ladder.hold(LossCause::BelowStart, 0.0);
     }
     if ladder.power_w > 0.0 {
@@ -104,14 +159,10 @@ fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColu
                 column.at_hz(hz.max(column.start_hz())).dc_w
             });
             if hz < hz_max {
-                cap(&mut ladder, LossCause::VoltageLimitedSpeed, hz);
+                cap(&mut ladder, LossCause::VoltageLimitedSpeed, hz, cable, column);
             }
         }
     }
-    if let Some(hz) = column.drive_limit_hz() {
-        cap(&mut ladder, LossCause::DriveLimit, hz);
-    }
-    ladder.hold(LossCause::PumpAtFullSpeed, array_w(wanted_hz));
     ladder
 }
 
@@ -130,6 +181,7 @@ fn run_at(available_w: f64, mut ladder: Ladder, cable: CableLoss, column: &MapCo
         available_w,
         array_w,
         dc_cable_w: array_w - device_w,
+        mains_w: 0.0,
         drive_loss_w: point.drive_loss_w,
         motor_cable_w: point.cable_w,
         motor_w: point.motor_w,

@@ -1,70 +1,67 @@
 //! `dual-mode`: as `grid-tied` while the grid is there; in an outage the array is moved to the drive and back.
+//!
+//! An inverter none of whose strings has a drive stays on strings of its own and is not switched.
 
-use super::{Phases, ScheduleInputs};
+use super::tracks::{Track, inverter_tracks, weave};
+use super::{DARK, GroupParts, IDLE, ScheduleInputs, UTILITY, feeding_when_ready};
 use crate::cause::{LossCause, ShortfallCause};
-use crate::route::{ArrayFeed, PumpFeed, Route, Schedule};
+use crate::route::{ArrayFeed, Bus, PumpFeed, Route, Schedule};
 
-/// Inverter feeds, pump on mains.
-const FEEDING: u8 = 0;
+/// Inverters may feed, pumps on mains.
+const ON_GRID: u16 = 0;
 /// Grid away, contacts moving towards the drive.
-const CHANGING_DARK: u8 = 1;
+const CHANGING_DARK: u16 = 1;
 /// Grid away, drive runs.
-const DRIVING_DARK: u8 = 2;
+const DRIVING_DARK: u16 = 2;
 /// Grid back and under observation, drive still runs, loads are back.
-const DRIVING: u8 = 3;
-/// Grid back, nothing pumps.
-const CHANGING: u8 = 4;
-/// Pump on mains, inverter waits.
-const WAITING: u8 = 5;
+const DRIVING: u16 = 3;
+/// Grid back, nothing pumps on a drive or off it.
+const CHANGING: u16 = 4;
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    Schedule {
-        routes: routes(inputs),
-        phases: phases(inputs).into_vec(),
-    }
+    let switched: Vec<bool> = (0..inputs.reconnection_s.len())
+        .map(|i| inputs.groups.iter().any(|g| g.drive && g.inverter == Some(i)))
+        .collect();
+    let (array, back_on_mains_s) = array_track(inputs);
+    let mut tracks = vec![array];
+    tracks.extend(inverter_tracks(inputs, |i| {
+        if switched[i] {
+            back_on_mains_s.clone()
+        } else {
+            inputs.returns_s().collect()
+        }
+    }));
+    weave(&tracks, |states| route(inputs, &switched, states[0], &states[1..]))
 }
 
-fn routes(inputs: &ScheduleInputs<'_>) -> Vec<Route> {
-    let route = |groups: Vec<ArrayFeed>, sets: Vec<PumpFeed>, utility: bool| Route {
-        groups,
-        sets,
-        utility,
-        mains_hours: inputs.pumping.mains_hours,
-    };
-    let feeding = inputs.groups_on_inverter(ArrayFeed::Bus);
+fn route(inputs: &ScheduleInputs<'_>, switched: &[bool], state: u16, inverters: &[u16]) -> Route {
+    let is_own = |g: &GroupParts| g.inverter.is_some_and(|i| !switched[i]);
+    let ready = |g: &GroupParts| g.inverter.map_or(IDLE, |i| feeding_when_ready(inverters[i]));
     let changing = PumpFeed::Stands(ShortfallCause::Changeover);
+    let groups = inputs.groups(|g| match state {
+        ON_GRID => ready(g),
+        CHANGING_DARK if g.drive => ArrayFeed::Idle(LossCause::Changeover),
+        DRIVING_DARK | DRIVING if g.drive => ArrayFeed::Drive,
+        DRIVING | CHANGING if is_own(g) => ready(g),
+        CHANGING => ArrayFeed::Idle(LossCause::Changeover),
+        _ => IDLE,
+    });
     // Back on the grid a pump without a drive need not change over: it is on mains at once.
-    let changing_back = inputs.sets_on_drive(PumpFeed::Mains);
-    let changing_back = changing_back
-        .into_iter()
-        .map(|feed| if feed == PumpFeed::Drive { changing } else { feed });
-    let dark = PumpFeed::Stands(ShortfallCause::GridDown);
-    let changing_dark = inputs.sets_on_drive(dark);
-    let changing_dark = changing_dark
-        .into_iter()
-        .map(|feed| if feed == PumpFeed::Drive { changing } else { feed });
-    vec![
-        route(feeding, inputs.sets_all(PumpFeed::Mains), true),
-        route(
-            inputs.groups_waiting_for_drive(LossCause::Changeover),
-            changing_dark.collect(),
-            false,
-        ),
-        route(inputs.groups_on_drive(), inputs.sets_on_drive(dark), false),
-        route(inputs.groups_on_drive(), inputs.sets_on_drive(PumpFeed::Mains), true),
-        route(inputs.groups_idle(LossCause::Changeover), changing_back.collect(), true),
-        route(
-            inputs.groups_on_inverter(ArrayFeed::Idle(LossCause::WaitingToReconnect)),
-            inputs.sets_all(PumpFeed::Mains),
-            true,
-        ),
-    ]
+    let (sets, bus) = match state {
+        CHANGING_DARK => (inputs.sets(changing, DARK), Bus::Dead),
+        DRIVING_DARK => (inputs.sets(PumpFeed::Drive, DARK), Bus::Dead),
+        DRIVING => (inputs.sets(PumpFeed::Drive, PumpFeed::Mains), UTILITY),
+        CHANGING => (inputs.sets(changing, PumpFeed::Mains), UTILITY),
+        _ => (inputs.sets_all(PumpFeed::Mains), UTILITY),
+    };
+    inputs.route(groups, sets, bus)
 }
 
-fn phases(inputs: &ScheduleInputs<'_>) -> Phases {
+/// Where the switched part of the array is, and the instants at which the changeover back to the grid is done.
+fn array_track(inputs: &ScheduleInputs<'_>) -> (Track, Vec<f64>) {
     let times = inputs.switch_times;
-    let mut phases = Phases::default();
-    phases.from(0.0, FEEDING);
+    let mut track = Track::beginning(ON_GRID);
+    let mut back_on_mains_s = Vec::new();
     // Until when the drive keeps running after the last return of the grid, when it ran at all.
     let mut drive_until_s = f64::NEG_INFINITY;
     for outage in inputs.outages.intervals() {
@@ -75,67 +72,97 @@ fn phases(inputs: &ScheduleInputs<'_>) -> Phases {
             outage.start_s + times.to_drive_s
         };
         if !still_driving {
-            phases.from(outage.start_s, CHANGING_DARK);
+            track.from(outage.start_s, CHANGING_DARK);
         }
         let drove = ready_s < outage.end_s;
         if drove {
-            phases.from(ready_s, DRIVING_DARK);
+            track.from(ready_s, DRIVING_DARK);
         }
         let leave_s = outage.end_s + times.grid_stable_s;
-        phases.from(outage.end_s, if drove { DRIVING } else { CHANGING });
-        phases.from(leave_s, CHANGING);
-        phases.from(leave_s + times.to_mains_s, WAITING);
-        phases.from(leave_s + times.to_mains_s + inputs.reconnection_s, FEEDING);
+        track.from(outage.end_s, if drove { DRIVING } else { CHANGING });
+        track.from(leave_s, CHANGING);
+        track.from(leave_s + times.to_mains_s, ON_GRID);
+        back_on_mains_s.push(leave_s + times.to_mains_s);
         drive_until_s = if drove { leave_s } else { f64::NEG_INFINITY };
     }
-    phases
+    (track, back_on_mains_s)
 }
 
 #[cfg(test)]
 mod tests {
     use daylift_grid::{Interval, Outages};
-    use daylift_plant::plant::Pumping;
     use daylift_plant::{DayHours, SwitchTimes};
 
     use super::*;
-    use crate::routes::GroupParts;
 
-    /// Phases after outages from start to end, with 60 s to the drive, 100 s of observation, 30 s back, 50 s of waiting.
-    fn phases_of(outages: &[(f64, f64)]) -> Vec<(f64, u8)> {
+    /// A group on an inverter and a drive, and one on an inverter of its own that waits 200 s.
+    const GROUPS: [GroupParts; 2] = [
+        GroupParts {
+            inverter: Some(0),
+            drive: true,
+        },
+        GroupParts {
+            inverter: Some(1),
+            drive: false,
+        },
+    ];
+
+    /// With 60 s to the drive, 100 s of observation, 30 s back, 50 s of waiting.
+    fn with_outages<T>(outages: &[(f64, f64)], of: impl Fn(&ScheduleInputs<'_>) -> T) -> T {
         let intervals = outages.iter().map(|&(start_s, end_s)| Interval { start_s, end_s }).collect();
         let (outages, _) = Outages::new(intervals, 1e6);
-        let inputs = ScheduleInputs {
+        of(&ScheduleInputs {
             outages: &outages,
-            pumping: Pumping {
-                mains_hours: DayHours::ALL,
-                grid_only_hours: DayHours::ALL,
-                sun_to_pump_first: true,
-            },
+            mains_hours: DayHours::ALL,
             switch_times: SwitchTimes {
                 to_drive_s: 60.0,
                 grid_stable_s: 100.0,
                 to_mains_s: 30.0,
             },
-            reconnection_s: 50.0,
-            groups: &[GroupParts {
-                inverter: true,
-                drive: true,
-            }],
+            generator_delay_s: 0.0,
+            reconnection_s: &[50.0, 200.0],
+            groups: &GROUPS,
             set_has_drive: &[true],
-        };
-        phases(&inputs).into_vec().iter().map(|p| (p.start_s, p.route)).collect()
+        })
+    }
+
+    /// Where the switched part of the array is.
+    fn phases_of(outages: &[(f64, f64)]) -> Vec<(f64, u16)> {
+        with_outages(outages, |inputs| array_track(inputs).0.states())
+    }
+
+    #[test]
+    fn a_switched_inverter_waits_after_the_changeover_and_one_on_strings_of_its_own_from_the_grids_return() {
+        let waiting = ArrayFeed::Idle(LossCause::WaitingToReconnect);
+        let changing = ArrayFeed::Idle(LossCause::Changeover);
+        let schedule = with_outages(&[(1000.0, 5000.0)], schedule);
+        let groups: Vec<(f64, Vec<ArrayFeed>)> = schedule
+            .phases
+            .iter()
+            .map(|p| (p.start_s, schedule.routes[usize::from(p.route)].groups.clone()))
+            .collect();
+        let worked = [
+            (0.0, vec![ArrayFeed::Bus, ArrayFeed::Bus]),
+            (1000.0, vec![changing, IDLE]),
+            (1060.0, vec![ArrayFeed::Drive, IDLE]),
+            (5000.0, vec![ArrayFeed::Drive, waiting]),
+            (5100.0, vec![changing, waiting]),
+            (5130.0, vec![waiting, waiting]),
+            (5180.0, vec![ArrayFeed::Bus, waiting]),
+            (5200.0, vec![ArrayFeed::Bus, ArrayFeed::Bus]),
+        ];
+        assert_eq!(groups, worked);
     }
 
     #[test]
     fn an_outage_goes_through_every_phase() {
         let worked = [
-            (0.0, FEEDING),
+            (0.0, ON_GRID),
             (1000.0, CHANGING_DARK),
             (1060.0, DRIVING_DARK),
             (5000.0, DRIVING),
             (5100.0, CHANGING),
-            (5130.0, WAITING),
-            (5180.0, FEEDING),
+            (5130.0, ON_GRID),
         ];
         assert_eq!(phases_of(&[(1000.0, 5000.0)]), worked);
     }
@@ -143,11 +170,10 @@ mod tests {
     #[test]
     fn an_outage_shorter_than_the_changeover_never_starts_the_drive() {
         let worked = [
-            (0.0, FEEDING),
+            (0.0, ON_GRID),
             (1000.0, CHANGING_DARK),
             (1040.0, CHANGING),
-            (1170.0, WAITING),
-            (1220.0, FEEDING),
+            (1170.0, ON_GRID),
         ];
         assert_eq!(phases_of(&[(1000.0, 1040.0)]), worked);
     }
@@ -155,15 +181,14 @@ mod tests {
     #[test]
     fn a_grid_lost_again_under_observation_leaves_the_drive_running() {
         let worked = [
-            (0.0, FEEDING),
+            (0.0, ON_GRID),
             (1000.0, CHANGING_DARK),
             (1060.0, DRIVING_DARK),
             (5000.0, DRIVING),
             (5050.0, DRIVING_DARK),
             (6000.0, DRIVING),
             (6100.0, CHANGING),
-            (6130.0, WAITING),
-            (6180.0, FEEDING),
+            (6130.0, ON_GRID),
         ];
         assert_eq!(phases_of(&[(1000.0, 5000.0), (5050.0, 6000.0)]), worked);
     }
@@ -171,7 +196,7 @@ mod tests {
     #[test]
     fn a_grid_lost_again_after_the_drive_was_left_begins_anew() {
         let worked = [
-            (0.0, FEEDING),
+            (0.0, ON_GRID),
             (1000.0, CHANGING_DARK),
             (1060.0, DRIVING_DARK),
             (5000.0, DRIVING),
@@ -180,8 +205,7 @@ mod tests {
             (5170.0, DRIVING_DARK),
             (6000.0, DRIVING),
             (6100.0, CHANGING),
-            (6130.0, WAITING),
-            (6180.0, FEEDING),
+            (6130.0, ON_GRID),
         ];
         assert_eq!(phases_of(&[(1000.0, 5000.0), (5110.0, 6000.0)]), worked);
     }

@@ -1,21 +1,12 @@
 //! `grid-only`: pumps and loads on the grid, no array; in an outage nothing runs.
 
-use super::{ScheduleInputs, follow_utility};
-use crate::cause::ShortfallCause;
-use crate::route::{PumpFeed, Route, Schedule};
+use super::tracks::{Track, UP, weave};
+use super::{DARK, ScheduleInputs, UTILITY};
+use crate::route::{Bus, PumpFeed, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    let route = |feed: PumpFeed, utility: bool| Route {
-        groups: Vec::new(),
-        sets: inputs.sets_all(feed),
-        utility,
-        mains_hours: inputs.pumping.grid_only_hours,
-    };
-    Schedule {
-        routes: vec![
-            route(PumpFeed::Mains, true),
-            route(PumpFeed::Stands(ShortfallCause::GridDown), false),
-        ],
-        phases: follow_utility(inputs.outages, 0, 1),
-    }
+    weave(&[Track::of_utility(inputs.outages)], |states| match states {
+        [UP, ..] => inputs.route(Vec::new(), inputs.sets_all(PumpFeed::Mains), UTILITY),
+        _ => inputs.route(Vec::new(), inputs.sets_all(DARK), Bus::Dead),
+    })
 }

@@ -35,6 +35,30 @@ impl Section<'_> {
         Some(*value)
     }
 
+    /// `true` or `false`; `false` when it is not given.
+    pub(crate) fn flag(&self, key: &str, quantity: &str) -> Option<bool> {
+        let Some(value) = self.find(key) else {
+            return Some(false);
+        };
+        let flag = value.get_ref().as_bool();
+        match flag {
+            Some(flag) => self.book.given(
+                &self.path(key),
+                OriginValue::Text(flag.to_string()),
+                "",
+                &self.place(value),
+            ),
+            None => self.wrong_type(
+                key,
+                quantity,
+                value,
+                "true or false".to_owned(),
+                "write it without quotes",
+            ),
+        }
+        flag
+    }
+
     /// A text that must be the name of one of some things; gives its place among them.
     ///
     /// `none` is what to say when there are none, given and remedy; `None` when that has been said already. A thing whose own

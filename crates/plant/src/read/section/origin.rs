@@ -20,11 +20,15 @@ impl Section<'_> {
             return;
         }
         if let Some(given) = as_value(value.get_ref()) {
-            let place = Place {
-                source: Arc::clone(&self.source),
-                span: value.span(),
-            };
-            self.book.given(&self.path(key), given, unit, &place);
+            self.book.given(&self.path(key), given, unit, &self.place(value));
+        }
+    }
+
+    /// Where a value stands.
+    pub(super) fn place(&self, value: &Spanned<DeValue<'_>>) -> Place {
+        Place {
+            source: Arc::clone(&self.source),
+            span: value.span(),
         }
     }
 

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use daylift_grid::Loads;
+use daylift_grid::{LoadSeries, Loads, MonthHour};
 use daylift_units::{Axis, Fault};
 
 use crate::read::Section;
@@ -10,11 +10,13 @@ use crate::sections::equipment::load;
 use crate::tables;
 use crate::tables::meter::Stamped;
 
-pub(super) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<Loads> {
-    let mut loads = Loads::none();
+/// All loads, and those of them that are backed up.
+pub(super) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<(Loads, Loads)> {
+    let (mut loads, mut backed_up) = (Loads::none(), Loads::none());
     let mut whole = true;
     for section in root.tables("load", "load") {
         let name = section.text("name", "name of the load", "a text");
+        let is_backed_up = section.flag("backed_up", "whether an island or a generator feeds the load too");
         let called = name.as_deref().unwrap_or("");
         let added = match (section.has("file"), section.has("meter")) {
             (false, false) => {
@@ -27,8 +29,18 @@ pub(super) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Op
                 ));
                 None
             }
-            (true, false) => add_table(&section, folder, called, &mut loads),
-            (false, true) => add_meter(&section, folder, called, axis, &mut loads),
+            (true, false) => read_table(&section, folder, called).map(|table| {
+                loads.add(&table);
+                if is_backed_up == Some(true) {
+                    backed_up.add(&table);
+                }
+            }),
+            (false, true) => read_meter(&section, folder, called, axis).map(|series| {
+                if is_backed_up == Some(true) {
+                    backed_up.add_series(series.clone());
+                }
+                loads.add_series(series);
+            }),
             (true, true) => {
                 section.know("stamp");
                 section.fault(Fault::new(
@@ -42,12 +54,12 @@ pub(super) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Op
             }
         };
         section.finish();
-        whole &= added.is_some() && name.is_some();
+        whole &= added.is_some() && name.is_some() && is_backed_up.is_some();
     }
-    whole.then_some(loads)
+    whole.then_some((loads, backed_up))
 }
 
-fn add_table(section: &Section<'_>, folder: &Path, name: &str, loads: &mut Loads) -> Option<()> {
+fn read_table(section: &Section<'_>, folder: &Path, name: &str) -> Option<MonthHour<f64>> {
     let quantity = "table of the load";
     let written = section.text("file", quantity, "a path relative to this file");
     if section.has("stamp") {
@@ -62,11 +74,10 @@ fn add_table(section: &Section<'_>, folder: &Path, name: &str, loads: &mut Loads
     }
     let written = written?;
     let source = load(section, folder, &written, "file", quantity)?;
-    loads.add(&tables::loads::read(section.book(), &source, name)?);
-    Some(())
+    tables::loads::read(section.book(), &source, name)
 }
 
-fn add_meter(section: &Section<'_>, folder: &Path, name: &str, axis: Option<&Axis>, loads: &mut Loads) -> Option<()> {
+fn read_meter(section: &Section<'_>, folder: &Path, name: &str, axis: Option<&Axis>) -> Option<LoadSeries> {
     let quantity = "meter readings of the load";
     let written = section.text("meter", quantity, "a path relative to this file");
     let stamped = if section.has("stamp") {
@@ -77,6 +88,5 @@ fn add_meter(section: &Section<'_>, folder: &Path, name: &str, axis: Option<&Axi
     };
     let source = load(section, folder, &written?, "meter", quantity)?;
     let laid = tables::meter::read(section.book(), &source, name, stamped?, axis?)?;
-    loads.add_series(laid.map_err(|fault| section.fault(fault)).ok()?);
-    Some(())
+    laid.map_err(|fault| section.fault(fault)).ok()
 }

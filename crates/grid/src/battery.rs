@@ -1,0 +1,187 @@
+//! The battery with its grid-forming inverter, as plain checked data; its content is kept where the year is run.
+
+use daylift_units::Fault;
+use daylift_units::fields::battery as fields;
+
+/// Values of a battery's datasheet; powers at the AC side of its inverter, fractions of 1.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BatterySheet {
+    /// Name.
+    pub name: String,
+    /// Energy between empty and full \[J\].
+    pub capacity_j: f64,
+    /// Content at which it gives no more, a fraction.
+    pub least_content: f64,
+    /// Greatest charge power \[W\].
+    pub charge_w: f64,
+    /// Greatest discharge power \[W\].
+    pub discharge_w: f64,
+    /// From AC into the battery.
+    pub charge_efficiency: f64,
+    /// From the battery to AC.
+    pub discharge_efficiency: f64,
+}
+
+/// When the battery gives while the grid is there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BatteryRule {
+    /// It gives what the sun leaves wanting, down to its reserve.
+    SelfConsumption,
+    /// It gives nothing: it waits for outages.
+    Reserve,
+}
+
+/// How the battery is used; contents are fractions of the capacity.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BatteryUse {
+    /// When it gives while the grid is there.
+    pub rule: BatteryRule,
+    /// Content kept for outages.
+    pub reserve: f64,
+    /// Content up to which the grid charges it.
+    pub grid_charges_to: f64,
+    /// Content at which a dark island comes to life again.
+    pub restart: f64,
+}
+
+/// A battery and its use, checked against each other: least content ≤ reserve, least content < restart, and in
+/// self-consumption grid charging at most to the reserve.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Battery {
+    sheet: BatterySheet,
+    uses: BatteryUse,
+}
+
+impl Battery {
+    /// A battery from its datasheet and its use; each value is within its declared range.
+    ///
+    /// # Errors
+    /// Faults for contents that contradict each other.
+    pub fn new(sheet: BatterySheet, uses: BatteryUse) -> Result<Self, Vec<Fault>> {
+        use daylift_units::fields::battery_use;
+        let mut faults = Vec::new();
+        let least = fields::LEAST.print_si(sheet.least_content);
+        if uses.reserve < sheet.least_content {
+            let field = &battery_use::RESERVE;
+            faults.push(Fault::new(
+                field.key,
+                field.quantity,
+                field.print_si(uses.reserve),
+                format!("not below the least content, {least}"),
+                "raise it: below the least content the battery gives nothing",
+            ));
+        }
+        if uses.restart <= sheet.least_content {
+            let field = &battery_use::RESTART;
+            faults.push(Fault::new(
+                field.key,
+                field.quantity,
+                field.print_si(uses.restart),
+                format!("above the least content, {least}"),
+                "raise it, or the island would come and go",
+            ));
+        }
+        if uses.rule == BatteryRule::SelfConsumption && uses.grid_charges_to > uses.reserve {
+            let field = &battery_use::GRID_CHARGES;
+            faults.push(Fault::new(
+                field.key,
+                field.quantity,
+                field.print_si(uses.grid_charges_to),
+                format!(
+                    "at most the reserve, {}, with rule = \"self-consumption\"",
+                    battery_use::RESERVE.print_si(uses.reserve)
+                ),
+                "lower it, or raise `reserve_pct`: else the grid would charge what the farm draws at once",
+            ));
+        }
+        if faults.is_empty() {
+            Ok(Self { sheet, uses })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// Its datasheet.
+    #[must_use]
+    pub fn sheet(&self) -> &BatterySheet {
+        &self.sheet
+    }
+
+    /// When it gives while the grid is there.
+    #[must_use]
+    pub fn rule(&self) -> BatteryRule {
+        self.uses.rule
+    }
+
+    /// Energy between empty and full \[J\].
+    #[must_use]
+    pub fn capacity_j(&self) -> f64 {
+        self.sheet.capacity_j
+    }
+
+    /// Content at which it gives no more \[J\].
+    #[must_use]
+    pub fn least_j(&self) -> f64 {
+        self.sheet.least_content * self.sheet.capacity_j
+    }
+
+    /// Content kept for outages \[J\].
+    #[must_use]
+    pub fn reserve_j(&self) -> f64 {
+        self.uses.reserve * self.sheet.capacity_j
+    }
+
+    /// Content up to which the grid charges it \[J\].
+    #[must_use]
+    pub fn grid_charges_to_j(&self) -> f64 {
+        self.uses.grid_charges_to * self.sheet.capacity_j
+    }
+
+    /// Content at which a dark island comes to life again \[J\].
+    #[must_use]
+    pub fn restart_j(&self) -> f64 {
+        self.uses.restart * self.sheet.capacity_j
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sheet() -> BatterySheet {
+        BatterySheet {
+            name: String::new(),
+            capacity_j: 36e6,
+            least_content: 0.1,
+            charge_w: 5e3,
+            discharge_w: 8e3,
+            charge_efficiency: 0.95,
+            discharge_efficiency: 0.95,
+        }
+    }
+
+    #[test]
+    fn contents_that_contradict_each_other_are_all_told() {
+        let uses = BatteryUse {
+            rule: BatteryRule::SelfConsumption,
+            reserve: 0.05,
+            grid_charges_to: 0.5,
+            restart: 0.1,
+        };
+        let faults = Battery::new(sheet(), uses).unwrap_err();
+        let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
+        assert_eq!(keys, ["reserve_pct", "restart_pct", "grid_charges_to_pct"]);
+    }
+
+    #[test]
+    fn a_reserve_may_be_charged_beyond_itself_when_nothing_is_drawn() {
+        let uses = BatteryUse {
+            rule: BatteryRule::Reserve,
+            reserve: 0.4,
+            grid_charges_to: 0.9,
+            restart: 0.2,
+        };
+        let battery = Battery::new(sheet(), uses).unwrap();
+        assert!((battery.grid_charges_to_j() - 32.4e6).abs() < 1.0);
+    }
+}

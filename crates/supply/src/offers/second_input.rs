@@ -1,0 +1,143 @@
+//! The pump on its drive while mains is on the drive's second input.
+
+use std::f64::consts::PI;
+
+use daylift_array::CableLoss;
+use daylift_lift::{MapColumn, MapPoint};
+use daylift_plant::{InputKind, SecondInput};
+
+use crate::cause::{LossCause, ShortfallCause};
+use crate::dc::DcYear;
+use crate::limits::Ladder;
+use crate::offers::drive::{DriveOffer, array_w, cap};
+use crate::strings::Feeding;
+use crate::voltage::{HeldBus, held_bus};
+
+/// Bus voltage \[V\] that a six-pulse rectifier holds from mains of `line_v` between phases: 3√2/π of it.
+#[must_use]
+pub fn rectified_v(line_v: f64) -> f64 {
+    3.0 * 2.0_f64.sqrt() / PI * line_v
+}
+
+/// A set in one step: what it is fed by and how it is limited.
+#[derive(Clone, Copy)]
+pub(super) struct AtStep<'a> {
+    pub(super) dc: &'a DcYear,
+    pub(super) feeding: &'a Feeding<'a>,
+    pub(super) column: &'a MapColumn,
+    pub(super) step: usize,
+}
+
+impl AtStep<'_> {
+    /// The set with mains on; `alone` is what the sun does without.
+    pub(super) fn with_mains(&self, input: &SecondInput, alone: &DriveOffer) -> DriveOffer {
+        let column = self.column;
+        let top_hz = least_of(column.wanted_hz(), [column.well_limit_hz(), column.drive_limit_hz()]);
+        let wanted = input.wanted_speed[usize::from(self.dc.hour[self.step]) % 24];
+        let hour_hz = (wanted * column.wanted_hz()).min(top_hz);
+        if column.at_hz(hour_hz).flow_m3_s <= 0.0 {
+            return *alone;
+        }
+        match input.kind {
+            InputKind::Switch { takes_over_below } => {
+                let sun_runs = alone.flow_m3_s > 0.0 && alone.hz >= takes_over_below * hour_hz;
+                if sun_runs { *alone } else { self.switched(hour_hz) }
+            }
+            InputKind::Blend { line_voltage_v } => self.blended(hour_hz, top_hz, rectified_v(line_voltage_v)),
+        }
+    }
+
+    /// Mains alone runs the set; what the array could have given is held off.
+    fn switched(&self, hour_hz: f64) -> DriveOffer {
+        let mut limits = DriveOffer::limits_before_mains(self.dc, self.feeding, self.column, self.step);
+        limits.hold(LossCause::HeldOffByGrid, 0.0);
+        self.running(limits, &HeldBus::default(), hour_hz)
+    }
+
+    /// The rectifier holds the bus at `held_v` or above.
+    fn blended(&self, hour_hz: f64, top_hz: f64, held_v: f64) -> DriveOffer {
+        let column = self.column;
+        let offered = self.feeding.at_max_power(self.dc, self.step);
+        let cable = offered.cable;
+        let most = HeldBus {
+            sent_w: offered.power_w,
+            delivered_w: cable.delivered_w(offered.power_w),
+        };
+        let needed_w = |hz: f64| column.at_hz(hz).dc_w;
+        let holds_off = offered.power_w > 0.0 && offered.least_v * (1.0 - cable.fraction(offered.power_w)) < held_v;
+        // Solved only where the answer is asked for.
+        let held = || held_bus(&self.feeding.on_bus(self.dc, self.step), held_v);
+        let greatest = if holds_off { held() } else { most };
+        let mut limits = Ladder::new(offered.power_w);
+        let hold = |limits: &mut Ladder, cause, hz: Option<f64>| {
+            if let Some(hz) = hz {
+                cap(limits, cause, hz, cable, column);
+            }
+        };
+        hold(&mut limits, LossCause::WellLimit, column.well_limit_hz());
+        if needed_w(top_hz) <= greatest.delivered_w {
+            hold(&mut limits, LossCause::DriveLimit, column.drive_limit_hz());
+            limits.hold(LossCause::PumpAtFullSpeed, array_w(top_hz, cable, column));
+            return self.sun_alone(limits, cable, top_hz, ShortfallCause::PumpTooSlow);
+        }
+        if needed_w(hour_hz) <= greatest.delivered_w {
+            limits.hold(LossCause::HeldOffByGrid, greatest.sent_w);
+            let hz = column.hz_for_power(cable.delivered_w(limits.power_w)).min(top_hz);
+            // The groups' cables one by one and as one may differ by a hair.
+            limits.hold(LossCause::HeldOffByGrid, array_w(hz, cable, column));
+            return self.sun_alone(limits, cable, hz.max(column.start_hz()), ShortfallCause::TooLittleSun);
+        }
+        let held = if holds_off { greatest } else { held() };
+        limits.hold(LossCause::HeldOffByGrid, held.sent_w);
+        self.running(limits, &held, hour_hz)
+    }
+
+    /// The sun alone, with the bus above what the rectifier holds.
+    fn sun_alone(&self, limits: Ladder, cable: CableLoss, hz: f64, held_back_by: ShortfallCause) -> DriveOffer {
+        let point = self.column.at_hz(hz);
+        DriveOffer {
+            dc_cable_w: limits.power_w - cable.delivered_w(limits.power_w),
+            held_back_by: self.held_back_by(hz, held_back_by),
+            ..offer(limits, &point)
+        }
+    }
+
+    /// Array and mains together at a frequency, the array with what the held bus lets it give.
+    fn running(&self, limits: Ladder, held: &HeldBus, hz: f64) -> DriveOffer {
+        let point = self.column.at_hz(hz);
+        let device_w = held.delivered_w.min(point.dc_w);
+        DriveOffer {
+            dc_cable_w: limits.power_w - device_w,
+            mains_w: point.dc_w - device_w,
+            held_back_by: self.held_back_by(hz, ShortfallCause::PumpTooSlow),
+            ..offer(limits, &point)
+        }
+    }
+
+    fn held_back_by(&self, hz: f64, else_by: ShortfallCause) -> ShortfallCause {
+        match self.column.well_limit_hz() {
+            Some(well_hz) if well_hz < self.column.wanted_hz() && hz >= well_hz => ShortfallCause::WellLimit,
+            _ => else_by,
+        }
+    }
+}
+
+fn least_of(hz: f64, limits: [Option<f64>; 2]) -> f64 {
+    limits.into_iter().flatten().fold(hz, f64::min)
+}
+
+fn offer(limits: Ladder, point: &MapPoint) -> DriveOffer {
+    DriveOffer {
+        available_w: limits.power_w + limits.cuts.total_w(),
+        array_w: limits.power_w,
+        dc_cable_w: 0.0,
+        mains_w: 0.0,
+        drive_loss_w: point.drive_loss_w,
+        motor_cable_w: point.cable_w,
+        motor_w: point.motor_w,
+        flow_m3_s: point.flow_m3_s,
+        hz: point.hz,
+        cuts: limits.cuts,
+        held_back_by: ShortfallCause::PumpTooSlow,
+    }
+}

@@ -1,0 +1,43 @@
+//! A generating set beside any arrangement: in an outage it holds the bus, and what would stand runs on it.
+//!
+//! It never looks like the grid: no string group is moved to the bus for it.
+
+use super::tracks::{READY, Track, WAITING, weave};
+use super::{DARK, ScheduleInputs};
+use crate::route::{Bus, PumpFeed, Route, Schedule};
+
+/// The schedule of `alone` with a set that bears load from its start delay after each loss of the utility.
+pub(super) fn beside(alone: &Schedule, inputs: &ScheduleInputs<'_>) -> Schedule {
+    let mut bears_load = Track::beginning(WAITING);
+    for outage in inputs.outages.intervals() {
+        let from_s = outage.start_s + inputs.generator_delay_s;
+        if from_s < outage.end_s {
+            bears_load.from(from_s, READY);
+            bears_load.from(outage.end_s, WAITING);
+        }
+    }
+    weave(&[Track::of_phases(&alone.phases), bears_load], |states| {
+        let route = &alone.routes[usize::from(states[0])];
+        if states[1] == READY && !route.utility {
+            on_generator(route)
+        } else {
+            route.clone()
+        }
+    })
+}
+
+fn on_generator(dark: &Route) -> Route {
+    let mut route = dark.clone();
+    route.bus = match dark.bus {
+        Bus::Island { .. } => Bus::Island { generator: true },
+        _ => Bus::Generator,
+    };
+    for feed in &mut route.sets {
+        *feed = match *feed {
+            DARK => PumpFeed::Mains,
+            PumpFeed::Drive => PumpFeed::DriveElseMains,
+            other => other,
+        };
+    }
+    route
+}

@@ -1,0 +1,16 @@
+//! `solar-drive-with-grid`: as `solar-drive`, and mains on the drives' second input.
+
+use super::tracks::{Track, UP, weave};
+use super::{DARK, ScheduleInputs, UTILITY};
+use crate::route::{Bus, PumpFeed, Schedule};
+
+pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
+    weave(&[Track::of_utility(inputs.outages)], |states| {
+        let (others, bus) = match states {
+            [UP, ..] => (PumpFeed::Mains, UTILITY),
+            _ => (DARK, Bus::Dead),
+        };
+        let sets = inputs.sets(PumpFeed::DriveAndMains, others);
+        inputs.route(inputs.groups_on_drive(), sets, bus)
+    })
+}
