@@ -7,6 +7,7 @@ import year_parts
 import year_spans
 from year_devices import Drive, Inverter
 from year_pump import PumpSet
+from year_second_input import SecondInput
 from year_weather import array_steps
 
 YEAR_S = 8760 * 3600.0
@@ -17,25 +18,42 @@ def read_rows(name):
         return list(csv.reader(line for line in file if not line.startswith("#")))[1:]
 
 
-def price_table(tariff):
-    """price[month][hour]"""
+def tariff_table(tariff, key, default=None):
+    """value[month, hour] of what stands in the tariff's bands"""
     table = {}
     for season in tariff["seasons"]:
         for month in season["months"]:
             for band in season["bands"]:
                 for hour in range(band["from_h"], band["to_h"]):
-                    table[month, hour] = band["price_per_kwh"]
+                    table[month, hour] = band.get(key, default)
     assert len(table) == 12 * 24
     return table
+
+
+def load_tables(loads):
+    """(power[month][hour] in W, backed up) of every load."""
+    if isinstance(loads, str):
+        loads = [{"file": loads, "backed_up": False}]
+    return [
+        (
+            {int(row[0]): [float(v) * 1e3 for v in row[1:]] for row in read_rows(load["file"])},
+            load["backed_up"],
+        )
+        for load in loads
+    ]
 
 
 def of_inverter(spec, number, groups, count):
     mine = [group for group in groups if group["inverter"] == number]
     inverter = Inverter(spec, mine)
-    return {"step": [inverter.step(i) for i in range(count)], "held": inverter.held}
+    return {
+        "step": [inverter.step(i) for i in range(count)],
+        "held": inverter.held,
+        "reconnection_s": spec["reconnection_s"],
+    }
 
 
-def of_set(spec, number, groups, civil):
+def of_set(spec, number, groups, civil, second):
     """A pump set by civil month; months with the same standing level share one."""
     levels_m = spec["well"]["static_level_m"]
     if not isinstance(levels_m, list):
@@ -53,6 +71,9 @@ def of_set(spec, number, groups, civil):
         case["start"] = {month: pumpset.start for month, pumpset in by_month.items()}
         case["step"] = [drives[month].step(i) for i, (month, _) in enumerate(civil)]
         powers_w = zip(*(group["p_mp_w"].tolist() for group in mine))
+        if second:
+            inputs = {m: SecondInput(second, drive, case["step"]) for m, drive in drives.items()}
+            case["second"] = [inputs[m].step(i, h) for i, (m, h) in enumerate(civil)]
         case["available_w"] = [sum(powers) for powers in powers_w]
     return case
 
@@ -65,14 +86,18 @@ def prepare(plant, step_s):
     )
     months = [month for month, _ in civil]
     groups, weather = array_steps(plant, parts, station, step_s, months)
-    loads = {int(row[0]): [float(v) * 1000.0 for v in row[1:]] for row in read_rows(plant["loads"])}
-    prices = price_table(plant["tariff"])
+    loads = load_tables(plant["loads"])
+    prices = tariff_table(plant["tariff"], "price_per_kwh")
+    credit = plant["tariff"]["export_credit_per_kwh"]
+    credits = tariff_table(plant["tariff"], "credit_per_kwh", credit)
     daily, shares = plant["demand"]["m3_per_day"], plant["demand"]["hour_share"]
     assert abs(sum(shares) - 1.0) < 1e-12
     outages = year_spans.outage_seconds(
         read_rows(plant["outages"]), site["time_zone"], station["offset_h"], site["year"]
     )
-    inverters, sets = parts["inverters"], parts["sets"]
+    inverters, sets, second = parts["inverters"], parts["sets"], plant.get("grid_input")
+    # an inverter is switched when one of its groups has a drive
+    switched = {group["inverter"] for group in groups if group["drive"] is not None}
     return {
         "step_s": step_s,
         "civil": civil,
@@ -80,17 +105,21 @@ def prepare(plant, step_s):
         "groups": [
             {
                 "available_w": group["p_mp_w"].tolist(),
-                "has_inverter": group["inverter"] is not None,
+                "inverter": group["inverter"],
                 "has_drive": group["drive"] is not None,
+                "own_strings": group["inverter"] not in (None, *switched),
             }
             for group in groups
         ],
-        "inverters": [of_inverter(spec, n, groups, count) for n, spec in enumerate(inverters)],
-        "sets": [of_set(spec, n, groups, civil) for n, spec in enumerate(sets)],
-        "reconnection_s": max(inverter["reconnection_s"] for inverter in inverters),
-        "loads_first": plant.get("sun_first", "pump") == "loads",
-        "load_w": [loads[m][h] for m, h in civil],
+        "inverters": [
+            of_inverter(spec, n, groups, count) | {"switched": n in switched}
+            for n, spec in enumerate(inverters)
+        ],
+        "sets": [of_set(spec, n, groups, civil, second) for n, spec in enumerate(sets)],
+        "load_w": [sum(load[m][h] for load, _ in loads) for m, h in civil],
+        "backed_w": [sum(load[m][h] for load, backed in loads if backed) for m, h in civil],
         "price": [prices[key] for key in civil],
+        "credit": [credits[key] for key in civil],
         "demand_m3_s": [daily[m - 1] * shares[h] / 3600.0 for m, h in civil],
         "outages": outages,
     }

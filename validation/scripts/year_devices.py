@@ -59,7 +59,7 @@ class Inverter:
         x = ac_w / self.rated_w
         return self.rated_w * (self.p0 + self.p1 * x + self.p2 * x * x)
 
-    def held(self, free, bus_w):
+    def held(self, free, bus_w, cause):
         """A step's outcome when the bus takes less than `free` would give."""
         if free["bus"] == 0.0:
             return free
@@ -67,12 +67,13 @@ class Inverter:
         dc = ac + self.loss_w(ac)
         array_w = free["dc_cable"].begin_w(dc)
         assert array_w <= free["array"]
-        lost = free["lost"] | {
-            "export-limit": free["array"] - array_w,
-            "inverter-conversion": dc - ac,
-            "cables": array_w - dc + ac - bus_w,
-        }
-        return {"bus": bus_w, "array": array_w, "lost": lost}
+        lost = free["lost"] | {"inverter-conversion": dc - ac, "cables": array_w - dc + ac - bus_w}
+        cut_w = free["array"] - array_w
+        if cause == "grid-voltage-trip":
+            # it comes before what rating and window would have cut
+            cut_w += lost.pop("mppt-window", 0.0) + lost.pop("inverter-clipping", 0.0)
+        lost[cause] = cut_w
+        return free | {"bus": bus_w, "array": array_w, "lost": lost}
 
     def in_window(self, group, index):
         """What a group gives on its own input."""

@@ -1,31 +1,39 @@
-"""Outages to spans: (begin_s, end_s, grid, pump, array) over the year, by arrangement.
-
-`pump` is none, mains or drive; `array` is none, inverter, drive or the cause
-under which all it could have made is booked. They are those of a pump with a
-drive and of a group with drive and inverter; `of_set` and `of_group` say what
-another set or group does meanwhile.
-"""
+"""Outages to spans of the year, by arrangement: the grid, what pumps, where the array is."""
 
 from datetime import datetime, timedelta, timezone
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 GRID_DOWN, CHANGEOVER, WAITING = "grid-down", "changeover", "waiting-to-reconnect"
-IDLE = "idle-strings"
+IDLE, ISLAND = "idle-strings", "island"
 
 
-def of_set(pump, grid, driven):
-    """A set without driven strings is on mains whenever the grid is there."""
-    if driven:
-        return pump
-    return "mains" if grid else "none"
+class Span(NamedTuple):
+    """`pump` (none, mains, drive) is that of a driven set, `array` (none, inverter, island, drive
+    or a cause of loss) that of a switched group; `of_group` says what others do meanwhile. `feeds`
+    says which inverters have waited since the grid's return."""
+
+    begin: float
+    end: float
+    grid: bool
+    pump: str
+    array: str
+    feeds: tuple = ()
+    generator: bool = False
 
 
-def of_group(array, grid, has_inverter, has_drive):
-    if array == "drive" and not has_drive:
-        return IDLE
-    if array in ("inverter", WAITING) and not has_inverter:
-        return IDLE
-    if array == CHANGEOVER and not grid and not has_drive:
+def of_group(span, group):
+    """none, inverter, drive, or the cause under which all the group could make is lost."""
+    number, array = group["inverter"], span.array
+    if array in ("none", GRID_DOWN):
+        return array
+    if array == ISLAND:
+        return IDLE if number is None else "inverter"
+    if span.feeds and (group["own_strings"] or array == "inverter"):
+        if number is None or not span.grid:
+            return IDLE
+        return "inverter" if span.feeds[number] else WAITING
+    if not group["has_drive"] and (array == "drive" or not span.grid):
         return IDLE
     return array
 
@@ -60,64 +68,107 @@ def simple(outages, year_s, up, down):
     """Spans of an arrangement whose two states follow the grid without waits."""
     spans, at = [], 0.0
     for begin, end in outages:
-        spans += [(at, begin, True, *up), (begin, end, False, *down)]
+        spans += [Span(at, begin, True, *up), Span(begin, end, False, *down)]
         at = end
-    return [*spans, (at, year_s, True, *up)]
+    return [*spans, Span(at, year_s, True, *up)]
 
 
-def grid_tied(outages, year_s, reconnection_s):
-    spans, at = [], 0.0
-    fresh = False
+def since_return(at, begin, phases, feeds_at):
+    """Spans while the grid is there: (until, pump, array) in turn, cut where inverters begin to feed.
+
+    Each part ends early if the grid is lost again.
+    """
+    spans, start = [], at
+    for until, pump, array in phases:
+        until = min(until, begin)
+        edges = sorted({start, until, *(feed for feed in feeds_at if start < feed < until)})
+        for a, b in zip(edges, edges[1:]):
+            feeds = tuple(a >= feed for feed in feeds_at)
+            spans.append(Span(a, b, True, pump, array, feeds))
+        start = max(until, start)
+    return spans
+
+
+def grid_tied(outages, year_s, inverters, down):
+    """`down` is where the array is in an outage."""
+    waits_s = [inverter["reconnection_s"] for inverter in inverters]
+    spans, at, fresh = [], 0.0, False
     for begin, end in [*outages, (year_s, year_s)]:
-        feeds = min(at + reconnection_s, begin) if fresh else at
-        spans.append((at, feeds, True, "mains", WAITING))
-        spans.append((feeds, begin, True, "mains", "inverter"))
-        spans.append((begin, end, False, "none", GRID_DOWN))
+        feeds_at = [at + wait_s * fresh for wait_s in waits_s]
+        spans += since_return(at, begin, [(begin, "mains", "inverter")], feeds_at)
+        spans.append(Span(begin, end, False, "none", down, (True,) * len(waits_s)))
         at, fresh = end, True
     return spans
 
 
-def dual_mode(outages, year_s, waits, reconnection_s):
-    to_drive = waits["to_drive"]
+def back_from_drive(at, begin, waits, inverters, running):
+    """Dual-mode after the grid's return at `at`, until it is lost again."""
+    stable = at + waits["grid_stable"]
+    on_mains = stable + waits["to_mains"]
+    feeds_at = [
+        (on_mains if inverter["switched"] else at) + inverter["reconnection_s"]
+        for inverter in inverters
+    ]
+    phases = [
+        (stable, *(("drive", "drive") if running else ("none", CHANGEOVER))),
+        (on_mains, "none", CHANGEOVER),
+        (begin, "mains", "inverter"),
+    ]
+    return since_return(at, begin, phases, feeds_at)
+
+
+def dual_mode(outages, year_s, waits, inverters):
     spans, at = [], 0.0
     fresh, running = False, False
+    none_feeds = (False,) * len(inverters)
     for begin, end in [*outages, (year_s, year_s)]:
         if fresh:
-            # the grid came back at `at`; each part ends early if it is lost again
-            edges = [at]
-            for wait in (waits["grid_stable"], waits["to_mains"], reconnection_s):
-                edges.append(edges[-1] + wait)
-            edges = [min(edge, begin) for edge in edges]
-            stable = ("drive", "drive") if running else ("none", CHANGEOVER)
-            spans.append((edges[0], edges[1], True, *stable))
-            spans.append((edges[1], edges[2], True, "none", CHANGEOVER))
-            spans.append((edges[2], edges[3], True, "mains", WAITING))
-            spans.append((edges[3], begin, True, "mains", "inverter"))
-            still = running and begin < at + waits["grid_stable"]
+            spans += back_from_drive(at, begin, waits, inverters, running)
         else:
-            spans.append((at, begin, True, "mains", "inverter"))
-            still = False
-        if still:
-            spans.append((begin, end, False, "drive", "drive"))
+            spans += since_return(at, begin, [(begin, "mains", "inverter")], [at] * len(inverters))
+        if fresh and running and begin < at + waits["grid_stable"]:
+            spans.append(Span(begin, end, False, "drive", "drive", none_feeds))
         else:
-            starts = min(begin + to_drive, end)
-            spans.append((begin, starts, False, "none", CHANGEOVER))
-            spans.append((starts, end, False, "drive", "drive"))
-            running = end >= begin + to_drive
+            starts = min(begin + waits["to_drive"], end)
+            spans.append(Span(begin, starts, False, "none", CHANGEOVER, none_feeds))
+            spans.append(Span(starts, end, False, "drive", "drive", none_feeds))
+            running = end >= begin + waits["to_drive"]
         at, fresh = end, True
     return spans
 
 
-def of_arrangement(name, outages, year_s, waits, reconnection_s):
+def with_generator(spans, outages, delay_s):
+    """Outages cut where a generator may begin, and marked from there on."""
+    begins, marked = dict((end, begin) for begin, end in outages), []
+    ends = iter(sorted(begins))
+    end = next(ends, None)
+    for span in spans:
+        while end is not None and end <= span.begin:
+            end = next(ends, None)
+        if span.grid:
+            marked.append(span)
+            continue
+        ready = min(max(begins[end] + delay_s, span.begin), span.end)
+        marked.append(span._replace(end=ready))
+        marked.append(span._replace(begin=ready, generator=True))
+    return marked
+
+
+def of_arrangement(name, outages, year_s, waits, inverters, generator_delay_s=None):
     if name == "grid-only":
         spans = simple(outages, year_s, ("mains", "none"), ("none", "none"))
-    elif name == "solar-drive":
+    elif name in ("solar-drive", "solar-drive-with-grid"):
         spans = simple(outages, year_s, ("drive", "drive"), ("drive", "drive"))
     elif name == "grid-tied":
-        spans = grid_tied(outages, year_s, reconnection_s)
+        spans = grid_tied(outages, year_s, inverters, GRID_DOWN)
+    elif name == "battery-hybrid":
+        spans = grid_tied(outages, year_s, inverters, ISLAND)
     else:
-        spans = dual_mode(outages, year_s, waits, reconnection_s)
-    spans = [span for span in spans if span[1] > span[0]]
-    assert spans[0][0] == 0.0 and spans[-1][1] == year_s
-    assert all(a[1] == b[0] for a, b in zip(spans, spans[1:]))
+        spans = dual_mode(outages, year_s, waits, inverters)
+    spans = [span for span in spans if span.end > span.begin]
+    if generator_delay_s is not None:
+        spans = with_generator(spans, outages, generator_delay_s)
+    spans = [span for span in spans if span.end > span.begin]
+    assert spans[0].begin == 0.0 and spans[-1].end == year_s
+    assert all(a.end == b.begin for a, b in zip(spans, spans[1:]))
     return spans

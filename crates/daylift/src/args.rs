@@ -57,7 +57,7 @@ pub(crate) struct CheckArgs {
 pub(crate) struct RunArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
-    /// The arrangement: grid-only, solar-drive, grid-tied or dual-mode.
+    /// The arrangement, as `compare` names its rows: grid-only, dual-mode, battery-hybrid, grid-only+generator …
     #[arg(long, value_name = "ID", value_parser = arrangement)]
     pub(crate) arrangement: Arrangement,
     #[command(flatten)]
@@ -71,6 +71,9 @@ pub(crate) struct CompareArgs {
     /// Print the water of every month too.
     #[arg(long, conflicts_with_all = ["json", "explain"])]
     pub(crate) months: bool,
+    /// Say what changes against this row instead of today's.
+    #[arg(long, value_name = "ID", value_parser = arrangement, conflicts_with_all = ["json", "explain"])]
+    pub(crate) against: Option<Arrangement>,
     #[command(flatten)]
     pub(crate) output: OutputArgs,
 }

@@ -1,6 +1,7 @@
 //! Results and faults as text for a terminal.
 
 pub(crate) mod bars;
+pub(crate) mod changes;
 pub(crate) mod compare_tables;
 pub(crate) mod faults;
 pub(crate) mod flows;

@@ -345,7 +345,7 @@ fn calls_that_cannot_be_used_exit_with_2() {
         (vec!["check", "no/such/plant"], "no such file"),
         (vec!["run", "x"], "--arrangement"),
         (
-            vec!["run", "x", "--arrangement", "battery-hybrid"],
+            vec!["run", "x", "--arrangement", "wind-hybrid"],
             "this version computes grid-only, solar-drive, grid-tied, dual-mode",
         ),
         (

@@ -38,6 +38,10 @@ pub struct RowDetail {
     pub months: Vec<Month>,
     /// Workings of the headline numbers.
     pub workings: Vec<Working>,
+    /// Fuel of the first year, in the plant's currency.
+    pub first_year_fuel: f64,
+    /// Upkeep of the first year.
+    pub first_year_upkeep: f64,
     /// The steps, when asked for.
     pub series: Option<Series>,
 }
@@ -98,6 +102,8 @@ pub fn compare_in_full(
                 reference,
                 row: &row,
             }),
+            first_year_fuel: year.costs.first_year_fuel,
+            first_year_upkeep: year.costs.upkeep_per_year,
             series,
         });
         rows.push(row);

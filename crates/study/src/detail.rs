@@ -97,6 +97,12 @@ pub(crate) fn water_secured(year: &ArrangementYear) -> WaterSecured {
     }
 }
 
+/// Share of what the battery gave that had come from the array.
+pub(crate) fn battery_of_array(year: &ArrangementYear) -> Option<f64> {
+    let sum = year.result.ledger.year();
+    (sum.battery.given_j > 0.0).then(|| sum.battery_of_array_j / sum.battery.given_j)
+}
+
 pub(crate) fn months(year: &ArrangementYear) -> Vec<Month> {
     (1..)
         .zip(&year.result.ledger.months)

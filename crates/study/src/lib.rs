@@ -3,6 +3,7 @@
 //! The order: sun and plane, array, devices, then for each arrangement the year and the money.
 
 pub mod answer;
+pub mod changes;
 pub mod compare;
 pub mod detail;
 mod money;

@@ -15,6 +15,10 @@ use crate::year::ArrangementYear;
 /// Residual of a balance above which the row says so: rounding stays far below.
 const GREATEST_RESIDUAL: f64 = 1e-9;
 
+/// Load left in the dark beyond the reference's by more than this share of the demand is told beside the money.
+const DARKER_TOLD: f64 = 0.01;
+/// Running hours of a generating set below its least load that are told.
+const LOW_LOAD_TOLD_H: f64 = 10.0;
 const LITRES_PER_M3: f64 = 1000.0;
 
 /// Water delivered below the reference's by more than this share is told beside the money.
@@ -157,6 +161,21 @@ fn warnings(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<String> 
         out.push(format!(
             "books: the balances miss {:.1e} (energy), {:.1e} (water), {:.1e} (hours) of the flow; please report this plant",
             r.energy, r.water, r.hours
+        ));
+    }
+    let sum = result.ledger.year();
+    let low_h = sum.generator_low_s / HOUR_S;
+    if low_h > LOW_LOAD_TOLD_H {
+        out.push(format!(
+            "generator: it runs {low_h:.0} h a year below its least load; a smaller set, or more to do for this one, would serve it better"
+        ));
+    }
+    let darker_j = sum.unserved_j - reference.result.ledger.year().unserved_j;
+    if darker_j > DARKER_TOLD * sum.load_j {
+        out.push(format!(
+            "money: this row leaves {:.0} kWh of the farm's loads in the dark that {} serves; its money is not that of the same service",
+            darker_j / KWH_J,
+            reference.arrangement
         ));
     }
     let (delivered, today) = (year.costs.delivered_m3, reference.costs.delivered_m3);

@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::answer::{Row, WeatherSummary};
-use crate::detail::{Month, WaterSecured, months, water_secured, weather_summary};
+use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::money::Baseline;
 use crate::origins::OriginRow;
 use crate::row::row;
@@ -39,6 +39,8 @@ pub struct Run {
     pub row: Row,
     /// Water secured.
     pub water_secured: WaterSecured,
+    /// Share of what the battery gave that had come from the array; null without a battery.
+    pub battery_of_array: Option<f64>,
     /// The months.
     pub months: Vec<Month>,
     /// Headline numbers with their workings.
@@ -89,6 +91,7 @@ pub fn run<R: Recorder>(
         weather: weather_summary(&stages),
         years: plant.costs.terms.years,
         water_secured: water_secured(&year),
+        battery_of_array: battery_of_array(&year),
         months: months(&year),
         workings: workings(&Case {
             stages: &stages,

@@ -195,6 +195,7 @@ pub(crate) fn bus_side(
         Holder::Generator(set) => {
             piece.generator = shares.supplied(rest);
             piece.fuel_m3_s = set.fuel_m3_s(piece.generator.given_w);
+            piece.generator_below_least = piece.generator.given_w < set.least_w();
         }
         // An island's wants are covered by sun and battery: what is left is rounding.
         Holder::Island => piece.battery.add(&shares.supplied(rest)),

@@ -62,6 +62,8 @@ pub struct MonthBook {
     pub generator: SourceBook,
     /// Time that it ran.
     pub generator_s: f64,
+    /// Of that, below its least load.
+    pub generator_low_s: f64,
     /// Its fuel \[m³\].
     pub fuel_m3: f64,
     /// Energy the loads want.
@@ -110,6 +112,9 @@ impl MonthBook {
         self.generator.add(&p.generator, s);
         if p.generator.given_w > 0.0 {
             self.generator_s += s;
+            if p.generator_below_least {
+                self.generator_low_s += s;
+            }
             self.fuel_m3 += p.fuel_m3_s * s;
         }
         self.load_j += p.load_w * s;
@@ -153,6 +158,7 @@ impl MonthBook {
         self.battery_of_array_j += other.battery_of_array_j;
         self.generator.merge(&other.generator);
         self.generator_s += other.generator_s;
+        self.generator_low_s += other.generator_low_s;
         self.fuel_m3 += other.fuel_m3;
         self.load_j += other.load_j;
         self.unserved_j += other.unserved_j;

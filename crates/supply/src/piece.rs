@@ -55,6 +55,8 @@ pub struct Piece {
     pub generator: Supplied,
     /// Fuel of the generating set \[m³/s\].
     pub fuel_m3_s: f64,
+    /// Whether it gives less than its least load.
+    pub generator_below_least: bool,
     /// Power the loads want \[W\].
     pub load_w: f64,
     /// Load not served \[W\].
@@ -98,6 +100,7 @@ impl Piece {
             battery: Supplied::default(),
             generator: Supplied::default(),
             fuel_m3_s: 0.0,
+            generator_below_least: false,
             load_w,
             unserved_w: 0.0,
             battery_stored_j: 0.0,

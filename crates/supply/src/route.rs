@@ -24,7 +24,10 @@ pub enum PumpFeed {
     /// The drive, from the array.
     Drive,
     /// The drive, from the array and, on its second input, from the bus.
-    DriveAndMains,
+    DriveAndMains {
+        /// Whether the bus helps only while the sun cannot run the set.
+        only_without_sun: bool,
+    },
     /// The drive from the array while the sun can run the set, else the bus.
     DriveElseMains,
     /// Nothing, for one cause.

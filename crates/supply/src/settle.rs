@@ -239,6 +239,7 @@ impl Now<'_> {
             let step = self.span.step as usize;
             let mains = &set.mains[usize::from(self.span.month) % 12];
             let alone = set.drive.get(step);
+            let sun_runs = alone.is_some_and(|offer| offer.flow_m3_s > 0.0);
             let mut take = |asked: &Mains| {
                 let fits = asked.bus_w() <= left_w;
                 if fits {
@@ -250,18 +251,19 @@ impl Now<'_> {
             let cause = match *feed {
                 PumpFeed::Stands(cause) => cause,
                 PumpFeed::Drive => drive_side(piece, alone, tank.wanting),
-                PumpFeed::DriveAndMains => {
-                    let helped = set.with_mains.get(step).filter(|offer| on && offer.mains_w > 0.0);
+                PumpFeed::DriveAndMains { only_without_sun } => {
+                    let helped = set.with_mains.get(step).filter(|_| on && !(only_without_sun && sun_runs));
                     match helped {
-                        Some(offer) if take(&offer.on_mains()) => drive_side(piece, Some(offer), tank.wanting),
-                        // Helped by mains in this hour, and the sun does it alone.
-                        None if on => drive_side(piece, set.with_mains.get(step).or(alone), tank.wanting),
-                        _ => drive_side(piece, alone, tank.wanting),
+                        Some(offer) if offer.mains_w > 0.0 => {
+                            let offer = if take(&offer.on_mains()) { Some(offer) } else { alone };
+                            drive_side(piece, offer, tank.wanting)
+                        }
+                        // Mains may help in this hour, and the sun does it alone.
+                        Some(offer) => drive_side(piece, Some(offer), tank.wanting),
+                        None => drive_side(piece, alone, tank.wanting),
                     }
                 }
-                PumpFeed::DriveElseMains if !on || alone.is_some_and(|offer| offer.flow_m3_s > 0.0) => {
-                    drive_side(piece, alone, tank.wanting)
-                }
+                PumpFeed::DriveElseMains if !on || sun_runs => drive_side(piece, alone, tank.wanting),
                 PumpFeed::Mains | PumpFeed::DriveElseMains => {
                     if *feed == PumpFeed::DriveElseMains {
                         drive_side(piece, alone, tank.wanting);

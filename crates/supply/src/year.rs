@@ -191,7 +191,8 @@ fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: Stores, end: Stores
     let battery_missing_j = into_battery_j - year.battery.given_j - battery_stored_j;
     let year_s = inputs.axis.length_s();
     let residuals = Residuals {
-        energy: (battery_missing_j.abs() / into_battery_j.max(1.0)).max(ledger.worst_energy),
+        // Rounding of the content itself is no imbalance of the flow.
+        energy: (battery_missing_j.abs() / into_battery_j.max(1e-6 * battery_j[0]).max(1.0)).max(ledger.worst_energy),
         water: ((year.pumped_m3 - year.delivered_m3 - stored_m3).abs() / moved_m3).max(ledger.worst_water),
         hours: (year.time_s - year_s).abs() / year_s.max(1.0),
     };

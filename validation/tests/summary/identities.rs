@@ -21,15 +21,15 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
     let mut never_out = plant.clone();
     never_out.grid.outages = Outages::default();
     let what = "dual-mode without outages is grid-tied";
-    same_year(&never_out, Arrangement::DualMode, Arrangement::GridTied, what, report)?;
+    same_year(&never_out, Arrangement::DUAL_MODE, Arrangement::GRID_TIED, what, report)?;
     let mut always_out = plant.clone();
     always_out.grid.outages = Outages::always(plant.site.axis.length_s());
     always_out.design.switch_times.to_drive_s = 0.0;
     let what = "dual-mode without the grid is solar-drive";
     same_year(
         &always_out,
-        Arrangement::DualMode,
-        Arrangement::SolarDrive,
+        Arrangement::DUAL_MODE,
+        Arrangement::SOLAR_DRIVE,
         what,
         report,
     )?;
@@ -72,9 +72,9 @@ fn numbers(name: &str, value: &Value, out: &mut Vec<(String, f64)>) {
 type Quantity = (Arrangement, &'static str, fn(&MonthBook) -> f64);
 
 const QUANTITIES: [Quantity; 3] = [
-    (Arrangement::DualMode, "available kWh", |book| book.available_j / KWH_J),
-    (Arrangement::DualMode, "delivered m³", |book| book.delivered_m3),
-    (Arrangement::SolarDrive, "delivered m³", |book| book.delivered_m3),
+    (Arrangement::DUAL_MODE, "available kWh", |book| book.available_j / KWH_J),
+    (Arrangement::DUAL_MODE, "delivered m³", |book| book.delivered_m3),
+    (Arrangement::SOLAR_DRIVE, "delivered m³", |book| book.delivered_m3),
 ];
 
 fn finer_steps(plant: &Plant, report: &mut Report) {

@@ -7,7 +7,7 @@ use crate::args::CompareArgs;
 use crate::exit::Exit;
 use crate::files;
 use crate::print::warnings::{print_warnings, print_warnings_of_rows};
-use crate::print::{compare_tables, month_table, page, working};
+use crate::print::{changes, compare_tables, month_table, page, working};
 use crate::progress::Progress;
 
 pub(crate) fn compare(args: &CompareArgs) -> Exit {
@@ -54,10 +54,21 @@ fn answer(args: &CompareArgs, full: &FullComparison) -> Result<String, Exit> {
     if args.output.json {
         return to_json(&full.answer);
     }
+    let against = args.against.map_or(full.answer.reference.as_str(), |row| row.id());
+    let Some(base) = full.answer.arrangements.iter().position(|row| row.id == against) else {
+        let there: Vec<&str> = full.answer.arrangements.iter().map(|row| row.id.as_str()).collect();
+        return Err(unusable(&format!(
+            "this plant has no row `{against}`; it has {}",
+            there.join(", ")
+        )));
+    };
     let months = if args.months {
         month_table::text(full)
     } else {
         String::new()
     };
-    Ok(compare_tables::text(full, &months, page::width()))
+    // Asked for by name all that changes is told, else what tells most.
+    let most = if args.against.is_some() { usize::MAX } else { 5 };
+    let changes = changes::text(full, base, most, page::width());
+    Ok(compare_tables::text(full, &(changes + &months), page::width()))
 }

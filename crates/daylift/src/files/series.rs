@@ -4,7 +4,7 @@ use daylift_study::Series;
 use daylift_study::series::StepMeans;
 use daylift_supply::LossCause;
 use daylift_units::Axis;
-use daylift_units::constants::HOUR_S;
+use daylift_units::constants::{HOUR_S, KWH_J};
 
 /// A series and whose it is.
 pub(super) struct SeriesOf<'a> {
@@ -55,11 +55,12 @@ const fn number(name: &'static str, decimals: usize, of: fn(&StepMeans) -> f64) 
 }
 
 /// The columns in order.
-pub(super) const COLUMNS: [Column; 16] = [
+pub(super) const COLUMNS: [Column; 20] = [
     number("utility_share", 4, |s| s.utility),
     number("available_kw", 4, |s| s.available_w / 1e3),
     number("array_to_pump_kw", 4, |s| s.array_to_pump_w / 1e3),
     number("array_to_loads_kw", 4, |s| s.array_to_loads_w / 1e3),
+    number("array_to_battery_kw", 4, |s| s.array_to_battery_w / 1e3),
     number("exported_kw", 4, |s| s.exported_w / 1e3),
     number("lost_kw", 4, |s| s.lost_w / 1e3),
     Column {
@@ -68,11 +69,14 @@ pub(super) const COLUMNS: [Column; 16] = [
     },
     number("imported_kw", 4, |s| s.imported_w / 1e3),
     number("grid_to_pump_kw", 4, |s| s.grid_to_pump_w / 1e3),
+    number("battery_kw", 4, |s| s.battery_w / 1e3),
+    number("generator_kw", 4, |s| s.generator_w / 1e3),
     number("load_kw", 4, |s| s.load_w / 1e3),
     number("unserved_kw", 4, |s| s.unserved_w / 1e3),
     number("pumped_m3_h", 4, |s| s.pumped_m3_s * HOUR_S),
     number("demand_m3_h", 4, |s| s.demand_m3_s * HOUR_S),
     number("delivered_m3_h", 4, |s| s.delivered_m3_s * HOUR_S),
     number("tank_m3", 3, |s| s.tank_m3),
+    number("battery_kwh", 3, |s| s.battery_j / KWH_J),
     number("drive_hz", 3, |s| s.hz),
 ];

@@ -13,31 +13,12 @@ use super::{caution, flows, page, stack, table};
 
 type Line<'a> = (&'a str, Box<dyn Fn(usize, &Row) -> String + 'a>);
 
-/// The comparison as one table, section by section, with what `between` has before its last words.
+/// The comparison as tables, section by section, with what `between` has before its last words. Rows that do not fit on
+/// the page side by side go to further tables, each with the reference as its first column.
 pub(crate) fn text(full: &FullComparison, between: &str, width: usize) -> String {
     let answer = &full.answer;
-    let ids = answer.arrangements.iter().map(|r| table::broken(&r.id));
-    let header: Vec<String> = std::iter::once(String::new()).chain(ids).collect();
-    let mut table = table::new(&header);
-    let currency = answer.arrangements.first().map_or("", |r| r.money.currency.as_str());
-    section(&mut table, answer, "Water", &water(full));
-    section(&mut table, answer, &format!("Money, {currency}"), &money(full));
-    section(&mut table, answer, "Grid and loads, kWh", &used(answer, grid(answer)));
-    section(&mut table, answer, "Hours", &hours());
-    if answer.arrangements.iter().any(|r| r.array_kwh.available > 0.0) {
-        section(
-            &mut table,
-            answer,
-            "Where the sun went, kWh",
-            &used(answer, sun(answer)),
-        );
-    }
-    let mut out = format!(
-        "{}\n{}{}{between}",
-        head(answer),
-        table::text(&table),
-        bars(full, width)
-    );
+    let tables: Vec<String> = bands(full, width).iter().map(one_table).collect();
+    let mut out = format!("{}\n{}{}{between}", head(answer), tables.join("\n"), bars(full, width));
     if answer.arrangements.iter().any(|r| less_water(r, answer)) {
         out += &format!(
             "\n* delivers less water than {}: a part of its saving is water that was not pumped\n",
@@ -56,6 +37,57 @@ pub(crate) fn text(full: &FullComparison, between: &str, width: usize) -> String
         }
     }
     out + "\n" + &caution(width)
+}
+
+/// The comparison cut into parts whose tables fit on the page.
+fn bands(full: &FullComparison, width: usize) -> Vec<FullComparison> {
+    let count = full.answer.arrangements.len();
+    let whole = [full.clone()];
+    if widest(&one_table(&whole[0])) <= width.max(page::PLAIN_WIDTH) || count < 3 {
+        return whole.into();
+    }
+    let reference = full.answer.arrangements.iter().position(|r| r.id == full.answer.reference).unwrap_or(0);
+    let others: Vec<usize> = (0..count).filter(|i| *i != reference).collect();
+    let of = |picked: &[usize]| {
+        let mut part = full.clone();
+        let all: Vec<usize> = std::iter::once(reference).chain(picked.iter().copied()).collect();
+        part.answer.arrangements = all.iter().map(|i| full.answer.arrangements[*i].clone()).collect();
+        part.rows = all.iter().map(|i| full.rows[*i].clone()).collect();
+        part
+    };
+    let fits = |tables: usize| {
+        let each = others.len().div_ceil(tables);
+        let parts: Vec<FullComparison> = others.chunks(each).map(of).collect();
+        let fit = parts.iter().all(|part| widest(&one_table(part)) <= width.max(page::PLAIN_WIDTH));
+        (fit || each == 1).then_some(parts)
+    };
+    (2..).find_map(fits).unwrap_or_default()
+}
+
+fn widest(text: &str) -> usize {
+    text.lines().map(|line| line.chars().count()).max().unwrap_or(0)
+}
+
+/// All sections of a comparison in one table.
+fn one_table(full: &FullComparison) -> String {
+    let answer = &full.answer;
+    let ids = answer.arrangements.iter().map(|r| table::broken(&r.id));
+    let header: Vec<String> = std::iter::once(String::new()).chain(ids).collect();
+    let mut table = table::new(&header);
+    let currency = answer.arrangements.first().map_or("", |r| r.money.currency.as_str());
+    section(&mut table, answer, "Water", &water(full));
+    section(&mut table, answer, &format!("Money, {currency}"), &money(full));
+    section(&mut table, answer, "Grid and loads, kWh", &used(answer, grid(answer)));
+    section(&mut table, answer, "Hours", &hours(answer));
+    if answer.arrangements.iter().any(|r| r.array_kwh.available > 0.0) {
+        section(
+            &mut table,
+            answer,
+            "Where the sun went, kWh",
+            &used(answer, sun(answer)),
+        );
+    }
+    table::text(&table)
 }
 
 /// Where sun and water went, and what the pump ran on, a bar for each arrangement.
@@ -147,9 +179,15 @@ fn money(full: &FullComparison) -> Vec<Line<'_>> {
     let answer = &full.answer;
     let (reference, years) = (answer.reference.as_str(), full.years);
     let mark = |r: &Row| if less_water(r, answer) { " *" } else { "" };
-    vec![
+    let fuel = |i: usize| full.rows.get(i).map_or(0.0, |d| d.first_year_fuel);
+    let burns = (0..full.rows.len()).any(|i| fuel(i) > 0.0);
+    let fuel = burns.then(|| line("first year's fuel", move |i, _| grouped(fuel(i), 0)));
+    let mut lines = vec![
         line("capital", |_, r| grouped(r.money.capital, 0)),
         line("first year's bill", |_, r| grouped(r.money.first_year_bill, 0)),
+    ];
+    lines.extend(fuel);
+    lines.extend([
         line("paid back in, years", move |_, r| {
             if r.id == reference {
                 return "reference".to_owned();
@@ -159,7 +197,8 @@ fn money(full: &FullComparison) -> Vec<Line<'_>> {
         line("net present value", move |_, r| grouped(r.money.npv, 0) + mark(r)),
         line("internal rate of return", move |_, r| percent(r.money.irr) + mark(r)),
         line("cost per m³", |_, r| maybe(r.money.cost_per_m3, 3)),
-    ]
+    ]);
+    lines
 }
 
 /// Lines of battery and generating set only where some arrangement has them.
@@ -181,18 +220,27 @@ fn grid(answer: &Comparison) -> Vec<Line<'_>> {
         some("loads on battery", |r| r.load_kwh.battery),
         some("loads on generator", |r| r.load_kwh.generator),
         always("loads not served", |r| r.load_kwh.unserved),
+        some("through the battery", |r| r.battery_kwh.discharged),
+        some("grid into the battery", |r| r.battery_kwh.from_grid),
     ]
     .into_iter()
     .flatten()
     .collect()
 }
 
-fn hours<'a>() -> Vec<Line<'a>> {
-    vec![
+/// The generating set's only where some arrangement has one.
+fn hours<'a>(answer: &Comparison) -> Vec<Line<'a>> {
+    let set = answer.arrangements.iter().any(|r| r.generator.hours > 0.0);
+    let mut lines = vec![
         line("outage", |_, r| grouped(r.hours.outage, 0)),
         line("pumping", |_, r| grouped(r.hours.pumping, 0)),
         line("pumping in outages", |_, r| grouped(r.hours.pumping_in_outage, 0)),
-    ]
+    ];
+    if set {
+        lines.push(line("generating set", |_, r| grouped(r.generator.hours, 0)));
+        lines.push(line("its fuel, l", |_, r| grouped(r.generator.fuel_l, 0)));
+    }
+    lines
 }
 
 /// Uses first, then every loss that some arrangement has, then the share used.

@@ -20,11 +20,22 @@ pub(crate) fn text(run: &Run, width: usize) -> String {
     out += &answers(run);
     out += &bars(run, width);
     out += &months(run);
+    let r = &row.worst_residual;
     out += &format!(
-        "\nbooks close to {:.0e} (energy), {:.0e} (water), {:.0e} (hours) of the flow\n",
-        row.worst_residual.energy, row.worst_residual.water, row.worst_residual.hours
+        "\nbooks close to {} (energy), {} (water), {} (hours) of the flow\n",
+        rounding(r.energy),
+        rounding(r.water),
+        rounding(r.hours)
     );
     out + &caution(width)
+}
+
+fn rounding(residual: f64) -> String {
+    if residual == 0.0 {
+        "0".to_owned()
+    } else {
+        format!("{residual:.0e}")
+    }
 }
 
 fn pairs(title: &str, lines: &[(String, String)]) -> String {
@@ -42,7 +53,7 @@ fn answers(run: &Run) -> String {
     } else {
         payback(money.payback_years, run.years)
     };
-    let lines = [
+    let mut lines = vec![
         ("water secured", percent(secured.year)),
         ("water secured in outages", percent(secured.in_outages)),
         ("longest dry spell", format!("{} days", secured.longest_dry_spell_days)),
@@ -75,7 +86,31 @@ fn answers(run: &Run) -> String {
             format!("{} {}", maybe(money.cost_per_m3, 3), money.currency),
         ),
     ];
-    pairs("The year", &lines.map(|(name, value)| (name.to_owned(), value)))
+    let (battery, set) = (&row.battery_kwh, &row.generator);
+    if battery.discharged > 0.0 {
+        let from_array = run.battery_of_array.unwrap_or(0.0);
+        lines.push((
+            "through the battery",
+            format!(
+                "{} kWh, {} of it from the array",
+                grouped(battery.discharged, 0),
+                percent(Some(from_array))
+            ),
+        ));
+    }
+    if set.hours > 0.0 {
+        lines.push((
+            "generating set",
+            format!(
+                "{} kWh in {} h, {} l of fuel",
+                grouped(set.kwh, 0),
+                grouped(set.hours, 0),
+                grouped(set.fuel_l, 0)
+            ),
+        ));
+    }
+    let lines: Vec<(String, String)> = lines.into_iter().map(|(name, value)| (name.to_owned(), value)).collect();
+    pairs("The year", &lines)
 }
 
 /// Where the sun went, what the pump ran on, where the water went.

@@ -36,6 +36,8 @@ fn on_generator(dark: &Route) -> Route {
         *feed = match *feed {
             DARK => PumpFeed::Mains,
             PumpFeed::Drive => PumpFeed::DriveElseMains,
+            // Fuel is spent only where the sun does nothing.
+            PumpFeed::DriveAndMains { .. } => PumpFeed::DriveAndMains { only_without_sun: true },
             other => other,
         };
     }

@@ -10,7 +10,10 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
             [UP, ..] => (PumpFeed::Mains, UTILITY),
             _ => (DARK, Bus::Dead),
         };
-        let sets = inputs.sets(PumpFeed::DriveAndMains, others);
+        let helped = PumpFeed::DriveAndMains {
+            only_without_sun: false,
+        };
+        let sets = inputs.sets(helped, others);
         inputs.route(inputs.groups_on_drive(), sets, bus)
     })
 }

@@ -1,0 +1,178 @@
+//! The day of `day` with a battery, a generating set, a weak line: worked by hand, no published source.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
+mod day;
+
+use daylift_grid::{
+    Battery, BatteryRule, BatterySheet, BatteryUse, Export, GeneratingSet, GeneratorSheet, LineSheet, WeakLine,
+};
+use daylift_plant::{Arrangement, DayHours};
+use daylift_supply::{GeneratorRules, LossCause, ShortfallCause};
+use daylift_units::Step;
+use day::{DAYS, Day, KW, KWH, NONE, near};
+
+fn battery(rule: BatteryRule, reserve: f64, efficiencies: (f64, f64)) -> Battery {
+    let sheet = BatterySheet {
+        name: String::new(),
+        capacity_j: 100.0 * KWH,
+        least_content: 0.0,
+        charge_w: 30.0 * KW,
+        discharge_w: 30.0 * KW,
+        charge_efficiency: efficiencies.0,
+        discharge_efficiency: efficiencies.1,
+    };
+    let uses = BatteryUse {
+        rule,
+        reserve,
+        grid_charges_to: 0.0,
+        restart: 0.2,
+    };
+    Battery::new(sheet, uses).unwrap()
+}
+
+fn set(rated_w: f64) -> GeneratingSet {
+    let l_h = 1e-3 / 3600.0;
+    GeneratingSet::new(GeneratorSheet {
+        name: String::new(),
+        rated_w,
+        least_load: 0.3,
+        fuel_points: vec![(0.25, 4.25 * l_h), (0.5, 6.5 * l_h), (1.0, 11.0 * l_h)],
+    })
+    .unwrap()
+}
+
+fn rules(set: &GeneratingSet) -> GeneratorRules<'_> {
+    GeneratorRules {
+        set,
+        hours: DayHours::ALL,
+        pumps_only_when_low: false,
+    }
+}
+
+fn per_day(j: f64) -> f64 {
+    j / DAYS / KWH
+}
+
+/// In the outage the sun gives 38.197 kWh and the pump takes 20; the battery is full.
+#[test]
+fn a_full_battery_carries_the_island_and_takes_no_more() {
+    let full = battery(BatteryRule::Reserve, 1.0, (1.0, 1.0));
+    let day = Day {
+        battery: Some(&full),
+        ..Day::plain(NONE, Step::Minute)
+    };
+    let book = day.book(Arrangement::BATTERY_HYBRID);
+    near(book.pumped_m3 / DAYS, 360.0);
+    near(per_day(book.lost(LossCause::BatteryLimit)), 18.197);
+    near(per_day(book.array_to_pump_j + book.exported_j), 134.591);
+    assert!(book.battery.given_j < 1e-6 * KWH && book.unserved_j == 0.0);
+}
+
+/// Mornings and evenings want 9.765 kWh each; what comes out of 0.8 and went in through 0.9 takes 27.125 kWh of sun.
+#[test]
+fn self_consumption_spares_the_grid_and_closes_in_the_battery() {
+    let battery = battery(BatteryRule::SelfConsumption, 0.0, (0.9, 0.8));
+    let day = Day {
+        battery: Some(&battery),
+        ..Day::plain(NONE, Step::Minute)
+    };
+    let year = day.year(Arrangement::BATTERY_HYBRID);
+    let book = year.ledger.year();
+    assert!(per_day(book.grid.given_j) < 1e-3, "{} kWh a day", per_day(book.grid.given_j));
+    near(per_day(book.battery.given_j), 24.412);
+    near(per_day(book.battery.to_pump_j), 19.530);
+    near(per_day(book.array_to_battery_j), 24.412);
+    near(per_day(book.lost(LossCause::BatteryConversion)), 2.7125);
+    near(per_day(book.exported_j), 25.194);
+    let missing_j = book.array_to_battery_j + book.grid.to_battery_j - book.battery.given_j - year.battery_stored_j();
+    assert!(missing_j.abs() < 1e-9 * book.battery.given_j);
+}
+
+/// Without a battery the island is dark, and only the name of the loss differs from grid-tied.
+#[test]
+fn no_battery_is_grid_tied() {
+    let day = Day::plain(NONE, Step::TenMinutes);
+    let (mut hybrid, mut tied) = (day.book(Arrangement::BATTERY_HYBRID), day.book(Arrangement::GRID_TIED));
+    let (limit, down) = (LossCause::BatteryLimit.index(), LossCause::GridDown.index());
+    assert!((hybrid.lost_j[limit] / tied.lost_j[down] - 1.0).abs() < 1e-9);
+    (hybrid.lost_j[limit], tied.lost_j[down]) = (0.0, 0.0);
+    // Conversion of what nobody takes is nil to 1e-12.
+    (hybrid.lost_j[down], tied.lost_j[limit]) = (0.0, 0.0);
+    assert_eq!(hybrid, tied);
+}
+
+/// 10 kW of a 40 kW set are below its least load: it burns what 12 kW burn, 4.7 l/h, for two hours.
+#[test]
+fn a_generating_set_pumps_through_the_outage() {
+    let set = set(40.0 * KW);
+    let day = Day {
+        generator: Some(rules(&set)),
+        ..Day::plain(NONE, Step::TenMinutes)
+    };
+    let book = day.book(Arrangement::GRID_ONLY.with_generator());
+    near(book.pumped_m3 / DAYS, 360.0);
+    near(per_day(book.generator.given_j), 20.0);
+    near(book.generator_s / DAYS, 7200.0);
+    near(book.generator_low_s / DAYS, 7200.0);
+    near(book.fuel_m3 * 1e3 / DAYS, 9.4);
+    // Beside a drive that the sun runs all through the outage it has nothing to do.
+    let dual = day.book(Arrangement::DUAL_MODE.with_generator());
+    assert!(dual.generator.given_j == 0.0 && dual.fuel_m3 == 0.0);
+    // With the inverter the sun is lost for it.
+    let tied = day.book(Arrangement::GRID_TIED.with_generator());
+    near(per_day(tied.generator.given_j), 20.0);
+    near(per_day(tied.lost(LossCause::GridDown)), 38.197);
+}
+
+#[test]
+fn no_generating_set_is_the_plain_arrangement() {
+    let day = Day::plain(NONE, Step::TenMinutes);
+    for plain in [Arrangement::GRID_ONLY, Arrangement::SOLAR_DRIVE, Arrangement::GRID_TIED, Arrangement::DUAL_MODE] {
+        assert_eq!(day.book(plain.with_generator()), day.book(plain), "{plain}");
+    }
+}
+
+#[test]
+fn no_hours_of_mains_on_the_drive_is_the_solar_drive() {
+    let day = Day::plain(NONE, Step::TenMinutes);
+    assert_eq!(
+        day.book(Arrangement::SOLAR_DRIVE_WITH_GRID),
+        day.book(Arrangement::SOLAR_DRIVE)
+    );
+}
+
+#[test]
+fn a_set_too_small_for_the_pump_never_runs_it_and_is_named() {
+    let set = set(8.0 * KW);
+    let day = Day {
+        generator: Some(rules(&set)),
+        ..Day::plain(NONE, Step::TenMinutes)
+    };
+    let book = day.book(Arrangement::GRID_ONLY.with_generator());
+    near(book.pumped_m3 / DAYS, 300.0);
+    // 40 m³/h are wanted in the two hours.
+    near(book.shortfall_m3[ShortfallCause::SourceTooSmall.index()] / DAYS, 80.0);
+}
+
+/// 6 kW borne by the line, 4 kW agreed: beyond 16 kW of sun the line's voltage has it, from 14 to 16 kW the agreement.
+#[test]
+fn where_line_and_agreement_both_bind_the_line_comes_first() {
+    let line = WeakLine::new(LineSheet {
+        resistance_ohm_per_m: 1e-3,
+        length_m: 1000.0,
+        nominal_v: 400.0,
+        no_load_voltage: 1.0625,
+        greatest_voltage: 1.10,
+    })
+    .unwrap();
+    assert!((line.greatest_export_w() - 6.0 * KW).abs() < 1e-6);
+    let day = Day {
+        export: Export::unpaid().at_most(4.0 * KW).on_line(line),
+        ..Day::plain(NONE, Step::Minute)
+    };
+    let book = day.book(Arrangement::GRID_TIED);
+    near(per_day(book.lost(LossCause::GridVoltageTrip)), 6.822);
+    near(per_day(book.lost(LossCause::ExportLimit)), 7.024);
+    assert!(book.exported_paid_j == 0.0 && book.exported_j > 0.0);
+}

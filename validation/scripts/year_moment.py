@@ -1,0 +1,207 @@
+"""The constant rates between two events: water first, then energy."""
+
+from collections import defaultdict
+
+import year_spans
+from year_sets import ALWAYS, BUS, NONE, SECOND, WHEN_LOW, places, share_that_holds, working
+
+ROUNDING_W = 1e-6
+
+
+class Moment:
+    def __init__(self, year, step, span):
+        self.year, self.step, self.span = year, step, span
+        self.case = year.case
+        self.month, self.hour = year.case["civil"][step]
+        self.demand = year.case["demand_m3_s"][step]
+        # whether the battery stays at a mark, and whether two regimes by turns hold it there
+        self.rests = self.slides = False
+        self.source = self.find_source()
+        self.groups_do = [year_spans.of_group(span, group) for group in year.groups]
+        self.feeding = self.find_feeding()
+        self.water()
+
+    def find_source(self):
+        """What holds the bus."""
+        year = self.year
+        if self.span.grid:
+            return "grid"
+        if year.battery and not year.battery.dark:
+            return "island"
+        if self.span.generator and self.hour in year.generator.attended:
+            return "generator"
+        return NONE
+
+    def find_feeding(self):
+        numbers = {
+            group["inverter"]
+            for group, does in zip(self.year.groups, self.groups_do)
+            if does == "inverter"
+        }
+        return [inverter for n, inverter in enumerate(self.case["inverters"]) if n in numbers]
+
+    def loads(self):
+        """(what there is of loads, what the bus may serve of them)."""
+        load_w, backed_w = self.case["load_w"][self.step], self.case["backed_w"][self.step]
+        if self.source == "grid":
+            return load_w, load_w
+        if self.source == "island":
+            return load_w, backed_w
+        if self.source == "generator":
+            return load_w, self.year.generator.load_w(load_w, backed_w)
+        return load_w, 0.0
+
+    def most_w(self):
+        """P_max of an island or a generator."""
+        if self.source == "generator":
+            return self.year.generator.rated_w
+        if self.source == "island":
+            offered_w = sum(inverter["step"][self.step]["bus"] for inverter in self.feeding)
+            return offered_w + self.year.battery.discharge_w
+        return float("inf")
+
+    def permits(self, does):
+        """When each set may draw on the bus."""
+        year = self.year
+        for place in does:
+            if place not in (BUS, SECOND):
+                yield None
+            elif self.source == "generator" and year.generator.only_when_low:
+                yield WHEN_LOW
+            else:
+                hours = year.second_hours if place == SECOND else year.hours
+                yield ALWAYS if self.hour in hours else WHEN_LOW
+
+    def water(self):
+        """Inflow, and the share of the time for which the sets that wait for the low mark run."""
+        tank, sets = self.year.tank, self.case["sets"]
+        does = places(self.year.row, self.span, self.source, sets, self.step)
+        permits = list(self.permits(does))
+        self.watch_low = WHEN_LOW in permits
+        self.share, self.idle, self.busy = 0.0, None, None
+        self.inflow = self.pumping = 0.0
+        self.net = -self.demand
+        if not tank.wanted:
+            return
+        most_w = self.most_w()
+        if self.year.bus.loads_first and most_w < float("inf"):
+            most_w -= min(self.loads()[1], most_w)
+
+        def sets_when(low):
+            runs = [p == ALWAYS or (low and p == WHEN_LOW) for p in permits]
+            found = working(does, runs, sets, self.step, self.month, most_w)
+            return found, sum(one["flow"] for one in found)
+
+        self.idle, off = sets_when(False)
+        self.busy, on = self.idle, off
+        if self.watch_low and tank.level <= tank.low:
+            self.busy, on = sets_when(True)
+            self.share = 1.0 if tank.level < tank.low else share_that_holds(self.demand, off, on)
+        self.inflow = self.share * on + (1.0 - self.share) * off
+        self.pumping = self.share * (on > 0.0) + (1.0 - self.share) * (off > 0.0)
+        self.net = 0.0 if 0.0 < self.share < 1.0 else self.inflow - self.demand
+
+    def parts(self):
+        """[(share of the time, rates, losses)], and the battery's means of `at_side`."""
+        battery = self.year.battery
+        parts, rates_w = self.at_side(0)
+        if not battery or battery.content not in battery.marks:
+            return parts, rates_w
+        net_w = net(rates_w)
+        if abs(net_w) < ROUNDING_W:
+            self.rests = True
+            return parts, rates_w
+        side = 1 if net_w > 0.0 else -1
+        beyond, beyond_w = self.at_side(side)
+        if net(beyond_w) * side >= 0.0:
+            return beyond, beyond_w
+        # it would come back at once: both by turns, so that the content stays at the mark
+        self.rests = self.slides = True
+        share = net_w / (net_w - net(beyond_w))
+        mixed = [((1.0 - share) * part, *rest) for part, *rest in parts]
+        mixed += [(share * part, *rest) for part, *rest in beyond]
+        return mixed, tuple((1.0 - share) * a + share * b for a, b in zip(rates_w, beyond_w))
+
+    def at_side(self, side):
+        """The parts, and what the battery gets of array and grid and gives, W in the mean."""
+        parts = []
+        for share, sets in ((self.share, self.busy), (1.0 - self.share, self.idle)):
+            if share > 0.0:
+                parts.append((share, *self.energy(sets, side)))
+        keys = ("to_battery", "from_grid", "discharged")
+        return parts, tuple(sum(p * rates.get(k, 0.0) for p, rates, _ in parts) for k in keys)
+
+    def energy(self, sets, side):
+        """Rates and losses, W, while `sets` do what they do; None where no water is wanted."""
+        load_w, may_w = self.loads()
+        pump_w = sum(one["bus_w"] for one in sets or [])
+        motor_w = sum(one["bus_motor_w"] for one in sets or [])
+        served_w = min(may_w, max(self.most_w() - pump_w, 0.0))
+        asked = {"pump_w": pump_w, "motor_w": motor_w, "load_w": served_w}
+        rates, lost = self.on_bus(asked, side)
+        rates["load"], rates["load_unserved"] = load_w, load_w - served_w
+        rates["bus_asked"] = pump_w + served_w
+        rates["cost"] = rates["imported"] * self.case["price"][self.step]
+        rates["loads_cost"] = 0.0
+        if self.span.grid:
+            rates["loads_cost"] = load_w * self.case["price"][self.step]
+        self.exported(rates)
+        self.arrays(rates, lost)
+        self.on_drives(sets, rates, lost)
+        return rates, lost
+
+    def on_bus(self, asked, side):
+        year, step = self.year, self.step
+        if self.source == "grid":
+            # it waits for the slowest inverter
+            battery = year.battery if all(self.span.feeds) else None
+            return year.bus.of_grid(self.feeding, step, asked, battery, side)
+        if self.source == "island":
+            return year.bus.of_island(self.feeding, step, asked, year.battery, side)
+        rates, lost = defaultdict(float), defaultdict(float)
+        if year.battery:
+            rates, lost = year.bus.of_dark(self.feeding, step, year.battery, side)
+        if self.source == "generator":
+            self.on_generator(asked, rates)
+        return rates, lost
+
+    def on_generator(self, asked, rates):
+        for key, rate in self.year.bus.of_generator(asked)[0].items():
+            rates[key] += rate
+        if rates["generator"] > 0.0:
+            rates["generator_s"] = 1.0
+            rates["fuel_l"] = self.year.generator.fuel_l_per_s(rates["generator"])
+
+    def exported(self, rates):
+        credit = self.case["credit"][self.step]
+        agreed = self.year.plant["export"] == "paid" and credit > 0.0
+        rates["exported_paid" if agreed else "exported_unpaid"] += rates["exported"]
+        rates["credit"] = rates["exported"] * credit if agreed else 0.0
+
+    def arrays(self, rates, lost):
+        """What there is, and what the groups lose that have nowhere to go."""
+        for group, does in zip(self.year.groups, self.groups_do):
+            available_w = group["available_w"][self.step]
+            rates["available"] += available_w
+            if does not in ("none", "inverter", "drive"):
+                lost[does] += available_w
+
+    def on_drives(self, sets, rates, lost):
+        if self.span.array != "drive" or not self.year.groups:
+            return
+        for number, pump_set in enumerate(self.case["sets"]):
+            if not pump_set["driven"]:
+                continue
+            if sets is None:
+                lost["water-not-wanted"] += pump_set["available_w"][self.step]
+                continue
+            # a set that a generator runs direct has a drive on which the sun does not suffice
+            drive = sets[number]["drive"] or pump_set["step"][self.step]
+            rates["pump_array"] += drive["motor_w"]
+            rates["beyond"] += drive["beyond"]
+            for cause, watts in drive["lost"].items():
+                lost[cause] += watts
+
+
+def net(rates_w):
+    return rates_w[0] + rates_w[1] - rates_w[2]
