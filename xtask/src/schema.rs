@@ -4,8 +4,17 @@ use std::fs;
 
 use crate::chore::{cargo, output, root};
 
-const SCHEMAS: [&str; 8] = [
-    "compare", "run", "plant", "module", "inverter", "drive", "motor", "pump",
+const SCHEMAS: [&str; 10] = [
+    "compare",
+    "run",
+    "plant",
+    "module",
+    "inverter",
+    "drive",
+    "motor",
+    "pump",
+    "battery",
+    "generator",
 ];
 
 /// Writes them where the documentation has them.

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::builder::PossibleValuesParser;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
-use daylift_plant::Arrangement;
+use daylift_plant::{Arrangement, Wiring};
 use daylift_study::workings::NAMES;
 use daylift_units::Step;
 
@@ -118,6 +118,10 @@ pub(crate) enum SchemaArg {
     Motor,
     /// A pump file.
     Pump,
+    /// A battery file.
+    Battery,
+    /// A generator file.
+    Generator,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -145,8 +149,8 @@ impl From<StepArg> for Step {
 
 fn arrangement(text: &str) -> Result<Arrangement, String> {
     Arrangement::from_id(text).ok_or_else(|| {
-        let names = Arrangement::ALL.map(Arrangement::id).join(", ");
-        format!("this version computes {names}")
+        let names = Wiring::ALL.map(Wiring::id).join(", ");
+        format!("this version computes {names}, each alone or with `+generator`, `+night-tank` or both behind it")
     })
 }
 

@@ -1,5 +1,6 @@
 //! Results and faults as text for a terminal.
 
+pub(crate) mod bands;
 pub(crate) mod bars;
 pub(crate) mod changes;
 pub(crate) mod compare_tables;

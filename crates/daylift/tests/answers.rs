@@ -44,7 +44,22 @@ fn the_layout_is_the_contract() {
     assert_eq!(keys(&answer["weather"]), ["source", "ghi_kwh_m2", "plane_kwh_m2"]);
     let rows = answer["arrangements"].as_array().unwrap();
     let ids: Vec<&str> = rows.iter().map(|r| r["id"].as_str().unwrap()).collect();
-    assert_eq!(ids, ["grid-only", "solar-drive", "grid-tied", "dual-mode"]);
+    assert_eq!(
+        ids,
+        [
+            "grid-only",
+            "grid-only+generator",
+            "grid-only+night-tank",
+            "grid-only+generator+night-tank",
+            "solar-drive",
+            "solar-drive-with-grid",
+            "grid-tied",
+            "grid-tied+generator",
+            "dual-mode",
+            "dual-mode+generator",
+            "battery-hybrid",
+        ]
+    );
     for row in rows {
         let layout = [
             (
@@ -87,10 +102,21 @@ fn the_layout_is_the_contract() {
     }
 }
 
+fn row_of(answer: &Value, id: &str) -> Value {
+    let rows = answer["arrangements"].as_array().unwrap();
+    rows.iter().find(|row| row["id"] == id).unwrap().clone()
+}
+
 #[test]
 fn the_parts_add_up_to_the_whole() {
     let station = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../validation/plants/greensboro");
-    for (plant, step) in [(example(), "1h"), (example(), "10min"), (station, "10min")] {
+    let rivals = station.with_file_name("rivals-pair");
+    for (plant, step) in [
+        (example(), "1h"),
+        (example(), "10min"),
+        (station, "10min"),
+        (rivals, "10min"),
+    ] {
         for row in support::compare_json(&plant, &["--step", step])["arrangements"].as_array().unwrap() {
             let lost: f64 = row["array_kwh"]["lost"].as_object().unwrap().values().map(|v| v.as_f64().unwrap()).sum();
             let uses: f64 = ["to_pump", "to_loads", "to_battery", "exported_paid", "exported_unpaid"]
@@ -104,9 +130,15 @@ fn the_parts_add_up_to_the_whole() {
                 row["id"]
             );
             assert!((number(row, "/array_kwh/to_pump") - number(row, "/pump_kwh/array")).abs() < 1e-9);
-            let load =
-                number(row, "/load_kwh/array") + number(row, "/load_kwh/grid") + number(row, "/load_kwh/unserved");
+            let load: f64 = ["array", "grid", "battery", "generator", "unserved"]
+                .iter()
+                .map(|source| number(row, &format!("/load_kwh/{source}")))
+                .sum();
             assert!((number(row, "/load_kwh/demand") - load).abs() < 1e-6);
+            let of_battery = |key: &str| number(row, &format!("/battery_kwh/{key}"));
+            let stored = of_battery("from_array") + of_battery("from_grid") - of_battery("discharged");
+            assert!((stored - of_battery("stored_change")).abs() < 1e-6);
+            assert!((number(row, "/array_kwh/to_battery") - of_battery("from_array")).abs() < 1e-9);
             let water = number(row, "/water_m3/pumped")
                 - number(row, "/water_m3/delivered")
                 - number(row, "/water_m3/stored_change");
@@ -131,7 +163,16 @@ fn the_same_input_gives_the_same_bytes() {
 #[test]
 fn committed_schemas_are_fresh() {
     for of in [
-        "compare", "run", "plant", "module", "inverter", "drive", "motor", "pump",
+        "compare",
+        "run",
+        "plant",
+        "module",
+        "inverter",
+        "drive",
+        "motor",
+        "pump",
+        "battery",
+        "generator",
     ] {
         let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../docs/schema/{of}.schema.json"));
         let committed = fs::read_to_string(&path).unwrap();
@@ -160,14 +201,21 @@ fn tables_name_every_arrangement_and_every_answer() {
     }
 }
 
+/// The README may leave lines out where it says so.
 #[test]
 fn the_readme_shows_what_the_program_prints() {
     let readme = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../README.md")).unwrap();
+    let (_, shown) = readme.split_once("$ daylift compare examples/mulenga-ridge\n").unwrap();
+    let (shown, _) = shown.split_once("\n```").unwrap();
     let text = stdout(&daylift(&["compare", example().to_str().unwrap()]));
-    assert!(
-        readme.contains(text.trim_end()),
-        "the README's comparison is stale; it should read\n{text}"
-    );
+    let mut left = text.as_str();
+    for part in shown.split("\n…\n") {
+        let (_, after) = left
+            .split_once(part)
+            .unwrap_or_else(|| panic!("the README's comparison is stale:\n{part}\nis not in\n{text}"));
+        left = after;
+    }
+    assert!(shown.lines().count() > 60);
 }
 
 #[test]
@@ -180,11 +228,11 @@ fn files_hold_the_series() {
     assert_eq!(series.lines().count(), 8761);
     let answer = compare_json(&["--step", "1h"]);
     let available: f64 = series.lines().skip(1).map(|l| l.split(',').nth(2).unwrap().parse::<f64>().unwrap()).sum();
-    assert!((available / number(&answer["arrangements"][3], "/array_kwh/available") - 1.0).abs() < 1e-4);
+    assert!((available / number(&row_of(&answer, "dual-mode"), "/array_kwh/available") - 1.0).abs() < 1e-4);
     let months = fs::read_to_string(out.join("months-grid-tied.csv")).unwrap();
     assert_eq!(months.lines().count(), 13);
     let names: Vec<_> = fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name()).collect();
-    assert_eq!(names.len(), 13, "{names:?}");
+    assert_eq!(names.len(), 34, "{names:?}");
 }
 
 #[test]
@@ -200,20 +248,20 @@ fn one_arrangement_is_the_comparisons_row() {
     ]);
     let run: Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(run["schema"], "daylift.run.1");
-    assert_eq!(run["row"], compare_json(&["--step", "1h"])["arrangements"][3]);
+    assert_eq!(run["row"], row_of(&compare_json(&["--step", "1h"]), "dual-mode"));
     let months = run["months"].as_array().unwrap();
     let delivered: f64 = months.iter().map(|m| number(m, "/delivered_m3")).sum();
     assert!((delivered - number(&run["row"], "/water_m3/delivered")).abs() < 1e-6);
 }
 
 #[test]
-fn a_plant_without_an_array_has_one_row() {
+fn a_plant_without_an_array_has_the_rows_of_grid_only() {
     let plant = Plant::new().edit("plant.toml", |text| {
         let mut out = Vec::new();
         let mut skipping = false;
         for line in text.lines() {
             if line.starts_with('[') {
-                skipping = ["[array]", "[inverter]", "[drive]"].contains(&line.trim());
+                skipping = ["[array]", "[inverter]", "[drive]", "[grid_input]", "[battery]"].contains(&line.trim());
             }
             if !skipping {
                 out.push(line);
@@ -223,7 +271,8 @@ fn a_plant_without_an_array_has_one_row() {
     });
     let output = plant.run("compare", &["--json", "--step", "1h"]);
     let answer: Value = serde_json::from_slice(&output.stdout).unwrap();
-    assert_eq!(answer["arrangements"].as_array().unwrap().len(), 1);
+    let rows = answer["arrangements"].as_array().unwrap();
+    assert!(rows.iter().all(|row| row["id"].as_str().unwrap().starts_with("grid-only")));
     assert_eq!(answer["weather"]["plane_kwh_m2"], 0.0);
     assert_eq!(answer["arrangements"][0]["array_use"], Value::Null);
 }
@@ -233,7 +282,7 @@ fn who_gets_the_sun_first_moves_energy_and_no_money() {
     let grid_tied = |plant: &Plant| -> Value {
         let output = plant.run("compare", &["--json", "--step", "1h"]);
         let answer: Value = serde_json::from_slice(&output.stdout).unwrap();
-        answer["arrangements"][2].clone()
+        row_of(&answer, "grid-tied")
     };
     let pump = grid_tied(&Plant::new());
     let loads = grid_tied(&Plant::new().replace("plant.toml", "[pumping]", "[pumping]\nsun_first = \"loads\""));

@@ -280,7 +280,7 @@ fn weather_whose_clock_is_wrong() {
 fn values_that_would_be_ignored_are_refused() {
     refused(
         spoilt(
-            "arrangements = [\"solar-drive\", \"grid-tied\", \"dual-mode\"]",
+            "arrangements = [\"solar-drive\", \"solar-drive-with-grid\", \"grid-tied\", \"dual-mode\", \"battery-hybrid\"]",
             "arrangements = []",
         ),
         &["an empty list", "name them, or remove the entry"],
@@ -346,7 +346,7 @@ fn calls_that_cannot_be_used_exit_with_2() {
         (vec!["run", "x"], "--arrangement"),
         (
             vec!["run", "x", "--arrangement", "wind-hybrid"],
-            "this version computes grid-only, solar-drive, grid-tied, dual-mode",
+            "`+generator`, `+night-tank` or both",
         ),
         (
             vec!["compare", "x", "--step", "5min"],

@@ -94,7 +94,7 @@ fn parquet_says_what_it_is() {
     assert_eq!(about["producer"], format!("daylift {}", env!("CARGO_PKG_VERSION")));
     let columns = metadata.schema_descr().columns();
     for column in columns.iter().skip(2).filter(|c| c.name() != "main_loss") {
-        let ends = ["_kw", "_m3_h", "_m3", "_hz", "_share"];
+        let ends = ["_kw", "_m3_h", "_m3", "_kwh", "_hz", "_share"];
         assert!(
             ends.iter().any(|end| column.name().ends_with(end)),
             "{} has no unit",

@@ -33,7 +33,9 @@ fn compare(plant: &Plant, step: &str) -> Value {
 /// What an answer says of energy and water, in a fixed order.
 fn figures(answer: &Value) -> Vec<f64> {
     let mut out = vec![answer["weather"]["plane_kwh_m2"].as_f64().unwrap()];
-    for row in answer["arrangements"].as_array().unwrap() {
+    // Rows without an array know no weather.
+    let rows = answer["arrangements"].as_array().unwrap().iter();
+    for row in rows.filter(|row| row["array_kwh"]["available"].as_f64().unwrap() > 0.0) {
         for path in [
             "/array_kwh/available",
             "/array_kwh/to_pump",
@@ -348,7 +350,7 @@ fn sky_and_cells_by_the_other_models() {
         &with("azimuth_deg = 0", "cell_temperature = \"noct\"\nnoct_c = 45"),
         "1h",
     ));
-    assert!((noct[0] - theirs[0]).abs() < 1e-9 && (noct[5] / theirs[5] - 1.0).abs() > 1e-4);
+    assert!((noct[0] - theirs[0]).abs() < 1e-9 && (noct[1] / theirs[1] - 1.0).abs() > 1e-4);
     refused(
         with(
             "azimuth_deg = 0",

@@ -40,12 +40,16 @@ pub fn between(from: (&Row, &RowDetail), to: (&Row, &RowDetail)) -> Changes {
         _ => Vec::new(),
     };
     let currency = to.0.money.currency.as_str();
-    let worth = |(of, unit, value): &(&'static str, &str, fn(&Row, &RowDetail) -> f64)| {
+    let worth = |(of, unit, value): &Figure| {
         let (before, after) = (value(from.0, from.1), value(to.0, to.1));
         let amount = (after - before).abs();
         (amount > WORTH_A_WORD * before.abs().max(after.abs()) && amount > 0.0).then(|| Change {
             amount,
-            unit: if unit.is_empty() { currency.to_owned() } else { (*unit).to_owned() },
+            unit: if unit.is_empty() {
+                currency.to_owned()
+            } else {
+                (*unit).to_owned()
+            },
             more: after > before,
             of,
         })
@@ -56,12 +60,17 @@ pub fn between(from: (&Row, &RowDetail), to: (&Row, &RowDetail)) -> Changes {
     }
 }
 
+/// What there is more or less of, its unit, and its value in a row.
+type Figure = (&'static str, &'static str, fn(&Row, &RowDetail) -> f64);
+
 /// Figures that a farmer asks for, the most telling first; money has the plant's currency as its unit. A year's running is
 /// bill, fuel and upkeep of the first year.
-const FIGURES: [(&str, &str, fn(&Row, &RowDetail) -> f64); 12] = [
+const FIGURES: [Figure; 12] = [
     ("water delivered a year", "m³", |r, _| r.water_m3.delivered),
     ("pumping in outages", "h", |r, _| r.hours.pumping_in_outage),
-    ("in the longest dry spell", "days", |_, d| as_f64(d.water_secured.longest_dry_spell_days)),
+    ("in the longest dry spell", "days", |_, d| {
+        as_f64(d.water_secured.longest_dry_spell_days)
+    }),
     ("of load not served", "kWh", |r, _| r.load_kwh.unserved),
     ("to build", "", |r, _| r.money.capital),
     ("a year to run", "", |r, d| {

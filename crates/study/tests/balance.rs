@@ -6,9 +6,9 @@ use std::path::Path;
 use std::sync::LazyLock;
 
 use daylift_array::{ArrayLosses, StringGroup};
-use daylift_grid::{Export, Interval, Outages};
+use daylift_grid::{Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Interval, LineSheet, Outages, WeakLine};
 use daylift_lift::{PumpSet, System, Tank, TankSheet, Well, WellSheet};
-use daylift_plant::{DayHours, Plant, SwitchTimes, read_plant};
+use daylift_plant::{DayHours, InputKind, LoadsFed, Plant, SwitchTimes, Wiring, read_plant};
 use daylift_study::{Row, Stages, compare};
 use daylift_units::Step;
 use proptest::prelude::*;
@@ -31,8 +31,114 @@ struct Variant {
     intake_depth_m: Option<f64>,
     export: u8,
     times: [f64; 4],
+    beside: Beside,
     /// Gap before an outage and its length \[s\], repeated through the year.
     outages: Vec<(f64, f64)>,
+}
+
+/// What stands beside.
+#[derive(Debug, Clone)]
+struct Beside {
+    /// Share of the speed below which mains takes over (switch), or voltage of the second input (blend).
+    input: Result<f64, f64>,
+    wanted_speed: f64,
+    capacity_kwh: f64,
+    charge_kw: f64,
+    discharge_kw: f64,
+    reserve: f64,
+    self_consumption: bool,
+    set_kw: f64,
+    set_delay_s: f64,
+    loads: u8,
+    only_when_low: bool,
+    pump_first: bool,
+    line_w: Option<f64>,
+    agreed_w: Option<f64>,
+}
+
+fn besides() -> impl Strategy<Value = Beside> {
+    let input = prop_oneof![(0.0..1.0_f64).prop_map(Ok), (300.0..480.0_f64).prop_map(Err)];
+    let battery = (
+        1.0..120.0_f64,
+        1.0..30.0_f64,
+        1.0..40.0_f64,
+        0.1..1.0_f64,
+        any::<bool>(),
+    );
+    let set = (5.0..60.0_f64, 0.0..3000.0_f64, 0_u8..3, any::<bool>());
+    let caps = (
+        any::<bool>(),
+        proptest::option::of(500.0..20e3_f64),
+        proptest::option::of(500.0..20e3_f64),
+    );
+    (input, 0.4..1.0_f64, battery, set, caps).prop_map(|(input, wanted_speed, b, g, (pump_first, line_w, agreed_w))| {
+        Beside {
+            input,
+            wanted_speed,
+            capacity_kwh: b.0,
+            charge_kw: b.1,
+            discharge_kw: b.2,
+            reserve: b.3,
+            self_consumption: b.4,
+            set_kw: g.0,
+            set_delay_s: g.1,
+            loads: g.2,
+            only_when_low: g.3,
+            pump_first,
+            line_w,
+            agreed_w,
+        }
+    })
+}
+
+/// Puts it all beside the example.
+fn set_beside(plant: &mut Plant, v: &Beside) -> Option<()> {
+    let input = plant.beside.second_input.as_mut()?;
+    input.kind = match v.input {
+        Ok(takes_over_below) => InputKind::Switch { takes_over_below },
+        Err(line_voltage_v) => InputKind::Blend { line_voltage_v },
+    };
+    input.wanted_speed = [v.wanted_speed; 24];
+    let mut sheet = plant.beside.battery.as_ref()?.sheet().clone();
+    sheet.capacity_j = v.capacity_kwh * 3.6e6;
+    (sheet.charge_w, sheet.discharge_w) = (v.charge_kw * 1e3, v.discharge_kw * 1e3);
+    let uses = BatteryUse {
+        rule: if v.self_consumption {
+            BatteryRule::SelfConsumption
+        } else {
+            BatteryRule::Reserve
+        },
+        reserve: v.reserve,
+        grid_charges_to: v.reserve * 0.9,
+        restart: 0.15,
+    };
+    plant.beside.battery = Some(Battery::new(sheet, uses).ok()?);
+    let generator = plant.beside.generator.as_mut()?;
+    let mut set = generator.set.sheet().clone();
+    set.rated_w = v.set_kw * 1e3;
+    generator.set = GeneratingSet::new(set).ok()?;
+    generator.beside = Wiring::ALL.to_vec();
+    generator.start_delay_s = v.set_delay_s;
+    generator.loads = [LoadsFed::None, LoadsFed::BackedUp, LoadsFed::All][usize::from(v.loads)];
+    generator.pumps_only_when_low = v.only_when_low;
+    plant.pumping.sun_to_pump_first = v.pump_first;
+    let mut export = plant.grid.export.clone();
+    if let Some(w) = v.agreed_w {
+        export = export.at_most(w);
+    }
+    if let Some(w) = v.line_w {
+        // 20 V of room on 400 V: 8000 W·Ω.
+        let line = WeakLine::new(LineSheet {
+            resistance_ohm_per_m: 8.0 / w,
+            length_m: 1000.0,
+            nominal_v: 400.0,
+            no_load_voltage: 1.05,
+            greatest_voltage: 1.10,
+        });
+        export = export.on_line(line.ok()?);
+    }
+    plant.grid.export = export;
+    Some(())
 }
 
 fn variants() -> impl Strategy<Value = Variant> {
@@ -51,8 +157,9 @@ fn variants() -> impl Strategy<Value = Variant> {
         [0.0..300.0_f64, 0.0..600.0_f64, 0.0..120.0_f64, 0.0..300.0_f64],
         proptest::collection::vec((1.0..200_000.0_f64, 1.0..90_000.0_f64), 1..6),
     );
-    (plant, devices).prop_map(
-        |((series, strings, capacity_m3, low_mark, restart, hours), devices)| Variant {
+    (plant, devices, besides()).prop_map(
+        |((series, strings, capacity_m3, low_mark, restart, hours), devices, beside)| Variant {
+            beside,
             series,
             strings,
             capacity_m3,
@@ -111,6 +218,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
     };
     plant.feeders[0].reconnection_s = v.times[3];
     plant.grid.outages = outages(&v.outages, plant.site.axis.length_s());
+    set_beside(&mut plant, &v.beside)?;
     Some(plant)
 }
 
@@ -146,6 +254,16 @@ fn check(row: &Row) -> Result<(), TestCaseError> {
         "{}: {r:?}",
         row.id
     );
+    let b = &row.battery_kwh;
+    let stored = b.from_array + b.from_grid - b.discharged - b.stored_change;
+    prop_assert!(stored.abs() <= 1e-9 * b.discharged.max(100.0), "{}: {b:?}", row.id);
+    let l = &row.load_kwh;
+    let served = l.array + l.grid + l.battery + l.generator + l.unserved;
+    prop_assert!(
+        (l.demand - served).abs() <= 1e-9 * l.demand.max(1.0),
+        "{}: {l:?}",
+        row.id
+    );
     let w = &row.water_m3;
     prop_assert!((w.demand - w.delivered - w.shortfall).abs() <= 1e-9 * w.demand.max(1.0));
     prop_assert!((w.pumped - w.delivered - w.stored_change).abs() <= 1e-9 * w.demand.max(1.0));
@@ -153,6 +271,12 @@ fn check(row: &Row) -> Result<(), TestCaseError> {
         e.to_pump,
         e.to_loads,
         e.exported_paid,
+        e.to_battery,
+        row.battery_kwh.from_grid,
+        row.battery_kwh.discharged,
+        row.generator.kwh,
+        row.pump_kwh.battery,
+        row.load_kwh.generator,
         row.grid_kwh.imported,
         row.pump_kwh.grid,
         row.load_kwh.unserved,

@@ -40,7 +40,7 @@ impl<'a> LiveBus<'a> {
         hour: u8,
     ) -> Self {
         let generator = || match around.generator {
-            Some(generator) if generator.hours.allows(hour) => Holder::Generator(&generator.set),
+            Some(generator) if generator.hours.allows(hour) => Holder::Generator(generator.set),
             _ => Holder::Nobody,
         };
         let live = battery.is_some_and(|b| b.live);

@@ -2,10 +2,10 @@
 
 mod day;
 
+use day::{DAYS, Day, Delays, FULL_FLOW_M3_S, KWH, NONE, near};
 use daylift_plant::Arrangement;
 use daylift_supply::{LossCause, MonthBook};
 use daylift_units::Step;
-use day::{DAYS, Day, Delays, FULL_FLOW_M3_S, KWH, NONE, near};
 
 fn use_of(year: &MonthBook) -> f64 {
     (year.array_to_pump_j + year.array_to_loads_j + year.exported_j) / year.available_j

@@ -4,13 +4,13 @@
 
 mod day;
 
+use day::{DAYS, Day, KW, KWH, NONE, near};
 use daylift_grid::{
     Battery, BatteryRule, BatterySheet, BatteryUse, Export, GeneratingSet, GeneratorSheet, LineSheet, WeakLine,
 };
 use daylift_plant::{Arrangement, DayHours};
 use daylift_supply::{GeneratorRules, LossCause, ShortfallCause};
 use daylift_units::Step;
-use day::{DAYS, Day, KW, KWH, NONE, near};
 
 fn battery(rule: BatteryRule, reserve: f64, efficiencies: (f64, f64)) -> Battery {
     let sheet = BatterySheet {
@@ -79,7 +79,11 @@ fn self_consumption_spares_the_grid_and_closes_in_the_battery() {
     };
     let year = day.year(Arrangement::BATTERY_HYBRID);
     let book = year.ledger.year();
-    assert!(per_day(book.grid.given_j) < 1e-3, "{} kWh a day", per_day(book.grid.given_j));
+    assert!(
+        per_day(book.grid.given_j) < 1e-3,
+        "{} kWh a day",
+        per_day(book.grid.given_j)
+    );
     near(per_day(book.battery.given_j), 24.412);
     near(per_day(book.battery.to_pump_j), 19.530);
     near(per_day(book.array_to_battery_j), 24.412);
@@ -128,7 +132,12 @@ fn a_generating_set_pumps_through_the_outage() {
 #[test]
 fn no_generating_set_is_the_plain_arrangement() {
     let day = Day::plain(NONE, Step::TenMinutes);
-    for plain in [Arrangement::GRID_ONLY, Arrangement::SOLAR_DRIVE, Arrangement::GRID_TIED, Arrangement::DUAL_MODE] {
+    for plain in [
+        Arrangement::GRID_ONLY,
+        Arrangement::SOLAR_DRIVE,
+        Arrangement::GRID_TIED,
+        Arrangement::DUAL_MODE,
+    ] {
         assert_eq!(day.book(plain.with_generator()), day.book(plain), "{plain}");
     }
 }

@@ -63,7 +63,7 @@ fn answer(args: &CompareArgs, full: &FullComparison) -> Result<String, Exit> {
         )));
     };
     let months = if args.months {
-        month_table::text(full)
+        month_table::text(full, page::width())
     } else {
         String::new()
     };

@@ -18,6 +18,8 @@ pub(crate) fn schema(args: &SchemaArgs) -> Exit {
         SchemaArg::Drive => file("drive"),
         SchemaArg::Motor => file("motor"),
         SchemaArg::Pump => file("pump"),
+        SchemaArg::Battery => file("battery"),
+        SchemaArg::Generator => file("generator"),
     };
     match text {
         Ok(text) => put(&text),

@@ -35,6 +35,11 @@ fn in_words(change: &Change) -> String {
         grouped(change.amount, 0)
     };
     let more = if change.more { "more" } else { "less" };
-    let unit = if change.amount == 1.0 && change.unit == "days" { "day" } else { change.unit.as_str() };
-    format!("{amount} {unit} {more} {}", change.of)
+    let unit = if change.amount == 1.0 && change.unit == "days" {
+        "day"
+    } else {
+        change.unit.as_str()
+    };
+    // No line is broken within a number or before its unit.
+    format!("{}\u{a0}{unit} {more} {}", amount.replace(' ', "\u{a0}"), change.of)
 }

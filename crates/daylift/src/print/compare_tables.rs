@@ -9,7 +9,7 @@ use daylift_study::row::{LESS_WATER_TOLD, LITTLE_WATER};
 
 use super::bars::Part;
 use super::number::{grouped, maybe, payback, percent};
-use super::{caution, flows, page, stack, table};
+use super::{bands, caution, flows, page, stack, table};
 
 type Line<'a> = (&'a str, Box<dyn Fn(usize, &Row) -> String + 'a>);
 
@@ -17,8 +17,8 @@ type Line<'a> = (&'a str, Box<dyn Fn(usize, &Row) -> String + 'a>);
 /// the page side by side go to further tables, each with the reference as its first column.
 pub(crate) fn text(full: &FullComparison, between: &str, width: usize) -> String {
     let answer = &full.answer;
-    let tables: Vec<String> = bands(full, width).iter().map(one_table).collect();
-    let mut out = format!("{}\n{}{}{between}", head(answer), tables.join("\n"), bars(full, width));
+    let tables = bands::side_by_side(full, width, one_table);
+    let mut out = format!("{}\n{tables}{}{between}", head(answer), bars(full, width));
     if answer.arrangements.iter().any(|r| less_water(r, answer)) {
         out += &format!(
             "\n* delivers less water than {}: a part of its saving is water that was not pumped\n",
@@ -37,35 +37,6 @@ pub(crate) fn text(full: &FullComparison, between: &str, width: usize) -> String
         }
     }
     out + "\n" + &caution(width)
-}
-
-/// The comparison cut into parts whose tables fit on the page.
-fn bands(full: &FullComparison, width: usize) -> Vec<FullComparison> {
-    let count = full.answer.arrangements.len();
-    let whole = [full.clone()];
-    if widest(&one_table(&whole[0])) <= width.max(page::PLAIN_WIDTH) || count < 3 {
-        return whole.into();
-    }
-    let reference = full.answer.arrangements.iter().position(|r| r.id == full.answer.reference).unwrap_or(0);
-    let others: Vec<usize> = (0..count).filter(|i| *i != reference).collect();
-    let of = |picked: &[usize]| {
-        let mut part = full.clone();
-        let all: Vec<usize> = std::iter::once(reference).chain(picked.iter().copied()).collect();
-        part.answer.arrangements = all.iter().map(|i| full.answer.arrangements[*i].clone()).collect();
-        part.rows = all.iter().map(|i| full.rows[*i].clone()).collect();
-        part
-    };
-    let fits = |tables: usize| {
-        let each = others.len().div_ceil(tables);
-        let parts: Vec<FullComparison> = others.chunks(each).map(of).collect();
-        let fit = parts.iter().all(|part| widest(&one_table(part)) <= width.max(page::PLAIN_WIDTH));
-        (fit || each == 1).then_some(parts)
-    };
-    (2..).find_map(fits).unwrap_or_default()
-}
-
-fn widest(text: &str) -> usize {
-    text.lines().map(|line| line.chars().count()).max().unwrap_or(0)
 }
 
 /// All sections of a comparison in one table.
@@ -304,7 +275,7 @@ mod tests {
         for (row, name) in full.answer.arrangements.iter_mut().zip(names) {
             row.id = name.to_owned();
         }
-        let months = crate::print::month_table::text(&full);
+        let months = crate::print::month_table::text(&full, 120);
         let text = anstream::adapter::strip_str(&super::text(&full, &months, 120)).to_string();
         for line in text.lines() {
             assert!(line.chars().count() <= 120, "{line}");

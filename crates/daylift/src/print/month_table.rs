@@ -5,13 +5,24 @@ use daylift_study::detail::Month;
 use daylift_units::month;
 
 use super::number::grouped;
-use super::table;
+use super::{bands, table};
 
 /// What a month fell short by is told from this on \[m³\].
 const SHORT_TOLD_M3: f64 = 0.5;
 
 /// Twelve lines: the demand, what each arrangement delivers, and by how much that is short.
-pub(crate) fn text(full: &FullComparison) -> String {
+pub(crate) fn text(full: &FullComparison, width: usize) -> String {
+    let any_short = full.rows.iter().flat_map(|r| &r.months).any(|m| short_m3(m) >= SHORT_TOLD_M3);
+    let how = if any_short {
+        "; in brackets, short of the demand"
+    } else {
+        ""
+    };
+    let tables = bands::side_by_side(full, width, one_table);
+    format!("\n  Water delivered by month, m³{how}\n\n{tables}")
+}
+
+fn one_table(full: &FullComparison) -> String {
     let ids = full.answer.arrangements.iter().map(|r| table::broken(&r.id));
     let first = ["Month".to_owned(), "demand".to_owned()];
     let mut table = table::new(&first.into_iter().chain(ids).collect::<Vec<_>>());
@@ -21,13 +32,7 @@ pub(crate) fn text(full: &FullComparison) -> String {
         let cells = columns.iter().map(|c| c.get(i).cloned().unwrap_or_default());
         table.add_row([(*name).to_owned(), grouped(m.demand_m3, 0)].into_iter().chain(cells));
     }
-    let any_short = full.rows.iter().flat_map(|r| &r.months).any(|m| short_m3(m) >= SHORT_TOLD_M3);
-    let how = if any_short {
-        "; in brackets, short of the demand"
-    } else {
-        ""
-    };
-    format!("\n  Water delivered by month, m³{how}\n\n{}", table::text(&table))
+    table::text(&table)
 }
 
 fn short_m3(m: &Month) -> f64 {

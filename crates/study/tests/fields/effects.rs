@@ -3,7 +3,7 @@
 use std::sync::LazyLock;
 
 use daylift_plant::outline::FILES;
-use daylift_plant::{Arrangement, Read};
+use daylift_plant::{Arrangement, Read, Wiring};
 use daylift_study::answer::WorstResidual;
 use daylift_study::{Comparison, compare};
 use daylift_units::{Field, Step};
@@ -80,6 +80,18 @@ fn specials() -> Vec<Special> {
             edit("pump", "shaft_power_kw", kw.to_vec()),
         ]
     };
+    let line = || {
+        let table = "resistance_ohm_per_km = 0.868\nlength_m = 900\nno_load_voltage_pct = 107\n";
+        vec![plant("grid.line", toml::from_str::<toml::Table>(table).unwrap().into())]
+    };
+    let on_line = |path: &'static str, value: Value| special("plant", path, line(), vec![edit("plant", path, value)]);
+    let switched = || {
+        let table = "kind = \"switch\"\ntakes_over_below_pct = 85\n";
+        vec![plant(
+            "grid_input",
+            toml::from_str::<toml::Table>(table).unwrap().into(),
+        )]
+    };
     let random = |more: &str| {
         let table = format!("seed = 7\nmean_outage_h = 2.5\n{more}");
         vec![plant(
@@ -90,6 +102,35 @@ fn specials() -> Vec<Special> {
     let by_share = || random("share_pct = 9");
     let weights = |n: usize| (0..n).map(|i| if i < n / 2 { 1 } else { 3 }).collect::<Vec<i64>>();
     vec![
+        on_line("grid.line.resistance_ohm_per_km", 0.9.into()),
+        on_line("grid.line.length_m", 950.into()),
+        on_line("grid.line.nominal_v", 415.into()),
+        on_line("grid.line.no_load_voltage_pct", 107.5.into()),
+        on_line("grid.line.greatest_voltage_pct", 109.into()),
+        special(
+            "plant",
+            "grid_input.takes_over_below_pct",
+            switched(),
+            vec![plant("grid_input.takes_over_below_pct", 97.into())],
+        ),
+        moved("plant", "grid_input.hours", vec![7, 17]),
+        moved("plant", "grid_input.wanted_speed_pct", vec![85; 24]),
+        moved("plant", "grid_input.line_voltage_v", 380),
+        moved("plant", "grid.export_limit_kw", 2),
+        special(
+            "plant",
+            "tariff.season.prices.credit_per_kwh",
+            Vec::new(),
+            vec![plant("tariff.season.prices#1.credit_per_kwh", 0.03.into())],
+        ),
+        special(
+            "battery",
+            "discharge_kw",
+            vec![edit("battery", "discharge_kw", 14)],
+            vec![edit("battery", "discharge_kw", 15)],
+        ),
+        moved("plant", "generator.attended_hours", vec![7, 19]),
+        moved("plant", "night_tank.hours", vec![21, 8]),
         special(
             "plant",
             "grid.random.seed",
@@ -281,7 +322,14 @@ fn every_field_has_an_effect() {
         let known = fields.iter().any(|(kind, path, _)| *kind == case.kind && path == case.path);
         assert!(known, "{} {} is no field", case.kind, case.path);
     }
-    assert_eq!(BASE.1.arrangements.len(), Arrangement::ALL.len());
+    let wirings: Vec<Wiring> = BASE
+        .1
+        .arrangements
+        .iter()
+        .filter_map(|row| Arrangement::from_id(&row.id))
+        .map(|row| row.wiring)
+        .collect();
+    assert!(Wiring::ALL.iter().all(|wiring| wirings.contains(wiring)));
     let idle = complaints(&fields, |(kind, path, field)| {
         match specials.iter().find(|case| case.kind == *kind && case.path == path) {
             Some(case) => by_hand(case),

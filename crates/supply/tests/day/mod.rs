@@ -4,7 +4,12 @@
 //! drive Q = 30·min(1, (P − 3)/9.5) m³/h, nothing below 3 kW, takes at most 12.5 kW; outage 10–12 h; the tank never
 //! fills. Every day of the year is this day here, so that a year's mean is the day.
 
-#![allow(clippy::unwrap_used, clippy::panic, dead_code, reason = "a test fails by panicking; each uses its part")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    dead_code,
+    reason = "a test fails by panicking; each uses its part"
+)]
 
 use std::f64::consts::PI;
 
