@@ -3,7 +3,7 @@
 use daylift_grid::Battery;
 
 /// Content differences below this fraction of the capacity are rounding.
-const SAME_CONTENT: f64 = 1e-12;
+const SAME_CONTENT: f64 = 1e-14;
 
 /// The battery's content and its island.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -111,6 +111,10 @@ impl Uses {
 
     /// What of these wants `power_w` covers, in the plant's order.
     fn covered_by(self, power_w: f64, pump_first: bool) -> Self {
+        // All of it is all of it, without the rounding of sums and differences.
+        if power_w >= self.total_w() {
+            return self;
+        }
         let (pump_w, loads_w);
         if pump_first {
             pump_w = power_w.min(self.pump_w);
@@ -317,19 +321,22 @@ fn array_to_bus(
     let (borne, brought_part) = (part(taken_w + surplus.line_w), part(taken_w + surplus.export_w));
     for (inverter, offer) in feeding() {
         let brought = offer.bring(inverter, offer.bus_w * brought_part);
-        let mut ladder = Ladder::new(offer.array_w + offer.cuts.total_w());
         if borne < 1.0 {
-            // First in the list: it has what rating and window would have cut as well.
+            // First in the list: it has what rating, window and agreement would have cut as well.
+            let mut ladder = Ladder::new(offer.array_w + offer.cuts.total_w());
             ladder.hold(
                 LossCause::GridVoltageTrip,
                 offer.bring(inverter, offer.bus_w * borne).array_w,
             );
+            ladder.hold_again(&offer.cuts);
+            ladder.hold(surplus.cause, brought.array_w);
+            piece.lose_cuts(&ladder.cuts);
+        } else {
+            piece.lose_cuts(&offer.cuts);
+            piece.lose(surplus.cause, offer.array_w - brought.array_w);
         }
-        ladder.hold_again(&offer.cuts);
-        ladder.hold(surplus.cause, brought.array_w);
-        piece.lose_cuts(&ladder.cuts);
         piece.lose(LossCause::InverterConversion, brought.conversion_w);
         piece.lose(LossCause::Cables, brought.cables_w);
     }
-    offered_w * brought_part
+    offered_w.min(taken_w + surplus.export_w)
 }

@@ -2,6 +2,7 @@
 
 use daylift_grid::MonthHour;
 
+use crate::battery::BatteryFlow;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::piece::{Piece, Supplied};
 use crate::timeline::Span;
@@ -21,6 +22,9 @@ pub struct SourceBook {
 
 impl SourceBook {
     fn add(&mut self, p: &Supplied, s: f64) {
+        if p.given_w == 0.0 {
+            return;
+        }
         self.given_j += p.given_w * s;
         self.to_pump_j += p.to_pump_w * s;
         self.to_loads_j += p.to_loads_w * s;
@@ -108,7 +112,9 @@ impl MonthBook {
         }
         self.grid.add(&p.grid, s);
         self.battery.add(&p.battery, s);
-        self.battery_of_array_j += p.battery.given_w * p.battery_array_share * s;
+        if p.battery.given_w > 0.0 {
+            self.battery_of_array_j += p.battery.given_w * p.battery_array_share * s;
+        }
         self.generator.add(&p.generator, s);
         if p.generator.given_w > 0.0 {
             self.generator_s += s;
@@ -276,6 +282,9 @@ fn energy_residual(p: &Piece) -> f64 {
 /// content itself is no imbalance of the flow).
 fn battery_residual(p: &Piece) -> f64 {
     let flow = p.battery_flow();
+    if flow == BatteryFlow::default() && p.battery_stored_j == 0.0 {
+        return 0.0;
+    }
     let flowed_j = (flow.from_array_w + flow.from_grid_w).max(flow.out_w) * p.length_s;
     (flow.net_w() * p.length_s - p.battery_stored_j).abs() / flowed_j.max(1e-6 * p.battery_j).max(1.0)
 }

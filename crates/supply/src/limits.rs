@@ -3,7 +3,7 @@
 use crate::cause::LossCause;
 
 /// Most rungs that one device has.
-const RUNGS: usize = 8;
+const RUNGS: usize = 6;
 
 /// What several limits cut off, in the order in which they were applied.
 #[derive(Debug, Clone, Copy, PartialEq)]

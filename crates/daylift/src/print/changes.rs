@@ -35,7 +35,7 @@ fn in_words(change: &Change) -> String {
         grouped(change.amount, 0)
     };
     let more = if change.more { "more" } else { "less" };
-    let unit = if change.amount == 1.0 && change.unit == "days" {
+    let unit = if amount == "1" && change.unit == "days" {
         "day"
     } else {
         change.unit.as_str()
