@@ -4,10 +4,16 @@
 Usage: python make_outages.py   (numpy only; the same seed gives the same bytes)
 """
 
+import sys
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import numpy as np
+
+HERE = Path(__file__).resolve().parent
+sys.path.insert(0, str(HERE.parents[1] / "data" / "made"))
+
+from outages import write  # noqa: E402
 
 SEED = 20250
 YEAR = 2025
@@ -39,15 +45,7 @@ def main() -> None:
                 blocks.append((start, min(end, after - timedelta(minutes=1))))
     assert all(a[1] < b[0] for a, b in zip(blocks, blocks[1:])), "blocks must not touch"
 
-    hours_off = sum((end - start).total_seconds() for start, end in blocks) / 3600
-    hours_year = (after - first).total_seconds() / 3600
-    lines = [
-        "# Invented data. No real place, maker or product. Local civil time; made by make_outages.py.",
-        "start,end",
-        *(f"{start:%Y-%m-%dT%H:%M},{end:%Y-%m-%dT%H:%M}" for start, end in blocks),
-    ]
-    Path(__file__).with_name("outages.csv").write_text("\n".join(lines) + "\n", newline="\n")
-    print(f"{len(blocks)} outages, {hours_off:.3f} h, {100 * hours_off / hours_year:.3f} % of the year")
+    write(HERE / "outages.csv", Path(__file__).name, blocks, first, after)
 
 
 if __name__ == "__main__":

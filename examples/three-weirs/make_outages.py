@@ -4,10 +4,16 @@
 Usage: python make_outages.py   (numpy only; the same seed gives the same bytes)
 """
 
+import sys
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import numpy as np
+
+HERE = Path(__file__).resolve().parent
+sys.path.insert(0, str(HERE.parents[1] / "data" / "made"))
+
+from outages import Block, write  # noqa: E402
 
 SEED = 31873
 YEAR = 2025
@@ -24,7 +30,6 @@ FAULTS_PER_DAY, FAULT_MEAN_MIN = 0.9, 35  # the long line trips and is patrolled
 STORMS_PER_MONTH = [3, 3, 2, 0, 0, 0, 0, 0, 0, 0, 1, 2]
 STORM_H = (8, 50)  # until the poles stand again
 
-Block = tuple[datetime, datetime]
 
 
 def announced(rng: np.random.Generator, first: datetime, days: int) -> list[Block]:
@@ -75,15 +80,7 @@ def main() -> None:
     days = (after - first).days
     blocks = merged(announced(rng, first, days) + line_faults(rng, first, days) + storms(rng), after)
 
-    hours_off = sum((end - start).total_seconds() for start, end in blocks) / 3600
-    hours_year = (after - first).total_seconds() / 3600
-    lines = [
-        "# Invented data. No real place, maker or product. Local civil time; made by make_outages.py.",
-        "start,end",
-        *(f"{start:%Y-%m-%dT%H:%M},{end:%Y-%m-%dT%H:%M}" for start, end in blocks),
-    ]
-    Path(__file__).with_name("outages.csv").write_text("\n".join(lines) + "\n", newline="\n")
-    print(f"{len(blocks)} outages, {hours_off:.3f} h, {100 * hours_off / hours_year:.3f} % of the year")
+    write(HERE / "outages.csv", Path(__file__).name, blocks, first, after)
 
 
 if __name__ == "__main__":

@@ -20,16 +20,21 @@ pub(crate) fn read(root: &Section<'_>, has_tariff: bool) -> (Option<Costs>, Opti
             "a text such as \"USD\", as there is no [tariff]",
         )
     };
-    let costs = read_costs(&section);
+    let costs = read_costs(&section, has_tariff);
     section.finish();
     (costs, currency)
 }
 
-fn read_costs(section: &Section<'_>) -> Option<Costs> {
+fn read_costs(section: &Section<'_>, has_tariff: bool) -> Option<Costs> {
     let years = section.count(&money::YEARS);
     let rates = (
         section.number(&money::DISCOUNT),
-        section.number(&money::ESCALATION),
+        // Without a tariff no price of energy rises: what is not given is not told of.
+        if has_tariff || section.has(money::ESCALATION.key) {
+            section.number(&money::ESCALATION)
+        } else {
+            money::ESCALATION.preset_si()
+        },
         section.number(&money::INFLATION),
     );
     let capital = read_lines(section, "capital", &money::COST);

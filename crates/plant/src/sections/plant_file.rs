@@ -8,6 +8,7 @@ use daylift_units::{Fault, Warning};
 
 use super::array::Names;
 use super::head::check_format;
+use super::use_of_water::HoursUsed;
 use super::{array, beside, costs, grid, inverters, plausible, site, use_of_water, water};
 use crate::arrangement::{Arrangement, Wiring};
 use crate::design::{Design, SwitchTimes};
@@ -111,7 +112,12 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
     let tank = use_of_water::read_tank(root);
     let demand = use_of_water::read_demand(root);
     let connected = root.has("grid") || root.has("tariff");
-    let pumping = use_of_water::read_pumping(root);
+    let (island, set) = (root.has("battery"), root.has("generator"));
+    let uses = HoursUsed {
+        mains: connected || island || set,
+        grid_only: connected || set,
+    };
+    let pumping = use_of_water::read_pumping(root, uses);
     let beside = beside::read(root, folder, pumping.as_ref(), tank.as_ref());
     let (costs, currency) = costs::read(root, connected);
     let grid = if connected {

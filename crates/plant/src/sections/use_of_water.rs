@@ -58,18 +58,23 @@ pub(crate) fn read_demand(root: &Section<'_>) -> Option<Demand> {
     made
 }
 
-/// Hours of pumping on mains; the whole section may be left out.
-pub(crate) fn read_pumping(root: &Section<'_>) -> Option<Pumping> {
-    let usual = Pumping {
-        mains_hours: DayHours::between(MAINS_HOURS.0, MAINS_HOURS.1),
-        grid_only_hours: DayHours::between(GRID_ONLY_HOURS.0, GRID_ONLY_HOURS.1),
-        sun_to_pump_first: true,
-    };
+/// Hours of pumping on mains; the whole section may be left out. What nothing `uses` in this plant is not told of when it
+/// is not given.
+pub(crate) fn read_pumping(root: &Section<'_>, uses: HoursUsed) -> Option<Pumping> {
     let Some(section) = root.table("pumping", "pumping") else {
         let path = |field: &Field| format!("pumping.{}", field.key);
-        usual_hours(root, &path(&pumping::MAINS_HOURS), MAINS_HOURS);
-        usual_hours(root, &path(&pumping::GRID_ONLY_HOURS), GRID_ONLY_HOURS);
-        return (!root.has("pumping")).then_some(usual);
+        if uses.mains {
+            usual_hours(root, &path(&pumping::MAINS_HOURS), MAINS_HOURS);
+        }
+        if uses.grid_only {
+            usual_hours(root, &path(&pumping::GRID_ONLY_HOURS), GRID_ONLY_HOURS);
+        }
+        let between = |(from_h, to_h): (u8, u8)| DayHours::between(from_h, to_h);
+        return (!root.has("pumping")).then_some(Pumping {
+            mains_hours: between(MAINS_HOURS),
+            grid_only_hours: between(GRID_ONLY_HOURS),
+            sun_to_pump_first: true,
+        });
     };
     let mains_hours = day_hours_or(&section, &pumping::MAINS_HOURS, MAINS_HOURS);
     let grid_only_hours = day_hours_or(&section, &pumping::GRID_ONLY_HOURS, GRID_ONLY_HOURS);
@@ -77,7 +82,7 @@ pub(crate) fn read_pumping(root: &Section<'_>) -> Option<Pumping> {
     let sun_first = if section.has("sun_first") {
         section.choice("sun_first", "who gets the array's energy on the bus first", &orders)
     } else {
-        Some(usual.sun_to_pump_first)
+        Some(true)
     };
     section.finish();
     Some(Pumping {
@@ -85,6 +90,15 @@ pub(crate) fn read_pumping(root: &Section<'_>) -> Option<Pumping> {
         grid_only_hours: grid_only_hours?,
         sun_to_pump_first: sun_first?,
     })
+}
+
+/// Which hours of pumping some row of the plant goes by.
+#[derive(Clone, Copy)]
+pub(crate) struct HoursUsed {
+    /// Those of arrangements with an array.
+    pub(crate) mains: bool,
+    /// Those of `grid-only`.
+    pub(crate) grid_only: bool,
 }
 
 /// Hours of pumping on mains where nothing is stated: by day with an array, at any hour without.

@@ -1,9 +1,9 @@
 //! Weather as a plain CSV: a header with named columns, the unit in the name, and ISO 8601 times.
 
-use csv::{ReaderBuilder, StringRecord};
+use csv::StringRecord;
 
 use super::plain_times::{Calendar, Time};
-use super::rows::{RowFaults, SEMICOLONS};
+use super::rows::{RowFaults, SEMICOLONS, reader};
 use super::weather::{AIR, Clock, QUANTITIES, WeatherTable};
 use crate::read::Book;
 use crate::read::section::nearest;
@@ -29,11 +29,7 @@ pub(super) struct Row {
 }
 
 pub(super) fn read(book: &Book, source: &Source, clock: Clock, faults: &mut RowFaults<'_>) -> Option<WeatherTable> {
-    let mut reader = ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .flexible(true)
-        .trim(csv::Trim::All)
-        .from_reader(source.text.as_bytes());
+    let mut reader = reader(source);
     let header = match reader.headers() {
         Ok(header) => header.clone(),
         Err(e) => {

@@ -90,13 +90,18 @@ fn byte_of(row: &StringRecord) -> usize {
     row.position().and_then(|p| usize::try_from(p.byte()).ok()).unwrap_or(0)
 }
 
-/// Rows after the header, comments (`#`) left out.
-pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(StringRecord, Vec<StringRecord>)> {
-    let mut reader = ReaderBuilder::new()
+/// A reader of a CSV file as people write them: comments, blanks around the values, rows of unequal length.
+pub(super) fn reader(source: &Source) -> csv::Reader<&[u8]> {
+    ReaderBuilder::new()
         .comment(Some(b'#'))
         .flexible(true)
         .trim(csv::Trim::All)
-        .from_reader(source.text.as_bytes());
+        .from_reader(source.text.as_bytes())
+}
+
+/// Rows after the header, comments (`#`) left out.
+pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(StringRecord, Vec<StringRecord>)> {
+    let mut reader = reader(source);
     let header = match reader.headers() {
         Ok(header) if header.len() == 1 && header[0].contains(';') => {
             faults.at_byte(0, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
