@@ -19,10 +19,12 @@ class Battery:
             self.grid_mark = min(self.grid_mark, self.reserve)
         self.marks = {self.full, self.least, self.reserve, self.grid_mark, self.restart}
         assert self.least < self.restart <= self.full and self.least <= self.reserve
+        self.dark = False
         self.begin_year(self.full, self.full)
 
     def begin_year(self, content, of_array):
-        self.content, self.of_array, self.dark = content, of_array, False
+        """A dark island stays dark over the turn of the year."""
+        self.content, self.of_array = content, of_array
 
     def begin_span(self, grid, grid_before):
         if grid:

@@ -28,10 +28,11 @@ class Row:
         if self.night_tank:
             hours = clock_hours(plant["night_tank"]["hours"])
             return hours, hours
-        hours = clock_hours(plant["mains_hours"][self.arrangement])
-        if not self.second_input:
-            return hours, hours
-        return hours, clock_hours(plant["grid_input"]["hours"])
+        if self.second_input:
+            hours = clock_hours(plant["grid_input"]["hours"])
+        else:
+            hours = clock_hours(plant["mains_hours"][self.arrangement])
+        return hours, hours
 
     def bears(self, line):
         """Whether a cost line is borne by this row."""

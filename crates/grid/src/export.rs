@@ -56,10 +56,12 @@ impl Export {
         self.agreed_w
     }
 
-    /// Greatest power that the line bears before its voltage throws the inverters off \[W\].
+    /// Greatest power that the line bears before its voltage throws the inverters off \[W\]; where nothing may leave its
+    /// voltage never rises.
     #[must_use]
     pub fn borne_by_line_w(&self) -> f64 {
-        self.line.as_ref().map_or(f64::INFINITY, WeakLine::greatest_export_w)
+        let line = self.line.as_ref().filter(|_| self.agreed_w > 0.0);
+        line.map_or(f64::INFINITY, WeakLine::greatest_export_w)
     }
 
     /// The weak line, when there is one.

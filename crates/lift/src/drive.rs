@@ -1,6 +1,6 @@
 //! The drive: its losses, its rating and the bus voltage it needs.
 
-use std::f64::consts::SQRT_2;
+use std::f64::consts::{PI, SQRT_2};
 
 use daylift_units::fields::drive;
 use daylift_units::{Fault, LossCurve};
@@ -105,6 +105,17 @@ impl Drive {
     pub fn bus_voltage_need_v(&self, frequency_hz: f64, motor_voltage_v: f64, rated_frequency_hz: f64) -> f64 {
         SQRT_2 * motor_voltage_v * (frequency_hz / rated_frequency_hz) * (1.0 + self.voltage_drop)
     }
+}
+
+/// Bus voltage \[V\] that a six-pulse rectifier holds from mains of `line_v` between phases: 3√2/π of it, the mean of the
+/// rectified phases without drops.
+///
+/// ```
+/// assert!((daylift_lift::rectified_v(400.0) - 540.2).abs() < 0.05);
+/// ```
+#[must_use]
+pub fn rectified_v(line_v: f64) -> f64 {
+    3.0 * SQRT_2 / PI * line_v
 }
 
 fn fit_losses(sheet: &DriveSheet) -> Result<LossCurve, Vec<Fault>> {

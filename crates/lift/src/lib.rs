@@ -27,7 +27,7 @@ mod water;
 mod well;
 
 pub use demand::{Demand, DemandSheet};
-pub use drive::{Drive, DriveSheet};
+pub use drive::{Drive, DriveSheet, rectified_v};
 pub use map::{MapColumn, MapPoint, PumpMap};
 pub use motor::{Motor, MotorSheet};
 pub use pipe::{Pipe, PipeSheet, darcy_friction_factor};

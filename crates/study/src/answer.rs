@@ -138,8 +138,8 @@ impl JsonSchema for Lost {
 /// Energy at the utility's meter, in kWh.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct GridEnergy {
-    /// Taken from the utility; what goes to the pump and to the loads is less by the grid's share of the motor cable's
-    /// loss.
+    /// Taken from the utility; what goes to the pump and to the loads is less by the grid's share of the losses of motor
+    /// cable and drive, and by what charges a battery.
     pub imported: f64,
     /// Given to the utility.
     pub exported: f64,
@@ -254,7 +254,7 @@ pub struct Money {
 /// Worst imbalance, as a fraction of the flow.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct WorstResidual {
-    /// Energy at array, bus or loads, in any piece of any step.
+    /// Energy at array, sources, loads or battery, in any piece of any step.
     pub energy: f64,
     /// Water at the tank, in any piece of any step and over the year.
     pub water: f64,

@@ -102,12 +102,10 @@ fn as_f64(days: usize) -> f64 {
 fn works(from: Arrangement, to: Arrangement) -> Vec<&'static str> {
     let mut out = Vec::new();
     if from.wiring != to.wiring {
-        out.push(in_words(to.wiring));
+        out.push(with_power(to.wiring));
     }
-    match (from.generator, to.generator) {
-        (false, true) => out.push("In outages a generating set runs what the sun does not."),
-        (true, false) => out.push("No generating set: in outages only what this wiring has runs."),
-        _ => {}
+    if from.wiring != to.wiring || from.generator != to.generator {
+        out.push(without_grid(to));
     }
     match (from.night_tank, to.night_tank) {
         (false, true) => out.push("A bigger tank is filled at its own hours."),
@@ -117,29 +115,45 @@ fn works(from: Arrangement, to: Arrangement) -> Vec<&'static str> {
     out
 }
 
-/// How a wiring works, for a farmer.
-#[must_use]
-pub const fn in_words(wiring: Wiring) -> &'static str {
+/// How a wiring works while its sources are there, for a farmer.
+const fn with_power(wiring: Wiring) -> &'static str {
     match wiring {
-        Wiring::GridOnly => "Pump and loads hang on the grid alone; when it is away nothing runs.",
-        Wiring::SolarDrive => {
-            "The pump runs from the sun alone, grid or no grid; the other loads stay on the grid, and sun that the pump \
-             does not take is lost."
-        }
+        Wiring::GridOnly => "No array.",
+        Wiring::SolarDrive => "The pump runs from the sun alone; sun that it does not take is lost.",
         Wiring::SolarDriveWithGrid => {
-            "The pump runs from the sun, and the grid helps on its drive; when it is away the sun alone runs the pump, and \
-             sun that the pump does not take is lost."
+            "The pump runs from the sun, and mains helps on its drive; sun that it does not take is lost."
         }
-        Wiring::GridTied => {
-            "Sun feeds pump, loads and export as long as the grid is there; when it is away nothing runs and the sun is lost."
+        Wiring::GridTied | Wiring::DualMode => "Sun feeds pump, loads and export as long as the grid is there.",
+        Wiring::BatteryHybrid => "Sun and battery feed pump and loads, and export while the grid is there.",
+    }
+}
+
+/// What becomes of pump and loads while there is no grid, for a farmer.
+const fn without_grid(row: Arrangement) -> &'static str {
+    match (row.wiring, row.generator) {
+        (Wiring::GridOnly, false) => "Without the grid nothing runs.",
+        (Wiring::GridOnly, true) => {
+            "Without the grid a generating set runs the pump, and the loads that it is to feed."
         }
-        Wiring::DualMode => {
-            "Sun feeds pump, loads and export as long as the grid is there; when it is away the array moves to the drive and \
-             runs the pump, and the loads are dark."
+        (Wiring::SolarDrive | Wiring::SolarDriveWithGrid, false) => {
+            "Without the grid the pump goes on, the loads do not."
         }
-        Wiring::BatteryHybrid => {
-            "Sun and battery feed pump and loads; when the grid is away they go on with the pump and the backed-up loads \
-             until the battery is empty."
+        (Wiring::SolarDrive | Wiring::SolarDriveWithGrid, true) => {
+            "Without the grid the pump goes on, and a generating set runs what the sun does not."
+        }
+        (Wiring::GridTied, false) => "Without the grid nothing runs, and the sun is lost.",
+        (Wiring::GridTied, true) => {
+            "Without the grid the sun is lost, and a generating set runs the pump and what it is to feed."
+        }
+        (Wiring::DualMode, false) => {
+            "Without the grid the array moves to the drive and runs the pump; the loads are dark."
+        }
+        (Wiring::DualMode, true) => {
+            "Without the grid the array moves to the drive and runs the pump; a generating set runs what the sun does not."
+        }
+        (Wiring::BatteryHybrid, false) => "Without the grid pump and backed-up loads go on until the battery is empty.",
+        (Wiring::BatteryHybrid, true) => {
+            "Without the grid pump and backed-up loads go on; a generating set takes over when the battery is empty."
         }
     }
 }

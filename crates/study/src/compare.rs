@@ -1,6 +1,6 @@
 //! Every arrangement side by side.
 
-use daylift_plant::Plant;
+use daylift_plant::{Arrangement, Plant};
 use daylift_supply::NoRecorder;
 use daylift_units::{Axis, Step, Warning};
 
@@ -73,15 +73,7 @@ pub fn compare_in_full(
         .zip(1..)
         .map(|(arrangement, done)| {
             progress(done, pieces);
-            if with_series {
-                let mut series = Series::new(&stages.axis);
-                (
-                    arrangement_year(&stages, &baseline, arrangement, &mut series),
-                    Some(series),
-                )
-            } else {
-                (arrangement_year(&stages, &baseline, arrangement, &mut NoRecorder), None)
-            }
+            run_one(&stages, &baseline, arrangement, with_series)
         })
         .collect();
     progress(pieces, pieces);
@@ -122,4 +114,19 @@ pub fn compare_in_full(
         axis: stages.axis.clone(),
         years: plant.costs.terms.years,
     }
+}
+
+/// A year of one arrangement, watched when its series is asked for.
+fn run_one(
+    stages: &Stages<'_>,
+    baseline: &Baseline,
+    arrangement: Arrangement,
+    with_series: bool,
+) -> (ArrangementYear, Option<Series>) {
+    if !with_series {
+        return (arrangement_year(stages, baseline, arrangement, &mut NoRecorder), None);
+    }
+    let mut series = Series::new(&stages.axis);
+    let year = arrangement_year(stages, baseline, arrangement, &mut series);
+    (year, Some(series))
 }

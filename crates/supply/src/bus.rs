@@ -1,14 +1,15 @@
 //! The bus that pumps, loads, inverters, battery, generating set and utility share.
 
+use daylift_array::Inverter;
 use daylift_grid::{Battery, BatteryRule, GeneratingSet};
 
 use crate::battery::BatteryState;
 use crate::cause::LossCause;
 use crate::limits::Ladder;
-use crate::offers::{Mains, Offers};
+use crate::offers::{BusOffer, Mains, Offers};
 use crate::piece::{Piece, Supplied};
 use crate::route::{ArrayFeed, Bus, Route};
-use crate::settle::Surroundings;
+use crate::surroundings::Surroundings;
 
 /// What holds the bus at the moment: what the route says, as far as hour and battery allow.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -86,10 +87,19 @@ impl<'a> LiveBus<'a> {
     }
 }
 
-/// What all inverters that feed in a route offer in a step \[W\].
+/// The inverters that feed in a route, with what each offers in a step.
+fn feeding<'o>(
+    route: &'o Route,
+    offers: &'o Offers,
+    step: usize,
+) -> impl Iterator<Item = (&'o Inverter, &'o BusOffer)> {
+    let on = offers.inverters.iter().filter(|i| route.groups.get(i.group) == Some(&ArrayFeed::Bus));
+    on.filter_map(move |i| Some((&i.inverter, i.bus.get(step)?)))
+}
+
+/// What they offer together \[W\].
 fn offered_w(route: &Route, offers: &Offers, step: usize) -> f64 {
-    let feeding = offers.inverters.iter().filter(|i| route.groups.get(i.group) == Some(&ArrayFeed::Bus));
-    feeding.filter_map(|i| i.bus.get(step)).map(|offer| offer.bus_w).sum()
+    feeding(route, offers, step).map(|(_, offer)| offer.bus_w).sum()
 }
 
 /// Power for the two uses of the bus \[W\].
@@ -182,27 +192,37 @@ pub(crate) fn bus_side(
         piece.lose(LossCause::BatteryConversion, to_battery_w * (1.0 - into));
         let given = rest.covered_by(discharge_w(bus, battery, &state, rest.total_w()), first);
         rest = rest.less(given);
-        piece.battery = shares.supplied(given);
-        let out_of = battery.sheet().discharge_efficiency;
-        piece.battery.given_w = given.total_w() / out_of;
-        piece.battery.lost_w += piece.battery.given_w - given.total_w();
-        piece.battery_array_share = state.array_share();
-        if bus.holder == Holder::Utility && state.is_below(battery.grid_charges_to_j(), battery) {
-            let from_grid_w = charge_w - to_battery_w;
-            piece.grid.given_w = from_grid_w;
-            piece.grid.to_battery_w = from_grid_w * into;
-            piece.grid.lost_w = from_grid_w * (1.0 - into);
-        }
+        battery_side(piece, bus, charge_w - to_battery_w, shares.supplied(given));
     }
+    holder_side(piece, bus, &shares.supplied(rest));
+}
+
+/// What the battery gives, and what the grid charges of the power that the sun leaves it \[W\].
+fn battery_side(piece: &mut Piece, bus: &LiveBus<'_>, left_w: f64, given: Supplied) {
+    let Some((battery, state)) = bus.battery else { return };
+    piece.battery = given;
+    piece.battery.given_w = given.given_w / battery.sheet().discharge_efficiency;
+    piece.battery.lost_w += piece.battery.given_w - given.given_w;
+    piece.battery_array_share = state.array_share();
+    if bus.holder == Holder::Utility && state.is_below(battery.grid_charges_to_j(), battery) {
+        let into = battery.sheet().charge_efficiency;
+        piece.grid.given_w = left_w;
+        piece.grid.to_battery_w = left_w * into;
+        piece.grid.lost_w = left_w * (1.0 - into);
+    }
+}
+
+/// What holds the bus gives the rest.
+fn holder_side(piece: &mut Piece, bus: &LiveBus<'_>, rest: &Supplied) {
     match bus.holder {
-        Holder::Utility => piece.grid.add(&shares.supplied(rest)),
+        Holder::Utility => piece.grid.add(rest),
         Holder::Generator(set) => {
-            piece.generator = shares.supplied(rest);
-            piece.fuel_m3_s = set.fuel_m3_s(piece.generator.given_w);
-            piece.generator_below_least = piece.generator.given_w < set.least_w();
+            piece.generator = *rest;
+            piece.fuel_m3_s = set.fuel_m3_s(rest.given_w);
+            piece.generator_below_least = rest.given_w < set.least_w();
         }
         // An island's wants are covered by sun and battery: what is left is rounding.
-        Holder::Island => piece.battery.add(&shares.supplied(rest)),
+        Holder::Island => piece.battery.add(rest),
         Holder::Nobody => {}
     }
 }
@@ -312,14 +332,10 @@ fn array_to_bus(
     taken_w: f64,
     surplus: &Surplus,
 ) -> f64 {
-    let feeding = || {
-        let on = offers.inverters.iter().filter(|i| route.groups.get(i.group) == Some(&ArrayFeed::Bus));
-        on.filter_map(|i| Some((&i.inverter, i.bus.get(step)?)))
-    };
-    let offered_w: f64 = feeding().map(|(_, offer)| offer.bus_w).sum();
+    let offered_w = offered_w(route, offers, step);
     let part = |most_w: f64| if offered_w > most_w { most_w / offered_w } else { 1.0 };
     let (borne, brought_part) = (part(taken_w + surplus.line_w), part(taken_w + surplus.export_w));
-    for (inverter, offer) in feeding() {
+    for (inverter, offer) in feeding(route, offers, step) {
         let brought = offer.bring(inverter, offer.bus_w * brought_part);
         if borne < 1.0 {
             // First in the list: it has what rating, window and agreement would have cut as well.

@@ -59,7 +59,7 @@ causes! {
         PumpAtFullSpeed = "pump-at-full-speed",
         /// The inverter's rating.
         InverterClipping = "inverter-clipping",
-        /// Nobody takes it and nothing may leave the farm.
+        /// Nobody takes it and no more may leave the farm.
         ExportLimit = "export-limit",
         /// The battery takes no more.
         BatteryLimit = "battery-limit",

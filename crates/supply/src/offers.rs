@@ -10,7 +10,6 @@ use daylift_plant::{Plant, SecondInput};
 
 pub use bus::{Brought, BusOffer};
 pub use drive::DriveOffer;
-pub use second_input::rectified_v;
 
 use second_input::AtStep;
 

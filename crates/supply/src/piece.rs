@@ -2,6 +2,7 @@
 
 use crate::battery::BatteryFlow;
 use crate::cause::{LossCause, ShortfallCause};
+use crate::limits::Cuts;
 
 /// Power from one source beside the array \[W\].
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -135,6 +136,13 @@ impl Piece {
     /// Adds to a loss \[W\].
     pub(crate) fn lose(&mut self, cause: LossCause, power_w: f64) {
         self.lost_w[cause.index()] += power_w;
+    }
+
+    /// Books what limits cut off.
+    pub(crate) fn lose_cuts(&mut self, cuts: &Cuts) {
+        for &(cause, w) in cuts.parts() {
+            self.lose(cause, w);
+        }
     }
 }
 

@@ -2,45 +2,15 @@
 //!
 //! It knows routes, offers, stores and the demand; it never asks which arrangement it serves.
 
-use daylift_grid::{Battery, Export, GeneratingSet};
-use daylift_lift::Tank;
-use daylift_plant::DayHours;
-
 use crate::battery::{BatteryFlow, BatteryState};
 use crate::bus::{Holder, LiveBus, bus_side};
 use crate::cause::{LossCause, ShortfallCause};
-use crate::limits::Cuts;
-use crate::offers::{DriveOffer, Mains, Offers};
+use crate::offers::{DriveOffer, Mains};
 use crate::piece::{Piece, Recorder};
 use crate::route::{ArrayFeed, PumpFeed, Route};
+use crate::surroundings::Surroundings;
 use crate::tank::{LowMark, TankState};
 use crate::timeline::Span;
-
-/// The generating set of a row.
-#[derive(Debug, Clone, Copy)]
-pub struct GeneratorRules<'a> {
-    /// The set.
-    pub set: &'a GeneratingSet,
-    /// Hours in which it may run.
-    pub hours: DayHours,
-    /// Whether it pumps only when the tank is below its low mark.
-    pub pumps_only_when_low: bool,
-}
-
-/// What a span's surroundings are.
-pub(crate) struct Surroundings<'a> {
-    pub(crate) offers: &'a Offers,
-    pub(crate) tank: &'a Tank,
-    pub(crate) battery: Option<&'a Battery>,
-    pub(crate) generator: Option<GeneratorRules<'a>>,
-    pub(crate) export: &'a Export,
-    pub(crate) export_paid: bool,
-    pub(crate) sun_to_pump_first: bool,
-    pub(crate) load_w: f64,
-    pub(crate) backed_up_w: f64,
-    pub(crate) generator_load_w: f64,
-    pub(crate) demand_m3_s: f64,
-}
 
 /// The stores while the year runs.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -254,9 +224,12 @@ impl Now<'_> {
                 PumpFeed::DriveAndMains { only_without_sun } => {
                     let helped = set.with_mains.get(step).filter(|_| on && !(only_without_sun && sun_runs));
                     match helped {
+                        Some(offer) if offer.mains_w > 0.0 && take(&offer.on_mains()) => {
+                            drive_side(piece, Some(offer), tank.wanting)
+                        }
                         Some(offer) if offer.mains_w > 0.0 => {
-                            let offer = if take(&offer.on_mains()) { Some(offer) } else { alone };
-                            drive_side(piece, offer, tank.wanting)
+                            drive_side(piece, alone, tank.wanting);
+                            ShortfallCause::SourceTooSmall
                         }
                         // Mains may help in this hour, and the sun does it alone.
                         Some(offer) => drive_side(piece, Some(offer), tank.wanting),
@@ -301,13 +274,4 @@ fn drive_side(piece: &mut Piece, offer: Option<&DriveOffer>, wanting: bool) -> S
     piece.lose(LossCause::DriveConversion, offer.drive_loss_w * share);
     piece.lose(LossCause::Cables, offer.dc_cable_w + offer.motor_cable_w * share);
     offer.held_back_by
-}
-
-impl Piece {
-    /// Books what limits cut off.
-    pub(crate) fn lose_cuts(&mut self, cuts: &Cuts) {
-        for &(cause, w) in cuts.parts() {
-            self.lose(cause, w);
-        }
-    }
 }

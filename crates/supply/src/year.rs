@@ -9,7 +9,8 @@ use crate::ledger::{Ledger, Residuals};
 use crate::offers::Offers;
 use crate::piece::{NoRecorder, Piece, Recorder};
 use crate::route::Schedule;
-use crate::settle::{GeneratorRules, Stores, Surroundings, settle};
+use crate::settle::{Stores, settle};
+use crate::surroundings::{GeneratorRules, Surroundings};
 use crate::tank::TankState;
 use crate::timeline::{Span, Timeline};
 
@@ -110,10 +111,11 @@ impl YearResult {
         self.battery_j[1] - self.battery_j[0]
     }
 
-    /// The larger of what tank and battery miss, as a fraction of their capacities.
+    /// The larger of what tank and battery miss, as a fraction of what each is judged by.
     fn disagreement(&self, inputs: &YearInputs<'_>) -> f64 {
         let battery = inputs.battery.map_or(0.0, |b| self.battery_stored_j().abs() / b.capacity_j());
-        (self.stored_m3().abs() / inputs.tank.capacity_m3()).max(battery)
+        let tank_m3 = inputs.tank.capacity_m3().min(self.ledger.year().demand_m3.max(1.0));
+        (self.stored_m3().abs() / tank_m3).max(battery)
     }
 }
 

@@ -303,8 +303,7 @@ section! {
     battery_use = "battery" {
         RESERVE = Field::new("reserve_pct", "content kept for outages while the grid is there", Unit::PERCENT, 0.0, 100.0, "of the capacity, not below the least content")
             .or(40.0, "usual practice where outages last some hours");
-        GRID_CHARGES = Field::new("grid_charges_to_pct", "content up to which the grid charges it", Unit::PERCENT, 0.0, 100.0, "of the capacity; 0: sun alone charges it")
-            .or(40.0, "the reserve is made up again after an outage");
+        GRID_CHARGES = Field::new("grid_charges_to_pct", "content up to which the grid charges it", Unit::PERCENT, 0.0, 100.0, "of the capacity; 0: sun alone charges it; the reserve when left out");
         RESTART = Field::new("restart_pct", "content at which a dark island comes to life again", Unit::PERCENT, 1.0, 100.0, "of the capacity, above the least content")
             .or(25.0, "usual practice");
     }

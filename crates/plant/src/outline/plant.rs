@@ -282,7 +282,7 @@ const BATTERY_USE: Table = Table {
             &["self-consumption", "reserve"],
         ),
         number(&battery_use::RESERVE),
-        number(&battery_use::GRID_CHARGES),
+        number(&battery_use::GRID_CHARGES).optional(),
         number(&battery_use::RESTART),
     ],
 };

@@ -122,11 +122,19 @@ fn read_battery_use(section: &Section<'_>, folder: &Path) -> Option<Battery> {
         ("reserve", BatteryRule::Reserve),
     ];
     let rule = section.choice("rule", "when the battery gives while the grid is there", &rules);
-    let contents = (
-        section.number(&battery_use::RESERVE),
-        section.number(&battery_use::GRID_CHARGES),
-        section.number(&battery_use::RESTART),
-    );
+    let reserve = section.number(&battery_use::RESERVE);
+    let grid_charges_to = if section.has(battery_use::GRID_CHARGES.key) {
+        section.optional(&battery_use::GRID_CHARGES)
+    } else {
+        section.by_default(
+            battery_use::GRID_CHARGES.key,
+            OriginValue::Text("the reserve".into()),
+            "",
+            "the reserve is made up again after an outage",
+        );
+        reserve
+    };
+    let contents = (reserve, grid_charges_to, section.number(&battery_use::RESTART));
     let uses = BatteryUse {
         rule: rule?,
         reserve: contents.0?,

@@ -36,7 +36,7 @@ pub(crate) fn day_hours(section: &Section<'_>, field: &Field) -> Option<DayHours
             field.quantity,
             format!("[{from_h}, {to_h}]"),
             "two different hours; [0, 24] is the whole day, [22, 5] passes midnight",
-            "give the first hour and the hour at which pumping ends",
+            "give the first hour and the hour at which they end",
         ));
         return None;
     }

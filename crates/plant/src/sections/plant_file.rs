@@ -135,7 +135,7 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         drive: has_drive,
         connected,
     };
-    check_reference(root, reference, &has);
+    let may_be_today = check_reference(root, reference, &has);
     if !had_array && (has_inverter || has_drive) {
         root.fault(Fault::new(
             if has_inverter { "inverter" } else { "drive" },
@@ -171,6 +171,9 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         },
         costs: costs?,
     };
+    if may_be_today && !plant.arrangements().contains(&plant.reference) {
+        root.fault(reference_without_row(&plant));
+    }
     for (section, fault) in plausible::faults(&plant) {
         if let Some(section) = root.table(section, section) {
             section.fault(fault);
@@ -223,6 +226,18 @@ fn read_switch_times(root: &Section<'_>, connected: bool) -> Option<SwitchTimes>
     })
 }
 
+/// Today's way is none of the plant's rows, although the file has the sections for it.
+fn reference_without_row(plant: &Plant) -> Fault {
+    let rows: Vec<String> = plant.arrangements().iter().map(|row| format!("\"{row}\"")).collect();
+    Fault::new(
+        "reference",
+        "today's way, against which money is reckoned",
+        format!("\"{}\", which has no row in this plant", plant.reference),
+        format!("one of {}", rows.join(", ")),
+        "choose one of them, name its wiring under `beside`, or give it the strings that it needs",
+    )
+}
+
 /// What a plant file has.
 struct Parts {
     array: bool,
@@ -231,9 +246,10 @@ struct Parts {
     connected: bool,
 }
 
-/// Today's way must be one that the plant has the parts for, and without a utility one that can do without.
-fn check_reference(root: &Section<'_>, reference: Option<Arrangement>, has: &Parts) {
-    let Some(r) = reference else { return };
+/// Today's way must be one that the plant has the parts for, and without a utility one that can do without; gives whether
+/// it is.
+fn check_reference(root: &Section<'_>, reference: Option<Arrangement>, has: &Parts) -> bool {
+    let Some(r) = reference else { return false };
     let fault = |given: String, allowed: &str, remedy: &str| {
         let quantity = "today's way, against which money is reckoned";
         root.fault(Fault::new("reference", quantity, given, allowed, remedy));
@@ -269,4 +285,5 @@ fn check_reference(root: &Section<'_>, reference: Option<Arrangement>, has: &Par
             "choose one, or add [grid] and [tariff]",
         );
     }
+    lacking.is_empty() && (has.connected || !r.needs_grid())
 }

@@ -14,26 +14,27 @@ const GREATEST_DC_TO_AC: f64 = 2.0;
 /// Tilt above which the direction of the modules matters \[°\].
 const TILT_THAT_MATTERS_DEG: f64 = 5.0;
 
-/// A fault of the whole plant, with the section that it belongs to.
+/// Faults of the whole plant, each with the section that it belongs to.
 pub(crate) fn faults(plant: &Plant) -> Vec<(&'static str, Fault)> {
+    let battery = beside::battery_fault(plant, LEAST_RUN_S).map(|fault| ("battery", fault));
+    tank_fault(plant).map(|fault| ("tank", fault)).into_iter().chain(battery).collect()
+}
+
+fn tank_fault(plant: &Plant) -> Option<Fault> {
     let band_m3 = plant.tank.capacity_m3() - plant.tank.restart_m3();
     let all_m3_s =
         |month: usize| plant.sets.iter().filter_map(|s| s.pump_set.mains(month)).map(|p| p.duty.flow_m3_s).sum();
     let fastest_m3_s = (0..12).map(all_m3_s).fold(0.0, f64::max);
     let run_s = band_m3 / fastest_m3_s;
-    if run_s >= LEAST_RUN_S {
-        return Vec::new();
-    }
-    vec![(
-        "tank",
+    (run_s < LEAST_RUN_S).then(|| {
         Fault::new(
             "restart_pct",
             "level at which a pump that stopped at full starts again",
             format!("the pumps fill the {band_m3:.3} m³ from there to full in {run_s:.0} s"),
             format!("at least {LEAST_RUN_S:.0} s of pumping between stop and stop"),
             "lower `restart_pct`, or correct `capacity_m3` or the pumps' flows",
-        ),
-    )]
+        )
+    })
 }
 
 /// What the reader of the results must know.

@@ -179,7 +179,7 @@ fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
             ),
         ],
         source: "levelised cost of Short, Packey & Holt (1995), NREL/TP-462-5173".into(),
-        caution: "what is there already (borehole, pump, tank) costs nothing here unless the plant file lists it"
+        caution: "what is there already (borehole, pump, tank) costs nothing here unless the plant file lists it; what a generating set or a battery spends on the loads is in it"
             .into(),
     })
 }

@@ -1,9 +1,7 @@
 //! The pump on its drive while mains is on the drive's second input.
 
-use std::f64::consts::PI;
-
 use daylift_array::CableLoss;
-use daylift_lift::{MapColumn, MapPoint};
+use daylift_lift::{MapColumn, MapPoint, rectified_v};
 use daylift_plant::{InputKind, SecondInput};
 
 use crate::cause::{LossCause, ShortfallCause};
@@ -12,12 +10,6 @@ use crate::limits::Ladder;
 use crate::offers::drive::{DriveOffer, array_w, cap};
 use crate::strings::Feeding;
 use crate::voltage::{HeldBus, held_bus};
-
-/// Bus voltage \[V\] that a six-pulse rectifier holds from mains of `line_v` between phases: 3√2/π of it.
-#[must_use]
-pub fn rectified_v(line_v: f64) -> f64 {
-    3.0 * 2.0_f64.sqrt() / PI * line_v
-}
 
 /// A set in one step: what it is fed by and how it is limited.
 #[derive(Clone, Copy)]

@@ -27,24 +27,31 @@ pub(super) fn read(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<Exp
     let kind = section.choice("export", "export of surplus energy", &kinds)?;
     let limit_w = section.optional(&grid::EXPORT_LIMIT);
     if kind == Kind::Forbidden && section.has(grid::EXPORT_LIMIT.key) {
-        refuse(
-            section,
+        let said = [
             "a limit although export is \"none\"",
+            "a limit only where energy may leave",
             "remove it, or allow export",
-            &grid::EXPORT_LIMIT,
-        );
+        ];
+        refuse(section, said, &grid::EXPORT_LIMIT);
         return None;
     }
     let export = match kind {
         Kind::Paid => Export::paid(credits(section, tariff)?),
         _ if section.has(grid::EXPORT_CREDIT.key) || by_hour(tariff) => {
-            let key = if by_hour(tariff) {
-                &grid::HOUR_CREDIT
+            let (field, given) = if by_hour(tariff) {
+                (
+                    &grid::HOUR_CREDIT,
+                    "`credit_per_kwh` beside a price of the tariff although export is not \"paid\"",
+                )
             } else {
-                &grid::EXPORT_CREDIT
+                (&grid::EXPORT_CREDIT, "a credit although export is not \"paid\"")
             };
-            let given = "a credit although export is not \"paid\"";
-            refuse(section, given, "remove it, or set export = \"paid\"", key);
+            let said = [
+                given,
+                "a credit only with export = \"paid\"",
+                "remove it, or set export = \"paid\"",
+            ];
+            refuse(section, said, field);
             return None;
         }
         Kind::Forbidden => Export::forbidden(),
@@ -61,14 +68,8 @@ pub(super) fn read(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<Exp
     })
 }
 
-fn refuse(section: &Section<'_>, given: &str, remedy: &str, field: &daylift_units::Field) {
-    section.fault(Fault::new(
-        field.key,
-        field.quantity,
-        given,
-        "only where energy may leave the farm as the agreement says",
-        remedy,
-    ));
+fn refuse(section: &Section<'_>, [given, allowed, remedy]: [&str; 3], field: &daylift_units::Field) {
+    section.fault(Fault::new(field.key, field.quantity, given, allowed, remedy));
 }
 
 fn by_hour(tariff: Option<&Tariff>) -> bool {
@@ -95,16 +96,19 @@ fn credits(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<MonthHour<f
         ));
         return None;
     }
+    if !uncovered && general.is_some() {
+        let text = "every price of the tariff has its own `credit_per_kwh`: nothing uses `export_credit_per_kwh`";
+        section.book().warn("grid", text);
+    }
     let general = general.unwrap_or(0.0);
     Some(of_hours.map(|day| day.map(|credit| credit.unwrap_or(general))))
 }
 
 /// `[grid.line]`; the outer `None` is one with faults.
 fn read_line(section: &Section<'_>) -> Option<Option<WeakLine>> {
-    let Some(section_of_line) = section.table("line", "line") else {
+    let Some(section) = section.table("line", "line") else {
         return (!section.has("line")).then_some(None);
     };
-    let section = section_of_line;
     let values = (
         section.number(&line::RESISTANCE),
         section.number(&line::LENGTH),

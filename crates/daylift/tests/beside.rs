@@ -1,0 +1,157 @@
+//! What stands beside grid, array and drive: battery, generating set, second input, bigger tank, export.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
+mod support;
+
+use support::{Plant, refused, stderr, stdout, told};
+
+fn spoilt(from: &str, to: &str) -> Plant {
+    Plant::new().replace("plant.toml", from, to)
+}
+
+#[test]
+fn a_battery_whose_contents_contradict_each_other() {
+    refused(
+        spoilt("reserve_pct = 50", "reserve_pct = 5"),
+        &["reserve_pct", "not below the least content, 10%"],
+    );
+    refused(
+        spoilt("restart_pct = 30", "restart_pct = 10"),
+        &["restart_pct", "above the least content"],
+    );
+    refused(
+        spoilt("grid_charges_to_pct = 50", "grid_charges_to_pct = 80"),
+        &["grid_charges_to_pct", "at most the reserve, 50%"],
+    );
+    refused(
+        spoilt("restart_pct = 30", "restart_pct = 10.01"),
+        &["content to there last 0.5 s", "the island would come and go"],
+    );
+}
+
+#[test]
+fn a_second_input_has_the_keys_of_its_kind() {
+    refused(
+        spoilt("kind = \"blend\"", "kind = \"switch\""),
+        &["line_voltage_v", "only with kind = \"blend\""],
+    );
+    refused(
+        spoilt("kind = \"blend\"", "kind = \"both\""),
+        &["\"switch\", \"blend\""],
+    );
+    told(
+        spoilt("line_voltage_v = 400", "line_voltage_v = 690"),
+        &[
+            "the rectifier holds the drive's bus at 932 V",
+            "gives nothing while mains is on the drive",
+        ],
+    );
+}
+
+#[test]
+fn a_generating_set_is_started_one_way() {
+    refused(
+        spoilt("start = \"by-hand\"", "start = \"automatic\""),
+        &["attended_hours", "only with start = \"by-hand\""],
+    );
+    refused(
+        spoilt("attended_hours = [6, 20]", "attended_hours = [6, 6]"),
+        &["two different hours"],
+    );
+    refused(
+        Plant::new().replace(
+            "generator.toml",
+            "fuel_l_per_h = [4.3, 6.7, 9.3, 12.1]",
+            "fuel_l_per_h = [12.1, 9.3, 6.7, 4.3]",
+        ),
+        &[
+            "fuel that falls as the load rises",
+            "give loads and fuel in the same order",
+        ],
+    );
+    told(
+        Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 8"),
+        &["the set gives 8.0 kW: it never runs it direct on line"],
+    );
+}
+
+#[test]
+fn a_reference_must_have_a_row() {
+    refused(
+        spoilt("reference = \"grid-only\"", "reference = \"solar-drive+generator\""),
+        &["\"solar-drive+generator\", which has no row in", "under `beside`"],
+    );
+    refused(
+        spoilt("reference = \"grid-only\"", "reference = \"grid-only+diesel\""),
+        &["did you mean"],
+    );
+}
+
+#[test]
+fn a_bigger_tank_is_bigger() {
+    refused(
+        spoilt("capacity_m3 = 400", "capacity_m3 = 165"),
+        &["more than the tank that is there, 165 m³"],
+    );
+}
+
+#[test]
+fn export_that_is_not_allowed_has_neither_limit_nor_credit() {
+    refused(
+        spoilt(
+            "export = \"paid\"\nexport_credit_per_kwh = 0.04",
+            "export = \"none\"\nexport_limit_kw = 5",
+        ),
+        &[
+            "a limit although export is \"none\"",
+            "a limit only where energy may leave",
+        ],
+    );
+    refused(
+        spoilt("export = \"paid\"\nexport_credit_per_kwh = 0.04", "export = \"unpaid\"").replace(
+            "plant.toml",
+            "per_kwh = 0.09 }",
+            "per_kwh = 0.09, credit_per_kwh = 0.02 }",
+        ),
+        &[
+            "`credit_per_kwh` beside a price of the",
+            "a credit only with export = \"paid\"",
+        ],
+    );
+    let line = "[grid.line]\nresistance_ohm_per_km = 0.868\nlength_m = 300\nno_load_voltage_pct = 112\n\n[[load]]\nname = \"cold room\"";
+    refused(
+        spoilt("[[load]]\nname = \"cold room\"", line),
+        &["no_load_voltage_pct", "below `greatest_voltage_pct`, 110%"],
+    );
+}
+
+#[test]
+fn what_changes_is_held_against_the_row_asked_for() {
+    let plant = Plant::new();
+    let output = plant.run("compare", &["--step", "1h", "--against", "dual-mode"]);
+    let text = stdout(&output);
+    assert!(text.contains("What changes against dual-mode"), "{text}");
+    assert!(
+        text.contains("grid-only: No array. Without the grid nothing runs."),
+        "{text}"
+    );
+    let output = plant.run("compare", &["--step", "1h", "--against", "solar-drive+generator"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(stderr(&output).contains("this plant has no row `solar-drive+generator`; it has grid-only,"));
+}
+
+/// Every loss and use of the seven arrangements and of those with something beside them, as the examples ask for them.
+#[test]
+fn the_seven_arrangements_stand_side_by_side() {
+    let text = stdout(&Plant::new().run("compare", &["--step", "1h"]));
+    for word in [
+        "held-off-by-grid",
+        "battery-limit",
+        "battery-conversion",
+        "loads on generator",
+        "its fuel, l",
+    ] {
+        assert!(text.contains(word), "{word} is not in:\n{text}");
+    }
+}

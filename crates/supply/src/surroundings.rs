@@ -1,0 +1,33 @@
+//! What a span finds around it: devices, stores, loads and the wishes of the farm.
+
+use daylift_grid::{Battery, Export, GeneratingSet};
+use daylift_lift::Tank;
+use daylift_plant::DayHours;
+
+use crate::offers::Offers;
+
+/// The generating set of a row.
+#[derive(Debug, Clone, Copy)]
+pub struct GeneratorRules<'a> {
+    /// The set.
+    pub set: &'a GeneratingSet,
+    /// Hours in which it may run.
+    pub hours: DayHours,
+    /// Whether it pumps only when the tank is below its low mark.
+    pub pumps_only_when_low: bool,
+}
+
+/// What a span's surroundings are.
+pub(crate) struct Surroundings<'a> {
+    pub(crate) offers: &'a Offers,
+    pub(crate) tank: &'a Tank,
+    pub(crate) battery: Option<&'a Battery>,
+    pub(crate) generator: Option<GeneratorRules<'a>>,
+    pub(crate) export: &'a Export,
+    pub(crate) export_paid: bool,
+    pub(crate) sun_to_pump_first: bool,
+    pub(crate) load_w: f64,
+    pub(crate) backed_up_w: f64,
+    pub(crate) generator_load_w: f64,
+    pub(crate) demand_m3_s: f64,
+}
