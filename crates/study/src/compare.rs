@@ -1,8 +1,11 @@
 //! Every arrangement side by side.
 
+use std::sync::mpsc::{Sender, channel};
+
 use daylift_plant::{Arrangement, Plant};
 use daylift_supply::NoRecorder;
 use daylift_units::{Axis, Step, Warning};
+use rayon::prelude::*;
 
 use crate::answer::Comparison;
 use crate::detail::{Month, WaterSecured, months, water_secured, weather_summary};
@@ -54,7 +57,7 @@ pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
 }
 
 /// The same with months, workings and, when asked for, the series by step. `progress` hears how many pieces of the work
-/// are done, and of how many: what the arrangements share is one, each arrangement is one more.
+/// are done, and of how many: what the arrangements share is one, each arrangement, run on all cores, is one more.
 #[must_use]
 pub fn compare_in_full(
     plant: &Plant,
@@ -68,15 +71,10 @@ pub fn compare_in_full(
     progress(0, pieces);
     let stages = Stages::new(plant, step);
     let baseline = Baseline::new(&stages);
-    let runs: Vec<(ArrangementYear, Option<Series>)> = arrangements
-        .into_iter()
-        .zip(1..)
-        .map(|(arrangement, done)| {
-            progress(done, pieces);
-            run_one(&stages, &baseline, arrangement, with_series)
-        })
-        .collect();
-    progress(pieces, pieces);
+    progress(1, pieces);
+    let runs = run_all(&stages, &baseline, &arrangements, with_series, &mut |done| {
+        progress(1 + done, pieces)
+    });
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
     let shared: Vec<String> = noticed.iter().chain(&stages.warnings).map(ToString::to_string).collect();
     let mut rows = Vec::new();
@@ -114,6 +112,31 @@ pub fn compare_in_full(
         axis: stages.axis.clone(),
         years: plant.costs.terms.years,
     }
+}
+
+/// The year of every arrangement, on all cores; `finished` hears how many are done.
+fn run_all(
+    stages: &Stages<'_>,
+    baseline: &Baseline,
+    arrangements: &[Arrangement],
+    with_series: bool,
+    finished: &mut dyn FnMut(usize),
+) -> Vec<(ArrangementYear, Option<Series>)> {
+    let (done, told) = channel();
+    let all = move || {
+        let one = |done: &mut Sender<()>, arrangement: &Arrangement| {
+            let out = run_one(stages, baseline, *arrangement, with_series);
+            // Nobody listens any more only when the listener has panicked.
+            let _ = done.send(());
+            out
+        };
+        arrangements.par_iter().map_with(done, one).collect()
+    };
+    std::thread::scope(|scope| {
+        let working = scope.spawn(all);
+        told.iter().zip(1..).for_each(|((), count)| finished(count));
+        working.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+    })
 }
 
 /// A year of one arrangement, watched when its series is asked for.
