@@ -73,7 +73,7 @@ pub fn compare_in_full(
     let baseline = Baseline::new(&stages);
     progress(1, pieces);
     let runs = run_all(&stages, &baseline, &arrangements, with_series, &mut |done| {
-        progress(1 + done, pieces)
+        progress(1 + done, pieces);
     });
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
     let shared: Vec<String> = noticed.iter().chain(&stages.warnings).map(ToString::to_string).collect();
