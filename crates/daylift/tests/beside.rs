@@ -70,6 +70,14 @@ fn a_generating_set_is_started_one_way() {
             "give loads and fuel in the same order",
         ],
     );
+    refused(
+        Plant::new().replace(
+            "generator.toml",
+            "load_pct = [25, 50, 75, 100]",
+            "load_pct = [0.25, 0.5, 0.75, 1.0]",
+        ),
+        &["load_pct", "given as fractions"],
+    );
     told(
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 8"),
         &["the set gives 8.0 kW: it never runs it direct on line"],

@@ -232,6 +232,9 @@ pub(crate) fn read_battery(section: &Section<'_>, name: String) -> Option<Batter
     })
 }
 
+/// Loads of a set of which none is above this are fractions written for per cent: 1.2 of its rating at most.
+const LARGEST_FRACTION: f64 = 0.012;
+
 pub(crate) fn read_generator(section: &Section<'_>, name: String) -> Option<GeneratingSet> {
     let rated_w = section.number(&generator::RATED);
     let least_load = section.number(&generator::LEAST_LOAD);
@@ -240,6 +243,10 @@ pub(crate) fn read_generator(section: &Section<'_>, name: String) -> Option<Gene
         section.list(&generator::FUEL, None),
     );
     let (loads, fuel) = (loads?, fuel?);
+    if let Some(fault) = generator::LOAD.given_as_fractions(&loads, LARGEST_FRACTION) {
+        section.fault(fault);
+        return None;
+    }
     same_length(section, &generator::FUEL, loads.len(), generator::LOAD.key, fuel.len())?;
     let sheet = GeneratorSheet {
         name,
