@@ -85,6 +85,58 @@ fn a_generating_set_is_started_one_way() {
 }
 
 #[test]
+fn what_cannot_be_or_never_happens_is_told() {
+    refused(
+        Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 400"),
+        &["kWh out of a litre at full load", "the best sets give 4.3"],
+    );
+    told(
+        spoilt("line_voltage_v = 400", "line_voltage_v = 230"),
+        &["mains holds the bus at 311 V", "and would not"],
+    );
+    told(
+        spoilt("every_years = 12", "every_years = 20"),
+        &["is bought anew after 20 years, and 20 are reckoned: never"],
+    );
+    told(
+        spoilt("wanted_speed_pct = [100,", "wanted_speed_pct = [40,"),
+        &["in 1 of 24 hours", "mains does nothing then"],
+    );
+    told(
+        Plant::new().replace("battery.toml", "discharge_kw = 30", "discharge_kw = 3"),
+        &["in an outage it runs only with enough sun"],
+    );
+    let said = stderr(&spoilt("start_delay_s = 600", "start_delay_s = 86400").run("compare", &["--step", "1h"]));
+    assert!(said.contains("generator: it never runs in this row"), "{said}");
+}
+
+/// A faulty kind is one fault: the keys of both kinds are known.
+#[test]
+fn a_faulty_kind_brings_no_other_fault() {
+    let said = stderr(&spoilt("kind = \"blend\"", "kind = \"Blend\"").run("check", &[]));
+    assert!(said.contains("1 fault found"), "{said}");
+}
+
+#[test]
+fn files_have_battery_and_generator() {
+    let plant = Plant::new();
+    let out = plant.path().join("results");
+    plant.run("compare", &["--step", "1h", "--out", out.to_str().unwrap()]);
+    let table = std::fs::read_to_string(out.join("compare.csv")).unwrap();
+    for column in [
+        "to_battery_kwh",
+        "load_from_generator_kwh",
+        "battery_discharged_kwh",
+        "fuel_l",
+    ] {
+        assert!(
+            table.lines().next().unwrap().split(',').any(|c| c == column),
+            "{column}"
+        );
+    }
+}
+
+#[test]
 fn a_reference_must_have_a_row() {
     refused(
         spoilt("reference = \"grid-only\"", "reference = \"solar-drive+generator\""),

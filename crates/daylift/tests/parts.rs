@@ -113,7 +113,7 @@ fn what_has_no_effect_is_told() {
         off_grid().edit("plant.toml", |text| {
             text + "\n[[money.capital]]\nitem = \"a feed\"\ncost = 10\narrangements = [\"grid-tied\"]\n"
         }),
-        &["\"a feed\" belongs to arrangements for which the plant does not have the parts"],
+        &["\"a feed\" belongs to rows that this plant does not have"],
     );
 }
 

@@ -16,6 +16,9 @@ pub struct GeneratorSheet {
     pub fuel_points: Vec<(f64, f64)>,
 }
 
+/// More energy than this out of a litre no set makes \[kWh/l\] (usual practice: 2.5 to 4.3).
+const MOST_KWH_PER_L: f64 = 5.5;
+
 /// A checked generating set.
 ///
 /// Fuel is a straight line in the output (Willans): a at no load and b for each further part of the rating, least
@@ -65,11 +68,29 @@ impl GeneratingSet {
                 "give loads and fuel in the same order",
             ));
         }
-        Ok(Self {
+        let set = Self {
             sheet,
             idle_m3_s,
             full_more_m3_s,
-        })
+        };
+        let yield_kwh_l = set.full_load_kwh_per_l();
+        if yield_kwh_l > MOST_KWH_PER_L {
+            return Err(fault(
+                format!("{yield_kwh_l:.1} kWh out of a litre at full load"),
+                &format!(
+                    "at most {MOST_KWH_PER_L} kWh out of a litre: diesel holds about 10, and the best sets give 4.3"
+                ),
+                "compare litres and rated power with the datasheet",
+            ));
+        }
+        Ok(set)
+    }
+
+    /// Energy made from a litre of fuel at full load \[kWh/l\].
+    #[must_use]
+    pub fn full_load_kwh_per_l(&self) -> f64 {
+        let litres_per_s = self.fuel_m3_s(self.sheet.rated_w) * 1e3;
+        self.sheet.rated_w / litres_per_s / 3.6e6
     }
 
     /// Its datasheet.

@@ -54,11 +54,15 @@ pub fn between(from: (&Row, &RowDetail), to: (&Row, &RowDetail)) -> Changes {
             of,
         })
     };
-    Changes {
-        works,
-        figures: FIGURES.iter().filter_map(worth).collect(),
-    }
+    let mut figures: Vec<Change> = FIGURES.iter().filter_map(worth).collect();
+    // Less pumping for the same water is only a faster pump.
+    let same_water = !figures.iter().any(|c| c.of == WATER);
+    figures.retain(|c| !(same_water && c.of == OUTAGE_PUMPING && !c.more));
+    Changes { works, figures }
 }
+
+const WATER: &str = "water delivered a year";
+const OUTAGE_PUMPING: &str = "pumping in outages";
 
 /// What there is more or less of, its unit, and its value in a row.
 type Figure = (&'static str, &'static str, fn(&Row, &RowDetail) -> f64);
@@ -66,8 +70,8 @@ type Figure = (&'static str, &'static str, fn(&Row, &RowDetail) -> f64);
 /// Figures that a farmer asks for, the most telling first; money has the plant's currency as its unit. A year's running is
 /// bill, fuel and upkeep of the first year.
 const FIGURES: [Figure; 12] = [
-    ("water delivered a year", "m³", |r, _| r.water_m3.delivered),
-    ("pumping in outages", "h", |r, _| r.hours.pumping_in_outage),
+    (WATER, "m³", |r, _| r.water_m3.delivered),
+    (OUTAGE_PUMPING, "h", |r, _| r.hours.pumping_in_outage),
     ("in the longest dry spell", "days", |_, d| {
         as_f64(d.water_secured.longest_dry_spell_days)
     }),

@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::answer::{ArrayEnergy, WeatherSummary};
-use crate::row::array_energy;
+use crate::row::{LITRES_PER_M3, array_energy};
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
@@ -48,6 +48,12 @@ pub struct Month {
     pub imported_kwh: f64,
     /// Energy at the motor's terminals, from wherever it came, in kWh.
     pub pump_kwh: f64,
+    /// Given by the battery, at its terminals, in kWh.
+    pub battery_discharged_kwh: f64,
+    /// Made by the generating set, in kWh.
+    pub generator_kwh: f64,
+    /// Its fuel, in l.
+    pub fuel_l: f64,
     /// Load not served, in kWh.
     pub unserved_kwh: f64,
     /// Wanted by the farm, in m³.
@@ -112,6 +118,9 @@ pub(crate) fn months(year: &ArrangementYear) -> Vec<Month> {
             imported_kwh: book.grid.given_j / KWH_J,
             pump_kwh: (book.array_to_pump_j + book.grid.to_pump_j + book.battery.to_pump_j + book.generator.to_pump_j)
                 / KWH_J,
+            battery_discharged_kwh: book.battery.given_j / KWH_J,
+            generator_kwh: book.generator.given_j / KWH_J,
+            fuel_l: book.fuel_m3 * LITRES_PER_M3,
             unserved_kwh: book.unserved_j / KWH_J,
             demand_m3: book.demand_m3,
             pumped_m3: book.pumped_m3,

@@ -19,7 +19,8 @@ const GREATEST_RESIDUAL: f64 = 1e-9;
 const DARKER_TOLD: f64 = 0.01;
 /// Running hours of a generating set below its least load that are told.
 const LOW_LOAD_TOLD_H: f64 = 10.0;
-const LITRES_PER_M3: f64 = 1000.0;
+/// Litres in a cubic metre.
+pub(crate) const LITRES_PER_M3: f64 = 1000.0;
 
 /// Water delivered below the reference's by more than this share is told beside the money.
 pub const LESS_WATER_TOLD: f64 = 0.01;
@@ -164,6 +165,9 @@ fn warnings(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<String> 
         ));
     }
     let sum = result.ledger.year();
+    if year.arrangement.generator && sum.generator_s <= 0.0 {
+        out.push("generator: it never runs in this row; what it costs buys nothing here".to_owned());
+    }
     let low_h = sum.generator_low_s / HOUR_S;
     if low_h > LOW_LOAD_TOLD_H {
         out.push(format!(

@@ -32,6 +32,7 @@ fn row_cells(row: &Row) -> Vec<(String, String)> {
     put("available_kwh", e.available.to_string());
     put("to_pump_kwh", e.to_pump.to_string());
     put("to_loads_kwh", e.to_loads.to_string());
+    put("to_battery_kwh", e.to_battery.to_string());
     put("exported_paid_kwh", e.exported_paid.to_string());
     put("exported_unpaid_kwh", e.exported_unpaid.to_string());
     for cause in LossCause::ALL {
@@ -42,10 +43,21 @@ fn row_cells(row: &Row) -> Vec<(String, String)> {
     put("exported_kwh", row.grid_kwh.exported.to_string());
     put("pump_from_array_kwh", row.pump_kwh.array.to_string());
     put("pump_from_grid_kwh", row.pump_kwh.grid.to_string());
+    put("pump_from_battery_kwh", row.pump_kwh.battery.to_string());
+    put("pump_from_generator_kwh", row.pump_kwh.generator.to_string());
     put("load_kwh", row.load_kwh.demand.to_string());
     put("load_from_array_kwh", row.load_kwh.array.to_string());
     put("load_from_grid_kwh", row.load_kwh.grid.to_string());
+    put("load_from_battery_kwh", row.load_kwh.battery.to_string());
+    put("load_from_generator_kwh", row.load_kwh.generator.to_string());
     put("load_unserved_kwh", row.load_kwh.unserved.to_string());
+    put("battery_from_array_kwh", row.battery_kwh.from_array.to_string());
+    put("battery_from_grid_kwh", row.battery_kwh.from_grid.to_string());
+    put("battery_discharged_kwh", row.battery_kwh.discharged.to_string());
+    put("battery_stored_change_kwh", row.battery_kwh.stored_change.to_string());
+    put("generator_kwh", row.generator.kwh.to_string());
+    put("generator_h", row.generator.hours.to_string());
+    put("fuel_l", row.generator.fuel_l.to_string());
     put("demand_m3", row.water_m3.demand.to_string());
     put("pumped_m3", row.water_m3.pumped.to_string());
     put("delivered_m3", row.water_m3.delivered.to_string());
@@ -76,9 +88,13 @@ pub(super) fn months(out: impl Write, months: &[Month]) -> Result<()> {
         "available_kwh",
         "array_to_pump_kwh",
         "array_to_loads_kwh",
+        "array_to_battery_kwh",
         "exported_kwh",
         "pump_kwh",
         "imported_kwh",
+        "battery_discharged_kwh",
+        "generator_kwh",
+        "fuel_l",
         "unserved_kwh",
     ])?;
     for m in months {
@@ -93,9 +109,13 @@ pub(super) fn months(out: impl Write, months: &[Month]) -> Result<()> {
             e.available,
             e.to_pump,
             e.to_loads,
+            e.to_battery,
             exported,
             m.pump_kwh,
             m.imported_kwh,
+            m.battery_discharged_kwh,
+            m.generator_kwh,
+            m.fuel_l,
             m.unserved_kwh,
         ];
         out.write_record(std::iter::once(m.month.to_string()).chain(values.map(|v| v.to_string())))?;

@@ -12,7 +12,12 @@ pub(crate) fn text(full: &FullComparison, base: usize, most: usize, width: usize
     let Some(&from) = rows.get(base).filter(|_| rows.len() > 1) else {
         return String::new();
     };
-    let mut out = format!("\n  What changes against {}\n", from.0.id);
+    let money = if from.0.id == full.answer.reference {
+        String::new()
+    } else {
+        format!(" (the money above stays against {})", full.answer.reference)
+    };
+    let mut out = format!("\n  What changes against {}{money}\n", from.0.id);
     for (_, to) in rows.into_iter().enumerate().filter(|(i, _)| *i != base) {
         let changes = between(from, to);
         let figures = changes.figures.iter().take(most).map(in_words).collect::<Vec<_>>().join("; ");

@@ -1,5 +1,7 @@
 //! What `check` understood of a plant.
 
+mod beside;
+
 use daylift_lift::PumpSet;
 use daylift_plant::provenance::counts;
 use daylift_plant::{Group, Origin, OriginValue, Plant, Read, State};
@@ -55,6 +57,9 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
     }
     put("tank", format!("{} m³", short(plant.tank.capacity_m3())));
     for (name, value) in outage_facts(plant) {
+        put(name, value);
+    }
+    for (name, value) in beside::facts(plant) {
         put(name, value);
     }
     let names: Vec<&str> = plant.arrangements().into_iter().map(daylift_plant::Arrangement::id).collect();

@@ -79,6 +79,8 @@ fn read_input(section: &Section<'_>, pumping: Option<&Pumping>) -> Option<Second
         );
         Some([1.0; 24])
     };
+    section.know(grid_input::LINE_VOLTAGE.key);
+    section.know(grid_input::TAKES_OVER.key);
     let kind = kind.and_then(|kind| match kind {
         Kind::Switch => {
             refuse_of_other_kind(section, grid_input::LINE_VOLTAGE.key, "blend")?;

@@ -281,7 +281,7 @@ fn check_reference(root: &Section<'_>, reference: Option<Arrangement>, has: &Par
     if !has.connected && r.needs_grid() {
         fault(
             format!("\"{r}\", and the file has no [grid]"),
-            "an arrangement that can do without a grid, such as \"solar-drive\" or \"grid-only+generator\"",
+            "an arrangement that can do without a grid, such as \"solar-drive\", or \"grid-only+generator\" with a [generator]",
             "choose one, or add [grid] and [tariff]",
         );
     }

@@ -86,7 +86,7 @@ fn costs_of_none(plant: &Plant) -> Vec<Warning> {
         .filter(|line| !there.iter().any(|row| line.is_borne_by(*row)))
         .map(|line| {
             let text = format!(
-                "\"{}\" belongs to arrangements for which the plant does not have the parts: it is not used",
+                "\"{}\" belongs to rows that this plant does not have: it is not used",
                 line.item
             );
             Warning::new("money", text)

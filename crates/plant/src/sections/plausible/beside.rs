@@ -10,6 +10,11 @@ use crate::plant::Plant;
 /// the motor draws six to eight times its rated current for some seconds).
 const FOR_DIRECT_START: f64 = 2.5;
 
+/// Less energy than this out of a litre is hardly a set of that size \[kWh/l\] (usual practice: 2.5 to 4.3).
+const LEAST_KWH_PER_L: f64 = 1.5;
+/// Part of the voltage for full flux that a drive on mains may lack: a few per cent of flux weakening (usual practice).
+const FLUX_WEAKENING: f64 = 0.10;
+
 /// What the reader of the results must know.
 pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
     let mut out = unused(plant);
@@ -21,7 +26,16 @@ pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
     out.extend(below_rectifier(plant));
     if let Some(generator) = &beside.generator {
         out.extend(starts(plant, "generator", generator.set.rated_w()));
+        let yield_kwh_l = generator.set.full_load_kwh_per_l();
+        if yield_kwh_l < LEAST_KWH_PER_L {
+            let text = format!("it makes {yield_kwh_l:.1} kWh out of a litre at full load; sets make 2.5 to 4.3");
+            out.push(Warning::new("generator", text));
+        }
     }
+    out.extend(low_speed(plant));
+    out.extend(low_bus(plant));
+    out.extend(dark_loads(plant));
+    out.extend(never_replaced(plant));
     out
 }
 
@@ -133,6 +147,12 @@ fn starts(plant: &Plant, subject: &str, power_w: f64) -> Vec<Warning> {
                 set.name
             );
             out.push(Warning::new(subject, text));
+        } else if takes_w > power_w {
+            let text = format!(
+                "{} takes {takes_kw:.1} kW, and the battery gives {has_kw:.1} kW: in an outage it runs only with enough sun, and a generator beside it waits until the battery is empty",
+                set.name
+            );
+            out.push(Warning::new(subject, text));
         } else if takes_w * FOR_DIRECT_START > power_w {
             let text = format!(
                 "{} takes {takes_kw:.1} kW and is started by {has_kw:.1} kW: a direct start asks for about {FOR_DIRECT_START} times its power; have the start proved, or soften it",
@@ -173,4 +193,68 @@ fn below_rectifier(plant: &Plant) -> Vec<Warning> {
             Some(Warning::new("grid_input", text))
         })
         .collect()
+}
+
+/// A speed that mains is to keep up and at which nothing flows.
+fn low_speed(plant: &Plant) -> Vec<Warning> {
+    let Some(input) = &plant.beside.second_input else {
+        return Vec::new();
+    };
+    let driven = plant.sets.iter().filter(|set| set.pump_set.drive().is_some());
+    driven
+        .filter_map(|set| {
+            let start_hz = (0..12).map(|month| set.pump_set.start_hz(month)).fold(f64::INFINITY, f64::min);
+            let share = start_hz / set.pump_set.wanted_hz();
+            let low = input.wanted_speed.iter().filter(|speed| **speed < share).count();
+            (low > 0).then(|| {
+                let text = format!(
+                    "in {low} of 24 hours the speed that mains keeps up is below {:.0}% of the wanted frequency, where the flow of {} begins: mains does nothing then",
+                    share * 100.0,
+                    set.name
+                );
+                Warning::new("grid_input", text)
+            })
+        })
+        .collect()
+}
+
+/// A rectified bus far below what full flux at the wanted frequency needs.
+fn low_bus(plant: &Plant) -> Vec<Warning> {
+    let Some(InputKind::Blend { line_voltage_v }) = plant.beside.second_input.map(|input| input.kind) else {
+        return Vec::new();
+    };
+    let held_v = daylift_lift::rectified_v(line_voltage_v);
+    let needs = plant.sets.iter().filter_map(|set| {
+        let need_v = set.pump_set.bus_v_per_hz()? * set.pump_set.wanted_hz();
+        (held_v < need_v * (1.0 - FLUX_WEAKENING)).then(|| {
+            let text = format!(
+                "mains holds the bus at {held_v:.0} V, and the drive of {} wants {need_v:.0} V for full flux at the wanted frequency: it is computed as if it reached it, and would not",
+                set.name
+            );
+            Warning::new("grid_input", text)
+        })
+    });
+    needs.collect()
+}
+
+/// Loads of a farm without a grid that nothing feeds.
+fn dark_loads(plant: &Plant) -> Vec<Warning> {
+    let fed_all = plant.beside.generator.as_ref().is_some_and(|g| g.loads == LoadsFed::All);
+    let dark = !plant.grid.connected && !plant.grid.loads.is_none() && plant.grid.backed_up.is_none() && !fed_all;
+    let text = "there is no grid, and no load is backed up: they stay dark in every row";
+    dark.then(|| Warning::new("load", text)).into_iter().collect()
+}
+
+/// Replacements that fall due when the years reckoned are over.
+fn never_replaced(plant: &Plant) -> Vec<Warning> {
+    let years = plant.costs.terms.years;
+    let late = plant.costs.replacements.iter().filter(|r| r.every_years >= years);
+    late.map(|r| {
+        let text = format!(
+            "\"{}\" is bought anew after {} years, and {years} are reckoned: never",
+            r.line.item, r.every_years
+        );
+        Warning::new("money", text)
+    })
+    .collect()
 }
