@@ -14,6 +14,8 @@ pub(super) struct Feeding<'a> {
     /// Power of each group inside the window \[W\].
     window_w: Vec<f64>,
     best_w: f64,
+    /// Whether start power and fixed loss are there at the maximum-power point.
+    starts: bool,
     /// What it can give at the bus; 0 where it does not feed \[W\].
     pub(super) offer_w: f64,
 }
@@ -27,10 +29,12 @@ impl<'a> Feeding<'a> {
             window_w,
             best_w: groups.iter().map(|g| g.best.power_w).sum(),
             groups,
+            starts: false,
             offer_w: 0.0,
         };
         let best_dc_w = feeding.groups.iter().map(|g| g.strings.device_power_w(g.best.power_w)).sum();
-        if inverter.feeds(best_dc_w) {
+        feeding.starts = inverter.feeds(best_dc_w) && inverter.ac_w(best_dc_w) > 0.0;
+        if feeding.starts {
             feeding.offer_w = inverter.bus_w(inverter.ac_w(feeding.dc_w(1.0)));
         }
         feeding
@@ -60,11 +64,16 @@ impl<'a> Feeding<'a> {
     /// Books what is lost when it gives `bus_w`; `tripped_w` is what the line's voltage leaves it, `limit` what else
     /// holds it back.
     pub(super) fn book(&self, bus_w: f64, tripped_w: Option<f64>, limit: &'static str, to: &mut Account) {
-        if self.offer_w <= 0.0 {
+        if !self.starts {
             to.add("below-start", self.best_w);
             return;
         }
         let window_w: f64 = self.window_w.iter().sum();
+        if self.offer_w <= 0.0 {
+            to.add("mppt-window", self.best_w - window_w);
+            to.add("below-start", window_w);
+            return;
+        }
         let held_w = if let Some(tripped_w) = tripped_w {
             let held_w = self.array_for(tripped_w).0;
             to.add("grid-voltage-trip", self.best_w - held_w);

@@ -3,7 +3,7 @@
 use daylift_grid::BatteryRule;
 
 use super::account::Account;
-use super::bus::{Leave, Source};
+use super::bus::Leave;
 use super::moment::{self, Act, Ask};
 use super::phases::Piece;
 use super::plan::Plan;
@@ -162,12 +162,7 @@ fn course(plan: &Plan<'_, '_>, piece: &Piece, state: &State, demand_m3_s: f64) -
         } else if on.flow_m3_s <= demand_m3_s {
             on
         } else {
-            // A battery sees the mean.
-            let mut held = if plan.battery.is_some() && source != Source::Generator {
-                at(share)
-            } else {
-                Act::mix(&on, &off, share)
-            };
+            let mut held = Act::mix(&on, &off, share);
             held.flow_m3_s = demand_m3_s;
             held
         }
