@@ -16,15 +16,18 @@ pub(crate) enum Kind {
     Loss,
     /// Of the year.
     Hours,
+    /// Of itself, or of 100 l where it is less.
+    Fuel,
 }
 
 impl Kind {
-    pub(crate) const ALL: [Self; 4] = [Self::Water, Self::Energy, Self::Loss, Self::Hours];
+    pub(crate) const ALL: [Self; 5] = [Self::Water, Self::Energy, Self::Loss, Self::Hours, Self::Fuel];
 
     pub(crate) fn allowed(self) -> f64 {
         match self {
             Self::Water | Self::Energy => 1e-3,
             Self::Loss | Self::Hours => 2e-3,
+            Self::Fuel => 5e-3,
         }
     }
 }
@@ -57,7 +60,7 @@ const VALUES: [(Kind, &str, &str, f64); 26] = [
     (Kind::Energy, "/battery_kwh/discharged", "discharged", KWH),
     (Kind::Energy, "/generator/kwh", "generator", KWH),
     (Kind::Hours, "/generator/hours", "generator-time", H),
-    (Kind::Energy, "/generator/fuel_l", "fuel", 1e-3),
+    (Kind::Fuel, "/generator/fuel_l", "fuel", 1e-3),
     (Kind::Hours, "/hours/outage", "outage", H),
     (Kind::Hours, "/hours/pumping", "pumping", H),
     (Kind::Hours, "/hours/pumping_in_outage", "pumping-in-outage", H),
@@ -83,6 +86,14 @@ impl Held {
 
     pub(crate) fn fails(&self) -> bool {
         !(self.share() <= self.kind.allowed())
+    }
+
+    /// What is left of the disagreement when the reference may be anywhere between its own value and others of it.
+    pub(crate) fn beyond(mut self, others: &[f64]) -> Self {
+        let low = others.iter().copied().fold(self.reference, f64::min);
+        let high = others.iter().copied().fold(self.reference, f64::max);
+        self.reference = self.fast.clamp(low, high);
+        self
     }
 }
 
@@ -120,6 +131,7 @@ pub(crate) fn held(plant: &str, fast: &Value, reference: &Account) -> Vec<Held> 
             Kind::Energy => available_kwh + number("/grid_kwh/imported"),
             Kind::Loss => available_kwh,
             Kind::Hours => 8760.0,
+            Kind::Fuel => reference.max(100.0),
         },
     };
     let mut all: Vec<Held> = VALUES

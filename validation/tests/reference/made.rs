@@ -5,6 +5,7 @@ use std::path::Path;
 use daylift_array::StringGroup;
 use daylift_lift::{PumpSet, System, Tank, TankSheet, Well};
 use daylift_plant::{DayHours, Group, Plant, Set};
+use daylift_units::{Axis, Step};
 
 use crate::draws::Draws;
 use crate::supply;
@@ -32,11 +33,21 @@ pub(crate) fn plant(seed: u32, parents: &[Plant]) -> Plant {
     let mut draws = Draws::new(seed);
     let parent = seed as usize % parents.len();
     let mut plant = parents[parent].clone();
+    clock(&mut draws, &mut plant);
     sets(&mut draws, &mut plant);
     strings(&mut draws, &mut plant);
     water(&mut draws, &mut plant);
     supply::vary(&mut draws, &mut plant, parents);
     plant
+}
+
+/// Now and then a clock that is half an hour askew of the steps, or one with daylight saving.
+fn clock(draws: &mut Draws, plant: &mut Plant) {
+    let zone = draws.one_of(&["Asia/Kolkata", "Europe/Berlin", "America/New_York"]);
+    let offset_s = plant.weather.utc_offset_s();
+    if draws.chance(0.15) {
+        plant.site.axis = Axis::new(2025, plant.site.axis.days(), offset_s, zone, Step::Hour).unwrap();
+    }
 }
 
 /// One to three sets, each with another well and another wanted frequency.
@@ -59,6 +70,7 @@ fn sets(draws: &mut Draws, plant: &mut Plant) {
         for group in &mut array.groups {
             group.set = group.set.filter(|&k| k < count);
         }
+        array.groups.retain(|g| g.set.is_some() || g.inverter.is_some());
     }
 }
 
@@ -69,8 +81,8 @@ fn add_groups(draws: &mut Draws, plant: &mut Plant) {
     let of_first: Vec<Group> = array.groups.iter().filter(|g| g.set == Some(0)).cloned().collect();
     for mut group in of_first {
         group.name = format!("{} {}", group.name, set + 1);
-        group.set = Some(set).filter(|_| draws.chance(0.8));
-        group.inverter = group.inverter.filter(|_| draws.chance(0.8));
+        group.set = Some(set).filter(|_| group.inverter.is_none() || draws.chance(0.8));
+        group.inverter = group.inverter.filter(|_| group.set.is_none() || draws.chance(0.8));
         array.groups.push(group);
     }
 }
@@ -119,26 +131,23 @@ fn strings(draws: &mut Draws, plant: &mut Plant) {
         if let Ok(changed) = StringGroup::new(old.module().clone(), series, parallel, *old.losses(), cable_loss) {
             group.strings = changed;
         }
-        if many && draws.chance(0.15) {
+        // The reader refuses a group that has neither.
+        if many && group.set.is_some() && draws.chance(0.15) {
             group.inverter = None;
         }
-        if (many || several) && draws.chance(0.15) {
+        if (many || several) && group.inverter.is_some() && draws.chance(0.15) {
             group.set = None;
         }
     }
-    drop_refused_lengths(&mut array.groups);
-}
-
-/// Groups whose new length was refused must not be left on a drive with strings of another.
-fn drop_refused_lengths(groups: &mut [Group]) {
-    for i in 1..groups.len() {
-        let (before, rest) = groups.split_at_mut(i);
-        let group = &mut rest[0];
-        let other = before.iter().find(|g| g.set.is_some() && g.set == group.set);
-        if other.is_some_and(|g| g.strings.series() != group.strings.series()) {
-            group.set = None;
+    let mut kept: Vec<Group> = Vec::new();
+    for group in array.groups.drain(..) {
+        // A length that was refused leaves strings that do not suit the others of their drive.
+        let other = kept.iter().find(|g| g.set.is_some() && g.set == group.set);
+        if other.is_none_or(|g| g.strings.series() == group.strings.series()) {
+            kept.push(group);
         }
     }
+    array.groups = kept;
 }
 
 /// Another tank, its marks, and the hours of pumping.

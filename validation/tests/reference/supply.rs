@@ -1,7 +1,7 @@
 //! What chance makes of grid, battery, generator and second input.
 
 use daylift_grid::{
-    Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Interval, LineSheet, Loads, Outages, WeakLine,
+    Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Interval, LineSheet, LoadSeries, Loads, Outages, WeakLine,
 };
 use daylift_plant::{GeneratorUse, InputKind, LoadsFed, NightTank, Plant, SecondInput, Wiring};
 
@@ -20,6 +20,9 @@ pub(crate) fn vary(draws: &mut Draws, plant: &mut Plant, parents: &[Plant]) {
         feeder.reconnection_s = draws.between(0.0, 900.0).round();
     }
     plant.grid.export = export(draws, plant);
+    if draws.chance(0.2) {
+        meter(draws, plant);
+    }
     if draws.chance(0.3) {
         plant.grid.backed_up = if draws.chance(0.5) {
             plant.grid.loads.clone()
@@ -36,6 +39,21 @@ pub(crate) fn vary(draws: &mut Draws, plant: &mut Plant, parents: &[Plant]) {
         hours: hours(draws),
         beside: Wiring::ALL.into_iter().filter(|_| draws.chance(0.25)).collect(),
     });
+}
+
+/// A metered load that never rests, backed up.
+fn meter(draws: &mut Draws, plant: &mut Plant) {
+    let interval_s = draws.one_of(&[300_u32, 900, 1800]);
+    let power_w = pump_w(plant) * draws.between(0.05, 0.5);
+    let mut at_s = 0.0;
+    let mut readings_w = Vec::new();
+    while at_s < plant.site.axis.length_s() {
+        readings_w.push(power_w * draws.share() * draws.share());
+        at_s += f64::from(interval_s);
+    }
+    let series = LoadSeries::new(interval_s, readings_w);
+    plant.grid.loads.add_series(series.clone());
+    plant.grid.backed_up.add_series(series);
 }
 
 /// Power of all sets on mains \[W\].
