@@ -16,7 +16,7 @@ pub(crate) enum Kind {
     Loss,
     /// Of the year.
     Hours,
-    /// Of itself, or of 100 l where it is less.
+    /// Of itself, or of 1000 l where it is less.
     Fuel,
 }
 
@@ -131,7 +131,7 @@ pub(crate) fn held(plant: &str, fast: &Value, reference: &Account) -> Vec<Held> 
             Kind::Energy => available_kwh + number("/grid_kwh/imported"),
             Kind::Loss => available_kwh,
             Kind::Hours => 8760.0,
-            Kind::Fuel => reference.max(100.0),
+            Kind::Fuel => reference.max(1000.0),
         },
     };
     let mut all: Vec<Held> = VALUES

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use daylift_array::StringGroup;
-use daylift_lift::{PumpSet, System, Tank, TankSheet, Well};
+use daylift_lift::{Drive, DriveSheet, PumpSet, System, Tank, TankSheet, Well};
 use daylift_plant::{DayHours, Group, Plant, Set};
 use daylift_units::{Axis, Step};
 
@@ -113,7 +113,28 @@ fn changed_set(draws: &mut Draws, set: &Set) -> Option<PumpSet> {
     );
     let (pump, motor) = (old.pump().clone(), old.motor().clone());
     let wanted_hz = wanted_hz.filter(|_| old.drive().is_some());
-    PumpSet::new(pump, motor, old.drive().cloned(), system.ok()?, cable_loss, wanted_hz).ok()
+    let drive = match old.drive() {
+        Some(drive) => Some(changed_drive(draws, drive, old)?),
+        None => None,
+    };
+    PumpSet::new(pump, motor, drive, system.ok()?, cable_loss, wanted_hz).ok()
+}
+
+/// A drive whose rating binds, a third of the time.
+fn changed_drive(draws: &mut Draws, drive: &Drive, set: &PumpSet) -> Option<Drive> {
+    if draws.chance(0.7) {
+        return Some(drive.clone());
+    }
+    let most_w = set.drive_point(0, set.greatest_hz())?.drive_output_w;
+    let at_load = |load: f64| (load, drive.losses().efficiency(load * drive.rated_power_w()));
+    let sheet = DriveSheet {
+        name: drive.name().to_owned(),
+        rated_power_w: most_w * draws.between(0.4, 1.1),
+        efficiency_points: [0.25, 0.5, 0.75, 1.0].map(at_load).to_vec(),
+        greatest_frequency_hz: drive.greatest_frequency_hz(),
+        voltage_drop: drive.voltage_drop(),
+    };
+    Drive::new(sheet).ok()
 }
 
 /// Other lengths (one for all groups of a drive) and other numbers of strings; groups that lose drive or inverter.

@@ -1,9 +1,10 @@
 //! What chance makes of grid, battery, generator and second input.
 
+use daylift_array::Inverter;
 use daylift_grid::{
     Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Interval, LineSheet, LoadSeries, Loads, Outages, WeakLine,
 };
-use daylift_plant::{GeneratorUse, InputKind, LoadsFed, NightTank, Plant, SecondInput, Wiring};
+use daylift_plant::{Arrangement, GeneratorUse, InputKind, LoadsFed, NightTank, Plant, SecondInput, Wiring};
 
 use crate::draws::Draws;
 use crate::made::hours;
@@ -18,6 +19,16 @@ pub(crate) fn vary(draws: &mut Draws, plant: &mut Plant, parents: &[Plant]) {
     times.to_mains_s = draws.between(0.0, 240.0).round();
     for feeder in &mut plant.feeders {
         feeder.reconnection_s = draws.between(0.0, 900.0).round();
+        let mut sheet = feeder.inverter.sheet().clone();
+        sheet.rated_w *= draws.between(0.5, 1.5);
+        sheet.start_w = sheet.rated_w * draws.scale(0.001, 0.2);
+        sheet.mppt_min_v *= draws.between(0.8, 1.5);
+        feeder.inverter = Inverter::new(sheet).unwrap_or(feeder.inverter.clone());
+    }
+    if draws.chance(0.1) {
+        plant.grid.connected = false;
+        plant.grid.outages = Outages::always(plant.site.axis.length_s());
+        plant.reference = Arrangement::SOLAR_DRIVE;
     }
     plant.grid.export = export(draws, plant);
     if draws.chance(0.2) {
