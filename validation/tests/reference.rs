@@ -1,5 +1,7 @@
 //! The fast engine against the reference simulator, on plants made by chance.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on fails where it stands")]
+
 #[path = "reference/draws.rs"]
 mod draws;
 #[path = "reference/held.rs"]
@@ -128,6 +130,12 @@ fn the_fast_engine_agrees_with_the_reference() {
     for value in &excused {
         println!("{value}");
     }
+    // Few years hang on a hair; where many seem to, something else is wrong.
+    assert!(
+        excused.len() * 1000 <= all.len().max(10_000),
+        "{} values within a hair",
+        excused.len()
+    );
     let failing: Vec<String> = all.iter().filter(|h| h.fails()).map(ToString::to_string).collect();
     assert!(
         failing.is_empty(),

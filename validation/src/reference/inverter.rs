@@ -64,6 +64,11 @@ impl<'a> Feeding<'a> {
     /// Books what is lost when it gives `bus_w`; `tripped_w` is what the line's voltage leaves it, `limit` what else
     /// holds it back.
     pub(super) fn book(&self, bus_w: f64, tripped_w: Option<f64>, limit: &'static str, to: &mut Account) {
+        if self.offer_w <= 0.0 && tripped_w.is_some() {
+            // Its share of what the line leaves is nil, and the line comes first.
+            to.add("grid-voltage-trip", self.best_w);
+            return;
+        }
         if !self.starts {
             to.add("below-start", self.best_w);
             return;

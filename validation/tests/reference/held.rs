@@ -85,7 +85,7 @@ impl Held {
     }
 
     pub(crate) fn fails(&self) -> bool {
-        !(self.share() <= self.kind.allowed())
+        self.share().is_nan() || self.share() > self.kind.allowed()
     }
 
     /// What is left of the disagreement when the reference may be anywhere between its own value and others of it.
