@@ -4,6 +4,7 @@
 
 mod allowed;
 mod figures;
+pub mod reference;
 mod report;
 mod row;
 

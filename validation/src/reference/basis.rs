@@ -1,0 +1,128 @@
+//! Sun, strings and pump sets of a plant: what all its rows share.
+
+use std::cell::{OnceCell, RefCell};
+use std::collections::HashMap;
+use std::rc::Rc;
+
+use daylift_plant::{Group, InputKind, Plant};
+use daylift_sky::year::SkyYear;
+use daylift_sky::{Ephemeris, PlaneYear};
+use daylift_units::{Axis, Step};
+
+use super::drive::{self, Driven};
+use super::inverter::Feeding;
+use super::lift::Lift;
+use super::strings::{Lit, Strings};
+
+/// A plant with its year's light and its pump sets month by month.
+///
+/// What a drive does in a step is solved once and kept; nothing is interpolated.
+pub struct Basis<'a> {
+    pub(super) plant: &'a Plant,
+    pub(super) axis: Axis,
+    planes: Vec<PlaneYear>,
+    sky: SkyYear,
+    lifts: Vec<Vec<Lift<'a>>>,
+    moments: RefCell<HashMap<(usize, u8), Rc<Moment<'a>>>>,
+}
+
+impl<'a> Basis<'a> {
+    /// Of a plant at a step.
+    #[must_use]
+    pub fn new(plant: &'a Plant, step: Step) -> Self {
+        let axis = plant.site.axis.with_step(step);
+        #[expect(clippy::cast_precision_loss, reason = "seconds of an epoch are exact in f64")]
+        let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());
+        let sky = SkyYear::new(&plant.weather, &ephemeris, &plant.site.observer, &axis);
+        let planes = plant.array.iter().flat_map(|a| &a.planes);
+        let planes = planes.map(|p| PlaneYear::new(&sky, &p.plane)).collect();
+        let of_months = |set: &'a daylift_plant::Set| (0..12).map(|month| Lift::new(&set.pump_set, month)).collect();
+        Self {
+            plant,
+            planes,
+            sky,
+            lifts: plant.sets.iter().map(of_months).collect(),
+            moments: RefCell::default(),
+            axis,
+        }
+    }
+
+    pub(super) fn groups(&self) -> &'a [Group] {
+        self.plant.array.as_ref().map_or(&[], |array| &array.groups)
+    }
+
+    pub(super) fn lift(&self, set: usize, month: u8) -> &Lift<'a> {
+        &self.lifts[set][usize::from(month)]
+    }
+
+    pub(super) fn moment(&self, step: usize, month: u8) -> Rc<Moment<'a>> {
+        if let Some(known) = self.moments.borrow().get(&(step, month)) {
+            return Rc::clone(known);
+        }
+        let moment = Rc::new(self.lit(step, month));
+        self.moments.borrow_mut().insert((step, month), Rc::clone(&moment));
+        moment
+    }
+
+    fn lit(&self, step: usize, month: u8) -> Moment<'a> {
+        let groups: Vec<Lit<'a>> = self.groups().iter().map(|g| self.lit_group(g, step, month)).collect();
+        let of = |wanted: &dyn Fn(&Group) -> bool| -> Vec<Lit<'a>> {
+            let all = self.groups().iter().zip(&groups);
+            all.filter(|(group, _)| wanted(group)).map(|(_, lit)| lit.clone()).collect()
+        };
+        let drives = (0..self.plant.sets.len()).map(|k| OnDrive {
+            strings: Strings::new(of(&|g| g.set == Some(k))),
+            alone: OnceCell::new(),
+            with_mains: OnceCell::new(),
+        });
+        let feeders = self.plant.feeders.iter().enumerate();
+        Moment {
+            drives: drives.collect(),
+            feeding: feeders.map(|(j, f)| Feeding::new(&f.inverter, of(&|g| g.inverter == Some(j)))).collect(),
+            groups,
+        }
+    }
+
+    fn lit_group(&self, group: &'a Group, step: usize, month: u8) -> Lit<'a> {
+        let plane = &self.planes[group.plane];
+        let (air_c, wind_m_s) = (self.sky.air_c[step], self.sky.wind_m_s[step]);
+        let cell_c = self
+            .plant
+            .array
+            .as_ref()
+            .map_or(air_c, |a| a.cell_model.cell_c(plane.plane_w_m2[step], air_c, wind_m_s));
+        let curve = group.strings.curve(plane.absorbed_w_m2[step], cell_c, month);
+        Lit {
+            strings: &group.strings,
+            best: curve.max_power(),
+            curve,
+        }
+    }
+}
+
+/// A set's drive and its strings at a moment.
+pub(super) struct OnDrive<'a> {
+    pub(super) strings: Strings<'a>,
+    alone: OnceCell<Driven>,
+    with_mains: OnceCell<Option<Driven>>,
+}
+
+impl OnDrive<'_> {
+    /// The sun alone.
+    pub(super) fn alone(&self, lift: &Lift<'_>) -> &Driven {
+        self.alone.get_or_init(|| drive::sun(lift, &self.strings))
+    }
+
+    /// With mains on the second input; `None` where that does nothing.
+    pub(super) fn with_mains(&self, lift: &Lift<'_>, kind: InputKind, wanted_speed: f64) -> Option<&Driven> {
+        let solve = || drive::second_input(lift, &self.strings, self.alone(lift), kind, wanted_speed);
+        self.with_mains.get_or_init(solve).as_ref()
+    }
+}
+
+/// The array in a step.
+pub(super) struct Moment<'a> {
+    pub(super) groups: Vec<Lit<'a>>,
+    pub(super) drives: Vec<OnDrive<'a>>,
+    pub(super) feeding: Vec<Feeding<'a>>,
+}

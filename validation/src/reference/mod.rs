@@ -1,0 +1,37 @@
+//! The second engine: a slow year of a plant, written from docs/model.md alone to hold the fast one to account.
+//!
+//! Every operating point is solved where it occurs and every event is found in time; nothing is tabled or lumped. It
+//! shares with the fast engine the parts below it (sun, strings, pump sets, the plant as read), and nothing of how a
+//! year is run.
+
+mod account;
+mod basis;
+mod bus;
+mod drive;
+mod inverter;
+mod lift;
+mod moment;
+mod phases;
+mod plan;
+mod run;
+mod strings;
+
+use daylift_plant::{Arrangement, Plant};
+use daylift_units::Step;
+
+pub use account::Account;
+pub use basis::Basis;
+
+/// A year of one row of a plant.
+#[must_use]
+pub fn year(plant: &Plant, arrangement: Arrangement, step: Step) -> Account {
+    year_on(&Basis::new(plant, step), arrangement)
+}
+
+/// The same on a basis that several rows share.
+#[must_use]
+pub fn year_on(basis: &Basis<'_>, arrangement: Arrangement) -> Account {
+    let plan = plan::Plan::new(basis, arrangement);
+    let pieces = phases::pieces(basis.plant, arrangement, &basis.axis);
+    run::periodic(&plan, &pieces)
+}

@@ -1,0 +1,149 @@
+//! The course of the year: which pieces it has, and what the grid and the changeover do in each (§1, §10).
+
+use daylift_grid::Interval;
+use daylift_plant::{Arrangement, Plant, Wiring};
+use daylift_units::Axis;
+
+/// Edges nearer than this are one \[s\].
+const HAIR_S: f64 = 1e-6;
+
+/// Where a dual-mode plant is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Dual {
+    /// On inverter and mains.
+    Steady,
+    /// The grid is lost and the drive does not run yet.
+    ToDrive,
+    /// On the drive; also under observation after the grid's return.
+    OnDrive,
+    /// Under observation after an outage that never started the drive.
+    Observing,
+    /// Left the drive and not yet on mains.
+    ToMains,
+}
+
+/// A stretch in which all but tank and battery is constant.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Piece {
+    pub(super) start_s: f64,
+    pub(super) end_s: f64,
+    /// Step, for the sun.
+    pub(super) step: usize,
+    pub(super) month: u8,
+    pub(super) hour: u8,
+    /// Civil hour of the step's middle.
+    pub(super) middle_hour: u8,
+    pub(super) away: bool,
+    /// Since when the grid is as it is; minus infinity from before the year.
+    pub(super) since_s: f64,
+    pub(super) dual: Dual,
+    /// Since when a dual-mode plant is steady.
+    pub(super) steady_since_s: f64,
+}
+
+impl Piece {
+    pub(super) fn middle_s(&self) -> f64 {
+        0.5 * (self.start_s + self.end_s)
+    }
+
+    pub(super) fn length_s(&self) -> f64 {
+        self.end_s - self.start_s
+    }
+}
+
+/// The changeover's states with their begins.
+fn changeover(plant: &Plant, outages: &[Interval]) -> Vec<(f64, Dual)> {
+    let times = plant.design.switch_times;
+    let mut states = vec![(f64::NEG_INFINITY, Dual::Steady)];
+    let mut observed_until_s = f64::NEG_INFINITY;
+    let mut runs = false;
+    for outage in outages {
+        states.retain(|&(at_s, _)| at_s < outage.start_s);
+        if runs && outage.start_s < observed_until_s {
+            states.push((outage.start_s, Dual::OnDrive));
+        } else {
+            let on_drive_s = outage.start_s + times.to_drive_s;
+            states.push((outage.start_s, Dual::ToDrive));
+            runs = on_drive_s < outage.end_s;
+            if runs {
+                states.push((on_drive_s, Dual::OnDrive));
+            }
+        }
+        observed_until_s = outage.end_s + times.grid_stable_s;
+        states.push((outage.end_s, if runs { Dual::OnDrive } else { Dual::Observing }));
+        states.push((observed_until_s, Dual::ToMains));
+        states.push((observed_until_s + times.to_mains_s, Dual::Steady));
+    }
+    states
+}
+
+fn edges(plant: &Plant, arrangement: Arrangement, axis: &Axis, states: &[(f64, Dual)]) -> Vec<f64> {
+    let year_s = axis.length_s();
+    let mut edges: Vec<f64> = (0..=axis.steps()).map(|i| count(i) * axis.step_s()).collect();
+    edges.extend(axis.civil_hours().iter().map(|h| h.start_s));
+    for outage in plant.grid.outages.intervals() {
+        edges.extend([outage.start_s, outage.end_s]);
+        edges.extend(plant.feeders.iter().map(|f| outage.end_s + f.reconnection_s));
+        if let Some(generator) = plant.beside.generator.as_ref().filter(|_| arrangement.generator) {
+            edges.push(outage.start_s + generator.start_delay_s);
+        }
+    }
+    if arrangement.wiring == Wiring::DualMode {
+        for &(at_s, state) in states {
+            edges.push(at_s);
+            if state == Dual::Steady {
+                edges.extend(plant.feeders.iter().map(|f| at_s + f.reconnection_s));
+            }
+        }
+    }
+    edges.retain(|at_s| (0.0..=year_s).contains(at_s));
+    edges.sort_by(f64::total_cmp);
+    edges.dedup_by(|a, b| *a - *b < HAIR_S);
+    edges
+}
+
+#[expect(clippy::cast_precision_loss, reason = "steps of one year are exact in f64")]
+fn count(i: usize) -> f64 {
+    i as f64
+}
+
+/// The pieces of a year in order.
+pub(super) fn pieces(plant: &Plant, arrangement: Arrangement, axis: &Axis) -> Vec<Piece> {
+    let outages = plant.grid.outages.intervals();
+    let states = changeover(plant, outages);
+    let edges = edges(plant, arrangement, axis, &states);
+    edges.windows(2).map(|edge| piece(axis, outages, &states, edge[0], edge[1])).collect()
+}
+
+fn piece(axis: &Axis, outages: &[Interval], states: &[(f64, Dual)], start_s: f64, end_s: f64) -> Piece {
+    let middle_s = 0.5 * (start_s + end_s);
+    let civil = axis.civil_hours();
+    let civil_at = |at_s: f64| civil[civil.partition_point(|h| h.start_s <= at_s).saturating_sub(1)];
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a step of the year"
+    )]
+    let step = (middle_s / axis.step_s()) as usize;
+    let begun = outages.partition_point(|o| o.start_s <= middle_s);
+    let last = begun.checked_sub(1).map(|i| outages[i]);
+    let (away, since_s) = match last {
+        Some(outage) if middle_s < outage.end_s => (true, outage.start_s),
+        Some(outage) => (false, outage.end_s),
+        None => (false, f64::NEG_INFINITY),
+    };
+    let (state_since_s, dual) = states[states.partition_point(|s| s.0 <= middle_s).saturating_sub(1)];
+    let now = civil_at(middle_s);
+    Piece {
+        start_s,
+        end_s,
+        step,
+        month: now.month,
+        hour: now.hour,
+        middle_hour: civil_at((count(step) + 0.5) * axis.step_s()).hour,
+        away,
+        since_s,
+        dual,
+        steady_since_s: state_since_s,
+    }
+}

@@ -1,0 +1,150 @@
+//! What a row is wired like at a moment: who holds the bus, where each set and each string group is (§10, §10a).
+
+use daylift_grid::Battery;
+use daylift_lift::Tank;
+use daylift_plant::{Arrangement, DayHours, GeneratorUse, Group, Plant, SecondInput, Wiring};
+
+use super::basis::Basis;
+use super::bus::Source;
+use super::phases::{Dual, Piece};
+
+/// Where a set is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum SetAt {
+    Bus,
+    Drive,
+    Nowhere,
+}
+
+/// Where a string group is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum GroupAt {
+    Inverter(usize),
+    Drive,
+    Lost(&'static str),
+}
+
+/// A row of a plant.
+pub(super) struct Plan<'p, 'a> {
+    pub(super) basis: &'p Basis<'a>,
+    pub(super) wiring: Wiring,
+    pub(super) battery: Option<&'a Battery>,
+    pub(super) generator: Option<&'a GeneratorUse>,
+    pub(super) input: Option<&'a SecondInput>,
+    pub(super) tank: Tank,
+    hours: DayHours,
+    slowest_s: f64,
+}
+
+impl<'p, 'a> Plan<'p, 'a> {
+    pub(super) fn new(basis: &'p Basis<'a>, arrangement: Arrangement) -> Self {
+        let plant = basis.plant;
+        let wiring = arrangement.wiring;
+        let night = plant.beside.night_tank.as_ref().filter(|_| arrangement.night_tank);
+        let input = plant.beside.second_input.as_ref().filter(|_| wiring == Wiring::SolarDriveWithGrid);
+        let usual = match wiring {
+            Wiring::GridOnly => plant.pumping.grid_only_hours,
+            _ => input.map_or(plant.pumping.mains_hours, |i| i.hours),
+        };
+        Self {
+            basis,
+            wiring,
+            battery: plant.beside.battery.as_ref().filter(|_| wiring == Wiring::BatteryHybrid),
+            generator: plant.beside.generator.as_ref().filter(|_| arrangement.generator),
+            input,
+            tank: night.map_or(plant.tank, |n| n.tank),
+            hours: night.map_or(usual, |n| n.hours),
+            slowest_s: plant.feeders.iter().map(|f| f.reconnection_s).fold(0.0, f64::max),
+        }
+    }
+
+    pub(super) fn plant(&self) -> &'a Plant {
+        self.basis.plant
+    }
+
+    pub(super) fn source(&self, piece: &Piece, dark: bool) -> Source {
+        if !piece.away {
+            return Source::Grid;
+        }
+        if self.battery.is_some() && !dark {
+            return Source::Island;
+        }
+        let ready = self
+            .generator
+            .is_some_and(|g| piece.middle_s() >= piece.since_s + g.start_delay_s && g.hours.allows(piece.hour));
+        match (ready, self.battery) {
+            (true, _) => Source::Generator,
+            (false, Some(_)) => Source::Dark,
+            (false, None) => Source::Nothing,
+        }
+    }
+
+    /// Whether pumps may run on the bus above the tank's low mark.
+    pub(super) fn pumps_allowed(&self, piece: &Piece, source: Source) -> bool {
+        let only_low = source == Source::Generator && self.generator.is_some_and(|g| g.pumps_only_when_low);
+        !only_low && self.hours.allows(piece.hour)
+    }
+
+    /// Whether the battery works with the grid there.
+    pub(super) fn battery_works(&self, piece: &Piece) -> bool {
+        piece.away || piece.middle_s() >= piece.since_s + self.slowest_s
+    }
+
+    pub(super) fn has_strings(&self, set: usize) -> bool {
+        self.basis.groups().iter().any(|g| g.set == Some(set))
+    }
+
+    pub(super) fn set_at(&self, set: usize, piece: &Piece) -> SetAt {
+        match self.wiring {
+            Wiring::GridOnly | Wiring::GridTied | Wiring::BatteryHybrid => SetAt::Bus,
+            _ if !self.has_strings(set) => SetAt::Bus,
+            Wiring::SolarDrive | Wiring::SolarDriveWithGrid => SetAt::Drive,
+            Wiring::DualMode => match piece.dual {
+                Dual::Steady => SetAt::Bus,
+                Dual::OnDrive => SetAt::Drive,
+                Dual::ToDrive | Dual::Observing | Dual::ToMains => SetAt::Nowhere,
+            },
+        }
+    }
+
+    pub(super) fn group_at(&self, group: &Group, piece: &Piece) -> GroupAt {
+        const IDLE: GroupAt = GroupAt::Lost("idle-strings");
+        match (self.wiring, group.inverter) {
+            (Wiring::GridOnly, _) => GroupAt::Lost(""),
+            (Wiring::SolarDrive | Wiring::SolarDriveWithGrid, _) if group.set.is_some() => GroupAt::Drive,
+            (Wiring::SolarDrive | Wiring::SolarDriveWithGrid, _) => IDLE,
+            (Wiring::GridTied, _) if piece.away => GroupAt::Lost("grid-down"),
+            (Wiring::GridTied | Wiring::BatteryHybrid, None) => IDLE,
+            (Wiring::GridTied | Wiring::BatteryHybrid, Some(j)) => self.feeds(j, piece, piece.since_s),
+            (Wiring::DualMode, _) => self.switched_group_at(group, piece),
+        }
+    }
+
+    fn feeds(&self, inverter: usize, piece: &Piece, since_s: f64) -> GroupAt {
+        let reconnection_s = self.plant().feeders[inverter].reconnection_s;
+        if !piece.away && piece.middle_s() < since_s + reconnection_s {
+            return GroupAt::Lost("waiting-to-reconnect");
+        }
+        GroupAt::Inverter(inverter)
+    }
+
+    fn switched_group_at(&self, group: &Group, piece: &Piece) -> GroupAt {
+        let has_drive = group.set.is_some();
+        let switched = |j: usize| self.basis.groups().iter().any(|g| g.inverter == Some(j) && g.set.is_some());
+        let moved = has_drive || group.inverter.is_some_and(switched);
+        if !moved {
+            return match group.inverter {
+                Some(j) if !piece.away => self.feeds(j, piece, piece.since_s),
+                _ => GroupAt::Lost("idle-strings"),
+            };
+        }
+        match (piece.dual, group.inverter) {
+            (Dual::Steady, Some(j)) => self.feeds(j, piece, piece.steady_since_s),
+            (Dual::Steady, None) => GroupAt::Lost("idle-strings"),
+            (Dual::OnDrive, _) if has_drive => GroupAt::Drive,
+            (Dual::OnDrive, _) => GroupAt::Lost("idle-strings"),
+            (Dual::ToDrive, _) if !has_drive => GroupAt::Lost("idle-strings"),
+            (Dual::ToDrive | Dual::Observing | Dual::ToMains, _) => GroupAt::Lost("changeover"),
+        }
+    }
+}
