@@ -10,6 +10,7 @@ use std::process::ExitCode;
 const HELP: &str = "\
 cargo xtask test                   everything that a change must pass, on a fresh machine
 cargo xtask validation             the checks against the outside, as a table
+cargo xtask validation --random    the engine against the reference simulator on 200 random plants (two minutes)
 cargo xtask validation --refresh   make the reference results anew (wants python3 and the package index)
 cargo xtask schema                 write the JSON Schemas of results and input files into docs/schema
 ";
@@ -20,6 +21,7 @@ fn main() -> ExitCode {
     let done = match words[..] {
         ["test"] => test::run(),
         ["validation"] => validation::run(),
+        ["validation", "--random"] => validation::random(),
         ["validation", "--refresh"] => validation::refresh(),
         ["schema"] => schema::write(),
         [] | ["help" | "--help"] => {

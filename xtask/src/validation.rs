@@ -7,6 +7,25 @@ pub(crate) fn run() -> Result<(), String> {
     sh(&cargo(), ["test", "--package", "daylift-validation", "--locked"])
 }
 
+/// Plants of the run at leisure; an ordinary test run has a dozen.
+const RANDOM_PLANTS: &str = "DAYLIFT_REFERENCE_PLANTS=200";
+
+/// Holds the engine against the slow reference simulator on many random plants.
+pub(crate) fn random() -> Result<(), String> {
+    let cargo = cargo();
+    let test = [
+        "test",
+        "--release",
+        "--locked",
+        "--package",
+        "daylift-validation",
+        "--test",
+        "reference",
+    ];
+    let words = [RANDOM_PLANTS, &cargo].into_iter().chain(test).chain(["--", "--nocapture"]);
+    sh("env", words)
+}
+
 /// Makes the reference results anew in an environment of their own.
 pub(crate) fn refresh() -> Result<(), String> {
     let folder = root().join("validation");
