@@ -11,6 +11,7 @@ mod made;
 #[path = "reference/supply.rs"]
 mod supply;
 
+use daylift_lift::{Demand, DemandSheet};
 use daylift_plant::{Arrangement, Plant};
 use daylift_units::Step;
 use daylift_validation::reference::{Account, Basis, year, year_on};
@@ -23,10 +24,10 @@ const PLANTS: u32 = 12;
 const MORE: &str = "DAYLIFT_REFERENCE_PLANTS";
 const ONLY: &str = "DAYLIFT_REFERENCE_SEED";
 
-/// Changes of the tank's volume that no farm could measure.
+/// Changes of the tank's volume, and of the demand, that no farm could measure.
 ///
-/// A small tank's controller remembers over nights whether it was full or at its restart level, and a hair decides which:
-/// such a year has a value only within a spread, which the reference finds by changing the tank by these shares.
+/// A tank's controller remembers over nights whether it was full or at its restart level, and a hair decides which: such
+/// a year has a value only within a spread, which the reference finds by these shares.
 const HAIRS: [f64; 10] = [-1e-4, -5e-5, -2e-5, -1e-5, -1e-6, 1e-6, 1e-5, 2e-5, 5e-5, 1e-4];
 
 /// What was compared so far.
@@ -71,10 +72,12 @@ fn within_a_hair(
     row: &Value,
     held: Vec<Held>,
 ) -> (Vec<Held>, Vec<Held>) {
-    let others: Vec<Vec<Held>> = HAIRS
-        .iter()
-        .map(|hair| held::held(name, row, &moved(plant, arrangement, *hair)))
-        .collect();
+    let mut others = Vec::new();
+    for hair in HAIRS {
+        for moved in [with_tank(plant, hair), with_demand(plant, hair)] {
+            others.push(held::held(name, row, &year(&moved, arrangement, Step::Hour)));
+        }
+    }
     let numbered = held.into_iter().enumerate();
     let (excused, kept): (Vec<_>, Vec<_>) = numbered.partition(|(i, value)| {
         let spread: Vec<f64> = others.iter().map(|other| other[*i].reference).collect();
@@ -84,14 +87,28 @@ fn within_a_hair(
     (values(excused), values(kept))
 }
 
-/// The reference's year with a tank that is a hair larger.
-fn moved(plant: &Plant, arrangement: Arrangement, hair: f64) -> Account {
+/// The plant with tanks that are a hair larger.
+fn with_tank(plant: &Plant, hair: f64) -> Plant {
     let mut plant = plant.clone();
     plant.tank = plant.tank.with_capacity(plant.tank.capacity_m3() * (1.0 + hair));
     if let Some(night) = &mut plant.beside.night_tank {
         night.tank = night.tank.with_capacity(night.tank.capacity_m3() * (1.0 + hair));
     }
-    year(&plant, arrangement, Step::Hour)
+    plant
+}
+
+/// The plant with a demand that is a hair greater.
+fn with_demand(plant: &Plant, hair: f64) -> Plant {
+    let demand = &plant.demand;
+    let most = (0..12).max_by(|a, b| demand.daily_m3(*a).total_cmp(&demand.daily_m3(*b))).unwrap_or(0);
+    let sheet = DemandSheet {
+        daily_m3: std::array::from_fn(|month| demand.daily_m3(month) * (1.0 + hair)),
+        hour_share: std::array::from_fn(|hour| demand.flow_m3_s(most, hour)),
+    };
+    Plant {
+        demand: Demand::new(sheet).unwrap(),
+        ..plant.clone()
+    }
 }
 
 /// What the reference's uses and losses miss of what was available, as a share.
@@ -124,7 +141,7 @@ fn the_fast_engine_agrees_with_the_reference() {
         }
     }
     println!(
-        "{} values differ by more, within what a hair of the tank's volume does to them",
+        "{} values differ by more, within what a hair of tank or demand does to them",
         excused.len()
     );
     for value in &excused {
