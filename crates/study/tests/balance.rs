@@ -115,6 +115,9 @@ fn set_beside(plant: &mut Plant, v: &Beside) -> Option<()> {
     plant.beside.battery = Some(Battery::new(sheet, uses).ok()?);
     let generator = plant.beside.generator.as_mut()?;
     let mut set = generator.set.sheet().clone();
+    for (_, fuel_m3_s) in &mut set.fuel_points {
+        *fuel_m3_s *= v.set_kw * 1e3 / set.rated_w;
+    }
     set.rated_w = v.set_kw * 1e3;
     generator.set = GeneratingSet::new(set).ok()?;
     generator.beside = Wiring::ALL.to_vec();

@@ -157,7 +157,12 @@ fn generator(draws: &mut Draws, parents: &[Plant], power_w: f64) -> Option<Gener
     let known: Vec<&GeneratorUse> = parents.iter().filter_map(|p| p.beside.generator.as_ref()).collect();
     let mut generator = draws.one_of(&known).clone();
     let mut sheet = generator.set.sheet().clone();
-    sheet.rated_w = power_w * draws.between(0.3, 2.5);
+    let rated_w = power_w * draws.between(0.3, 2.5);
+    // A set of another size burns in proportion, or the reader would refuse it.
+    for (_, fuel_m3_s) in &mut sheet.fuel_points {
+        *fuel_m3_s *= rated_w / sheet.rated_w;
+    }
+    sheet.rated_w = rated_w;
     sheet.least_load = draws.between(0.0, 0.5);
     generator.set = GeneratingSet::new(sheet).ok()?;
     generator.start_delay_s = draws.between(0.0, 1800.0).round();
