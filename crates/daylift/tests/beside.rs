@@ -80,7 +80,7 @@ fn a_generating_set_is_started_one_way() {
     );
     told(
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 8"),
-        &["the set gives 8.0 kW: it never runs it direct on line"],
+        &["it gives 8.0 kW: the set never runs it direct"],
     );
 }
 

@@ -1,5 +1,6 @@
 //! The generating set: its rating and what it burns.
 
+use daylift_units::constants::{KWH_J, LITRES_PER_M3};
 use daylift_units::fields::generator as fields;
 use daylift_units::{Fault, fit};
 
@@ -89,8 +90,8 @@ impl GeneratingSet {
     /// Energy made from a litre of fuel at full load \[kWh/l\].
     #[must_use]
     pub fn full_load_kwh_per_l(&self) -> f64 {
-        let litres_per_s = self.fuel_m3_s(self.sheet.rated_w) * 1e3;
-        self.sheet.rated_w / litres_per_s / 3.6e6
+        let kwh_per_m3 = self.sheet.rated_w / self.fuel_m3_s(self.sheet.rated_w) / KWH_J;
+        kwh_per_m3 / LITRES_PER_M3
     }
 
     /// Its datasheet.

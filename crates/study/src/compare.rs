@@ -3,7 +3,7 @@
 use std::sync::mpsc::{Sender, channel};
 
 use daylift_plant::{Arrangement, Plant};
-use daylift_supply::NoRecorder;
+use daylift_supply::{NoRecorder, YearResult};
 use daylift_units::{Axis, Step, Warning};
 use rayon::prelude::*;
 
@@ -14,7 +14,7 @@ use crate::row::row;
 use crate::series::Series;
 use crate::stages::Stages;
 use crate::workings::{Case, Working, workings};
-use crate::year::{ArrangementYear, arrangement_year};
+use crate::year::ArrangementYear;
 
 /// Name and version of the layout of [`Comparison`].
 pub const COMPARE_SCHEMA: &str = "daylift.compare.1";
@@ -70,11 +70,17 @@ pub fn compare_in_full(
     let pieces = 1 + arrangements.len();
     progress(0, pieces);
     let stages = Stages::new(plant, step);
-    let baseline = Baseline::new(&stages);
     progress(1, pieces);
-    let runs = run_all(&stages, &baseline, &arrangements, with_series, &mut |done| {
+    let runs = run_all(&stages, &arrangements, with_series, &mut |done| {
         progress(1 + done, pieces);
     });
+    let grid_only = arrangements.iter().position(|row| *row == Arrangement::GRID_ONLY);
+    let baseline = Baseline::new(&stages, grid_only.map(|i| &runs[i].0));
+    let runs: Vec<(ArrangementYear, Option<Series>)> = arrangements
+        .into_iter()
+        .zip(runs)
+        .map(|(row, (year, series))| (ArrangementYear::new(&stages, &baseline, row, year), series))
+        .collect();
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
     let shared: Vec<String> = noticed.iter().chain(&stages.warnings).map(ToString::to_string).collect();
     let mut rows = Vec::new();
@@ -117,15 +123,14 @@ pub fn compare_in_full(
 /// The year of every arrangement, on all cores; `finished` hears how many are done.
 fn run_all(
     stages: &Stages<'_>,
-    baseline: &Baseline,
     arrangements: &[Arrangement],
     with_series: bool,
     finished: &mut dyn FnMut(usize),
-) -> Vec<(ArrangementYear, Option<Series>)> {
+) -> Vec<(YearResult, Option<Series>)> {
     let (done, told) = channel();
     let all = move || {
         let one = |done: &mut Sender<()>, arrangement: &Arrangement| {
-            let out = run_one(stages, baseline, *arrangement, with_series);
+            let out = run_one(stages, *arrangement, with_series);
             // Nobody listens any more only when the listener has panicked.
             let _ = done.send(());
             out
@@ -140,16 +145,11 @@ fn run_all(
 }
 
 /// A year of one arrangement, watched when its series is asked for.
-fn run_one(
-    stages: &Stages<'_>,
-    baseline: &Baseline,
-    arrangement: Arrangement,
-    with_series: bool,
-) -> (ArrangementYear, Option<Series>) {
+fn run_one(stages: &Stages<'_>, arrangement: Arrangement, with_series: bool) -> (YearResult, Option<Series>) {
     if !with_series {
-        return (arrangement_year(stages, baseline, arrangement, &mut NoRecorder), None);
+        return (stages.year(arrangement, &mut NoRecorder), None);
     }
     let mut series = Series::new(&stages.axis);
-    let year = arrangement_year(stages, baseline, arrangement, &mut series);
+    let year = stages.year(arrangement, &mut series);
     (year, Some(series))
 }

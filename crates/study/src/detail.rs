@@ -1,12 +1,12 @@
 //! What stands behind a row: water secured, months, weather.
 
 use daylift_supply::ShortfallCause;
-use daylift_units::constants::{HOUR_S, KWH_J};
+use daylift_units::constants::{HOUR_S, KWH_J, LITRES_PER_M3};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::answer::{ArrayEnergy, WeatherSummary};
-use crate::row::{LITRES_PER_M3, array_energy};
+use crate::row::array_energy;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 

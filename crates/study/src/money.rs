@@ -3,7 +3,7 @@
 use daylift_grid::{HOURS, MONTHS, MonthHour};
 use daylift_money::{Bill, RowCosts, Terms};
 use daylift_plant::{Arrangement, Plant};
-use daylift_supply::{Ledger, NoRecorder, Timeline};
+use daylift_supply::{Ledger, NoRecorder, Timeline, YearResult};
 
 use crate::stages::Stages;
 
@@ -41,8 +41,16 @@ pub(crate) struct Baseline {
 }
 
 impl Baseline {
-    pub(crate) fn new(stages: &Stages<'_>) -> Self {
-        let grid_only = stages.year(Arrangement::GRID_ONLY, &mut NoRecorder);
+    /// From the year of `grid-only`, when it has been run already.
+    pub(crate) fn new(stages: &Stages<'_>, grid_only: Option<&YearResult>) -> Self {
+        let run;
+        let grid_only = match grid_only {
+            Some(year) => year,
+            None => {
+                run = stages.year(Arrangement::GRID_ONLY, &mut NoRecorder);
+                &run
+            }
+        };
         Self {
             loads_only: bill(stages.plant, &loads_while_up_j(stages), &NOTHING).total(),
             grid_only: bill(stages.plant, &grid_only.ledger.imported_j, &NOTHING).total(),

@@ -2,7 +2,7 @@
 
 use daylift_money::{Cashflow, cost_per_m3};
 use daylift_supply::{LossCause, MonthBook, YearResult};
-use daylift_units::constants::{HOUR_S, KWH_J};
+use daylift_units::constants::{HOUR_S, KWH_J, LITRES_PER_M3};
 
 use crate::answer::{
     ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, Lost, Money, PumpEnergy, Row, WaterVolume,
@@ -19,8 +19,6 @@ const GREATEST_RESIDUAL: f64 = 1e-9;
 const DARKER_TOLD: f64 = 0.01;
 /// Running hours of a generating set below its least load that are told.
 const LOW_LOAD_TOLD_H: f64 = 10.0;
-/// Litres in a cubic metre.
-pub(crate) const LITRES_PER_M3: f64 = 1000.0;
 
 /// Water delivered below the reference's by more than this share is told beside the money.
 pub const LESS_WATER_TOLD: f64 = 0.01;

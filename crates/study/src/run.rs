@@ -13,7 +13,7 @@ use crate::origins::OriginRow;
 use crate::row::row;
 use crate::stages::Stages;
 use crate::workings::{Case, Working, workings};
-use crate::year::arrangement_year;
+use crate::year::ArrangementYear;
 
 /// Name and version of the layout of [`Run`].
 pub const RUN_SCHEMA: &str = "daylift.run.1";
@@ -73,12 +73,15 @@ pub fn run<R: Recorder>(
         return Err(arrangement);
     }
     let stages = Stages::new(plant, step);
-    let baseline = Baseline::new(&stages);
-    let year = arrangement_year(&stages, &baseline, arrangement, recorder);
+    let result = stages.year(arrangement, recorder);
+    let is_grid_only = arrangement == Arrangement::GRID_ONLY;
+    let baseline = Baseline::new(&stages, is_grid_only.then_some(&result));
+    let year = ArrangementYear::new(&stages, &baseline, arrangement, result);
     let reference = if arrangement == plant.reference {
         year.clone()
     } else {
-        arrangement_year(&stages, &baseline, plant.reference, &mut NoRecorder)
+        let result = stages.year(plant.reference, &mut NoRecorder);
+        ArrangementYear::new(&stages, &baseline, plant.reference, result)
     };
     let mut row = row(&stages, &year, &reference);
     row.warnings.splice(0..0, noticed.iter().chain(&stages.warnings).map(ToString::to_string));

@@ -2,7 +2,7 @@
 
 use daylift_money::RowCosts;
 use daylift_plant::Arrangement;
-use daylift_supply::{Recorder, YearResult};
+use daylift_supply::YearResult;
 
 use crate::money::{Baseline, row_costs};
 use crate::stages::Stages;
@@ -18,18 +18,13 @@ pub struct ArrangementYear {
     pub costs: RowCosts,
 }
 
-/// The year and the costs of an arrangement.
-pub(crate) fn arrangement_year<R: Recorder>(
-    stages: &Stages<'_>,
-    baseline: &Baseline,
-    arrangement: Arrangement,
-    recorder: &mut R,
-) -> ArrangementYear {
-    let result = stages.year(arrangement, recorder);
-    let costs = row_costs(stages.plant, baseline, arrangement, &result.ledger);
-    ArrangementYear {
-        arrangement,
-        result,
-        costs,
+impl ArrangementYear {
+    /// A year that was run, with its costs.
+    pub(crate) fn new(stages: &Stages<'_>, baseline: &Baseline, arrangement: Arrangement, result: YearResult) -> Self {
+        Self {
+            arrangement,
+            costs: row_costs(stages.plant, baseline, arrangement, &result.ledger),
+            result,
+        }
     }
 }

@@ -68,7 +68,8 @@ pub struct YearResult {
     pub residuals: Residuals,
 }
 
-/// Runs the year again from its own end until the contents of tank and battery agree, then once more for a recorder that watches.
+/// Runs the year again from its own end until the contents of tank and battery agree, then once more for a recorder that
+/// watches.
 ///
 /// A tank that takes days from full to its restart level may have no content that comes back after a year; then the pass
 /// whose end is nearest to its begin is the result, and says that they do not agree.
@@ -114,9 +115,13 @@ impl YearResult {
     /// The larger of what tank and battery miss, as a fraction of what each is judged by.
     fn disagreement(&self, inputs: &YearInputs<'_>) -> f64 {
         let battery = inputs.battery.map_or(0.0, |b| self.battery_stored_j().abs() / b.capacity_j());
-        let tank_m3 = inputs.tank.capacity_m3().min(self.ledger.year().demand_m3.max(1.0));
-        (self.stored_m3().abs() / tank_m3).max(battery)
+        (self.stored_m3().abs() / judged_by_m3(inputs, self.ledger.year().demand_m3)).max(battery)
     }
+}
+
+/// What the tank's contents at begin and end are judged by: its capacity, or the year's demand where that is less \[m³\].
+fn judged_by_m3(inputs: &YearInputs<'_>, demand_m3: f64) -> f64 {
+    inputs.tank.capacity_m3().min(demand_m3.max(1.0))
 }
 
 /// Books pieces into a ledger and hands them on.
@@ -202,7 +207,7 @@ fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: Stores, end: Stores
         ledger,
         tank_start_m3,
         tank_end_m3,
-        tank_agrees: stored_m3.abs() <= SAME_CONTENT * inputs.tank.capacity_m3().min(year.demand_m3.max(1.0)),
+        tank_agrees: stored_m3.abs() <= SAME_CONTENT * judged_by_m3(inputs, year.demand_m3),
         battery_j,
         battery_agrees: inputs.battery.is_none_or(|b| battery_stored_j.abs() <= SAME_CONTENT * b.capacity_j()),
         residuals,

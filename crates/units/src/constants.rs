@@ -16,6 +16,8 @@ pub const HOUR_S: f64 = 3600.0;
 pub const DAY_S: f64 = 24.0 * HOUR_S;
 /// Joules in a kilowatt-hour.
 pub const KWH_J: f64 = 1000.0 * HOUR_S;
+/// Litres in a cubic metre.
+pub const LITRES_PER_M3: f64 = 1000.0;
 
 /// Pressure of the standard atmosphere at an altitude \[Pa\].
 ///

@@ -335,6 +335,22 @@ impl<'a> Section<'a> {
         }
     }
 
+    /// What `read` makes of a table below this one that may be absent: the inner `None` is one that is not there, the outer
+    /// one that has faults.
+    pub(crate) fn optional_table<T>(
+        &self,
+        key: &str,
+        quantity: &str,
+        read: impl FnOnce(&Section<'a>) -> Option<T>,
+    ) -> Option<Option<T>> {
+        let Some(section) = self.table(key, quantity) else {
+            return (!self.has(key)).then_some(None);
+        };
+        let out = read(&section);
+        section.finish();
+        out.map(Some)
+    }
+
     /// A table below this one that must be there.
     pub(crate) fn required_table(&self, key: &str, quantity: &str) -> Option<Section<'a>> {
         if !self.has(key) {

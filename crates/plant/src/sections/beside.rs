@@ -23,26 +23,16 @@ pub(crate) fn read(
     pumping: Option<&Pumping>,
     tank: Option<&Tank>,
 ) -> Option<Beside> {
-    let second_input = of_section(root, "grid_input", |section| read_input(section, pumping));
-    let battery = of_section(root, "battery", |section| read_battery_use(section, folder));
-    let generator = of_section(root, "generator", |section| read_generator_use(section, folder));
-    let night_tank = of_section(root, "night_tank", |section| read_night_tank(section, tank));
+    let second_input = root.optional_table("grid_input", "grid_input", |section| read_input(section, pumping));
+    let battery = root.optional_table("battery", "battery", |section| read_battery_use(section, folder));
+    let generator = root.optional_table("generator", "generator", |section| read_generator_use(section, folder));
+    let night_tank = root.optional_table("night_tank", "night_tank", |section| read_night_tank(section, tank));
     Some(Beside {
         second_input: second_input?,
         battery: battery?,
         generator: generator?,
         night_tank: night_tank?,
     })
-}
-
-/// A section that may be absent: the outer `None` is one with faults.
-fn of_section<T>(root: &Section<'_>, key: &str, read: impl FnOnce(&Section<'_>) -> Option<T>) -> Option<Option<T>> {
-    let Some(section) = root.table(key, key) else {
-        return (!root.has(key)).then_some(None);
-    };
-    let out = read(&section);
-    section.finish();
-    out.map(Some)
 }
 
 #[derive(Clone, Copy)]

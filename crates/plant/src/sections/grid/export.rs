@@ -23,7 +23,7 @@ pub(super) fn read(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<Exp
     ];
     section.know(grid::EXPORT_CREDIT.key);
     section.know(grid::EXPORT_LIMIT.key);
-    let line = read_line(section);
+    let line = section.optional_table("line", "line", read_line);
     let kind = section.choice("export", "export of surplus energy", &kinds)?;
     let limit_w = section.optional(&grid::EXPORT_LIMIT);
     if kind == Kind::Forbidden && section.has(grid::EXPORT_LIMIT.key) {
@@ -104,11 +104,7 @@ fn credits(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<MonthHour<f
     Some(of_hours.map(|day| day.map(|credit| credit.unwrap_or(general))))
 }
 
-/// `[grid.line]`; the outer `None` is one with faults.
-fn read_line(section: &Section<'_>) -> Option<Option<WeakLine>> {
-    let Some(section) = section.table("line", "line") else {
-        return (!section.has("line")).then_some(None);
-    };
+fn read_line(section: &Section<'_>) -> Option<WeakLine> {
     let values = (
         section.number(&line::RESISTANCE),
         section.number(&line::LENGTH),
@@ -116,16 +112,12 @@ fn read_line(section: &Section<'_>) -> Option<Option<WeakLine>> {
         section.number(&line::NO_LOAD),
         section.number(&line::GREATEST),
     );
-    let made = (|| {
-        let sheet = LineSheet {
-            resistance_ohm_per_m: values.0?,
-            length_m: values.1?,
-            nominal_v: values.2?,
-            no_load_voltage: values.3?,
-            greatest_voltage: values.4?,
-        };
-        booked(&section, WeakLine::new(sheet))
-    })();
-    section.finish();
-    made.map(Some)
+    let sheet = LineSheet {
+        resistance_ohm_per_m: values.0?,
+        length_m: values.1?,
+        nominal_v: values.2?,
+        no_load_voltage: values.3?,
+        greatest_voltage: values.4?,
+    };
+    booked(section, WeakLine::new(sheet))
 }

@@ -1,5 +1,6 @@
 //! Whether battery, generating set, second input and bigger tank fit the plant.
 
+use daylift_units::constants::KWH_J;
 use daylift_units::{Fault, Warning};
 
 use crate::arrangement::Wiring;
@@ -21,11 +22,21 @@ pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
     let beside = &plant.beside;
     let has_island = plant.arrangements().iter().any(|row| row.wiring == Wiring::BatteryHybrid);
     if let Some(battery) = beside.battery.as_ref().filter(|_| has_island) {
-        out.extend(starts(plant, "battery", battery.sheet().discharge_w));
+        out.extend(starts(
+            plant,
+            "battery",
+            battery.sheet().discharge_w,
+            "in an outage it runs only with enough sun, and a generator beside it waits until the battery is empty",
+        ));
     }
     out.extend(below_rectifier(plant));
     if let Some(generator) = &beside.generator {
-        out.extend(starts(plant, "generator", generator.set.rated_w()));
+        out.extend(starts(
+            plant,
+            "generator",
+            generator.set.rated_w(),
+            "the set never runs it direct on line",
+        ));
         let yield_kwh_l = generator.set.full_load_kwh_per_l();
         if yield_kwh_l < LEAST_KWH_PER_L {
             let text = format!("it makes {yield_kwh_l:.1} kWh out of a litre at full load; sets make 2.5 to 4.3");
@@ -52,7 +63,7 @@ pub(super) fn battery_fault(plant: &Plant, least_s: f64) -> Option<Fault> {
             "content at which a dark island comes to life again",
             format!(
                 "the {:.3} kWh from the least content to there last {lasts_s:.1} s",
-                band_j / 3.6e6
+                band_j / KWH_J
             ),
             format!("at least {least_s:.0} s, or the island would come and go"),
             "raise `restart_pct`, or correct `capacity_kwh`, `charge_kw` or `discharge_kw` of the battery file",
@@ -62,77 +73,72 @@ pub(super) fn battery_fault(plant: &Plant, least_s: f64) -> Option<Fault> {
 
 /// Parts that no row uses.
 fn unused(plant: &Plant) -> Vec<Warning> {
-    let mut out = Vec::new();
-    let mut say = |subject: &str, text: String| out.push(Warning::new(subject, text));
     let (beside, rows) = (&plant.beside, plant.arrangements());
     let has_row = |wiring: Wiring| rows.iter().any(|row| row.wiring == wiring);
+    let mut out = Vec::new();
     if beside.second_input.is_some() && !has_row(Wiring::SolarDriveWithGrid) {
-        say(
-            "grid_input",
-            "no drive with strings and mains to help it: nothing uses it".to_owned(),
-        );
+        let text = "no drive with strings and mains to help it: nothing uses it";
+        out.push(Warning::new("grid_input", text));
     }
     if beside.battery.is_some() && !has_row(Wiring::BatteryHybrid) {
-        say("battery", "no inverter with strings: nothing uses it".to_owned());
+        out.push(Warning::new("battery", "no inverter with strings: nothing uses it"));
     }
-    let generator = beside.generator.as_ref().map(|g| ("generator", &g.beside));
-    let tank = beside.night_tank.as_ref().map(|t| ("night_tank", &t.beside));
-    for (section, wirings) in generator.into_iter().chain(tank) {
-        for wiring in wirings {
-            let there = |row: &crate::Arrangement| {
-                row.wiring == *wiring
-                    && if section == "generator" {
-                        row.generator
-                    } else {
-                        row.night_tank
-                    }
-            };
-            if !rows.iter().any(there) {
-                say(
-                    section,
-                    format!("the plant has no {} for it to stand beside: no row", wiring.id()),
-                );
-            }
-        }
+    if let Some(generator) = &beside.generator {
+        let without = generator
+            .beside
+            .iter()
+            .filter(|w| !rows.iter().any(|row| row.generator && row.wiring == **w));
+        out.extend(without.map(|wiring| no_row("generator", *wiring)));
     }
-    let fed = beside.generator.as_ref().map_or(LoadsFed::None, |g| g.loads);
-    let any_backed_up = !plant.grid.backed_up.is_none();
-    if any_backed_up && !has_row(Wiring::BatteryHybrid) {
-        match fed {
-            LoadsFed::None => say(
-                "load",
-                "nothing feeds the loads that are backed up: there is no battery, and no generator with loads = \"backed-up\""
-                    .to_owned(),
-            ),
-            LoadsFed::All => say(
-                "load",
-                "`backed_up` has no effect: the generator feeds all loads, and there is no battery".to_owned(),
-            ),
-            LoadsFed::BackedUp => {}
-        }
+    if let Some(tank) = &beside.night_tank {
+        let without = tank.beside.iter().filter(|w| !rows.iter().any(|row| row.night_tank && row.wiring == **w));
+        out.extend(without.map(|wiring| no_row("night_tank", *wiring)));
     }
-    if fed == LoadsFed::BackedUp && !any_backed_up {
-        say(
-            "generator",
-            "loads = \"backed-up\", and no load is: add `backed_up = true` to one".to_owned(),
-        );
-    }
-    let exports = rows.iter().any(|row| row.wiring.needs_inverter());
-    let export = &plant.grid.export;
-    if export.line().is_some() && (!exports || export.agreed_w() <= 0.0) {
-        say("grid", "nothing leaves the farm: nothing uses [grid.line]".to_owned());
-    }
-    if !exports && export.agreed_w() > 0.0 && export.agreed_w().is_finite() {
-        say(
-            "grid",
-            "nothing leaves the farm: nothing uses `export_limit_kw`".to_owned(),
-        );
-    }
+    out.extend(unused_flags(plant, has_row(Wiring::BatteryHybrid)));
+    out.extend(unused_export(plant, rows.iter().any(|row| row.wiring.needs_inverter())));
     out
 }
 
-/// Whether a source of `power_w` can start and carry the pumps.
-fn starts(plant: &Plant, subject: &str, power_w: f64) -> Vec<Warning> {
+fn no_row(section: &str, wiring: Wiring) -> Warning {
+    let text = format!("the plant has no {} for it to stand beside: no row", wiring.id());
+    Warning::new(section, text)
+}
+
+/// Loads that are backed up by nothing, and a set that is to feed such loads where there are none.
+fn unused_flags(plant: &Plant, has_island: bool) -> Vec<Warning> {
+    let fed = plant.beside.generator.as_ref().map_or(LoadsFed::None, |g| g.loads);
+    let any_backed_up = !plant.grid.backed_up.is_none();
+    let said = match (any_backed_up, fed) {
+        (true, LoadsFed::None) if !has_island => (
+            "load",
+            "nothing feeds the loads that are backed up: there is no battery, and no generator with loads = \"backed-up\"",
+        ),
+        (true, LoadsFed::All) if !has_island => (
+            "load",
+            "`backed_up` has no effect: the generator feeds all loads, and there is no battery",
+        ),
+        (false, LoadsFed::BackedUp) => (
+            "generator",
+            "loads = \"backed-up\", and no load is: add `backed_up = true` to one",
+        ),
+        _ => return Vec::new(),
+    };
+    vec![Warning::new(said.0, said.1)]
+}
+
+/// A line or a limit for export where nothing leaves the farm.
+fn unused_export(plant: &Plant, exports: bool) -> Vec<Warning> {
+    let export = &plant.grid.export;
+    let line = export.line().is_some() && (!exports || export.agreed_w() <= 0.0);
+    let limit = !exports && export.agreed_w() > 0.0 && export.agreed_w().is_finite();
+    let unused = [(line, "[grid.line]"), (limit, "`export_limit_kw`")];
+    let told = unused.into_iter().filter(|(is, _)| *is);
+    told.map(|(_, what)| Warning::new("grid", format!("nothing leaves the farm: nothing uses {what}")))
+        .collect()
+}
+
+/// Whether a source of `power_w` can start and carry the pumps; `too_small` says what follows when it cannot carry one.
+fn starts(plant: &Plant, subject: &str, power_w: f64, too_small: &str) -> Vec<Warning> {
     let greatest_w = |set: &crate::Set| {
         let points = (0..12).filter_map(|month| set.pump_set.mains(month));
         points.map(|p| p.duty.motor_w + p.duty.cable_w).fold(0.0, f64::max)
@@ -141,15 +147,9 @@ fn starts(plant: &Plant, subject: &str, power_w: f64) -> Vec<Warning> {
     for set in &plant.sets {
         let takes_w = greatest_w(set);
         let (takes_kw, has_kw) = (takes_w / 1e3, power_w / 1e3);
-        if takes_w > power_w && subject == "generator" {
+        if takes_w > power_w {
             let text = format!(
-                "{} takes {takes_kw:.1} kW, and the set gives {has_kw:.1} kW: it never runs it direct on line",
-                set.name
-            );
-            out.push(Warning::new(subject, text));
-        } else if takes_w > power_w {
-            let text = format!(
-                "{} takes {takes_kw:.1} kW, and the battery gives {has_kw:.1} kW: in an outage it runs only with enough sun, and a generator beside it waits until the battery is empty",
+                "{} takes {takes_kw:.1} kW, and it gives {has_kw:.1} kW: {too_small}",
                 set.name
             );
             out.push(Warning::new(subject, text));
