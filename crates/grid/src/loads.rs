@@ -1,5 +1,7 @@
 //! The farm's loads other than the pump: by month and hour of the civil day, and as metered.
 
+use num_integer::gcd;
+
 use crate::{HOURS, LoadSeries, MONTHS, MonthHour};
 
 /// Mean power \[W\] in every hour of a day of every month, and metered series on the year's axis.
@@ -55,6 +57,13 @@ impl Loads {
     pub fn mean_power_w(&self, start_s: f64, length_s: f64, month: u8, hour: u8) -> f64 {
         let metered: f64 = self.series.iter().map(|s| s.mean_power_w(start_s, length_s)).sum();
         self.table_w(month, hour) + metered
+    }
+
+    /// The longest interval \[s\], at most `longest_s`, at whose edges, counted from the start of the year, all changes of
+    /// the metered loads lie.
+    #[must_use]
+    pub fn shared_interval_s(&self, longest_s: u32) -> u32 {
+        self.series.iter().map(LoadSeries::interval_s).fold(longest_s, gcd)
     }
 
     fn table_w(&self, month: u8, hour: u8) -> f64 {

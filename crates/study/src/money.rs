@@ -3,7 +3,7 @@
 use daylift_grid::{HOURS, MONTHS, MonthHour};
 use daylift_money::{Bill, RowCosts, Terms};
 use daylift_plant::{Arrangement, Plant};
-use daylift_supply::{Ledger, NoRecorder, Timeline, YearResult};
+use daylift_supply::{Ledger, NoRecorder, YearResult};
 
 use crate::stages::Stages;
 
@@ -81,11 +81,11 @@ pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrange
 fn loads_while_up_j(stages: &Stages<'_>) -> MonthHour<f64> {
     let schedule = stages.schedule(Arrangement::GRID_ONLY);
     let mut imported_j = NOTHING;
-    for span in Timeline::new(&stages.axis, &schedule.phases).spans() {
+    for span in stages.timeline(&schedule).spans() {
         if schedule.routes[usize::from(span.route)].utility {
             let loads = &stages.plant.grid.loads;
             imported_j[usize::from(span.month)][usize::from(span.hour)] +=
-                loads.mean_power_w(span.start_s, span.length_s, span.month, span.hour) * span.length_s;
+                loads.mean_power_w(span.start_s, span.length_s(), span.month, span.hour) * span.length_s();
         }
     }
     imported_j

@@ -5,7 +5,7 @@ use daylift_lift::Tank;
 use daylift_plant::{Arrangement, DayHours, LoadsFed, Plant, Wiring};
 use daylift_sky::{Ephemeris, SkyYear};
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
-use daylift_supply::{DcYear, GeneratorRules, Offers, Recorder, Schedule, YearInputs, YearResult, run_year};
+use daylift_supply::{DcYear, GeneratorRules, Offers, Recorder, Schedule, Timeline, YearInputs, YearResult, run_year};
 use daylift_units::{Axis, Step, Warning};
 
 /// Everything that does not depend on the arrangement.
@@ -24,6 +24,9 @@ pub struct Stages<'p> {
     /// What the stages noticed.
     pub warnings: Vec<Warning>,
 }
+
+/// Seconds in an hour.
+const HOUR_S: u32 = 3600;
 
 /// Irradiation that could not be placed in a step with sun, as a share of the year's, above which it is told.
 const DROPPED_TOLD: f64 = 1e-3;
@@ -51,7 +54,7 @@ impl<'p> Stages<'p> {
             }
             DcYear::new(&sky, array, &axis)
         });
-        let offers = Offers::new(plant, dc.as_ref());
+        let offers = Offers::new(plant, dc.as_ref(), axis.steps_per_hour());
         Self {
             plant,
             axis,
@@ -82,6 +85,20 @@ impl<'p> Stages<'p> {
                 set_has_drive: &set_has_drive,
             },
         )
+    }
+
+    /// The year cut at every edge of a schedule and of the loads.
+    #[must_use]
+    pub fn timeline(&self, schedule: &Schedule) -> Timeline {
+        let (grid, step_s) = (&self.plant.grid, self.axis.step().seconds());
+        let shared_s = grid.backed_up.shared_interval_s(grid.loads.shared_interval_s(HOUR_S));
+        // Where a load changes within a step, the mean over each step counts.
+        let longest_s = if shared_s.is_multiple_of(step_s) {
+            shared_s
+        } else {
+            step_s
+        };
+        Timeline::new(&self.axis, &schedule.phases, f64::from(longest_s))
     }
 
     /// Hours of pumping on the bus in a row.
@@ -115,9 +132,11 @@ impl<'p> Stages<'p> {
         let plant = self.plant;
         let generator = plant.beside.generator.as_ref().filter(|_| arrangement.generator);
         let none = Loads::none();
+        let schedule = self.schedule(arrangement);
         let inputs = YearInputs {
             axis: &self.axis,
-            schedule: &self.schedule(arrangement),
+            routes: &schedule.routes,
+            timeline: &self.timeline(&schedule),
             offers: &self.offers,
             tank: self.tank(arrangement),
             demand: &plant.demand,

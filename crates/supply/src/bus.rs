@@ -1,14 +1,14 @@
 //! The bus that pumps, loads, inverters, battery, generating set and utility share.
 
-use daylift_array::Inverter;
 use daylift_grid::{Battery, BatteryRule, GeneratingSet};
 
 use crate::battery::BatteryState;
 use crate::cause::LossCause;
-use crate::limits::Ladder;
-use crate::offers::{BusOffer, Mains, Offers};
+use crate::offers::Mains;
 use crate::piece::{Piece, Supplied};
 use crate::route::{ArrayFeed, Bus, Route};
+use crate::stream::Steps;
+use crate::sun_on_bus::{Sunlit, Surplus, offered_w};
 use crate::surroundings::Surroundings;
 
 /// What holds the bus at the moment: what the route says, as far as hour and battery allow.
@@ -87,26 +87,11 @@ impl<'a> LiveBus<'a> {
     }
 }
 
-/// The inverters that feed in a route, with what each offers in a step.
-fn feeding<'o>(
-    route: &'o Route,
-    offers: &'o Offers,
-    step: usize,
-) -> impl Iterator<Item = (&'o Inverter, &'o BusOffer)> {
-    let on = offers.inverters.iter().filter(|i| route.groups.get(i.group) == Some(&ArrayFeed::Bus));
-    on.filter_map(move |i| Some((&i.inverter, i.bus.get(step)?)))
-}
-
-/// What they offer together \[W\].
-fn offered_w(route: &Route, offers: &Offers, step: usize) -> f64 {
-    feeding(route, offers, step).map(|(_, offer)| offer.bus_w).sum()
-}
-
 /// Power for the two uses of the bus \[W\].
-#[derive(Clone, Copy)]
-struct Uses {
-    pump_w: f64,
-    loads_w: f64,
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Uses {
+    pub(crate) pump_w: f64,
+    pub(crate) loads_w: f64,
 }
 
 impl Uses {
@@ -115,12 +100,12 @@ impl Uses {
         loads_w: 0.0,
     };
 
-    fn total_w(self) -> f64 {
+    pub(crate) fn total_w(self) -> f64 {
         self.pump_w + self.loads_w
     }
 
     /// What of these wants `power_w` covers, in the plant's order.
-    fn covered_by(self, power_w: f64, pump_first: bool) -> Self {
+    pub(crate) fn covered_by(self, power_w: f64, pump_first: bool) -> Self {
         // All of it is all of it, without the rounding of sums and differences.
         if power_w >= self.total_w() {
             return self;
@@ -134,6 +119,12 @@ impl Uses {
             pump_w = (power_w - loads_w).min(self.pump_w);
         }
         Self { pump_w, loads_w }
+    }
+
+    /// Adds a share of other uses.
+    pub(crate) fn add(&mut self, other: Self, share: f64) {
+        self.pump_w += share * other.pump_w;
+        self.loads_w += share * other.loads_w;
     }
 
     fn less(self, covered: Self) -> Self {
@@ -152,7 +143,7 @@ pub(crate) fn bus_side(
     route: &Route,
     around: &Surroundings<'_>,
     mains: &Mains,
-    step: usize,
+    steps: &Steps,
 ) {
     let first = around.sun_to_pump_first;
     let pump_w = mains.bus_w();
@@ -162,21 +153,21 @@ pub(crate) fn bus_side(
     };
     piece.unserved_w = piece.load_w - wanted.loads_w;
     let charge_w = bus.battery.map_or(0.0, |(b, state)| charge_room_w(b, &state));
-    let surplus = Surplus::of(bus, route, around);
+    let surplus = surplus_of(bus, route, around);
     // A generating set never shares the bus with the sun, which charges the battery behind it.
     let within_reach = match bus.holder {
         Holder::Utility | Holder::Island => wanted,
         Holder::Generator(_) | Holder::Nobody => Uses::NONE,
     };
-    let sun_w = array_to_bus(
-        piece,
+    let sunlit = Sunlit {
         route,
-        around.offers,
-        step,
-        within_reach.total_w() + charge_w,
-        &surplus,
-    );
-    let from_sun = within_reach.covered_by(sun_w, first);
+        offers: around.offers,
+        wanted: within_reach,
+        charge_w,
+        surplus,
+        pump_first: first,
+    };
+    let (sun_w, from_sun) = sunlit.bring(piece, steps);
     let mut rest = wanted.less(from_sun);
     let beyond_w = sun_w - from_sun.total_w();
     let to_battery_w = beyond_w.min(charge_w);
@@ -293,66 +284,20 @@ impl Supplied {
     }
 }
 
-/// What may become of power that pumps, loads and battery leave \[W\].
-struct Surplus {
-    /// Borne by the line before its voltage throws the inverters off.
-    line_w: f64,
-    /// Let out by the agreement and the line.
-    export_w: f64,
-    /// Why the rest is lost.
-    cause: LossCause,
-}
-
-impl Surplus {
-    fn of(bus: &LiveBus<'_>, route: &Route, around: &Surroundings<'_>) -> Self {
-        if bus.holder == Holder::Utility {
-            let line_w = around.export.borne_by_line_w();
-            return Self {
-                line_w,
-                export_w: around.export.agreed_w().min(line_w),
-                cause: LossCause::ExportLimit,
-            };
-        }
-        debug_assert!(matches!(route.bus, Bus::Island { .. }) || !route.groups.contains(&ArrayFeed::Bus));
-        Self {
-            line_w: f64::INFINITY,
-            export_w: 0.0,
-            cause: LossCause::BatteryLimit,
-        }
+/// What may become of power that pumps, loads and battery leave on a bus.
+fn surplus_of(bus: &LiveBus<'_>, route: &Route, around: &Surroundings<'_>) -> Surplus {
+    if bus.holder == Holder::Utility {
+        let line_w = around.export.borne_by_line_w();
+        return Surplus {
+            line_w,
+            export_w: around.export.agreed_w().min(line_w),
+            cause: LossCause::ExportLimit,
+        };
     }
-}
-
-/// Brings array power to the bus, at most what is taken there and what may leave; gives what arrives \[W\] and books what
-/// does not. Inverters that are held back give in proportion to what they offer.
-fn array_to_bus(
-    piece: &mut Piece,
-    route: &Route,
-    offers: &Offers,
-    step: usize,
-    taken_w: f64,
-    surplus: &Surplus,
-) -> f64 {
-    let offered_w = offered_w(route, offers, step);
-    let part = |most_w: f64| if offered_w > most_w { most_w / offered_w } else { 1.0 };
-    let (borne, brought_part) = (part(taken_w + surplus.line_w), part(taken_w + surplus.export_w));
-    for (inverter, offer) in feeding(route, offers, step) {
-        let brought = offer.bring(inverter, offer.bus_w * brought_part);
-        if borne < 1.0 {
-            // First in the list: it has what rating, window and agreement would have cut as well.
-            let mut ladder = Ladder::new(offer.array_w + offer.cuts.total_w());
-            ladder.hold(
-                LossCause::GridVoltageTrip,
-                offer.bring(inverter, offer.bus_w * borne).array_w,
-            );
-            ladder.hold_again(&offer.cuts);
-            ladder.hold(surplus.cause, brought.array_w);
-            piece.lose_cuts(&ladder.cuts);
-        } else {
-            piece.lose_cuts(&offer.cuts);
-            piece.lose(surplus.cause, offer.array_w - brought.array_w);
-        }
-        piece.lose(LossCause::InverterConversion, brought.conversion_w);
-        piece.lose(LossCause::Cables, brought.cables_w);
+    debug_assert!(matches!(route.bus, Bus::Island { .. }) || !route.groups.contains(&ArrayFeed::Bus));
+    Surplus {
+        line_w: f64::INFINITY,
+        export_w: 0.0,
+        cause: LossCause::BatteryLimit,
     }
-    offered_w.min(taken_w + surplus.export_w)
 }

@@ -5,7 +5,6 @@ use daylift_grid::MonthHour;
 use crate::battery::BatteryFlow;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::piece::{Piece, Supplied};
-use crate::timeline::Span;
 
 /// Energy from one source beside the array \[J\].
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -130,17 +129,12 @@ impl MonthBook {
         self.delivered_m3 += p.delivered_m3_s * s;
         self.shortfall_m3[p.held_back_by.index()] += p.shortfall_m3_s() * s;
         self.time_s += s;
-        let pumping = p.pumped_m3_s > 0.0;
-        if pumping {
-            self.pumping_s += s;
-        }
+        self.pumping_s += p.pumping * s;
         if !p.utility {
             self.outage_s += s;
             self.delivered_in_outage_m3 += p.delivered_m3_s * s;
             self.demand_in_outage_m3 += p.demand_m3_s * s;
-            if pumping {
-                self.pumping_in_outage_s += s;
-            }
+            self.pumping_in_outage_s += p.pumping * s;
         }
     }
 
@@ -203,6 +197,30 @@ pub struct Residuals {
     pub hours: f64,
 }
 
+/// An account of consecutive spans of one month.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Account {
+    book: MonthBook,
+    imported_j: [f64; 24],
+    exported_j: [f64; 24],
+    worst_energy: f64,
+    worst_water: f64,
+}
+
+impl Account {
+    /// Books a piece of an hour of the civil day, of whose demand and shortfall `day` keeps the sums.
+    pub(crate) fn book(&mut self, hour: u8, day: &mut (f64, f64), piece: &Piece) {
+        let hour = usize::from(hour) % 24;
+        self.book.add(piece);
+        self.imported_j[hour] += piece.grid.given_w * piece.length_s;
+        self.exported_j[hour] += piece.exported_w * piece.length_s;
+        day.0 += piece.demand_m3_s * piece.length_s;
+        day.1 += piece.shortfall_m3_s() * piece.length_s;
+        self.worst_energy = self.worst_energy.max(energy_residual(piece));
+        self.worst_water = self.worst_water.max(water_residual(piece));
+    }
+}
+
 /// A year's account.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ledger {
@@ -221,31 +239,28 @@ pub struct Ledger {
 }
 
 impl Ledger {
-    pub(crate) fn new(days: u32) -> Self {
+    /// Empty, with demand and shortfall of each civil day \[m³\].
+    pub(crate) fn new(days: Vec<(f64, f64)>) -> Self {
         Self {
             months: [MonthBook::default(); 12],
             imported_j: [[0.0; 24]; 12],
             exported_j: [[0.0; 24]; 12],
-            // Civil days may begin and end beside the year's: one more than it has.
-            days: vec![(0.0, 0.0); days as usize + 1],
+            days,
             worst_energy: 0.0,
             worst_water: 0.0,
         }
     }
 
-    /// Books a piece of a span.
-    pub(crate) fn book(&mut self, span: &Span, piece: &Piece) {
-        let (month, hour) = (usize::from(span.month) % 12, usize::from(span.hour) % 24);
-        let day = usize::from(span.day);
-        self.months[month].add(piece);
-        self.imported_j[month][hour] += piece.grid.given_w * piece.length_s;
-        self.exported_j[month][hour] += piece.exported_w * piece.length_s;
-        if let Some((demand_m3, shortfall_m3)) = self.days.get_mut(day) {
-            *demand_m3 += piece.demand_m3_s * piece.length_s;
-            *shortfall_m3 += piece.shortfall_m3_s() * piece.length_s;
+    /// Adds an account of a month, or of a part of it.
+    pub(crate) fn add(&mut self, month: u8, account: &Account) {
+        let month = usize::from(month) % 12;
+        self.months[month].merge(&account.book);
+        for hour in 0..24 {
+            self.imported_j[month][hour] += account.imported_j[hour];
+            self.exported_j[month][hour] += account.exported_j[hour];
         }
-        self.worst_energy = self.worst_energy.max(energy_residual(piece));
-        self.worst_water = self.worst_water.max(water_residual(piece));
+        self.worst_energy = self.worst_energy.max(account.worst_energy);
+        self.worst_water = self.worst_water.max(account.worst_water);
     }
 
     /// The year's sum.

@@ -73,10 +73,10 @@ impl Ladder {
 }
 
 impl Ladder {
-    /// Applies limits that were found before, each down to the power that it left.
-    pub fn hold_again(&mut self, cuts: &Cuts) {
+    /// Applies cuts that were found before, in their order, each down to the power that it left \[W\].
+    pub fn hold_again(&mut self, cuts: impl IntoIterator<Item = (LossCause, f64)>) {
         let mut level_w = self.power_w + self.cuts.total_w();
-        for &(cause, w) in cuts.parts() {
+        for (cause, w) in cuts {
             level_w -= w;
             self.hold(cause, level_w);
         }
@@ -108,7 +108,7 @@ mod tests {
         found.hold(LossCause::InverterClipping, 60.0);
         let mut ladder = Ladder::new(100.0);
         ladder.hold(LossCause::GridVoltageTrip, 70.0);
-        ladder.hold_again(&found.cuts);
+        ladder.hold_again(found.cuts.parts().iter().copied());
         assert_eq!(
             ladder.cuts.parts(),
             [(LossCause::GridVoltageTrip, 30.0), (LossCause::InverterClipping, 10.0)]

@@ -3,6 +3,7 @@
 mod bus;
 mod drive;
 mod second_input;
+mod years;
 
 use daylift_array::{Inverter, StringGroup};
 use daylift_lift::{PumpMap, PumpSet};
@@ -10,10 +11,13 @@ use daylift_plant::{Plant, SecondInput};
 
 pub use bus::{Brought, BusOffer};
 pub use drive::DriveOffer;
+pub use years::{BusYear, DriveYear};
 
 use second_input::AtStep;
+use years::DriveSteps;
 
 use crate::dc::DcYear;
+use crate::stream::Bounded;
 use crate::strings::Feeding;
 
 /// A pump on mains in a month, or several together.
@@ -48,10 +52,10 @@ impl Mains {
 /// A pump set through the year.
 #[derive(Debug, Clone)]
 pub struct SetOffers {
-    /// On its drive in each step; empty when no string group feeds it.
-    pub drive: Vec<DriveOffer>,
-    /// The same with mains on the drive's second input; empty when the plant has none.
-    pub with_mains: Vec<DriveOffer>,
+    /// On its drive; `None` when no string group feeds it.
+    pub drive: Option<DriveYear>,
+    /// The same with mains on the drive's second input; `None` when the plant has none.
+    pub with_mains: Option<DriveYear>,
     /// On mains in each month.
     pub mains: [Mains; 12],
 }
@@ -63,15 +67,15 @@ pub struct InverterOffers {
     pub inverter: Inverter,
     /// One of its string groups: all of them are on the bus or none.
     pub group: usize,
-    /// What it brings in each step.
-    pub bus: Vec<BusOffer>,
+    /// What it brings to the bus.
+    pub bus: BusYear,
 }
 
 /// Everything that the loop looks up by step or month.
 #[derive(Debug, Clone)]
 pub struct Offers {
     /// Power of each string group at its maximum-power point in each step \[W\].
-    pub available_w: Vec<Vec<f64>>,
+    pub available_w: Vec<Bounded>,
     /// The pump sets.
     pub sets: Vec<SetOffers>,
     /// The inverters that have strings.
@@ -79,34 +83,35 @@ pub struct Offers {
 }
 
 impl Offers {
-    /// Solves every device in every step. Give no `dc` for a plant without an array.
+    /// Solves every device in every step of a year of which an hour has `per_hour`. Give no `dc` for a plant without an
+    /// array.
     #[must_use]
-    pub fn new(plant: &Plant, dc: Option<&DcYear>) -> Self {
+    pub fn new(plant: &Plant, dc: Option<&DcYear>, per_hour: usize) -> Self {
         let (Some(array), Some(dc)) = (&plant.array, dc) else {
-            let sets = plant.sets.iter().map(|set| SetOffers::new(&set.pump_set, None, None)).collect();
             return Self {
                 available_w: Vec::new(),
-                sets,
+                sets: plant.sets.iter().map(|set| SetOffers::on_mains(&set.pump_set)).collect(),
                 inverters: Vec::new(),
             };
         };
         let groups: Vec<(usize, &StringGroup)> = array.groups.iter().map(|g| &g.strings).enumerate().collect();
         let sets = plant.sets.iter().enumerate().map(|(s, set)| {
             let feeding = Feeding::new(&groups, |g| array.groups[g].set == Some(s));
-            SetOffers::new(&set.pump_set, Some((dc, &feeding)), plant.beside.second_input.as_ref())
+            let input = plant.beside.second_input.as_ref();
+            SetOffers::on_drive(&set.pump_set, dc, &feeding, input, per_hour)
+                .unwrap_or_else(|| SetOffers::on_mains(&set.pump_set))
         });
         let inverters = plant.feeders.iter().enumerate().filter_map(|(i, feeder)| {
             let feeding = Feeding::new(&groups, |g| array.groups[g].inverter == Some(i));
+            let bus = |step| BusOffer::solve(dc, &feeding, &feeder.inverter, step);
             feeding.first().map(|group| InverterOffers {
                 inverter: feeder.inverter.clone(),
                 group,
-                bus: (0..dc.steps())
-                    .map(|step| BusOffer::solve(dc, &feeding, &feeder.inverter, step))
-                    .collect(),
+                bus: BusYear::new((0..dc.steps()).map(bus), per_hour),
             })
         });
         Self {
-            available_w: dc.groups.iter().map(|g| g.available_w.clone()).collect(),
+            available_w: dc.groups.iter().map(|g| Bounded::new(g.available_w.clone(), per_hour)).collect(),
             sets: sets.collect(),
             inverters: inverters.collect(),
         }
@@ -114,33 +119,44 @@ impl Offers {
 }
 
 impl SetOffers {
-    fn new(set: &PumpSet, feeding: Option<(&DcYear, &Feeding<'_>)>, input: Option<&SecondInput>) -> Self {
-        let mains = std::array::from_fn(|month| mains_of(set, month));
-        let fed = feeding.filter(|(_, f)| !f.is_empty()).and_then(|fed| Some((fed, PumpMap::new(set)?)));
-        let Some(((dc, feeding), map)) = fed else {
-            return Self {
-                drive: Vec::new(),
-                with_mains: Vec::new(),
-                mains,
-            };
-        };
-        let column = |step: usize| map.month(usize::from(dc.month[step]));
-        let drive: Vec<DriveOffer> =
-            (0..dc.steps()).map(|step| DriveOffer::solve(dc, feeding, column(step), step)).collect();
-        let with_mains = input.map_or_else(Vec::new, |input| {
-            let at = |step: usize| AtStep {
-                dc,
-                feeding,
-                column: column(step),
-                step,
-            };
-            (0..).zip(&drive).map(|(step, alone)| at(step).with_mains(input, alone)).collect()
-        });
+    /// A set that no string group feeds.
+    fn on_mains(set: &PumpSet) -> Self {
         Self {
-            drive,
-            with_mains,
-            mains,
+            drive: None,
+            with_mains: None,
+            mains: std::array::from_fn(|month| mains_of(set, month)),
         }
+    }
+
+    /// A set on its drive; `None` when no string group feeds it.
+    fn on_drive(
+        set: &PumpSet,
+        dc: &DcYear,
+        feeding: &Feeding<'_>,
+        input: Option<&SecondInput>,
+        per_hour: usize,
+    ) -> Option<Self> {
+        let map = PumpMap::new(set).filter(|_| !feeding.is_empty())?;
+        let at = |step: usize| AtStep {
+            dc,
+            feeding,
+            column: map.month(usize::from(dc.month[step])),
+            step,
+        };
+        let mut alone = DriveSteps::new(dc.steps());
+        let mut with_mains = input.map(|input| (input, DriveSteps::new(dc.steps())));
+        for step in 0..dc.steps() {
+            let offer = DriveOffer::solve(dc, feeding, at(step).column, step);
+            alone.push(&offer);
+            if let Some((input, steps)) = &mut with_mains {
+                steps.push_with_mains(&at(step).with_mains(input, &offer));
+            }
+        }
+        Some(Self {
+            drive: Some(alone.year(per_hour)),
+            with_mains: with_mains.map(|(_, steps)| steps.year(per_hour)),
+            ..Self::on_mains(set)
+        })
     }
 }
 

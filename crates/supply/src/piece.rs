@@ -2,7 +2,7 @@
 
 use crate::battery::BatteryFlow;
 use crate::cause::{LossCause, ShortfallCause};
-use crate::limits::Cuts;
+use crate::stream::{ByCause, Steps};
 
 /// Power from one source beside the array \[W\].
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -68,6 +68,8 @@ pub struct Piece {
     pub battery_array_share: f64,
     /// Water pumped \[m³/s\].
     pub pumped_m3_s: f64,
+    /// Share of the time in which water is pumped.
+    pub pumping: f64,
     /// Water wanted by the farm \[m³/s\].
     pub demand_m3_s: f64,
     /// Water delivered \[m³/s\].
@@ -107,6 +109,7 @@ impl Piece {
             battery_stored_j: 0.0,
             battery_array_share: 1.0,
             pumped_m3_s: 0.0,
+            pumping: 0.0,
             demand_m3_s,
             delivered_m3_s: 0.0,
             held_back_by: ShortfallCause::GridDown,
@@ -138,10 +141,10 @@ impl Piece {
         self.lost_w[cause.index()] += power_w;
     }
 
-    /// Books what limits cut off.
-    pub(crate) fn lose_cuts(&mut self, cuts: &Cuts) {
-        for &(cause, w) in cuts.parts() {
-            self.lose(cause, w);
+    /// Books what limits cut off, in the mean over some steps.
+    pub(crate) fn lose_each(&mut self, cuts_w: &ByCause<LossCause>, steps: &Steps) {
+        for (cause, stream) in cuts_w.iter() {
+            self.lose(cause, stream.mean(steps));
         }
     }
 }
@@ -151,7 +154,7 @@ pub trait Recorder {
     /// Whether it looks at all; a year is not run again for one that does not.
     const WATCHES: bool = true;
 
-    /// A piece of a step.
+    /// A piece of a step; for one that does not look, of that step and perhaps of some that follow.
     fn piece(&mut self, step: usize, piece: &Piece);
 }
 

@@ -5,6 +5,7 @@ use daylift_lift::Tank;
 use daylift_plant::DayHours;
 
 use crate::offers::Offers;
+use crate::stream::Grid;
 
 /// The generating set of a row.
 #[derive(Debug, Clone, Copy)]
@@ -19,6 +20,7 @@ pub struct GeneratorRules<'a> {
 
 /// What a span's surroundings are.
 pub(crate) struct Surroundings<'a> {
+    pub(crate) grid: Grid,
     pub(crate) offers: &'a Offers,
     pub(crate) tank: &'a Tank,
     pub(crate) battery: Option<&'a Battery>,

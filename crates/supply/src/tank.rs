@@ -50,7 +50,7 @@ impl TankState {
     /// The next mark that the content, changing by `net_m3_s`, reaches, and when; `None` when it reaches none.
     pub(crate) fn next_mark(&self, net_m3_s: f64, tank: &Tank) -> Option<Mark> {
         let hair_m3 = SAME_LEVEL * tank.capacity_m3();
-        let marks = [0.0, tank.low_mark_m3(), tank.restart_m3(), tank.capacity_m3()];
+        let marks = marks_m3(tank);
         let content_m3 = if net_m3_s > 0.0 {
             marks.into_iter().find(|m| *m > self.content_m3 + hair_m3)
         } else if net_m3_s < 0.0 {
@@ -74,11 +74,18 @@ impl TankState {
         }
     }
 
-    /// Lets the content change for a while that ends before the next mark.
+    /// Lets the content change for a while that ends before the next mark, or at it by rounding.
     pub(crate) fn advance(&mut self, net_m3_s: f64, seconds: f64, tank: &Tank) {
         let content_m3 = (self.content_m3 + net_m3_s * seconds).clamp(0.0, tank.capacity_m3());
-        self.reach(content_m3, tank);
+        // A hair from a mark it is there: the next mark would be looked for beyond it.
+        let hair_m3 = SAME_LEVEL * tank.capacity_m3();
+        let at = marks_m3(tank).into_iter().find(|mark| (content_m3 - mark).abs() <= hair_m3);
+        self.reach(at.unwrap_or(content_m3), tank);
     }
+}
+
+fn marks_m3(tank: &Tank) -> [f64; 4] {
+    [0.0, tank.low_mark_m3(), tank.restart_m3(), tank.capacity_m3()]
 }
 
 /// A mark that the content reaches.
@@ -88,4 +95,25 @@ pub(crate) struct Mark {
     pub(crate) content_m3: f64,
     /// Time until then \[s\].
     pub(crate) after_s: f64,
+}
+
+#[cfg(test)]
+mod tests {
+    use daylift_lift::TankSheet;
+
+    use super::*;
+
+    #[test]
+    fn a_level_that_rounding_leaves_a_hair_above_its_restart_is_at_it() {
+        let tank = Tank::new(TankSheet {
+            capacity_m3: 100.0,
+            restart_level: 0.9,
+            low_mark: 0.2,
+        })
+        .unwrap();
+        let mut state = TankState::new(100.0, &tank);
+        assert!(!state.wanting);
+        state.advance(-1.0, 10.0 - 1e-12, &tank);
+        assert!(state.wanting && state.content_m3 == 90.0);
+    }
 }

@@ -1,6 +1,8 @@
-//! The year cut at every edge: steps, civil hours, and the phases of an arrangement.
+//! The year cut at every edge that all arrangements share or that an arrangement has: civil hours, phases, changes of load.
 
 use daylift_units::Axis;
+
+use crate::stream::Grid;
 
 /// From an instant on, a route holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -11,14 +13,15 @@ pub struct Phase {
     pub route: u16,
 }
 
-/// A stretch within one step, one civil hour and one phase.
+/// A stretch within one civil hour and one phase: demand, prices, loads and route are the same in all of it; the sun may
+/// change from step to step.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Span {
     /// Begin, seconds after the start of the year.
     pub start_s: f64,
-    /// Length \[s\].
-    pub length_s: f64,
-    /// Step of the axis.
+    /// End, seconds after the start of the year.
+    pub end_s: f64,
+    /// Step of the axis in which it begins.
     pub step: u32,
     /// Civil month, 0 = January.
     pub month: u8,
@@ -30,53 +33,75 @@ pub struct Span {
     pub route: u16,
 }
 
+impl Span {
+    /// Length \[s\].
+    #[must_use]
+    pub fn length_s(&self) -> f64 {
+        self.end_s - self.start_s
+    }
+}
+
 /// The spans of a year in order.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Timeline {
     spans: Vec<Span>,
+    step_s: f64,
 }
 
 impl Timeline {
-    /// Cuts the year. Phases must be in order and the first must begin at 0.
+    /// Cuts the year at civil hours, phases, and every `longest_s` from its start \[s\], a whole number of steps: the
+    /// loads change at no other instant. Phases must be in order and the first must begin at 0.
     #[must_use]
-    pub fn new(axis: &Axis, phases: &[Phase]) -> Self {
+    pub fn new(axis: &Axis, phases: &[Phase], longest_s: f64) -> Self {
         let hours = axis.civil_hours();
-        let steps = u32::try_from(axis.steps()).unwrap_or(u32::MAX);
-        let mut spans = Vec::with_capacity(axis.steps() + phases.len());
-        let (mut hour, mut phase, mut day) = (0, 0, 0);
-        for step in 0..steps {
-            let mut t = f64::from(step) * axis.step_s();
-            let end = f64::from(step + 1) * axis.step_s();
-            while t < end {
-                while hour + 1 < hours.len() && hours[hour + 1].start_s <= t {
-                    hour += 1;
-                    day += u16::from(hours[hour].day != hours[hour - 1].day);
-                }
-                while phase + 1 < phases.len() && phases[phase + 1].start_s <= t {
-                    phase += 1;
-                }
-                let next_hour = hours.get(hour + 1).map_or(f64::INFINITY, |h| h.start_s);
-                let next_phase = phases.get(phase + 1).map_or(f64::INFINITY, |p| p.start_s);
-                let next = end.min(next_hour).min(next_phase);
-                spans.push(Span {
-                    start_s: t,
-                    length_s: next - t,
-                    step,
-                    month: hours[hour].month,
-                    hour: hours[hour].hour,
-                    day,
-                    route: phases.get(phase).map_or(0, |p| p.route),
-                });
-                t = next;
+        let grid = Grid::new(axis.step_s());
+        let year_s = axis.length_s();
+        let mut spans = Vec::with_capacity(hours.len() + phases.len());
+        let (mut hour, mut phase, mut day, mut step, mut piece) = (0, 0, 0, 0_u32, 0_u32);
+        let mut t = 0.0;
+        while t < year_s {
+            while hour + 1 < hours.len() && hours[hour + 1].start_s <= t {
+                hour += 1;
+                day += u16::from(hours[hour].day != hours[hour - 1].day);
             }
+            while phase + 1 < phases.len() && phases[phase + 1].start_s <= t {
+                phase += 1;
+            }
+            while grid.end_s(step as usize) <= t {
+                step += 1;
+            }
+            while f64::from(piece + 1) * longest_s <= t {
+                piece += 1;
+            }
+            let next_hour = hours.get(hour + 1).map_or(f64::INFINITY, |h| h.start_s);
+            let next_phase = phases.get(phase + 1).map_or(f64::INFINITY, |p| p.start_s);
+            let end_s = year_s.min(next_hour).min(next_phase).min(f64::from(piece + 1) * longest_s);
+            spans.push(Span {
+                start_s: t,
+                end_s,
+                step,
+                month: hours[hour].month,
+                hour: hours[hour].hour,
+                day,
+                route: phases.get(phase).map_or(0, |p| p.route),
+            });
+            t = end_s;
         }
-        Self { spans }
+        Self {
+            spans,
+            step_s: axis.step_s(),
+        }
     }
 
     /// The spans in order.
     #[must_use]
     pub fn spans(&self) -> &[Span] {
         &self.spans
+    }
+
+    /// The steps of the axis.
+    pub(crate) fn grid(&self) -> Grid {
+        Grid::new(self.step_s)
     }
 }
 
@@ -94,18 +119,29 @@ mod tests {
         });
         for step in [Step::Hour, Step::TenMinutes, Step::Minute] {
             let axis = Axis::new(2025, 365, 0, "UTC", step).unwrap();
-            let line = Timeline::new(&axis, &phases);
-            let wait: f64 = line.spans().iter().filter(|s| s.route == 1).map(|s| s.length_s).sum();
-            let year: f64 = line.spans().iter().map(|s| s.length_s).sum();
+            let line = Timeline::new(&axis, &phases, 3600.0);
+            let wait: f64 = line.spans().iter().filter(|s| s.route == 1).map(Span::length_s).sum();
+            let year: f64 = line.spans().iter().map(Span::length_s).sum();
             assert!((wait - 60.0).abs() < 1e-9);
             assert!((year - 365.0 * 86_400.0).abs() < 1e-6);
+            for span in line.spans() {
+                let step_s = f64::from(span.step) * axis.step_s();
+                assert!(step_s <= span.start_s && span.start_s < step_s + axis.step_s());
+            }
         }
     }
 
     #[test]
     fn half_hour_zones_cut_hourly_steps_in_two() {
         let axis = Axis::new(2025, 365, 5 * 3600, "Asia/Kolkata", Step::Hour).unwrap();
-        let line = Timeline::new(&axis, &[Phase { start_s: 0.0, route: 0 }]);
-        assert_eq!(line.spans().len(), 2 * 8760);
+        let first = [Phase { start_s: 0.0, route: 0 }];
+        assert_eq!(Timeline::new(&axis, &first, 3600.0).spans().len(), 2 * 8760);
+    }
+
+    #[test]
+    fn loads_that_change_every_quarter_of_an_hour_cut_the_hours_in_four() {
+        let axis = Axis::new(2025, 365, 0, "UTC", Step::Minute).unwrap();
+        let first = [Phase { start_s: 0.0, route: 0 }];
+        assert_eq!(Timeline::new(&axis, &first, 900.0).spans().len(), 4 * 8760);
     }
 }

@@ -7,12 +7,13 @@ use daylift_units::Axis;
 use crate::battery::BatteryState;
 use crate::ledger::{Ledger, Residuals};
 use crate::offers::Offers;
-use crate::piece::{NoRecorder, Piece, Recorder};
-use crate::route::Schedule;
-use crate::settle::{Stores, settle};
-use crate::surroundings::{GeneratorRules, Surroundings};
+use crate::pass::Passes;
+use crate::piece::Recorder;
+use crate::route::Route;
+use crate::settle::Stores;
+use crate::surroundings::GeneratorRules;
 use crate::tank::TankState;
-use crate::timeline::{Span, Timeline};
+use crate::timeline::Timeline;
 
 /// Begin and end of the year's tank content may differ by this fraction of the capacity, or of the year's demand where
 /// that is less; those of the battery's content by this fraction of its capacity.
@@ -25,8 +26,10 @@ const MOST_PASSES: usize = 30;
 pub struct YearInputs<'a> {
     /// The year.
     pub axis: &'a Axis,
-    /// The arrangement's routes and phases.
-    pub schedule: &'a Schedule,
+    /// The arrangement's routes.
+    pub routes: &'a [Route],
+    /// When each of them holds.
+    pub timeline: &'a Timeline,
     /// The devices, solved for every step.
     pub offers: &'a Offers,
     /// The tank.
@@ -75,28 +78,28 @@ pub struct YearResult {
 /// whose end is nearest to its begin is the result, and says that they do not agree.
 #[must_use]
 pub fn run_year<R: Recorder>(inputs: &YearInputs<'_>, recorder: &mut R) -> YearResult {
-    let timeline = Timeline::new(inputs.axis, &inputs.schedule.phases);
     let mut start = Stores {
         tank: TankState::new(inputs.tank.capacity_m3(), inputs.tank),
         battery: inputs.battery.map(BatteryState::full),
     };
-    let (mut end, mut result) = pass(inputs, &timeline, start, &mut NoRecorder);
-    let (mut best_start, mut best) = (start, result.clone());
+    let mut passes = Passes::new(inputs);
+    let mut end = passes.run(start);
+    let (mut best_start, mut best) = (start, result_of(inputs, passes.ledger(), start, end));
     for _ in 1..MOST_PASSES {
         if best.tank_agrees && best.battery_agrees {
             break;
         }
         start = end;
-        (end, result) = pass(inputs, &timeline, start, &mut NoRecorder);
+        end = passes.run(start);
+        let result = result_of(inputs, passes.ledger(), start, end);
         if result.disagreement(inputs) < best.disagreement(inputs) {
-            (best_start, best) = (start, result.clone());
+            (best_start, best) = (start, result);
         }
     }
     if R::WATCHES {
-        pass(inputs, &timeline, best_start, recorder).1
-    } else {
-        best
+        passes.show(best_start, recorder);
     }
+    best
 }
 
 impl YearResult {
@@ -122,69 +125,6 @@ impl YearResult {
 /// What the tank's contents at begin and end are judged by: its capacity, or the year's demand where that is less \[m³\].
 fn judged_by_m3(inputs: &YearInputs<'_>, demand_m3: f64) -> f64 {
     inputs.tank.capacity_m3().min(demand_m3.max(1.0))
-}
-
-/// Books pieces into a ledger and hands them on.
-struct Booking<'a, R> {
-    ledger: Ledger,
-    span: Span,
-    recorder: &'a mut R,
-}
-
-impl<R: Recorder> Recorder for Booking<'_, R> {
-    fn piece(&mut self, step: usize, piece: &Piece) {
-        self.ledger.book(&self.span, piece);
-        self.recorder.piece(step, piece);
-    }
-}
-
-fn pass<R: Recorder>(
-    inputs: &YearInputs<'_>,
-    timeline: &Timeline,
-    start: Stores,
-    recorder: &mut R,
-) -> (Stores, YearResult) {
-    let Some(&first) = timeline.spans().first() else {
-        return (start, result_of(inputs, Ledger::new(0), start, start));
-    };
-    let mut booking = Booking {
-        ledger: Ledger::new(inputs.axis.days()),
-        span: first,
-        recorder,
-    };
-    let mut stores = start;
-    for span in timeline.spans() {
-        let Some(route) = inputs.schedule.routes.get(usize::from(span.route)) else {
-            continue;
-        };
-        booking.span = *span;
-        let mean_w = |loads: &Loads| loads.mean_power_w(span.start_s, span.length_s, span.month, span.hour);
-        let dark = !route.utility;
-        let around = Surroundings {
-            offers: inputs.offers,
-            tank: inputs.tank,
-            battery: inputs.battery,
-            generator: inputs.generator,
-            export: inputs.export,
-            export_paid: inputs.export.is_paid(span.month, span.hour),
-            sun_to_pump_first: inputs.sun_to_pump_first,
-            load_w: mean_w(inputs.loads),
-            backed_up_w: if dark && inputs.battery.is_some() {
-                mean_w(inputs.backed_up)
-            } else {
-                0.0
-            },
-            generator_load_w: if dark && inputs.generator.is_some() {
-                mean_w(inputs.generator_loads)
-            } else {
-                0.0
-            },
-            demand_m3_s: inputs.demand.flow_m3_s(usize::from(span.month), usize::from(span.hour)),
-        };
-        settle(span, route, &around, &mut stores, &mut booking);
-    }
-    let result = result_of(inputs, booking.ledger, start, stores);
-    (stores, result)
 }
 
 fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: Stores, end: Stores) -> YearResult {

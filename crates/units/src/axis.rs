@@ -177,6 +177,12 @@ impl Axis {
         (self.days * (86_400 / self.step.seconds())) as usize
     }
 
+    /// Steps in an hour.
+    #[must_use]
+    pub fn steps_per_hour(&self) -> usize {
+        (3600 / self.step.seconds()) as usize
+    }
+
     /// The zone's standard time, seconds east of UTC: without daylight saving.
     #[must_use]
     pub fn standard_offset_s(&self) -> i64 {

@@ -9,7 +9,7 @@ use std::path::Path;
 use daylift_array::{Module, ModuleSheet, StringGroup};
 use daylift_plant::{Plant, read_plant};
 use daylift_study::Stages;
-use daylift_supply::DriveOffer;
+use daylift_supply::Stream;
 use daylift_units::Step;
 
 use crate::data::Outcome;
@@ -102,18 +102,18 @@ fn point(plant: &Plant, ratio: f64) -> Outcome<Point> {
         .map_err(|faults| faults[0].to_string())?;
     let stages = Stages::new(&plant, Step::TenMinutes);
     let months = &stages.dc.as_ref().ok_or("no array")?.month;
-    let offers = &stages.offers.sets[0].drive;
+    let drive = stages.offers.sets[0].drive.as_ref().ok_or("no drive")?;
     let full = |month: u8, days: f64| {
         let wanted_hz = plant.sets[0].pump_set.wanted_hz();
-        let at_full = |(o, m): &(&DriveOffer, &u8)| **m == month && o.flow_m3_s > 0.0 && o.hz >= wanted_hz - 1e-6;
-        let steps = offers.iter().zip(months).filter(at_full).count();
+        let at_full = |&step: &usize| {
+            months[step] == month && drive.flow_m3_s.at(step) > 0.0 && drive.hz[step] >= wanted_hz - 1e-6
+        };
+        let steps = (0..months.len()).filter(at_full).count();
         steps as f64 * stages.axis.step_s() / 3600.0 / days
     };
-    let used: f64 = offers.iter().map(|o| o.motor_w).sum();
-    let base: f64 = offers
-        .iter()
-        .map(|o| o.available_w - o.drive_loss_w - o.dc_cable_w - o.motor_cable_w)
-        .sum();
+    let sum = |stream: &Stream| stream.steps().iter().sum::<f64>();
+    let used = sum(&drive.to_pump_w);
+    let base = sum(&drive.available_w) - sum(&drive.conversion_w) - sum(&drive.cables_w);
     Ok(Point {
         ratio,
         share_used: used / base,

@@ -4,6 +4,7 @@ use daylift_units::constants::HOUR_S;
 use daylift_units::{Axis, ClockChange};
 use jiff::ToSpan;
 use jiff::civil::DateTime;
+use num_integer::gcd;
 
 use super::Laid;
 use crate::{HOURS, MONTHS};
@@ -125,10 +126,6 @@ fn askew_s(of_hour_s: u32, start_s: f64) -> u32 {
 
 fn seconds_u32(value: i8) -> u32 {
     u32::from(value.unsigned_abs())
-}
-
-fn gcd(a: u32, b: u32) -> u32 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }
 
 /// Sum and count of what was measured.

@@ -14,6 +14,8 @@ pub struct BusOffer {
     pub array_w: f64,
     /// Arriving at the bus \[W\].
     pub bus_w: f64,
+    /// What it draws and loses when the bus takes all of it.
+    pub whole: Brought,
     /// The DC cables of its strings, as one.
     pub cable: CableLoss,
     /// What was left in the array, and why.
@@ -21,7 +23,7 @@ pub struct BusOffer {
 }
 
 /// What an inverter draws and loses when it brings a power to the bus.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Brought {
     /// Drawn from the array \[W\].
     pub array_w: f64,
@@ -49,34 +51,45 @@ impl BusOffer {
             // What does not cover the inverter's own fixed loss was never fed.
             ladder.hold(LossCause::BelowStart, 0.0);
         }
+        Self::of(inverter, ladder, bus_w, cable)
+    }
+
+    /// What an inverter offers that has found its limits and brings `bus_w` to the bus.
+    #[must_use]
+    pub fn of(inverter: &Inverter, limits: Ladder, bus_w: f64, cable: CableLoss) -> Self {
+        let array_w = limits.power_w;
         Self {
-            array_w: ladder.power_w,
+            array_w,
             bus_w,
+            whole: Brought::by(inverter, array_w, bus_w, cable),
             cable,
-            cuts: ladder.cuts,
+            cuts: limits.cuts,
+        }
+    }
+}
+
+impl Brought {
+    /// An inverter that draws `array_w` and brings `bus_w`, above 0, to the bus.
+    fn by(inverter: &Inverter, array_w: f64, bus_w: f64, cable: CableLoss) -> Self {
+        if bus_w <= 0.0 {
+            return Self::default();
+        }
+        let ac_w = inverter.ac_for_bus_w(bus_w);
+        Self {
+            array_w,
+            conversion_w: inverter.losses().loss_w(ac_w),
+            cables_w: (array_w - cable.delivered_w(array_w)) + (ac_w - bus_w),
         }
     }
 
-    /// What the inverter draws and loses to bring `bus_w` to the bus, at most what it offers.
-    #[must_use]
-    pub fn bring(&self, inverter: &Inverter, bus_w: f64) -> Brought {
-        if bus_w <= 0.0 {
-            return Brought {
-                array_w: 0.0,
-                conversion_w: 0.0,
-                cables_w: 0.0,
-            };
-        }
-        let ac_w = inverter.ac_for_bus_w(bus_w);
-        let array_w = if bus_w < self.bus_w {
-            self.cable.sent_w(inverter.dc_for_ac_w(ac_w)).min(self.array_w)
+    /// What an inverter draws and loses to bring a part of what it offers: `bus_w` of `offered_w`, for which it would draw
+    /// `array_w`.
+    pub(crate) fn part(inverter: &Inverter, [bus_w, offered_w]: [f64; 2], array_w: f64, cable: CableLoss) -> Self {
+        let drawn_w = if bus_w < offered_w {
+            cable.sent_w(inverter.dc_for_ac_w(inverter.ac_for_bus_w(bus_w))).min(array_w)
         } else {
-            self.array_w
+            array_w
         };
-        Brought {
-            array_w,
-            conversion_w: inverter.losses().loss_w(ac_w),
-            cables_w: (array_w - self.cable.delivered_w(array_w)) + (ac_w - bus_w),
-        }
+        Self::by(inverter, drawn_w, bus_w, cable)
     }
 }

@@ -17,11 +17,11 @@ use daylift_array::{CableLoss, Inverter, InverterSheet};
 use daylift_grid::{Battery, Export, Interval, Loads, Outages};
 use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
 use daylift_plant::{Arrangement, DayHours, SwitchTimes};
-use daylift_supply::limits::{Cuts, Ladder};
+use daylift_supply::limits::Ladder;
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
 use daylift_supply::{
-    BusOffer, DriveOffer, GeneratorRules, InverterOffers, LossCause, Mains, MonthBook, NoRecorder, Offers, SetOffers,
-    YearInputs, YearResult, run_year,
+    Bounded, BusOffer, BusYear, DriveOffer, DriveYear, GeneratorRules, InverterOffers, LossCause, Mains, MonthBook,
+    NoRecorder, Offers, SetOffers, Timeline, YearInputs, YearResult, run_year,
 };
 use daylift_units::{Axis, Step};
 
@@ -59,36 +59,31 @@ fn offers(axis: &Axis) -> Offers {
     let available_w: Vec<f64> = (0..axis.steps())
         .map(|i| mean_power_w(f64::from(u32::try_from(i).unwrap()) * axis.step_s(), axis.step_s()))
         .collect();
-    let drive = available_w
-        .iter()
-        .map(|&p| {
-            let mut ladder = Ladder::new(p);
-            if p < 3.0 * KW {
-                ladder.hold(LossCause::BelowStart, 0.0);
-            }
-            ladder.hold(LossCause::PumpAtFullSpeed, 12.5 * KW);
-            let taken_w = ladder.power_w;
-            DriveOffer {
-                array_w: taken_w,
-                motor_w: taken_w,
-                flow_m3_s: if taken_w > 0.0 {
-                    FULL_FLOW_M3_S * ((taken_w - 3.0 * KW) / (9.5 * KW)).min(1.0)
-                } else {
-                    0.0
-                },
-                ..DriveOffer::standing(p, ladder.cuts)
-            }
-        })
-        .collect();
+    let drive = available_w.iter().map(|&p| {
+        let mut ladder = Ladder::new(p);
+        if p < 3.0 * KW {
+            ladder.hold(LossCause::BelowStart, 0.0);
+        }
+        ladder.hold(LossCause::PumpAtFullSpeed, 12.5 * KW);
+        let taken_w = ladder.power_w;
+        DriveOffer {
+            array_w: taken_w,
+            motor_w: taken_w,
+            flow_m3_s: if taken_w > 0.0 {
+                FULL_FLOW_M3_S * ((taken_w - 3.0 * KW) / (9.5 * KW)).min(1.0)
+            } else {
+                0.0
+            },
+            ..DriveOffer::standing(p, ladder.cuts)
+        }
+    });
+    let lossless = lossless_inverter();
+    let none = CableLoss::new(0.0, 1.0);
     let bus = available_w
         .iter()
-        .map(|&w| BusOffer {
-            array_w: w,
-            bus_w: w * (1.0 - 1e-12),
-            cable: CableLoss::new(0.0, 1.0),
-            cuts: Cuts::default(),
-        })
-        .collect();
+        .map(|&w| BusOffer::of(&lossless, Ladder::new(w), w * (1.0 - 1e-12), none));
+    let per_hour = axis.steps_per_hour();
+    let bus = BusYear::new(bus, per_hour);
     let mains = Mains {
         flow_m3_s: FULL_FLOW_M3_S,
         motor_w: MAINS_KW * KW,
@@ -96,10 +91,10 @@ fn offers(axis: &Axis) -> Offers {
         throttled: false,
     };
     Offers {
-        available_w: vec![available_w],
+        available_w: vec![Bounded::new(available_w.clone(), per_hour)],
         sets: vec![SetOffers {
-            drive,
-            with_mains: Vec::new(),
+            drive: Some(DriveYear::new(drive, per_hour)),
+            with_mains: None,
             mains: [mains; 12],
         }],
         inverters: vec![InverterOffers {
@@ -185,10 +180,12 @@ impl Day<'_> {
             hour_share: std::array::from_fn(|h| if (6..18).contains(&h) { 1.0 } else { 0.0 }),
         })
         .unwrap();
+        let schedule = schedule(arrangement, &inputs);
         let result = run_year(
             &YearInputs {
                 axis: &axis,
-                schedule: &schedule(arrangement, &inputs),
+                routes: &schedule.routes,
+                timeline: &Timeline::new(&axis, &schedule.phases, 3600.0),
                 offers: &offers,
                 tank: &tank,
                 demand: &demand,

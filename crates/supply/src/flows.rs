@@ -1,0 +1,137 @@
+//! All that flows in a piece: the sets on their drives and on the bus, then the bus itself.
+
+use crate::bus::bus_side;
+use crate::cause::{LossCause, ShortfallCause};
+use crate::offers::{DriveYear, Mains};
+use crate::piece::Piece;
+use crate::route::{ArrayFeed, PumpFeed};
+use crate::settle::{Now, OnMains};
+use crate::stream::Steps;
+use crate::tank::TankState;
+
+impl Now<'_> {
+    /// All flows of a piece, in the mean over its steps; its length is not yet known.
+    pub(crate) fn flows(&self, tank: &TankState, on_mains: OnMains, steps: &Steps) -> Piece {
+        let around = self.around;
+        let mut piece = Piece::at_rest(self.route.utility, around.load_w, around.demand_m3_s);
+        piece.tank_m3 = tank.content_m3;
+        self.idle_groups(&mut piece, steps);
+        let mains = self.pumps(&mut piece, tank, on_mains, steps);
+        piece.pumped_m3_s += mains.flow_m3_s;
+        piece.pumping = if piece.pumped_m3_s > 0.0 && mains.flow_m3_s <= 0.0 {
+            self.share_pumping(steps)
+        } else {
+            f64::from(u8::from(mains.flow_m3_s > 0.0))
+        };
+        bus_side(&mut piece, self.bus, self.route, around, &mains, steps);
+        piece.delivered_m3_s = if tank.is_empty(around.tank) {
+            piece.demand_m3_s.min(piece.pumped_m3_s)
+        } else {
+            piece.demand_m3_s
+        };
+        piece
+    }
+
+    /// What the string groups have, and what those lose that go nowhere.
+    fn idle_groups(&self, piece: &mut Piece, steps: &Steps) {
+        for (feed, available_w) in self.route.groups.iter().zip(&self.around.offers.available_w) {
+            let w = available_w.mean(steps);
+            piece.available_w += w;
+            if let ArrayFeed::Idle(cause) = feed {
+                piece.lose(*cause, w);
+            }
+        }
+    }
+
+    /// Share of the time in which a drive of this route gives water, its sets being wanted.
+    fn share_pumping(&self, steps: &Steps) -> f64 {
+        let on_drive = |feed: &PumpFeed| !matches!(feed, PumpFeed::Stands(_) | PumpFeed::Mains);
+        let drives = || {
+            let sets = self.route.sets.iter().zip(&self.around.offers.sets);
+            sets.filter(|(feed, _)| on_drive(feed)).filter_map(|(_, set)| set.drive.as_ref())
+        };
+        if steps.is_one() || drives().any(|year| year.flow_m3_s.bounds(steps).least > 0.0) {
+            return 1.0;
+        }
+        let runs = |step: &usize| drives().any(|year| year.flow_m3_s.at(*step) > 0.0);
+        steps.with_shares().filter(|(step, _)| runs(step)).map(|(_, share)| share).sum()
+    }
+
+    /// Runs the sets; gives what those on the bus take and pump, as one. Where a set's choice between drive and bus may
+    /// change from step to step there is only one step.
+    fn pumps(&self, piece: &mut Piece, tank: &TankState, on_mains: OnMains, steps: &Steps) -> Mains {
+        let on = on_mains.runs();
+        let mut left_w = self.bus.for_pumps_w(self.around.sun_to_pump_first);
+        let mut all = Mains::default();
+        let mut held_back: Option<ShortfallCause> = None;
+        for (feed, set) in self.route.sets.iter().zip(&self.around.offers.sets) {
+            let mains = &set.mains[usize::from(self.span.month) % 12];
+            let alone = set.drive.as_ref();
+            let mut take = |asked: &Mains| {
+                let fits = asked.bus_w() <= left_w;
+                if fits {
+                    left_w -= asked.bus_w();
+                    all.add(asked);
+                }
+                fits
+            };
+            let mut drive = |year| drive_side(piece, year, tank.wanting, steps);
+            let cause = match *feed {
+                PumpFeed::Stands(cause) => cause,
+                PumpFeed::Drive => drive(alone),
+                PumpFeed::DriveAndMains { only_without_sun } => {
+                    let off = !on || (only_without_sun && sun_runs(alone, steps));
+                    match set.with_mains.as_ref().filter(|_| !off) {
+                        // Mains may help in this hour, and the sun does it alone.
+                        Some(helped) if helped.mains(steps.first).bus_w() <= 0.0 => drive(Some(helped)),
+                        Some(helped) if take(&helped.mains(steps.first)) => drive(Some(helped)),
+                        Some(_) => {
+                            drive(alone);
+                            ShortfallCause::SourceTooSmall
+                        }
+                        None => drive(alone),
+                    }
+                }
+                PumpFeed::DriveElseMains if !on || sun_runs(alone, steps) => drive(alone),
+                PumpFeed::Mains | PumpFeed::DriveElseMains => {
+                    if *feed == PumpFeed::DriveElseMains {
+                        drive(alone);
+                    }
+                    match on_mains {
+                        OnMains::Stand(cause) => cause,
+                        _ if !take(mains) => ShortfallCause::SourceTooSmall,
+                        _ if mains.throttled => ShortfallCause::WellLimit,
+                        _ => ShortfallCause::PumpTooSlow,
+                    }
+                }
+            };
+            // Of several sets the first cause of the list speaks.
+            held_back = Some(held_back.map_or(cause, |first| first.min(cause)));
+        }
+        piece.held_back_by = held_back.unwrap_or(ShortfallCause::GridDown);
+        all
+    }
+}
+
+/// Whether the sun alone runs a set at the begin of some steps.
+pub(crate) fn sun_runs(drive: Option<&DriveYear>, steps: &Steps) -> bool {
+    drive.is_some_and(|year| year.flow_m3_s.at(steps.first) > 0.0)
+}
+
+/// Books a set on its drive: the array's share of it here, what mains brings on the bus.
+fn drive_side(piece: &mut Piece, drive: Option<&DriveYear>, wanting: bool, steps: &Steps) -> ShortfallCause {
+    let Some(drive) = drive else {
+        return ShortfallCause::TooLittleSun;
+    };
+    if !wanting {
+        piece.lose(LossCause::WaterNotWanted, drive.available_w.mean(steps));
+        return ShortfallCause::PumpTooSlow;
+    }
+    piece.lose_each(&drive.cuts_w, steps);
+    piece.array_to_pump_w += drive.to_pump_w.mean(steps);
+    piece.pumped_m3_s += drive.flow_m3_s.mean(steps);
+    piece.hz = piece.hz.max(drive.hz.get(steps.first).copied().unwrap_or(0.0));
+    piece.lose(LossCause::DriveConversion, drive.conversion_w.mean(steps));
+    piece.lose(LossCause::Cables, drive.cables_w.mean(steps));
+    drive.held_back_at(steps)
+}

@@ -1,0 +1,202 @@
+//! The devices through the year, a stream for each quantity that is booked.
+
+use daylift_array::CableLoss;
+
+use crate::cause::{LossCause, ShortfallCause};
+use crate::limits::Cuts;
+use crate::offers::{BusOffer, DriveOffer, Mains};
+use crate::stream::{Bounded, ByCause, Steps, Stream, Words};
+
+/// A pump set on its drive through the year.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DriveYear {
+    /// Offered by its string groups \[W\].
+    pub available_w: Stream,
+    /// Array power at the motor's terminals \[W\].
+    pub to_pump_w: Stream,
+    /// Array power lost in the drive \[W\].
+    pub conversion_w: Stream,
+    /// Array power lost in DC and motor cables \[W\].
+    pub cables_w: Stream,
+    /// Flow \[m³/s\]; 0 when it cannot start.
+    pub flow_m3_s: Bounded,
+    /// Frequency \[Hz\].
+    pub hz: Vec<f64>,
+    /// What was left in the array, by cause \[W\].
+    pub cuts_w: ByCause<LossCause>,
+    /// What keeps the pump from giving more water.
+    pub held_back_by: Words<ShortfallCause>,
+    /// What mains brings on the drive's second input; empty without one.
+    mains: Vec<Mains>,
+}
+
+impl DriveYear {
+    /// From what the drive does in each step, of which an hour has `per_hour`.
+    #[must_use]
+    pub fn new(offers: impl ExactSizeIterator<Item = DriveOffer>, per_hour: usize) -> Self {
+        let mut gathered = DriveSteps::new(offers.len());
+        offers.for_each(|offer| gathered.push(&offer));
+        gathered.year(per_hour)
+    }
+
+    /// What mains brings to it in a step, as a pump on the bus; its flow is counted with the drive.
+    pub(crate) fn mains(&self, step: usize) -> Mains {
+        self.mains.get(step).copied().unwrap_or_default()
+    }
+
+    /// What keeps the pump from giving more water at the begin of some steps.
+    pub(crate) fn held_back_at(&self, steps: &Steps) -> ShortfallCause {
+        self.held_back_by.at(steps.first).unwrap_or(ShortfallCause::TooLittleSun)
+    }
+}
+
+/// A drive's steps on their way to a year.
+pub(super) struct DriveSteps {
+    available_w: Vec<f64>,
+    to_pump_w: Vec<f64>,
+    conversion_w: Vec<f64>,
+    cables_w: Vec<f64>,
+    flow_m3_s: Vec<f64>,
+    hz: Vec<f64>,
+    cuts: Gathered,
+    held_back_by: Vec<ShortfallCause>,
+    mains: Vec<Mains>,
+}
+
+impl DriveSteps {
+    /// Room for so many steps.
+    pub(super) fn new(steps: usize) -> Self {
+        let empty = || Vec::with_capacity(steps);
+        Self {
+            available_w: empty(),
+            to_pump_w: empty(),
+            conversion_w: empty(),
+            cables_w: empty(),
+            flow_m3_s: empty(),
+            hz: empty(),
+            cuts: Gathered::new(steps),
+            held_back_by: Vec::with_capacity(steps),
+            mains: Vec::new(),
+        }
+    }
+
+    /// The next step.
+    pub(super) fn push(&mut self, offer: &DriveOffer) {
+        let share = offer.array_share();
+        self.cuts.add(self.hz.len(), &offer.cuts);
+        self.available_w.push(offer.available_w);
+        self.to_pump_w.push(offer.motor_w * share);
+        self.conversion_w.push(offer.drive_loss_w * share);
+        self.cables_w.push(offer.dc_cable_w + offer.motor_cable_w * share);
+        self.flow_m3_s.push(offer.flow_m3_s);
+        self.hz.push(offer.hz);
+        self.held_back_by.push(offer.held_back_by);
+    }
+
+    /// The next step, with mains on the second input.
+    pub(super) fn push_with_mains(&mut self, offer: &DriveOffer) {
+        self.push(offer);
+        self.mains.push(offer.on_mains());
+    }
+
+    /// The year, of which an hour has `per_hour` steps.
+    pub(super) fn year(self, per_hour: usize) -> DriveYear {
+        let stream = |values| Stream::new(values, per_hour);
+        DriveYear {
+            available_w: stream(self.available_w),
+            to_pump_w: stream(self.to_pump_w),
+            conversion_w: stream(self.conversion_w),
+            cables_w: stream(self.cables_w),
+            flow_m3_s: Bounded::new(self.flow_m3_s, per_hour),
+            hz: self.hz,
+            cuts_w: self.cuts.by_cause(per_hour),
+            held_back_by: Words::new(self.held_back_by, per_hour),
+            mains: self.mains,
+        }
+    }
+}
+
+/// An inverter through the year.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BusYear {
+    /// Arriving at the bus when it takes everything \[W\].
+    pub bus_w: Bounded,
+    /// Lost in the inverter then \[W\].
+    pub conversion_w: Stream,
+    /// Lost in DC and AC cables then \[W\].
+    pub cables_w: Stream,
+    /// What was left in the array, by cause \[W\].
+    pub cuts_w: ByCause<LossCause>,
+    /// Drawn from the array then \[W\].
+    array_w: Vec<f64>,
+    /// The DC cables of its strings, as one.
+    cable: Vec<CableLoss>,
+}
+
+impl BusYear {
+    /// From what the inverter offers in each step, of which an hour has `per_hour`.
+    #[must_use]
+    pub fn new(offers: impl ExactSizeIterator<Item = BusOffer>, per_hour: usize) -> Self {
+        let steps = offers.len();
+        let empty = || Vec::with_capacity(steps);
+        let (mut bus_w, mut conversion_w, mut cables_w, mut array_w) = (empty(), empty(), empty(), empty());
+        let mut cable = Vec::with_capacity(steps);
+        let mut cuts = Gathered::new(steps);
+        for (step, offer) in offers.enumerate() {
+            bus_w.push(offer.bus_w);
+            conversion_w.push(offer.whole.conversion_w);
+            cables_w.push(offer.whole.cables_w);
+            array_w.push(offer.array_w);
+            cable.push(offer.cable);
+            cuts.add(step, &offer.cuts);
+        }
+        Self {
+            bus_w: Bounded::new(bus_w, per_hour),
+            conversion_w: Stream::new(conversion_w, per_hour),
+            cables_w: Stream::new(cables_w, per_hour),
+            cuts_w: cuts.by_cause(per_hour),
+            array_w,
+            cable,
+        }
+    }
+
+    /// What it draws from the array in a step when the bus takes everything \[W\].
+    pub(crate) fn array_w(&self, step: usize) -> f64 {
+        self.array_w.get(step).copied().unwrap_or(0.0)
+    }
+
+    /// Cable of its strings in a step.
+    pub(crate) fn cable(&self, step: usize) -> CableLoss {
+        self.cable.get(step).copied().unwrap_or(CableLoss::new(0.0, 1.0))
+    }
+}
+
+/// Cuts of all steps, by cause.
+struct Gathered {
+    steps: usize,
+    by_cause: Vec<(LossCause, Vec<f64>)>,
+}
+
+impl Gathered {
+    fn new(steps: usize) -> Self {
+        Self {
+            steps,
+            by_cause: Vec::new(),
+        }
+    }
+
+    fn add(&mut self, step: usize, cuts: &Cuts) {
+        for &(cause, w) in cuts.parts() {
+            let known = self.by_cause.iter().position(|(c, _)| *c == cause);
+            let place = known.unwrap_or_else(|| {
+                self.by_cause.push((cause, vec![0.0; self.steps]));
+                self.by_cause.len() - 1
+            });
+            self.by_cause[place].1[step] += w;
+        }
+    }
+
+    fn by_cause(self, per_hour: usize) -> ByCause<LossCause> {
+        ByCause::new(self.by_cause, per_hour)
+    }
+}

@@ -1,0 +1,153 @@
+//! Passes through the year, chapter by chapter.
+
+use std::ops::Range;
+
+use daylift_grid::Loads;
+
+use crate::ledger::{Account, Ledger};
+use crate::piece::{Piece, Recorder};
+use crate::settle::{Stores, settle};
+use crate::surroundings::Surroundings;
+use crate::timeline::Span;
+use crate::year::YearInputs;
+
+/// Consecutive spans of one civil month, as the last pass settled them.
+struct Chapter {
+    spans: Range<usize>,
+    /// Civil days of the year that it touches.
+    days: Range<usize>,
+    /// The stores at its begin; `None` before the first pass.
+    start: Option<Stores>,
+    account: Account,
+}
+
+/// Passes through one year. What follows depends on nothing but the stores: a pass that comes to a chapter with the stores
+/// of the pass before keeps the rest of that pass.
+pub(crate) struct Passes<'a> {
+    inputs: &'a YearInputs<'a>,
+    chapters: Vec<Chapter>,
+    days: Vec<(f64, f64)>,
+    end: Option<Stores>,
+}
+
+impl<'a> Passes<'a> {
+    /// Before the first.
+    pub(crate) fn new(inputs: &'a YearInputs<'a>) -> Self {
+        Self {
+            inputs,
+            chapters: chapters(inputs.timeline.spans()),
+            // Civil days may begin and end beside the year's: one more than it has.
+            days: vec![(0.0, 0.0); inputs.axis.days() as usize + 1],
+            end: None,
+        }
+    }
+
+    /// Runs the year from a content of the stores; gives what they hold at its end.
+    pub(crate) fn run(&mut self, start: Stores) -> Stores {
+        let mut stores = start;
+        for chapter in &mut self.chapters {
+            if let (true, Some(end)) = (chapter.start == Some(stores), self.end) {
+                return end;
+            }
+            chapter.start = Some(stores);
+            chapter.account = Account::default();
+            self.days.get_mut(chapter.days.clone()).unwrap_or_default().fill((0.0, 0.0));
+            for span in &self.inputs.timeline.spans()[chapter.spans.clone()] {
+                let mut beyond = (0.0, 0.0);
+                let mut booking = Booking {
+                    account: &mut chapter.account,
+                    day: self.days.get_mut(usize::from(span.day)).unwrap_or(&mut beyond),
+                    hour: span.hour,
+                };
+                self.inputs.settle(span, &mut stores, &mut booking);
+            }
+        }
+        self.end = Some(stores);
+        stores
+    }
+
+    /// Runs the year from a content of the stores for somebody who watches.
+    pub(crate) fn show<R: Recorder>(&self, start: Stores, recorder: &mut R) {
+        let mut stores = start;
+        for span in self.inputs.timeline.spans() {
+            self.inputs.settle(span, &mut stores, recorder);
+        }
+    }
+
+    /// The account of the last pass.
+    pub(crate) fn ledger(&self) -> Ledger {
+        let mut ledger = Ledger::new(self.days.clone());
+        for chapter in &self.chapters {
+            if let Some(first) = self.inputs.timeline.spans().get(chapter.spans.start) {
+                ledger.add(first.month, &chapter.account);
+            }
+        }
+        ledger
+    }
+}
+
+fn chapters(spans: &[Span]) -> Vec<Chapter> {
+    let mut chapters = Vec::new();
+    let mut begin = 0;
+    for month in spans.chunk_by(|a, b| a.month == b.month) {
+        let day = |span: Option<&Span>| span.map_or(0, |s| usize::from(s.day));
+        chapters.push(Chapter {
+            spans: begin..begin + month.len(),
+            days: day(month.first())..day(month.last()) + 1,
+            start: None,
+            account: Account::default(),
+        });
+        begin += month.len();
+    }
+    chapters
+}
+
+/// Books the pieces of a span into a chapter's account.
+struct Booking<'a> {
+    account: &'a mut Account,
+    day: &'a mut (f64, f64),
+    hour: u8,
+}
+
+impl Recorder for Booking<'_> {
+    const WATCHES: bool = false;
+
+    #[inline]
+    fn piece(&mut self, _step: usize, piece: &Piece) {
+        self.account.book(self.hour, self.day, piece);
+    }
+}
+
+impl YearInputs<'_> {
+    /// Settles one span.
+    fn settle<R: Recorder>(&self, span: &Span, stores: &mut Stores, out: &mut R) {
+        let Some(route) = self.routes.get(usize::from(span.route)) else {
+            return;
+        };
+        let mean_w = |loads: &Loads| loads.mean_power_w(span.start_s, span.length_s(), span.month, span.hour);
+        let dark = !route.utility;
+        let around = Surroundings {
+            grid: self.timeline.grid(),
+            offers: self.offers,
+            tank: self.tank,
+            battery: self.battery,
+            generator: self.generator,
+            export: self.export,
+            export_paid: self.export.is_paid(span.month, span.hour),
+            sun_to_pump_first: self.sun_to_pump_first,
+            load_w: mean_w(self.loads),
+            backed_up_w: if dark && self.battery.is_some() {
+                mean_w(self.backed_up)
+            } else {
+                0.0
+            },
+            generator_load_w: if dark && self.generator.is_some() {
+                mean_w(self.generator_loads)
+            } else {
+                0.0
+            },
+            demand_m3_s: self.demand.flow_m3_s(usize::from(span.month), usize::from(span.hour)),
+        };
+        settle(span, route, &around, stores, out);
+    }
+}
