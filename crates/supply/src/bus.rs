@@ -136,14 +136,14 @@ impl Uses {
 }
 
 /// Shares the power among pumps, loads, battery and export: the sun first, then the battery by its rule, then what holds
-/// the bus.
+/// the bus. `lit` are the steps, unless no string group has any power in them.
 pub(crate) fn bus_side(
     piece: &mut Piece,
     bus: &LiveBus<'_>,
     route: &Route,
     around: &Surroundings<'_>,
     mains: &Mains,
-    steps: &Steps,
+    lit: Option<&Steps>,
 ) {
     let first = around.sun_to_pump_first;
     let pump_w = mains.bus_w();
@@ -167,7 +167,7 @@ pub(crate) fn bus_side(
         surplus,
         pump_first: first,
     };
-    let (sun_w, from_sun) = sunlit.bring(piece, steps);
+    let (sun_w, from_sun) = lit.map_or((0.0, Uses::NONE), |steps| sunlit.bring(piece, steps));
     let mut rest = wanted.less(from_sun);
     let beyond_w = sun_w - from_sun.total_w();
     let to_battery_w = beyond_w.min(charge_w);

@@ -13,23 +13,39 @@ impl Now<'_> {
     /// All flows of a piece, in the mean over its steps; its length is not yet known.
     pub(crate) fn flows(&self, tank: &TankState, on_mains: OnMains, steps: &Steps) -> Piece {
         let around = self.around;
+        let dark = self.is_dark(steps);
         let mut piece = Piece::at_rest(self.route.utility, around.load_w, around.demand_m3_s);
         piece.tank_m3 = tank.content_m3;
-        self.idle_groups(&mut piece, steps);
-        let mains = self.pumps(&mut piece, tank, on_mains, steps);
+        if !dark {
+            self.idle_groups(&mut piece, steps);
+        }
+        let mains = self.pumps(&mut piece, tank, on_mains, steps, dark);
         piece.pumped_m3_s += mains.flow_m3_s;
         piece.pumping = if piece.pumped_m3_s > 0.0 && mains.flow_m3_s <= 0.0 {
             self.share_pumping(steps)
         } else {
             f64::from(u8::from(mains.flow_m3_s > 0.0))
         };
-        bus_side(&mut piece, self.bus, self.route, around, &mains, steps);
+        bus_side(
+            &mut piece,
+            self.bus,
+            self.route,
+            around,
+            &mains,
+            (!dark).then_some(steps),
+        );
         piece.delivered_m3_s = if tank.is_empty(around.tank) {
             piece.demand_m3_s.min(piece.pumped_m3_s)
         } else {
             piece.demand_m3_s
         };
         piece
+    }
+
+    /// Whether no string group has any power.
+    fn is_dark(&self, steps: &Steps) -> bool {
+        let mut groups = self.around.offers.available_w.iter().take(self.route.groups.len());
+        groups.all(|available_w| available_w.bounds(steps).greatest <= 0.0)
     }
 
     /// What the string groups have, and what those lose that go nowhere.
@@ -59,7 +75,7 @@ impl Now<'_> {
 
     /// Runs the sets; gives what those on the bus take and pump, as one. Where a set's choice between drive and bus may
     /// change from step to step there is only one step.
-    fn pumps(&self, piece: &mut Piece, tank: &TankState, on_mains: OnMains, steps: &Steps) -> Mains {
+    fn pumps(&self, piece: &mut Piece, tank: &TankState, on_mains: OnMains, steps: &Steps, dark: bool) -> Mains {
         let on = on_mains.runs();
         let mut left_w = self.bus.for_pumps_w(self.around.sun_to_pump_first);
         let mut all = Mains::default();
@@ -75,7 +91,11 @@ impl Now<'_> {
                 }
                 fits
             };
-            let mut drive = |year| drive_side(piece, year, tank.wanting, steps);
+            let mut drive = |year: Option<&DriveYear>| match year {
+                None => ShortfallCause::TooLittleSun,
+                Some(year) if dark && !year.has_mains() => year.held_back_at(steps),
+                Some(year) => drive_side(piece, year, tank.wanting, steps),
+            };
             let cause = match *feed {
                 PumpFeed::Stands(cause) => cause,
                 PumpFeed::Drive => drive(alone),
@@ -119,10 +139,7 @@ pub(crate) fn sun_runs(drive: Option<&DriveYear>, steps: &Steps) -> bool {
 }
 
 /// Books a set on its drive: the array's share of it here, what mains brings on the bus.
-fn drive_side(piece: &mut Piece, drive: Option<&DriveYear>, wanting: bool, steps: &Steps) -> ShortfallCause {
-    let Some(drive) = drive else {
-        return ShortfallCause::TooLittleSun;
-    };
+fn drive_side(piece: &mut Piece, drive: &DriveYear, wanting: bool, steps: &Steps) -> ShortfallCause {
     if !wanting {
         piece.lose(LossCause::WaterNotWanted, drive.available_w.mean(steps));
         return ShortfallCause::PumpTooSlow;

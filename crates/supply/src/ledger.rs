@@ -98,16 +98,8 @@ pub struct MonthBook {
 impl MonthBook {
     fn add(&mut self, p: &Piece) {
         let s = p.length_s;
-        self.available_j += p.available_w * s;
-        for (sum, w) in self.lost_j.iter_mut().zip(&p.lost_w) {
-            *sum += w * s;
-        }
-        self.array_to_pump_j += p.array_to_pump_w * s;
-        self.array_to_loads_j += p.array_to_loads_w * s;
-        self.array_to_battery_j += p.array_to_battery_w * s;
-        self.exported_j += p.exported_w * s;
-        if p.export_paid {
-            self.exported_paid_j += p.exported_w * s;
+        if p.available_w > 0.0 {
+            self.add_array(p, s);
         }
         self.grid.add(&p.grid, s);
         self.battery.add(&p.battery, s);
@@ -135,6 +127,20 @@ impl MonthBook {
             self.delivered_in_outage_m3 += p.delivered_m3_s * s;
             self.demand_in_outage_m3 += p.demand_m3_s * s;
             self.pumping_in_outage_s += p.pumping * s;
+        }
+    }
+
+    fn add_array(&mut self, p: &Piece, s: f64) {
+        self.available_j += p.available_w * s;
+        for (sum, w) in self.lost_j.iter_mut().zip(&p.lost_w) {
+            *sum += w * s;
+        }
+        self.array_to_pump_j += p.array_to_pump_w * s;
+        self.array_to_loads_j += p.array_to_loads_w * s;
+        self.array_to_battery_j += p.array_to_battery_w * s;
+        self.exported_j += p.exported_w * s;
+        if p.export_paid {
+            self.exported_paid_j += p.exported_w * s;
         }
     }
 
@@ -216,8 +222,8 @@ impl Account {
         self.exported_j[hour] += piece.exported_w * piece.length_s;
         day.0 += piece.demand_m3_s * piece.length_s;
         day.1 += piece.shortfall_m3_s() * piece.length_s;
-        self.worst_energy = self.worst_energy.max(energy_residual(piece));
-        self.worst_water = self.worst_water.max(water_residual(piece));
+        energy_residuals(piece, &mut self.worst_energy);
+        water_residual(piece, &mut self.worst_water);
     }
 }
 
@@ -274,32 +280,49 @@ impl Ledger {
     }
 }
 
-/// The tank's imbalance, of the larger of what flowed through it and a millionth of its content (rounding of the content
-/// itself is no imbalance of the flow).
-fn water_residual(p: &Piece) -> f64 {
-    let flowed_m3 = p.pumped_m3_s.max(p.delivered_m3_s) * p.length_s;
-    let missing_m3 = (p.pumped_m3_s - p.delivered_m3_s) * p.length_s - p.stored_m3;
-    missing_m3.abs() / flowed_m3.max(1e-6 * p.tank_m3).max(1e-6)
+/// The larger of the worst residual so far and |`missing`| over `scale`, which is above 0; it divides only when it is that.
+#[inline]
+fn worse(worst: &mut f64, missing: f64, scale: f64) {
+    if missing.abs() > *worst * scale {
+        *worst = missing.abs() / scale;
+    }
 }
 
-/// The largest imbalance at array, sources, loads and battery, of the larger of the inflow and 1 W.
-fn energy_residual(p: &Piece) -> f64 {
+/// The tank's imbalance, of the larger of what flowed through it and a millionth of its content (rounding of the content
+/// itself is no imbalance of the flow).
+fn water_residual(p: &Piece, worst: &mut f64) {
+    let flowed_m3 = p.pumped_m3_s.max(p.delivered_m3_s) * p.length_s;
+    let missing_m3 = (p.pumped_m3_s - p.delivered_m3_s) * p.length_s - p.stored_m3;
+    worse(worst, missing_m3, flowed_m3.max(1e-6 * p.tank_m3).max(1e-6));
+}
+
+/// The imbalances at array, sources, loads and battery, of the larger of the inflow and 1 W.
+fn energy_residuals(p: &Piece, worst: &mut f64) {
     let used_w = p.array_to_pump_w + p.array_to_loads_w + p.array_to_battery_w + p.exported_w;
-    let array = (p.available_w - used_w - p.lost_w.iter().sum::<f64>()).abs() / p.available_w.max(1.0);
-    let sources = [p.grid, p.battery, p.generator];
-    let source = sources.iter().map(|s| s.missing_w().abs() / s.given_w.max(1.0)).fold(0.0, f64::max);
-    let to_loads_w: f64 = p.array_to_loads_w + sources.iter().map(|s| s.to_loads_w).sum::<f64>();
-    let load = (p.load_w - to_loads_w - p.unserved_w).abs() / p.load_w.max(1.0);
-    array.max(source).max(load).max(battery_residual(p))
+    let lost_w = if p.available_w > 0.0 {
+        p.lost_w.iter().sum()
+    } else {
+        0.0
+    };
+    worse(worst, p.available_w - used_w - lost_w, p.available_w.max(1.0));
+    let sources = [&p.grid, &p.battery, &p.generator];
+    let mut to_loads_w = p.array_to_loads_w;
+    for source in sources {
+        worse(worst, source.missing_w(), source.given_w.max(1.0));
+        to_loads_w += source.to_loads_w;
+    }
+    worse(worst, p.load_w - to_loads_w - p.unserved_w, p.load_w.max(1.0));
+    battery_residual(p, worst);
 }
 
 /// The battery's imbalance, of the larger of what flowed through it and a millionth of its content (rounding of the
 /// content itself is no imbalance of the flow).
-fn battery_residual(p: &Piece) -> f64 {
+fn battery_residual(p: &Piece, worst: &mut f64) {
     let flow = p.battery_flow();
     if flow == BatteryFlow::default() && p.battery_stored_j == 0.0 {
-        return 0.0;
+        return;
     }
     let flowed_j = (flow.from_array_w + flow.from_grid_w).max(flow.out_w) * p.length_s;
-    (flow.net_w() * p.length_s - p.battery_stored_j).abs() / flowed_j.max(1e-6 * p.battery_j).max(1.0)
+    let missing_j = flow.net_w() * p.length_s - p.battery_stored_j;
+    worse(worst, missing_j, flowed_j.max(1e-6 * p.battery_j).max(1.0));
 }

@@ -4,7 +4,7 @@ use crate::flows::sun_runs;
 use crate::offers::DriveYear;
 use crate::route::PumpFeed;
 use crate::settle::{Now, OnMains};
-use crate::stream::{Bounded, Bounds, Grid, Steps};
+use crate::stream::{Bounded, Bounds, Steps};
 use crate::tank::TankState;
 
 /// Content is kept from a mark by this share of the way to it, so that rounding never carries it across.
@@ -18,7 +18,7 @@ impl Now<'_> {
         if self.around.battery.is_some() {
             return None;
         }
-        let all = Steps::between(at_s, self.span.end_s, [self.step, self.last_step(grid)], grid);
+        let all = Steps::between(at_s, self.span.end_s, [self.step, self.span.last as usize], grid);
         if all.is_one() || !self.has_one_choice(tank.wanting, on_mains, &all) {
             return None;
         }
@@ -42,9 +42,8 @@ impl Now<'_> {
     /// Whole steps from an instant on at whose ends the content is still between two marks.
     fn as_many_as_stay(&self, between: &Marks, wanting: bool, on_mains: OnMains, at_s: f64) -> Option<Steps> {
         let grid = self.around.grid;
-        let last = self.last_step(grid);
         let (mut change_m3, mut from_s, mut stays) = (0.0, at_s, None);
-        for step in self.step..=last {
+        for step in self.step..=self.span.last as usize {
             let end_s = grid.end_s(step).min(self.span.end_s);
             let pumped_m3_s = self.pumped(wanting, on_mains, |flow| Bounds::always(flow.at(step))).least;
             change_m3 += (pumped_m3_s - self.around.demand_m3_s) * (end_s - from_s);
@@ -56,15 +55,6 @@ impl Now<'_> {
         }
         let stays = stays.filter(|&step| step > self.step)?;
         Some(Steps::between(at_s, from_s, [self.step, stays], grid))
-    }
-
-    /// The step in which the span ends.
-    fn last_step(&self, grid: Grid) -> usize {
-        let mut last = self.step;
-        while grid.end_s(last) < self.span.end_s {
-            last += 1;
-        }
-        last
     }
 
     /// Bounds of what all sets pump \[m³/s\]; `of` gives those of a drive's flow.
@@ -108,7 +98,7 @@ impl Now<'_> {
         let mut sets = self.route.sets.iter().zip(&self.around.offers.sets);
         sets.all(|(feed, set)| match feed {
             PumpFeed::Stands(_) | PumpFeed::Mains | PumpFeed::Drive => true,
-            PumpFeed::DriveAndMains { .. } => !on_mains.runs() || !wanting,
+            PumpFeed::DriveAndMains { .. } => !on_mains.runs() || !wanting || set.with_mains.is_none(),
             PumpFeed::DriveElseMains => !on_mains.runs() || runs_alike(set.drive.as_ref(), steps),
         })
     }

@@ -14,8 +14,8 @@ pub(crate) struct Steps {
     pub(crate) last: usize,
     /// Time of them together \[s\].
     pub(crate) length_s: f64,
-    /// Shares of that time: of the first step, of each in the middle, of the last.
-    shares: [f64; 3],
+    /// Time of the first step, of each in the middle, and of the last \[s\].
+    times_s: [f64; 3],
     /// The hour of the axis in which they lie, when they lie in one.
     hour: Option<usize>,
     /// Whether they are all of that hour.
@@ -29,7 +29,7 @@ impl Steps {
             first: step,
             last: step,
             length_s,
-            shares: [1.0, 0.0, 0.0],
+            times_s: [length_s, 0.0, 0.0],
             hour: None,
             whole: false,
         }
@@ -49,7 +49,7 @@ impl Steps {
             first,
             last,
             length_s,
-            shares: [head_s / length_s, grid.step_s / length_s, tail_s / length_s],
+            times_s: [head_s, grid.step_s, tail_s],
             hour,
             whole: hour.is_some() && length_s >= HOUR_S,
         }
@@ -62,14 +62,13 @@ impl Steps {
 
     /// The steps with their shares of the time.
     pub(crate) fn with_shares(&self) -> impl Iterator<Item = (usize, f64)> {
-        let Self {
-            first, last, shares, ..
-        } = *self;
+        let (first, last) = (self.first, self.last);
+        let [head, middle, tail] = self.times_s.map(|s| s / self.length_s);
         (first..=last).map(move |step| {
             let share = match step {
-                _ if step == first => shares[0],
-                _ if step == last => shares[2],
-                _ => shares[1],
+                _ if step == first => head,
+                _ if step == last => tail,
+                _ => middle,
             };
             (step, share)
         })
@@ -139,6 +138,7 @@ impl Stream {
     }
 
     /// Mean over some steps; 0 beyond the year.
+    #[inline]
     pub(crate) fn mean(&self, steps: &Steps) -> f64 {
         if steps.is_one() {
             return self.at(steps.first);
@@ -146,9 +146,9 @@ impl Stream {
         if let (true, Some(hour)) = (steps.whole, steps.hour) {
             return self.hours.get(hour).copied().unwrap_or(0.0);
         }
-        let [head, middle, tail] = steps.shares;
+        let [head_s, middle_s, tail_s] = steps.times_s;
         let between: f64 = self.steps.get(steps.first + 1..steps.last).unwrap_or_default().iter().sum();
-        head * self.at(steps.first) + middle * between + tail * self.at(steps.last)
+        (head_s * self.at(steps.first) + middle_s * between + tail_s * self.at(steps.last)) / steps.length_s
     }
 
     /// Whether every step is nil.

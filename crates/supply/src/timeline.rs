@@ -23,6 +23,8 @@ pub struct Span {
     pub end_s: f64,
     /// Step of the axis in which it begins.
     pub step: u32,
+    /// Step of the axis in which it ends.
+    pub last: u32,
     /// Civil month, 0 = January.
     pub month: u8,
     /// Civil hour, 0 to 23.
@@ -67,19 +69,24 @@ impl Timeline {
             while phase + 1 < phases.len() && phases[phase + 1].start_s <= t {
                 phase += 1;
             }
-            while grid.end_s(step as usize) <= t {
-                step += 1;
-            }
             while f64::from(piece + 1) * longest_s <= t {
                 piece += 1;
             }
             let next_hour = hours.get(hour + 1).map_or(f64::INFINITY, |h| h.start_s);
             let next_phase = phases.get(phase + 1).map_or(f64::INFINITY, |p| p.start_s);
             let end_s = year_s.min(next_hour).min(next_phase).min(f64::from(piece + 1) * longest_s);
+            while grid.end_s(step as usize) <= t {
+                step += 1;
+            }
+            let mut last = step;
+            while grid.end_s(last as usize) < end_s {
+                last += 1;
+            }
             spans.push(Span {
                 start_s: t,
                 end_s,
                 step,
+                last,
                 month: hours[hour].month,
                 hour: hours[hour].hour,
                 day,
@@ -127,6 +134,8 @@ mod tests {
             for span in line.spans() {
                 let step_s = f64::from(span.step) * axis.step_s();
                 assert!(step_s <= span.start_s && span.start_s < step_s + axis.step_s());
+                let last_s = f64::from(span.last) * axis.step_s();
+                assert!(last_s < span.end_s && span.end_s <= last_s + axis.step_s());
             }
         }
     }

@@ -39,6 +39,11 @@ impl DriveYear {
         gathered.year(per_hour)
     }
 
+    /// Whether it is with mains on its second input.
+    pub(crate) fn has_mains(&self) -> bool {
+        !self.mains.is_empty()
+    }
+
     /// What mains brings to it in a step, as a pump on the bus; its flow is counted with the drive.
     pub(crate) fn mains(&self, step: usize) -> Mains {
         self.mains.get(step).copied().unwrap_or_default()
