@@ -148,16 +148,21 @@ impl Curve {
     }
 
     /// Current \[A\] at a voltage; 0 beyond open circuit, the short-circuit current below 0 V.
+    #[must_use]
+    pub fn current_a(&self, voltage_v: f64) -> f64 {
+        if self.is_dark() || voltage_v >= self.junction_bound_v() {
+            return 0.0;
+        }
+        self.junction(self.junction_v(voltage_v)).0.max(0.0)
+    }
+
+    /// Voltage of the junction, u, at a voltage of the terminals \[V\], which is taken as at least 0.
     ///
     /// The root of u − R_s·I(u) − V, which rises and bends upward; u lies between V and V + R_s·I_L.
     #[must_use]
-    pub fn current_a(&self, voltage_v: f64) -> f64 {
-        let bound = self.junction_bound_v();
+    pub fn junction_v(&self, voltage_v: f64) -> f64 {
         let v = voltage_v.max(0.0);
-        if self.is_dark() || v >= bound {
-            return 0.0;
-        }
-        let mut u = (v + self.series_ohm * self.light_a).min(bound);
+        let mut u = (v + self.series_ohm * self.light_a).min(self.junction_bound_v()).max(v);
         for _ in 0..STEPS {
             let (i, diode_s) = self.junction(u);
             let step = (u - self.series_ohm * i - v) / (1.0 + self.series_ohm * (diode_s + self.shunt_s));
@@ -166,7 +171,7 @@ impl Curve {
                 break;
             }
         }
-        self.junction(u).0.max(0.0)
+        u
     }
 
     /// Power \[W\] at a voltage; 0 at and below 0 V and beyond open circuit.
@@ -200,6 +205,12 @@ impl Curve {
         self.point_at_window(min_v, max_v).power_w
     }
 
+    /// Voltage of the junction \[V\] at a point of the curve.
+    #[must_use]
+    pub fn junction_v_at(&self, point: &Point) -> f64 {
+        point.voltage_v + self.series_ohm * point.current_a
+    }
+
     /// Current, and the diode's conductance, at a junction voltage u.
     fn junction(&self, u: f64) -> (f64, f64) {
         let above = (u / self.thermal_v).exp() - 1.0;
@@ -207,7 +218,9 @@ impl Curve {
         (current_a, self.saturation_a * (above + 1.0) / self.thermal_v)
     }
 
-    fn point_at_junction(&self, u: f64) -> Point {
+    /// The point at which the junction's voltage is u \[V\]: explicit, where a voltage of the terminals wants a search.
+    #[must_use]
+    pub fn point_at_junction(&self, u: f64) -> Point {
         let (current_a, _) = self.junction(u);
         let voltage_v = u - self.series_ohm * current_a;
         Point {

@@ -1,5 +1,7 @@
 //! When the utility is away: a list of intervals, in order and apart from each other.
 
+use std::hash::{DefaultHasher, Hasher};
+
 /// From `start_s` up to, not including, `end_s`, seconds after the start of the year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Interval {
@@ -47,6 +49,16 @@ pub struct Outages {
 }
 
 impl Outages {
+    /// Hash of all instants, so that two years of outages can be told apart at a glance.
+    #[must_use]
+    pub fn fingerprint(&self) -> u64 {
+        let mut hasher = DefaultHasher::new();
+        for instant_s in self.intervals.iter().flat_map(|i| [i.start_s, i.end_s]) {
+            hasher.write_u64(instant_s.to_bits());
+        }
+        hasher.finish()
+    }
+
     /// Orders, clips to the year and merges. Intervals that do not end after they begin are left out by the reader.
     #[must_use]
     pub fn new(mut intervals: Vec<Interval>, year_s: f64) -> (Self, Tidied) {

@@ -1,5 +1,7 @@
 //! The weather of one year in regular intervals, checked.
 
+use std::hash::{DefaultHasher, Hasher};
+
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::field::number;
 use daylift_units::{Fault, Field, Unit};
@@ -72,6 +74,16 @@ pub struct WeatherSeries {
 }
 
 impl WeatherSeries {
+    fn fingerprint(&self) -> u64 {
+        let mut hasher = DefaultHasher::new();
+        hasher.write_u32(self.interval_s);
+        hasher.write_i32(self.utc_offset_s);
+        for value in self.columns().iter().flat_map(|(_, values)| values.iter()) {
+            hasher.write_u64(value.to_bits());
+        }
+        hasher.finish()
+    }
+
     fn columns(&self) -> [(&Field, &[f64]); 5] {
         [
             (&GHI, &self.ghi_w_m2),
@@ -90,6 +102,7 @@ pub struct Weather {
     days: u32,
     mean_air_c: f64,
     sky_model: SkyModel,
+    fingerprint: u64,
 }
 
 impl Weather {
@@ -136,12 +149,20 @@ impl Weather {
             return Err(faults);
         }
         let mean_air_c = series.air_c.iter().sum::<f64>() / f64::from(days * per_day);
+        let series = fitted(series);
         Ok(Self {
-            series: fitted(series),
+            fingerprint: series.fingerprint(),
+            series,
             days,
             mean_air_c,
             sky_model: SkyModel::default(),
         })
+    }
+
+    /// Hash of all values, so that two years of weather can be told apart at a glance.
+    #[must_use]
+    pub fn fingerprint(&self) -> u64 {
+        self.fingerprint
     }
 
     /// The same weather with its diffuse light laid onto planes by a model of the sky.

@@ -9,6 +9,7 @@ use rayon::prelude::*;
 
 use crate::answer::Comparison;
 use crate::detail::{Month, WaterSecured, months, water_secured, weather_summary};
+use crate::memory::Memory;
 use crate::money::Baseline;
 use crate::row::row;
 use crate::series::Series;
@@ -53,10 +54,11 @@ pub struct RowDetail {
 /// and the stages' own stand at the head of every row's warnings.
 #[must_use]
 pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
-    compare_in_full(plant, step, noticed, false, &mut |_, _| ()).answer
+    compare_in_full(plant, step, noticed, false, &Memory::none(), &mut |_, _| ()).answer
 }
 
-/// The same with months, workings and, when asked for, the series by step. `progress` hears how many pieces of the work
+/// The same with months, workings and, when asked for, the series by step; stages that `memory` keeps are not computed
+/// again. `progress` hears how many pieces of the work
 /// are done, and of how many: what the arrangements share is one, each arrangement, run on all cores, is one more.
 #[must_use]
 pub fn compare_in_full(
@@ -64,12 +66,13 @@ pub fn compare_in_full(
     step: Step,
     noticed: &[Warning],
     with_series: bool,
+    memory: &Memory,
     progress: &mut dyn FnMut(usize, usize),
 ) -> FullComparison {
     let arrangements = plant.arrangements();
     let pieces = 1 + arrangements.len();
     progress(0, pieces);
-    let stages = Stages::new(plant, step);
+    let stages = Stages::new(plant, step, memory);
     progress(1, pieces);
     let runs = run_all(&stages, &arrangements, with_series, &mut |done| {
         progress(1 + done, pieces);

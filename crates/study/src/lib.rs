@@ -6,6 +6,7 @@ pub mod answer;
 pub mod changes;
 pub mod compare;
 pub mod detail;
+pub mod memory;
 mod money;
 pub mod origins;
 pub mod row;
@@ -17,6 +18,7 @@ pub mod year;
 
 pub use answer::{Comparison, Row};
 pub use compare::compare;
+pub use memory::Memory;
 pub use run::{Run, run};
 pub use series::Series;
 pub use stages::Stages;

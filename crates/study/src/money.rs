@@ -79,10 +79,10 @@ pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrange
 
 /// Energy of the loads while the utility is there, by month and hour \[J\].
 fn loads_while_up_j(stages: &Stages<'_>) -> MonthHour<f64> {
-    let schedule = stages.schedule(Arrangement::GRID_ONLY);
+    let timetable = stages.timetable(Arrangement::GRID_ONLY);
     let mut imported_j = NOTHING;
-    for span in stages.timeline(&schedule).spans() {
-        if schedule.routes[usize::from(span.route)].utility {
+    for span in timetable.timeline.spans() {
+        if timetable.routes[usize::from(span.route)].utility {
             let loads = &stages.plant.grid.loads;
             imported_j[usize::from(span.month)][usize::from(span.hour)] +=
                 loads.mean_power_w(span.start_s, span.length_s(), span.month, span.hour) * span.length_s();

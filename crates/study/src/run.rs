@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
+use crate::memory::Memory;
 use crate::money::Baseline;
 use crate::origins::OriginRow;
 use crate::row::row;
@@ -72,7 +73,9 @@ pub fn run<R: Recorder>(
     if !plant.arrangements().contains(&arrangement) {
         return Err(arrangement);
     }
-    let stages = Stages::new(plant, step);
+    let memory = Memory::none();
+    let rows = [arrangement, plant.reference, Arrangement::GRID_ONLY];
+    let stages = Stages::for_rows(plant, step, &rows, &memory);
     let result = stages.year(arrangement, recorder);
     let is_grid_only = arrangement == Arrangement::GRID_ONLY;
     let baseline = Baseline::new(&stages, is_grid_only.then_some(&result));

@@ -1,15 +1,24 @@
 //! The shared stages: sun, plane, array and devices, computed once for all arrangements.
 
+use std::sync::Arc;
+
+use daylift_array::StringGroup;
 use daylift_grid::{Battery, Loads};
 use daylift_lift::Tank;
-use daylift_plant::{Arrangement, DayHours, LoadsFed, Plant, Wiring};
+use daylift_plant::{Arrangement, Array, DayHours, Feeder, Group, LoadsFed, PlaneOf, Plant, Set, Wiring};
 use daylift_sky::{Ephemeris, SkyYear};
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
-use daylift_supply::{DcYear, GeneratorRules, Offers, Recorder, Schedule, Timeline, YearInputs, YearResult, run_year};
+use daylift_supply::strings::Feeding;
+use daylift_supply::{
+    Clock, DcYear, GeneratorRules, GroupYear, InverterOffers, Offers, PlaneLight, Recorder, SetOffers, Timeline,
+    YearInputs, YearResult, run_year,
+};
 use daylift_units::{Axis, Step, Warning};
 
+use crate::memory::{Key, Memory, Timetable};
+
 /// Everything that does not depend on the arrangement.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub struct Stages<'p> {
     /// The plant.
     pub plant: &'p Plant,
@@ -23,6 +32,7 @@ pub struct Stages<'p> {
     pub ghi_j_m2: f64,
     /// What the stages noticed.
     pub warnings: Vec<Warning>,
+    memory: &'p Memory,
 }
 
 /// Seconds in an hour.
@@ -32,64 +42,43 @@ const HOUR_S: u32 = 3600;
 const DROPPED_TOLD: f64 = 1e-3;
 
 impl<'p> Stages<'p> {
-    /// Computes sun, plane, array and devices at a step.
+    /// Computes sun, plane, array and devices at a step, or recalls them, for every row of the plant.
     #[must_use]
-    pub fn new(plant: &'p Plant, step: Step) -> Self {
+    pub fn new(plant: &'p Plant, step: Step, memory: &'p Memory) -> Self {
+        Self::for_rows(plant, step, &plant.arrangements(), memory)
+    }
+
+    /// The same for some rows, which are then the ones that may be run: what only others need is left out.
+    #[must_use]
+    pub fn for_rows(plant: &'p Plant, step: Step, rows: &[Arrangement], memory: &'p Memory) -> Self {
         let axis = plant.site.axis.with_step(step);
         let mut warnings = Vec::new();
-        let dc = plant.array.as_ref().map(|array| {
-            #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
-            let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());
-            let sky = SkyYear::new(&plant.weather, &ephemeris, &plant.site.observer, &axis);
-            let share = sky.dropped_j_m2 / plant.weather.ghi_j_m2().max(1.0);
-            if share > DROPPED_TOLD {
-                warnings.push(Warning::new(
-                    "weather",
-                    format!(
-                        "{:.1} kWh/m² of sunlight ({:.2}% of the year's) fall in steps whose middle has the sun below the horizon and are not used; a finer step uses them",
-                        sky.dropped_j_m2 / 3.6e6,
-                        share * 100.0
-                    ),
-                ));
-            }
-            DcYear::new(&sky, array, &axis)
+        let lit = plant.array.as_ref().map(|array| {
+            let (dc, sky_key) = lit(plant, array, &axis, memory, &mut warnings);
+            (array, dc, sky_key)
         });
-        let offers = Offers::new(plant, dc.as_ref(), axis.steps_per_hour());
+        let offers = match &lit {
+            Some((array, dc, sky_key)) => devices(plant, array, dc, *sky_key, rows, memory),
+            None => Offers {
+                groups: Vec::new(),
+                sets: plant.sets.iter().map(|set| Arc::new(SetOffers::on_mains(&set.pump_set))).collect(),
+                inverters: Vec::new(),
+            },
+        };
         Self {
             plant,
             axis,
-            dc,
+            dc: lit.map(|(_, dc, _)| dc),
             offers,
             ghi_j_m2: plant.weather.ghi_j_m2(),
             warnings,
+            memory,
         }
     }
 
-    /// The schedule of an arrangement.
+    /// When an arrangement does what.
     #[must_use]
-    pub fn schedule(&self, arrangement: Arrangement) -> Schedule {
-        let plant = self.plant;
-        let groups = plant.array.as_ref().map_or(&[][..], |a| &a.groups);
-        let parts: Vec<GroupParts> = groups.iter().map(GroupParts::of).collect();
-        let set_has_drive: Vec<bool> = (0..plant.sets.len()).map(|s| groups.iter().any(|g| g.set == Some(s))).collect();
-        let reconnection_s: Vec<f64> = plant.feeders.iter().map(|f| f.reconnection_s).collect();
-        schedule(
-            arrangement,
-            &ScheduleInputs {
-                outages: &plant.grid.outages,
-                mains_hours: self.mains_hours(arrangement),
-                switch_times: plant.design.switch_times,
-                generator_delay_s: plant.beside.generator.as_ref().map_or(0.0, |g| g.start_delay_s),
-                reconnection_s: &reconnection_s,
-                groups: &parts,
-                set_has_drive: &set_has_drive,
-            },
-        )
-    }
-
-    /// The year cut at every edge of a schedule and of the loads.
-    #[must_use]
-    pub fn timeline(&self, schedule: &Schedule) -> Timeline {
+    pub fn timetable(&self, arrangement: Arrangement) -> Arc<Timetable> {
         let (grid, step_s) = (&self.plant.grid, self.axis.step().seconds());
         let shared_s = grid.backed_up.shared_interval_s(grid.loads.shared_interval_s(HOUR_S));
         // Where a load changes within a step, the mean over each step counts.
@@ -98,7 +87,33 @@ impl<'p> Stages<'p> {
         } else {
             step_s
         };
-        Timeline::new(&self.axis, &schedule.phases, f64::from(longest_s))
+        self.with_schedule_inputs(arrangement, |inputs| {
+            let key = Key::of(&(arrangement, parts_of(inputs), self.axis.identity(), longest_s));
+            self.memory.timetables.recall(key, || {
+                let schedule = schedule(arrangement, inputs);
+                Timetable {
+                    timeline: Timeline::new(&self.axis, &schedule.phases, f64::from(longest_s)),
+                    routes: schedule.routes,
+                }
+            })
+        })
+    }
+
+    fn with_schedule_inputs<T>(&self, arrangement: Arrangement, with: impl FnOnce(&ScheduleInputs<'_>) -> T) -> T {
+        let plant = self.plant;
+        let groups = plant.array.as_ref().map_or(&[][..], |a| &a.groups);
+        let parts: Vec<GroupParts> = groups.iter().map(GroupParts::of).collect();
+        let set_has_drive: Vec<bool> = (0..plant.sets.len()).map(|s| groups.iter().any(|g| g.set == Some(s))).collect();
+        let reconnection_s: Vec<f64> = plant.feeders.iter().map(|f| f.reconnection_s).collect();
+        with(&ScheduleInputs {
+            outages: &plant.grid.outages,
+            mains_hours: self.mains_hours(arrangement),
+            switch_times: plant.design.switch_times,
+            generator_delay_s: plant.beside.generator.as_ref().map_or(0.0, |g| g.start_delay_s),
+            reconnection_s: &reconnection_s,
+            groups: &parts,
+            set_has_drive: &set_has_drive,
+        })
     }
 
     /// Hours of pumping on the bus in a row.
@@ -132,11 +147,11 @@ impl<'p> Stages<'p> {
         let plant = self.plant;
         let generator = plant.beside.generator.as_ref().filter(|_| arrangement.generator);
         let none = Loads::none();
-        let schedule = self.schedule(arrangement);
+        let timetable = self.timetable(arrangement);
         let inputs = YearInputs {
             axis: &self.axis,
-            routes: &schedule.routes,
-            timeline: &self.timeline(&schedule),
+            routes: &timetable.routes,
+            timeline: &timetable.timeline,
             offers: &self.offers,
             tank: self.tank(arrangement),
             demand: &plant.demand,
@@ -158,4 +173,100 @@ impl<'p> Stages<'p> {
         };
         run_year(&inputs, recorder)
     }
+}
+
+/// The array through the year, with the key of sun and weather.
+fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mut Vec<Warning>) -> (DcYear, Key) {
+    let (weather, observer) = (&plant.weather, &plant.site.observer);
+    let sky_key = Key::of(&(weather.fingerprint(), weather.sky_model(), observer, axis.identity()));
+    let sky = memory.suns.recall(sky_key, || {
+        #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
+        let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());
+        SkyYear::new(weather, &ephemeris, observer, axis)
+    });
+    let share = sky.dropped_j_m2 / weather.ghi_j_m2().max(1.0);
+    if share > DROPPED_TOLD {
+        warnings.push(Warning::new(
+            "weather",
+            format!(
+                "{:.1} kWh/m² of sunlight ({:.2}% of the year's) fall in steps whose middle has the sun below the horizon and are not used; a finer step uses them",
+                sky.dropped_j_m2 / 3.6e6,
+                share * 100.0
+            ),
+        ));
+    }
+    let plane_key = |of: &PlaneOf| Key::of(&(sky_key, &of.plane, &array.cell_model));
+    let light = |of: &PlaneOf| {
+        let make = || PlaneLight::new(&sky, &of.plane, &array.cell_model);
+        memory.planes.recall(plane_key(of), make)
+    };
+    let planes: Vec<Arc<PlaneLight>> = array.planes.iter().map(light).collect();
+    drop(sky);
+    let clock = memory.clocks.recall(Key::of(&axis.identity()), || Clock::new(axis));
+    let group = |group: &Group| {
+        let key = group_key(sky_key, array, group);
+        memory.groups.recall(key, || GroupYear::new(&planes[group.plane], &group.strings, &clock))
+    };
+    let dc = DcYear {
+        groups: array.groups.iter().map(group).collect(),
+        plane_of: array.groups.iter().map(|g| g.plane).collect(),
+        planes,
+        clock,
+    };
+    (dc, sky_key)
+}
+
+fn group_key(sky_key: Key, array: &Array, group: &Group) -> Key {
+    let plane = &array.planes[group.plane].plane;
+    Key::of(&(sky_key, plane, &array.cell_model, &group.strings))
+}
+
+/// The devices through the year, as some rows need them.
+fn devices(plant: &Plant, array: &Array, dc: &DcYear, sky_key: Key, rows: &[Arrangement], memory: &Memory) -> Offers {
+    let strings: Vec<(usize, &StringGroup)> = array.groups.iter().map(|g| &g.strings).enumerate().collect();
+    let keys: Vec<Key> = array.groups.iter().map(|g| group_key(sky_key, array, g)).collect();
+    // The places of the groups count as well: an inverter remembers one of them.
+    let feeding_key =
+        |feeding: &Feeding<'_>| -> Vec<(usize, Key)> { feeding.indices().map(|i| (i, keys[i])).collect() };
+    let on_second_input = rows.iter().any(|row| row.wiring == Wiring::SolarDriveWithGrid);
+    let input = plant.beside.second_input.as_ref().filter(|_| on_second_input);
+    let set = |(s, set): (usize, &Set)| {
+        let feeding = Feeding::new(&strings, |g| array.groups[g].set == Some(s));
+        let key = Key::of(&(feeding_key(&feeding), &set.pump_set, input));
+        memory.sets.recall(key, || SetOffers::new(&set.pump_set, dc, &feeding, input))
+    };
+    let inverter = |(i, feeder): (usize, &Feeder)| {
+        let feeding = Feeding::new(&strings, |g| array.groups[g].inverter == Some(i));
+        let key = Key::of(&(feeding_key(&feeding), &feeder.inverter));
+        let solve = |group| {
+            memory
+                .inverters
+                .recall(key, || InverterOffers::new(&feeder.inverter, group, dc, &feeding))
+        };
+        feeding.indices().next().map(solve)
+    };
+    Offers {
+        groups: dc.groups.clone(),
+        sets: plant.sets.iter().enumerate().map(set).collect(),
+        inverters: plant.feeders.iter().enumerate().filter_map(inverter).collect(),
+    }
+}
+
+/// All that a schedule depends on; a field that is added must be named here.
+fn parts_of<'a>(inputs: &'a ScheduleInputs<'_>) -> impl std::fmt::Debug + 'a {
+    let ScheduleInputs {
+        outages,
+        mains_hours,
+        switch_times,
+        generator_delay_s,
+        reconnection_s,
+        groups,
+        set_has_drive,
+    } = inputs;
+    // Of hundreds of outages the hash, which they bring along, is quicker to tell than all their instants.
+    (
+        outages.fingerprint(),
+        (mains_hours, switch_times, generator_delay_s),
+        (reconnection_s, groups, set_has_drive),
+    )
 }

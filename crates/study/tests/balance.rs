@@ -9,7 +9,7 @@ use daylift_array::{ArrayLosses, StringGroup};
 use daylift_grid::{Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Interval, LineSheet, Outages, WeakLine};
 use daylift_lift::{PumpSet, System, Tank, TankSheet, Well, WellSheet};
 use daylift_plant::{DayHours, InputKind, LoadsFed, Plant, SwitchTimes, Wiring, read_plant};
-use daylift_study::{Row, Stages, compare};
+use daylift_study::{Memory, Row, Stages, compare};
 use daylift_units::Step;
 use proptest::prelude::*;
 
@@ -314,12 +314,13 @@ proptest! {
 /// its frequency allows.
 #[test]
 fn a_drive_never_takes_more_than_the_curve_gives() {
+    let memory = Memory::new();
     for series in 8..=15 {
         let mut plant = EXAMPLE.clone();
         let strings = &mut plant.array.as_mut().unwrap().groups[0].strings;
         *strings = StringGroup::new(strings.module().clone(), series, 4, ArrayLosses::NONE, 0.02).unwrap();
         let group = strings.clone();
-        let stages = Stages::new(&plant, Step::Hour);
+        let stages = Stages::new(&plant, Step::Hour, &memory);
         let dc = stages.dc.as_ref().unwrap();
         let per_hz = plant.sets[0].pump_set.bus_v_per_hz().unwrap();
         let mut running = 0;

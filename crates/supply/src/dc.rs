@@ -1,18 +1,35 @@
 //! The array through the year: maximum power of every string group in every step.
 
-use daylift_array::{Curve, StringGroup};
-use daylift_plant::plant::Array;
-use daylift_sky::{PlaneYear, SkyYear};
+use std::sync::Arc;
+
+use daylift_array::{CellModel, Curve, Point, StringGroup};
+use daylift_plant::{Array, Group, PlaneOf};
+use daylift_sky::{Plane, PlaneYear, SkyYear};
 use daylift_units::Axis;
+
+use crate::stream::Bounded;
 
 /// A string group in every step.
 #[derive(Debug, Clone)]
 pub struct GroupYear {
     /// Power at the maximum-power point, before cables \[W\].
-    pub available_w: Vec<f64>,
+    pub available_w: Bounded,
     /// Voltage there \[V\].
     pub max_power_v: Vec<f64>,
-    plane: usize,
+}
+
+impl GroupYear {
+    /// The maximum-power point of a group in every step.
+    #[must_use]
+    pub fn new(light: &PlaneLight, strings: &StringGroup, clock: &Clock) -> Self {
+        let points = clock.month.iter().zip(&light.absorbed_w_m2).zip(&light.cell_c);
+        let points = points.map(|((month, absorbed), cell)| strings.curve(*absorbed, *cell, *month).max_power());
+        let (available_w, max_power_v) = points.map(|p| (p.power_w, p.voltage_v)).unzip();
+        Self {
+            available_w: Bounded::new(available_w, clock.per_hour),
+            max_power_v,
+        }
+    }
 }
 
 /// A plane in every step.
@@ -26,71 +43,106 @@ pub struct PlaneLight {
     pub plane_j_m2: f64,
 }
 
+impl PlaneLight {
+    /// The light on a plane and the temperature of its cells.
+    #[must_use]
+    pub fn new(sky: &SkyYear, plane: &Plane, cell_model: &CellModel) -> Self {
+        let light = PlaneYear::new(sky, plane);
+        let cells = light.plane_w_m2.iter().zip(&sky.air_c).zip(&sky.wind_m_s);
+        Self {
+            cell_c: cells.map(|((g, air), wind)| cell_model.cell_c(*g, *air, *wind)).collect(),
+            plane_j_m2: light.plane_w_m2.iter().sum::<f64>() * sky.step_s,
+            absorbed_w_m2: light.absorbed_w_m2,
+        }
+    }
+}
+
+/// Civil month and hour of the middle of every step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Clock {
+    /// Month, 0 = January.
+    pub month: Vec<u8>,
+    /// Hour of the day.
+    pub hour: Vec<u8>,
+    /// Steps in an hour.
+    pub per_hour: usize,
+}
+
+impl Clock {
+    /// The clock of an axis.
+    #[must_use]
+    pub fn new(axis: &Axis) -> Self {
+        let hours = axis.civil_hours();
+        let mut at = 0;
+        let mut middle_s = axis.step_s() / 2.0;
+        let at_middle = |_| {
+            while at + 1 < hours.len() && hours[at + 1].start_s <= middle_s {
+                at += 1;
+            }
+            middle_s += axis.step_s();
+            (hours[at].month, hours[at].hour)
+        };
+        let (month, hour) = (0..axis.steps()).map(at_middle).unzip();
+        Self {
+            month,
+            hour,
+            per_hour: axis.steps_per_hour(),
+        }
+    }
+}
+
 /// What the array offers in every step.
 #[derive(Debug, Clone)]
 pub struct DcYear {
     /// Its planes, as in the plant.
-    pub planes: Vec<PlaneLight>,
+    pub planes: Vec<Arc<PlaneLight>>,
     /// Its string groups, as in the plant.
-    pub groups: Vec<GroupYear>,
-    /// Civil month of the middle of the step, 0 = January.
-    pub month: Vec<u8>,
-    /// Civil hour there.
-    pub hour: Vec<u8>,
+    pub groups: Vec<Arc<GroupYear>>,
+    /// The plane of each group.
+    pub plane_of: Vec<usize>,
+    /// Month and hour.
+    pub clock: Arc<Clock>,
 }
 
 impl DcYear {
     /// Runs sun and planes through the array.
     #[must_use]
     pub fn new(sky: &SkyYear, array: &Array, axis: &Axis) -> Self {
-        let planes: Vec<PlaneLight> = array
-            .planes
-            .iter()
-            .map(|of| {
-                let light = PlaneYear::new(sky, &of.plane);
-                let cells = light.plane_w_m2.iter().zip(&sky.air_c).zip(&sky.wind_m_s);
-                PlaneLight {
-                    cell_c: cells.map(|((g, air), wind)| array.cell_model.cell_c(*g, *air, *wind)).collect(),
-                    plane_j_m2: light.plane_w_m2.iter().sum::<f64>() * axis.step_s(),
-                    absorbed_w_m2: light.absorbed_w_m2,
-                }
-            })
-            .collect();
-        let (month, hour) = months_and_hours(axis);
-        let groups = array
-            .groups
-            .iter()
-            .map(|group| {
-                let light = &planes[group.plane];
-                let points: Vec<_> = (0..axis.steps())
-                    .map(|i| group.strings.curve(light.absorbed_w_m2[i], light.cell_c[i], month[i]).max_power())
-                    .collect();
-                GroupYear {
-                    available_w: points.iter().map(|p| p.power_w).collect(),
-                    max_power_v: points.iter().map(|p| p.voltage_v).collect(),
-                    plane: group.plane,
-                }
-            })
-            .collect();
+        let clock = Clock::new(axis);
+        let light = |of: &PlaneOf| Arc::new(PlaneLight::new(sky, &of.plane, &array.cell_model));
+        let planes: Vec<_> = array.planes.iter().map(light).collect();
+        let group = |g: &Group| Arc::new(GroupYear::new(&planes[g.plane], &g.strings, &clock));
         Self {
+            groups: array.groups.iter().map(group).collect(),
+            plane_of: array.groups.iter().map(|g| g.plane).collect(),
             planes,
-            groups,
-            month,
-            hour,
+            clock: Arc::new(clock),
         }
     }
 
     /// Number of steps.
     #[must_use]
     pub fn steps(&self) -> usize {
-        self.month.len()
+        self.clock.month.len()
     }
 
     /// The curve of a group in a step; `strings` are those of the group.
     #[must_use]
     pub fn curve(&self, group: usize, strings: &StringGroup, step: usize) -> Curve {
-        let light = &self.planes[self.groups[group].plane];
-        strings.curve(light.absorbed_w_m2[step], light.cell_c[step], self.month[step])
+        let light = &self.planes[self.plane_of[group]];
+        strings.curve(light.absorbed_w_m2[step], light.cell_c[step], self.clock.month[step])
+    }
+
+    /// The point of greatest power of a group in a step.
+    #[must_use]
+    pub fn peak(&self, group: usize, step: usize) -> Point {
+        let of = &self.groups[group];
+        let (power_w, voltage_v) = (of.available_w.at(step), of.max_power_v[step]);
+        Point {
+            voltage_v,
+            current_a: if voltage_v > 0.0 { power_w / voltage_v } else { 0.0 },
+            power_w,
+        }
     }
 
     /// Irradiation on the planes, each weighted with the power of its strings at standard test conditions \[J/m²\].
@@ -99,20 +151,4 @@ impl DcYear {
         let weighted = array.groups.iter().map(|g| g.strings.stc_w() * self.planes[g.plane].plane_j_m2);
         weighted.sum::<f64>() / array.stc_w().max(1.0)
     }
-}
-
-/// Civil month and hour of the middle of every step.
-#[must_use]
-pub fn months_and_hours(axis: &Axis) -> (Vec<u8>, Vec<u8>) {
-    let hours = axis.civil_hours();
-    let mut at = 0;
-    let mut middle_s = axis.step_s() / 2.0;
-    let at_middle = |_| {
-        while at + 1 < hours.len() && hours[at + 1].start_s <= middle_s {
-            at += 1;
-        }
-        middle_s += axis.step_s();
-        (hours[at].month, hours[at].hour)
-    };
-    (0..axis.steps()).map(at_middle).unzip()
 }

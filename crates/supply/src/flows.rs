@@ -44,14 +44,14 @@ impl Now<'_> {
 
     /// Whether no string group has any power.
     fn is_dark(&self, steps: &Steps) -> bool {
-        let mut groups = self.around.offers.available_w.iter().take(self.route.groups.len());
-        groups.all(|available_w| available_w.bounds(steps).greatest <= 0.0)
+        let mut groups = self.around.offers.groups.iter().take(self.route.groups.len());
+        groups.all(|group| group.available_w.bounds(steps).greatest <= 0.0)
     }
 
     /// What the string groups have, and what those lose that go nowhere.
     fn idle_groups(&self, piece: &mut Piece, steps: &Steps) {
-        for (feed, available_w) in self.route.groups.iter().zip(&self.around.offers.available_w) {
-            let w = available_w.mean(steps);
+        for (feed, group) in self.route.groups.iter().zip(&self.around.offers.groups) {
+            let w = group.available_w.mean(steps);
             piece.available_w += w;
             if let ArrayFeed::Idle(cause) = feed {
                 piece.lose(*cause, w);

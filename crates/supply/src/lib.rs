@@ -29,7 +29,7 @@ pub mod year;
 
 pub use battery::BatteryState;
 pub use cause::{LossCause, ShortfallCause};
-pub use dc::DcYear;
+pub use dc::{Clock, DcYear, GroupYear, PlaneLight};
 pub use ledger::{Ledger, MonthBook, Residuals, SourceBook};
 pub use offers::{BusOffer, BusYear, DriveOffer, DriveYear, InverterOffers, Mains, Offers, SetOffers};
 pub use piece::{NoRecorder, Piece, Recorder, Supplied};

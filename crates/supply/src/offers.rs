@@ -5,9 +5,11 @@ mod drive;
 mod second_input;
 mod years;
 
-use daylift_array::{Inverter, StringGroup};
+use std::sync::Arc;
+
+use daylift_array::Inverter;
 use daylift_lift::{PumpMap, PumpSet};
-use daylift_plant::{Plant, SecondInput};
+use daylift_plant::SecondInput;
 
 pub use bus::{Brought, BusOffer};
 pub use drive::DriveOffer;
@@ -16,8 +18,7 @@ pub use years::{BusYear, DriveYear};
 use second_input::AtStep;
 use years::DriveSteps;
 
-use crate::dc::DcYear;
-use crate::stream::Bounded;
+use crate::dc::{DcYear, GroupYear};
 use crate::strings::Feeding;
 
 /// A pump on mains in a month, or several together.
@@ -50,7 +51,7 @@ impl Mains {
 }
 
 /// A pump set through the year.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SetOffers {
     /// On its drive; `None` when no string group feeds it.
     pub drive: Option<DriveYear>,
@@ -61,7 +62,7 @@ pub struct SetOffers {
 }
 
 /// An inverter through the year.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct InverterOffers {
     /// The inverter.
     pub inverter: Inverter,
@@ -74,53 +75,18 @@ pub struct InverterOffers {
 /// Everything that the loop looks up by step or month.
 #[derive(Debug, Clone)]
 pub struct Offers {
-    /// Power of each string group at its maximum-power point in each step \[W\].
-    pub available_w: Vec<Bounded>,
+    /// The string groups.
+    pub groups: Vec<Arc<GroupYear>>,
     /// The pump sets.
-    pub sets: Vec<SetOffers>,
+    pub sets: Vec<Arc<SetOffers>>,
     /// The inverters that have strings.
-    pub inverters: Vec<InverterOffers>,
-}
-
-impl Offers {
-    /// Solves every device in every step of a year of which an hour has `per_hour`. Give no `dc` for a plant without an
-    /// array.
-    #[must_use]
-    pub fn new(plant: &Plant, dc: Option<&DcYear>, per_hour: usize) -> Self {
-        let (Some(array), Some(dc)) = (&plant.array, dc) else {
-            return Self {
-                available_w: Vec::new(),
-                sets: plant.sets.iter().map(|set| SetOffers::on_mains(&set.pump_set)).collect(),
-                inverters: Vec::new(),
-            };
-        };
-        let groups: Vec<(usize, &StringGroup)> = array.groups.iter().map(|g| &g.strings).enumerate().collect();
-        let sets = plant.sets.iter().enumerate().map(|(s, set)| {
-            let feeding = Feeding::new(&groups, |g| array.groups[g].set == Some(s));
-            let input = plant.beside.second_input.as_ref();
-            SetOffers::on_drive(&set.pump_set, dc, &feeding, input, per_hour)
-                .unwrap_or_else(|| SetOffers::on_mains(&set.pump_set))
-        });
-        let inverters = plant.feeders.iter().enumerate().filter_map(|(i, feeder)| {
-            let feeding = Feeding::new(&groups, |g| array.groups[g].inverter == Some(i));
-            let bus = |step| BusOffer::solve(dc, &feeding, &feeder.inverter, step);
-            feeding.first().map(|group| InverterOffers {
-                inverter: feeder.inverter.clone(),
-                group,
-                bus: BusYear::new((0..dc.steps()).map(bus), per_hour),
-            })
-        });
-        Self {
-            available_w: dc.groups.iter().map(|g| Bounded::new(g.available_w.clone(), per_hour)).collect(),
-            sets: sets.collect(),
-            inverters: inverters.collect(),
-        }
-    }
+    pub inverters: Vec<Arc<InverterOffers>>,
 }
 
 impl SetOffers {
     /// A set that no string group feeds.
-    fn on_mains(set: &PumpSet) -> Self {
+    #[must_use]
+    pub fn on_mains(set: &PumpSet) -> Self {
         Self {
             drive: None,
             with_mains: None,
@@ -128,19 +94,17 @@ impl SetOffers {
         }
     }
 
-    /// A set on its drive; `None` when no string group feeds it.
-    fn on_drive(
-        set: &PumpSet,
-        dc: &DcYear,
-        feeding: &Feeding<'_>,
-        input: Option<&SecondInput>,
-        per_hour: usize,
-    ) -> Option<Self> {
-        let map = PumpMap::new(set).filter(|_| !feeding.is_empty())?;
+    /// A set on its drive, solved in every step, also with mains on the second input where it is given; on mains alone
+    /// when it has no drive or no string group feeds it.
+    #[must_use]
+    pub fn new(set: &PumpSet, dc: &DcYear, feeding: &Feeding<'_>, input: Option<&SecondInput>) -> Self {
+        let Some(map) = PumpMap::new(set).filter(|_| !feeding.is_empty()) else {
+            return Self::on_mains(set);
+        };
         let at = |step: usize| AtStep {
             dc,
             feeding,
-            column: map.month(usize::from(dc.month[step])),
+            column: map.month(usize::from(dc.clock.month[step])),
             step,
         };
         let mut alone = DriveSteps::new(dc.steps());
@@ -152,11 +116,24 @@ impl SetOffers {
                 steps.push_with_mains(&at(step).with_mains(input, &offer));
             }
         }
-        Some(Self {
-            drive: Some(alone.year(per_hour)),
-            with_mains: with_mains.map(|(_, steps)| steps.year(per_hour)),
+        Self {
+            drive: Some(alone.year(dc.clock.per_hour)),
+            with_mains: with_mains.map(|(_, steps)| steps.year(dc.clock.per_hour)),
             ..Self::on_mains(set)
-        })
+        }
+    }
+}
+
+impl InverterOffers {
+    /// An inverter solved in every step; `group` is one of those that feed it.
+    #[must_use]
+    pub fn new(inverter: &Inverter, group: usize, dc: &DcYear, feeding: &Feeding<'_>) -> Self {
+        let bus = |step| BusOffer::solve(dc, feeding, inverter, step);
+        Self {
+            inverter: inverter.clone(),
+            group,
+            bus: BusYear::new((0..dc.steps()).map(bus), dc.clock.per_hour),
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! The string groups that feed one device, in one step.
 
-use daylift_array::{CableLoss, Curve, StringGroup};
+use daylift_array::{CableLoss, Curve, Point, StringGroup};
+use smallvec::SmallVec;
 
 use crate::dc::DcYear;
 
@@ -26,6 +27,8 @@ pub struct Offered {
 pub struct OnBus {
     /// Curve of the group.
     pub curve: Curve,
+    /// Its point of greatest power.
+    pub peak: Point,
     /// Its cable.
     pub cable: CableLoss,
 }
@@ -45,16 +48,15 @@ impl<'a> Feeding<'a> {
         self.groups.is_empty()
     }
 
-    /// The first of them.
-    #[must_use]
-    pub fn first(&self) -> Option<usize> {
-        self.groups.first().map(|(i, _)| *i)
+    /// Their places in the array.
+    pub fn indices(&self) -> impl Iterator<Item = usize> {
+        self.groups.iter().map(|(i, _)| *i)
     }
 
     /// What they offer at their maximum-power points.
     #[must_use]
     pub fn at_max_power(&self, dc: &DcYear, step: usize) -> Offered {
-        self.sum(|i, _| (dc.groups[i].available_w[step], dc.groups[i].max_power_v[step]))
+        self.sum(|i, _| (dc.groups[i].available_w.at(step), dc.groups[i].max_power_v[step]))
     }
 
     /// What they offer to inputs that track between two voltages, each group on its own.
@@ -63,7 +65,7 @@ impl<'a> Feeding<'a> {
         self.sum(|i, group| {
             let max_power_v = dc.groups[i].max_power_v[step];
             let power_w = if (least_v..=greatest_v).contains(&max_power_v) {
-                dc.groups[i].available_w[step]
+                dc.groups[i].available_w.at(step)
             } else {
                 dc.curve(i, group, step).power_at_window(least_v, greatest_v)
             };
@@ -73,9 +75,10 @@ impl<'a> Feeding<'a> {
 
     /// Their curves, for a common bus.
     #[must_use]
-    pub fn on_bus(&self, dc: &DcYear, step: usize) -> Vec<OnBus> {
+    pub fn on_bus(&self, dc: &DcYear, step: usize) -> SmallVec<[OnBus; 2]> {
         let on_bus = |&(i, group): &(usize, &StringGroup)| OnBus {
             curve: dc.curve(i, group, step),
+            peak: dc.peak(i, step),
             cable: group.cable(),
         };
         self.groups.iter().map(on_bus).collect()

@@ -1,5 +1,7 @@
 //! The array's power on the bus: what the inverters bring of it, and which of the wants it covers.
 
+use std::sync::Arc;
+
 use daylift_array::Inverter;
 
 use crate::bus::Uses;
@@ -36,7 +38,8 @@ pub(crate) struct Sunlit<'a> {
 
 /// The inverters that feed in a route.
 fn feeding<'o>(route: &'o Route, offers: &'o Offers) -> impl Iterator<Item = &'o InverterOffers> {
-    offers.inverters.iter().filter(|i| route.groups.get(i.group) == Some(&ArrayFeed::Bus))
+    let all = offers.inverters.iter().map(Arc::as_ref);
+    all.filter(|i| route.groups.get(i.group) == Some(&ArrayFeed::Bus))
 }
 
 /// What they offer together in a step \[W\].

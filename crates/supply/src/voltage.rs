@@ -3,6 +3,7 @@
 //! Beyond its maximum-power voltage an array gives less power at more voltage. A drive that wants more bus voltage for
 //! more speed therefore runs where the falling power of the curve meets the rising power of the pump.
 
+use daylift_array::Point;
 use daylift_units::root;
 
 use crate::strings::OnBus;
@@ -14,29 +15,28 @@ use crate::strings::OnBus;
 /// `hz_max` must be such that the maximum power suffices for it.
 #[must_use]
 pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, power_w: impl Fn(f64) -> f64) -> f64 {
-    let at = |v: f64| BusPoint::at(strings, v);
     let hz_at = |point: &BusPoint| point.bus_v / bus_v_per_hz;
-    let peaks = strings.iter().map(|s| s.curve.max_power().voltage_v);
-    let Some((peak_v, peak)) = peaks.map(|v| (v, at(v))).max_by(|a, b| a.1.delivered_w.total_cmp(&b.1.delivered_w))
-    else {
+    let Some(peak) = Place::peak(strings) else {
         return 0.0;
     };
-    if hz_at(&peak) >= hz_max {
+    let at_peak = peak.point(strings);
+    if hz_at(&at_peak) >= hz_max {
         return hz_max;
     }
-    let scale_w = peak.delivered_w.max(1.0);
-    // Surplus of the array over the pump when the bus stands at v; it falls as v rises.
-    let surplus = |v: f64| {
-        let point = at(v);
-        (point.delivered_w - power_w(hz_at(&point).min(hz_max))) / scale_w
-    };
-    if surplus(peak_v) <= 0.0 {
-        return hz_at(&peak);
+    let scale_w = at_peak.delivered_w.max(1.0);
+    // Surplus of the array over the pump when the bus stands at a place; it falls as the voltage rises.
+    let surplus = |point: &BusPoint| (point.delivered_w - power_w(hz_at(point).min(hz_max))) / scale_w;
+    if surplus(&at_peak) <= 0.0 {
+        return hz_at(&at_peak);
     }
-    let open_v = strings.iter().map(|s| s.curve.open_circuit_v()).fold(peak_v, f64::max);
-    // A surplus that never ends leaves the open-circuit voltage as the bound.
-    let v = root::bracketed(peak_v, open_v, surplus).unwrap_or(open_v);
-    hz_at(&at(v)).min(hz_max)
+    // High enough for the greatest frequency whatever the cables lose, which is most at greatest power.
+    let through = at_peak.bus_v / at_peak.strings_v;
+    let enough = Place::at_voltage(strings, bus_v_per_hz * hz_max / through);
+    if surplus(&enough.point(strings)) >= 0.0 {
+        return hz_max;
+    }
+    let found = root::bracketed(peak.x(), enough.x(), |x| surplus(&peak.moved(x).point(strings)));
+    hz_at(&peak.moved(found.unwrap_or(peak.x())).point(strings)).min(hz_max)
 }
 
 /// What strings give a bus that something else holds.
@@ -55,37 +55,97 @@ pub fn held_bus(strings: &[OnBus], held_v: f64) -> HeldBus {
     if open_v <= held_v {
         return HeldBus::default();
     }
-    let off = |v: f64| (BusPoint::at(strings, v).bus_v - held_v) / held_v;
-    // Without cables the array stands at the bus voltage itself, and the bracket has one end.
-    let v = root::bracketed(held_v, open_v, off).unwrap_or(held_v);
-    let point = BusPoint::at(strings, v);
+    let low = Place::at_voltage(strings, held_v);
+    let off = |x: f64| (low.moved(x).point(strings).bus_v - held_v) / held_v;
+    // Without cables the array stands at the bus voltage itself, and the bracket has one end. At open circuit the
+    // voltage of a junction is that of its terminals.
+    let found = root::bracketed(low.x(), open_v, off).unwrap_or(low.x());
+    let point = low.moved(found).point(strings);
     HeldBus {
         sent_w: point.sent_w,
         delivered_w: point.delivered_w,
     }
 }
 
+/// Where the strings stand: alone, by the voltage of their junction, which makes their point explicit; several, by the
+/// voltage they have in common.
+#[derive(Debug, Clone, Copy)]
+enum Place {
+    Junction(f64),
+    Common(f64),
+}
+
+impl Place {
+    /// Where the strings together give most; `None` without strings.
+    fn peak(strings: &[OnBus]) -> Option<Self> {
+        if let [one] = strings {
+            return Some(Self::Junction(one.curve.junction_v_at(&one.peak)));
+        }
+        let peaks = strings.iter().map(|s| Self::Common(s.peak.voltage_v));
+        peaks.max_by(|a, b| a.point(strings).delivered_w.total_cmp(&b.point(strings).delivered_w))
+    }
+
+    fn at_voltage(strings: &[OnBus], v: f64) -> Self {
+        match strings {
+            [one] => Self::Junction(one.curve.junction_v(v)),
+            _ => Self::Common(v),
+        }
+    }
+
+    fn x(self) -> f64 {
+        match self {
+            Self::Junction(x) | Self::Common(x) => x,
+        }
+    }
+
+    fn moved(self, x: f64) -> Self {
+        match self {
+            Self::Junction(_) => Self::Junction(x),
+            Self::Common(_) => Self::Common(x),
+        }
+    }
+
+    fn point(self, strings: &[OnBus]) -> BusPoint {
+        let mut sum = BusPoint::default();
+        match (self, strings) {
+            (Self::Junction(u), [one]) => sum.add(one, &one.curve.point_at_junction(u)),
+            (Self::Junction(v) | Self::Common(v), _) => {
+                for s in strings {
+                    let current_a = s.curve.current_a(v);
+                    let at_v = Point {
+                        voltage_v: v,
+                        current_a,
+                        power_w: v * current_a,
+                    };
+                    sum.add(s, &at_v);
+                }
+            }
+        }
+        sum.bus_v = if sum.sent_w > 0.0 {
+            sum.strings_v * sum.delivered_w / sum.sent_w
+        } else {
+            sum.strings_v
+        };
+        sum
+    }
+}
+
 /// The common bus when all strings stand at one voltage.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 struct BusPoint {
+    strings_v: f64,
     sent_w: f64,
     delivered_w: f64,
     bus_v: f64,
 }
 
 impl BusPoint {
-    fn at(strings: &[OnBus], v: f64) -> Self {
-        let (mut sent_w, mut delivered_w) = (0.0, 0.0);
-        for s in strings {
-            let w = s.curve.power_w(v);
-            sent_w += w;
-            delivered_w += s.cable.delivered_w(w);
-        }
-        let through = if sent_w > 0.0 { delivered_w / sent_w } else { 1.0 };
-        Self {
-            sent_w,
-            delivered_w,
-            bus_v: v * through,
-        }
+    /// Adds strings at a point of theirs; beyond open circuit they give nothing.
+    fn add(&mut self, strings: &OnBus, point: &Point) {
+        let w = point.power_w.max(0.0);
+        self.strings_v = point.voltage_v;
+        self.sent_w += w;
+        self.delivered_w += strings.cable.delivered_w(w);
     }
 }
 
@@ -119,6 +179,7 @@ mod tests {
     fn on_bus(curve: &daylift_array::Curve, group: &StringGroup) -> [OnBus; 1] {
         [OnBus {
             curve: *curve,
+            peak: curve.max_power(),
             cable: group.cable(),
         }]
     }
@@ -144,6 +205,25 @@ mod tests {
             let by_power_hz = 50.0 * (curve.max_power().power_w / 13.7e3).cbrt();
             let hz = greatest_frequency_hz(&on_bus(&curve, &group), BUS_V_PER_HZ, by_power_hz.min(50.0), pump_w);
             assert!((hz - worked_hz).abs() <= 0.1, "{s_w_m2} W/m², {cell_c} °C: {hz} Hz");
+        }
+    }
+
+    #[test]
+    fn strings_parted_into_two_groups_allow_what_they_allow_together() {
+        let group = group();
+        for (s_w_m2, cell_c) in [(1000.0, 70.0), (600.0, 50.0), (800.0, 62.0)] {
+            let curve = group.curve(s_w_m2, cell_c, 0);
+            let whole = on_bus(&curve, &group);
+            let part = |share: f64| OnBus {
+                curve: curve.scaled(1.0, share),
+                peak: curve.scaled(1.0, share).max_power(),
+                ..whole[0]
+            };
+            let parts = [part(0.6), part(0.4)];
+            let hz = |strings: &[OnBus]| greatest_frequency_hz(strings, BUS_V_PER_HZ, 50.0, pump_w);
+            assert!((hz(&whole) - hz(&parts)).abs() < 1e-9, "{s_w_m2} W/m²");
+            let (a, b) = (held_bus(&whole, 540.2), held_bus(&parts, 540.2));
+            assert!((a.sent_w - b.sent_w).abs() < 1e-6 * a.sent_w);
         }
     }
 

@@ -1,5 +1,7 @@
 //! The time axis: one simulation year in steps, with the civil hour of every instant.
 
+use std::sync::Arc;
+
 use jiff::tz::{AmbiguousOffset, TimeZone};
 use jiff::{Timestamp, civil};
 
@@ -73,7 +75,7 @@ pub struct Axis {
     days: u32,
     step: Step,
     zone: TimeZone,
-    civil: Vec<CivilHour>,
+    civil: Arc<[CivilHour]>,
 }
 
 impl Axis {
@@ -106,9 +108,9 @@ impl Axis {
             days,
             step,
             zone,
-            civil: Vec::new(),
+            civil: Arc::default(),
         };
-        axis.civil = axis.walk_civil_hours();
+        axis.civil = axis.walk_civil_hours().into();
         Ok(axis)
     }
 
@@ -175,6 +177,12 @@ impl Axis {
     #[must_use]
     pub fn steps(&self) -> usize {
         (self.days * (86_400 / self.step.seconds())) as usize
+    }
+
+    /// What makes it the axis that it is: start \[s after 1970-01-01T00:00Z\], days, step, zone.
+    #[must_use]
+    pub fn identity(&self) -> (i64, u32, Step, Option<&str>) {
+        (self.start_unix_s, self.days, self.step, self.zone.iana_name())
     }
 
     /// Steps in an hour.

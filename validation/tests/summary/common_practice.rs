@@ -8,7 +8,7 @@ use std::path::Path;
 
 use daylift_array::{Module, ModuleSheet, StringGroup};
 use daylift_plant::{Plant, read_plant};
-use daylift_study::Stages;
+use daylift_study::{Memory, Stages};
 use daylift_supply::Stream;
 use daylift_units::Step;
 
@@ -100,8 +100,9 @@ fn point(plant: &Plant, ratio: f64) -> Outcome<Point> {
     let cable = strings.cable().fraction(strings.stc_w());
     *strings = StringGroup::new(module, strings.series(), strings.parallel(), *strings.losses(), cable)
         .map_err(|faults| faults[0].to_string())?;
-    let stages = Stages::new(&plant, Step::TenMinutes);
-    let months = &stages.dc.as_ref().ok_or("no array")?.month;
+    let memory = Memory::none();
+    let stages = Stages::new(&plant, Step::TenMinutes, &memory);
+    let months = &stages.dc.as_ref().ok_or("no array")?.clock.month;
     let drive = stages.offers.sets[0].drive.as_ref().ok_or("no drive")?;
     let full = |month: u8, days: f64| {
         let wanted_hz = plant.sets[0].pump_set.wanted_hz();

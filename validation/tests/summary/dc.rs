@@ -76,8 +76,12 @@ fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
     let dc = DcYear::new(&station.sky, &array, &station.axis);
     let per_kwh = station.axis.step_s() / KWH_J;
     let mut sums = [[0.0; 12]; 3];
-    for (sum, values) in sums.iter_mut().zip([&plane.plane_w_m2, &plane.absorbed_w_m2, &dc.groups[0].available_w]) {
-        for (month, value) in dc.month.iter().zip(values) {
+    for (sum, values) in sums.iter_mut().zip([
+        &plane.plane_w_m2,
+        &plane.absorbed_w_m2,
+        &dc.groups[0].available_w.steps().to_vec(),
+    ]) {
+        for (month, value) in dc.clock.month.iter().zip(values) {
             sum[usize::from(*month)] += value * per_kwh;
         }
     }

@@ -2,7 +2,7 @@
 
 use daylift_grid::Outages;
 use daylift_plant::{Arrangement, Plant};
-use daylift_study::{Stages, compare};
+use daylift_study::{Memory, Stages, compare};
 use daylift_supply::{MonthBook, NoRecorder};
 use daylift_units::Step;
 use daylift_units::constants::KWH_J;
@@ -97,6 +97,7 @@ fn finer_steps(plant: &Plant, report: &mut Report) {
 }
 
 fn at_step(plant: &Plant, step: Step) -> [f64; QUANTITIES.len()] {
-    let stages = Stages::new(plant, step);
+    let memory = Memory::none();
+    let stages = Stages::new(plant, step, &memory);
     QUANTITIES.map(|(arrangement, _, quantity)| quantity(&stages.year(arrangement, &mut NoRecorder).ledger.year()))
 }

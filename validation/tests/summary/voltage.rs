@@ -27,6 +27,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
     ] {
         let curve = group.curve(s_w_m2, cell_c, 0);
         let on_bus = [OnBus {
+            peak: curve.max_power(),
             curve,
             cable: group.cable(),
         }];

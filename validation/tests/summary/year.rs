@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use daylift_plant::Plant;
-use daylift_study::{Comparison, Stages, compare};
+use daylift_study::{Comparison, Memory, Stages, compare};
 use daylift_units::Step;
 use daylift_validation::{Allowed, Report, Worst};
 use serde_json::Value;
@@ -218,7 +218,8 @@ fn weather(name: &str, cases: &[Case], report: &mut Report) -> Outcome {
 
 /// The duty of every pump set on mains in every month.
 fn mains(name: &str, plant: &Plant, case: &Case, report: &mut Report) -> Outcome {
-    let stages = Stages::new(plant, Step::Hour);
+    let memory = Memory::none();
+    let stages = Stages::new(plant, Step::Hour, &memory);
     let mut worst = Worst::new(ALLOWED);
     for (set, offer) in plant.sets.iter().zip(&stages.offers.sets) {
         let prefix = if plant.sets.len() > 1 {

@@ -1,5 +1,6 @@
 //! `daylift compare`.
 
+use daylift_study::Memory;
 use daylift_study::compare::{FullComparison, compare_in_full};
 
 use super::{of_other_runs, open, put, to_json, unusable};
@@ -22,6 +23,7 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
             args.output.step.into(),
             &read.warnings,
             args.output.out.is_some(),
+            &Memory::none(),
             &mut |done, total| progress.set(done, total),
         )
     };

@@ -25,7 +25,7 @@ impl AtStep<'_> {
     pub(super) fn with_mains(&self, input: &SecondInput, alone: &DriveOffer) -> DriveOffer {
         let column = self.column;
         let top_hz = least_of(column.wanted_hz(), [column.well_limit_hz(), column.drive_limit_hz()]);
-        let wanted = input.wanted_speed[usize::from(self.dc.hour[self.step]) % 24];
+        let wanted = input.wanted_speed[usize::from(self.dc.clock.hour[self.step]) % 24];
         let hour_hz = (wanted * column.wanted_hz()).min(top_hz);
         if column.at_hz(hour_hz).flow_m3_s <= 0.0 {
             return *alone;

@@ -12,6 +12,7 @@
 )]
 
 use std::f64::consts::PI;
+use std::sync::Arc;
 
 use daylift_array::{CableLoss, Inverter, InverterSheet};
 use daylift_grid::{Battery, Export, Interval, Loads, Outages};
@@ -20,8 +21,8 @@ use daylift_plant::{Arrangement, DayHours, SwitchTimes};
 use daylift_supply::limits::Ladder;
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
 use daylift_supply::{
-    Bounded, BusOffer, BusYear, DriveOffer, DriveYear, GeneratorRules, InverterOffers, LossCause, Mains, MonthBook,
-    NoRecorder, Offers, SetOffers, Timeline, YearInputs, YearResult, run_year,
+    Bounded, BusOffer, BusYear, DriveOffer, DriveYear, GeneratorRules, GroupYear, InverterOffers, LossCause, Mains,
+    MonthBook, NoRecorder, Offers, SetOffers, Timeline, YearInputs, YearResult, run_year,
 };
 use daylift_units::{Axis, Step};
 
@@ -91,17 +92,20 @@ fn offers(axis: &Axis) -> Offers {
         throttled: false,
     };
     Offers {
-        available_w: vec![Bounded::new(available_w.clone(), per_hour)],
-        sets: vec![SetOffers {
+        groups: vec![Arc::new(GroupYear {
+            max_power_v: vec![0.0; available_w.len()],
+            available_w: Bounded::new(available_w.clone(), per_hour),
+        })],
+        sets: vec![Arc::new(SetOffers {
             drive: Some(DriveYear::new(drive, per_hour)),
             with_mains: None,
             mains: [mains; 12],
-        }],
-        inverters: vec![InverterOffers {
+        })],
+        inverters: vec![Arc::new(InverterOffers {
             inverter: lossless_inverter(),
             group: 0,
             bus,
-        }],
+        })],
     }
 }
 
