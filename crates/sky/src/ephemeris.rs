@@ -4,7 +4,7 @@ use daylift_units::constants::DAY_S;
 use solar_positioning::SolarPositions;
 use solar_positioning::time::JulianDate;
 
-use crate::sun::{Observer, SunPosition};
+use crate::sun::{Direction, Observer, SunPosition};
 
 #[cfg(test)]
 mod tests;
@@ -30,7 +30,8 @@ const LONGEST_S: f64 = 3660.0 * DAY_S;
 struct Place {
     /// Right ascension less the equation of the equinoxes, growing without jumps \[rad\].
     right_ascension_rad: f64,
-    declination_rad: f64,
+    declination_sin: f64,
+    declination_cos: f64,
     distance_au: f64,
 }
 
@@ -83,10 +84,21 @@ impl Ephemeris {
     /// ```
     #[must_use]
     pub fn position(&self, observer: &Observer, unix_s: f64) -> SunPosition {
+        let (direction, distance_au) = self.direction(observer, unix_s);
+        direction.position(distance_au)
+    }
+
+    /// The same as a direction, with the distance \[AU\].
+    #[inline]
+    pub(crate) fn direction(&self, observer: &Observer, unix_s: f64) -> (Direction, f64) {
         let unix_s = finite(unix_s);
         let place = self.place(unix_s);
         let hour_angle_rad = mean_sidereal_rad(unix_s) - place.right_ascension_rad;
-        observer.sun(hour_angle_rad, place.declination_rad, place.distance_au)
+        let declination = [place.declination_sin, place.declination_cos];
+        (
+            observer.direction(hour_angle_rad, declination, place.distance_au),
+            place.distance_au,
+        )
     }
 
     fn place(&self, unix_s: f64) -> Place {
@@ -103,12 +115,14 @@ impl Ephemeris {
         let weights = cubic_weights(u);
         let mut place = Place {
             right_ascension_rad: 0.0,
-            declination_rad: 0.0,
+            declination_sin: 0.0,
+            declination_cos: 0.0,
             distance_au: 0.0,
         };
         for (weight, knot) in weights.iter().zip(&self.knots[index..]) {
             place.right_ascension_rad += weight * knot.right_ascension_rad;
-            place.declination_rad += weight * knot.declination_rad;
+            place.declination_sin += weight * knot.declination_sin;
+            place.declination_cos += weight * knot.declination_cos;
             place.distance_au += weight * knot.distance_au;
         }
         place
@@ -135,12 +149,14 @@ fn place(unix_s: f64) -> Place {
         .map_or(
             Place {
                 right_ascension_rad: 0.0,
-                declination_rad: 0.0,
+                declination_sin: 0.0,
+                declination_cos: 1.0,
                 distance_au: 1.0,
             },
             |sun| Place {
                 right_ascension_rad: (sun.right_ascension() - equation_of_equinoxes_deg(days)).to_radians(),
-                declination_rad: sun.declination().to_radians(),
+                declination_sin: sun.declination().to_radians().sin(),
+                declination_cos: sun.declination().to_radians().cos(),
                 distance_au: sun.earth_radius_vector().unwrap_or(1.0),
             },
         )

@@ -68,7 +68,8 @@ impl PlaneIrradiance {
 pub struct Plane {
     tilt_sin: f64,
     tilt_cos: f64,
-    azimuth_rad: f64,
+    facing_north: f64,
+    facing_east: f64,
     albedo: f64,
     sky_modifier: f64,
     ground_modifier: f64,
@@ -88,10 +89,12 @@ impl Plane {
             return Err(faults);
         }
         let (tilt_sin, tilt_cos) = tilt_deg.to_radians().sin_cos();
+        let (facing_east, facing_north) = azimuth_rad.sin_cos();
         Ok(Self {
             tilt_sin,
             tilt_cos,
-            azimuth_rad,
+            facing_north,
+            facing_east,
             albedo,
             sky_modifier: modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
             ground_modifier: modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
@@ -110,11 +113,13 @@ impl Plane {
     /// ```
     #[must_use]
     pub fn incidence_cos(&self, sun: &SunPosition) -> f64 {
-        self.incidence_cos_of(sun.zenith_cos, sun.zenith_sin, sun.azimuth_rad)
+        let (east, north) = sun.azimuth_rad.sin_cos();
+        self.incidence_cos_of(sun.zenith_cos, sun.zenith_sin * north, sun.zenith_sin * east)
     }
 
-    fn incidence_cos_of(&self, zenith_cos: f64, zenith_sin: f64, azimuth_rad: f64) -> f64 {
-        zenith_cos * self.tilt_cos + zenith_sin * self.tilt_sin * (azimuth_rad - self.azimuth_rad).cos()
+    /// The same from a vector of length 1 towards the sun.
+    fn incidence_cos_of(&self, up: f64, north: f64, east: f64) -> f64 {
+        up * self.tilt_cos + self.tilt_sin * (north * self.facing_north + east * self.facing_east)
     }
 
     /// Irradiance on the plane by a model of the sky.
@@ -198,7 +203,7 @@ impl PlaneYear {
 
 fn in_step(sky: &SkyYear, plane: &Plane, step: usize) -> (f64, f64) {
     let zenith_cos = sky.zenith_cos[step];
-    let incidence_cos = plane.incidence_cos_of(zenith_cos, sky.zenith_sin[step], sky.azimuth_rad[step]);
+    let incidence_cos = plane.incidence_cos_of(zenith_cos, sky.north[step], sky.east[step]);
     let on_plane = plane.under(sky.model, &sky.irradiance(step), zenith_cos, incidence_cos);
     (
         on_plane.total_w_m2(),

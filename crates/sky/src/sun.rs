@@ -1,6 +1,6 @@
 //! Who looks at the sun and where it stands: the topocentric part of the sun's position.
 
-use daylift_units::constants::pressure_at_altitude_pa;
+use daylift_units::constants::{SOLAR_CONSTANT_W_M2, pressure_at_altitude_pa};
 use daylift_units::fields::site;
 use daylift_units::{Fault, Field, Unit};
 
@@ -10,11 +10,14 @@ use crate::checked;
 const POLAR_OVER_EQUATORIAL: f64 = 0.996_647_19;
 /// Equatorial radius of the earth \[m\] (Reda & Andreas 2004, eq. 36).
 const EARTH_RADIUS_M: f64 = 6_378_140.0;
-/// Equatorial horizontal parallax of the sun at one astronomical unit \[arc seconds\] (Reda & Andreas 2004, eq. 34).
-const PARALLAX_ARCSEC: f64 = 8.794;
+/// Equatorial horizontal parallax of the sun at one astronomical unit \[rad\]: 8.794″ (Reda & Andreas 2004, eq. 34).
+const PARALLAX_RAD: f64 = 8.794 / 3600.0 * std::f64::consts::PI / 180.0;
 /// Elevation without refraction below which no refraction is added \[°\]: 0.26667° of the sun's radius and 0.5667° of
 /// refraction at the horizon (Reda & Andreas 2004, §3.14.3).
 const REFRACTION_CUTOFF_DEG: f64 = -(0.266_67 + 0.5667);
+
+/// A sine below that of the cutoff.
+const REFRACTION_CUTOFF_SIN: f64 = -0.014_55;
 
 const MEAN_AIR: Field = Field::new(
     "air_c",
@@ -69,28 +72,42 @@ impl Observer {
         })
     }
 
-    /// Where this observer sees the sun whose geocentric hour angle at Greenwich, declination and distance are given.
+    /// The direction in which this observer sees the sun whose geocentric hour angle at Greenwich, sine and cosine of the
+    /// declination, and distance are given.
     ///
     /// The sun's direction less the observer's own place (parallax), turned into the observer's horizon: the same as
     /// equations 37 to 47 of Reda & Andreas (2004), written with vectors so that nothing is divided by a small number.
-    pub(crate) fn sun(&self, greenwich_hour_angle_rad: f64, declination_rad: f64, distance_au: f64) -> SunPosition {
+    /// Refraction turns it upwards by a small angle.
+    #[inline]
+    pub(crate) fn direction(
+        &self,
+        greenwich_hour_angle_rad: f64,
+        declination: [f64; 2],
+        distance_au: f64,
+    ) -> Direction {
         let (hour_sin, hour_cos) = (greenwich_hour_angle_rad + self.longitude_rad).sin_cos();
-        let (declination_sin, declination_cos) = declination_rad.sin_cos();
-        let parallax = (PARALLAX_ARCSEC / 3600.0).to_radians() / distance_au;
+        let [declination_sin, declination_cos] = declination;
+        let parallax = PARALLAX_RAD / distance_au;
         let to_meridian = declination_cos * hour_cos - self.from_axis * parallax;
         let to_pole = declination_sin - self.from_equator * parallax;
         let west = declination_cos * hour_sin;
         let up = self.latitude_cos * to_meridian + self.latitude_sin * to_pole;
         let north = self.latitude_cos * to_pole - self.latitude_sin * to_meridian;
-        let true_elevation_deg = up.atan2(north.hypot(west)).to_degrees();
-        let elevation_deg = true_elevation_deg + self.refraction_at_deg(true_elevation_deg);
-        let (zenith_cos, zenith_sin) = elevation_deg.to_radians().sin_cos();
-        SunPosition {
-            elevation_deg,
-            zenith_cos,
-            zenith_sin,
-            azimuth_rad: turn((-west).atan2(north)),
-            distance_au,
+        let level = (north * north + west * west).sqrt();
+        let length = (up * up + level * level).sqrt();
+        let (mut seen_up, mut seen_level) = (up / length, level / length);
+        if seen_up > REFRACTION_CUTOFF_SIN {
+            let turn_rad = self.refraction_at_deg(up.atan2(level).to_degrees()).to_radians();
+            let (sin, cos) = of_small_angle(turn_rad);
+            (seen_up, seen_level) = (seen_up * cos + seen_level * sin, seen_level * cos - seen_up * sin);
+        }
+        // Towards the zenith no direction is level; any will do.
+        let per_level = if level > 0.0 { seen_level / level } else { 0.0 };
+        Direction {
+            up: seen_up,
+            north: north * per_level,
+            east: -west * per_level,
+            level: seen_level,
         }
     }
 
@@ -100,6 +117,40 @@ impl Observer {
         }
         let phase_deg = true_elevation_deg + 10.3 / (true_elevation_deg + 5.11);
         self.refraction_deg / phase_deg.to_radians().tan()
+    }
+}
+
+/// Sine and cosine of an angle that refraction may have, below 0.02 rad: the next terms are below 10⁻¹⁵.
+fn of_small_angle(rad: f64) -> (f64, f64) {
+    let square = rad * rad;
+    let sin = rad * (1.0 - square / 6.0 * (1.0 - square / 20.0));
+    let cos = 1.0 - square / 2.0 * (1.0 - square / 12.0 * (1.0 - square / 30.0));
+    (sin, cos)
+}
+
+/// The direction in which the sun is seen: a vector of length 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Direction {
+    /// Towards the zenith: the cosine of the zenith angle.
+    pub(crate) up: f64,
+    /// Towards north.
+    pub(crate) north: f64,
+    /// Towards east.
+    pub(crate) east: f64,
+    /// Length of its level part: the sine of the zenith angle, never negative.
+    pub(crate) level: f64,
+}
+
+impl Direction {
+    /// The same as angles.
+    pub(crate) fn position(&self, distance_au: f64) -> SunPosition {
+        SunPosition {
+            elevation_deg: self.up.atan2(self.level).to_degrees(),
+            zenith_cos: self.up,
+            zenith_sin: self.level,
+            azimuth_rad: turn(self.east.atan2(self.north)),
+            distance_au,
+        }
     }
 }
 
@@ -171,8 +222,13 @@ impl SunPosition {
     /// E0 = 1361.0 / R², R the distance in AU (Kopp & Lean 2011 for the constant).
     #[must_use]
     pub fn extraterrestrial_w_m2(&self) -> f64 {
-        daylift_units::constants::SOLAR_CONSTANT_W_M2 / (self.distance_au * self.distance_au)
+        extraterrestrial_at_w_m2(self.distance_au)
     }
+}
+
+/// Irradiance outside the atmosphere at a distance \[AU\], on a surface that faces the sun \[W/m²\].
+pub(crate) fn extraterrestrial_at_w_m2(distance_au: f64) -> f64 {
+    SOLAR_CONSTANT_W_M2 / (distance_au * distance_au)
 }
 
 #[cfg(test)]
@@ -185,6 +241,23 @@ mod tests {
         let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
         assert_eq!(keys, ["latitude_deg", "longitude_deg", "altitude_m"]);
         assert!(faults[0].to_string().contains("91°; allowed: -66 to 66°"));
+    }
+
+    #[test]
+    fn the_cutoff_as_a_sine_lets_every_elevation_through_that_is_refracted() {
+        let cutoff = REFRACTION_CUTOFF_DEG.to_radians().sin();
+        assert!(REFRACTION_CUTOFF_SIN < cutoff && cutoff - REFRACTION_CUTOFF_SIN < 1e-4);
+    }
+
+    #[test]
+    fn small_angles_have_the_sine_and_cosine_of_all_angles() {
+        for rad in [0.0, 1e-4, 0.005, 0.0102, 0.02_f64] {
+            let (sin, cos) = of_small_angle(rad);
+            assert!(
+                (sin - rad.sin()).abs() < 1e-15 && (cos - rad.cos()).abs() < 1e-15,
+                "{rad}"
+            );
+        }
     }
 
     #[test]
@@ -201,7 +274,8 @@ mod tests {
     #[test]
     fn the_sun_over_the_equator_at_noon_is_overhead_and_lowers_with_latitude() {
         for latitude_deg in [-66.0, -30.0, 0.0, 45.0, 65.0_f64] {
-            let sun = Observer::new(latitude_deg, 0.0, 0.0, 10.0).unwrap().sun(0.0, 0.0, 1.0);
+            let observer = Observer::new(latitude_deg, 0.0, 0.0, 10.0).unwrap();
+            let sun = observer.direction(0.0, [0.0, 1.0], 1.0).position(1.0);
             // Parallax (0.0024°) and refraction (under 0.5°) are the only differences.
             assert!((sun.zenith_deg() - latitude_deg.abs()).abs() < 0.5, "{sun:?}");
             let towards_equator_deg = if latitude_deg > 0.0 { 180.0 } else { 0.0 };

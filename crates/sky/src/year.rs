@@ -5,7 +5,7 @@ use daylift_units::Axis;
 use crate::ephemeris::Ephemeris;
 use crate::plane::{Irradiance, SkyModel};
 use crate::sharing::{between_middles, block_means, by_clearness, unplaced};
-use crate::sun::Observer;
+use crate::sun::{Observer, extraterrestrial_at_w_m2};
 use crate::weather::Weather;
 
 #[cfg(test)]
@@ -20,10 +20,10 @@ pub struct SkyYear {
     pub step_s: f64,
     /// Cosine of the sun's apparent zenith angle; the sun is up where it is above 0.
     pub zenith_cos: Vec<f64>,
-    /// Sine of the sun's apparent zenith angle.
-    pub zenith_sin: Vec<f64>,
-    /// Azimuth of the sun clockwise from north \[rad\].
-    pub azimuth_rad: Vec<f64>,
+    /// What points north of a vector of length 1 towards the sun.
+    pub north: Vec<f64>,
+    /// What of it points east.
+    pub east: Vec<f64>,
     /// Irradiance outside the atmosphere on a surface that faces the sun \[W/m²\].
     pub extraterrestrial_w_m2: Vec<f64>,
     /// Global horizontal irradiance \[W/m²\].
@@ -73,32 +73,32 @@ impl SkyYear {
         let steps = axis.steps();
         let step_s = axis.step_s();
         let empty = || Vec::with_capacity(steps);
-        let mut year = Self {
+        let (mut zenith_cos, mut north, mut east, mut extraterrestrial_w_m2) = (empty(), empty(), empty(), empty());
+        #[expect(clippy::cast_precision_loss, reason = "seconds of our time are exact in f64")]
+        let start_unix_s = axis.start_unix_s() as f64;
+        for step in 0..steps {
+            #[expect(clippy::cast_precision_loss, reason = "steps of one year are exact in f64")]
+            let middle_s = (step as f64 + 0.5) * step_s;
+            let (sun, distance_au) = ephemeris.direction(observer, start_unix_s + middle_s);
+            zenith_cos.push(sun.up);
+            north.push(sun.north);
+            east.push(sun.east);
+            extraterrestrial_w_m2.push(extraterrestrial_at_w_m2(distance_au));
+        }
+        Self {
             model: SkyModel::default(),
             step_s,
-            zenith_cos: empty(),
-            zenith_sin: empty(),
-            azimuth_rad: empty(),
-            extraterrestrial_w_m2: empty(),
+            zenith_cos,
+            north,
+            east,
+            extraterrestrial_w_m2,
             ghi_w_m2: Vec::new(),
             dni_w_m2: Vec::new(),
             dhi_w_m2: Vec::new(),
             air_c: Vec::new(),
             wind_m_s: Vec::new(),
             dropped_j_m2: 0.0,
-        };
-        #[expect(clippy::cast_precision_loss, reason = "seconds of our time are exact in f64")]
-        let start_unix_s = axis.start_unix_s() as f64;
-        for step in 0..steps {
-            #[expect(clippy::cast_precision_loss, reason = "steps of one year are exact in f64")]
-            let middle_s = (step as f64 + 0.5) * step_s;
-            let sun = ephemeris.position(observer, start_unix_s + middle_s);
-            year.zenith_cos.push(sun.zenith_cos);
-            year.zenith_sin.push(sun.zenith_sin);
-            year.azimuth_rad.push(sun.azimuth_rad);
-            year.extraterrestrial_w_m2.push(sun.extraterrestrial_w_m2());
         }
-        year
     }
 
     /// Extraterrestrial irradiance times a function of the zenith's cosine, nil where the sun is down.
