@@ -13,11 +13,14 @@
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CableLoss {
-    fraction_at_reference: f64,
-    reference_w: f64,
+    /// k/P_ref \[1/W\].
+    per_w: f64,
 }
 
 impl CableLoss {
+    /// A cable without loss.
+    pub const NONE: Self = Self { per_w: 0.0 };
+
     /// A cable that loses `fraction_at_reference` of `reference_w`.
     ///
     /// A fraction or a power that is not above 0 makes a cable without loss.
@@ -25,8 +28,11 @@ impl CableLoss {
     pub fn new(fraction_at_reference: f64, reference_w: f64) -> Self {
         let lossy = fraction_at_reference > 0.0 && reference_w > 0.0;
         Self {
-            fraction_at_reference: if lossy { fraction_at_reference } else { 0.0 },
-            reference_w: if lossy { reference_w } else { 1.0 },
+            per_w: if lossy {
+                fraction_at_reference / reference_w
+            } else {
+                0.0
+            },
         }
     }
 
@@ -34,14 +40,17 @@ impl CableLoss {
     /// arrives that can.
     #[must_use]
     pub fn fraction(&self, sent_w: f64) -> f64 {
-        (self.fraction_at_reference * sent_w.max(0.0) / self.reference_w).min(0.5)
+        (self.per_w * sent_w.max(0.0)).min(0.5)
     }
 
     /// Power at the end \[W\] when `sent_w` enters.
     #[must_use]
     pub fn delivered_w(&self, sent_w: f64) -> f64 {
-        let sent_w = sent_w.clamp(0.0, self.greatest_sent_w());
-        sent_w * (1.0 - self.fraction(sent_w))
+        let lost = self.per_w * sent_w;
+        if lost >= 0.5 {
+            return 0.5 * self.greatest_sent_w();
+        }
+        sent_w.max(0.0) * (1.0 - lost.max(0.0))
     }
 
     /// Power that must enter \[W\] for `delivered_w` to arrive: the smaller root of k·P²/P_ref − P + `delivered_w` = 0.
@@ -50,7 +59,7 @@ impl CableLoss {
     #[must_use]
     pub fn sent_w(&self, delivered_w: f64) -> f64 {
         let delivered_w = delivered_w.max(0.0);
-        let discriminant = 1.0 - 4.0 * self.fraction_at_reference * delivered_w / self.reference_w;
+        let discriminant = 1.0 - 4.0 * self.per_w * delivered_w;
         if discriminant <= 0.0 {
             return self.greatest_sent_w();
         }
@@ -58,11 +67,7 @@ impl CableLoss {
     }
 
     fn greatest_sent_w(&self) -> f64 {
-        if self.fraction_at_reference > 0.0 {
-            self.reference_w / (2.0 * self.fraction_at_reference)
-        } else {
-            f64::MAX
-        }
+        if self.per_w > 0.0 { 0.5 / self.per_w } else { f64::MAX }
     }
 }
 

@@ -28,7 +28,7 @@ mod well;
 
 pub use demand::{Demand, DemandSheet};
 pub use drive::{Drive, DriveSheet, rectified_v};
-pub use map::{MapColumn, MapPoint, PumpMap};
+pub use map::{Limit, MapColumn, MapPoint, PumpMap};
 pub use motor::{Motor, MotorSheet};
 pub use pipe::{Pipe, PipeSheet, darcy_friction_factor};
 pub use pump::{Pump, PumpFitErrors};

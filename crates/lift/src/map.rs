@@ -25,11 +25,22 @@ pub struct MapColumn {
     start_hz: f64,
     greatest_hz: f64,
     wanted_hz: f64,
-    well_limit_hz: Option<f64>,
-    drive_limit_hz: Option<f64>,
     bus_v_per_hz: f64,
     knots: Vec<MapPoint>,
     rising_from: usize,
+    at_start: MapPoint,
+    at_wanted: MapPoint,
+    well_limit: Option<Limit>,
+    drive_limit: Option<Limit>,
+}
+
+/// A limit on the frequency.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit {
+    /// Frequency \[Hz\].
+    pub hz: f64,
+    /// Input of the drive there \[W\]; 0 below the start.
+    pub dc_w: f64,
 }
 
 /// The set at one frequency.
@@ -119,16 +130,39 @@ impl MapColumn {
             Vec::new()
         };
         let falls = knots.windows(2).rposition(|pair| pair[1].dc_w <= pair[0].dc_w);
-        Self {
+        let mut column = Self {
             start_hz,
             greatest_hz,
             wanted_hz: set.wanted_hz(),
-            well_limit_hz: set.well_limit_hz(month),
-            drive_limit_hz: set.drive_limit_hz(month),
             bus_v_per_hz,
             rising_from: falls.map_or(0, |i| i + 1),
             knots,
-        }
+            at_start: MapPoint::IDLE,
+            at_wanted: MapPoint::IDLE,
+            well_limit: None,
+            drive_limit: None,
+        };
+        column.at_start = column.at_hz(column.start_hz);
+        column.at_wanted = column.at_hz(column.wanted_hz);
+        let limit = |hz: f64| Limit {
+            hz,
+            dc_w: column.power_at_hz_w(hz),
+        };
+        let limits = [set.well_limit_hz(month), set.drive_limit_hz(month)].map(|hz| hz.map(limit));
+        [column.well_limit, column.drive_limit] = limits;
+        column
+    }
+
+    /// The set at its start; at rest when it cannot run at all.
+    #[must_use]
+    pub fn at_start(&self) -> &MapPoint {
+        &self.at_start
+    }
+
+    /// The set at its wanted frequency.
+    #[must_use]
+    pub fn at_wanted(&self) -> &MapPoint {
+        &self.at_wanted
     }
 
     /// Start frequency \[Hz\]; above [`Self::greatest_hz`] when the set cannot run at all.
@@ -149,16 +183,16 @@ impl MapColumn {
         self.wanted_hz
     }
 
-    /// Frequency at the well's limit \[Hz\], see [`PumpSet::well_limit_hz`].
+    /// The well's limit, see [`PumpSet::well_limit_hz`].
     #[must_use]
-    pub fn well_limit_hz(&self) -> Option<f64> {
-        self.well_limit_hz
+    pub fn well_limit(&self) -> Option<Limit> {
+        self.well_limit
     }
 
-    /// Frequency at the drive's rating \[Hz\], see [`PumpSet::drive_limit_hz`].
+    /// The drive's rating, see [`PumpSet::drive_limit_hz`].
     #[must_use]
-    pub fn drive_limit_hz(&self) -> Option<f64> {
-        self.drive_limit_hz
+    pub fn drive_limit(&self) -> Option<Limit> {
+        self.drive_limit
     }
 
     /// Bus voltage per frequency that full flux needs \[V/Hz\].
@@ -174,12 +208,44 @@ impl MapColumn {
         if dc_w >= last.dc_w {
             return last.hz;
         }
-        let Some(i) = self.last_knot_within(dc_w) else {
-            return 0.0;
-        };
+        self.place_of_power(dc_w).map_or(0.0, |(i, t)| self.hz_at(i, t))
+    }
+
+    /// The set on so much power \[W\]: at the frequency of [`Self::hz_for_power`], at rest when that power starts nothing.
+    #[must_use]
+    pub fn at_power(&self, dc_w: f64) -> MapPoint {
+        match self.knots.last() {
+            Some(last) if dc_w >= last.dc_w => *last,
+            _ => self
+                .place_of_power(dc_w)
+                .map_or(MapPoint::IDLE, |(i, t)| self.between(i, t, self.hz_at(i, t))),
+        }
+    }
+
+    /// The knot below a power of the drive's input \[W\], below the last, and the share of the way to the next.
+    fn place_of_power(&self, dc_w: f64) -> Option<(usize, f64)> {
+        let i = self.last_knot_within(dc_w)?;
         let (below, above) = (&self.knots[i], &self.knots[i + 1]);
-        let u = position(i) + (dc_w - below.dc_w) / (above.dc_w - below.dc_w) / f64::from(KNOTS - 1);
+        Some((i, (dc_w - below.dc_w) / (above.dc_w - below.dc_w)))
+    }
+
+    /// Frequency a share `t` of the way from knot `i` to the next \[Hz\].
+    fn hz_at(&self, i: usize, t: f64) -> f64 {
+        let u = position(i) + t / f64::from(KNOTS - 1);
         self.start_hz + (self.greatest_hz - self.start_hz) * u.powi(3)
+    }
+
+    /// The set at `hz`, a share `t` of the way from knot `i` to the next.
+    fn between(&self, i: usize, t: f64, hz: f64) -> MapPoint {
+        let (a, b) = (&self.knots[i], &self.knots[i + 1]);
+        let between = |a: f64, b: f64| a + (b - a) * t;
+        MapPoint::new(
+            hz,
+            between(a.motor_w, b.motor_w),
+            between(a.cable_w, b.cable_w),
+            between(a.drive_loss_w, b.drive_loss_w),
+            between(a.flow_m3_s, b.flow_m3_s),
+        )
     }
 
     /// The set at a frequency \[Hz\]: at rest below the start, at the greatest frequency above it.
@@ -194,18 +260,30 @@ impl MapColumn {
         if hz >= last.hz {
             return *last;
         }
-        let u = ((hz - self.start_hz) / (self.greatest_hz - self.start_hz)).cbrt();
+        let (i, t) = self.place_of_hz(hz);
+        self.between(i, t, hz)
+    }
+
+    /// Input of the drive \[W\] at a frequency \[Hz\], as [`Self::at_hz`] has it.
+    #[must_use]
+    pub fn power_at_hz_w(&self, hz: f64) -> f64 {
+        let Some(last) = self.knots.last() else { return 0.0 };
+        if hz.is_nan() || hz < self.start_hz {
+            return 0.0;
+        }
+        if hz >= last.hz {
+            return last.dc_w;
+        }
+        let (i, t) = self.place_of_hz(hz);
+        let (a, b) = (self.knots[i].dc_w, self.knots[i + 1].dc_w);
+        a + (b - a) * t
+    }
+
+    /// The knot at or below a frequency between start and greatest, and the share of the way to the next.
+    fn place_of_hz(&self, hz: f64) -> (usize, f64) {
+        let u = ((hz - self.start_hz) / (self.greatest_hz - self.start_hz)).powf(1.0 / 3.0);
         let i = segment(u);
-        let t = (u - position(i)) * f64::from(KNOTS - 1);
-        let (a, b) = (&self.knots[i], &self.knots[i + 1]);
-        let between = |a: f64, b: f64| a + (b - a) * t;
-        MapPoint::new(
-            hz,
-            between(a.motor_w, b.motor_w),
-            between(a.cable_w, b.cable_w),
-            between(a.drive_loss_w, b.drive_loss_w),
-            between(a.flow_m3_s, b.flow_m3_s),
-        )
+        (i, (u - position(i)) * f64::from(KNOTS - 1))
     }
 
     /// The last knot, other than the very last, that takes no more than `dc_w`, the one after it taking more.

@@ -289,9 +289,9 @@ fn a_column_carries_the_limits_of_the_set() {
     let map = PumpMap::new(&set).unwrap();
     let column = map.month(0);
     // 10 m³/h is the flow that draws the well down by 0.92 m, worked by hand.
-    let at_limit = column.at_hz(column.well_limit_hz().unwrap());
+    let at_limit = column.at_hz(column.well_limit().unwrap().hz);
     assert!((at_limit.flow_m3_s / M3_H - 10.0).abs() < 0.01);
-    let at_rating = column.at_hz(column.drive_limit_hz().unwrap());
+    let at_rating = column.at_hz(column.drive_limit().unwrap().hz);
     assert!((at_rating.motor_w + at_rating.cable_w - 4e3).abs() < 2.0);
     assert!((column.wanted_hz() - 48.0).abs() < 1e-12);
     // 400 V at 50 Hz and 2 % of drops: 11.314·1.02 V/Hz.

@@ -14,14 +14,17 @@ pub struct Cuts {
 
 impl Default for Cuts {
     fn default() -> Self {
-        Self {
-            lost: [(LossCause::GridDown, 0.0); RUNGS],
-            used: 0,
-        }
+        Self::NONE
     }
 }
 
 impl Cuts {
+    /// Nothing cut off.
+    pub const NONE: Self = Self {
+        lost: [(LossCause::GridDown, 0.0); RUNGS],
+        used: 0,
+    };
+
     /// The parts cut off \[W\].
     #[must_use]
     pub fn parts(&self) -> &[(LossCause, f64)] {
@@ -62,13 +65,15 @@ impl Ladder {
         }
     }
 
-    /// Holds the power at `cap_w`; the rest is booked to `cause`.
-    pub fn hold(&mut self, cause: LossCause, cap_w: f64) {
+    /// Holds the power at `cap_w`; the rest is booked to `cause`. Whether it cut anything.
+    pub fn hold(&mut self, cause: LossCause, cap_w: f64) -> bool {
         let cap_w = cap_w.max(0.0);
-        if self.power_w > cap_w {
+        let cuts = self.power_w > cap_w;
+        if cuts {
             self.cuts.push(cause, self.power_w - cap_w);
             self.power_w = cap_w;
         }
+        cuts
     }
 }
 

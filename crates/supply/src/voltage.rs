@@ -8,6 +8,9 @@ use daylift_units::root;
 
 use crate::strings::OnBus;
 
+/// Share of the interval to which a voltage is found: of some hundred volts, below a millionth of one.
+const FOUND: f64 = 1e-10;
+
 /// The greatest frequency \[Hz\] that the bus voltage allows, at most `hz_max`.
 ///
 /// It is the largest f for which some voltage V satisfies V·(1 − c) ≥ `bus_v_per_hz`·f while the power of all strings
@@ -35,7 +38,7 @@ pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, 
     if surplus(&enough.point(strings)) >= 0.0 {
         return hz_max;
     }
-    let found = root::bracketed(peak.x(), enough.x(), |x| surplus(&peak.moved(x).point(strings)));
+    let found = root::bracketed_within(FOUND, peak.x(), enough.x(), |x| surplus(&peak.moved(x).point(strings)));
     hz_at(&peak.moved(found.unwrap_or(peak.x())).point(strings)).min(hz_max)
 }
 
@@ -59,7 +62,7 @@ pub fn held_bus(strings: &[OnBus], held_v: f64) -> HeldBus {
     let off = |x: f64| (low.moved(x).point(strings).bus_v - held_v) / held_v;
     // Without cables the array stands at the bus voltage itself, and the bracket has one end. At open circuit the
     // voltage of a junction is that of its terminals.
-    let found = root::bracketed(low.x(), open_v, off).unwrap_or(low.x());
+    let found = root::bracketed_within(FOUND, low.x(), open_v, off).unwrap_or(low.x());
     let point = low.moved(found).point(strings);
     HeldBus {
         sent_w: point.sent_w,

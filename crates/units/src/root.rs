@@ -11,6 +11,12 @@ use roots::{SimpleConvergency, find_root_brent};
 /// can be an older and worse point.
 #[must_use]
 pub fn bracketed(low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
+    bracketed_within(1e-14, low, high, f)
+}
+
+/// The same, found to a share of the interval.
+#[must_use]
+pub fn bracketed_within(share: f64, low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
     let best = Cell::new((low, f64::INFINITY));
     let span = high - low;
     let looked_at = |t: f64| {
@@ -22,7 +28,7 @@ pub fn bracketed(low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
         y
     };
     let mut until = SimpleConvergency {
-        eps: 1e-14,
+        eps: share,
         max_iter: 120,
     };
     match find_root_brent(0.0, 1.0, looked_at, &mut until) {

@@ -34,14 +34,30 @@ pub struct Brought {
 }
 
 impl BusOffer {
+    /// An inverter without sun.
+    const DARK: Self = Self {
+        array_w: 0.0,
+        bus_w: 0.0,
+        whole: Brought {
+            array_w: 0.0,
+            conversion_w: 0.0,
+            cables_w: 0.0,
+        },
+        cable: CableLoss::NONE,
+        cuts: Cuts::NONE,
+    };
+
     /// The inverter in a step.
     pub(super) fn solve(dc: &DcYear, feeding: &Feeding<'_>, inverter: &Inverter, step: usize) -> Self {
         let offered = feeding.at_max_power(dc, step);
+        if offered.power_w <= 0.0 {
+            return Self::DARK;
+        }
         let mut ladder = Ladder::new(offered.power_w);
         let (least_v, greatest_v) = (inverter.sheet().mppt_min_v, inverter.sheet().mppt_max_v);
         let tracked = feeding.at_window(dc, step, least_v, greatest_v);
         let cable = tracked.cable;
-        if offered.power_w > 0.0 && !inverter.feeds(offered.cable.delivered_w(offered.power_w)) {
+        if !inverter.feeds(offered.cable.delivered_w(offered.power_w)) {
             ladder.hold(LossCause::BelowStart, 0.0);
         }
         ladder.hold(LossCause::MpptWindow, tracked.power_w);

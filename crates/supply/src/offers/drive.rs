@@ -1,7 +1,7 @@
 //! The pump on its drive: the drive's limits in their order, then the point at which it runs.
 
 use daylift_array::CableLoss;
-use daylift_lift::MapColumn;
+use daylift_lift::{Limit, MapColumn, MapPoint};
 
 use crate::cause::{LossCause, ShortfallCause};
 use crate::dc::DcYear;
@@ -38,21 +38,29 @@ pub struct DriveOffer {
 }
 
 impl DriveOffer {
+    /// A pump that stands without sun.
+    const DARK: Self = Self {
+        available_w: 0.0,
+        array_w: 0.0,
+        dc_cable_w: 0.0,
+        mains_w: 0.0,
+        drive_loss_w: 0.0,
+        motor_cable_w: 0.0,
+        motor_w: 0.0,
+        flow_m3_s: 0.0,
+        hz: 0.0,
+        cuts: Cuts::NONE,
+        held_back_by: ShortfallCause::TooLittleSun,
+    };
+
     /// A pump that stands.
     #[must_use]
     pub fn standing(available_w: f64, cuts: Cuts) -> Self {
         Self {
             available_w,
-            array_w: 0.0,
-            dc_cable_w: 0.0,
-            mains_w: 0.0,
-            drive_loss_w: 0.0,
-            motor_cable_w: 0.0,
-            motor_w: 0.0,
-            flow_m3_s: 0.0,
-            hz: 0.0,
-            cuts,
             held_back_by: held_back_by(&cuts),
+            cuts,
+            ..Self::DARK
         }
     }
 
@@ -60,17 +68,24 @@ impl DriveOffer {
     pub(super) fn solve(dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Self {
         let offered = feeding.at_max_power(dc, step);
         if offered.power_w <= 0.0 {
-            return Self::standing(0.0, Cuts::default());
+            return Self::DARK;
         }
         let mut ladder = limit(&offered, dc, feeding, column, step);
-        if let Some(hz) = column.drive_limit_hz() {
-            cap(&mut ladder, LossCause::DriveLimit, hz, offered.cable, column);
-        }
-        ladder.hold(
-            LossCause::PumpAtFullSpeed,
-            array_w(column.wanted_hz(), offered.cable, column),
+        cap(
+            &mut ladder,
+            LossCause::DriveLimit,
+            column.drive_limit(),
+            offered.cable,
+            column,
         );
-        run_at(offered.power_w, ladder, offered.cable, column)
+        let full_w = offered.cable.sent_w(column.at_wanted().dc_w);
+        let device_w = offered.cable.delivered_w(ladder.power_w.min(full_w));
+        let point = if ladder.hold(LossCause::PumpAtFullSpeed, full_w) {
+            *column.at_wanted()
+        } else {
+            column.at_power(device_w)
+        };
+        run_at(offered.power_w, ladder, device_w, point, column)
     }
 
     /// Limits of the set that come before those of mains on its second input, in their order.
@@ -103,23 +118,11 @@ impl DriveOffer {
     }
 }
 
-/// Power drawn from the array at a frequency \[W\].
-pub(super) fn array_w(hz: f64, cable: CableLoss, column: &MapColumn) -> f64 {
-    cable.sent_w(column.at_hz(hz).dc_w)
-}
-
 /// A limit on the frequency; at or above the wanted one it cuts nothing.
-pub(super) fn cap(ladder: &mut Ladder, cause: LossCause, limit_hz: f64, cable: CableLoss, column: &MapColumn) {
-    if limit_hz < column.wanted_hz() {
-        let standing = limit_hz < column.start_hz();
-        ladder.hold(
-            cause,
-            if standing {
-                0.0
-            } else {
-                array_w(limit_hz, cable, column)
-            },
-        );
+pub(super) fn cap(ladder: &mut Ladder, cause: LossCause, limit: Option<Limit>, cable: CableLoss, column: &MapColumn) {
+    if let Some(limit) = limit.filter(|limit| limit.hz < column.wanted_hz()) {
+        let standing = limit.hz < column.start_hz();
+        ladder.hold(cause, if standing { 0.0 } else { cable.sent_w(limit.dc_w) });
     }
 }
 
@@ -138,40 +141,52 @@ fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColu
     let cable = offered.cable;
     let mut ladder = Ladder::new(offered.power_w);
     let wanted_hz = column.wanted_hz();
-    if let Some(hz) = column.well_limit_hz() {
-        cap(&mut ladder, LossCause::WellLimit, hz, cable, column);
-    }
-    let start_w = array_w(column.start_hz(), cable, column);
+    cap(&mut ladder, LossCause::WellLimit, column.well_limit(), cable, column);
+    let start_w = cable.sent_w(column.at_start().dc_w);
     if ladder.power_w < start_w || column.start_hz() > column.greatest_hz().min(wanted_hz) {
         ladder.hold(LossCause::BelowStart, 0.0);
     }
     if ladder.power_w > 0.0 {
-        let mut hz_max = column.hz_for_power(cable.delivered_w(ladder.power_w)).min(wanted_hz);
-        if let Some(limit_hz) = column.drive_limit_hz() {
-            hz_max = hz_max.min(limit_hz);
-        }
+        let ceiling_hz = column.drive_limit().map_or(wanted_hz, |limit| limit.hz.min(wanted_hz));
         let least_bus_v = offered.least_v * (1.0 - cable.fraction(offered.power_w));
+        let needs_v = |hz: f64| column.bus_v_per_hz() * hz;
+        let by_power_hz = || {
+            let device_w = cable.delivered_w(ladder.power_w);
+            if device_w >= column.at_wanted().dc_w {
+                ceiling_hz
+            } else {
+                column.hz_for_power(device_w).min(ceiling_hz)
+            }
+        };
         // The curves are needed only where the bus must stand above the maximum-power voltage.
-        if column.bus_v_per_hz() * hz_max > least_bus_v {
+        let hz_max = (needs_v(ceiling_hz) > least_bus_v).then(by_power_hz);
+        if let Some(hz_max) = hz_max.filter(|hz| needs_v(*hz) > least_bus_v) {
             let strings = feeding.on_bus(dc, step);
             let hz = greatest_frequency_hz(&strings, column.bus_v_per_hz(), hz_max, |hz| {
                 // Below the start the pump would not turn; its start's power keeps the rule free of a jump.
-                column.at_hz(hz.max(column.start_hz())).dc_w
+                column.power_at_hz_w(hz.max(column.start_hz()))
             });
             if hz < hz_max {
-                cap(&mut ladder, LossCause::VoltageLimitedSpeed, hz, cable, column);
+                let limit = Limit {
+                    hz,
+                    dc_w: column.power_at_hz_w(hz),
+                };
+                cap(&mut ladder, LossCause::VoltageLimitedSpeed, Some(limit), cable, column);
             }
         }
     }
     ladder
 }
 
-fn run_at(available_w: f64, mut ladder: Ladder, cable: CableLoss, column: &MapColumn) -> DriveOffer {
+/// The drive at a point, on what the limits left, of which `device_w` arrives.
+fn run_at(available_w: f64, mut ladder: Ladder, device_w: f64, point: MapPoint, column: &MapColumn) -> DriveOffer {
     let array_w = ladder.power_w;
-    let device_w = cable.delivered_w(array_w);
     // A hair of rounding must not put a pump that has just the power of its start to rest.
-    let hz = column.hz_for_power(device_w).max(column.start_hz());
-    let point = column.at_hz(hz);
+    let point = if point.hz < column.start_hz() {
+        *column.at_start()
+    } else {
+        point
+    };
     if array_w <= 0.0 || point.flow_m3_s <= 0.0 {
         // Where flow only begins, power would be spent for no water: the controller sleeps.
         ladder.hold(LossCause::BelowStart, 0.0);
@@ -186,7 +201,7 @@ fn run_at(available_w: f64, mut ladder: Ladder, cable: CableLoss, column: &MapCo
         motor_cable_w: point.cable_w,
         motor_w: point.motor_w,
         flow_m3_s: point.flow_m3_s,
-        hz,
+        hz: point.hz,
         cuts: ladder.cuts,
         held_back_by: held_back_by(&ladder.cuts),
     }

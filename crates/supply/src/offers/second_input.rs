@@ -7,7 +7,7 @@ use daylift_plant::{InputKind, SecondInput};
 use crate::cause::{LossCause, ShortfallCause};
 use crate::dc::DcYear;
 use crate::limits::Ladder;
-use crate::offers::drive::{DriveOffer, array_w, cap};
+use crate::offers::drive::{DriveOffer, cap};
 use crate::strings::Feeding;
 use crate::voltage::{HeldBus, held_bus};
 
@@ -24,7 +24,10 @@ impl AtStep<'_> {
     /// The set with mains on; `alone` is what the sun does without.
     pub(super) fn with_mains(&self, input: &SecondInput, alone: &DriveOffer) -> DriveOffer {
         let column = self.column;
-        let top_hz = least_of(column.wanted_hz(), [column.well_limit_hz(), column.drive_limit_hz()]);
+        let top_hz = least_of(
+            column.wanted_hz(),
+            [column.well_limit(), column.drive_limit()].map(|limit| limit.map(|l| l.hz)),
+        );
         let wanted = input.wanted_speed[usize::from(self.dc.clock.hour[self.step]) % 24];
         let hour_hz = (wanted * column.wanted_hz()).min(top_hz);
         if column.at_hz(hour_hz).flow_m3_s <= 0.0 {
@@ -55,28 +58,23 @@ impl AtStep<'_> {
             sent_w: offered.power_w,
             delivered_w: cable.delivered_w(offered.power_w),
         };
-        let needed_w = |hz: f64| column.at_hz(hz).dc_w;
+        let needed_w = |hz: f64| column.power_at_hz_w(hz);
         let holds_off = offered.power_w > 0.0 && offered.least_v * (1.0 - cable.fraction(offered.power_w)) < held_v;
         // Solved only where the answer is asked for.
         let held = || held_bus(&self.feeding.on_bus(self.dc, self.step), held_v);
         let greatest = if holds_off { held() } else { most };
         let mut limits = Ladder::new(offered.power_w);
-        let hold = |limits: &mut Ladder, cause, hz: Option<f64>| {
-            if let Some(hz) = hz {
-                cap(limits, cause, hz, cable, column);
-            }
-        };
-        hold(&mut limits, LossCause::WellLimit, column.well_limit_hz());
+        cap(&mut limits, LossCause::WellLimit, column.well_limit(), cable, column);
         if needed_w(top_hz) <= greatest.delivered_w {
-            hold(&mut limits, LossCause::DriveLimit, column.drive_limit_hz());
-            limits.hold(LossCause::PumpAtFullSpeed, array_w(top_hz, cable, column));
+            cap(&mut limits, LossCause::DriveLimit, column.drive_limit(), cable, column);
+            limits.hold(LossCause::PumpAtFullSpeed, cable.sent_w(needed_w(top_hz)));
             return self.sun_alone(limits, cable, top_hz, ShortfallCause::PumpTooSlow);
         }
         if needed_w(hour_hz) <= greatest.delivered_w {
             limits.hold(LossCause::HeldOffByGrid, greatest.sent_w);
             let hz = column.hz_for_power(cable.delivered_w(limits.power_w)).min(top_hz);
             // The groups' cables one by one and as one may differ by a hair.
-            limits.hold(LossCause::HeldOffByGrid, array_w(hz, cable, column));
+            limits.hold(LossCause::HeldOffByGrid, cable.sent_w(needed_w(hz)));
             return self.sun_alone(limits, cable, hz.max(column.start_hz()), ShortfallCause::TooLittleSun);
         }
         let held = if holds_off { greatest } else { held() };
@@ -107,7 +105,7 @@ impl AtStep<'_> {
     }
 
     fn held_back_by(&self, hz: f64, else_by: ShortfallCause) -> ShortfallCause {
-        match self.column.well_limit_hz() {
+        match self.column.well_limit().map(|limit| limit.hz) {
             Some(well_hz) if well_hz < self.column.wanted_hz() && hz >= well_hz => ShortfallCause::WellLimit,
             _ => else_by,
         }

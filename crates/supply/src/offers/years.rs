@@ -172,7 +172,7 @@ impl BusYear {
 
     /// Cable of its strings in a step.
     pub(crate) fn cable(&self, step: usize) -> CableLoss {
-        self.cable.get(step).copied().unwrap_or(CableLoss::new(0.0, 1.0))
+        self.cable.get(step).copied().unwrap_or(CableLoss::NONE)
     }
 }
 
