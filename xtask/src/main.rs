@@ -1,6 +1,8 @@
 //! Chores: `cargo xtask NAME`.
 
+mod bench;
 mod chore;
+mod python;
 mod schema;
 mod test;
 mod validation;
@@ -12,6 +14,8 @@ cargo xtask test                   everything that a change must pass, on a fres
 cargo xtask validation             the checks against the outside, as a table
 cargo xtask validation --random    the engine against the reference simulator on 200 random plants (two minutes)
 cargo xtask validation --refresh   make the reference results anew (wants python3 and the package index)
+cargo xtask bench                  the speed table, and whether its ratios hold (wants python3 and the package index)
+cargo xtask bench --commit         the same; its ratios become the ones to hold
 cargo xtask schema                 write the JSON Schemas of results and input files into docs/schema
 ";
 
@@ -23,6 +27,8 @@ fn main() -> ExitCode {
         ["validation"] => validation::run(),
         ["validation", "--random"] => validation::random(),
         ["validation", "--refresh"] => validation::refresh(),
+        ["bench"] => bench::run(false),
+        ["bench", "--commit"] => bench::run(true),
         ["schema"] => schema::write(),
         [] | ["help" | "--help"] => {
             print!("{HELP}");

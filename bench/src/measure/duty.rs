@@ -1,0 +1,49 @@
+//! Duty points solved exactly, without the table that the year looks them up in.
+
+use std::hint::black_box;
+
+use daylift_lift::PumpSet;
+use daylift_validation::EpanetSet;
+use serde::{Deserialize, Serialize};
+
+use crate::engine;
+use crate::timing::least_s;
+
+/// Solves of each set in a run.
+pub(crate) const SOLVES: u32 = 20_000;
+const RUNS: usize = 5;
+/// Fractional part of the golden ratio: its multiples lie evenly, each far from the one before.
+const GOLDEN: f64 = 0.618_033_988_749_894_9;
+
+/// A set's solves.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(crate) struct Solved {
+    /// Name of the set.
+    pub(crate) set: String,
+    /// Time of all solves \[s\].
+    pub(crate) seconds: f64,
+    /// Mean flow of all solves, to see that the same was solved \[m³/h\].
+    pub(crate) mean_flow_m3_h: f64,
+}
+
+/// Every set at speeds between its least and full, another from solve to solve.
+pub(crate) fn measure() -> Result<Vec<Solved>, String> {
+    // The motor has no part in the duty, but a set wants one.
+    let motor = engine::plant("bench/plants/greensboro")?.sets[0].pump_set.motor().clone();
+    let solved = |of: EpanetSet| {
+        let set = of.pump_set(motor.clone())?;
+        let least = of.speeds.iter().copied().fold(1.0, f64::min);
+        let ratios: Vec<f64> = (0..SOLVES).map(|i| least + (1.0 - least) * (f64::from(i) * GOLDEN).fract()).collect();
+        Ok(Solved {
+            seconds: least_s(RUNS, || flows_m3_s(black_box(&set), &ratios)),
+            mean_flow_m3_h: flows_m3_s(&set, &ratios) * 3600.0 / f64::from(SOLVES),
+            set: of.name,
+        })
+    };
+    EpanetSet::all()?.into_iter().map(solved).collect()
+}
+
+fn flows_m3_s(set: &PumpSet, ratios: &[f64]) -> f64 {
+    let flow = |ratio: &f64| black_box(set.duty(0, *ratio)).map_or(0.0, |duty| duty.flow_m3_s);
+    ratios.iter().map(flow).sum()
+}
