@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use daylift_plant::{Arrangement, Array, Plant, Wiring, read_plant};
 use daylift_sky::{Ephemeris, SkyYear};
-use daylift_study::Stages;
+use daylift_study::{Memory, Stages};
 use daylift_supply::{DcYear, NoRecorder, YearResult};
 use daylift_units::{Axis, Step};
 
@@ -39,12 +39,12 @@ pub(crate) fn sun_to_dc(plant: &Plant, array: &Array, axis: &Axis) -> DcYear {
 
 /// Energy of all string groups at maximum power through the year \[J\].
 pub(crate) fn available_j(dc: &DcYear, axis: &Axis) -> f64 {
-    dc.groups.iter().flat_map(|group| &group.available_w).sum::<f64>() * axis.step_s()
+    dc.groups.iter().flat_map(|group| group.available_w.steps()).sum::<f64>() * axis.step_s()
 }
 
-/// Sun, array and devices, nothing remembered from before.
-pub(crate) fn stages(plant: &Plant, step: Step) -> Stages<'_> {
-    Stages::new(plant, step)
+/// Sun, array and devices; anew with a memory of nothing.
+pub(crate) fn stages<'p>(plant: &'p Plant, step: Step, memory: &'p Memory) -> Stages<'p> {
+    Stages::new(plant, step, memory)
 }
 
 /// The year of `dual-mode`, all passes, with nobody watching.

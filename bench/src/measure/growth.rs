@@ -4,6 +4,7 @@ use std::hint::black_box;
 
 use daylift_plant::Plant;
 use daylift_sky::Plane;
+use daylift_study::Memory;
 use daylift_units::Step;
 use daylift_units::fit::least_squares;
 use serde::{Deserialize, Serialize};
@@ -94,9 +95,10 @@ pub(crate) fn measure() -> Result<Growth, String> {
 fn at_step(plant: &Plant, step: Step) -> Result<AtStep, String> {
     let array = plant.array.as_ref().ok_or("no array")?;
     let axis = plant.site.axis.with_step(step);
+    let memory = Memory::none();
     let dc_seconds = least_s(RUNS, || engine::sun_to_dc(black_box(plant), array, &axis));
-    let all_seconds = least_s(RUNS, || engine::stages(black_box(plant), step));
-    let stages = engine::stages(plant, step);
+    let all_seconds = least_s(RUNS, || engine::stages(black_box(plant), step, &memory));
+    let stages = engine::stages(plant, step, &memory);
     Ok(AtStep {
         step_s: step.seconds(),
         steps: axis.steps(),

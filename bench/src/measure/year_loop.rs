@@ -2,6 +2,7 @@
 
 use std::hint::black_box;
 
+use daylift_study::Memory;
 use daylift_units::Step;
 use serde::{Deserialize, Serialize};
 
@@ -24,7 +25,8 @@ pub(crate) struct YearLoop {
 /// With stages that stand ready.
 pub(crate) fn measure() -> Result<YearLoop, String> {
     let plant = engine::plant(PLANT)?;
-    let stages = engine::stages(&plant, Step::Minute);
+    let memory = Memory::none();
+    let stages = engine::stages(&plant, Step::Minute, &memory);
     Ok(YearLoop {
         seconds: least_s(RUNS, || engine::year(black_box(&stages))),
         steps: stages.axis.steps(),
