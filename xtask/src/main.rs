@@ -1,6 +1,7 @@
 //! Chores: `cargo xtask NAME`.
 
 mod chore;
+mod fuzz;
 mod schema;
 mod test;
 mod validation;
@@ -12,6 +13,7 @@ cargo xtask test                   everything that a change must pass, on a fres
 cargo xtask validation             the checks against the outside, as a table
 cargo xtask validation --random    the engine against the reference simulator on 200 random plants (two minutes)
 cargo xtask validation --refresh   make the reference results anew (wants python3 and the package index)
+cargo xtask fuzz [SECONDS] [FILE]  broken input files without end, 20 s for each kind or SECONDS (wants nightly Rust)
 cargo xtask schema                 write the JSON Schemas of results and input files into docs/schema
 ";
 
@@ -23,6 +25,7 @@ fn main() -> ExitCode {
         ["validation"] => validation::run(),
         ["validation", "--random"] => validation::random(),
         ["validation", "--refresh"] => validation::refresh(),
+        ["fuzz", ref words @ ..] => fuzz::run(words),
         ["schema"] => schema::write(),
         [] | ["help" | "--help"] => {
             print!("{HELP}");
