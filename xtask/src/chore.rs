@@ -1,6 +1,7 @@
 //! Running commands in the workspace.
 
 use std::ffi::OsStr;
+use std::fs::File;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -22,6 +23,21 @@ pub(crate) fn sh<S: AsRef<OsStr>>(program: &str, args: impl IntoIterator<Item = 
     } else {
         Err(format!("`{shown}` failed"))
     }
+}
+
+/// Runs a command in the workspace with what it says of itself (its error stream) written to a file; gives whether it
+/// ended well.
+pub(crate) fn sh_logged<S: AsRef<OsStr>>(
+    program: &str,
+    args: impl IntoIterator<Item = S>,
+    log: &Path,
+) -> Result<bool, String> {
+    let file = File::create(log).map_err(|e| format!("cannot write {}: {e}", log.display()))?;
+    let mut command = Command::new(program);
+    command.args(args).current_dir(root()).stderr(file);
+    eprintln!("\n$ {}", shown(&command));
+    let status = command.status().map_err(|e| format!("cannot run `{program}`: {e}"))?;
+    Ok(status.success())
 }
 
 /// Whether a command answers.

@@ -2,6 +2,7 @@
 
 mod bench;
 mod chore;
+mod fuzz;
 mod python;
 mod schema;
 mod test;
@@ -16,6 +17,7 @@ cargo xtask validation --random    the engine against the reference simulator on
 cargo xtask validation --refresh   make the reference results anew (wants python3 and the package index)
 cargo xtask bench                  the speed table, and whether its ratios hold (wants python3 and the package index)
 cargo xtask bench --commit         the same; its ratios become the ones to hold
+cargo xtask fuzz [SECONDS] [FILE]  broken input files without end, 20 s for each kind or SECONDS (wants nightly Rust)
 cargo xtask schema                 write the JSON Schemas of results and input files into docs/schema
 ";
 
@@ -29,6 +31,7 @@ fn main() -> ExitCode {
         ["validation", "--refresh"] => validation::refresh(),
         ["bench"] => bench::run(false),
         ["bench", "--commit"] => bench::run(true),
+        ["fuzz", ref words @ ..] => fuzz::run(words),
         ["schema"] => schema::write(),
         [] | ["help" | "--help"] => {
             print!("{HELP}");

@@ -13,6 +13,7 @@ pub mod provenance;
 mod read;
 pub mod schema;
 mod sections;
+pub mod single;
 pub mod source;
 mod tables;
 

@@ -5,7 +5,7 @@ mod beside;
 mod cell;
 mod costs;
 mod day_hours;
-mod equipment;
+pub(crate) mod equipment;
 mod grid;
 mod head;
 mod inverters;

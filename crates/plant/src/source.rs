@@ -20,6 +20,18 @@ pub struct Source {
 }
 
 impl Source {
+    /// A text known by a name, without the byte order mark that some editors set before it.
+    #[must_use]
+    pub fn of_text(name: impl Into<String>, mut text: String) -> Self {
+        if text.starts_with('\u{feff}') {
+            text.drain(..'\u{feff}'.len_utf8());
+        }
+        Self {
+            name: name.into(),
+            text,
+        }
+    }
+
     /// Name without the folders, `plant.toml`.
     #[must_use]
     pub fn file_name(&self) -> &str {
@@ -90,10 +102,7 @@ pub(crate) fn read_text(path: &Path, key: &str, quantity: &str) -> Result<Arc<So
         )
     })?;
     match String::from_utf8(bytes) {
-        Ok(text) => Ok(Arc::new(Source {
-            name,
-            text: text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned),
-        })),
+        Ok(text) => Ok(Arc::new(Source::of_text(name, text))),
         Err(e) => {
             let at = e.utf8_error().valid_up_to();
             let line = e.as_bytes()[..at].iter().filter(|&&b| b == b'\n').count() + 1;

@@ -10,7 +10,7 @@ use daylift_units::fields::{battery, drive, generator, inverter, module, motor, 
 use daylift_units::{Fault, Field};
 
 use super::head::check_format;
-use crate::read::{Section, read_document};
+use crate::read::{Book, Section, read_document};
 use crate::source::{Source, read_text, resolve};
 
 /// Opens the equipment file that `key` names and reads it with `read`.
@@ -26,7 +26,17 @@ pub(crate) fn open<T>(
     let quantity = format!("{kind} file");
     let written = section.text(key, &quantity, "a path relative to this file")?;
     let source = load(section, folder, &written, key, &quantity)?;
-    read_document(section.book(), &source, |root| {
+    read_equipment(section.book(), &source, kind, read)
+}
+
+/// Reads an equipment file, which must say that it is of the kind.
+pub(crate) fn read_equipment<T>(
+    book: &Book,
+    source: &Arc<Source>,
+    kind: &str,
+    read: impl FnOnce(&Section<'_>, String) -> Option<T>,
+) -> Option<T> {
+    read_document(book, source, |root| {
         let root = root.called(kind);
         check_format(&root);
         let is_kind = check_kind(&root, kind);

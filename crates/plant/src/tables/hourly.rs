@@ -4,7 +4,7 @@ use std::ops::RangeInclusive;
 
 use csv::{ReaderBuilder, StringRecord};
 
-use super::rows::RowFaults;
+use super::rows::{RowFaults, set_place};
 use super::stamp::Stamp;
 use super::weather::{QUANTITIES, Quantity, Station};
 use crate::source::Source;
@@ -43,7 +43,11 @@ pub(super) fn records(source: &Source, quoting: bool, faults: &mut RowFaults<'_>
     let mut records = Vec::with_capacity(8800);
     for record in reader.records() {
         match record {
-            Ok(record) => records.push(record),
+            Ok(mut record) => {
+                if set_place(&mut record, source, false) {
+                    records.push(record);
+                }
+            }
             Err(e) => {
                 let remedy = "check the file's quotes and commas";
                 faults.at_byte(0, e.to_string(), "comma-separated values", remedy);

@@ -3,7 +3,7 @@
 use csv::StringRecord;
 
 use super::plain_times::{Calendar, Time};
-use super::rows::{RowFaults, SEMICOLONS, reader};
+use super::rows::{RowFaults, SEMICOLONS, reader, set_place};
 use super::weather::{AIR, Clock, QUANTITIES, WeatherTable};
 use crate::read::Book;
 use crate::read::section::nearest;
@@ -48,7 +48,11 @@ pub(super) fn read(book: &Book, source: &Source, clock: Clock, faults: &mut RowF
     let mut record = StringRecord::new();
     loop {
         match reader.read_record(&mut record) {
-            Ok(true) => rows.take(&record, faults),
+            Ok(true) => {
+                if set_place(&mut record, source, true) {
+                    rows.take(&record, faults);
+                }
+            }
             Ok(false) => break,
             Err(e) => {
                 let remedy = "check the file's quotes and commas";

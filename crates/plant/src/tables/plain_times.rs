@@ -34,7 +34,9 @@ impl Time {
             return None;
         }
         let time: DateTime = civil.parse().ok()?;
-        (time.subsec_nanosecond() == 0).then(|| Self {
+        // At the ends of the calendar an offset or an interval would lead beyond them.
+        let within = (1..=9998).contains(&time.year());
+        (within && time.subsec_nanosecond() == 0).then(|| Self {
             clock_s: as_if_utc(time),
             offset_s,
         })
@@ -44,6 +46,9 @@ impl Time {
 fn offset(text: &str) -> Option<i32> {
     let sign = if text.starts_with('+') { 1.0 } else { -1.0 };
     let digits: String = text.chars().skip(1).filter(|c| *c != ':').collect();
+    if !digits.bytes().all(|b| b.is_ascii_digit()) {
+        return None;
+    }
     let (hours, minutes) = match digits.len() {
         2 => (digits.as_str(), "0"),
         4 => digits.split_at(2),
@@ -311,6 +316,12 @@ mod tests {
             "1970-01-02T12:00+02:00Z",
             "1970-01-02T12:00:00.5",
             "1970-01-02T12:00+02:99",
+            "1970-01-02T12:00+a€",
+            "1970-01-02T12:00++2",
+            "1970-01-02T12:00++2+3",
+            "1970-01-02T12:00+0+5",
+            "-009999-01-02T02:00Z",
+            "9999-12-31T02:00Z",
         ] {
             assert_eq!(Time::read(text), None, "{text}");
         }

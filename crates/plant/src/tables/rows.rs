@@ -90,6 +90,27 @@ fn byte_of(row: &StringRecord) -> usize {
     row.position().and_then(|p| usize::try_from(p.byte()).ok()).unwrap_or(0)
 }
 
+/// Puts a row's place where it begins: the reader counts the end of the row before, blank lines and comments (`comments`:
+/// where there are such) to the row behind them. Gives whether there is a row at all: the reader makes one of a comment
+/// at the end of the file that no line end follows.
+pub(super) fn set_place(row: &mut StringRecord, source: &Source, comments: bool) -> bool {
+    let Some(mut position) = row.position().cloned() else {
+        return true;
+    };
+    let mut at = byte_of(row);
+    while let Some(rest) = source.text.get(at..) {
+        let line_end = || rest.find('\n').unwrap_or(rest.len());
+        match rest.as_bytes() {
+            [b'\n' | b'\r', ..] => at += 1,
+            [b'#', ..] if comments => at += line_end(),
+            _ => break,
+        }
+    }
+    position.set_byte(at as u64);
+    row.set_position(Some(position));
+    at < source.text.len()
+}
+
 /// A reader of a CSV file as people write them: comments, blanks around the values, rows of unequal length.
 pub(super) fn reader(source: &Source) -> csv::Reader<&[u8]> {
     ReaderBuilder::new()
@@ -121,7 +142,11 @@ pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(
     let mut rows = Vec::new();
     for row in reader.records() {
         match row {
-            Ok(row) => rows.push(row),
+            Ok(mut row) => {
+                if set_place(&mut row, source, true) {
+                    rows.push(row);
+                }
+            }
             Err(e) => {
                 faults.at_byte(
                     0,
@@ -134,4 +159,38 @@ pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(
         }
     }
     Some((header, rows))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Lines of the rows, by [`read_rows`].
+    fn lines(text: &str) -> Vec<(usize, String)> {
+        let source = Arc::new(Source::of_text("rows.csv", text.to_owned()));
+        let book = Book::default();
+        let mut faults = RowFaults::new(&book, &source, "rows", "rows");
+        let (_, rows) = read_rows(&source, &mut faults).unwrap();
+        for row in &rows {
+            faults.at(row, "x".to_owned(), "y", "z");
+        }
+        let told = book.close().faults.into_iter().map(|located| located.place.unwrap());
+        told.map(|place| (place.line(), source.text[place.span].to_owned())).collect()
+    }
+
+    #[test]
+    fn a_fault_stands_in_the_line_of_its_row() {
+        let wanted = |at: &[usize]| at.iter().map(|line| (*line, format!("{line},x"))).collect::<Vec<_>>();
+        assert_eq!(lines("a,b\n2,x\n3,x\n"), wanted(&[2, 3]));
+        assert_eq!(lines("a,b\r\n2,x\r\n3,x\r\n"), wanted(&[2, 3]));
+        assert_eq!(lines("# c\r\n\r\na,b\r\n\r\n5,x\r\n# c\r\n7,x"), wanted(&[5, 7]));
+        assert_eq!(lines("a,b\n\n# c\n\n# c\n6,x\n\n8,x\n"), wanted(&[6, 8]));
+    }
+
+    #[test]
+    fn a_comment_that_ends_the_file_is_no_row() {
+        for end in ["", "# c", "# c\n", "\n# c\r\n", "#"] {
+            assert_eq!(lines(&format!("a,b\n2,x\n{end}")), [(2, "2,x".to_owned())], "{end:?}");
+        }
+    }
 }

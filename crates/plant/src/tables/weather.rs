@@ -49,19 +49,22 @@ impl Layout {
 
 /// Which instant of its interval a row of a plain CSV is stamped with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum StampAt {
+pub enum StampAt {
+    /// Its begin.
     Start,
+    /// Half way.
     Middle,
+    /// Its end.
     End,
 }
 
 /// What `[weather]` says about a plain CSV's times.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Clock {
+pub struct Clock {
     /// Which instant the times are.
-    pub(crate) stamp: StampAt,
-    /// Standard time of the year, seconds east of UTC.
-    pub(crate) utc_offset_s: Option<i32>,
+    pub stamp: StampAt,
+    /// Standard time of the year, seconds east of UTC; by the times' own offset when it is not given.
+    pub utc_offset_s: Option<i32>,
 }
 
 /// One quantity of the weather and its range.

@@ -1,0 +1,67 @@
+//! What holds of every file that is read, whatever stands in it.
+
+mod faults;
+mod finite;
+mod folder;
+mod mutate;
+mod patch;
+
+use std::fmt::Debug;
+use std::sync::{Arc, LazyLock};
+
+use daylift_plant::Source;
+use daylift_plant::single::Outcome;
+use daylift_units::{Axis, Field, Step};
+
+pub use faults::{check_faults, check_row_faults};
+pub use finite::check_finite;
+pub use folder::{BARE, FULL, Folder};
+pub use mutate::mutated;
+pub use patch::patched;
+
+/// The text of an input, when it is one.
+#[must_use]
+pub fn source(data: &[u8]) -> Option<Arc<Source>> {
+    let text = std::str::from_utf8(data).ok()?;
+    Some(Arc::new(Source::of_text("input", text.to_owned())))
+}
+
+/// A leap year in a zone whose clock changes, on the weather's standard time.
+pub static CHANGING: LazyLock<Axis> = LazyLock::new(|| axis(2024, 366, -5, "America/New_York"));
+/// A common year in a zone that is half an hour off the weather's.
+pub static STEADY: LazyLock<Axis> = LazyLock::new(|| axis(2025, 365, 5, "Asia/Kolkata"));
+
+fn axis(year: i16, days: u32, offset_h: i32, zone: &str) -> Axis {
+    Axis::new(year, days, offset_h * 3600, zone, Step::Hour).expect("a sound year")
+}
+
+/// Reads a file of rows twice: the same comes out, faults are whole and in their place, what is accepted is finite; gives
+/// what was accepted.
+pub fn read_twice<T: Debug>(read: impl Fn() -> Outcome<T>) -> Option<T> {
+    let (first, second) = (read(), read());
+    let text = format!("{first:?}");
+    assert_eq!(text, format!("{second:?}"), "read twice, two results");
+    match first {
+        Ok(single) => {
+            check_finite(&text);
+            Some(single.value)
+        }
+        Err(faults) => {
+            check_row_faults(&faults, true);
+            None
+        }
+    }
+}
+
+/// A value in SI lies within the range that its field declares.
+pub fn check_within(field: &Field, si: f64) {
+    let value = si / field.unit.factor;
+    // The way to SI and back costs a few roundings.
+    let hair = 1e-9 * (field.greatest - field.least);
+    let within = (field.least - hair..=field.greatest + hair).contains(&value);
+    assert!(
+        within,
+        "{} = {value}, beyond {} to {}",
+        field.key, field.least, field.greatest
+    );
+}
