@@ -42,6 +42,13 @@ pub(crate) enum Aim {
         /// Unit.
         unit: &'static str,
     },
+    /// So many a second are to be done, or more.
+    PerSecond {
+        /// Ours.
+        ours: f64,
+        /// The least.
+        least: f64,
+    },
     /// The cost is to grow with no greater power of the count than this.
     Power {
         /// The power found.
@@ -88,6 +95,7 @@ impl Row {
             None => "–".to_owned(),
             Some(Aim::Ratio(least)) => format!("≥ {least}×"),
             Some(Aim::AtMost { most, unit, .. }) => format!("≤ {most} {unit}"),
+            Some(Aim::PerSecond { least, .. }) => format!("≥ {least} /s"),
             Some(Aim::Power { most, .. }) => format!("≤ n^{most}"),
         }
     }
@@ -96,6 +104,7 @@ impl Row {
     pub(crate) fn met(&self) -> Option<bool> {
         match (self.aim?, self.ratio?) {
             (Aim::Ratio(least), ratio) => Some(ratio >= least),
+            (Aim::PerSecond { ours, least }, _) => Some(ours >= least),
             (Aim::AtMost { ours, most, .. } | Aim::Power { ours, most }, _) => Some(ours <= most),
         }
     }
@@ -212,6 +221,10 @@ fn plant_years(of: &Figures) -> Row {
         format!("pvlib {} /s", shown(1.0 / theirs_s)),
         theirs_s / ours_s,
     )
+    .aim(Aim::PerSecond {
+        ours: 1.0 / ours_s,
+        least: 2000.0,
+    })
 }
 
 fn compare(of: &Figures) -> Row {

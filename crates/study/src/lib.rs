@@ -2,6 +2,7 @@
 //!
 //! The order: sun and plane, array, devices, then for each arrangement the year and the money.
 
+pub mod against;
 pub mod answer;
 pub mod changes;
 pub mod compare;
@@ -16,6 +17,7 @@ pub mod stages;
 pub mod workings;
 pub mod year;
 
+pub use against::Against;
 pub use answer::{Comparison, Row};
 pub use compare::compare;
 pub use memory::Memory;

@@ -114,6 +114,6 @@ mod tests {
         let mut state = TankState::new(100.0, &tank);
         assert!(!state.wanting);
         state.advance(-1.0, 10.0 - 1e-12, &tank);
-        assert!(state.wanting && state.content_m3 == 90.0);
+        assert!(state.wanting && (state.content_m3 - 90.0).abs() < 1e-15);
     }
 }

@@ -1,0 +1,40 @@
+//! One row after another against the same way of today, as a search through designs asks for them.
+
+use daylift_plant::Arrangement;
+use daylift_supply::NoRecorder;
+
+use crate::answer::Row;
+use crate::money::Baseline;
+use crate::row::row;
+use crate::stages::Stages;
+use crate::year::ArrangementYear;
+
+/// What the money of rows is reckoned against.
+#[derive(Debug, Clone)]
+pub struct Against {
+    baseline: Baseline,
+    reference: ArrangementYear,
+}
+
+impl Against {
+    /// Today's way of a plant: the year of its reference, and the bills that do not depend on the arrangement.
+    #[must_use]
+    pub fn new(stages: &Stages<'_>) -> Self {
+        let today = stages.plant.reference;
+        let year = stages.year(today, &mut NoRecorder);
+        let baseline = Baseline::new(stages, (today == Arrangement::GRID_ONLY).then_some(&year));
+        Self {
+            reference: ArrangementYear::new(stages, &baseline, today, year),
+            baseline,
+        }
+    }
+
+    /// The row of an arrangement of a plant, with its money; the plant may be another design of the same farm. The stages
+    /// must have been asked for this row.
+    #[must_use]
+    pub fn row(&self, stages: &Stages<'_>, arrangement: Arrangement) -> Row {
+        let year = stages.year(arrangement, &mut NoRecorder);
+        let year = ArrangementYear::new(stages, &self.baseline, arrangement, year);
+        row(stages, &year, &self.reference)
+    }
+}

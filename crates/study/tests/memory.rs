@@ -1,0 +1,73 @@
+//! Stages that are remembered give the answer of stages that are not.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::path::Path;
+
+use daylift_array::{ArrayLosses, StringGroup};
+use daylift_lift::{Tank, TankSheet};
+use daylift_plant::{Plant, read_plant};
+use daylift_study::compare::compare_in_full;
+use daylift_study::{Comparison, Memory};
+use daylift_units::Step;
+
+fn plant() -> Plant {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().parent().unwrap();
+    read_plant(&root.join("examples/mulenga-ridge/plant.toml")).unwrap().plant
+}
+
+fn answer(plant: &Plant, step: Step, memory: &Memory) -> Comparison {
+    compare_in_full(plant, step, &[], false, memory, &mut |_, _| ()).answer
+}
+
+/// Plants that differ from the example in one stage each, from the last to the first.
+fn variants() -> Vec<Plant> {
+    let change = |by: &dyn Fn(&mut Plant)| {
+        let mut plant = plant();
+        by(&mut plant);
+        plant
+    };
+    let strings = |plant: &mut Plant, series: u32, soiling: f64| {
+        let losses = ArrayLosses {
+            soiling: [soiling; 12],
+            ..ArrayLosses::NONE
+        };
+        let strings = &mut plant.array.as_mut().unwrap().groups[0].strings;
+        *strings = StringGroup::new(strings.module().clone(), series, 3, losses, 0.02).unwrap();
+    };
+    vec![
+        plant(),
+        change(&|p| p.costs.terms.discount_rate *= 2.0),
+        change(&|p| {
+            p.tank = Tank::new(TankSheet {
+                capacity_m3: 80.0,
+                restart_level: 0.8,
+                low_mark: 0.1,
+            })
+            .unwrap();
+        }),
+        change(&|p| p.design.switch_times.to_drive_s += 200.0),
+        change(&|p| p.feeders[0].reconnection_s += 200.0),
+        change(&|p| strings(p, 15, 0.1)),
+        change(&|p| strings(p, 16, 0.1)),
+        change(&|p| p.weather = p.weather.clone().under(daylift_sky::SkyModel::Perez)),
+    ]
+}
+
+#[test]
+fn one_memory_for_many_plants_gives_what_each_gives_alone() {
+    let memory = Memory::new();
+    let mut seen: Vec<Comparison> = Vec::new();
+    for step in [Step::Hour, Step::TenMinutes] {
+        for (number, plant) in variants().iter().enumerate() {
+            let remembered = answer(plant, step, &memory);
+            assert!(remembered == answer(plant, step, &Memory::none()), "variant {number}");
+            assert!(!seen.contains(&remembered), "variant {number} changes nothing");
+            seen.push(remembered);
+        }
+    }
+    // Once more, now that every stage is kept.
+    for (plant, first) in variants().iter().zip(&seen) {
+        assert!(answer(plant, Step::Hour, &memory) == *first);
+    }
+}
