@@ -311,7 +311,28 @@ fn a_constant_meter_gives_what_a_constant_table_gives() {
     let found = json(&meter);
     // 4 kW through the year, and the pack shed.
     assert!(found[0]["load_kwh"]["demand"].as_f64().unwrap() > 4.0 * 8760.0);
-    assert_eq!(json(&table), found);
+    // A meter of quarter hours cuts the year finer, so that sums are added in another order.
+    assert_near(&json(&table), &found);
+}
+
+/// The same but for the rounding of sums.
+fn assert_near(a: &serde_json::Value, b: &serde_json::Value) {
+    use serde_json::Value;
+    match (a, b) {
+        (Value::Object(a), Value::Object(b)) => {
+            assert!(a.keys().eq(b.keys()));
+            a.values().zip(b.values()).for_each(|(a, b)| assert_near(a, b));
+        }
+        (Value::Array(a), Value::Array(b)) => {
+            assert_eq!(a.len(), b.len());
+            a.iter().zip(b).for_each(|(a, b)| assert_near(a, b));
+        }
+        (Value::Number(a), Value::Number(b)) => {
+            let (a, b) = (a.as_f64().unwrap(), b.as_f64().unwrap());
+            assert!((a - b).abs() <= 1e-9 * a.abs().max(1.0), "{a} against {b}");
+        }
+        _ => assert_eq!(a, b),
+    }
 }
 
 #[test]
