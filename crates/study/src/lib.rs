@@ -20,6 +20,7 @@ pub mod year;
 pub use against::Against;
 pub use answer::{Comparison, Row};
 pub use compare::compare;
+pub use daylift_supply::NoRecorder;
 pub use memory::Memory;
 pub use run::{Run, run};
 pub use series::Series;

@@ -1,6 +1,6 @@
 //! `daylift run`.
 
-use daylift_study::{Run, Series, run as run_study};
+use daylift_study::{NoRecorder, Run, Series, run as run_study};
 
 use super::{of_other_runs, open, put, to_json, unusable};
 use crate::args::RunArgs;
@@ -17,18 +17,23 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
     };
     let step = args.output.step.into();
     let axis = read.plant.site.axis.with_step(step);
-    let mut series = Series::new(&axis);
+    // The steps are recorded only for files.
+    let mut series = args.output.out.is_some().then(|| Series::new(&axis));
     let result = {
         let _progress = Progress::new("running the year");
-        run_study(&read.plant, args.arrangement, step, &read.warnings, &mut series)
+        let (plant, row, noticed) = (&read.plant, args.arrangement, &read.warnings);
+        match &mut series {
+            Some(series) => run_study(plant, row, step, noticed, series),
+            None => run_study(plant, row, step, noticed, &mut NoRecorder),
+        }
     };
     let run = match result {
         Ok(run) => run.with_origins(&read.origins),
         Err(lacking) => return unusable(&lacks_parts(&read.plant, lacking)),
     };
     let mut others = Vec::new();
-    if let Some(folder) = &args.output.out {
-        others = match files::write_run(folder, &run, &axis, &series) {
+    if let (Some(folder), Some(series)) = (&args.output.out, &series) {
+        others = match files::write_run(folder, &run, &axis, series) {
             Ok(others) => others,
             Err(error) => return unusable(&error),
         };
