@@ -27,7 +27,7 @@ pub(crate) struct Figures {
     /// Cost against steps and designs.
     pub(crate) growth: Growth,
     /// Plant-years with warm stages.
-    pub(crate) plant_years: Option<PlantYears>,
+    pub(crate) plant_years: PlantYears,
 }
 
 /// Everything once, one after the other.

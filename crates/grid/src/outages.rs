@@ -166,6 +166,30 @@ mod tests {
         assert_eq!((tidied.clipped, tidied.outside), (2, 1));
     }
 
+    #[test]
+    fn a_year_without_grid_and_one_with_it_throughout() {
+        assert_eq!(Outages::always(1000.0).intervals(), [i(0.0, 1000.0)]);
+        // Not −0, which would be printed as such.
+        assert!(Outages::default().total_s().is_sign_positive());
+    }
+
+    #[test]
+    fn sources_are_kept_in_mind_with_what_each_gives_alone() {
+        let (list, _) = Outages::new(vec![i(10.0, 20.0), i(40.0, 45.0)], 1000.0);
+        let (table, _) = Outages::new(vec![i(15.0, 30.0)], 1000.0);
+        let all = Outages::union(&[("list".to_owned(), list), ("table".to_owned(), table)], 1000.0);
+        assert!((all.total_s() - 25.0).abs() < 1e-12);
+        let told: Vec<(&str, usize)> = all.sources().iter().map(|s| (s.name.as_str(), s.count)).collect();
+        assert_eq!(told, [("list", 2), ("table", 1)]);
+        assert!((all.sources()[1].total_s - 15.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn years_of_other_instants_have_other_fingerprints() {
+        let of = |end_s: f64| Outages::new(vec![i(10.0, end_s)], 1000.0).0.fingerprint();
+        assert!(of(20.0) == of(20.0) && of(20.0) != of(20.0_f64.next_up()));
+    }
+
     fn lists() -> impl Strategy<Value = Vec<Interval>> {
         let interval =
             (-100.0..1100.0_f64, 0.0..80.0_f64).prop_map(|(start_s, length_s)| i(start_s, start_s + length_s));

@@ -246,6 +246,26 @@ mod tests {
     }
 
     #[test]
+    fn every_month_finds_its_season() {
+        let mut two = sheet(&[(0, 24, 1.0)], &YEAR[..6]);
+        two.fixed_per_month = 24.0;
+        two.seasons.push(sheet(&[(0, 24, 3.0)], &YEAR[6..]).seasons.remove(0));
+        let tariff = Tariff::new(&two).unwrap();
+        let prices_near = |wanted: f64, months: [u8; 2]| {
+            let price = |month: u8| tariff.prices_per_j()[usize::from(tariff.rate(month, 23))];
+            months.into_iter().all(|month| (price(month) - wanted).abs() < 1e-12)
+        };
+        assert!(prices_near(1.0, [0, 5]) && prices_near(3.0, [6, 11]));
+        assert_eq!(tariff.currency(), "X");
+        assert!((tariff.fixed_per_month() - 24.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn hours_that_do_not_touch_are_told_apart() {
+        assert_eq!(spans(&[6, 7, 8, 17]), "6:00–9:00, 17:00–18:00");
+    }
+
+    #[test]
     fn holes_and_overlaps_are_told_together_with_their_hours() {
         let faults = Tariff::new(&sheet(&[(0, 7, 1.0), (6, 20, 2.0)], &YEAR[..11])).unwrap_err();
         let text: Vec<String> = faults.iter().map(ToString::to_string).collect();

@@ -29,8 +29,7 @@ impl Against {
         }
     }
 
-    /// The row of an arrangement of a plant, with its money; the plant may be another design of the same farm. The stages
-    /// must have been asked for this row.
+    /// The row of an arrangement of a plant, with its money; the plant may be another design of the same farm.
     #[must_use]
     pub fn row(&self, stages: &Stages<'_>, arrangement: Arrangement) -> Row {
         let year = stages.year(arrangement, &mut NoRecorder);

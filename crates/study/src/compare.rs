@@ -58,8 +58,8 @@ pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
 }
 
 /// The same with months, workings and, when asked for, the series by step; stages that `memory` keeps are not computed
-/// again. `progress` hears how many pieces of the work
-/// are done, and of how many: what the arrangements share is one, each arrangement, run on all cores, is one more.
+/// again. `progress` hears how many pieces of the work are done, and of how many: what the arrangements share is one, each
+/// arrangement, run on all cores, is one more.
 #[must_use]
 pub fn compare_in_full(
     plant: &Plant,

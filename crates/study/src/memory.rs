@@ -98,7 +98,7 @@ pub struct Timetable {
 
 impl Memory {
     /// Keeps some results of each stage, the latest: as many as a plant with several of everything needs for a handful of
-    /// variants side by side.
+    /// variants side by side. A set's year takes about 5 MB at steps of ten minutes, 50 MB at one.
     #[must_use]
     pub fn new() -> Self {
         Self::keeping(32)

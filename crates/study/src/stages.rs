@@ -1,5 +1,6 @@
 //! The shared stages: sun, plane, array and devices, computed once for all arrangements.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use daylift_array::StringGroup;
@@ -33,6 +34,10 @@ pub struct Stages<'p> {
     /// What the stages noticed.
     pub warnings: Vec<Warning>,
     memory: &'p Memory,
+    /// Key of sun and weather; `None` without an array.
+    sky_key: Option<Key>,
+    /// Whether the drives are solved with mains on their second input.
+    on_second_input: bool,
 }
 
 /// Seconds in an hour.
@@ -48,7 +53,7 @@ impl<'p> Stages<'p> {
         Self::for_rows(plant, step, &plant.arrangements(), memory)
     }
 
-    /// The same for some rows, which are then the ones that may be run: what only others need is left out.
+    /// The same for some rows: what only others need is computed when one of those is run.
     #[must_use]
     pub fn for_rows(plant: &'p Plant, step: Step, rows: &[Arrangement], memory: &'p Memory) -> Self {
         let axis = plant.site.axis.with_step(step);
@@ -57,8 +62,9 @@ impl<'p> Stages<'p> {
             let (dc, sky_key) = lit(plant, array, &axis, memory, &mut warnings);
             (array, dc, sky_key)
         });
+        let on_second_input = rows.iter().any(|row| takes_second_input(plant, *row));
         let offers = match &lit {
-            Some((array, dc, sky_key)) => devices(plant, array, dc, *sky_key, rows, memory),
+            Some((array, dc, sky_key)) => devices(plant, array, dc, *sky_key, on_second_input, memory),
             None => Offers {
                 groups: Vec::new(),
                 sets: plant.sets.iter().map(|set| Arc::new(SetOffers::on_mains(&set.pump_set))).collect(),
@@ -68,11 +74,24 @@ impl<'p> Stages<'p> {
         Self {
             plant,
             axis,
+            sky_key: lit.as_ref().map(|(_, _, key)| *key),
             dc: lit.map(|(_, dc, _)| dc),
+            on_second_input,
             offers,
             ghi_j_m2: plant.weather.ghi_j_m2(),
             warnings,
             memory,
+        }
+    }
+
+    /// The devices as a row needs them.
+    fn offers_for(&self, row: Arrangement) -> Cow<'_, Offers> {
+        let asked = self.on_second_input || !takes_second_input(self.plant, row);
+        match (&self.plant.array, &self.dc, self.sky_key) {
+            (Some(array), Some(dc), Some(key)) if !asked => {
+                Cow::Owned(devices(self.plant, array, dc, key, true, self.memory))
+            }
+            _ => Cow::Borrowed(&self.offers),
         }
     }
 
@@ -148,11 +167,12 @@ impl<'p> Stages<'p> {
         let generator = plant.beside.generator.as_ref().filter(|_| arrangement.generator);
         let none = Loads::none();
         let timetable = self.timetable(arrangement);
+        let offers = self.offers_for(arrangement);
         let inputs = YearInputs {
             axis: &self.axis,
             routes: &timetable.routes,
             timeline: &timetable.timeline,
-            offers: &self.offers,
+            offers: &offers,
             tank: self.tank(arrangement),
             demand: &plant.demand,
             loads: &plant.grid.loads,
@@ -221,14 +241,18 @@ fn group_key(sky_key: Key, array: &Array, group: &Group) -> Key {
     Key::of(&(sky_key, plane, &array.cell_model, &group.strings))
 }
 
-/// The devices through the year, as some rows need them.
-fn devices(plant: &Plant, array: &Array, dc: &DcYear, sky_key: Key, rows: &[Arrangement], memory: &Memory) -> Offers {
+/// Whether a row feeds the drives' second input.
+fn takes_second_input(plant: &Plant, row: Arrangement) -> bool {
+    row.wiring == Wiring::SolarDriveWithGrid && plant.beside.second_input.is_some()
+}
+
+/// The devices through the year, the drives also with mains on their second input when it is asked for.
+fn devices(plant: &Plant, array: &Array, dc: &DcYear, sky_key: Key, on_second_input: bool, memory: &Memory) -> Offers {
     let strings: Vec<(usize, &StringGroup)> = array.groups.iter().map(|g| &g.strings).enumerate().collect();
     let keys: Vec<Key> = array.groups.iter().map(|g| group_key(sky_key, array, g)).collect();
     // The places of the groups count as well: an inverter remembers one of them.
     let feeding_key =
         |feeding: &Feeding<'_>| -> Vec<(usize, Key)> { feeding.indices().map(|i| (i, keys[i])).collect() };
-    let on_second_input = rows.iter().any(|row| row.wiring == Wiring::SolarDriveWithGrid);
     let input = plant.beside.second_input.as_ref().filter(|_| on_second_input);
     let set = |(s, set): (usize, &Set)| {
         let feeding = Feeding::new(&strings, |g| array.groups[g].set == Some(s));

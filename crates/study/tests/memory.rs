@@ -6,9 +6,9 @@ use std::path::Path;
 
 use daylift_array::{ArrayLosses, StringGroup};
 use daylift_lift::{Tank, TankSheet};
-use daylift_plant::{Plant, read_plant};
+use daylift_plant::{Arrangement, Plant, read_plant};
 use daylift_study::compare::compare_in_full;
-use daylift_study::{Comparison, Memory};
+use daylift_study::{Comparison, Memory, NoRecorder, Stages};
 use daylift_units::Step;
 
 fn plant() -> Plant {
@@ -52,6 +52,15 @@ fn variants() -> Vec<Plant> {
         change(&|p| strings(p, 16, 0.1)),
         change(&|p| p.weather = p.weather.clone().under(daylift_sky::SkyModel::Perez)),
     ]
+}
+
+#[test]
+fn a_row_that_was_not_asked_for_is_run_in_full_all_the_same() {
+    let (plant, memory) = (plant(), Memory::none());
+    let row = Arrangement::from_id("solar-drive-with-grid").unwrap();
+    let asked = Stages::new(&plant, Step::Hour, &memory).year(row, &mut NoRecorder);
+    let other = Stages::for_rows(&plant, Step::Hour, &[plant.reference], &memory).year(row, &mut NoRecorder);
+    assert!(asked == other && asked.ledger.year().grid.to_pump_j > 0.0);
 }
 
 #[test]
