@@ -35,6 +35,8 @@ pub(crate) enum Command {
     Run(RunArgs),
     /// Put every arrangement that the plant has the parts for side by side.
     Compare(CompareArgs),
+    /// Show a plant in a browser on this machine, and change it there.
+    Desk(DeskArgs),
     /// Print the JSON Schema of a result, of a plant file or of an equipment file.
     Schema(SchemaArgs),
 }
@@ -95,6 +97,19 @@ pub(crate) struct OutputArgs {
 }
 
 #[derive(Debug, ClapArgs)]
+pub(crate) struct DeskArgs {
+    /// Folder of a plant, its plant file, or a folder below which plants lie.
+    #[arg(default_value = ".")]
+    pub(crate) plant: PathBuf,
+    /// Port on this machine; 0 for any that is free.
+    #[arg(long, value_name = "N", default_value_t = 7420)]
+    pub(crate) port: u16,
+    /// Do not open a browser; only print the address.
+    #[arg(long)]
+    pub(crate) no_open: bool,
+}
+
+#[derive(Debug, ClapArgs)]
 pub(crate) struct SchemaArgs {
     /// What the schema is of.
     pub(crate) of: SchemaArg,
@@ -106,6 +121,8 @@ pub(crate) enum SchemaArg {
     Compare,
     /// Result of `run --json`.
     Run,
+    /// What the page asks of `desk`, as OpenAPI.
+    Desk,
     /// A plant file.
     Plant,
     /// A module file.

@@ -2,6 +2,7 @@
 
 pub(crate) mod check;
 pub(crate) mod compare;
+pub(crate) mod desk;
 pub(crate) mod new;
 pub(crate) mod run;
 pub(crate) mod schema;

@@ -7,13 +7,14 @@ use std::collections::BTreeMap;
 use cargo_metadata::MetadataCommand;
 
 /// Rooms by floor; a room may import from lower floors only, never from its own.
-const FLOORS: [&[&str]; 7] = [
+const FLOORS: [&[&str]; 8] = [
     &["daylift-units"],
     &["daylift-lift", "daylift-sky", "daylift-array", "daylift-grid"],
     &["daylift-plant"],
     &["daylift-supply"],
     &["daylift-money"],
     &["daylift-study"],
+    &["daylift-desk"],
     &["daylift"],
 ];
 
@@ -59,6 +60,16 @@ fn every_crate_of_the_house_has_a_floor() {
             "{} has no floor",
             package.name
         );
+    }
+}
+
+#[test]
+fn nothing_but_the_desk_opens_a_socket() {
+    let metadata = MetadataCommand::new().no_deps().exec().unwrap();
+    let floors = floors();
+    for package in metadata.packages.iter().filter(|p| floors.contains_key(p.name.as_str())) {
+        let serves = package.dependencies.iter().any(|d| ["axum", "tokio"].contains(&d.name.as_str()));
+        assert_eq!(serves, package.name.as_str() == "daylift-desk", "{}", package.name);
     }
 }
 

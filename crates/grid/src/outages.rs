@@ -121,6 +121,27 @@ impl Outages {
         outages
     }
 
+    /// The same with the grid away, or there, from one instant up to another whatever was before.
+    #[must_use]
+    pub fn switched(&self, from_s: f64, to_s: f64, away: bool) -> Self {
+        let before = self.intervals.iter().map(|i| Interval {
+            start_s: i.start_s,
+            end_s: i.end_s.min(from_s),
+        });
+        let after = self.intervals.iter().map(|i| Interval {
+            start_s: i.start_s.max(to_s),
+            end_s: i.end_s,
+        });
+        let between = away.then_some(Interval {
+            start_s: from_s,
+            end_s: to_s,
+        });
+        Self {
+            intervals: Self::new(before.chain(between).chain(after).collect(), f64::INFINITY).0.intervals,
+            sources: self.sources.clone(),
+        }
+    }
+
     /// The sources that were added up; empty when they are not known.
     #[must_use]
     pub fn sources(&self) -> &[OutageSource] {
@@ -164,6 +185,24 @@ mod tests {
         let (outages, tidied) = Outages::new(vec![i(-10.0, 5.0), i(990.0, 1200.0), i(2000.0, 2100.0)], 1000.0);
         assert_eq!(outages.intervals(), [i(0.0, 5.0), i(990.0, 1000.0)]);
         assert_eq!((tidied.clipped, tidied.outside), (2, 1));
+    }
+
+    #[test]
+    fn the_grid_is_switched_for_a_while_whatever_was_before() {
+        let (own, _) = Outages::new(vec![i(10.0, 20.0), i(40.0, 60.0)], 1000.0);
+        for (from, to, away, expected) in [
+            (25.0, 30.0, true, vec![i(10.0, 20.0), i(25.0, 30.0), i(40.0, 60.0)]),
+            (15.0, 50.0, true, vec![i(10.0, 60.0)]),
+            (15.0, 50.0, false, vec![i(10.0, 15.0), i(50.0, 60.0)]),
+            (45.0, 50.0, false, vec![i(10.0, 20.0), i(40.0, 45.0), i(50.0, 60.0)]),
+            (20.0, 40.0, false, vec![i(10.0, 20.0), i(40.0, 60.0)]),
+        ] {
+            assert_eq!(
+                own.switched(from, to, away).intervals(),
+                expected,
+                "{from} to {to}, away {away}"
+            );
+        }
     }
 
     #[test]

@@ -54,6 +54,10 @@ pub enum OriginValue {
 pub struct Origin {
     /// Key with its section, `array.albedo`; equipment by its kind, `motor.rated_power_kw`.
     pub path: String,
+    /// File in which it stands, or would stand, as it is read.
+    pub file: String,
+    /// Key with its section within that file, `rated_power_kw`, `pipe[2].bore_mm`; numbers count from 1.
+    pub keys: String,
     /// How far it may be relied on.
     pub state: State,
     /// The value.
@@ -121,7 +125,8 @@ fn unnumbered(part: &str) -> &str {
 }
 
 /// A path without numbers: `tariff.season.months` of `tariff.season[1].months`.
-pub(crate) fn without_numbers(path: &str) -> String {
+#[must_use]
+pub fn without_numbers(path: &str) -> String {
     path.split('.').map(unnumbered).collect::<Vec<_>>().join(".")
 }
 

@@ -19,4 +19,4 @@ mod weather;
 
 #[cfg(test)]
 pub(crate) use plant_file::read_file;
-pub use plant_file::{Read, read_plant};
+pub use plant_file::{Read, read_plant, read_plant_from};

@@ -1,5 +1,6 @@
 //! One file that a plant names, read by itself: its text without a plant around it.
 
+use std::path::Path;
 use std::sync::Arc;
 
 use daylift_array::{Inverter, Module};
@@ -7,6 +8,7 @@ use daylift_grid::{BatterySheet, GeneratingSet, LoadSeries, MonthHour, Outages, 
 use daylift_lift::{Drive, Motor, Pump, Water};
 use daylift_units::{Axis, Fault, Warning};
 
+use crate::files::Files;
 use crate::read::Book;
 use crate::sections::equipment::{self as read, booked, read_equipment};
 use crate::source::{Located, Place, Source};
@@ -38,6 +40,14 @@ fn single<T>(read: impl FnOnce(&Book) -> Option<T>) -> Outcome<T> {
         }),
         _ => Err(gathered.faults),
     }
+}
+
+/// The name that a plant file gives its plant; `None` when there is none to read.
+#[must_use]
+pub fn plant_name(file: &Path) -> Option<String> {
+    let source = Files::default().read(file, "", "plant file").ok()?;
+    let root: toml::Table = source.text.parse().ok()?;
+    root.get("name")?.as_str().map(str::to_owned)
 }
 
 /// A fault of the file as a whole, which within a plant stands where the file is named.

@@ -35,7 +35,7 @@ fn as_typed(path: &Path) -> String {
 
 /// Writes an example's files beside the place where they shall be and moves them there together. Gives how many there
 /// are.
-fn start(folder: &Path, from: &str) -> Result<usize, String> {
+pub(super) fn start(folder: &Path, from: &str) -> Result<usize, String> {
     refuse_what_is_there(folder)?;
     let cannot = |e: std::io::Error| format!("cannot make {}: {e}; name another folder", folder.display());
     let parent = match folder.parent() {

@@ -1,5 +1,6 @@
 //! `daylift schema`.
 
+use daylift_desk::description::description;
 use daylift_plant::schema::schema as schema_of_file;
 use daylift_study::{Comparison, Run};
 use schemars::schema_for;
@@ -12,6 +13,7 @@ pub(crate) fn schema(args: &SchemaArgs) -> Exit {
     let text = match args.of {
         SchemaArg::Compare => to_json(&schema_for!(Comparison)),
         SchemaArg::Run => to_json(&schema_for!(Run)),
+        SchemaArg::Desk => to_json(&description()),
         SchemaArg::Plant => file("plant"),
         SchemaArg::Module => file("module"),
         SchemaArg::Inverter => file("inverter"),

@@ -3,6 +3,8 @@ use super::*;
 fn origin(path: &str, state: State) -> Origin {
     Origin {
         path: path.to_owned(),
+        file: "plant.toml".to_owned(),
+        keys: path.to_owned(),
         state,
         value: OriginValue::Number(1.0),
         unit: "m",

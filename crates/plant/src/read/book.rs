@@ -5,12 +5,25 @@ use std::collections::BTreeSet;
 
 use daylift_units::{Fault, Field, Warning};
 
+use crate::files::Files;
 use crate::provenance::{Origin, OriginValue, State, mark};
 use crate::source::{Located, Place};
+
+/// A key, and where it stands or would stand.
+#[derive(Debug, Clone)]
+pub(crate) struct KeyAt {
+    /// With its section; equipment by its kind.
+    pub(crate) path: String,
+    /// The file.
+    pub(crate) file: String,
+    /// With its section within the file.
+    pub(crate) keys: String,
+}
 
 /// Gathers while sections are read.
 #[derive(Debug, Default)]
 pub(crate) struct Book {
+    files: Files,
     faults: RefCell<Vec<Located>>,
     warnings: RefCell<Vec<Warning>>,
     origins: RefCell<Vec<Origin>>,
@@ -27,6 +40,19 @@ pub(crate) struct Gathered {
 }
 
 impl Book {
+    /// An empty book of a plant that is read from these files.
+    pub(crate) fn of(files: Files) -> Self {
+        Self {
+            files,
+            ..Self::default()
+        }
+    }
+
+    /// Where files are read from.
+    pub(crate) fn files(&self) -> &Files {
+        &self.files
+    }
+
     pub(crate) fn fault(&self, fault: Fault, place: Option<Place>) {
         let located = Located { fault, place };
         let mut faults = self.faults.borrow_mut();
@@ -45,16 +71,18 @@ impl Book {
 
     fn origin(&self, origin: Origin) {
         let mut origins = self.origins.borrow_mut();
-        if !origins.iter().any(|o| o.path == origin.path) {
+        if !origins.iter().any(|o| o.path == origin.path && o.file == origin.file) {
             origins.push(origin);
         }
     }
 
     /// Books a value that stands at a place.
-    pub(crate) fn given(&self, path: &str, value: OriginValue, unit: &'static str, place: &Place) {
+    pub(crate) fn given(&self, at: KeyAt, value: OriginValue, unit: &'static str, place: &Place) {
         let source = format!("{}, line {}", place.source.file_name(), place.line());
         self.origin(Origin {
-            path: path.to_owned(),
+            path: at.path,
+            file: at.file,
+            keys: at.keys,
             state: State::Given,
             value,
             unit,
@@ -63,9 +91,11 @@ impl Book {
     }
 
     /// Books a value that was not given, and why it holds.
-    pub(crate) fn by_default(&self, path: &str, value: OriginValue, unit: &'static str, source: &str) {
+    pub(crate) fn by_default(&self, at: KeyAt, value: OriginValue, unit: &'static str, source: &str) {
         self.origin(Origin {
-            path: path.to_owned(),
+            path: at.path,
+            file: at.file,
+            keys: at.keys,
             state: State::Default,
             value,
             unit,
@@ -74,14 +104,9 @@ impl Book {
     }
 
     /// The same for a field with a preset.
-    pub(crate) fn preset(&self, path: &str, field: &Field) {
+    pub(crate) fn preset(&self, at: KeyAt, field: &Field) {
         if let Some(preset) = field.preset {
-            self.by_default(
-                path,
-                OriginValue::Number(preset.value),
-                field.unit.symbol,
-                preset.source,
-            );
+            self.by_default(at, OriginValue::Number(preset.value), field.unit.symbol, preset.source);
         }
     }
 

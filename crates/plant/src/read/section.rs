@@ -12,7 +12,7 @@ use daylift_units::{Fault, Field};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::book::Book;
+use super::book::{Book, KeyAt};
 use crate::provenance::without_numbers;
 use crate::source::{Place, Source};
 
@@ -91,6 +91,22 @@ impl<'a> Section<'a> {
         }
     }
 
+    /// A key of this section and where it stands or would stand; it may be dotted.
+    pub(crate) fn at(&self, key: &str) -> KeyAt {
+        let path = self.path(key);
+        // The title of an equipment file begins with its kind.
+        let inside = if self.kind == "plant" {
+            None
+        } else {
+            path.strip_prefix(&self.kind).and_then(|rest| rest.strip_prefix('.'))
+        };
+        KeyAt {
+            keys: inside.unwrap_or(&path).to_owned(),
+            file: self.source.name.clone(),
+            path,
+        }
+    }
+
     /// Books a fault at the value of its key, or at the table when the key is not there.
     pub(crate) fn fault(&self, fault: Fault) {
         let span = self.table.get(fault.key.as_str()).map_or(self.span.clone(), Spanned::span);
@@ -160,7 +176,7 @@ impl<'a> Section<'a> {
             }
             None => match (field.preset, field.preset_si()) {
                 (Some(_), Some(si)) => {
-                    self.book.preset(&self.path(field.key), field);
+                    self.book.preset(self.at(field.key), field);
                     Some(si)
                 }
                 _ => {

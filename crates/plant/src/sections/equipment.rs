@@ -11,7 +11,7 @@ use daylift_units::{Fault, Field};
 
 use super::head::check_format;
 use crate::read::{Book, Section, read_document};
-use crate::source::{Source, read_text, resolve};
+use crate::source::{Source, resolve};
 
 /// Opens the equipment file that `key` names and reads it with `read`.
 ///
@@ -78,7 +78,7 @@ pub(crate) fn load(
     quantity: &str,
 ) -> Option<Arc<Source>> {
     resolve(folder, written, key, quantity)
-        .and_then(|path| read_text(&path, key, quantity))
+        .and_then(|path| section.book().files().read(&path, key, quantity))
         .map_err(|fault| section.fault(fault))
         .ok()
 }

@@ -12,10 +12,11 @@ use super::use_of_water::HoursUsed;
 use super::{array, beside, costs, grid, inverters, plausible, site, use_of_water, water};
 use crate::arrangement::{Arrangement, Wiring};
 use crate::design::{Design, SwitchTimes};
+use crate::files::Files;
 use crate::plant::{Feeder, Plant, Set};
 use crate::provenance::{self, Origin};
 use crate::read::{Book, Section, read_document};
-use crate::source::{Located, Source, read_text};
+use crate::source::{Located, Source};
 
 /// A plant and what was noticed while it was read.
 #[derive(Debug)]
@@ -33,13 +34,21 @@ pub struct Read {
 /// # Errors
 /// Every fault of the plant file and of all files that it names.
 pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
+    read_plant_from(path, Files::default())
+}
+
+/// The same from files that are not all as they lie on the disk.
+///
+/// # Errors
+/// As [`read_plant`].
+pub fn read_plant_from(path: &Path, files: Files) -> Result<Read, Vec<Located>> {
     let plant_file = if path.is_dir() {
         path.join("plant.toml")
     } else {
         path.to_owned()
     };
-    let book = Book::default();
-    let plant = match read_text(&plant_file, "", "plant file") {
+    let book = Book::of(files);
+    let plant = match book.files().read(&plant_file, "", "plant file") {
         Ok(source) => {
             let folder = plant_file.parent().map_or_else(PathBuf::new, Path::to_owned);
             read_file(&book, &source, &folder)
@@ -214,7 +223,7 @@ fn read_switch_times(root: &Section<'_>, connected: bool) -> Option<SwitchTimes>
         None if root.has("changeover") => return None,
         None => fields.map(|field| {
             if connected {
-                root.book().preset(&format!("changeover.{}", field.key), field);
+                root.book().preset(root.at(&format!("changeover.{}", field.key)), field);
             }
             field.preset_si()
         }),

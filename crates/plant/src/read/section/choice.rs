@@ -43,7 +43,7 @@ impl Section<'_> {
         let flag = value.get_ref().as_bool();
         match flag {
             Some(flag) => self.book.given(
-                &self.path(key),
+                self.at(key),
                 OriginValue::Text(flag.to_string()),
                 "",
                 &self.place(value),

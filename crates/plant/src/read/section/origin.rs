@@ -20,7 +20,7 @@ impl Section<'_> {
             return;
         }
         if let Some(given) = as_value(value.get_ref()) {
-            self.book.given(&self.path(key), given, unit, &self.place(value));
+            self.book.given(self.at(key), given, unit, &self.place(value));
         }
     }
 
@@ -34,7 +34,7 @@ impl Section<'_> {
 
     /// Books that a field of this section was not given and its preset holds.
     pub(crate) fn by_default(&self, key: &str, value: OriginValue, unit: &'static str, source: &str) {
-        self.book.by_default(&self.path(key), value, unit, source);
+        self.book.by_default(self.at(key), value, unit, source);
     }
 
     /// A list of texts; `None` when it is not there.

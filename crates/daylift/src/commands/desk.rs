@@ -1,0 +1,29 @@
+//! `daylift desk`.
+
+use daylift_desk::{Options, Starter, serve};
+
+use super::unusable;
+use crate::args::DeskArgs;
+use crate::examples;
+use crate::exit::{DONE, Exit};
+
+pub(crate) fn desk(args: DeskArgs) -> Exit {
+    let options = Options {
+        open: args.plant,
+        port: args.port,
+        starter: Starter {
+            examples: examples::names,
+            start: super::new::start,
+        },
+    };
+    let ready = |page: &str| {
+        eprintln!("The desk is open at {page}\nIt answers this machine only. Ctrl+C closes it.");
+        if !args.no_open && open::that_detached(page).is_err() {
+            eprintln!("No browser could be started; open the address in one.");
+        }
+    };
+    match serve(&options, ready) {
+        Ok(()) => DONE,
+        Err(why) => unusable(&why),
+    }
+}

@@ -1,0 +1,249 @@
+//! What the page asks and what it is answered. Units are those of the farm; they stand in the names.
+
+use daylift_plant::Located;
+use daylift_study::answer::Comparison;
+use daylift_study::detail::{Month, WaterSecured};
+use daylift_study::{DayChoice, Picture, Switched, Working};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// What can be opened.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Shelf {
+    /// The folder that was opened.
+    pub folder: String,
+    /// Plants in it and below it.
+    pub plants: Vec<ShelvedPlant>,
+    /// Worked examples that a new plant may start from.
+    pub examples: Vec<String>,
+}
+
+/// A plant that can be opened.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ShelvedPlant {
+    /// Its plant file, from the opened folder on, with `/` between.
+    pub id: String,
+    /// Its name; null when its file cannot be read.
+    pub name: Option<String>,
+}
+
+/// Starts a plant from an example.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema)]
+pub struct StartRequest {
+    /// Name of the example.
+    pub example: String,
+    /// Name of the folder to make in the opened one.
+    pub folder: String,
+}
+
+/// A plant that was started.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Started {
+    /// Its plant file.
+    pub id: String,
+}
+
+/// A value of a plant's file to be another.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+pub struct Change {
+    /// The file, as in [`Input`].
+    pub file: String,
+    /// The keys, as in [`Input`].
+    pub keys: String,
+    /// The value in the unit of the file; null takes the key out, so that its default holds.
+    pub value: Option<InputValue>,
+}
+
+/// A value as it stands in a file.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(untagged)]
+pub enum InputValue {
+    /// A number.
+    Number(f64),
+    /// A list of numbers.
+    Numbers(Vec<f64>),
+    /// A word, or the path of a file.
+    Text(String),
+}
+
+/// Which page asks, and its how manieth question this is: an older one that still waits is not answered.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema)]
+pub struct Turn {
+    /// A name of the page's own making.
+    pub page: String,
+    /// Counted up with each question.
+    pub number: u64,
+}
+
+/// Asks for every arrangement side by side.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+pub struct AnswerRequest {
+    /// The plant.
+    pub plant: String,
+    /// What is to differ from its files.
+    pub changes: Vec<Change>,
+    /// Arrangement whose months and workings are wanted too; today's way when null or not there.
+    pub looked_at: Option<String>,
+    /// Whose turn it is.
+    pub turn: Turn,
+}
+
+/// Every arrangement side by side, with the plant's inputs.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Answer {
+    /// As `daylift compare --json` prints it.
+    pub comparison: Comparison,
+    /// What stands behind each row, in the same order.
+    pub rows: Vec<Behind>,
+    /// Years over which money is reckoned.
+    pub years: u32,
+    /// More of one arrangement.
+    pub looked_at: LookedAt,
+    /// What stands where.
+    pub picture: Picture,
+    /// Days worth looking at.
+    pub days: Vec<DayChoice>,
+    /// Every value of the plant's files.
+    pub inputs: Vec<Input>,
+    /// What the files on the disk are, to be given back when they are to be changed.
+    pub stamp: String,
+}
+
+/// What stands behind a row.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Behind {
+    /// Water secured.
+    pub water_secured: WaterSecured,
+    /// Fuel of the first year, in the plant's currency.
+    pub first_year_fuel: f64,
+    /// Upkeep of the first year, in the plant's currency.
+    pub first_year_upkeep: f64,
+}
+
+/// More of one arrangement.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LookedAt {
+    /// The arrangement.
+    pub id: String,
+    /// Its months.
+    pub months: Vec<Month>,
+    /// Headline numbers with their workings.
+    pub workings: Vec<Working>,
+}
+
+/// A value of the plant's files, and what it may be.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Input {
+    /// File in which it stands, or would stand, from the opened folder on.
+    pub file: String,
+    /// Its key with its section in that file.
+    pub keys: String,
+    /// Section as a person names it, `tank`, `motor`, `pipe[2]`; empty for keys of the whole file.
+    pub section: String,
+    /// What it is, in words.
+    pub quantity: String,
+    /// Its unit; empty for a pure number and for a text.
+    pub unit: String,
+    /// Its value; null for one that has none in the file and a rule of its own instead of a default.
+    pub value: InputValue,
+    /// `given`, `assumed` (given, and not confirmed on the farm) or `default`.
+    pub state: String,
+    /// File and line, or the source of a default.
+    pub source: String,
+    /// Least and greatest value; null for what is no number.
+    pub range: Option<Range>,
+    /// The words that it may be; empty for anything else.
+    pub choices: Vec<String>,
+}
+
+/// What a number may be.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Range {
+    /// Least value.
+    pub least: f64,
+    /// Greatest value.
+    pub greatest: f64,
+    /// Whether only whole numbers are allowed.
+    pub whole: bool,
+    /// Why the range is what it is.
+    pub reason: String,
+}
+
+/// Asks for one day of an arrangement.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+pub struct DayRequest {
+    /// The plant.
+    pub plant: String,
+    /// What is to differ from its files.
+    pub changes: Vec<Change>,
+    /// The arrangement.
+    pub arrangement: String,
+    /// Day of the year, counted from 0.
+    pub day: u32,
+    /// The utility switched off and on during the day.
+    pub switched: Vec<Switched>,
+    /// Whose turn it is.
+    pub turn: Turn,
+}
+
+/// Asks for changes to be written into the plant's files.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+pub struct SaveRequest {
+    /// The plant.
+    pub plant: String,
+    /// What is to be written.
+    pub changes: Vec<Change>,
+    /// The stamp of the files as the page knows them.
+    pub stamp: String,
+}
+
+/// The files are written.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Saved {
+    /// Their stamp now.
+    pub stamp: String,
+}
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Refusal {
+    /// In words.
+    pub why: String,
+    /// Faults of the plant's files; empty when something else is wrong.
+    pub faults: Vec<FaultAt>,
+}
+
+/// A fault and where it stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct FaultAt {
+    /// The file, from the opened folder on; empty when it is in none.
+    pub file: String,
+    /// Line, counted from 1; 0 when it is in no file.
+    pub line: usize,
+    /// Key with its section; equipment by its kind.
+    pub path: String,
+    /// What is wrong.
+    pub quantity: String,
+    /// The value given.
+    pub given: String,
+    /// What is allowed.
+    pub allowed: String,
+    /// How to mend it.
+    pub remedy: String,
+}
+
+impl FaultAt {
+    /// A fault as the page shows it; `shown` is a file's path as the page knows it.
+    pub(crate) fn of(located: &Located, shown: impl Fn(&str) -> String) -> Self {
+        let (fault, place) = (&located.fault, located.place.as_ref());
+        Self {
+            file: place.map_or_else(String::new, |place| shown(&place.source.name)),
+            line: place.map_or(0, daylift_plant::Place::line),
+            path: fault.key.clone(),
+            quantity: fault.quantity.clone(),
+            given: fault.given.clone(),
+            allowed: fault.allowed.clone(),
+            remedy: fault.remedy.clone(),
+        }
+    }
+}

@@ -1,0 +1,25 @@
+//! What can be opened, and a new plant from an example.
+
+use crate::Starter;
+use crate::answer::Refused;
+use crate::api::{Shelf, StartRequest, Started};
+use crate::folder::Folder;
+
+pub(crate) fn shelf(folder: &Folder, starter: &Starter) -> Shelf {
+    Shelf {
+        folder: folder.path().display().to_string(),
+        plants: folder.plants(),
+        examples: (starter.examples)(),
+    }
+}
+
+pub(crate) fn start(folder: &Folder, starter: &Starter, request: &StartRequest) -> Result<Started, Refused> {
+    if !(starter.examples)().contains(&request.example) {
+        return Err(Refused::Request(format!("there is no example \"{}\"", request.example)));
+    }
+    let path = folder.new_folder(&request.folder).map_err(Refused::Request)?;
+    (starter.start)(&path, &request.example).map_err(Refused::Request)?;
+    Ok(Started {
+        id: format!("{}/plant.toml", request.folder),
+    })
+}

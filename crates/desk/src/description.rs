@@ -1,0 +1,57 @@
+//! The OpenAPI description of what is served, from the types of requests and answers.
+
+use schemars::generate::{SchemaGenerator, SchemaSettings};
+use schemars::{JsonSchema, Schema};
+use serde_json::{Map, Value, json};
+
+use crate::api::{Answer, AnswerRequest, DayRequest, Refusal, SaveRequest, Saved, Shelf, StartRequest, Started};
+
+/// The description, OpenAPI 3.1.
+#[must_use]
+pub fn description() -> Value {
+    let with = |settings: SchemaSettings| settings.with(|s| s.definitions_path = "/components/schemas".into());
+    let mut asked = with(SchemaSettings::draft2020_12().for_deserialize()).into_generator();
+    let mut answered = with(SchemaSettings::draft2020_12().for_serialize()).into_generator();
+    let paths = json!({
+        "/api/plants": {
+            "get": operation("Plants that can be opened.", None, body::<Shelf>(&mut answered), &mut answered),
+            "post": operation("Starts a plant from an example.", Some(body::<StartRequest>(&mut asked)), body::<Started>(&mut answered), &mut answered),
+        },
+        "/api/answer": {
+            "post": operation("Every arrangement side by side.", Some(body::<AnswerRequest>(&mut asked)), body::<Answer>(&mut answered), &mut answered),
+        },
+        "/api/day": {
+            "post": operation("One day of an arrangement.", Some(body::<DayRequest>(&mut asked)), body::<daylift_study::Day>(&mut answered), &mut answered),
+        },
+        "/api/save": {
+            "post": operation("Writes changes into the plant's files.", Some(body::<SaveRequest>(&mut asked)), body::<Saved>(&mut answered), &mut answered),
+        },
+    });
+    let mut schemas: Map<String, Value> = asked.take_definitions(true);
+    schemas.extend(answered.take_definitions(true));
+    json!({
+        "openapi": "3.1.0",
+        "info": { "title": "Daylift desk", "version": env!("CARGO_PKG_VERSION"), "description": "What the page asks. Served on loopback to the page alone; it may change with every version." },
+        "paths": paths,
+        "components": { "schemas": schemas },
+    })
+}
+
+fn body<T: JsonSchema>(generator: &mut SchemaGenerator) -> Schema {
+    generator.subschema_for::<T>()
+}
+
+fn operation(summary: &str, asked: Option<Schema>, answered: Schema, answers: &mut SchemaGenerator) -> Value {
+    let content = |schema: Schema| json!({ "application/json": { "schema": schema } });
+    let mut out = json!({
+        "summary": summary,
+        "responses": {
+            "200": { "description": "the answer", "content": content(answered) },
+            "default": { "description": "why there is none", "content": content(body::<Refusal>(answers)) },
+        },
+    });
+    if let Some(asked) = asked {
+        out["requestBody"] = json!({ "required": true, "content": content(asked) });
+    }
+    out
+}

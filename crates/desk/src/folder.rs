@@ -1,0 +1,105 @@
+//! The opened folder, and the plants below it.
+
+use std::fs;
+use std::path::{Component, Path, PathBuf};
+
+use walkdir::{DirEntry, WalkDir};
+
+use crate::api::ShelvedPlant;
+
+const PLANT_FILE: &str = "plant.toml";
+/// Folders below the opened one that are looked into.
+const DEEPEST: usize = 4;
+/// Plants that are listed.
+const MOST_PLANTS: usize = 200;
+
+/// The opened folder. Nothing outside of it is read or written.
+#[derive(Debug, Clone)]
+pub(crate) struct Folder {
+    path: PathBuf,
+    /// Plant that was opened itself.
+    first: Option<String>,
+}
+
+impl Folder {
+    /// Opens a folder, or the folder of a plant file.
+    pub(crate) fn open(path: &Path) -> Result<Self, String> {
+        let meta = fs::metadata(path).map_err(|e| format!("cannot open {}: {e}", path.display()))?;
+        if meta.is_dir() {
+            let first = path.join(PLANT_FILE).is_file().then(|| PLANT_FILE.to_owned());
+            return Ok(Self {
+                path: path.to_owned(),
+                first,
+            });
+        }
+        let parent = path.parent().filter(|parent| *parent != Path::new("")).unwrap_or(Path::new("."));
+        let name = path.file_name().and_then(|name| name.to_str());
+        let name = name.ok_or_else(|| format!("{} has no name that can be shown", path.display()))?;
+        Ok(Self {
+            path: parent.to_owned(),
+            first: Some(name.to_owned()),
+        })
+    }
+
+    pub(crate) fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// The plant that was opened itself; `None` when it was a folder with plants below it.
+    pub(crate) fn first(&self) -> Option<&str> {
+        self.first.as_deref()
+    }
+
+    /// A file below the opened folder; `None` for a name that leads out of it or is no plain path.
+    pub(crate) fn file(&self, id: &str) -> Option<PathBuf> {
+        let inner = Path::new(id);
+        let plain = inner.components().all(|part| matches!(part, Component::Normal(_)));
+        let path = self.path.join(inner);
+        let real = plain.then(|| fs::canonicalize(&path).ok()).flatten()?;
+        let within = fs::canonicalize(&self.path).ok()?;
+        (real.starts_with(within) && real.is_file()).then_some(path)
+    }
+
+    /// A file's path as the page knows it: from the opened folder on, with `/` between.
+    pub(crate) fn shown(&self, name: &str) -> String {
+        let path = Path::new(name);
+        let inner = path.strip_prefix(&self.path).unwrap_or(path);
+        let parts = inner.components().filter(|part| !matches!(part, Component::CurDir));
+        parts.map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/")
+    }
+
+    /// Plants in the folder and below it, by name of their files.
+    pub(crate) fn plants(&self) -> Vec<ShelvedPlant> {
+        let looked_into = |entry: &DirEntry| {
+            let name = entry.file_name().to_string_lossy();
+            entry.depth() == 0 || !(name.starts_with('.') || ["node_modules", "target"].contains(&&*name))
+        };
+        let walk = WalkDir::new(&self.path).max_depth(DEEPEST).sort_by_file_name();
+        let found = walk.into_iter().filter_entry(looked_into).filter_map(Result::ok);
+        let mut ids: Vec<String> = found
+            .filter(|entry| entry.file_type().is_file() && entry.file_name() == PLANT_FILE)
+            .filter_map(|entry| entry.path().to_str().map(|path| self.shown(path)))
+            .take(MOST_PLANTS)
+            .collect();
+        if let Some(first) = self.first.as_ref().filter(|first| !ids.contains(first)) {
+            ids.insert(0, first.clone());
+        }
+        let named = |id: String| ShelvedPlant {
+            name: daylift_plant::single::plant_name(&self.path.join(&id)),
+            id,
+        };
+        ids.into_iter().map(named).collect()
+    }
+
+    /// The path of a new folder in the opened one, for a name that a person typed.
+    pub(crate) fn new_folder(&self, name: &str) -> Result<PathBuf, String> {
+        let mut parts = Path::new(name).components();
+        let plain = matches!((parts.next(), parts.next()), (Some(Component::Normal(_)), None));
+        if !plain || name.starts_with('.') || name.chars().any(char::is_control) {
+            return Err(format!(
+                "\"{name}\" is no name for a folder; give a plain name such as my-farm"
+            ));
+        }
+        Ok(self.path.join(name))
+    }
+}

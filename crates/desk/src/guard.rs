@@ -1,0 +1,71 @@
+//! Who may ask, and what a browser may do with the answer.
+//!
+//! A page of another site open in the same browser can send requests to loopback, also under a name that it has pointed
+//! there. Host and Origin tell such requests from those of this page.
+
+use axum::body::Body;
+use axum::extract::{Request, State};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+
+/// Largest body of a request \[bytes\]: a change of every value of a large plant is far below.
+pub(crate) const LARGEST_BODY: usize = 256 * 1024;
+
+/// Sent with every answer.
+const HEADERS: [(HeaderName, &str); 6] = [
+    (
+        header::CONTENT_SECURITY_POLICY,
+        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; \
+         base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+    ),
+    (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
+    (header::REFERRER_POLICY, "no-referrer"),
+    (header::X_FRAME_OPTIONS, "DENY"),
+    (HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
+    (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
+];
+
+/// The port that is served.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Port(pub(crate) u16);
+
+impl Port {
+    fn is_own_host(self, host: &str) -> bool {
+        ["127.0.0.1", "localhost"].iter().any(|name| host == format!("{name}:{}", self.0))
+    }
+
+    fn may_ask(self, method: &Method, headers: &HeaderMap) -> Result<(), &'static str> {
+        let text = |name: HeaderName| headers.get(name).map(|value| value.to_str().unwrap_or("?"));
+        if !text(header::HOST).is_some_and(|host| self.is_own_host(host)) {
+            return Err("this desk answers under its own address on this machine only");
+        }
+        let own_origin = |origin: &str| origin.strip_prefix("http://").is_some_and(|host| self.is_own_host(host));
+        if text(header::ORIGIN).is_some_and(|origin| !own_origin(origin)) {
+            return Err("another page may not ask this desk");
+        }
+        let site = text(HeaderName::from_static("sec-fetch-site"));
+        let reads_only = matches!(*method, Method::GET | Method::HEAD);
+        // A link from elsewhere may open the page; only the page may ask for more.
+        if !reads_only && site.is_some_and(|site| site != "same-origin" && site != "none") {
+            return Err("another page may not ask this desk");
+        }
+        Ok(())
+    }
+}
+
+/// Refuses what does not come from this page, and sets the headers of every answer.
+pub(crate) async fn guard(State(port): State<Port>, request: Request<Body>, next: Next) -> Response {
+    let mut response = match port.may_ask(request.method(), request.headers()) {
+        Ok(()) => next.run(request).await,
+        Err(why) => (StatusCode::FORBIDDEN, why).into_response(),
+    };
+    for (name, value) in HEADERS {
+        response.headers_mut().insert(name, HeaderValue::from_static(value));
+    }
+    response
+        .headers_mut()
+        .entry(header::CACHE_CONTROL)
+        .or_insert(HeaderValue::from_static("no-store"));
+    response
+}

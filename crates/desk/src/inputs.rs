@@ -1,0 +1,56 @@
+//! Every value of the plant's files with what it may be, from the declarations that the reader uses.
+
+use daylift_plant::outline::{self, Key, What};
+use daylift_plant::provenance::without_numbers;
+use daylift_plant::{Origin, OriginValue};
+use daylift_units::Field;
+
+use crate::api::{Input, InputValue, Range};
+use crate::folder::Folder;
+
+/// The inputs in the order in which they were read.
+pub(crate) fn inputs(origins: &[Origin], folder: &Folder) -> Vec<Input> {
+    let known = outline::paths();
+    let of = |origin: &Origin| {
+        let path = without_numbers(&origin.path);
+        let key = known.iter().find(|(known, _)| *known == path).map(|(_, key)| *key);
+        input(origin, key, folder)
+    };
+    origins.iter().map(of).collect()
+}
+
+fn input(origin: &Origin, key: Option<&'static Key>, folder: &Folder) -> Input {
+    let section = origin.path.rsplit_once('.').map_or("", |(section, _)| section);
+    Input {
+        file: folder.shown(&origin.file),
+        keys: origin.keys.clone(),
+        section: section.to_owned(),
+        quantity: key.map_or(origin.path.as_str(), |key| key.quantity).to_owned(),
+        unit: origin.unit.to_owned(),
+        value: match &origin.value {
+            OriginValue::Number(number) => InputValue::Number(*number),
+            OriginValue::Numbers(numbers) => InputValue::Numbers(numbers.clone()),
+            OriginValue::Text(text) => InputValue::Text(text.clone()),
+        },
+        state: origin.state.id().to_owned(),
+        source: origin.source.clone(),
+        range: key.and_then(Key::field).map(range),
+        choices: key.map_or_else(Vec::new, choices),
+    }
+}
+
+fn range(field: &Field) -> Range {
+    Range {
+        least: field.least,
+        greatest: field.greatest,
+        whole: field.whole,
+        reason: field.reason.to_owned(),
+    }
+}
+
+fn choices(key: &'static Key) -> Vec<String> {
+    match key.what {
+        What::Choice(words) => words.iter().map(|word| (*word).to_owned()).collect(),
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,263 @@
+//! A value in a file's text replaced by another, everything else as it stands: comments, order, blank lines.
+
+use std::fmt;
+
+use toml_edit::{Array, DocumentMut, Item, TableLike, Value};
+
+/// A value to be written, in the unit of the file.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NewValue {
+    /// A number.
+    Number(f64),
+    /// A list of numbers.
+    Numbers(Vec<f64>),
+    /// A word, or the path of a file.
+    Text(String),
+    /// None: the key is taken out and its default holds.
+    Absent,
+}
+
+/// Why a value could not be written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum EditError {
+    /// The text is no TOML.
+    Syntax(String),
+    /// The keys lead to no place in the text: something that is not a section stands on the way, or a numbered section is
+    /// not there.
+    NoPlace(String),
+    /// A number that TOML cannot hold.
+    NotANumber,
+}
+
+impl fmt::Display for EditError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Syntax(why) => write!(f, "the file is no TOML: {why}"),
+            Self::NoPlace(keys) => write!(f, "`{keys}` has no place in the file"),
+            Self::NotANumber => write!(f, "not a finite number"),
+        }
+    }
+}
+
+impl std::error::Error for EditError {}
+
+/// Sets the value under dotted keys, `tank.capacity_m3` or `pipe[2].bore_mm` (numbers count from 1), and gives the new
+/// text. Of a list of numbers only the ones that differ are touched. A key that is not there is added at the end of its
+/// section, a section without a number at the end of the file.
+///
+/// # Errors
+/// When the text is no TOML, when there is no place for the keys, and for a number that is not finite.
+pub fn set_value(text: &str, keys: &str, value: &NewValue) -> Result<String, EditError> {
+    let mut document: DocumentMut = text
+        .parse()
+        .map_err(|e: toml_edit::TomlError| EditError::Syntax(e.message().to_owned()))?;
+    let no_place = || EditError::NoPlace(keys.to_owned());
+    let (sections, key) = match keys.rsplit_once('.') {
+        Some((sections, key)) => (sections, key),
+        None => ("", keys),
+    };
+    let mut table: &mut dyn TableLike = document.as_table_mut();
+    for part in sections.split('.').filter(|part| !part.is_empty()) {
+        table = below(table, part).ok_or_else(no_place)?;
+    }
+    if key.is_empty() || key.contains('[') {
+        return Err(no_place());
+    }
+    match table.get_mut(key) {
+        Some(Item::Value(_)) if *value == NewValue::Absent => {
+            table.remove(key);
+        }
+        None if *value == NewValue::Absent => (),
+        Some(Item::Value(old)) => replace(old, value)?,
+        Some(_) => return Err(no_place()),
+        None => {
+            table.insert(key, Item::Value(made(value, None).ok_or(EditError::NotANumber)?));
+        }
+    }
+    let out = document.to_string();
+    Ok(if text.contains("\r\n") {
+        out.replace("\r\n", "\n").replace('\n', "\r\n")
+    } else {
+        out
+    })
+}
+
+/// The section under a part of dotted keys; one without a number is made when it is not there.
+fn below<'t>(table: &'t mut dyn TableLike, part: &str) -> Option<&'t mut dyn TableLike> {
+    let Some((name, number)) = part.split_once('[') else {
+        if !table.contains_key(part) {
+            table.insert(part, toml_edit::table());
+        }
+        return table.get_mut(part)?.as_table_like_mut();
+    };
+    let index = number.strip_suffix(']')?.parse::<usize>().ok()?.checked_sub(1)?;
+    match table.get_mut(name)? {
+        Item::ArrayOfTables(tables) => tables.get_mut(index).map(|table| table as &mut dyn TableLike),
+        Item::Value(Value::Array(items)) => {
+            items.get_mut(index)?.as_inline_table_mut().map(|table| table as &mut dyn TableLike)
+        }
+        _ => None,
+    }
+}
+
+/// Puts a value in the place of another and leaves what stands around it.
+fn replace(old: &mut Value, value: &NewValue) -> Result<(), EditError> {
+    if let (Value::Array(items), NewValue::Numbers(numbers)) = (&mut *old, value)
+        && items.len() == numbers.len()
+    {
+        for (item, number) in items.iter_mut().zip(numbers) {
+            replace(item, &NewValue::Number(*number))?;
+        }
+        return Ok(());
+    }
+    if matches!(value, NewValue::Number(new) if as_number(old) == Some(*new)) {
+        return Ok(());
+    }
+    let mut new = made(value, Some(old)).ok_or(EditError::NotANumber)?;
+    *new.decor_mut() = old.decor().clone();
+    *old = new;
+    Ok(())
+}
+
+/// A value as TOML has it; `None` for a number that is not finite. A whole number is written without a point, unless one
+/// stood there.
+fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
+    let number = |number: f64| -> Option<Value> {
+        let whole = number.fract() == 0.0 && number.abs() < 1e15 && !matches!(old, Some(Value::Float(_)));
+        #[expect(clippy::cast_possible_truncation, reason = "whole and within the exact range")]
+        number.is_finite().then(|| {
+            if whole {
+                Value::from(number as i64)
+            } else {
+                Value::from(number)
+            }
+        })
+    };
+    match value {
+        NewValue::Number(new) => number(*new),
+        NewValue::Numbers(new) => new.iter().map(|new| number(*new)).collect::<Option<Array>>().map(Value::Array),
+        NewValue::Text(text) => Some(Value::from(text.as_str())),
+        NewValue::Absent => None,
+    }
+}
+
+fn as_number(value: &Value) -> Option<f64> {
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "integers beyond 2^53 are outside every field's range"
+    )]
+    value.as_float().or_else(|| value.as_integer().map(|i| i as f64))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TEXT: &str = "\
+# head
+name = \"A\" # of the farm
+
+[tank] # on the hill
+capacity_m3 = 165 # about a day
+restart_pct = 90.0
+
+[demand]
+daily_m3 = [60, 55, # rains
+  80]
+
+[[pipe]]
+bore_mm = 80
+[[pipe]]
+bore_mm = 93.8 # polyethylene
+
+[[tariff.season]]
+prices = [
+  { from_h = 0, per_kwh = 0.06 }, # night
+  { from_h = 6, per_kwh = 0.09 },
+]
+";
+
+    fn number(keys: &str, new: f64) -> String {
+        set_value(TEXT, keys, &NewValue::Number(new)).unwrap()
+    }
+
+    #[test]
+    fn only_the_value_changes() {
+        for (keys, new, from, to) in [
+            ("tank.capacity_m3", 200.0, "capacity_m3 = 165", "capacity_m3 = 200"),
+            ("tank.capacity_m3", 165.5, "capacity_m3 = 165", "capacity_m3 = 165.5"),
+            ("tank.restart_pct", 85.0, "90.0", "85.0"),
+            ("pipe[2].bore_mm", 110.0, "93.8", "110.0"),
+            (
+                "tariff.season[1].prices[2].per_kwh",
+                0.11,
+                "per_kwh = 0.09",
+                "per_kwh = 0.11",
+            ),
+        ] {
+            assert_eq!(number(keys, new), TEXT.replacen(from, to, 1), "{keys}");
+        }
+        let word = NewValue::Text("B".to_owned());
+        assert_eq!(set_value(TEXT, "name", &word).unwrap(), TEXT.replace("\"A\"", "\"B\""));
+    }
+
+    #[test]
+    fn a_list_keeps_its_comments_and_what_is_the_same() {
+        let list = NewValue::Numbers(vec![60.0, 57.5, 80.0]);
+        let text = set_value(TEXT, "demand.daily_m3", &list).unwrap();
+        assert_eq!(text, TEXT.replace("55, # rains", "57.5, # rains"));
+    }
+
+    #[test]
+    fn what_was_left_out_is_added_to_its_section() {
+        let text = number("tank.low_mark_pct", 20.0);
+        assert_eq!(
+            text,
+            TEXT.replace("restart_pct = 90.0\n", "restart_pct = 90.0\nlow_mark_pct = 20\n")
+        );
+        assert!(number("changeover.to_drive_s", 75.0).ends_with("\n[changeover]\nto_drive_s = 75\n"));
+    }
+
+    #[test]
+    fn line_ends_stay() {
+        let windows = TEXT.replace('\n', "\r\n");
+        let text = set_value(&windows, "tank.capacity_m3", &NewValue::Number(200.0)).unwrap();
+        assert_eq!(text, windows.replace("= 165", "= 200"));
+    }
+
+    #[test]
+    fn a_key_is_taken_out() {
+        let text = set_value(TEXT, "tank.restart_pct", &NewValue::Absent).unwrap();
+        assert_eq!(text, TEXT.replace("restart_pct = 90.0\n", ""));
+        assert_eq!(set_value(TEXT, "tank.low_mark_pct", &NewValue::Absent).unwrap(), TEXT);
+    }
+
+    #[test]
+    fn the_same_value_changes_nothing() {
+        assert_eq!(number("tank.restart_pct", 90.0), TEXT);
+        assert_eq!(number("tank.capacity_m3", 165.0), TEXT);
+    }
+
+    #[test]
+    fn keys_without_a_place_are_refused() {
+        for keys in [
+            "pipe[3].bore_mm",
+            "pipe[0].bore_mm",
+            "pipe.bore_mm",
+            "name.x",
+            "tank",
+            "",
+            "tank.",
+            "pipe[x].a",
+        ] {
+            let error = set_value(TEXT, keys, &NewValue::Number(1.0)).unwrap_err();
+            assert_eq!(error, EditError::NoPlace(keys.to_owned()));
+        }
+        let none = set_value(TEXT, "tank.capacity_m3", &NewValue::Number(f64::NAN));
+        assert_eq!(none, Err(EditError::NotANumber));
+        assert!(matches!(
+            set_value("a = [", "a", &NewValue::Number(1.0)),
+            Err(EditError::Syntax(_))
+        ));
+    }
+}

@@ -1,0 +1,84 @@
+//! What a plant consists of, for a picture of it.
+
+use daylift_plant::Plant;
+use daylift_units::constants::KWH_J;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+const KW: f64 = 1e-3;
+
+/// What stands where. Powers in kW, depths and heights in m from the well head.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Picture {
+    /// Power of the array at standard test conditions; null without one.
+    pub array_kwp: Option<f64>,
+    /// Rated power of all inverters; null without one.
+    pub inverter_kw: Option<f64>,
+    /// Rated output of all drives that the array feeds; null without one.
+    pub drive_kw: Option<f64>,
+    /// Rated shaft power of all pump motors.
+    pub pump_kw: f64,
+    /// Number of pump sets.
+    pub pumps: usize,
+    /// Standing water level by month, of the first set.
+    pub standing_level_m: [f64; 12],
+    /// Depth of the pump's intake, of the first set; null when it is not given.
+    pub intake_depth_m: Option<f64>,
+    /// Height at which the water leaves with no flow, of the first set, pressure at the outlet included.
+    pub outlet_lift_m: f64,
+    /// Content of the tank.
+    pub tank_m3: f64,
+    /// Content below which a pump that stopped at the full tank starts again, as a share.
+    pub tank_restart: f64,
+    /// Content that counts as low, as a share.
+    pub tank_low_mark: f64,
+    /// Content of the battery, in kWh; null without one.
+    pub battery_kwh: Option<f64>,
+    /// Rated power of the generating set; null without one.
+    pub generator_kw: Option<f64>,
+    /// Content of the bigger tank filled at night, in m³; null without one.
+    pub night_tank_m3: Option<f64>,
+    /// Whether there are loads beside the pump.
+    pub has_loads: bool,
+    /// Whether there is a utility.
+    pub has_grid: bool,
+}
+
+impl Picture {
+    /// The picture of a plant.
+    #[must_use]
+    pub fn of(plant: &Plant) -> Self {
+        let groups = plant.array.as_ref().map_or(&[][..], |array| &array.groups);
+        let first = plant.sets.first().map(|set| &set.pump_set);
+        let standing = |month| first.map_or(0.0, |set| set.system().well().static_level_m(month));
+        let fed = |(s, set): (usize, &daylift_plant::Set)| {
+            let is_fed = groups.iter().any(|group| group.set == Some(s));
+            set.pump_set.drive().filter(|_| is_fed).map(|drive| drive.rated_power_w() * KW)
+        };
+        let drives: Vec<f64> = plant.sets.iter().enumerate().filter_map(fed).collect();
+        let capacity_m3 = plant.tank.capacity_m3();
+        Self {
+            array_kwp: plant.array.as_ref().map(|array| array.stc_w() * KW),
+            inverter_kw: some_sum(plant.feeders.iter().map(|feeder| feeder.inverter.rated_w() * KW)),
+            drive_kw: some_sum(drives.into_iter()),
+            pump_kw: plant.sets.iter().map(|set| set.pump_set.motor().rated_power_w() * KW).sum(),
+            pumps: plant.sets.len(),
+            standing_level_m: std::array::from_fn(standing),
+            intake_depth_m: first.and_then(|set| set.system().well().sheet().intake_depth_m),
+            outlet_lift_m: first.map_or(0.0, |set| set.system().static_head_m(0) - standing(0)),
+            tank_m3: capacity_m3,
+            tank_restart: plant.tank.restart_m3() / capacity_m3,
+            tank_low_mark: plant.tank.low_mark_m3() / capacity_m3,
+            battery_kwh: plant.beside.battery.as_ref().map(|battery| battery.capacity_j() / KWH_J),
+            generator_kw: plant.beside.generator.as_ref().map(|g| g.set.rated_w() * KW),
+            night_tank_m3: plant.beside.night_tank.as_ref().map(|night| night.tank.capacity_m3()),
+            has_loads: !plant.grid.loads.is_none(),
+            has_grid: plant.grid.connected,
+        }
+    }
+}
+
+/// The sum of some numbers; `None` of none.
+fn some_sum(numbers: impl Iterator<Item = f64>) -> Option<f64> {
+    numbers.reduce(|a, b| a + b)
+}
