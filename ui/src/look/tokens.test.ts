@@ -78,5 +78,7 @@ describe('colours', () => {
       }
     }
   });
-  it.each(things)('%s has a second sign', (thing) => expect(css).toMatch(new RegExp(`--${thing}-dash: [^;]+;`)));
+  it.each(things)('%s has a second sign', (thing) =>
+    expect(css).toMatch(new RegExp(`--${thing}-dash: [^;]+;`)),
+  );
 });

@@ -20,7 +20,8 @@ describe('figures', () => {
 });
 
 describe('units and languages', () => {
-  it('divides m³/h by 3.6 for l/s', () => expect(plain(makeFormat({ flow: 'l/s' }).flow(12.24).text)).toBe('3.4 l/s'));
+  it('divides m³/h by 3.6 for l/s', () =>
+    expect(plain(makeFormat({ flow: 'l/s' }).flow(12.24).text)).toBe('3.4 l/s'));
   it('writes a decimal comma', () => expect(makeFormat({ locale: 'de' }).power(8.2).value).toBe('8,2'));
 });
 
