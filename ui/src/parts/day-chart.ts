@@ -23,8 +23,8 @@ export function frameFor(width: number): Frame {
     right: width - (narrow ? 12 : 16),
     powerTop: 34,
     powerBottom: narrow ? 164 : 194,
-    tankTop: narrow ? 180 : 212,
-    tankBottom: narrow ? 212 : 250,
+    tankTop: narrow ? 186 : 218,
+    tankBottom: narrow ? 220 : 258,
   };
 }
 

@@ -98,7 +98,7 @@ describe('a moment in words', () => {
       main_loss: 'inverter-conversion',
       pumped_m3_h: 15,
     });
-    expect(said).toContain('The grid is there. The grid takes 4.7 kW.');
+    expect(said).toContain('The grid is there and takes 4.7 kW.');
     expect(said).toContain('The array feeds the inverter: 13.7 kW of 14.1 kW. The pump runs on sun');
     expect(said).not.toContain('unused');
   });

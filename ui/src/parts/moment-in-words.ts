@@ -36,8 +36,8 @@ function grid(m: Moment, picture: Picture, text: Text, format: Format): string {
   if (!picture.has_grid) return '';
   if (!m.utility) return say.gridAway;
   const net = m.imported_kw - m.exported_kw;
-  if (net >= NOTHING) return `${say.gridThere} ${say.gridGives(format.power(net).text)}`;
-  if (net <= -NOTHING) return `${say.gridThere} ${say.gridTakes(format.power(-net).text)}`;
+  if (net >= NOTHING) return say.gridGives(format.power(net).text);
+  if (net <= -NOTHING) return say.gridTakes(format.power(-net).text);
   return say.gridThere;
 }
 

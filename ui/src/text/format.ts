@@ -10,6 +10,8 @@ export interface Quantity {
 }
 
 export interface Format {
+  /** A round number as it is. */
+  plain(value: number, unit: string): Quantity;
   power(kw: number): Quantity;
   energy(kwh: number): Quantity;
   flow(m3_h: number): Quantity;
@@ -51,6 +53,7 @@ export function makeFormat({ locale = 'en', flow = 'm3/h' }: FormatOptions = {})
   });
 
   return {
+    plain: (value, unit) => quantity(new Intl.NumberFormat(locale).format(value), unit),
     power: (kw) => quantity(figures(kw), 'kW'),
     energy: (kwh) => quantity(figures(kwh), 'kWh'),
     flow: (m3_h) => (flow === 'l/s' ? quantity(figures(m3_h / 3.6), 'l/s') : quantity(figures(m3_h), 'm³/h')),

@@ -5,7 +5,7 @@ import { NOTHING, isSwitching, pump_kw, used_kw, type Flow, type Flows } from '.
 import { tankTrend } from '../moment-in-words';
 import { keepApart } from './geometry';
 import type { Line } from './Label.svelte';
-import type { DeviceName, Layout } from './layout';
+import { tankLevel, type DeviceName, type Layout } from './layout';
 
 /** A label with its place. */
 export interface Placed {
@@ -14,6 +14,8 @@ export interface Placed {
   lines: Line[];
   anchor?: 'start' | 'middle' | 'end';
   onEarth?: boolean;
+  /** Inside of the tank: smaller, and without a ground of its own. */
+  inside?: boolean;
 }
 
 export interface Shown {
@@ -88,7 +90,10 @@ function converterLabels({ moment: m, flows, layout, text, format }: Shown): Pla
     });
     if (running) {
       const power = format.power(flows.inverterToBus.kw).text;
-      const place = { x: inverter.x + 18, y: inverter.y + inverter.h / 2 + 30 };
+      const beside: Pick<Placed, 'x' | 'anchor'> = portrait
+        ? { x: inverter.x + 18, anchor: 'start' }
+        : { x: inverter.x - 18, anchor: 'end' };
+      const place = { ...beside, y: inverter.y + inverter.h / 2 + 30 };
       labels.push({ ...place, lines: [{ text: power, kind: 'value', tone: 'sun' }] });
     }
   }
@@ -192,9 +197,26 @@ function waterLabels({ picture, moment: m, layout, standing_m, tankAtBegin, text
       { text: format.volume(m.tank_m3).text + arrow, kind: 'value', tone: 'water' },
     ],
   });
+  labels.push(...tankMarks(picture, layout, text));
   const place = { x: section.right - 6, anchor: 'end', onEarth: true } as const;
   labels.push({ ...place, y: ground + 24, lines: fieldLines(m, text, format) });
   return labels;
+}
+
+/** The words at the tank's marks, inside of it; the lower one only where there is room for both. */
+function tankMarks(picture: Picture, layout: Layout, text: Text): Placed[] {
+  const { tank } = layout.section;
+  const y = (share: number) => tankLevel(tank, share) + 4;
+  const at = (share: number, word: string): Placed => ({
+    x: tank.x + tank.w / 2 - 19,
+    y: y(share),
+    anchor: 'end',
+    inside: true,
+    lines: [{ text: word }],
+  });
+  const restart = at(picture.tank_restart, text.picture.restart);
+  const low = at(picture.tank_low_mark, text.picture.low);
+  return low.y - restart.y < LEADING ? [low] : [restart, low];
 }
 
 function fieldLines(m: Moment, text: Text, format: Format): Line[] {

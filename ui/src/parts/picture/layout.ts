@@ -24,6 +24,8 @@ export interface Changeover {
 export interface Layout {
   portrait: boolean;
   width: number;
+  /** Where the drawing begins and how high it is. */
+  top: number;
   height: number;
   sun: Point & { r: number };
   array: Box | null;
@@ -57,6 +59,11 @@ export interface Section {
   /** Height of the outlet, at the top of the tank. */
   outlet: number;
   field: { x1: number; x2: number };
+}
+
+/** Height of the water in the tank, from its content as a share. */
+export function tankLevel(tank: Box, share: number): number {
+  return tank.y + tank.h / 2 - 2 - (tank.h - 6) * share;
 }
 
 const WIDEST = 1180;
@@ -128,6 +135,7 @@ function landscape(picture: Picture, width: number): Layout {
       : null;
   const outlet = ground - picture.outlet_lift_m * px_per_m;
   const tankW = Math.min(112, Math.max(64, at(0.11)));
+  const top = Math.max(0, Math.min(30, outlet - 48));
   const section: Section = {
     left: at(0.66),
     right: width,
@@ -140,9 +148,9 @@ function landscape(picture: Picture, width: number): Layout {
       bottom: ground + depth_m(picture) * px_per_m,
       intake: ground + picture.intake_depth_m * px_per_m,
     },
-    tank: { x: at(0.855), y: outlet + 31, w: tankW, h: 62 },
+    tank: { x: at(0.862), y: outlet + 31, w: tankW, h: 62 },
     outlet,
-    field: { x1: at(0.855) + tankW / 2 + 18, x2: width - 8 },
+    field: { x1: at(0.862) + tankW / 2 + 18, x2: width - 8 },
   };
   const motor = { x: wellX - 9, y: section.well.intake };
   const down = [{ x: wellX - 9, y: axis }, motor];
@@ -159,10 +167,11 @@ function landscape(picture: Picture, width: number): Layout {
   return {
     portrait: false,
     width,
-    height,
+    top,
+    height: height - top,
     sun: { x: at(0.05) + 6, y: 70, r: 25 },
     array,
-    arrayLabel: { x: 12, y: axis + 58 },
+    arrayLabel: { x: (array?.x ?? 0) - 48, y: axis + 58 },
     arraySwitch,
     drive,
     inverter,
@@ -204,7 +213,7 @@ function landscape(picture: Picture, width: number): Layout {
       busToPump: riser,
     },
     riserLabel: { x: riserX - 14, y: 356 },
-    scaleAt: { x: 12, y: height - 6 },
+    scaleAt: { x: at(0.16), y: top + 22 },
   };
 }
 
@@ -272,8 +281,9 @@ function portrait(picture: Picture, width: number): Layout {
   return {
     portrait: true,
     width,
+    top: 0,
     height: bottom,
-    sun: { x: 40, y: 42, r: 20 },
+    sun: { x: 38, y: 38, r: 18 },
     array,
     arrayLabel: { x: 8, y: axis + 52 },
     arraySwitch,
@@ -328,6 +338,6 @@ function portrait(picture: Picture, width: number): Layout {
       ],
     },
     riserLabel: null,
-    scaleAt: { x: width - 8, y: 408 },
+    scaleAt: { x: 8, y: 230 },
   };
 }
