@@ -12,7 +12,7 @@ const states = [
   ['noon-outage', 'dual', 12],
   ['switching', 'dual', 10.205],
   ['clouds-outage', 'dual', 14.4],
-  ['night-grid-pumping', 'night', 22],
+  ['night-grid-pumping', 'night', 4],
   ['night-outage', 'dual', 20],
   ['tank-full', 'full', 13.5],
   ['battery-outage', 'battery', 12],
@@ -29,10 +29,12 @@ function faults() {
   const found = [];
   for (const svg of document.querySelectorAll('main svg')) {
     const frame = svg.getBoundingClientRect();
-    const texts = [...svg.querySelectorAll('text')].map((t) => ({
-      s: t.textContent,
-      b: t.getBoundingClientRect(),
-    }));
+    const texts = [...svg.querySelectorAll('text')]
+      .map((t) => ({
+        s: t.textContent,
+        b: t.getBoundingClientRect(),
+      }))
+      .filter((t) => t.b.width > 0);
     for (const [i, a] of texts.entries()) {
       if (
         a.b.left < frame.left - 1 ||

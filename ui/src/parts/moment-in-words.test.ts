@@ -128,7 +128,7 @@ describe('a moment in words', () => {
   it('says why nothing is taken', () => {
     const said = words({ available_kw: 14.1, lost_kw: 14.1, main_loss: 'water-not-wanted', tank_m3: 165 });
     expect(said).toContain(
-      'The array could give 14.1 kW, all unused: the tank is full. The pump stands still.',
+      'The array could give 14.1 kW, all unused: the tank wants no water. The pump stands still.',
     );
     expect(said).toContain('The tank is full.');
   });

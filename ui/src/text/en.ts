@@ -102,7 +102,7 @@ export const en = {
     'waiting-to-reconnect': 'the inverter waits before it feeds again',
     'grid-voltage-trip': 'the line’s voltage is at its limit',
     'start-lockout': 'the motor may not start again yet',
-    'water-not-wanted': 'the tank is full',
+    'water-not-wanted': 'the tank wants no water',
     'well-limit': 'the well bears no more',
     'below-start': 'too little to start with',
     'mppt-window': 'the voltage lies outside the inverter’s window',

@@ -51,7 +51,9 @@ function arrayLabels({ picture, moment: m, layout, text, format }: Shown): Place
   const labels: Placed[] = [{ ...layout.arrayLabel, lines }];
   if (layout.arraySwitch && isSwitching(m, picture) && m.main_loss === 'changeover') {
     const { pivot } = layout.arraySwitch;
-    const place = layout.portrait ? { x: pivot.x + 44, y: pivot.y + 5 } : { x: pivot.x + 16, y: pivot.y + 5 };
+    const place = layout.portrait
+      ? { x: pivot.x + 44, y: pivot.y + 5 }
+      : { x: layout.arraySwitch.drive.x + 8, y: pivot.y + 5 };
     labels.push({ ...place, lines: [{ text: say.switching, kind: 'value' }] });
   }
   return labels;
@@ -73,9 +75,9 @@ function converterLabels({ moment: m, flows, layout, text, format }: Shown): Pla
       labels.push({ x: drive.x + 34, y: drive.y + 28, lines });
     } else {
       labels.push({ x: drive.x, y: drive.y - 38, anchor: 'middle', lines: [name] });
-      const middle = (drive.x + 30 + (layout.lines.driveToPump[1]?.x ?? drive.x)) / 2;
-      if (running) labels.push({ x: middle, y: drive.y - 20, anchor: 'middle', lines: [power] });
-      labels.push({ x: middle, y: drive.y + 30, anchor: 'middle', lines: [speed] });
+      const beside = drive.x + drive.w / 2 + 10;
+      if (running) labels.push({ x: beside, y: drive.y - 14, lines: [power] });
+      labels.push({ x: beside, y: drive.y + 24, lines: [speed] });
     }
   }
   if (inverter) {

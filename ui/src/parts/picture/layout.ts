@@ -135,7 +135,7 @@ function landscape(picture: Picture, width: number): Layout {
       : null;
   const outlet = ground - picture.outlet_lift_m * px_per_m;
   const tankW = Math.min(112, Math.max(64, at(0.11)));
-  const top = Math.max(0, Math.min(30, outlet - 48));
+  const top = Math.max(0, Math.min(20, outlet - 48));
   const section: Section = {
     left: at(0.66),
     right: width,
@@ -218,14 +218,16 @@ function landscape(picture: Picture, width: number): Layout {
 }
 
 function portrait(picture: Picture, width: number): Layout {
-  const [axis, driveY, inverterY, busY, wireY] = [116, 50, 188, 258, 416];
+  const names = devicesOf(picture);
+  // Without a bus and its devices the well moves up to where they would stand.
+  const raised = names.length > 0 ? 0 : 160;
+  const [axis, driveY, inverterY, busY, wireY] = [116, 50, 188, 258, 416 - raised];
   const [hasArray, hasDrive, hasInverter] = [picture.array_kwp, picture.drive_kw, picture.inverter_kw].map(
     (kw) => kw !== null,
   );
-  const names = devicesOf(picture);
   const lifted_m = Math.max(0, picture.outlet_lift_m);
   const px_per_m = Math.min(310 / (depth_m(picture) + lifted_m), 12);
-  const ground = 500 + Math.max(72, lifted_m * px_per_m);
+  const ground = 500 - raised + Math.max(72, lifted_m * px_per_m);
   const wellX = Math.round(0.27 * width);
   const converterX = Math.round(0.66 * width);
   const box = (y: number) => ({ x: converterX, y, w: 54, h: 50 });
@@ -244,10 +246,10 @@ function portrait(picture: Picture, width: number): Layout {
           other: { x: contactX, y: axis + 34 },
         }
       : null;
-  const pumpPivot = { x: wellX - 9, y: 474 };
+  const pumpPivot = { x: wellX - 9, y: wireY + 58 };
   const pumpSwitch =
     drive && inverter && bus
-      ? { pivot: pumpPivot, drive: { x: wellX + 24, y: 442 }, other: { x: wellX - 42, y: 442 } }
+      ? { pivot: pumpPivot, drive: { x: wellX + 24, y: wireY + 26 }, other: { x: wellX - 42, y: wireY + 26 } }
       : null;
   const outlet = ground - picture.outlet_lift_m * px_per_m;
   const tankW = 78;
@@ -276,7 +278,7 @@ function portrait(picture: Picture, width: number): Layout {
   const inverterIn = { x: converterX - 27, y: inverterY };
   const wire = (x: number) => [
     { x, y: wireY },
-    { x, y: 442 },
+    { x, y: wireY + 26 },
   ];
   return {
     portrait: true,
