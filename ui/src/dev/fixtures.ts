@@ -259,3 +259,36 @@ export const fixtures: Record<string, Fixture> = {
   }),
 };
 fixtures.driveOnly!.picture.inverter_kw = null;
+
+/** The same day at a plant of another size: every power, flow and content times a factor. */
+function scaled({ picture, day, month }: Fixture, factor: number, changes: Partial<Picture>): Fixture {
+  const sized = /_(kw|kwp|kwh|m3|m3_h)$/;
+  const grow = <T extends object>(of: T): T =>
+    Object.fromEntries(
+      Object.entries(of).map(([key, x]) => [key, sized.test(key) && typeof x === 'number' ? x * factor : x]),
+    ) as T;
+  const moments = day.moments.map((m) => ({ ...grow(m), level_m: null }));
+  const tank_at_begin_m3 = day.tank_at_begin_m3 * factor;
+  return { picture: { ...grow(picture), ...changes }, day: { ...day, moments, tank_at_begin_m3 }, month };
+}
+
+/** A day on which the groups of strings are parted: the pump by the drive, the rest by the inverter. */
+function parted({ picture, day, month }: Fixture): Fixture {
+  const moments = day.moments.map((m): Moment =>
+    m.array_to_pump_kw > 0 && m.utility ? { ...m, array_on: 'both', pump_on: 'drive', hz: 48 } : m,
+  );
+  return { picture, day: { ...day, moments }, month };
+}
+
+fixtures.large = scaled(fixtures.generator!, 60, {
+  pumps: 3,
+  outlet_lift_m: 140,
+  intake_depth_m: 260,
+  standing_level_m: Array<number>(12).fill(4),
+});
+fixtures.small = scaled(fixtures.dual!, 0.06, {
+  outlet_lift_m: -2,
+  intake_depth_m: 8,
+  standing_level_m: Array<number>(12).fill(1),
+});
+fixtures.parted = parted(fixtures.dual!);

@@ -21,6 +21,11 @@ const states = [
   ['generator', 'genset', 9],
   ['grid-only', 'gridOnly', 12],
   ['drive-only', 'driveOnly', 11],
+  ['large', 'large', 19],
+  ['large-noon', 'large', 12],
+  ['small', 'small', 12],
+  ['parted', 'parted', 9],
+  ['mixed', 'dual', 7],
 ];
 const widths = [390, 640, 820, 1440];
 
