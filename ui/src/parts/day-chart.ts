@@ -15,17 +15,25 @@ export interface Frame {
   tankBottom: number;
 }
 
-export function frameFor(width: number): Frame {
+/** Width of a figure of the axis, in px. */
+const FIGURE_PX = 7.6;
+
+export function frameFor(width: number, day: Day): Frame {
   const narrow = width < 600;
+  const figures = Math.max(2, Math.ceil(Math.log10(Math.max(1, 1.2 * highest_kw(day)))) + 1);
   return {
     width,
-    left: narrow ? 34 : 44,
+    left: Math.max(narrow ? 34 : 44, 14 + figures * FIGURE_PX),
     right: width - (narrow ? 12 : 16),
     powerTop: 34,
     powerBottom: narrow ? 164 : 194,
     tankTop: narrow ? 186 : 218,
     tankBottom: narrow ? 220 : 258,
   };
+}
+
+function highest_kw(day: Day): number {
+  return max(day.moments, (m) => Math.max(m.available_kw, pump_kw(m))) ?? 0;
 }
 
 interface Step {
@@ -37,11 +45,10 @@ interface Step {
 export function dayChart(day: Day, frame: Frame) {
   const { moments } = day;
   const x = scaleLinear([0, day.length_s], [frame.left, frame.right]).clamp(true);
-  const highest = max(moments, (m) => Math.max(m.available_kw, pump_kw(m))) ?? 0;
-  const y = scaleLinear([0, Math.max(1, highest)], [frame.powerBottom, frame.powerTop]).nice(4);
+  const y = scaleLinear([0, Math.max(0.1, highest_kw(day))], [frame.powerBottom, frame.powerTop]).nice(4);
   const greatest = max(moments, (m) => m.tank_m3) ?? 0;
   const tankY = scaleLinear(
-    [0, Math.max(1, greatest, day.tank_at_begin_m3)],
+    [0, Math.max(0.1, greatest, day.tank_at_begin_m3)],
     [frame.tankBottom, frame.tankTop],
   ).nice(2);
 

@@ -33,6 +33,9 @@ export const en = {
     standing: (depth: string) => `standing ${depth}`,
     level: (depth: string) => `level ${depth}`,
     depth: (depth: string) => `${depth} deep`,
+    tankAt: (height: string, lift_m: number) =>
+      Math.abs(lift_m) < 0.5 ? 'Tank' : `Tank, ${height} ${lift_m > 0 ? 'up' : 'down'}`,
+    tankHolds: (content: string, share: string) => `${content}, ${share}`,
     restart: 'restart',
     low: 'low',
     wants: (flow: string) => `wants ${flow}`,

@@ -16,7 +16,11 @@ describe('figures', () => {
   ])('gives %d kW as %s', (kw, text) => expect(plain(power(kw).text)).toBe(text));
 
   it('keeps value and unit apart', () => expect(flow(12.34)).toMatchObject({ value: '12.3', unit: 'm³/h' }));
-  it('gives a tank in whole m³', () => expect(plain(volume(82.4).text)).toBe('82 m³'));
+  it.each([
+    [9.42, '9.4 m³'],
+    [82.4, '82 m³'],
+    [9415, '9,420 m³'],
+  ])('gives %d m³ as %s', (m3, text) => expect(plain(volume(m3).text)).toBe(text));
 });
 
 describe('units and languages', () => {

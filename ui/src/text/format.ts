@@ -57,7 +57,8 @@ export function makeFormat({ locale = 'en', flow = 'm3/h' }: FormatOptions = {})
     power: (kw) => quantity(figures(kw), 'kW'),
     energy: (kwh) => quantity(figures(kwh), 'kWh'),
     flow: (m3_h) => (flow === 'l/s' ? quantity(figures(m3_h / 3.6), 'l/s') : quantity(figures(m3_h), 'm³/h')),
-    volume: (m3) => quantity(Math.abs(m3) < 9.95 ? figures(m3) : whole.format(m3), 'm³'),
+    volume: (m3) =>
+      quantity(Math.abs(m3) < 9.95 || Math.abs(m3) >= 1000 ? figures(m3) : whole.format(m3), 'm³'),
     length: (m) => quantity(whole.format(m), 'm'),
     frequency: (hz) => quantity(whole.format(hz), 'Hz'),
     share: (of_one) => quantity(whole.format(100 * of_one), '%'),

@@ -179,8 +179,12 @@ function waterLabels({ picture, moment: m, layout, standing_m, tankAtBegin, text
     y: intake + 2 * LEADING,
     line: { text: say.depth(format.length(picture.intake_depth_m).text) },
   });
+  const atField = fieldLines(m, text, format);
+  // Where the field's label reaches over to the well, the well's labels begin below it.
+  const narrow = section.right - well.x < 200;
+  const clear = narrow ? ground + 24 + atField.length * LEADING : ground;
   const places = keepApart(
-    side.map((label) => label.y),
+    side.map((label) => Math.max(label.y, clear)),
     LEADING,
     section.bottom - 6,
   );
@@ -190,18 +194,20 @@ function waterLabels({ picture, moment: m, layout, standing_m, tankAtBegin, text
   const share = picture.tank_m3 > 0 ? m.tank_m3 / picture.tank_m3 : 0;
   const arrow = { '1': ' ↑', '0': '', '-1': ' ↓' }[`${tankTrend(m, tankAtBegin)}`];
   const top = tank.y - tank.h / 2;
+  const lift = format.length(Math.abs(picture.outlet_lift_m)).text;
+  const content = format.volume(m.tank_m3).text;
   labels.push({
     x: tank.x,
     y: top - 13 - LEADING,
     anchor: 'middle',
     lines: [
-      { text: `${text.things.tank} ${format.share(share).text}`, kind: 'name' },
-      { text: format.volume(m.tank_m3).text + arrow, kind: 'value', tone: 'water' },
+      { text: say.tankAt(lift, picture.outlet_lift_m), kind: 'name' },
+      { text: say.tankHolds(content, format.share(share).text) + arrow, kind: 'value', tone: 'water' },
     ],
   });
   labels.push(...tankMarks(picture, layout, text));
   const place = { x: section.right - 6, anchor: 'end', onEarth: true } as const;
-  labels.push({ ...place, y: ground + 24, lines: fieldLines(m, text, format) });
+  labels.push({ ...place, y: ground + 24, lines: atField });
   return labels;
 }
 

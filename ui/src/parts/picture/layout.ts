@@ -56,7 +56,7 @@ export interface Section {
   px_per_m: number;
   well: { x: number; halfWidth: number; bottom: number; intake: number };
   tank: Box;
-  /** Height of the outlet, at the top of the tank. */
+  /** Where the outlet is drawn, at the top of the tank. */
   outlet: number;
   field: { x1: number; x2: number };
 }
@@ -69,6 +69,8 @@ export function tankLevel(tank: Box, share: number): number {
 const WIDEST = 1180;
 const PORTRAIT_BELOW = 600;
 const NARROWEST = 320;
+/** Height of a tank whose outlet lies too low to be drawn to scale, or below the well head; its label tells. */
+const LOWEST_TANK = 36;
 
 function devicesOf(picture: Picture): DeviceName[] {
   const names: [DeviceName, boolean][] = [
@@ -78,6 +80,11 @@ function devicesOf(picture: Picture): DeviceName[] {
     ['farm', picture.has_loads],
   ];
   return names.filter(([, there]) => there).map(([name]) => name);
+}
+
+/** A tank by its top; it stands on the ground or on its hill. */
+function standing(x: number, top: number, w: number, h: number): Box {
+  return { x, y: top + h / 2, w, h };
 }
 
 function spreadOut(n: number, from: number, to: number): number[] {
@@ -99,7 +106,7 @@ export function layoutFor(picture: Picture, width: number): Layout {
 function landscape(picture: Picture, width: number): Layout {
   const at = (share: number) => Math.round(share * width);
   const [axis, driveY, inverterY, busY, ground, height] = [216, 112, 312, 396, 262, 566];
-  const px_per_m = Math.min(284 / depth_m(picture), 190 / Math.max(1, picture.outlet_lift_m), 14);
+  const px_per_m = Math.min(284 / depth_m(picture), 190 / Math.max(1, picture.outlet_lift_m), 30);
   const [hasArray, hasDrive, hasInverter] = [picture.array_kwp, picture.drive_kw, picture.inverter_kw].map(
     (kw) => kw !== null,
   );
@@ -133,7 +140,8 @@ function landscape(picture: Picture, width: number): Layout {
           other: { x: pumpContactX, y: axis + 42 },
         }
       : null;
-  const outlet = ground - picture.outlet_lift_m * px_per_m;
+  const lifted = Math.max(LOWEST_TANK, picture.outlet_lift_m * px_per_m);
+  const outlet = ground - lifted;
   const tankW = Math.min(112, Math.max(64, at(0.11)));
   const top = Math.max(0, Math.min(20, outlet - 48));
   const section: Section = {
@@ -148,7 +156,7 @@ function landscape(picture: Picture, width: number): Layout {
       bottom: ground + depth_m(picture) * px_per_m,
       intake: ground + picture.intake_depth_m * px_per_m,
     },
-    tank: { x: at(0.862), y: outlet + 31, w: tankW, h: 62 },
+    tank: standing(at(0.862), outlet, tankW, Math.min(62, lifted)),
     outlet,
     field: { x1: at(0.862) + tankW / 2 + 18, x2: width - 8 },
   };
@@ -169,7 +177,7 @@ function landscape(picture: Picture, width: number): Layout {
     width,
     top,
     height: height - top,
-    sun: { x: at(0.05) + 6, y: 70, r: 25 },
+    sun: { x: Math.max(46, at(0.05) + 6), y: 70, r: 25 },
     array,
     arrayLabel: { x: (array?.x ?? 0) - 48, y: axis + 58 },
     arraySwitch,
@@ -226,7 +234,7 @@ function portrait(picture: Picture, width: number): Layout {
     (kw) => kw !== null,
   );
   const lifted_m = Math.max(0, picture.outlet_lift_m);
-  const px_per_m = Math.min(310 / (depth_m(picture) + lifted_m), 12);
+  const px_per_m = Math.min(310 / (depth_m(picture) + lifted_m), 26);
   const ground = 500 - raised + Math.max(72, lifted_m * px_per_m);
   const wellX = Math.round(0.27 * width);
   const converterX = Math.round(0.66 * width);
@@ -251,7 +259,8 @@ function portrait(picture: Picture, width: number): Layout {
     drive && inverter && bus
       ? { pivot: pumpPivot, drive: { x: wellX + 24, y: wireY + 26 }, other: { x: wellX - 42, y: wireY + 26 } }
       : null;
-  const outlet = ground - picture.outlet_lift_m * px_per_m;
+  const lifted = Math.max(LOWEST_TANK, picture.outlet_lift_m * px_per_m);
+  const outlet = ground - lifted;
   const tankW = 78;
   const tankX = Math.round(0.62 * width);
   const bottom = ground + depth_m(picture) * px_per_m + 14;
@@ -267,7 +276,7 @@ function portrait(picture: Picture, width: number): Layout {
       bottom: ground + depth_m(picture) * px_per_m,
       intake: ground + picture.intake_depth_m * px_per_m,
     },
-    tank: { x: tankX, y: outlet + 28, w: tankW, h: 56 },
+    tank: standing(tankX, outlet, tankW, Math.min(56, lifted)),
     outlet,
     field: { x1: tankX + tankW / 2 + 20, x2: width - 6 },
   };
