@@ -1,6 +1,6 @@
-import '@fontsource-variable/ibm-plex-sans/index.css';
 import { mount } from 'svelte';
 import App from './App.svelte';
+import './look/tokens.css';
 
 const target = document.getElementById('desk');
 if (target) mount(App, { target });

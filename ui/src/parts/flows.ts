@@ -1,0 +1,102 @@
+import type { Moment, Picture } from '../api/types';
+
+/** What a line or a colour stands for. */
+export type Thing = 'sun' | 'water' | 'grid' | 'battery' | 'generator' | 'farm' | 'loss';
+export type Source = 'sun' | 'grid' | 'battery' | 'generator';
+
+/** What does not show at one decimal does not flow. */
+export const NOTHING = 0.05;
+
+/** Power on a line, by where it comes from. Negative parts do not occur; `back` tells the direction. */
+export interface Flow {
+  parts: { source: Source; kw: number }[];
+  kw: number;
+  /** Against the direction in which the line is drawn. */
+  back: boolean;
+}
+
+/** What the picture's lines carry at a moment, in kW. */
+export interface Flows {
+  arrayToDrive: Flow;
+  arrayToInverter: Flow;
+  inverterToBus: Flow;
+  driveToPump: Flow;
+  busToDrive: Flow;
+  busToPump: Flow;
+  gridToBus: Flow;
+  batteryToBus: Flow;
+  generatorToBus: Flow;
+  busToFarm: Flow;
+}
+
+function flow(parts: Partial<Record<Source, number>>, back = false): Flow {
+  const list = (Object.entries(parts) as [Source, number][])
+    .map(([source, kw]) => ({ source, kw }))
+    .filter(({ kw }) => kw >= NOTHING);
+  return { parts: list, kw: list.reduce((sum, part) => sum + part.kw, 0), back };
+}
+
+/** Array energy that is put to use, in kW. */
+export function used_kw(m: Moment): number {
+  return m.array_to_pump_kw + m.array_to_loads_kw + m.array_to_battery_kw + m.exported_kw;
+}
+
+/** Electrical power at the motors, in kW. */
+export function pump_kw(m: Moment): number {
+  return m.array_to_pump_kw + m.grid_to_pump_kw + m.battery_to_pump_kw + m.generator_to_pump_kw;
+}
+
+export function flowsOf(m: Moment): Flows {
+  const onDrive = m.pump_on === 'drive';
+  const sunByDrive = onDrive && (m.array_on === 'drive' || m.array_on === 'both') ? m.array_to_pump_kw : 0;
+  const sunByInverter = Math.max(0, used_kw(m) - sunByDrive);
+  const toPump = {
+    sun: m.array_to_pump_kw - sunByDrive,
+    grid: m.grid_to_pump_kw,
+    battery: m.battery_to_pump_kw,
+    generator: m.generator_to_pump_kw,
+  };
+  const fromGrid = m.imported_kw - m.exported_kw;
+  return {
+    arrayToDrive: flow({ sun: sunByDrive }),
+    arrayToInverter: flow({ sun: sunByInverter }),
+    inverterToBus: flow({ sun: sunByInverter }),
+    driveToPump: flow(onDrive ? { ...toPump, sun: m.array_to_pump_kw } : {}),
+    busToDrive: flow(onDrive ? toPump : {}),
+    busToPump: flow(m.pump_on === 'bus' ? toPump : {}),
+    gridToBus: fromGrid >= 0 ? flow({ grid: fromGrid }) : flow({ sun: -fromGrid }, true),
+    batteryToBus: m.battery_kw >= 0 ? flow({ battery: m.battery_kw }) : flow(chargeParts(m), true),
+    generatorToBus: flow({ generator: m.generator_kw }),
+    busToFarm: flow({
+      sun: m.array_to_loads_kw,
+      grid: m.grid_to_loads_kw,
+      battery: m.battery_to_loads_kw,
+      generator: m.generator_to_loads_kw,
+    }),
+  };
+}
+
+/** What charges the battery: the array as far as it does, the rest from whoever else feeds the bus. */
+function chargeParts(m: Moment): Partial<Record<Source, number>> {
+  const charge = -m.battery_kw;
+  const sun = Math.min(charge, m.array_to_battery_kw);
+  return m.utility ? { sun, grid: charge - sun } : { sun, generator: charge - sun };
+}
+
+/** Whether anything keeps the bus alive. */
+export function busIsLive(m: Moment, picture: Picture): boolean {
+  const islandHolds = picture.battery_kwh !== null && (m.battery_kwh > NOTHING || m.battery_kw < 0);
+  return (m.utility && picture.has_grid) || m.generator_kw >= NOTHING || islandHolds;
+}
+
+/** Whether the array is between its two devices: a plant with both, switched to neither while changing over. */
+export function isSwitching(m: Moment, picture: Picture): boolean {
+  const two = picture.inverter_kw !== null && picture.drive_kw !== null && picture.array_kwp !== null;
+  return two && m.array_on === 'neither';
+}
+
+/** The largest power that a line of this plant may carry, in kW: the width of lines is counted from it. */
+export function largest_kw(picture: Picture): number {
+  const { array_kwp, inverter_kw, pump_kw: pump, pumps, generator_kw } = picture;
+  return Math.max(array_kwp ?? 0, inverter_kw ?? 0, pump * Math.max(1, pumps), generator_kw ?? 0, 1);
+}

@@ -1,0 +1,185 @@
+import { describe, expect, it } from 'vitest';
+import type { Moment, Picture } from '../api/types';
+import { makeFormat } from '../text/format';
+import { momentInWords, tankTrend } from './moment-in-words';
+
+const picture: Picture = {
+  array_kwp: 22.95,
+  inverter_kw: 20,
+  drive_kw: 15,
+  pump_kw: 11,
+  pumps: 1,
+  standing_level_m: [45, 43, 42, 41, 41, 42, 43, 44, 45, 46, 46, 46],
+  intake_depth_m: 78,
+  outlet_lift_m: 28,
+  tank_m3: 165,
+  tank_restart: 0.9,
+  tank_low_mark: 0.2,
+  battery_kwh: null,
+  generator_kw: null,
+  has_loads: true,
+  has_grid: true,
+};
+
+const still: Moment = {
+  start_s: 37_200,
+  length_s: 600,
+  utility: true,
+  array_on: 'inverter',
+  pump_on: 'nothing',
+  available_kw: 0,
+  array_to_pump_kw: 0,
+  array_to_loads_kw: 0,
+  array_to_battery_kw: 0,
+  exported_kw: 0,
+  lost_kw: 0,
+  main_loss: null,
+  imported_kw: 0,
+  grid_to_pump_kw: 0,
+  grid_to_loads_kw: 0,
+  battery_kw: 0,
+  battery_to_pump_kw: 0,
+  battery_to_loads_kw: 0,
+  battery_kwh: 0,
+  generator_kw: 0,
+  generator_to_pump_kw: 0,
+  generator_to_loads_kw: 0,
+  load_kw: 0,
+  unserved_kw: 0,
+  pumped_m3_h: 0,
+  demand_m3_h: 0,
+  delivered_m3_h: 0,
+  tank_m3: 82.4,
+  hz: 0,
+  level_m: 45,
+};
+
+function words(
+  changes: Partial<Moment>,
+  plant: Partial<Picture> = {},
+  tankAtBegin: number | null = null,
+): string {
+  const said = momentInWords({ ...picture, ...plant }, { ...still, ...changes }, { tankAtBegin });
+  return said.replaceAll('\u00a0', ' ');
+}
+
+const onDrive: Partial<Moment> = {
+  utility: false,
+  array_on: 'drive',
+  pump_on: 'drive',
+  available_kw: 14.1,
+  array_to_pump_kw: 8.2,
+  lost_kw: 5.9,
+  main_loss: 'pump-at-full-speed',
+  hz: 43.2,
+  pumped_m3_h: 12.3,
+  level_m: 49.2,
+  load_kw: 4,
+  unserved_kw: 4,
+};
+
+describe('a moment in words', () => {
+  it('tells an outage at noon', () => {
+    expect(words({ ...onDrive, demand_m3_h: 10, delivered_m3_h: 10 })).toBe(
+      '10:20. The grid is away. The array feeds the drive: 8.2 kW of 14.1 kW. ' +
+        '5.9 kW go unused: the pump runs as fast as wanted. ' +
+        'The pump runs at 43 Hz and lifts 12.3 m³/h from 49 m down. ' +
+        'The tank holds 82 m³, 50 % of it and rising. The field gets 10.0 m³/h. The farm is dark: 4.0 kW missing.',
+    );
+  });
+
+  it('tells a feed to the grid, and what turns the pump', () => {
+    const said = words({
+      pump_on: 'bus',
+      available_kw: 14.1,
+      array_to_pump_kw: 9,
+      exported_kw: 4.7,
+      lost_kw: 0.4,
+      main_loss: 'inverter-conversion',
+      pumped_m3_h: 15,
+    });
+    expect(said).toContain('The grid is there and takes 4.7 kW.');
+    expect(said).toContain('The array feeds the inverter: 13.7 kW of 14.1 kW. The pump runs on sun');
+    expect(said).not.toContain('unused');
+  });
+
+  it('names the larger source of the pump first', () => {
+    const said = words({
+      pump_on: 'bus',
+      available_kw: 3,
+      array_to_pump_kw: 3,
+      grid_to_pump_kw: 6,
+      imported_kw: 6,
+    });
+    expect(said).toContain('The array feeds the inverter: 3.0 kW. The pump runs on grid and sun and lifts');
+  });
+
+  it('tells a changeover from an array left open', () => {
+    const between: Partial<Moment> = {
+      utility: false,
+      array_on: 'neither',
+      available_kw: 14.1,
+      lost_kw: 14.1,
+    };
+    expect(words({ ...between, main_loss: 'changeover' })).toContain('being switched over; its 14.1 kW wait');
+    expect(words({ ...between, main_loss: 'water-not-wanted' })).toContain('switched to nothing');
+  });
+
+  it('says why nothing is taken', () => {
+    const said = words({ available_kw: 14.1, lost_kw: 14.1, main_loss: 'water-not-wanted', tank_m3: 165 });
+    expect(said).toContain(
+      'The array could give 14.1 kW, all unused: the tank wants no water. The pump stands still.',
+    );
+    expect(said).toContain('The tank is full.');
+  });
+
+  it('keeps an unknown cause in the words of the program', () => {
+    expect(words({ available_kw: 5, lost_kw: 5, main_loss: 'new-cause' })).toContain(
+      'all unused: new-cause.',
+    );
+  });
+
+  it('leaves out what the plant does not have', () => {
+    const said = words(
+      { load_kw: 3 },
+      { array_kwp: null, inverter_kw: null, drive_kw: null, has_grid: false, has_loads: false },
+    );
+    expect(said).toBe(
+      '10:20. The pump stands still. The tank holds 82 m³, 50 % of it. The field wants no water.',
+    );
+  });
+
+  it('tells battery and generator', () => {
+    const plant = { battery_kwh: 40, generator_kw: 30 };
+    expect(words({ battery_kw: -3, battery_kwh: 22 }, plant)).toContain(
+      'The battery takes 3.0 kW and holds 22.0 kWh.',
+    );
+    expect(words({ battery_kw: 5, battery_kwh: 22 }, plant)).toContain('The battery gives 5.0 kW');
+    expect(words({ generator_kw: 12 }, plant)).toContain('The generator gives 12.0 kW.');
+  });
+
+  it('speaks of several pumps in the plural', () => {
+    expect(words(onDrive, { pumps: 2 })).toContain('The 2 pumps run at 43 Hz and lift 12.3 m³/h');
+  });
+
+  it('tells a field in want', () => {
+    expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain('The field wants 9.0 m³/h and gets none.');
+    expect(words({ demand_m3_h: 9, delivered_m3_h: 4 })).toContain(
+      'The field gets 4.0 m³/h of the 9.0 m³/h it wants.',
+    );
+    expect(words({ tank_m3: 20 })).toContain('below its low mark');
+  });
+
+  it('speaks in the units of the reader', () => {
+    const said = momentInWords(picture, { ...still, ...onDrive }, { format: makeFormat({ flow: 'l/s' }) });
+    expect(said.replaceAll('\u00a0', ' ')).toContain('lifts 3.4 l/s');
+  });
+});
+
+describe('the trend of the tank', () => {
+  it('goes by the content at the begin when that is known', () => {
+    expect(tankTrend({ ...still, pumped_m3_h: 5, tank_m3: 80 }, 81)).toBe(-1);
+    expect(tankTrend({ ...still, pumped_m3_h: 5, tank_m3: 80 }, null)).toBe(1);
+    expect(tankTrend(still, 82.4)).toBe(0);
+  });
+});
