@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use daylift_plant::{Arrangement, EditError, Files, NewValue, Origin, Read, read_plant_from, set_value};
 use daylift_study::compare::compare_in_full;
-use daylift_study::{Day, Memory, Picture, Stages, day, days_to_choose};
+use daylift_study::{Day, Memory, Stages, day, days_to_choose};
 use daylift_units::Step;
 
 use crate::api::{Answer, AnswerRequest, Behind, Change, DayRequest, FaultAt, InputValue, LookedAt, Refusal};
@@ -133,7 +133,6 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
         rows: all.rows.iter().map(behind).collect(),
         years: all.years,
         looked_at: looked_at.ok_or_else(|| Refused::Request("the plant has no arrangement".to_owned()))?,
-        picture: Picture::of(plant),
         days: days_to_choose(&Stages::for_rows(plant, Step::TenMinutes, &[plant.reference], memory)),
         inputs: inputs(&read.origins, folder),
         stamp: stamp(&read.origins, &wanted.plant_file),

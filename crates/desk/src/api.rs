@@ -3,7 +3,7 @@
 use daylift_plant::Located;
 use daylift_study::answer::Comparison;
 use daylift_study::detail::{Month, WaterSecured};
-use daylift_study::{DayChoice, Picture, Switched, Working};
+use daylift_study::{DayChoice, Switched, Working};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -99,8 +99,6 @@ pub struct Answer {
     pub years: u32,
     /// More of one arrangement.
     pub looked_at: LookedAt,
-    /// What stands where.
-    pub picture: Picture,
     /// Days worth looking at.
     pub days: Vec<DayChoice>,
     /// Every value of the plant's files.

@@ -11,6 +11,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::memory::Memory;
+use crate::picture::Picture;
 use crate::stages::Stages;
 
 /// Share of the days that have less sun than a poor day.
@@ -42,6 +43,8 @@ pub struct Day {
     pub length_s: f64,
     /// Tank content at the begin, in m³.
     pub tank_at_begin_m3: f64,
+    /// What stands where.
+    pub picture: Picture,
     /// What flows, in order and without gaps.
     pub moments: Vec<Moment>,
 }
@@ -254,6 +257,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
         date: date_of(&axis, begin_s),
         month,
         length_s: end_s - begin_s,
+        picture: Picture::of(&plant, arrangement),
         tank_at_begin_m3: trace.tank_m3.unwrap_or(year.tank_start_m3),
         moments,
     })

@@ -1,6 +1,6 @@
-//! What a plant consists of, for a picture of it.
+//! What an arrangement of a plant consists of, for a picture of it.
 
-use daylift_plant::Plant;
+use daylift_plant::{Arrangement, Plant, Set, Wiring};
 use daylift_units::constants::KWH_J;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -26,7 +26,7 @@ pub struct Picture {
     pub intake_depth_m: Option<f64>,
     /// Height at which the water leaves with no flow, of the first set, pressure at the outlet included.
     pub outlet_lift_m: f64,
-    /// Content of the tank.
+    /// Content of its tank.
     pub tank_m3: f64,
     /// Content below which a pump that stopped at the full tank starts again, as a share.
     pub tank_restart: f64,
@@ -36,8 +36,6 @@ pub struct Picture {
     pub battery_kwh: Option<f64>,
     /// Rated power of the generating set; null without one.
     pub generator_kw: Option<f64>,
-    /// Content of the bigger tank filled at night, in m³; null without one.
-    pub night_tank_m3: Option<f64>,
     /// Whether there are loads beside the pump.
     pub has_loads: bool,
     /// Whether there is a utility.
@@ -45,33 +43,39 @@ pub struct Picture {
 }
 
 impl Picture {
-    /// The picture of a plant.
+    /// The picture of an arrangement: what it does not use is not there.
     #[must_use]
-    pub fn of(plant: &Plant) -> Self {
-        let groups = plant.array.as_ref().map_or(&[][..], |array| &array.groups);
+    pub fn of(plant: &Plant, row: Arrangement) -> Self {
+        let array = plant.array.as_ref().filter(|_| row.has_array());
+        let groups = array.map_or(&[][..], |array| &array.groups);
         let first = plant.sets.first().map(|set| &set.pump_set);
         let standing = |month| first.map_or(0.0, |set| set.system().well().static_level_m(month));
-        let fed = |(s, set): (usize, &daylift_plant::Set)| {
+        let fed = |(s, set): (usize, &Set)| {
             let is_fed = groups.iter().any(|group| group.set == Some(s));
-            set.pump_set.drive().filter(|_| is_fed).map(|drive| drive.rated_power_w() * KW)
+            set.pump_set.drive().filter(|_| is_fed && row.wiring.needs_drive()).map(|drive| drive.rated_power_w() * KW)
         };
         let drives: Vec<f64> = plant.sets.iter().enumerate().filter_map(fed).collect();
-        let capacity_m3 = plant.tank.capacity_m3();
+        let feeders = plant.feeders.iter().filter(|_| row.wiring.needs_inverter());
+        let battery = plant.beside.battery.as_ref().filter(|_| row.wiring == Wiring::BatteryHybrid);
+        let generator = plant.beside.generator.as_ref().filter(|_| row.generator);
+        let tank = match &plant.beside.night_tank {
+            Some(night) if row.night_tank => &night.tank,
+            _ => &plant.tank,
+        };
         Self {
-            array_kwp: plant.array.as_ref().map(|array| array.stc_w() * KW),
-            inverter_kw: some_sum(plant.feeders.iter().map(|feeder| feeder.inverter.rated_w() * KW)),
+            array_kwp: array.map(|array| array.stc_w() * KW),
+            inverter_kw: some_sum(feeders.map(|feeder| feeder.inverter.rated_w() * KW)),
             drive_kw: some_sum(drives.into_iter()),
             pump_kw: plant.sets.iter().map(|set| set.pump_set.motor().rated_power_w() * KW).sum(),
             pumps: plant.sets.len(),
             standing_level_m: std::array::from_fn(standing),
             intake_depth_m: first.and_then(|set| set.system().well().sheet().intake_depth_m),
             outlet_lift_m: first.map_or(0.0, |set| set.system().static_head_m(0) - standing(0)),
-            tank_m3: capacity_m3,
-            tank_restart: plant.tank.restart_m3() / capacity_m3,
-            tank_low_mark: plant.tank.low_mark_m3() / capacity_m3,
-            battery_kwh: plant.beside.battery.as_ref().map(|battery| battery.capacity_j() / KWH_J),
-            generator_kw: plant.beside.generator.as_ref().map(|g| g.set.rated_w() * KW),
-            night_tank_m3: plant.beside.night_tank.as_ref().map(|night| night.tank.capacity_m3()),
+            tank_m3: tank.capacity_m3(),
+            tank_restart: tank.restart_m3() / tank.capacity_m3(),
+            tank_low_mark: tank.low_mark_m3() / tank.capacity_m3(),
+            battery_kwh: battery.map(|battery| battery.capacity_j() / KWH_J),
+            generator_kw: generator.map(|beside| beside.set.rated_w() * KW),
             has_loads: !plant.grid.loads.is_none(),
             has_grid: plant.grid.connected,
         }

@@ -370,8 +370,6 @@ export interface components {
             readonly years: number;
             /** @description More of one arrangement. */
             readonly looked_at: components["schemas"]["LookedAt"];
-            /** @description What stands where. */
-            readonly picture: components["schemas"]["Picture"];
             /** @description Days worth looking at. */
             readonly days: readonly components["schemas"]["DayChoice"][];
             /** @description Every value of the plant's files. */
@@ -915,80 +913,6 @@ export interface components {
             /** @description Its unit. */
             readonly unit: string;
         };
-        /** @description What stands where. Powers in kW, depths and heights in m from the well head. */
-        readonly Picture: {
-            /**
-             * Format: double
-             * @description Power of the array at standard test conditions; null without one.
-             */
-            readonly array_kwp: number | null;
-            /**
-             * Format: double
-             * @description Rated power of all inverters; null without one.
-             */
-            readonly inverter_kw: number | null;
-            /**
-             * Format: double
-             * @description Rated output of all drives that the array feeds; null without one.
-             */
-            readonly drive_kw: number | null;
-            /**
-             * Format: double
-             * @description Rated shaft power of all pump motors.
-             */
-            readonly pump_kw: number;
-            /**
-             * Format: uint
-             * @description Number of pump sets.
-             */
-            readonly pumps: number;
-            /** @description Standing water level by month, of the first set. */
-            readonly standing_level_m: readonly number[];
-            /**
-             * Format: double
-             * @description Depth of the pump's intake, of the first set; null when it is not given.
-             */
-            readonly intake_depth_m: number | null;
-            /**
-             * Format: double
-             * @description Height at which the water leaves with no flow, of the first set, pressure at the outlet included.
-             */
-            readonly outlet_lift_m: number;
-            /**
-             * Format: double
-             * @description Content of the tank.
-             */
-            readonly tank_m3: number;
-            /**
-             * Format: double
-             * @description Content below which a pump that stopped at the full tank starts again, as a share.
-             */
-            readonly tank_restart: number;
-            /**
-             * Format: double
-             * @description Content that counts as low, as a share.
-             */
-            readonly tank_low_mark: number;
-            /**
-             * Format: double
-             * @description Content of the battery, in kWh; null without one.
-             */
-            readonly battery_kwh: number | null;
-            /**
-             * Format: double
-             * @description Rated power of the generating set; null without one.
-             */
-            readonly generator_kw: number | null;
-            /**
-             * Format: double
-             * @description Content of the bigger tank filled at night, in m³; null without one.
-             */
-            readonly night_tank_m3: number | null;
-            /** @description Whether there are loads beside the pump. */
-            readonly has_loads: boolean;
-            /** @description Whether there is a utility. */
-            readonly has_grid: boolean;
-        };
         /** @description A day chosen from the year, and why. */
         readonly DayChoice: {
             /** @description `clear`, `mean` or `poor`. */
@@ -1069,8 +993,79 @@ export interface components {
              * @description Tank content at the begin, in m³.
              */
             readonly tank_at_begin_m3: number;
+            /** @description What stands where. */
+            readonly picture: components["schemas"]["Picture"];
             /** @description What flows, in order and without gaps. */
             readonly moments: readonly components["schemas"]["Moment"][];
+        };
+        /** @description What stands where. Powers in kW, depths and heights in m from the well head. */
+        readonly Picture: {
+            /**
+             * Format: double
+             * @description Power of the array at standard test conditions; null without one.
+             */
+            readonly array_kwp: number | null;
+            /**
+             * Format: double
+             * @description Rated power of all inverters; null without one.
+             */
+            readonly inverter_kw: number | null;
+            /**
+             * Format: double
+             * @description Rated output of all drives that the array feeds; null without one.
+             */
+            readonly drive_kw: number | null;
+            /**
+             * Format: double
+             * @description Rated shaft power of all pump motors.
+             */
+            readonly pump_kw: number;
+            /**
+             * Format: uint
+             * @description Number of pump sets.
+             */
+            readonly pumps: number;
+            /** @description Standing water level by month, of the first set. */
+            readonly standing_level_m: readonly number[];
+            /**
+             * Format: double
+             * @description Depth of the pump's intake, of the first set; null when it is not given.
+             */
+            readonly intake_depth_m: number | null;
+            /**
+             * Format: double
+             * @description Height at which the water leaves with no flow, of the first set, pressure at the outlet included.
+             */
+            readonly outlet_lift_m: number;
+            /**
+             * Format: double
+             * @description Content of its tank.
+             */
+            readonly tank_m3: number;
+            /**
+             * Format: double
+             * @description Content below which a pump that stopped at the full tank starts again, as a share.
+             */
+            readonly tank_restart: number;
+            /**
+             * Format: double
+             * @description Content that counts as low, as a share.
+             */
+            readonly tank_low_mark: number;
+            /**
+             * Format: double
+             * @description Content of the battery, in kWh; null without one.
+             */
+            readonly battery_kwh: number | null;
+            /**
+             * Format: double
+             * @description Rated power of the generating set; null without one.
+             */
+            readonly generator_kw: number | null;
+            /** @description Whether there are loads beside the pump. */
+            readonly has_loads: boolean;
+            /** @description Whether there is a utility. */
+            readonly has_grid: boolean;
         };
         /** @description A stretch of the day in which nothing changes. Powers in kW, energies in kWh, flows in m³/h, volumes in m³. */
         readonly Moment: {
@@ -1264,11 +1259,11 @@ export type LookedAt = components['schemas']['LookedAt'];
 export type Month = components['schemas']['Month'];
 export type Working = components['schemas']['Working'];
 export type Symbol = components['schemas']['Symbol'];
-export type Picture = components['schemas']['Picture'];
 export type DayChoice = components['schemas']['DayChoice'];
 export type Input = components['schemas']['Input'];
 export type Range = components['schemas']['Range'];
 export type Day = components['schemas']['Day'];
+export type Picture = components['schemas']['Picture'];
 export type Moment = components['schemas']['Moment'];
 export type ArrayOn = components['schemas']['ArrayOn'];
 export type PumpOn = components['schemas']['PumpOn'];

@@ -41,7 +41,10 @@ const CHANGEOVER_S = 60;
 const PUMP_KW = 9.6;
 const CONVERSION = 0.04;
 
-const none: Moment = {
+/** A moment being filled in. */
+type Draft = { -readonly [K in keyof Moment]: Moment[K] };
+
+const none: Draft = {
   start_s: 0,
   length_s: 0,
   utility: true,
@@ -81,7 +84,7 @@ function sun_kw(hour: number, kwp: number): number {
 }
 
 /** Shares power among the pump and the farm from each source in turn. */
-function serve(m: Moment, picture: Picture, pumpWanted: boolean, battery_kwh: number): void {
+function serve(m: Draft, picture: Picture, pumpWanted: boolean, battery_kwh: number): void {
   const sun = m.available_kw * (1 - CONVERSION);
   const need = pumpWanted ? PUMP_KW : 0;
   const island = !m.utility;
@@ -109,7 +112,7 @@ function serve(m: Moment, picture: Picture, pumpWanted: boolean, battery_kwh: nu
   m.array_on = generator > 0 ? 'neither' : 'inverter';
 }
 
-function onDrive(m: Moment, pumpWanted: boolean): void {
+function onDrive(m: Draft, pumpWanted: boolean): void {
   m.array_on = 'drive';
   m.unserved_kw = m.load_kw;
   const power = Math.min(PUMP_KW, m.available_kw * (1 - CONVERSION));
@@ -140,7 +143,7 @@ export function makeFixture(date: string, month: number, options: Options): Fixt
   let tank = options.tankBegin_m3;
   let wanted = true;
   let battery_kwh = 0.55 * (picture.battery_kwh ?? 0);
-  const moments: Moment[] = [];
+  const moments: Draft[] = [];
   for (const [i, start_s] of times.slice(0, -1).entries()) {
     const length_s = (times[i + 1] ?? start_s) - start_s;
     const hour = (start_s + length_s / 2) / 3600;
@@ -148,7 +151,7 @@ export function makeFixture(date: string, month: number, options: Options): Fixt
     const changing =
       dual &&
       options.outages.flat().some((h) => start_s === Math.round(h * 3600) && length_s <= CHANGEOVER_S);
-    const m: Moment = {
+    const m: Draft = {
       ...none,
       start_s,
       length_s,
@@ -182,14 +185,16 @@ export function makeFixture(date: string, month: number, options: Options): Fixt
     arrangement: dual ? 'dual-mode' : 'battery-hybrid',
     day: 100,
     date,
+    month,
     length_s: 86_400,
+    picture,
     moments,
     tank_at_begin_m3: options.tankBegin_m3,
   };
   return { picture, day, month };
 }
 
-function finish(m: Moment, picture: Picture, month: number): void {
+function finish(m: Draft, picture: Picture, month: number): void {
   const pump = m.array_to_pump_kw + m.grid_to_pump_kw + m.battery_to_pump_kw + m.generator_to_pump_kw;
   m.pumped_m3_h = pump < 2.6 ? 0 : 17 * ((pump - 2) / (PUMP_KW - 2)) ** 0.6;
   m.level_m = (picture.standing_level_m[month] ?? 45) + 0.27 * m.pumped_m3_h + 0.0022 * m.pumped_m3_h ** 2;
@@ -249,7 +254,7 @@ export const fixtures: Record<string, Fixture> = {
     outages: [[0, 24]],
     tankBegin_m3: 60,
     picture: {
-      inverter_kw: 20,
+      inverter_kw: null,
       has_grid: false,
       has_loads: false,
       outlet_lift_m: 6,
@@ -258,7 +263,6 @@ export const fixtures: Record<string, Fixture> = {
     },
   }),
 };
-fixtures.driveOnly!.picture.inverter_kw = null;
 
 /** The same day at a plant of another size: every power, flow and content times a factor. */
 function scaled({ picture, day, month }: Fixture, factor: number, changes: Partial<Picture>): Fixture {
@@ -274,7 +278,7 @@ function scaled({ picture, day, month }: Fixture, factor: number, changes: Parti
 
 /** A day on which the groups of strings are parted: the pump by the drive, the rest by the inverter. */
 function parted({ picture, day, month }: Fixture): Fixture {
-  const moments = day.moments.map((m): Moment =>
+  const moments = day.moments.map((m): Draft =>
     m.array_to_pump_kw > 0 && m.utility ? { ...m, array_on: 'both', pump_on: 'drive', hz: 48 } : m,
   );
   return { picture, day: { ...day, moments }, month };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Day, Moment } from '../api/types';
+import type { Day, Moment, Picture } from '../api/types';
 import { dayTitle, gridAt, momentAt, outages, tankAt } from './day-in-words';
 
 type Stretch = [minutes: number, utility: boolean, pump: Moment['pump_on'], tank_m3?: number];
@@ -26,6 +26,8 @@ function dayOf(...stretches: Stretch[]): Day {
     arrangement: 'dual-mode',
     day: 0,
     date: '2025-01-01',
+    month: 0,
+    picture: {} as Picture,
     length_s: start_s,
     moments,
     tank_at_begin_m3: 40,

@@ -47,7 +47,7 @@ export function pump_kw(m: Moment): number {
 }
 
 export function flowsOf(m: Moment): Flows {
-  const onDrive = m.pump_on === 'drive';
+  const onDrive = m.pump_on === 'drive' || m.pump_on === 'both';
   const sunByDrive = onDrive && (m.array_on === 'drive' || m.array_on === 'both') ? m.array_to_pump_kw : 0;
   const sunByInverter = Math.max(0, used_kw(m) - sunByDrive);
   const toPump = {
@@ -63,7 +63,7 @@ export function flowsOf(m: Moment): Flows {
     inverterToBus: flow({ sun: sunByInverter }),
     driveToPump: flow(onDrive ? { ...toPump, sun: m.array_to_pump_kw } : {}),
     busToDrive: flow(onDrive ? toPump : {}),
-    busToPump: flow(m.pump_on === 'bus' ? toPump : {}),
+    busToPump: flow(m.pump_on === 'bus' || m.pump_on === 'both' ? toPump : {}),
     gridToBus: fromGrid >= 0 ? flow({ grid: fromGrid }) : flow({ sun: -fromGrid }, true),
     batteryToBus: m.battery_kw >= 0 ? flow({ battery: m.battery_kw }) : flow(chargeParts(m), true),
     generatorToBus: flow({ generator: m.generator_kw }),

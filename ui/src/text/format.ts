@@ -20,6 +20,16 @@ export interface Format {
   frequency(hz: number): Quantity;
   /** A share of 1, in per cent. */
   share(of_one: number): Quantity;
+  /** Money without cents, `12,400 USD`; with them below 10. */
+  money(amount: number, currency: string): Quantity;
+  /** A count of years to one decimal. */
+  years(years: number): Quantity;
+  /** A value of an input, as it is typed. */
+  input(value: number): string;
+  /** Hours of the year. */
+  hours(h: number): Quantity;
+  /** A civil date, `5 April`. */
+  date(iso: string): string;
   /** Time of day from the seconds since its begin, `10:20`; the end of the day is `24:00`. */
   clock(s: number): Quantity;
   /** A length of time: `4 h 10 min`. */
@@ -38,6 +48,9 @@ export function makeFormat({ locale = 'en', flow = 'm3/h' }: FormatOptions = {})
   const tenths = new Intl.NumberFormat(locale, { maximumFractionDigits: 1, minimumFractionDigits: 1 });
   const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 });
   const three = new Intl.NumberFormat(locale, { maximumSignificantDigits: 3 });
+  const cents = new Intl.NumberFormat(locale, { maximumFractionDigits: 2, minimumFractionDigits: 2 });
+  const typed = new Intl.NumberFormat(locale, { maximumSignificantDigits: 12 });
+  const dates = new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'long', timeZone: 'UTC' });
   const two = new Intl.NumberFormat(locale, { minimumIntegerDigits: 2, useGrouping: false });
 
   /** One decimal below 100, three figures from there on; what rounds to nothing is a plain 0. */
@@ -62,6 +75,15 @@ export function makeFormat({ locale = 'en', flow = 'm3/h' }: FormatOptions = {})
     length: (m) => quantity(whole.format(m), 'm'),
     frequency: (hz) => quantity(whole.format(hz), 'Hz'),
     share: (of_one) => quantity(whole.format(100 * of_one), '%'),
+    money: (amount, currency) =>
+      quantity(
+        Math.abs(amount) > 0 && Math.abs(amount) < 10 ? cents.format(amount) : whole.format(amount),
+        currency,
+      ),
+    years: (years) => quantity(tenths.format(years), ''),
+    input: (value) => typed.format(value),
+    hours: (h) => quantity(whole.format(h), 'h'),
+    date: (iso) => dates.format(new Date(`${iso}T12:00:00Z`)),
     clock: (s) => {
       const minutes = Math.floor(s / 60 + 1e-6);
       return quantity(`${two.format(Math.floor(minutes / 60))}:${two.format(minutes % 60)}`, '');

@@ -175,10 +175,12 @@ function waterLabels({ picture, moment: m, layout, standing_m, tankAtBegin, text
     ? { text: format.power(pump_kw(m)).text, kind: 'value' }
     : { text: say.stands, kind: 'value', tone: 'ink' };
   side.push({ y: intake + LEADING, line: power });
-  side.push({
-    y: intake + 2 * LEADING,
-    line: { text: say.depth(format.length(picture.intake_depth_m).text) },
-  });
+  if (picture.intake_depth_m !== null) {
+    side.push({
+      y: intake + 2 * LEADING,
+      line: { text: say.depth(format.length(picture.intake_depth_m).text) },
+    });
+  }
   const atField = fieldLines(m, text, format);
   // Where the field's label reaches over to the well, the well's labels begin below it.
   const narrow = section.right - well.x < 200;

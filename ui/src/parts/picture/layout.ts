@@ -92,9 +92,14 @@ function spreadOut(n: number, from: number, to: number): number[] {
   return Array.from({ length: n }, (_, i) => from + (i + 0.5) * pitch);
 }
 
+/** Depth of the intake, in m; where it is not known the pump hangs somewhat below the deepest standing water. */
+function intake_m(picture: Picture): number {
+  return picture.intake_depth_m ?? 1.3 * Math.max(...picture.standing_level_m) + 3;
+}
+
 /** How deep the drawing goes, in m: a little below the intake. */
 function depth_m(picture: Picture): number {
-  return Math.max(4, 1.08 * picture.intake_depth_m);
+  return Math.max(4, 1.08 * intake_m(picture));
 }
 
 export function layoutFor(picture: Picture, width: number): Layout {
@@ -154,7 +159,7 @@ function landscape(picture: Picture, width: number): Layout {
       x: wellX,
       halfWidth: 24,
       bottom: ground + depth_m(picture) * px_per_m,
-      intake: ground + picture.intake_depth_m * px_per_m,
+      intake: ground + intake_m(picture) * px_per_m,
     },
     tank: standing(at(0.862), outlet, tankW, Math.min(62, lifted)),
     outlet,
@@ -274,7 +279,7 @@ function portrait(picture: Picture, width: number): Layout {
       x: wellX,
       halfWidth: 22,
       bottom: ground + depth_m(picture) * px_per_m,
-      intake: ground + picture.intake_depth_m * px_per_m,
+      intake: ground + intake_m(picture) * px_per_m,
     },
     tank: standing(tankX, outlet, tankW, Math.min(56, lifted)),
     outlet,

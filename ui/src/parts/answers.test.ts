@@ -1,0 +1,107 @@
+import { describe, expect, it } from 'vitest';
+import type { Answer, Row } from '../api/types';
+import { answersOf, usualRow } from './answers';
+import { rowName } from './rows';
+import { sunParts } from './sun-parts';
+
+const money = {
+  currency: 'USD',
+  capital: 0,
+  first_year_bill: 5000,
+  payback_years: null,
+  npv: 0,
+  irr: null,
+  cost_per_m3: 0,
+};
+const row = (id: string, change: object = {}): Row =>
+  ({
+    id,
+    array_use: null,
+    water_m3: { delivered: 1000 },
+    money,
+    array_kwh: {
+      available: 0,
+      to_pump: 0,
+      to_loads: 0,
+      to_battery: 0,
+      exported_paid: 0,
+      exported_unpaid: 0,
+      lost: {},
+    },
+    ...change,
+  }) as unknown as Row;
+const behind = (year: number, days: number) => ({
+  water_secured: {
+    year,
+    in_outages: 0.25,
+    shortfall_days: days,
+    longest_dry_spell_days: days,
+    shortfall_m3: [],
+  },
+  first_year_fuel: 100,
+  first_year_upkeep: 0,
+});
+const answer = {
+  comparison: {
+    reference: 'grid-only',
+    arrangements: [
+      row('grid-only'),
+      row('dual-mode', {
+        array_use: 0.8,
+        money: { ...money, capital: 26300, first_year_bill: 900, payback_years: 7.25 },
+      }),
+    ],
+  },
+  rows: [behind(0.9, 1), behind(1, 0)],
+  years: 20,
+} as unknown as Answer;
+const said = (id: string) =>
+  answersOf(answer, id).shown.map((a) => `${a.value} | ${a.note}`.replaceAll('\u00a0', ' '));
+
+describe('the five answers', () => {
+  it('of an arrangement stand against today', () => {
+    expect(said('dual-mode')).toEqual([
+      '100 % | 25 % in outages',
+      '0 days | no day goes short',
+      '80 % | of what the array can give',
+      '1,000 USD | 5,100 USD today',
+      '7.3 years | for 26,300 USD',
+    ]);
+  });
+
+  it('of today’s way have no payback', () => {
+    expect(said('grid-only').slice(1)).toEqual([
+      '1 day | 1 day goes short',
+      '– | no array',
+      '5,100 USD | this is today’s way',
+      '– | this is today’s way',
+    ]);
+  });
+
+  it('are first those of the shared array', () => {
+    expect(usualRow(answer)).toBe('dual-mode');
+  });
+});
+
+describe('a row', () => {
+  it('is told in words', () => {
+    expect(rowName('grid-only+generator+night-tank')).toBe(
+      'Grid only + generator + bigger tank filled at night',
+    );
+  });
+
+  it('parts the sun without losing any of it', () => {
+    const array_kwh = {
+      available: 1000,
+      to_pump: 500,
+      to_loads: 0,
+      to_battery: 0,
+      exported_paid: 300,
+      exported_unpaid: 0,
+      lost: { cables: 15, 'grid-down': 175, 'drive-limit': 10, 'well-limit': 0 },
+    };
+    const parts = sunParts(row('dual-mode', { array_kwh }));
+    expect(parts.map((part) => part.key)).toEqual(['to_pump', 'exported_paid', 'grid-down', 'other']);
+    expect(parts.reduce((sum, part) => sum + part.kwh, 0)).toBe(1000);
+  });
+});

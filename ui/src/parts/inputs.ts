@@ -1,0 +1,99 @@
+/** Inputs by section, and what a reader types read as a value. */
+import type { FaultAt, Input, InputValue } from '../api/types';
+
+/** The last part of an input's keys, as it stands in the file. */
+export const keyOf = (input: Input): string => input.keys.slice(input.keys.lastIndexOf('.') + 1);
+
+/** The path by which faults name an input. */
+export const pathOf = (input: Input): string =>
+  input.section ? `${input.section}.${keyOf(input)}` : keyOf(input);
+
+/** The section without numbers and what is below it: `pipe` of `pipe[2]`, `tariff` of `tariff.season[1]`. */
+export const familyOf = (section: string): string => section.split(/[.[]/)[0] ?? '';
+
+/** A name of a section for a heading: `pipe 2`. */
+export const sectionName = (section: string): string =>
+  section.replaceAll('_', ' ').replaceAll('.', ', ').replaceAll('[', ' ').replaceAll(']', '');
+
+export interface Group {
+  section: string;
+  file: string;
+  inputs: Input[];
+}
+
+/** Inputs in groups of one section of one file, in the order of the files. */
+export function grouped(inputs: readonly Input[]): Group[] {
+  const groups: Group[] = [];
+  for (const input of inputs) {
+    const group = groups.find((g) => g.section === input.section && g.file === input.file);
+    if (group) group.inputs.push(input);
+    else groups.push({ section: input.section, file: input.file, inputs: [input] });
+  }
+  return groups;
+}
+
+/** Inputs of a family of sections (all for an empty one) in whose words the text sought occurs. */
+export function found(
+  inputs: readonly Input[],
+  family: string,
+  sought: string,
+  assumedOnly: boolean,
+): Input[] {
+  const words = sought.toLowerCase().split(/\s+/).filter(Boolean);
+  return inputs.filter((input) => {
+    const text = `${input.quantity} ${pathOf(input)}`.toLowerCase();
+    return (
+      (family === '' || familyOf(input.section) === familyOf(family)) &&
+      (!assumedOnly || input.state !== 'given') &&
+      words.every((word) => text.includes(word))
+    );
+  });
+}
+
+/** Faults that stand at an input. */
+export function faultsAt(input: Input, faults: readonly FaultAt[]): FaultAt[] {
+  return faults.filter((fault) => fault.file === input.file && fault.path === pathOf(input));
+}
+
+/** What was typed as a value like the one before; null when it is no number where one is wanted. */
+export function read(typed: string, before: InputValue): InputValue | null {
+  if (typeof before === 'string') return typed;
+  const parts = Array.isArray(before) ? typed.split(/[,;\s]+/).filter(Boolean) : [typed.trim()];
+  const numbers = parts.map((part) => (part === '' ? NaN : Number(part.replace(',', '.'))));
+  if (numbers.length === 0 || !numbers.every(Number.isFinite)) return null;
+  return Array.isArray(before) ? numbers : (numbers[0] ?? null);
+}
+
+/** A value as it stands in the box in which it is typed. */
+export function written(value: InputValue): string {
+  return Array.isArray(value) ? value.join(', ') : String(value);
+}
+
+export interface Reach {
+  least: number;
+  greatest: number;
+  step: number;
+}
+
+/** Values that a slider offers: from a quarter of the value to four times it, within what is allowed, in round steps. */
+export function reachOf(input: Input, value: number): Reach | null {
+  const { range } = input;
+  if (!range) return null;
+  const small = input.unit === '°' || input.unit === '%';
+  const least = Math.max(range.least, small ? range.least : value / 4);
+  const greatest = Math.min(
+    range.greatest,
+    small ? Math.min(range.greatest, 90) : Math.max(value * 4, value + 1e-9),
+  );
+  if (!(greatest > least)) return null;
+  const raw = (greatest - least) / 200;
+  const ten = 10 ** Math.floor(Math.log10(raw));
+  const round = ([1, 2, 5, 10].find((n) => n * ten >= raw) ?? 10) * ten;
+  const step = range.whole ? Math.max(1, Math.round(round)) : Number(round.toPrecision(1));
+  const grid = (x: number, to: (n: number) => number) => Number((to(x / step) * step).toPrecision(12));
+  return {
+    least: Math.max(range.least, grid(least, Math.floor)),
+    greatest: grid(greatest, Math.floor),
+    step,
+  };
+}

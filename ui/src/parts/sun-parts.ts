@@ -1,0 +1,61 @@
+/** Where the sun went: the parts of a bar. */
+import type { Row } from '../api/types';
+import { en, type Text } from '../text/en';
+import type { Thing } from './flows';
+
+export interface SunPart {
+  key: string;
+  name: string;
+  kwh: number;
+  /** What its colour stands for. */
+  thing: Thing;
+  lost: boolean;
+}
+
+const USES = [
+  ['to_pump', 'water'],
+  ['to_loads', 'farm'],
+  ['to_battery', 'battery'],
+  ['exported_paid', 'grid'],
+  ['exported_unpaid', 'grid'],
+] as const satisfies readonly (readonly [string, Thing])[];
+
+/** Losses below this share of what is available stand together as others. */
+const NAMED = 0.02;
+
+/** The parts of what the array can give, uses first, then losses from the greatest down. Parts of nothing are left out. */
+export function sunParts(row: Row, text: Text = en): SunPart[] {
+  const { array_kwh: array } = row;
+  const uses = USES.map(([key, thing]): SunPart => ({
+    key,
+    name: text.ways.uses[key] ?? key,
+    kwh: array[key],
+    thing,
+    lost: false,
+  }));
+  const losses = Object.entries(array.lost)
+    .filter(([, kwh]) => kwh > 0)
+    .sort((a, b) => b[1] - a[1])
+    .map(([key, kwh]): SunPart => ({
+      key,
+      name: text.ways.lost[key] ?? key,
+      kwh,
+      thing: 'loss',
+      lost: true,
+    }));
+  const named = losses.filter((part) => part.kwh >= NAMED * array.available);
+  const rest = losses.filter((part) => part.kwh < NAMED * array.available);
+  const other: SunPart[] =
+    rest.length > 1
+      ? [
+          {
+            key: 'other',
+            name: text.ways.other,
+            kwh: rest.reduce((sum, part) => sum + part.kwh, 0),
+            thing: 'loss',
+            lost: true,
+          },
+        ]
+      : rest;
+  return [...uses.filter((part) => part.kwh > 0), ...named, ...other];
+}

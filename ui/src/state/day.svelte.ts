@@ -1,0 +1,22 @@
+/** The day of one arrangement, asked anew when anything that it depends on changes. */
+import { counter, day as askDay, Refused } from '../api/client';
+import type { Change, Day, DayRequest } from '../api/types';
+
+export class DayOf {
+  day = $state.raw<Day | null>(null);
+  trouble = $state('');
+  #turn = counter();
+
+  async ask(request: Omit<DayRequest, 'turn' | 'changes'> & { changes: readonly Change[] }): Promise<void> {
+    try {
+      const found = await askDay({ ...request, changes: [...request.changes], turn: this.#turn() });
+      if (!found) return;
+      this.day = found;
+      this.trouble = '';
+    } catch (error) {
+      if (!(error instanceof Refused)) throw error;
+      // Faults of the plant are told at the top of the page.
+      this.trouble = error.refusal.faults.length > 0 ? '' : error.refusal.why;
+    }
+  }
+}

@@ -1,0 +1,170 @@
+/** One opened plant: its answer, what the reader changes in it, and its files. */
+import { answer, counter, Refused, save, UNREACHABLE } from '../api/client';
+import type { Answer, Change, FaultAt, Input } from '../api/types';
+import { History, idOf, same, valueOf, withChange, type NewValue, type Place } from './changes';
+
+/** Quiet after which a change is written into the files, in ms. */
+const QUIET_MS = 700;
+
+export class OpenPlant {
+  /** The last good answer; it stays while the next one comes, and while the files have faults. */
+  answer = $state.raw<Answer | null>(null);
+  faults = $state.raw<readonly FaultAt[]>([]);
+  /** What is wrong beside faults, in words; empty when nothing is. */
+  trouble = $state('');
+  /** The server does not answer. */
+  away = $state(false);
+  asking = $state(false);
+  /** Somebody else has changed the files. */
+  changedUnderneath = $state(false);
+  /** Changes that are not in the files yet. */
+  pending = $state.raw<readonly Change[]>([]);
+  history = $state.raw(new History());
+  /** Time from a change to its answer, in ms, the latest last. */
+  latencies: number[] = [];
+
+  #stamp = '';
+  #turn = counter();
+  #lookedAt: string | null = null;
+  #saving: ReturnType<typeof setTimeout> | undefined;
+  #writing = false;
+  /** Values before the change that is being made. */
+  #before = new Map<string, NewValue>();
+
+  constructor(readonly id: string) {}
+
+  /** Old results are shown while new ones are on their way or cannot be had. */
+  get stale(): boolean {
+    return this.asking || this.faults.length > 0 || this.away;
+  }
+
+  get unsaved(): boolean {
+    return this.pending.length > 0;
+  }
+
+  input(place: Place): Input | undefined {
+    return this.answer?.inputs.find((input) => idOf(input) === idOf(place));
+  }
+
+  /** Looks at an arrangement: its workings come with the next answer. */
+  lookAt(row: string): void {
+    if (row === this.#lookedAt) return;
+    this.#lookedAt = row || null;
+    void this.ask();
+  }
+
+  /** A value while it is being changed; `settled` when the reader has let go of it. */
+  change(place: Place, value: NewValue, settled: boolean): void {
+    const id = idOf(place);
+    if (!this.#before.has(id)) {
+      const waiting = this.pending.find((change) => idOf(change) === id);
+      const input = this.input(place);
+      this.#before.set(id, waiting ? (waiting.value ?? null) : input ? valueOf(input) : null);
+    }
+    const { file, keys } = place;
+    this.pending = withChange(this.pending, { file, keys, value });
+    if (settled) {
+      const from = this.#before.get(id) ?? null;
+      this.#before.delete(id);
+      if (!same(from, value)) this.history = this.history.with({ file, keys, from, to: value });
+    }
+    void this.ask();
+    this.#saveSoon();
+  }
+
+  undo(): void {
+    this.#step(this.history.undo());
+  }
+
+  redo(): void {
+    this.#step(this.history.redo());
+  }
+
+  #step(step: { change: Change; history: History } | null): void {
+    if (!step) return;
+    this.history = step.history;
+    this.pending = withChange(this.pending, step.change);
+    void this.ask();
+    this.#saveSoon();
+  }
+
+  /** Asks for the answer to what is there now. */
+  async ask(): Promise<void> {
+    const began = performance.now();
+    const turn = this.#turn();
+    this.asking = true;
+    try {
+      const found = await answer({
+        plant: this.id,
+        changes: [...this.pending],
+        looked_at: this.#lookedAt,
+        turn,
+      });
+      if (!found) return;
+      this.answer = found;
+      this.faults = [];
+      this.trouble = '';
+      this.away = false;
+      this.asking = false;
+      this.latencies.push(performance.now() - began);
+      if (this.#stamp === '') this.#stamp = found.stamp;
+      else if (found.stamp !== this.#stamp && !this.#writing) this.changedUnderneath = true;
+    } catch (error) {
+      this.asking = false;
+      this.#tell(error);
+    }
+  }
+
+  #tell(error: unknown): void {
+    if (!(error instanceof Refused)) throw error;
+    this.away = error.status === UNREACHABLE;
+    this.faults = error.refusal.faults;
+    this.trouble = error.refusal.faults.length > 0 ? '' : error.refusal.why;
+  }
+
+  #saveSoon(): void {
+    clearTimeout(this.#saving);
+    this.#saving = setTimeout(() => void this.saveNow(), QUIET_MS);
+  }
+
+  /** Writes what is pending into the files. */
+  async saveNow(): Promise<void> {
+    clearTimeout(this.#saving);
+    if (this.changedUnderneath || this.#writing || this.pending.length === 0) return;
+    if (this.asking || this.#before.size > 0) return this.#saveSoon();
+    // Values with faults are kept here and not written.
+    if (this.faults.length > 0 || this.#stamp === '') return;
+    const written = this.pending;
+    this.#writing = true;
+    try {
+      const saved = await save({ plant: this.id, changes: [...written], stamp: this.#stamp });
+      if (saved) this.#stamp = saved.stamp;
+      this.pending = this.pending.filter((change) => !written.includes(change));
+      this.away = false;
+    } catch (error) {
+      if (error instanceof Refused && error.status === 409) this.changedUnderneath = true;
+      else this.#tell(error);
+    } finally {
+      this.#writing = false;
+    }
+    if (this.pending.length > 0) this.#saveSoon();
+  }
+
+  /** What is on the disk counts; changes not yet written are dropped. */
+  takeTheFiles(): void {
+    this.pending = [];
+    this.history = new History();
+    this.#before.clear();
+    this.#stamp = '';
+    this.changedUnderneath = false;
+    void this.ask();
+  }
+
+  /** The reader's changes go into the files as they are now. */
+  async keepMine(): Promise<void> {
+    this.#stamp = '';
+    this.changedUnderneath = false;
+    await this.ask();
+    await this.saveNow();
+  }
+}
