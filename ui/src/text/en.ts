@@ -42,7 +42,7 @@ export const en = {
     'solar-drive': 'Solar drive alone',
     'solar-drive-with-grid': 'Solar drive with grid',
     'grid-tied': 'Grid-tied alone',
-    'dual-mode': 'Inverter and drive, switched',
+    'dual-mode': 'Dual mode',
     'battery-hybrid': 'Battery hybrid',
     generator: 'generator',
     'night-tank': 'bigger tank filled at night',
@@ -139,7 +139,9 @@ export const en = {
   },
 
   ways: {
-    title: (best: string, share: string) => `${best} secures the most water: ${share}`,
+    most: (best: string, share: string) => `${best} secures the most water: ${share}`,
+    all: (n: number, of: number, cheapest: string) =>
+      `${n === of ? `All ${n}` : `${n} of ${of}`} ways secure all the water; of these ${cheapest} has the lowest bill`,
     sun: 'Where the sun went',
     sunNote: 'Every kWh that the array can give in the year, by what became of it.',
     row: 'Arrangement',
@@ -211,11 +213,14 @@ export const en = {
     pumps: (n: number) => `${n} pumps`,
     tank: 'Tank',
     field: 'Field',
+    well: 'Well',
+    demand: 'Water wanted',
     water: 'Water',
   },
 
   picture: {
     title: (clock: string) => `The plant at ${clock}`,
+    change: (thing: string) => `${thing}: look at and change`,
     of: (part: string, whole: string) => `${part} of ${whole}`,
     unused: (power: string) => `${power} unused`,
     noSun: 'no sun',
