@@ -1,5 +1,6 @@
 //! The measurements that run in a process of this program.
 
+pub(crate) mod changes;
 pub(crate) mod duty;
 pub(crate) mod growth;
 pub(crate) mod plant_years;
@@ -22,6 +23,8 @@ pub(crate) enum Measure {
     Growth,
     /// Plant-years with money, their shared stages warm.
     PlantYears,
+    /// A value changed on the page, every arrangement reckoned anew.
+    Changes,
 }
 
 impl Measure {
@@ -33,6 +36,7 @@ impl Measure {
             Self::Duty => "duty",
             Self::Growth => "growth",
             Self::PlantYears => "plant-years",
+            Self::Changes => "changes",
         }
     }
 
@@ -44,6 +48,7 @@ impl Measure {
             Self::Duty => print(&duty::measure()?),
             Self::Growth => print(&growth::measure()?),
             Self::PlantYears => print(&plant_years::measure()?),
+            Self::Changes => print(&changes::measure()?),
         }
     }
 }

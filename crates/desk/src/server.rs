@@ -14,7 +14,7 @@ use serde::Serialize;
 use tokio::sync::Mutex;
 
 use crate::answer::{Refused, answer, one_day};
-use crate::api::{AnswerRequest, DayRequest, SaveRequest, StartRequest};
+use crate::api::{Answer, AnswerRequest, DayRequest, Refusal, SaveRequest, StartRequest};
 use crate::choose;
 use crate::folder::Folder;
 use crate::guard::{LARGEST_BODY, Port, guard};
@@ -51,6 +51,14 @@ impl Desk {
             days: Turns::new(),
             writing: Mutex::new(()),
         })
+    }
+
+    /// What the page is answered, in this thread.
+    ///
+    /// # Errors
+    /// Why there is no answer.
+    pub fn answer(&self, request: &AnswerRequest) -> Result<Answer, Refusal> {
+        answer(&self.folder, &self.memory, request).map_err(Refused::refusal)
     }
 
     /// The part of the page's address that opens the plant that was asked for.
