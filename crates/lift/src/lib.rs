@@ -8,6 +8,9 @@
 mod check;
 mod demand;
 mod drive;
+mod duty;
+#[cfg(test)]
+mod duty_tests;
 mod findings;
 mod map;
 #[cfg(test)]

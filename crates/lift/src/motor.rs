@@ -116,8 +116,8 @@ impl Motor {
         if ratio <= 0.0 {
             return 0.0;
         }
-        let torque = shaft_w / self.sheet.rated_power_w / ratio;
-        shaft_w + self.fixed_w * ratio.powf(1.5) + self.torque_w * torque * torque
+        let torque = shaft_w / (self.sheet.rated_power_w * ratio);
+        shaft_w + self.fixed_w * ratio * ratio.sqrt() + self.torque_w * torque * torque
     }
 
     /// Power at the terminals at rated shaft power and frequency \[W\].

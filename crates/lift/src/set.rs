@@ -5,6 +5,7 @@ use daylift_units::{Fault, Warning};
 
 use crate::check::Faults;
 use crate::drive::Drive;
+use crate::duty::DutySolver;
 use crate::findings;
 use crate::motor::Motor;
 use crate::pump::Pump;
@@ -18,7 +19,9 @@ pub struct PumpSet {
     motor: Motor,
     drive: Option<Drive>,
     system: System,
-    motor_cable_loss: f64,
+    solver: DutySolver,
+    /// k/P_m,r: loss of the motor cable over the square of the power at the motor's terminals \[1/W\].
+    cable_loss_per_w: f64,
     greatest_hz: f64,
     wanted_hz: f64,
     warnings: Vec<Warning>,
@@ -87,18 +90,20 @@ impl PumpSet {
             .as_ref()
             .and_then(Drive::greatest_frequency_hz)
             .unwrap_or(motor.rated_frequency_hz());
+        let greatest_ratio = (greatest_hz / motor.rated_frequency_hz()).max(1.0);
         let mut set = Self {
+            solver: DutySolver::new(&pump, &system, greatest_ratio),
+            cable_loss_per_w: motor_cable_loss / motor.rated_input_w(),
             pump,
             motor,
             drive,
             system,
-            motor_cable_loss,
             greatest_hz,
             wanted_hz: wanted_frequency_hz.unwrap_or(greatest_hz),
             warnings: Vec::new(),
         };
         let mut faults = Faults::default();
-        faults.field(&pump_set::MOTOR_CABLE_LOSS, set.motor_cable_loss);
+        faults.field(&pump_set::MOTOR_CABLE_LOSS, motor_cable_loss);
         set.check_frequencies(wanted_frequency_hz, &mut faults);
         findings::check_reach(&set, &mut faults);
         if faults.is_empty() {
@@ -201,7 +206,8 @@ impl PumpSet {
     /// Where pump and system meet at a frequency ratio r = f/f0; `None` where nothing flows.
     #[must_use]
     pub fn duty(&self, month: usize, ratio: f64) -> Option<Duty> {
-        Some(self.work(self.flow_m3_s(month, ratio), ratio)).filter(|duty| duty.flow_m3_s > 0.0)
+        let flow_m3_s = self.flow_m3_s(month, ratio);
+        (flow_m3_s > 0.0).then(|| self.work(flow_m3_s, ratio))
     }
 
     /// The set on mains: its duty at rated frequency, or, where that draws the well down too far, the pump's curve at
@@ -272,17 +278,9 @@ impl PumpSet {
     }
 
     /// Flow where pump and system meet \[m³/s\], 0 where the pump does not reach the standing lift.
-    ///
-    /// The pump's head falls and the system's rises with flow, so there is one root between no flow and the flow at
-    /// which the pump's head has fallen to the standing lift.
     pub(crate) fn flow_m3_s(&self, month: usize, ratio: f64) -> f64 {
         let spare_m = self.pump.head_m(0.0, ratio) - self.system.static_head_m(month);
-        if spare_m <= 0.0 {
-            return 0.0;
-        }
-        let most_m3_s = (spare_m / -self.pump.head_coefficient_s2_m5()).sqrt() * (1.0 + 1e-9);
-        let gap = |q: f64| (self.pump.head_m(q, ratio) - self.system.head_m(month, q)) / spare_m;
-        root::bracketed(0.0, most_m3_s, gap).unwrap_or(0.0)
+        self.solver.flow_m3_s(spare_m)
     }
 
     /// The set on its drive, down to no flow.
@@ -310,7 +308,7 @@ impl PumpSet {
             head_m: self.pump.head_m(flow_m3_s, ratio),
             shaft_w,
             motor_w,
-            cable_w: self.motor_cable_loss * motor_w * motor_w / self.motor.rated_input_w(),
+            cable_w: self.cable_loss_per_w * motor_w * motor_w,
             pump_efficiency: self.pump.efficiency(flow_m3_s, ratio),
         }
     }

@@ -114,7 +114,7 @@ impl System {
             static_level_m: self.well.static_level_m(month),
             drawdown_m: self.well.drawdown_m(flow_m3_s),
             outlet_lift_m: self.outlet_lift_m,
-            outlet_pressure_m: self.outlet_pressure_pa / (self.water.density_kg_m3() * GRAVITY_M_S2),
+            outlet_pressure_m: self.outlet_pressure_m(),
             friction_m: self.pipes.iter().map(|p| p.friction_m(flow_m3_s, &self.water)).sum(),
             fittings_m: self.pipes.iter().map(|p| p.fittings_m(flow_m3_s)).sum(),
         }
@@ -130,7 +130,11 @@ impl System {
     /// Head at no flow \[m\]: the standing lift and the outlet pressure.
     #[must_use]
     pub fn static_head_m(&self, month: usize) -> f64 {
-        self.head_m(month, 0.0)
+        self.well.static_level_m(month) + self.outlet_lift_m + self.outlet_pressure_m()
+    }
+
+    fn outlet_pressure_m(&self) -> f64 {
+        self.outlet_pressure_pa / (self.water.density_kg_m3() * GRAVITY_M_S2)
     }
 }
 
