@@ -52,8 +52,9 @@ pub(crate) fn measure() -> Result<Vec<Dragged>, String> {
 
 fn dragged(folder: &Path, (file, keys, from, to): &(&str, &str, f64, f64)) -> Result<Dragged, String> {
     let whole = |value: f64| if *keys == "array.strings" { value.round() } else { value };
-    let values: Vec<f64> =
-        (0..VALUES).map(|i| whole(from + (to - from) * f64::from(i) / f64::from(VALUES - 1))).collect();
+    let values: Vec<f64> = (0..VALUES)
+        .map(|i| whole(from + (to - from) * f64::from(i) / f64::from(VALUES - 1)))
+        .collect();
     let answered = answered(folder, file, keys, &values)?;
     let parts = parts(&folder.join(file), folder, keys, &values)?;
     let median_of = |part: usize| percentile(parts.iter().map(|of| of[part]).collect(), 0.5);
@@ -116,7 +117,14 @@ fn parts(file: &Path, folder: &Path, keys: &str, values: &[f64]) -> Result<Vec<[
         black_box(&Stages::new(&read.plant, Step::TenMinutes, &memory));
         let stages_s = begin.elapsed().as_secs_f64();
         let begin = Instant::now();
-        black_box(&compare_in_full(&read.plant, Step::TenMinutes, &[], false, &memory, &mut |_, _| ()));
+        black_box(&compare_in_full(
+            &read.plant,
+            Step::TenMinutes,
+            &[],
+            false,
+            &memory,
+            &mut |_, _| (),
+        ));
         Ok([read_s, stages_s, begin.elapsed().as_secs_f64()])
     };
     let all: Result<Vec<[f64; 3]>, String> = values.iter().map(of).collect();

@@ -71,7 +71,6 @@ impl Desk {
 type Shared = State<Arc<Desk>>;
 
 /// All that is served.
-#[must_use]
 pub fn router(desk: Desk) -> Router {
     let port = desk.port;
     Router::new()

@@ -105,7 +105,7 @@ impl DutySolver {
     /// The heads agree to rounding of the spare head.
     pub(crate) fn flow_m3_s(&self, spare_m: f64) -> f64 {
         if spare_m > 0.0 {
-            self.near_starts(spare_m).unwrap_or_else(|| self.from_afar(spare_m))
+            self.near_starts(spare_m).unwrap_or_else(|| self.without_starts(spare_m))
         } else {
             0.0
         }
@@ -120,7 +120,7 @@ impl DutySolver {
     }
 
     /// The flow without start values.
-    fn from_afar(&self, spare_m: f64) -> f64 {
+    fn without_starts(&self, spare_m: f64) -> f64 {
         let most_m3_s = (spare_m / self.square_s2_m5).sqrt() * (1.0 + 1e-9);
         self.newton(spare_m, most_m3_s, |_| MIDDLE_X).unwrap_or_else(|| {
             let gap = |flow_m3_s: f64| 1.0 - self.spent(flow_m3_s, |_| MIDDLE_X).head_m / spare_m;
@@ -186,7 +186,7 @@ impl DutySolver {
     fn knots(&self, most_m: f64, end: u32) -> Vec<Knot> {
         let share = f64::from(end) / f64::from(INTERVALS);
         let spare_m = most_m * share * share;
-        let flow_m3_s = self.from_afar(spare_m);
+        let flow_m3_s = self.without_starts(spare_m);
         let log_slope = 2.0 * spare_m / f64::from(end) / self.spent(flow_m3_s, |_| MIDDLE_X).slope_m;
         let flow = Knot {
             value: flow_m3_s,

@@ -52,7 +52,10 @@ impl Picture {
         let standing = |month| first.map_or(0.0, |set| set.system().well().static_level_m(month));
         let fed = |(s, set): (usize, &Set)| {
             let is_fed = groups.iter().any(|group| group.set == Some(s));
-            set.pump_set.drive().filter(|_| is_fed && row.wiring.needs_drive()).map(|drive| drive.rated_power_w() * KW)
+            set.pump_set
+                .drive()
+                .filter(|_| is_fed && row.wiring.needs_drive())
+                .map(|drive| drive.rated_power_w() * KW)
         };
         let drives: Vec<f64> = plant.sets.iter().enumerate().filter_map(fed).collect();
         let feeders = plant.feeders.iter().filter(|_| row.wiring.needs_inverter());
