@@ -152,6 +152,8 @@ pub struct Input {
     pub range: Option<Range>,
     /// The words that it may be; empty for anything else.
     pub choices: Vec<String>,
+    /// Whether it names a file, relative to the folder of the file in which it stands.
+    pub names_file: bool,
 }
 
 /// What a number may be.
@@ -200,6 +202,22 @@ pub struct SaveRequest {
 pub struct Saved {
     /// Their stamp now.
     pub stamp: String,
+}
+
+/// A file that a reader brings, its text in the body.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema)]
+pub struct BringRequest {
+    /// File beside which it shall lie, as in [`Input`].
+    pub beside: String,
+    /// Its name; another is found when there is one of that name already.
+    pub name: String,
+}
+
+/// A file that was brought.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Brought {
+    /// Its name in the folder.
+    pub name: String,
 }
 
 /// Why there is no answer.

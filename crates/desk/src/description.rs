@@ -4,7 +4,9 @@ use schemars::generate::{SchemaGenerator, SchemaSettings};
 use schemars::{JsonSchema, Schema};
 use serde_json::{Map, Value, json};
 
-use crate::api::{Answer, AnswerRequest, DayRequest, Refusal, SaveRequest, Saved, Shelf, StartRequest, Started};
+use crate::api::{
+    Answer, AnswerRequest, BringRequest, Brought, DayRequest, Refusal, SaveRequest, Saved, Shelf, StartRequest, Started,
+};
 
 /// The description, OpenAPI 3.1.
 #[must_use]
@@ -23,6 +25,9 @@ pub fn description() -> Value {
         "/api/day": {
             "post": operation("One day of an arrangement.", Some(body::<DayRequest>(&mut asked)), body::<daylift_study::Day>(&mut answered), &mut answered),
         },
+        "/api/file": {
+            "put": brought(&mut asked, &mut answered),
+        },
         "/api/save": {
             "post": operation("Writes changes into the plant's files.", Some(body::<SaveRequest>(&mut asked)), body::<Saved>(&mut answered), &mut answered),
         },
@@ -35,6 +40,22 @@ pub fn description() -> Value {
         "paths": paths,
         "components": { "schemas": schemas },
     })
+}
+
+/// A file in the body, its name in the query.
+fn brought(asked: &mut SchemaGenerator, answered: &mut SchemaGenerator) -> Value {
+    let mut out = operation(
+        "Lays a file into the folder of a plant.",
+        None,
+        body::<Brought>(answered),
+        answered,
+    );
+    out["parameters"] = json!([{
+        "in": "query", "name": "request", "style": "form", "explode": true, "required": true,
+        "schema": body::<BringRequest>(asked),
+    }]);
+    out["requestBody"] = json!({ "required": true, "content": { "text/plain": { "schema": { "type": "string" } } } });
+    out
 }
 
 fn body<T: JsonSchema>(generator: &mut SchemaGenerator) -> Schema {

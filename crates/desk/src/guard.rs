@@ -12,6 +12,9 @@ use axum::response::{IntoResponse, Response};
 /// Largest body of a request \[bytes\]: a change of every value of a large plant is far below.
 pub(crate) const LARGEST_BODY: usize = 256 * 1024;
 
+/// Largest file that is brought \[bytes\]: a one-minute year with a few columns takes about 40 MB.
+pub(crate) const LARGEST_FILE: usize = 64 * 1024 * 1024;
+
 /// Sent with every answer.
 const HEADERS: [(HeaderName, &str); 6] = [
     (

@@ -36,6 +36,7 @@ fn input(origin: &Origin, key: Option<&'static Key>, folder: &Folder) -> Input {
         source: origin.source.clone(),
         range: key.and_then(Key::field).map(range),
         choices: key.map_or_else(Vec::new, choices),
+        names_file: key.is_some_and(|key| matches!(key.what, What::Path)),
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod answer;
 pub mod api;
+mod bring;
 mod choose;
 pub mod description;
 mod folder;

@@ -4,20 +4,21 @@ use std::sync::Arc;
 
 use axum::Router;
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{DefaultBodyLimit, FromRequest, State};
+use axum::extract::{DefaultBodyLimit, FromRequest, Query, State};
 use axum::http::StatusCode;
 use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Response};
-use axum::routing::{get, post};
+use axum::routing::{get, post, put};
 use daylift_study::Memory;
 use serde::Serialize;
 use tokio::sync::Mutex;
 
 use crate::answer::{Refused, answer, one_day};
-use crate::api::{Answer, AnswerRequest, DayRequest, Refusal, SaveRequest, StartRequest};
+use crate::api::{Answer, AnswerRequest, BringRequest, DayRequest, Refusal, SaveRequest, StartRequest};
+use crate::bring::bring;
 use crate::choose;
 use crate::folder::Folder;
-use crate::guard::{LARGEST_BODY, Port, guard};
+use crate::guard::{LARGEST_BODY, LARGEST_FILE, Port, guard};
 use crate::page;
 use crate::save::save;
 use crate::turns::{Overtaken, Turns};
@@ -78,8 +79,9 @@ pub fn router(desk: Desk) -> Router {
         .route("/api/answer", post(answer_plant))
         .route("/api/day", post(answer_day))
         .route("/api/save", post(save_plant))
-        .fallback(get(page::file))
         .layer(DefaultBodyLimit::max(LARGEST_BODY))
+        .route("/api/file", put(bring_file).layer(DefaultBodyLimit::max(LARGEST_FILE)))
+        .fallback(get(page::file))
         .layer(from_fn_with_state(port, guard))
         .with_state(Arc::new(desk))
 }
@@ -140,6 +142,14 @@ async fn answer_day(State(desk): Shared, Asked(request): Asked<DayRequest>) -> R
     let inner = Arc::clone(&desk);
     let work = move || one_day(&inner.folder, &inner.memory, &request);
     of_turn(desk.days.take(&page, number, work).await)
+}
+
+async fn bring_file(State(desk): Shared, Query(request): Query<BringRequest>, text: String) -> Response {
+    let _alone = desk.writing.lock().await;
+    match bring(&desk.folder, &request, &text) {
+        Ok(brought) => axum::Json(brought).into_response(),
+        Err(refused) => refused.into_response(),
+    }
 }
 
 async fn save_plant(State(desk): Shared, Asked(request): Asked<SaveRequest>) -> Response {

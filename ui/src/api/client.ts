@@ -2,6 +2,7 @@
 import type {
   Answer,
   AnswerRequest,
+  Brought,
   Day,
   DayRequest,
   Refusal,
@@ -26,14 +27,10 @@ export class Refused extends Error {
 export const UNREACHABLE = 0;
 
 /** The answer; null when the page has asked again meanwhile. */
-async function ask<T>(path: string, body?: unknown): Promise<T | null> {
+async function fetched<T>(path: string, request: RequestInit): Promise<T | null> {
   let response: Response;
   try {
-    response = await fetch(path, {
-      method: body === undefined ? 'GET' : 'POST',
-      headers: body === undefined ? {} : { 'content-type': 'application/json' },
-      body: body === undefined ? undefined : JSON.stringify(body),
-    });
+    response = await fetch(path, request);
   } catch {
     throw new Refused(UNREACHABLE, { why: '', faults: [] });
   }
@@ -43,11 +40,26 @@ async function ask<T>(path: string, body?: unknown): Promise<T | null> {
   throw new Refused(response.status, refusal as Refusal);
 }
 
+function ask<T>(path: string, body?: unknown): Promise<T | null> {
+  if (body === undefined) return fetched(path, {});
+  const headers = { 'content-type': 'application/json' };
+  return fetched(path, { method: 'POST', headers, body: JSON.stringify(body) });
+}
+
 export const plants = () => ask<Shelf>('/api/plants');
 export const startPlant = (request: StartRequest) => ask<Started>('/api/plants', request);
 export const answer = (request: AnswerRequest) => ask<Answer>('/api/answer', request);
 export const day = (request: DayRequest) => ask<Day>('/api/day', request);
 export const save = (request: SaveRequest) => ask<Saved>('/api/save', request);
+
+/** Lays a file beside another of the plant; its name there. */
+export async function bring(beside: string, file: File): Promise<string> {
+  const query = new URLSearchParams({ beside, name: file.name });
+  const headers = { 'content-type': 'text/plain; charset=utf-8' };
+  const body = await file.text();
+  const brought = await fetched<Brought>(`/api/file?${query.toString()}`, { method: 'PUT', headers, body });
+  return brought?.name ?? file.name;
+}
 
 /** Counts the questions of a part of the page, so that the server leaves out those that a later one has overtaken. */
 export function counter(): () => { page: string; number: number } {

@@ -180,6 +180,57 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/file": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        /** Lays a file into the folder of a plant. */
+        readonly put: {
+            readonly parameters: {
+                readonly query: {
+                    readonly request: components["schemas"]["BringRequest"];
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    readonly "text/plain": string;
+                };
+            };
+            readonly responses: {
+                /** @description the answer */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Brought"];
+                    };
+                };
+                /** @description why there is none */
+                readonly default: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["Refusal"];
+                    };
+                };
+            };
+        };
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/save": {
         readonly parameters: {
             readonly query?: never;
@@ -299,6 +350,13 @@ export interface components {
             readonly at_s: number;
             /** @description Whether the utility is there. */
             readonly utility: boolean;
+        };
+        /** @description A file that a reader brings, its text in the body. */
+        readonly BringRequest: {
+            /** @description File beside which it shall lie, as in [`Input`]. */
+            readonly beside: string;
+            /** @description Its name; another is found when there is one of that name already. */
+            readonly name: string;
         };
         /** @description Asks for changes to be written into the plant's files. */
         readonly SaveRequest: {
@@ -949,6 +1007,8 @@ export interface components {
             readonly range: components["schemas"]["Range"] | null;
             /** @description The words that it may be; empty for anything else. */
             readonly choices: readonly string[];
+            /** @description Whether it names a file, relative to the folder of the file in which it stands. */
+            readonly names_file: boolean;
         };
         /** @description What a number may be. */
         readonly Range: {
@@ -1212,6 +1272,11 @@ export interface components {
         readonly ArrayOn: "inverter" | "drive" | "both" | "neither";
         /** @description What turns the pump. */
         readonly PumpOn: "nothing" | "bus" | "drive" | "both";
+        /** @description A file that was brought. */
+        readonly Brought: {
+            /** @description Its name in the folder. */
+            readonly name: string;
+        };
         /** @description The files are written. */
         readonly Saved: {
             /** @description Their stamp now. */
@@ -1231,6 +1296,7 @@ export type InputValue = components['schemas']['InputValue'];
 export type Turn = components['schemas']['Turn'];
 export type DayRequest = components['schemas']['DayRequest'];
 export type Switched = components['schemas']['Switched'];
+export type BringRequest = components['schemas']['BringRequest'];
 export type SaveRequest = components['schemas']['SaveRequest'];
 export type Shelf = components['schemas']['Shelf'];
 export type ShelvedPlant = components['schemas']['ShelvedPlant'];
@@ -1267,6 +1333,7 @@ export type Picture = components['schemas']['Picture'];
 export type Moment = components['schemas']['Moment'];
 export type ArrayOn = components['schemas']['ArrayOn'];
 export type PumpOn = components['schemas']['PumpOn'];
+export type Brought = components['schemas']['Brought'];
 export type Saved = components['schemas']['Saved'];
 export type $defs = Record<string, never>;
 export type operations = Record<string, never>;

@@ -3,6 +3,7 @@ export type {
   Answer,
   AnswerRequest,
   Behind,
+  Brought,
   Change,
   Day,
   DayChoice,

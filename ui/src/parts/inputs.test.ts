@@ -13,6 +13,7 @@ const input = (section: string, keys: string, change: Partial<Input> = {}): Inpu
   source: '',
   range: { least: 0, greatest: 1000, whole: false, reason: '' },
   choices: [],
+  names_file: false,
   ...change,
 });
 

@@ -135,7 +135,8 @@ export const en = {
     list: (n: number) => `${n} values, with commas between`,
     notANumber: 'Give a number.',
     sheet: 'The whole file',
-    from: (source: string) => source,
+    bring: 'Bring a file',
+    drop: 'or drop it here',
   },
 
   ways: {

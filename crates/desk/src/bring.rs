@@ -1,0 +1,96 @@
+//! A file that a reader brings: weather, meter readings, a datasheet.
+
+use std::io::{self, Write};
+use std::path::{Component, Path};
+
+use crate::answer::Refused;
+use crate::api::{BringRequest, Brought};
+use crate::folder::Folder;
+
+/// Endings of the files that a plant can name.
+const ENDINGS: [&str; 6] = ["csv", "epw", "tmy", "tmy3", "txt", "toml"];
+/// Names tried when one is taken.
+const MOST_TRIES: u32 = 1000;
+
+/// Lays a file beside another of a plant. Nothing is overwritten: `weather.csv` becomes `weather-2.csv` where there is one.
+pub(crate) fn bring(folder: &Folder, request: &BringRequest, text: &str) -> Result<Brought, Refused> {
+    let beside = folder.file(&request.beside);
+    let into = beside.as_deref().and_then(Path::parent);
+    let into =
+        into.ok_or_else(|| Refused::Request(format!("\"{}\" is no file in the opened folder", request.beside)))?;
+    let (stem, ending) = plain_name(&request.name).ok_or_else(|| {
+        Refused::Request(format!(
+            "\"{}\" is no name for a file of a plant; give one that ends in .{}",
+            request.name,
+            ENDINGS.join(", .")
+        ))
+    })?;
+    let written = (1..MOST_TRIES).find_map(|number| {
+        let name = if number == 1 {
+            format!("{stem}.{ending}")
+        } else {
+            format!("{stem}-{number}.{ending}")
+        };
+        match write_new(&into.join(&name), text) {
+            Err(e) if e.kind() == io::ErrorKind::AlreadyExists => None,
+            done => Some(done.map(|()| name)),
+        }
+    });
+    match written {
+        Some(Ok(name)) => Ok(Brought { name }),
+        Some(Err(e)) => Err(Refused::Unwritten(format!("cannot write into {}: {e}", into.display()))),
+        None => Err(Refused::Request(format!(
+            "there are too many files called \"{}\"",
+            request.name
+        ))),
+    }
+}
+
+/// Stem and ending of a name without a folder in it.
+fn plain_name(name: &str) -> Option<(&str, &str)> {
+    let mut parts = Path::new(name).components();
+    let plain = matches!((parts.next(), parts.next()), (Some(Component::Normal(part)), None) if part == name);
+    let (stem, ending) = name.rsplit_once('.')?;
+    let known = ENDINGS.iter().any(|known| ending.eq_ignore_ascii_case(known));
+    let shown = !stem.is_empty()
+        && !stem.starts_with('.')
+        && !name.contains(['\\', ':'])
+        && !name.chars().any(char::is_control);
+    (plain && known && shown).then_some((stem, ending))
+}
+
+/// Writes a file that is not there yet, whole or not at all.
+fn write_new(path: &Path, text: &str) -> io::Result<()> {
+    let folder = path.parent().unwrap_or(Path::new("."));
+    let mut beside = tempfile::Builder::new().prefix(".daylift-").suffix(".part").tempfile_in(folder)?;
+    beside.write_all(text.as_bytes())?;
+    beside.as_file().sync_all()?;
+    beside.persist_noclobber(path).map(|_| ()).map_err(|e| e.error)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::plain_name;
+
+    #[test]
+    fn a_name_is_one_file_of_a_kind_that_plants_name() {
+        assert_eq!(plain_name("my weather.CSV"), Some(("my weather", "CSV")));
+        assert_eq!(plain_name("a.b.epw"), Some(("a.b", "epw")));
+        for name in [
+            "",
+            "csv",
+            ".csv",
+            "../a.csv",
+            "a/b.csv",
+            "/a.csv",
+            "a.exe",
+            "a.csv/",
+            "c:a.csv",
+            "a\\b.csv",
+            "a\n.csv",
+            ".hidden.csv",
+        ] {
+            assert_eq!(plain_name(name), None, "{name:?}");
+        }
+    }
+}
