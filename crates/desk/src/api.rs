@@ -4,6 +4,7 @@ use daylift_plant::Located;
 use daylift_study::answer::Comparison;
 use daylift_study::detail::{Month, WaterSecured};
 use daylift_study::{DayChoice, Switched, Working};
+use daylift_units::Fault;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -251,10 +252,21 @@ pub struct FaultAt {
 impl FaultAt {
     /// A fault as the page shows it; `shown` is a file's path as the page knows it.
     pub(crate) fn of(located: &Located, shown: impl Fn(&str) -> String) -> Self {
-        let (fault, place) = (&located.fault, located.place.as_ref());
+        let place = located.place.as_ref();
         Self {
-            file: place.map_or_else(String::new, |place| shown(&place.source.name)),
             line: place.map_or(0, daylift_plant::Place::line),
+            ..Self::of_file(
+                &place.map_or_else(String::new, |place| shown(&place.source.name)),
+                &located.fault,
+            )
+        }
+    }
+
+    /// A fault of a file as a whole.
+    pub(crate) fn of_file(file: &str, fault: &Fault) -> Self {
+        Self {
+            file: file.to_owned(),
+            line: 0,
             path: fault.key.clone(),
             quantity: fault.quantity.clone(),
             given: fault.given.clone(),

@@ -3,9 +3,9 @@
 use std::io::{self, Write};
 use std::path::{Component, Path};
 
-use crate::answer::Refused;
 use crate::api::{BringRequest, Brought};
 use crate::folder::Folder;
+use crate::refused::Refused;
 
 /// Endings of the files that a plant can name.
 const ENDINGS: [&str; 6] = ["csv", "epw", "tmy", "tmy3", "txt", "toml"];
@@ -17,9 +17,9 @@ pub(crate) fn bring(folder: &Folder, request: &BringRequest, text: &str) -> Resu
     let beside = folder.file(&request.beside);
     let into = beside.as_deref().and_then(Path::parent);
     let into =
-        into.ok_or_else(|| Refused::Request(format!("\"{}\" is no file in the opened folder", request.beside)))?;
+        into.ok_or_else(|| Refused::request(format!("\"{}\" is no file in the opened folder", request.beside)))?;
     let (stem, ending) = plain_name(&request.name).ok_or_else(|| {
-        Refused::Request(format!(
+        Refused::request(format!(
             "\"{}\" is no name for a file of a plant; give one that ends in .{}",
             request.name,
             ENDINGS.join(", .")
@@ -38,8 +38,8 @@ pub(crate) fn bring(folder: &Folder, request: &BringRequest, text: &str) -> Resu
     });
     match written {
         Some(Ok(name)) => Ok(Brought { name }),
-        Some(Err(e)) => Err(Refused::Unwritten(format!("cannot write into {}: {e}", into.display()))),
-        None => Err(Refused::Request(format!(
+        Some(Err(e)) => Err(Refused::failed(format!("cannot write into {}: {e}", into.display()))),
+        None => Err(Refused::request(format!(
             "there are too many files called \"{}\"",
             request.name
         ))),

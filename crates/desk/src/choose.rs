@@ -1,13 +1,13 @@
 //! What can be opened, and a new plant from an example.
 
 use crate::Starter;
-use crate::answer::Refused;
 use crate::api::{Shelf, StartRequest, Started};
 use crate::folder::Folder;
+use crate::refused::Refused;
 
 pub(crate) fn shelf(folder: &Folder, starter: &Starter) -> Shelf {
     Shelf {
-        folder: folder.path().display().to_string(),
+        folder: folder.whole_name(),
         plants: folder.plants(),
         examples: (starter.examples)(),
     }
@@ -15,10 +15,10 @@ pub(crate) fn shelf(folder: &Folder, starter: &Starter) -> Shelf {
 
 pub(crate) fn start(folder: &Folder, starter: &Starter, request: &StartRequest) -> Result<Started, Refused> {
     if !(starter.examples)().contains(&request.example) {
-        return Err(Refused::Request(format!("there is no example \"{}\"", request.example)));
+        return Err(Refused::request(format!("there is no example \"{}\"", request.example)));
     }
-    let path = folder.new_folder(&request.folder).map_err(Refused::Request)?;
-    (starter.start)(&path, &request.example).map_err(Refused::Request)?;
+    let path = folder.new_folder(&request.folder).map_err(Refused::request)?;
+    (starter.start)(&path, &request.example).map_err(Refused::request)?;
     Ok(Started {
         id: format!("{}/plant.toml", request.folder),
     })

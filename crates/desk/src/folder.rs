@@ -13,6 +13,25 @@ const DEEPEST: usize = 4;
 /// Plants that are listed.
 const MOST_PLANTS: usize = 200;
 
+/// Whether no part of a relative path lies above where it begins; equipment that plants share may be named `a/../pump.toml`.
+fn stays_inside(path: &Path) -> bool {
+    let mut depth = 0_usize;
+    path.components().all(|part| match part {
+        Component::Normal(_) => {
+            depth += 1;
+            true
+        }
+        Component::ParentDir => match depth.checked_sub(1) {
+            Some(less) => {
+                depth = less;
+                true
+            }
+            None => false,
+        },
+        _ => false,
+    })
+}
+
 /// The opened folder. Nothing outside of it is read or written.
 #[derive(Debug, Clone)]
 pub(crate) struct Folder {
@@ -32,13 +51,34 @@ impl Folder {
                 first,
             });
         }
+        if path.extension().is_none_or(|ending| ending != "toml") {
+            return Err(format!(
+                "{} is no plant file; give a folder, or a file that ends in .toml",
+                path.display()
+            ));
+        }
         let parent = path.parent().filter(|parent| *parent != Path::new("")).unwrap_or(Path::new("."));
         let name = path.file_name().and_then(|name| name.to_str());
         let name = name.ok_or_else(|| format!("{} has no name that can be shown", path.display()))?;
-        Ok(Self {
+        let folder = Self {
             path: parent.to_owned(),
             first: Some(name.to_owned()),
-        })
+        };
+        if folder.file(name).is_none() {
+            return Err(format!(
+                "{} is a link to a file in another folder; give that file itself",
+                path.display()
+            ));
+        }
+        Ok(folder)
+    }
+
+    /// The folder's path from the root on.
+    pub(crate) fn whole_name(&self) -> String {
+        std::path::absolute(&self.path)
+            .unwrap_or_else(|_| self.path.clone())
+            .display()
+            .to_string()
     }
 
     pub(crate) fn path(&self) -> &Path {
@@ -53,9 +93,11 @@ impl Folder {
     /// A file below the opened folder; `None` for a name that leads out of it or is no plain path.
     pub(crate) fn file(&self, id: &str) -> Option<PathBuf> {
         let inner = Path::new(id);
-        let plain = inner.components().all(|part| matches!(part, Component::Normal(_)));
+        if !stays_inside(inner) {
+            return None;
+        }
         let path = self.path.join(inner);
-        let real = plain.then(|| fs::canonicalize(&path).ok()).flatten()?;
+        let real = fs::canonicalize(&path).ok()?;
         let within = fs::canonicalize(&self.path).ok()?;
         (real.starts_with(within) && real.is_file()).then_some(path)
     }
@@ -95,7 +137,8 @@ impl Folder {
     pub(crate) fn new_folder(&self, name: &str) -> Result<PathBuf, String> {
         let mut parts = Path::new(name).components();
         let plain = matches!((parts.next(), parts.next()), (Some(Component::Normal(_)), None));
-        if !plain || name.starts_with('.') || name.chars().any(char::is_control) {
+        let odd = |c: char| c.is_control() || ['/', '\\'].contains(&c);
+        if !plain || name.starts_with('.') || name.chars().any(odd) {
             return Err(format!(
                 "\"{name}\" is no name for a folder; give a plain name such as my-farm"
             ));

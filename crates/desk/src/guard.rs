@@ -5,9 +5,11 @@
 
 use axum::body::Body;
 use axum::extract::{Request, State};
-use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, header};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+
+use crate::refused::Refused;
 
 /// Largest body of a request \[bytes\]: a change of every value of a large plant is far below.
 pub(crate) const LARGEST_BODY: usize = 256 * 1024;
@@ -29,28 +31,35 @@ const HEADERS: [(HeaderName, &str); 6] = [
     (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
 ];
 
+/// The port that browsers leave out of an address.
+const HTTP: &str = "80";
+
+/// Where what only the page may ask for lies.
+pub(crate) const API: &str = "/api/";
+
 /// The port that is served.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Port(pub(crate) u16);
 
 impl Port {
     fn is_own_host(self, host: &str) -> bool {
-        ["127.0.0.1", "localhost"].iter().any(|name| host == format!("{name}:{}", self.0))
+        let (name, port) = host.split_once(':').unwrap_or((host, HTTP));
+        ["127.0.0.1", "localhost"].contains(&name) && port == self.0.to_string()
     }
 
-    fn may_ask(self, method: &Method, headers: &HeaderMap) -> Result<(), &'static str> {
-        let text = |name: HeaderName| headers.get(name).map(|value| value.to_str().unwrap_or("?"));
-        if !text(header::HOST).is_some_and(|host| self.is_own_host(host)) {
+    fn may_ask(self, path: &str, headers: &HeaderMap) -> Result<(), &'static str> {
+        let text = |value: &HeaderValue| value.to_str().unwrap_or("?").to_owned();
+        let all = |name: HeaderName| -> Vec<String> { headers.get_all(name).iter().map(text).collect() };
+        if !matches!(&all(header::HOST)[..], [host] if self.is_own_host(host)) {
             return Err("this desk answers under its own address on this machine only");
         }
-        let own_origin = |origin: &str| origin.strip_prefix("http://").is_some_and(|host| self.is_own_host(host));
-        if text(header::ORIGIN).is_some_and(|origin| !own_origin(origin)) {
+        let own_origin = |origin: &String| origin.strip_prefix("http://").is_some_and(|host| self.is_own_host(host));
+        if !all(header::ORIGIN).iter().all(own_origin) {
             return Err("another page may not ask this desk");
         }
-        let site = text(HeaderName::from_static("sec-fetch-site"));
-        let reads_only = matches!(*method, Method::GET | Method::HEAD);
+        let site = all(HeaderName::from_static("sec-fetch-site"));
         // A link from elsewhere may open the page; only the page may ask for more.
-        if !reads_only && site.is_some_and(|site| site != "same-origin" && site != "none") {
+        if path.starts_with(API) && !site.iter().all(|site| ["same-origin", "none"].contains(&&**site)) {
             return Err("another page may not ask this desk");
         }
         Ok(())
@@ -59,9 +68,9 @@ impl Port {
 
 /// Refuses what does not come from this page, and sets the headers of every answer.
 pub(crate) async fn guard(State(port): State<Port>, request: Request<Body>, next: Next) -> Response {
-    let mut response = match port.may_ask(request.method(), request.headers()) {
+    let mut response = match port.may_ask(request.uri().path(), request.headers()) {
         Ok(()) => next.run(request).await,
-        Err(why) => (StatusCode::FORBIDDEN, why).into_response(),
+        Err(why) => Refused::forbidden(why).into_response(),
     };
     for (name, value) in HEADERS {
         response.headers_mut().insert(name, HeaderValue::from_static(value));

@@ -12,9 +12,12 @@ mod folder;
 mod guard;
 mod inputs;
 mod page;
+mod refused;
 mod save;
 mod server;
+mod stamp;
 mod turns;
+mod wanted;
 
 use std::fmt;
 use std::net::{Ipv4Addr, SocketAddr};

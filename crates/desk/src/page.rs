@@ -16,7 +16,7 @@ pub(crate) fn is_built() -> bool {
 }
 
 /// A file of the page; the page itself for the root.
-pub(crate) async fn file(uri: Uri) -> Response {
+pub(crate) fn file(uri: &Uri) -> Response {
     let path = match uri.path().trim_start_matches('/') {
         "" => INDEX,
         path => path,

@@ -3,9 +3,8 @@
 use std::sync::Arc;
 
 use axum::Router;
-use axum::extract::rejection::JsonRejection;
 use axum::extract::{DefaultBodyLimit, FromRequest, Query, State};
-use axum::http::StatusCode;
+use axum::http::{StatusCode, Uri};
 use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post, put};
@@ -13,15 +12,16 @@ use daylift_study::Memory;
 use serde::Serialize;
 use tokio::sync::Mutex;
 
-use crate::answer::{Refused, answer, one_day};
-use crate::api::{Answer, AnswerRequest, BringRequest, DayRequest, Refusal, SaveRequest, StartRequest};
+use crate::answer::{answer, one_day};
+use crate::api::{Answer, AnswerRequest, BringRequest, DayRequest, Refusal, SaveRequest, StartRequest, Turn};
 use crate::bring::bring;
 use crate::choose;
 use crate::folder::Folder;
-use crate::guard::{LARGEST_BODY, LARGEST_FILE, Port, guard};
+use crate::guard::{API, LARGEST_BODY, LARGEST_FILE, Port, guard};
 use crate::page;
+use crate::refused::Refused;
 use crate::save::save;
-use crate::turns::{Overtaken, Turns};
+use crate::turns::{Missed, Turns};
 use crate::{Options, Starter};
 
 /// An opened folder, and what was computed for its plants.
@@ -34,7 +34,7 @@ pub struct Desk {
     answers: Turns,
     days: Turns,
     /// Held while files are written.
-    writing: Mutex<()>,
+    writing: Arc<Mutex<()>>,
 }
 
 impl Desk {
@@ -50,7 +50,7 @@ impl Desk {
             memory: Memory::new(),
             answers: Turns::new(),
             days: Turns::new(),
-            writing: Mutex::new(()),
+            writing: Arc::default(),
         })
     }
 
@@ -59,13 +59,13 @@ impl Desk {
     /// # Errors
     /// Why there is no answer.
     pub fn answer(&self, request: &AnswerRequest) -> Result<Answer, Refusal> {
-        answer(&self.folder, &self.memory, request).map_err(Refused::refusal)
+        answer(&self.folder, &self.memory, request).map_err(Refused::into_refusal)
     }
 
     /// The part of the page's address that opens the plant that was asked for.
     #[must_use]
     pub fn first_view(&self) -> String {
-        self.folder.first().map_or_else(String::new, |id| format!("#/plant/{id}"))
+        self.folder.first().map_or_else(String::new, |id| format!("#/plant/{}", in_address(id)))
     }
 }
 
@@ -81,7 +81,7 @@ pub fn router(desk: Desk) -> Router {
         .route("/api/save", post(save_plant))
         .layer(DefaultBodyLimit::max(LARGEST_BODY))
         .route("/api/file", put(bring_file).layer(DefaultBodyLimit::max(LARGEST_FILE)))
-        .fallback(get(page::file))
+        .fallback(get(page_file))
         .layer(from_fn_with_state(port, guard))
         .with_state(Arc::new(desk))
 }
@@ -91,71 +91,114 @@ pub fn router(desk: Desk) -> Router {
 #[from_request(via(axum::Json), rejection(Refused))]
 struct Asked<T>(T);
 
-impl From<JsonRejection> for Refused {
-    fn from(rejection: JsonRejection) -> Self {
-        Self::Request(rejection.body_text())
+/// Longest name that a page gives itself \[bytes\].
+const LONGEST_PAGE: usize = 64;
+
+/// Computes an answer in its turn; there is none when the page has asked again meanwhile.
+async fn in_turn<T: Serialize + Send + 'static>(
+    turns: &Turns,
+    turn: Turn,
+    work: impl FnOnce() -> Result<T, Refused> + Send + 'static,
+) -> Response {
+    if turn.page.len() > LONGEST_PAGE {
+        return Refused::request("a page's name of its own has at most 64 bytes").into_response();
+    }
+    match turns.take(&turn.page, turn.number, work).await {
+        Ok(done) => told(done),
+        Err(Missed::Overtaken) => StatusCode::NO_CONTENT.into_response(),
+        Err(Missed::Broken) => broken().into_response(),
     }
 }
 
-impl IntoResponse for Refused {
-    fn into_response(self) -> Response {
-        let status = match &self {
-            Self::Request(_) => StatusCode::BAD_REQUEST,
-            Self::Faults(_) => StatusCode::UNPROCESSABLE_ENTITY,
-            Self::Changed => StatusCode::CONFLICT,
-            Self::Unwritten(_) => StatusCode::INTERNAL_SERVER_ERROR,
-        };
-        (status, axum::Json(self.refusal())).into_response()
-    }
+/// Does what reads or writes files on a thread of its own.
+async fn aside<T: Serialize + Send + 'static>(work: impl FnOnce() -> Result<T, Refused> + Send + 'static) -> Response {
+    tokio::task::spawn_blocking(work).await.map_or_else(|_| broken().into_response(), told)
 }
 
-/// The answer of a turn; nothing when the page has asked again meanwhile.
-fn of_turn<T: Serialize>(done: Result<Result<T, Refused>, Overtaken>) -> Response {
+fn told<T: Serialize>(done: Result<T, Refused>) -> Response {
     match done {
-        Ok(Ok(answer)) => axum::Json(answer).into_response(),
-        Ok(Err(refused)) => refused.into_response(),
-        Err(Overtaken) => StatusCode::NO_CONTENT.into_response(),
+        Ok(answer) => axum::Json(answer).into_response(),
+        Err(refused) => refused.into_response(),
     }
+}
+
+fn broken() -> Refused {
+    Refused::failed("the desk failed at this; what it printed where it was started says more")
+}
+
+async fn page_file(uri: Uri) -> Response {
+    if uri.path().starts_with(API) {
+        return Refused::of(StatusCode::NOT_FOUND, "the desk answers no such question").into_response();
+    }
+    page::file(&uri)
 }
 
 async fn plants(State(desk): Shared) -> Response {
-    axum::Json(choose::shelf(&desk.folder, &desk.starter)).into_response()
+    aside(move || Ok(choose::shelf(&desk.folder, &desk.starter))).await
 }
 
 async fn start_plant(State(desk): Shared, Asked(request): Asked<StartRequest>) -> Response {
-    let _alone = desk.writing.lock().await;
-    match choose::start(&desk.folder, &desk.starter, &request) {
-        Ok(started) => axum::Json(started).into_response(),
-        Err(refused) => refused.into_response(),
-    }
+    let alone = Arc::clone(&desk.writing).lock_owned().await;
+    aside(move || {
+        let _alone = alone;
+        choose::start(&desk.folder, &desk.starter, &request)
+    })
+    .await
 }
 
 async fn answer_plant(State(desk): Shared, Asked(request): Asked<AnswerRequest>) -> Response {
-    let (page, number) = (request.turn.page.clone(), request.turn.number);
-    let inner = Arc::clone(&desk);
-    let work = move || answer(&inner.folder, &inner.memory, &request);
-    of_turn(desk.answers.take(&page, number, work).await)
+    let (inner, turn) = (Arc::clone(&desk), request.turn.clone());
+    in_turn(&desk.answers, turn, move || {
+        answer(&inner.folder, &inner.memory, &request)
+    })
+    .await
 }
 
 async fn answer_day(State(desk): Shared, Asked(request): Asked<DayRequest>) -> Response {
-    let (page, number) = (request.turn.page.clone(), request.turn.number);
-    let inner = Arc::clone(&desk);
-    let work = move || one_day(&inner.folder, &inner.memory, &request);
-    of_turn(desk.days.take(&page, number, work).await)
+    let (inner, turn) = (Arc::clone(&desk), request.turn.clone());
+    in_turn(&desk.days, turn, move || {
+        one_day(&inner.folder, &inner.memory, &request)
+    })
+    .await
 }
 
 async fn bring_file(State(desk): Shared, Query(request): Query<BringRequest>, text: String) -> Response {
-    let _alone = desk.writing.lock().await;
-    match bring(&desk.folder, &request, &text) {
-        Ok(brought) => axum::Json(brought).into_response(),
-        Err(refused) => refused.into_response(),
-    }
+    let alone = Arc::clone(&desk.writing).lock_owned().await;
+    aside(move || {
+        let _alone = alone;
+        bring(&desk.folder, &request, &text)
+    })
+    .await
 }
 
 async fn save_plant(State(desk): Shared, Asked(request): Asked<SaveRequest>) -> Response {
-    let _alone = desk.writing.lock().await;
-    match save(&desk.folder, &request) {
-        Ok(saved) => axum::Json(saved).into_response(),
-        Err(refused) => refused.into_response(),
+    let alone = Arc::clone(&desk.writing).lock_owned().await;
+    aside(move || {
+        let _alone = alone;
+        save(&desk.folder, &request)
+    })
+    .await
+}
+
+/// A name as a part of an address: whatever an address may not hold by its bytes, `%20`.
+fn in_address(name: &str) -> String {
+    let plain = |byte: &u8| byte.is_ascii_alphanumeric() || b"-._~/".contains(byte);
+    let coded = |byte: u8| {
+        if plain(&byte) {
+            char::from(byte).to_string()
+        } else {
+            format!("%{byte:02X}")
+        }
+    };
+    name.bytes().map(coded).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_in_an_address_is_coded() {
+        assert_eq!(in_address("my farm/ä#1.toml"), "my%20farm/%C3%A4%231.toml");
     }
 }

@@ -1,7 +1,7 @@
 //! Whose turn it is: of many requests that one page sends while a slider moves, the latest is answered.
 
 use std::collections::HashMap;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use tokio::sync::Semaphore;
 
@@ -11,18 +11,23 @@ const MOST_PAGES: usize = 256;
 /// Requests wait here; one is computed at a time.
 #[derive(Debug)]
 pub(crate) struct Turns {
-    free: Semaphore,
+    free: Arc<Semaphore>,
     newest: Mutex<HashMap<String, u64>>,
 }
 
-/// A newer request of the same page has come.
+/// Why a turn brings nothing.
 #[derive(Debug, PartialEq, Eq)]
-pub(crate) struct Overtaken;
+pub(crate) enum Missed {
+    /// A newer request of the same page has come.
+    Overtaken,
+    /// The work failed midway, which its own message on the error stream tells.
+    Broken,
+}
 
 impl Turns {
     pub(crate) fn new() -> Self {
         Self {
-            free: Semaphore::new(1),
+            free: Arc::new(Semaphore::new(1)),
             newest: Mutex::default(),
         }
     }
@@ -33,21 +38,20 @@ impl Turns {
         page: &str,
         number: u64,
         work: impl FnOnce() -> T + Send + 'static,
-    ) -> Result<T, Overtaken> {
+    ) -> Result<T, Missed> {
         self.note(page, number);
-        let Ok(_turn) = self.free.acquire().await else {
-            return Err(Overtaken);
+        let Ok(turn) = Arc::clone(&self.free).acquire_owned().await else {
+            return Err(Missed::Broken);
         };
         if self.is_overtaken(page, number) {
-            return Err(Overtaken);
+            return Err(Missed::Overtaken);
         }
-        match tokio::task::spawn_blocking(work).await {
-            Ok(done) => Ok(done),
-            Err(failed) => match failed.try_into_panic() {
-                Ok(panic) => std::panic::resume_unwind(panic),
-                Err(_) => Err(Overtaken),
-            },
-        }
+        let work = move || {
+            // Whoever asked may go away meanwhile; the turn lasts as long as the work.
+            let _turn = turn;
+            work()
+        };
+        tokio::task::spawn_blocking(work).await.map_err(|_| Missed::Broken)
     }
 
     fn note(&self, page: &str, number: u64) {
@@ -97,7 +101,38 @@ mod tests {
         });
         assert_eq!(answers.last(), Some(&Ok(100)));
         assert!(done.load(Ordering::SeqCst) <= 3, "{done:?} were computed");
-        assert!(answers.iter().filter(|answer| **answer == Err(Overtaken)).count() >= 97);
+        assert!(answers.iter().filter(|answer| **answer == Err(Missed::Overtaken)).count() >= 97);
+    }
+
+    #[test]
+    fn who_goes_away_keeps_the_turn_until_the_work_is_done() {
+        let runtime = tokio::runtime::Builder::new_multi_thread().enable_time().build().unwrap();
+        let (turns, at_once) = (Arc::new(Turns::new()), Arc::new(AtomicU32::new(0)));
+        let most = Arc::new(AtomicU32::new(0));
+        runtime.block_on(async {
+            for number in 1..=10 {
+                let (turns, at_once, most) = (Arc::clone(&turns), Arc::clone(&at_once), Arc::clone(&most));
+                let work = move || {
+                    most.fetch_max(at_once.fetch_add(1, Ordering::SeqCst) + 1, Ordering::SeqCst);
+                    std::thread::sleep(Duration::from_millis(50));
+                    at_once.fetch_sub(1, Ordering::SeqCst);
+                };
+                let asked = tokio::spawn(async move { turns.take("page", number, work).await });
+                tokio::time::sleep(Duration::from_millis(10)).await;
+                asked.abort();
+            }
+            assert_eq!(turns.take("page", 11, || ()).await, Ok(()));
+        });
+        assert_eq!(most.load(Ordering::SeqCst), 1);
+    }
+
+    #[test]
+    fn work_that_fails_gives_the_turn_back() {
+        let runtime = tokio::runtime::Builder::new_multi_thread().build().unwrap();
+        let turns = Turns::new();
+        let broken: Result<(), Missed> = runtime.block_on(turns.take("page", 1, || panic!("a fault of the program")));
+        assert_eq!(broken, Err(Missed::Broken));
+        assert_eq!(runtime.block_on(turns.take("page", 2, || 2)), Ok(2));
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use toml_edit::{Array, DocumentMut, Item, TableLike, Value};
+use toml_edit::{Array, Document, DocumentMut, Item, Table, TableLike, Value};
 
 /// A value to be written, in the unit of the file.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,45 +41,120 @@ impl fmt::Display for EditError {
 
 impl std::error::Error for EditError {}
 
+/// Longest keys that are followed \[characters\] and the most sections in them: the deepest of any file are far shorter, and
+/// sections made without end would exhaust the stack of whoever reads them.
+const LONGEST_KEYS: usize = 200;
+const DEEPEST: usize = 8;
+
 /// Sets the value under dotted keys, `tank.capacity_m3` or `pipe[2].bore_mm` (numbers count from 1), and gives the new
 /// text. Of a list of numbers only the ones that differ are touched. A key that is not there is added at the end of its
-/// section, a section without a number at the end of the file.
+/// section, a section without a number at the end of the file. A key that is taken out leaves the lines above it.
 ///
 /// # Errors
 /// When the text is no TOML, when there is no place for the keys, and for a number that is not finite.
 pub fn set_value(text: &str, keys: &str, value: &NewValue) -> Result<String, EditError> {
-    let mut document: DocumentMut = text
-        .parse()
-        .map_err(|e: toml_edit::TomlError| EditError::Syntax(e.message().to_owned()))?;
-    let no_place = || EditError::NoPlace(keys.to_owned());
-    let (sections, key) = match keys.rsplit_once('.') {
-        Some((sections, key)) => (sections, key),
-        None => ("", keys),
+    let (mark, plain) = match text.strip_prefix(MARK) {
+        Some(plain) => (MARK, plain),
+        None => ("", text),
     };
-    let mut table: &mut dyn TableLike = document.as_table_mut();
-    for part in sections.split('.').filter(|part| !part.is_empty()) {
-        table = below(table, part).ok_or_else(no_place)?;
+    let parts: Vec<&str> = keys.split('.').collect();
+    let Some((key, sections)) = parts.split_last() else {
+        return Err(EditError::NoPlace(keys.to_owned()));
+    };
+    let followed = keys.len() <= LONGEST_KEYS && parts.len() <= DEEPEST && !parts.contains(&"") && !key.contains('[');
+    if !followed {
+        return Err(EditError::NoPlace(keys.to_owned()));
     }
-    if key.is_empty() || key.contains('[') {
-        return Err(no_place());
+    if *value == NewValue::Absent
+        && let Some(out) = without_line(plain, sections, key)?
+    {
+        return Ok(format!("{mark}{out}"));
+    }
+    let out = set_in_document(plain, sections, key, value)?.ok_or_else(|| EditError::NoPlace(keys.to_owned()))?;
+    Ok(format!("{mark}{}", with_ends_of(plain, out)))
+}
+
+/// Byte order mark, which some editors set before a text.
+const MARK: &str = "\u{feff}";
+
+fn syntax(error: &toml_edit::TomlError) -> EditError {
+    EditError::Syntax(error.message().to_owned())
+}
+
+/// The text with the value set; `None` when there is no place for it.
+fn set_in_document(text: &str, sections: &[&str], key: &str, value: &NewValue) -> Result<Option<String>, EditError> {
+    let mut document: DocumentMut = text.parse().map_err(|e| syntax(&e))?;
+    let mut table: &mut dyn TableLike = document.as_table_mut();
+    for part in sections {
+        let Some(inner) = below(table, part) else {
+            return Ok(None);
+        };
+        table = inner;
     }
     match table.get_mut(key) {
         Some(Item::Value(_)) if *value == NewValue::Absent => {
             table.remove(key);
         }
-        None if *value == NewValue::Absent => (),
+        // A section may have been made on the way to a key that is not there.
+        None if *value == NewValue::Absent => return Ok(Some(text.to_owned())),
         Some(Item::Value(old)) => replace(old, value)?,
-        Some(_) => return Err(no_place()),
+        Some(_) => return Ok(None),
         None => {
             table.insert(key, Item::Value(made(value, None).ok_or(EditError::NotANumber)?));
         }
     }
-    let out = document.to_string();
-    Ok(if text.contains("\r\n") {
-        out.replace("\r\n", "\n").replace('\n', "\r\n")
+    Ok(Some(document.to_string()))
+}
+
+/// The text without the lines of a key that stands on lines of its own; `None` for any other.
+fn without_line(text: &str, sections: &[&str], key: &str) -> Result<Option<String>, EditError> {
+    let document = Document::parse(text).map_err(|e| syntax(&e))?;
+    let Some((from, to)) = span_of(document.as_table(), sections, key) else {
+        return Ok(None);
+    };
+    let begin = text[..from].rfind('\n').map_or(0, |at| at + 1);
+    let end = text[to..].find('\n').map_or(text.len(), |at| to + at + 1);
+    let (before, after) = (text[begin..from].trim(), text[to..end].trim());
+    // Before a dotted key stand its sections, after a value its comment.
+    let alone = !before.contains(['{', '[', ',', '=']) && (after.is_empty() || after.starts_with('#'));
+    Ok(alone.then(|| format!("{}{}", &text[..begin], &text[end..])))
+}
+
+/// From where to where a key with its value stands.
+fn span_of(root: &Table, sections: &[&str], key: &str) -> Option<(usize, usize)> {
+    let mut table: &dyn TableLike = root;
+    for part in sections {
+        table = match part.split_once('[') {
+            None => table.get(part)?.as_table_like()?,
+            Some((name, number)) => {
+                let index = index_of(number)?;
+                match table.get(name)? {
+                    Item::ArrayOfTables(tables) => tables.get(index)?,
+                    Item::Value(Value::Array(items)) => items.get(index)?.as_inline_table()?,
+                    _ => return None,
+                }
+            }
+        };
+    }
+    let (key, item) = table.get_key_value(key)?;
+    Some((key.span()?.start, item.as_value()?.span()?.end))
+}
+
+/// The place in a list that a number from 1 on, with the bracket after it, stands for.
+fn index_of(number: &str) -> Option<usize> {
+    number.strip_suffix(']')?.parse::<usize>().ok()?.checked_sub(1)
+}
+
+/// A text with the line ends of the one it was made from, also at its end.
+fn with_ends_of(before: &str, mut after: String) -> String {
+    if !before.is_empty() && !before.ends_with('\n') && after.ends_with('\n') {
+        after.pop();
+    }
+    if before.contains("\r\n") {
+        after.replace("\r\n", "\n").replace('\n', "\r\n")
     } else {
-        out
-    })
+        after
+    }
 }
 
 /// The section under a part of dotted keys; one without a number is made when it is not there.
@@ -90,7 +165,7 @@ fn below<'t>(table: &'t mut dyn TableLike, part: &str) -> Option<&'t mut dyn Tab
         }
         return table.get_mut(part)?.as_table_like_mut();
     };
-    let index = number.strip_suffix(']')?.parse::<usize>().ok()?.checked_sub(1)?;
+    let index = index_of(number)?;
     match table.get_mut(name)? {
         Item::ArrayOfTables(tables) => tables.get_mut(index).map(|table| table as &mut dyn TableLike),
         Item::Value(Value::Array(items)) => {
@@ -233,6 +308,36 @@ prices = [
     }
 
     #[test]
+    fn a_key_taken_out_leaves_every_other_comment() {
+        let absent = |text: &str, keys: &str| set_value(text, keys, &NewValue::Absent).unwrap();
+        let list = "daily_m3 = [60, 55, # rains\n  80]\n";
+        assert_eq!(absent(TEXT, "demand.daily_m3"), TEXT.replace(list, ""));
+        let told =
+            "[tank]\n# of the farm\n\n# asked for twice\nlow_mark_pct = 20 # usual\n# beside\nrestart_pct = 90\n";
+        let without = told.replace("low_mark_pct = 20 # usual\n", "");
+        assert_eq!(absent(told, "tank.low_mark_pct"), without);
+        assert_eq!(
+            absent(&told.replace('\n', "\r\n"), "tank.low_mark_pct"),
+            without.replace('\n', "\r\n")
+        );
+        assert_eq!(
+            absent("# head\ntank.a = 1\ntank.b = 2", "tank.b"),
+            "# head\ntank.a = 1\n"
+        );
+        let inline = "tank = { a = 1, b = 2 } # on the hill\n";
+        assert_eq!(absent(inline, "tank.b"), "tank = { a = 1 } # on the hill\n");
+        assert_eq!(absent(TEXT, "changeover.to_drive_s"), TEXT);
+    }
+
+    #[test]
+    fn a_mark_before_the_text_and_a_last_line_without_an_end_stay() {
+        let new = NewValue::Number(2.0);
+        assert_eq!(set_value("\u{feff}a = 1\n", "a", &new).unwrap(), "\u{feff}a = 2\n");
+        assert_eq!(set_value("# x\r\na = 1", "a", &new).unwrap(), "# x\r\na = 2");
+        assert_eq!(set_value("", "a", &new).unwrap(), "a = 2\n");
+    }
+
+    #[test]
     fn the_same_value_changes_nothing() {
         assert_eq!(number("tank.restart_pct", 90.0), TEXT);
         assert_eq!(number("tank.capacity_m3", 165.0), TEXT);
@@ -249,6 +354,11 @@ prices = [
             "",
             "tank.",
             "pipe[x].a",
+            ".tank",
+            "a..b",
+            "a.b.c.d.e.f.g.h.i",
+            &"a.".repeat(100_000),
+            &"a".repeat(300),
         ] {
             let error = set_value(TEXT, keys, &NewValue::Number(1.0)).unwrap_err();
             assert_eq!(error, EditError::NoPlace(keys.to_owned()));

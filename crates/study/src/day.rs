@@ -1,7 +1,5 @@
 //! One day of an arrangement, instant by instant, as the engine runs it within its year.
 
-use std::cmp::Ordering;
-
 use daylift_plant::{Arrangement, Plant};
 use daylift_supply::route::{ArrayFeed, PumpFeed, Route};
 use daylift_supply::{DcYear, LossCause, Piece, Recorder};
@@ -235,7 +233,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
     let (begin_s, end_s) = *civil_days(&axis).get(day as usize)?;
     let plant = with_switches(plant, begin_s, end_s, switched);
     let stages = Stages::for_rows(&plant, Step::TenMinutes, &[arrangement], memory);
-    let mut trace = Trace::new(begin_s, end_s);
+    let mut trace = Trace::new(begin_s, end_s, axis.step_s());
     let year = stages.year(arrangement, &mut trace);
     let timetable = stages.timetable(arrangement);
     let route_at = |at_s: f64| {
@@ -269,17 +267,27 @@ fn with_switches(plant: &Plant, begin_s: f64, end_s: f64, switched: &[Switched])
     if !plant.grid.connected {
         return plant;
     }
-    let mut events: Vec<Switched> = switched.to_vec();
-    events.sort_by(|a, b| a.at_s.partial_cmp(&b.at_s).unwrap_or(Ordering::Equal));
-    let ends = events.iter().skip(1).map(|next| begin_s + next.at_s).chain([end_s]);
-    let ends: Vec<f64> = ends.collect();
-    for (event, until_s) in events.iter().zip(ends) {
-        let from_s = (begin_s + event.at_s).clamp(begin_s, end_s);
-        let until_s = until_s.clamp(begin_s, end_s);
-        if from_s < until_s {
-            plant.grid.outages = plant.grid.outages.switched(from_s, until_s, !event.utility);
+    let mut events: Vec<(f64, bool)> = switched
+        .iter()
+        .map(|event| ((begin_s + event.at_s).clamp(begin_s, end_s), event.utility))
+        .collect();
+    events.sort_by(|a, b| a.0.total_cmp(&b.0));
+    // Of several at one instant the last holds.
+    events.reverse();
+    events.dedup_by_key(|event| event.0);
+    events.reverse();
+    events.dedup_by_key(|event| event.1);
+    let Some((first_s, _)) = events.first() else {
+        return plant;
+    };
+    let mut outages = plant.grid.outages.switched(*first_s, end_s, false);
+    let ends = events.iter().skip(1).map(|next| next.0).chain([end_s]);
+    for ((from_s, utility), until_s) in events.iter().zip(ends) {
+        if !utility && *from_s < until_s {
+            outages = outages.switched(*from_s, until_s, true);
         }
     }
+    plant.grid.outages = outages;
     plant
 }
 
@@ -287,6 +295,8 @@ fn with_switches(plant: &Plant, begin_s: f64, end_s: f64, switched: &[Switched])
 struct Trace {
     begin_s: f64,
     end_s: f64,
+    step_s: f64,
+    step: Option<usize>,
     now_s: f64,
     /// Tank content at the end of the last piece before the day.
     tank_m3: Option<f64>,
@@ -297,10 +307,12 @@ struct Trace {
 const SHORTEST_S: f64 = 1e-3;
 
 impl Trace {
-    fn new(begin_s: f64, end_s: f64) -> Self {
+    fn new(begin_s: f64, end_s: f64, step_s: f64) -> Self {
         Self {
             begin_s,
             end_s,
+            step_s,
+            step: None,
             now_s: 0.0,
             tank_m3: None,
             pieces: Vec::new(),
@@ -309,7 +321,14 @@ impl Trace {
 }
 
 impl Recorder for Trace {
-    fn piece(&mut self, _step: usize, piece: &Piece) {
+    fn piece(&mut self, step: usize, piece: &Piece) {
+        if self.step != Some(step) {
+            self.step = Some(step);
+            // Not the sum of all pieces before: their rounding would grow through the year.
+            #[expect(clippy::cast_precision_loss, reason = "steps of one year")]
+            let begin_s = step as f64 * self.step_s;
+            self.now_s = begin_s;
+        }
         let start_s = self.now_s;
         self.now_s += piece.length_s;
         if self.now_s <= self.begin_s + SHORTEST_S {

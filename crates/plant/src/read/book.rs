@@ -2,12 +2,13 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use daylift_units::{Fault, Field, Warning};
 
 use crate::files::Files;
 use crate::provenance::{Origin, OriginValue, State, mark};
-use crate::source::{Located, Place};
+use crate::source::{Located, Place, Source};
 
 /// A key, and where it stands or would stand.
 #[derive(Debug, Clone)]
@@ -28,6 +29,7 @@ pub(crate) struct Book {
     warnings: RefCell<Vec<Warning>>,
     origins: RefCell<Vec<Origin>>,
     assumed: RefCell<Vec<String>>,
+    documents: RefCell<Vec<Arc<Source>>>,
     /// Kind of file and path of every key that was asked for.
     asked: RefCell<BTreeSet<(String, String)>>,
 }
@@ -37,6 +39,7 @@ pub(crate) struct Gathered {
     pub(crate) faults: Vec<Located>,
     pub(crate) warnings: Vec<Warning>,
     pub(crate) origins: Vec<Origin>,
+    pub(crate) documents: Vec<Arc<Source>>,
 }
 
 impl Book {
@@ -125,6 +128,14 @@ impl Book {
         self.assumed.borrow_mut().extend(entries);
     }
 
+    /// Remembers a TOML file that is read.
+    pub(crate) fn document(&self, source: &Arc<Source>) {
+        let mut documents = self.documents.borrow_mut();
+        if !documents.iter().any(|known| known.name == source.name) {
+            documents.push(Arc::clone(source));
+        }
+    }
+
     /// Remembers that a key was asked for.
     pub(crate) fn ask(&self, kind: &str, path: String) {
         self.asked.borrow_mut().insert((kind.to_owned(), path));
@@ -140,6 +151,7 @@ impl Book {
             faults: self.faults.into_inner(),
             warnings: self.warnings.into_inner(),
             origins: mark(self.origins.into_inner(), &self.assumed.into_inner()),
+            documents: self.documents.into_inner(),
         }
     }
 }

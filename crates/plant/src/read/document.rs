@@ -20,6 +20,7 @@ pub(crate) fn read_document<T>(
     source: &Arc<Source>,
     read: impl FnOnce(Section<'_>) -> Option<T>,
 ) -> Option<T> {
+    book.document(source);
     let (root, errors) = DeTable::parse_recoverable(&source.text);
     for error in errors.iter().take(SYNTAX_FAULTS_TOLD) {
         let fault = Fault::new(

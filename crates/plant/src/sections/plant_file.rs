@@ -27,6 +27,8 @@ pub struct Read {
     pub warnings: Vec<Warning>,
     /// Where each value came from.
     pub origins: Vec<Origin>,
+    /// The TOML files as they were read: the plant file and the equipment.
+    pub documents: Vec<Arc<Source>>,
 }
 
 /// Reads a plant: `path` is its folder or its plant file.
@@ -69,6 +71,7 @@ pub fn read_plant_from(path: &Path, files: Files) -> Result<Read, Vec<Located>> 
                 plant,
                 warnings,
                 origins: gathered.origins,
+                documents: gathered.documents,
             })
         }
         _ => {

@@ -1,0 +1,273 @@
+//! An answer has the engine's numbers and the engine's words.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
+mod support;
+
+use std::fs;
+use std::time::{Duration, Instant};
+
+use daylift_plant::{Plant, read_plant};
+use daylift_study::compare;
+use daylift_units::Step;
+use serde_json::{Value, json};
+use support::{Asked, answer_request, change, copy, input};
+use tempfile::TempDir;
+
+/// What the engine says of a plant, read as the command line does.
+fn compared(folder: &std::path::Path) -> Value {
+    let read = read_plant(folder).unwrap();
+    // By way of its text, as the answer comes: a number read from a text may be off in the last place.
+    let text = serde_json::to_string(&compare(&read.plant, Step::TenMinutes, &read.warnings)).unwrap();
+    serde_json::from_str(&text).unwrap()
+}
+
+fn plant_of(desk: &Asked) -> Plant {
+    read_plant(desk.folder()).unwrap().plant
+}
+
+#[test]
+fn every_number_is_that_of_a_comparison() {
+    for name in ["mulenga-ridge", "tamarind-post"] {
+        let folder = TempDir::new().unwrap();
+        copy(name, folder.path());
+        let desk = Asked::at(folder.path());
+        let answer = desk.answer("plant.toml", &json!([])).answered();
+        let wanted = compared(folder.path());
+        assert!(answer["comparison"] == wanted, "{name}");
+        let rows = wanted["arrangements"].as_array().unwrap().len();
+        assert_eq!(answer["rows"].as_array().unwrap().len(), rows);
+        assert!(rows >= 2 && answer["looked_at"]["id"] == wanted["reference"]);
+    }
+}
+
+#[test]
+fn a_change_is_answered_as_if_the_file_said_so_and_the_file_stays() {
+    let desk = Asked::new();
+    let before = desk.text("plant.toml");
+    let changes = json!([
+        { "file": "plant.toml", "keys": "tank.capacity_m3", "value": 200 },
+        { "file": "motor.toml", "keys": "rated_power_kw", "value": 11.5 },
+        { "file": "plant.toml", "keys": "well.static_level_m",
+          "value": [46.0, 43.6, 42.2, 41.6, 41.9, 42.6, 43.4, 44.3, 45.2, 46.1, 46.8, 46.3] },
+    ]);
+    let answer = desk.answer("plant.toml", &changes).answered();
+    assert_eq!(desk.text("plant.toml"), before);
+    desk.replace("plant.toml", "capacity_m3 = 165", "capacity_m3 = 200");
+    desk.replace("plant.toml", "static_level_m = [45.0", "static_level_m = [46.0");
+    desk.replace("motor.toml", "rated_power_kw = 11", "rated_power_kw = 11.5");
+    assert!(answer["comparison"] == compared(desk.folder()));
+    assert_eq!(input(&answer, "plant.toml", "tank.capacity_m3")["value"], 200.0);
+    assert_eq!(input(&answer, "motor.toml", "rated_power_kw")["value"], 11.5);
+}
+
+#[test]
+fn null_takes_a_value_out_so_that_its_default_holds() {
+    let desk = Asked::new();
+    let given = desk.answer("plant.toml", &json!([])).answered();
+    let soiling = input(&given, "plant.toml", "array.soiling_pct");
+    assert_eq!((&soiling["value"], &soiling["state"]), (&json!(4.0), &json!("given")));
+    let answer = desk.answer("plant.toml", &change("array.soiling_pct", Value::Null)).answered();
+    let soiling = input(&answer, "plant.toml", "array.soiling_pct");
+    assert_eq!(soiling["state"], "default");
+    assert!(answer["comparison"] != given["comparison"]);
+    // What is not there need not be taken out.
+    let none = desk.answer("plant.toml", &change("array.albedo", Value::Null)).answered();
+    assert!(none["comparison"] == given["comparison"]);
+    // A value without a default is missing then.
+    let fault = desk.answer("plant.toml", &change("tank.capacity_m3", Value::Null)).fault();
+    assert_eq!(
+        (&fault["path"], &fault["file"]),
+        (&json!("tank.capacity_m3"), &json!("plant.toml"))
+    );
+}
+
+#[test]
+fn faults_have_file_line_and_key_and_the_engines_words() {
+    let desk = Asked::new();
+    let line_of = |file: &str, text: &str| {
+        let lines = desk.text(file);
+        lines.lines().position(|line| line.starts_with(text)).unwrap() as u64 + 1
+    };
+    let tank = line_of("plant.toml", "capacity_m3 = 165");
+    for (value, words) in [
+        (json!(-1), "-1"),
+        (json!(0), "0"),
+        (json!(1e308), "m³"),
+        (json!("large"), "large"),
+        (json!([1, 2]), ""),
+        (json!(""), ""),
+    ] {
+        let fault = desk.answer("plant.toml", &change("tank.capacity_m3", value.clone())).fault();
+        assert_eq!(fault["file"], "plant.toml");
+        assert_eq!(fault["line"], tank, "{value}");
+        assert_eq!(fault["path"], "tank.capacity_m3");
+        assert!(fault["given"].as_str().unwrap().contains(words), "{fault}");
+        assert!(fault["allowed"] != "" && fault["remedy"] != "" && fault["quantity"] != "");
+    }
+    for list in [
+        json!([]),
+        json!([1.0]),
+        json!(vec![45.0; 11]),
+        json!(vec![45.0; 20_000]),
+    ] {
+        let faults = desk.answer("plant.toml", &change("well.static_level_m", list)).faults();
+        assert_eq!(faults[0]["path"], "well.static_level_m");
+        assert_eq!(faults[0]["line"], line_of("plant.toml", "static_level_m ="));
+    }
+    let changes = json!([{ "file": "pump.toml", "keys": "name", "value": 5 }]);
+    let fault = desk.answer("plant.toml", &changes).fault();
+    assert_eq!(
+        (&fault["file"], &fault["line"]),
+        (&json!("pump.toml"), &json!(line_of("pump.toml", "name =")))
+    );
+    // All at once, each in its place.
+    let both = json!([
+        { "file": "plant.toml", "keys": "tank.capacity_m3", "value": -1 },
+        { "file": "plant.toml", "keys": "array.tilt_deg", "value": 500 },
+    ]);
+    assert_eq!(desk.answer("plant.toml", &both).faults().len(), 2);
+    // A fault as the command line has it.
+    let told = desk.answer("plant.toml", &change("array.tilt_deg", 500)).fault();
+    desk.replace("plant.toml", "tilt_deg = 18", "tilt_deg = 500");
+    let found = read_plant(desk.folder()).unwrap_err();
+    let fault = &found[0].fault;
+    assert_eq!(
+        [&told["quantity"], &told["given"], &told["allowed"], &told["remedy"]],
+        [&fault.quantity, &fault.given, &fault.allowed, &fault.remedy]
+    );
+}
+
+#[test]
+fn keys_that_are_none_are_told() {
+    let desk = Asked::new();
+    for keys in [
+        "tank.capacity_m4",
+        "tonk.capacity_m3",
+        "capacity_m3",
+        "tank].a",
+        "tank.\nx",
+    ] {
+        let faults = desk.answer("plant.toml", &change(keys, 200)).faults();
+        assert!(faults[0]["line"].as_u64().unwrap() > 0, "{keys}: {faults:?}");
+    }
+    let near = desk.answer("plant.toml", &change("tank.capacity_m4", 200)).fault();
+    assert!(near["allowed"].as_str().unwrap().contains("capacity_m3"), "{near}");
+    let deep = "a.".repeat(60_000) + "b";
+    for keys in [
+        "",
+        ".",
+        "tank",
+        "tank.",
+        "pipe[3].bore_mm",
+        "pipe[0].bore_mm",
+        "pipe.bore_mm",
+        "name.x",
+        &deep,
+    ] {
+        let why = desk.answer("plant.toml", &change(keys, 200)).why(400);
+        assert!(why.contains("has no place in the file"), "{why}");
+    }
+    // Nothing of this has shaken the desk.
+    desk.answer("plant.toml", &json!([])).answered();
+}
+
+#[test]
+fn a_file_with_wrong_syntax_is_told_with_its_line_whatever_is_changed() {
+    let desk = Asked::new();
+    desk.replace("plant.toml", "[tank]", "[tank");
+    let line = desk.text("plant.toml").lines().position(|line| line == "[tank").unwrap() + 1;
+    for changes in [
+        json!([]),
+        change("tank.capacity_m3", 200),
+        change("tank.capacity_m3", Value::Null),
+    ] {
+        let faults = desk.answer("plant.toml", &changes).faults();
+        assert_eq!(
+            (&faults[0]["file"], &faults[0]["line"]),
+            (&json!("plant.toml"), &json!(line))
+        );
+    }
+    desk.save(&change("tank.capacity_m3", 200), "0000000000000000 plant.toml\n").why(409);
+    assert!(desk.text("plant.toml").contains("[tank\n"));
+}
+
+#[test]
+fn values_that_are_none_are_refused() {
+    let desk = Asked::new();
+    let sound = answer_request("plant.toml", &change("tank.capacity_m3", 200)).to_string();
+    for value in [
+        "NaN",
+        "1e999",
+        "-1e999",
+        "true",
+        "{}",
+        "[1,null]",
+        "[1,\"a\"]",
+        "[[1]]",
+        "Infinity",
+    ] {
+        let request = support::by_page("/api/answer")
+            .body(sound.replace(":200", &format!(":{value}")).into())
+            .unwrap();
+        desk.send(request).why(400);
+    }
+    let many: Vec<Value> = (0..1001).map(|_| change("tank.capacity_m3", 200)[0].clone()).collect();
+    assert!(desk.answer("plant.toml", &json!(many)).why(400).contains("at most 1000"));
+    desk.answer("plant.toml", &json!(many[..1000])).answered();
+}
+
+#[test]
+fn a_row_that_is_looked_at_brings_its_months_and_workings() {
+    let desk = Asked::new();
+    let mut request = answer_request("plant.toml", &json!([]));
+    for (asked, given) in [("dual-mode", "dual-mode"), ("no-such-row", "grid-only")] {
+        request["looked_at"] = json!(asked);
+        let answer = desk.post("/api/answer", &request).answered();
+        assert_eq!(answer["looked_at"]["id"], given);
+        assert_eq!(answer["looked_at"]["months"].as_array().unwrap().len(), 12);
+        assert!(!answer["looked_at"]["workings"].as_array().unwrap().is_empty());
+    }
+    let inputs = desk.answer("plant.toml", &json!([])).answered()["inputs"].as_array().unwrap().len();
+    assert_eq!(inputs, read_plant(desk.folder()).unwrap().origins.len());
+}
+
+#[test]
+fn pages_that_go_away_do_not_pile_up() {
+    let desk = Asked::new();
+    desk.answer("plant.toml", &json!([])).answered();
+    let started = Instant::now();
+    desk.answer("plant.toml", &change("array.tilt_deg", 20)).answered();
+    let one = started.elapsed();
+    let started = Instant::now();
+    for number in 2..42 {
+        let mut request = answer_request(
+            "plant.toml",
+            &change("array.tilt_deg", 20.0 + f64::from(number) / 100.0),
+        );
+        request["turn"]["number"] = json!(number);
+        desk.post_and_leave("/api/answer", &request, Duration::from_millis(2));
+    }
+    let mut request = answer_request("plant.toml", &change("array.tilt_deg", 25));
+    request["turn"]["number"] = json!(42);
+    let answer = desk.post("/api/answer", &request).answered();
+    // One that had begun, the last, and a second of slack for a busy machine; forty took forty times as long.
+    let took = started.elapsed();
+    assert!(took < 6 * one + Duration::from_secs(1), "{took:?}, one alone {one:?}");
+    assert_eq!(input(&answer, "plant.toml", "array.tilt_deg")["value"], 25.0);
+    // An older question than the latest is not answered.
+    request["turn"]["number"] = json!(41);
+    assert_eq!(desk.post("/api/answer", &request).status, 204);
+}
+
+#[test]
+fn a_plant_that_goes_away_is_told() {
+    let desk = Asked::new();
+    assert!(!plant_of(&desk).name.is_empty());
+    fs::remove_file(desk.folder().join("motor.toml")).unwrap();
+    let fault = desk.answer("plant.toml", &json!([])).fault();
+    assert_eq!(fault["path"], "pump.motor");
+    assert!(fault["given"].as_str().unwrap().contains("no such file"));
+    fs::remove_file(desk.folder().join("plant.toml")).unwrap();
+    desk.answer("plant.toml", &json!([])).why(400);
+}
