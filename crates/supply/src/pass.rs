@@ -11,7 +11,10 @@ use crate::surroundings::Surroundings;
 use crate::timeline::Span;
 use crate::year::YearInputs;
 
-/// Consecutive spans of one civil month, as the last pass settled them.
+/// Civil days of a chapter: few, so that a pass soon comes to one that begins as the last pass found it.
+const DAYS: u16 = 5;
+
+/// Consecutive spans of a few days of one civil month, as the last pass settled them.
 struct Chapter {
     spans: Range<usize>,
     /// Civil days of the year that it touches.
@@ -89,15 +92,16 @@ impl<'a> Passes<'a> {
 fn chapters(spans: &[Span]) -> Vec<Chapter> {
     let mut chapters = Vec::new();
     let mut begin = 0;
-    for month in spans.chunk_by(|a, b| a.month == b.month) {
+    let of_one = |a: &Span, b: &Span| a.month == b.month && a.day / DAYS == b.day / DAYS;
+    for part in spans.chunk_by(of_one) {
         let day = |span: Option<&Span>| span.map_or(0, |s| usize::from(s.day));
         chapters.push(Chapter {
-            spans: begin..begin + month.len(),
-            days: day(month.first())..day(month.last()) + 1,
+            spans: begin..begin + part.len(),
+            days: day(part.first())..day(part.last()) + 1,
             start: None,
             account: Account::default(),
         });
-        begin += month.len();
+        begin += part.len();
     }
     chapters
 }

@@ -42,8 +42,19 @@ impl Steps {
         if first >= last {
             return Self::one(first, length_s);
         }
-        let head_s = grid.end_s(first) - from_s;
         let tail_s = to_s - grid.end_s(last - 1);
+        Self::several(length_s, [grid.end_s(first) - from_s, tail_s], [first, last], grid)
+    }
+
+    /// All that lies between an instant \[s after the start of the year\] in step `first` and the time `tail_s` after the
+    /// begin of a later step `last`: that time is kept as it is, without the rounding of instants.
+    pub(crate) fn ending_in(from_s: f64, tail_s: f64, [first, last]: [usize; 2], grid: Grid) -> Self {
+        let length_s = grid.end_s(last - 1) - from_s + tail_s;
+        Self::several(length_s, [grid.end_s(first) - from_s, tail_s], [first, last], grid)
+    }
+
+    #[inline]
+    fn several(length_s: f64, [head_s, tail_s]: [f64; 2], [first, last]: [usize; 2], grid: Grid) -> Self {
         let hour = (first / grid.per_hour == last / grid.per_hour).then_some(first / grid.per_hour);
         Self {
             first,

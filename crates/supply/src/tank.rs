@@ -64,6 +64,15 @@ impl TankState {
         })
     }
 
+    /// The nearest marks below and above the content of the kinds that count \[m³\].
+    pub(crate) fn marks_around(&self, tank: &Tank, counts: impl Fn(MarkKind) -> bool) -> [Option<f64>; 2] {
+        let hair_m3 = SAME_LEVEL * tank.capacity_m3();
+        let marks = || MarkKind::ALL.into_iter().zip(marks_m3(tank)).filter(|(kind, _)| counts(*kind));
+        let below = marks().rev().find(|(_, m)| *m < self.content_m3 - hair_m3);
+        let above = marks().find(|(_, m)| *m > self.content_m3 + hair_m3);
+        [below, above].map(|mark| mark.map(|(_, m)| m))
+    }
+
     /// Stands exactly at a mark, and updates the wish.
     pub(crate) fn reach(&mut self, mark_m3: f64, tank: &Tank) {
         self.content_m3 = mark_m3;
@@ -86,6 +95,19 @@ impl TankState {
 
 fn marks_m3(tank: &Tank) -> [f64; 4] {
     [0.0, tank.low_mark_m3(), tank.restart_m3(), tank.capacity_m3()]
+}
+
+/// The marks of a tank, from below.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum MarkKind {
+    Empty,
+    Low,
+    Restart,
+    Full,
+}
+
+impl MarkKind {
+    const ALL: [Self; 4] = [Self::Empty, Self::Low, Self::Restart, Self::Full];
 }
 
 /// A mark that the content reaches.
