@@ -59,7 +59,6 @@ impl Export {
     /// Greatest power that the line bears before its voltage throws the inverters off \[W\]; where nothing may leave its
     /// voltage never rises.
     #[must_use]
-    #[inline]
     pub fn borne_by_line_w(&self) -> f64 {
         let line = self.line.as_ref().filter(|_| self.agreed_w > 0.0);
         line.map_or(f64::INFINITY, WeakLine::greatest_export_w)

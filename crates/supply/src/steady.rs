@@ -5,7 +5,7 @@ use crate::offers::DriveYear;
 use crate::route::PumpFeed;
 use crate::settle::{Now, OnMains};
 use crate::stream::{Bounded, Bounds, Steps};
-use crate::tank::{MarkKind, TankState};
+use crate::tank::TankState;
 
 /// Content is kept from a mark by this share of the way to it, so that rounding never carries it across.
 const CLEARANCE: f64 = 1e-9;
@@ -41,19 +41,25 @@ impl Now<'_> {
         if between.clear(change_m3(pumped.least).min(0.0)) && between.clear(change_m3(pumped.greatest).max(0.0)) {
             return Some(whole);
         }
-        self.as_many_as_stay(&between, tank.wanting, on_mains, at_s)
+        let changes = pumped.least < pumped.greatest;
+        self.as_many_as_stay(&between, at_s, |step| {
+            if changes {
+                self.pumped(tank.wanting, on_mains, |flow| Bounds::always(flow.at(step))).least
+            } else {
+                pumped.least
+            }
+        })
     }
 
-    /// The steps from an instant on until the content reaches the next mark. They end before the step in which rounding
-    /// decides whether it does: that one is settled by itself.
-    fn as_many_as_stay(&self, between: &Marks, wanting: bool, on_mains: OnMains, at_s: f64) -> Option<Stretch> {
+    /// The steps from an instant on until the content, with what is pumped in each, reaches the next mark. They end before
+    /// the step in which rounding decides whether it does: that one is settled by itself.
+    fn as_many_as_stay(&self, between: &Marks, at_s: f64, pumped_m3_s: impl Fn(usize) -> f64) -> Option<Stretch> {
         let grid = self.around.grid;
         let (mut change_m3, mut from_s) = (0.0, at_s);
         let mut stays = None;
         for step in self.step..=self.span.last as usize {
             let end_s = grid.end_s(step).min(self.span.end_s);
-            let pumped_m3_s = self.pumped(wanting, on_mains, |flow| Bounds::always(flow.at(step))).least;
-            let net_m3_s = pumped_m3_s - self.around.demand_m3_s;
+            let net_m3_s = pumped_m3_s(step) - self.around.demand_m3_s;
             let next_m3 = change_m3 + net_m3_s * (end_s - from_s);
             if between.clear(next_m3) {
                 (change_m3, from_s, stays) = (next_m3, end_s, Some(step));
@@ -185,14 +191,8 @@ struct Ahead {
 
 impl Marks {
     fn around(tank: &TankState, now: &Now<'_>) -> Self {
-        let sheet = now.around.tank;
-        // Who wants water goes on wanting it past the restart level, and at any level where no low mark is asked for.
-        let counts = |mark: MarkKind| match mark {
-            MarkKind::Restart => !tank.wanting,
-            MarkKind::Low => !tank.wanting || (now.bus.is_live() && !now.runs_at_any_level()),
-            MarkKind::Empty | MarkKind::Full => true,
-        };
-        let [below_m3, above_m3] = tank.marks_around(sheet, counts);
+        let low_counts = now.bus.is_live() && !now.runs_at_any_level();
+        let [below_m3, above_m3] = tank.marks_around(now.around.tank, low_counts);
         let ahead = |content_m3: f64| Ahead {
             content_m3,
             change_m3: content_m3 - tank.content_m3,

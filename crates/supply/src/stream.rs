@@ -336,6 +336,18 @@ mod tests {
     }
 
     #[test]
+    fn steps_that_end_within_one_keep_the_time_of_that_part() {
+        // From 900 s, in step 1, to a third of a second after the begin of step 4: 300 s, two whole steps, 1/3 s.
+        let third_s = 1.0 / 3.0;
+        let steps = Steps::ending_in(900.0, third_s, [1, 4], TEN_MINUTES);
+        assert!((steps.length_s - (1500.0 + third_s)).abs() < 1e-12);
+        let mean = (300.0 + 600.0 * 2.0 + 600.0 * 3.0 + third_s * 4.0) / (1500.0 + third_s);
+        assert!((stream().mean(&steps) - mean).abs() < 1e-12);
+        let last = steps.with_shares().last().unwrap();
+        assert!(last.0 == 4 && (last.1 * steps.length_s - third_s).abs() < 1e-13);
+    }
+
+    #[test]
     fn a_whole_hour_is_looked_up_and_a_part_of_one_step_is_that_step() {
         let hour = Steps::between(3600.0, 7200.0, [6, 11], TEN_MINUTES);
         assert!(hour.whole && (stream().mean(&hour) - 8.5).abs() < 1e-12);
