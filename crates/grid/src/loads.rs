@@ -54,6 +54,7 @@ impl Loads {
     /// Mean power \[W\] over a stretch that lies within an hour of a month (0 = January, hour 0 to 23); exact also where
     /// the meter's interval is shorter than the stretch.
     #[must_use]
+    #[inline]
     pub fn mean_power_w(&self, start_s: f64, length_s: f64, month: u8, hour: u8) -> f64 {
         let metered: f64 = self.series.iter().map(|s| s.mean_power_w(start_s, length_s)).sum();
         self.table_w(month, hour) + metered

@@ -287,10 +287,9 @@ impl Supplied {
 /// What may become of power that pumps, loads and battery leave on a bus.
 fn surplus_of(bus: &LiveBus<'_>, route: &Route, around: &Surroundings<'_>) -> Surplus {
     if bus.holder == Holder::Utility {
-        let line_w = around.export.borne_by_line_w();
         return Surplus {
-            line_w,
-            export_w: around.export.agreed_w().min(line_w),
+            line_w: around.line_w,
+            export_w: around.export_w,
             cause: LossCause::ExportLimit,
         };
     }

@@ -10,36 +10,30 @@ use crate::stream::Steps;
 use crate::tank::TankState;
 
 impl Now<'_> {
-    /// All flows of a piece, in the mean over its steps; its length is not yet known.
-    pub(crate) fn flows(&self, tank: &TankState, on_mains: OnMains, steps: &Steps) -> Piece {
+    /// Books all flows of a piece that is at rest, in the mean over its steps; its length is not yet known.
+    pub(crate) fn flows(&self, piece: &mut Piece, tank: &TankState, on_mains: OnMains, steps: &Steps) {
         let around = self.around;
         let dark = self.is_dark(steps);
-        let mut piece = Piece::at_rest(self.route.utility, around.load_w, around.demand_m3_s);
+        piece.utility = self.route.utility;
+        piece.load_w = around.load_w;
+        piece.demand_m3_s = around.demand_m3_s;
         piece.tank_m3 = tank.content_m3;
         if !dark {
-            self.idle_groups(&mut piece, steps);
+            self.idle_groups(piece, steps);
         }
-        let mains = self.pumps(&mut piece, tank, on_mains, steps, dark);
+        let mains = self.pumps(piece, tank, on_mains, steps, dark);
         piece.pumped_m3_s += mains.flow_m3_s;
         piece.pumping = if piece.pumped_m3_s > 0.0 && mains.flow_m3_s <= 0.0 {
             self.share_pumping(steps)
         } else {
             f64::from(u8::from(mains.flow_m3_s > 0.0))
         };
-        bus_side(
-            &mut piece,
-            self.bus,
-            self.route,
-            around,
-            &mains,
-            (!dark).then_some(steps),
-        );
+        bus_side(piece, self.bus, self.route, around, &mains, (!dark).then_some(steps));
         piece.delivered_m3_s = if tank.is_empty(around.tank) {
             piece.demand_m3_s.min(piece.pumped_m3_s)
         } else {
             piece.demand_m3_s
         };
-        piece
     }
 
     /// Whether no string group has any power.

@@ -288,6 +288,15 @@ fn worse(worst: &mut f64, missing: f64, scale: f64) {
     }
 }
 
+/// The sum of what is lost, in four that do not wait for each other.
+#[inline]
+fn sum_of(lost_w: &[f64; LossCause::COUNT]) -> f64 {
+    let (fours, rest) = lost_w.as_chunks::<4>();
+    let add = |sums: [f64; 4], four: &[f64; 4]| std::array::from_fn(|i| sums[i] + four[i]);
+    let [a, b, c, d] = fours.iter().fold([0.0; 4], add);
+    (a + b) + (c + d) + rest.iter().sum::<f64>()
+}
+
 /// The tank's imbalance, of the larger of what flowed through it and a millionth of its content (rounding of the content
 /// itself is no imbalance of the flow).
 fn water_residual(p: &Piece, worst: &mut f64) {
@@ -299,11 +308,7 @@ fn water_residual(p: &Piece, worst: &mut f64) {
 /// The imbalances at array, sources, loads and battery, of the larger of the inflow and 1 W.
 fn energy_residuals(p: &Piece, worst: &mut f64) {
     let used_w = p.array_to_pump_w + p.array_to_loads_w + p.array_to_battery_w + p.exported_w;
-    let lost_w = if p.available_w > 0.0 {
-        p.lost_w.iter().sum()
-    } else {
-        0.0
-    };
+    let lost_w = if p.available_w > 0.0 { sum_of(&p.lost_w) } else { 0.0 };
     worse(worst, p.available_w - used_w - lost_w, p.available_w.max(1.0));
     let sources = [&p.grid, &p.battery, &p.generator];
     let mut to_loads_w = p.array_to_loads_w;

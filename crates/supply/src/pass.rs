@@ -8,10 +8,10 @@ use crate::ledger::{Account, Ledger};
 use crate::piece::{Piece, Recorder};
 use crate::settle::{Stores, settle};
 use crate::surroundings::Surroundings;
-use crate::timeline::Span;
+use crate::timeline::{Span, Timeline};
 use crate::year::YearInputs;
 
-/// Consecutive spans of one civil month, as the last pass settled them.
+/// Consecutive spans of a few days of one civil month, as the last pass settled them.
 struct Chapter {
     spans: Range<usize>,
     /// Civil days of the year that it touches.
@@ -35,7 +35,7 @@ impl<'a> Passes<'a> {
     pub(crate) fn new(inputs: &'a YearInputs<'a>) -> Self {
         Self {
             inputs,
-            chapters: chapters(inputs.timeline.spans()),
+            chapters: chapters(inputs.timeline),
             // Civil days may begin and end beside the year's: one more than it has.
             days: vec![(0.0, 0.0); inputs.axis.days() as usize + 1],
             end: None,
@@ -45,6 +45,7 @@ impl<'a> Passes<'a> {
     /// Runs the year from a content of the stores; gives what they hold at its end.
     pub(crate) fn run(&mut self, start: Stores) -> Stores {
         let mut stores = start;
+        let mut around = self.inputs.surroundings();
         for chapter in &mut self.chapters {
             if let (true, Some(end)) = (chapter.start == Some(stores), self.end) {
                 return end;
@@ -59,7 +60,7 @@ impl<'a> Passes<'a> {
                     day: self.days.get_mut(usize::from(span.day)).unwrap_or(&mut beyond),
                     hour: span.hour,
                 };
-                self.inputs.settle(span, &mut stores, &mut booking);
+                self.inputs.settle(span, &mut around, &mut stores, &mut booking);
             }
         }
         self.end = Some(stores);
@@ -69,8 +70,9 @@ impl<'a> Passes<'a> {
     /// Runs the year from a content of the stores for somebody who watches.
     pub(crate) fn show<R: Recorder>(&self, start: Stores, recorder: &mut R) {
         let mut stores = start;
+        let mut around = self.inputs.surroundings();
         for span in self.inputs.timeline.spans() {
-            self.inputs.settle(span, &mut stores, recorder);
+            self.inputs.settle(span, &mut around, &mut stores, recorder);
         }
     }
 
@@ -86,20 +88,19 @@ impl<'a> Passes<'a> {
     }
 }
 
-fn chapters(spans: &[Span]) -> Vec<Chapter> {
-    let mut chapters = Vec::new();
-    let mut begin = 0;
-    for month in spans.chunk_by(|a, b| a.month == b.month) {
-        let day = |span: Option<&Span>| span.map_or(0, |s| usize::from(s.day));
-        chapters.push(Chapter {
-            spans: begin..begin + month.len(),
-            days: day(month.first())..day(month.last()) + 1,
+/// The chapters of a year that no pass has gone through.
+fn chapters(timeline: &Timeline) -> Vec<Chapter> {
+    let day = |span: Option<&Span>| span.map_or(0, |s| usize::from(s.day));
+    let chapter = |range: &Range<usize>| {
+        let spans = timeline.spans().get(range.clone()).unwrap_or_default();
+        Chapter {
+            spans: range.clone(),
+            days: day(spans.first())..day(spans.last()) + 1,
             start: None,
             account: Account::default(),
-        });
-        begin += month.len();
-    }
-    chapters
+        }
+    };
+    timeline.chapters().iter().map(chapter).collect()
 }
 
 /// Books the pieces of a span into a chapter's account.
@@ -119,35 +120,46 @@ impl Recorder for Booking<'_> {
 }
 
 impl YearInputs<'_> {
-    /// Settles one span.
-    fn settle<R: Recorder>(&self, span: &Span, stores: &mut Stores, out: &mut R) {
-        let Some(route) = self.routes.get(usize::from(span.route)) else {
-            return;
-        };
-        let mean_w = |loads: &Loads| loads.mean_power_w(span.start_s, span.length_s(), span.month, span.hour);
-        let dark = !route.utility;
-        let around = Surroundings {
+    /// What all spans find around them; what differs from span to span is yet to come.
+    fn surroundings(&self) -> Surroundings<'_> {
+        let line_w = self.export.borne_by_line_w();
+        Surroundings {
             grid: self.timeline.grid(),
             offers: self.offers,
             tank: self.tank,
             battery: self.battery,
             generator: self.generator,
-            export: self.export,
-            export_paid: self.export.is_paid(span.month, span.hour),
+            line_w,
+            export_w: self.export.agreed_w().min(line_w),
             sun_to_pump_first: self.sun_to_pump_first,
-            load_w: mean_w(self.loads),
-            backed_up_w: if dark && self.battery.is_some() {
-                mean_w(self.backed_up)
-            } else {
-                0.0
-            },
-            generator_load_w: if dark && self.generator.is_some() {
-                mean_w(self.generator_loads)
-            } else {
-                0.0
-            },
-            demand_m3_s: self.demand.flow_m3_s(usize::from(span.month), usize::from(span.hour)),
+            export_paid: false,
+            load_w: 0.0,
+            backed_up_w: 0.0,
+            generator_load_w: 0.0,
+            demand_m3_s: 0.0,
+        }
+    }
+
+    /// Settles one span.
+    fn settle<R: Recorder>(&self, span: &Span, around: &mut Surroundings<'_>, stores: &mut Stores, out: &mut R) {
+        let Some(route) = self.routes.get(usize::from(span.route)) else {
+            return;
         };
-        settle(span, route, &around, stores, out);
+        let mean_w = |loads: &Loads| loads.mean_power_w(span.start_s, span.length_s(), span.month, span.hour);
+        let dark = !route.utility;
+        around.export_paid = self.export.is_paid(span.month, span.hour);
+        around.load_w = mean_w(self.loads);
+        around.backed_up_w = if dark && self.battery.is_some() {
+            mean_w(self.backed_up)
+        } else {
+            0.0
+        };
+        around.generator_load_w = if dark && self.generator.is_some() {
+            mean_w(self.generator_loads)
+        } else {
+            0.0
+        };
+        around.demand_m3_s = self.demand.flow_m3_s(usize::from(span.month), usize::from(span.hour));
+        settle(span, route, around, stores, out);
     }
 }

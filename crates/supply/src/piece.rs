@@ -87,11 +87,12 @@ pub struct Piece {
 }
 
 impl Piece {
-    /// Nothing flows yet; its length is not yet known.
-    pub(crate) fn at_rest(utility: bool, load_w: f64, demand_m3_s: f64) -> Self {
+    /// Nothing flows yet, and nothing is wanted; its length is not yet known.
+    #[inline]
+    pub(crate) fn at_rest() -> Self {
         Self {
             length_s: 0.0,
-            utility,
+            utility: false,
             available_w: 0.0,
             lost_w: [0.0; LossCause::COUNT],
             array_to_pump_w: 0.0,
@@ -104,13 +105,13 @@ impl Piece {
             generator: Supplied::default(),
             fuel_m3_s: 0.0,
             generator_below_least: false,
-            load_w,
+            load_w: 0.0,
             unserved_w: 0.0,
             battery_stored_j: 0.0,
             battery_array_share: 1.0,
             pumped_m3_s: 0.0,
             pumping: 0.0,
-            demand_m3_s,
+            demand_m3_s: 0.0,
             delivered_m3_s: 0.0,
             held_back_by: ShortfallCause::GridDown,
             tank_m3: 0.0,

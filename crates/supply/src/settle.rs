@@ -8,6 +8,7 @@ use crate::bus::{Holder, LiveBus};
 use crate::cause::ShortfallCause;
 use crate::piece::{Piece, Recorder};
 use crate::route::Route;
+use crate::steady::Stretch;
 use crate::stream::Steps;
 use crate::surroundings::Surroundings;
 use crate::tank::{LowMark, TankState};
@@ -63,19 +64,18 @@ pub(crate) fn settle<R: Recorder>(
             bus: &bus,
             step,
         };
-        let left = Steps::one(step, grid.end_s(step).min(span.end_s) - at_s);
         let decision = now.decide_on_mains(&stores.tank);
         let together = match decision {
             Decision::ForAll(on_mains) if !R::WATCHES => now.together(&stores.tank, on_mains, at_s),
             Decision::ForAll(_) | Decision::ForThisStep(_) => None,
         };
-        let steps = together.unwrap_or(left);
+        let stretch = together.unwrap_or_else(|| Stretch::of_one(step, at_s, grid.end_s(step).min(span.end_s)));
         let spent_s = match decision.on_mains() {
-            OnMains::HoldLowMark => now.hold_low_mark(stores, &steps, out),
-            on_mains => now.run_to_mark(stores, &steps, on_mains, out),
+            OnMains::HoldLowMark => now.hold_low_mark(stores, &stretch.steps, out),
+            on_mains => now.run_to_mark(stores, &stretch, on_mains, out),
         };
-        at_s = if spent_s >= steps.length_s {
-            grid.end_s(steps.last).min(span.end_s)
+        at_s = if spent_s >= stretch.steps.length_s {
+            stretch.end_s
         } else {
             at_s + spent_s
         };
@@ -122,9 +122,7 @@ impl Now<'_> {
         if !self.bus.is_live() {
             return Decision::ForAll(OnMains::Stand(ShortfallCause::GridDown));
         }
-        let only_when_low = matches!(self.bus.holder, Holder::Generator(_))
-            && self.around.generator.is_some_and(|g| g.pumps_only_when_low);
-        if !only_when_low && self.route.mains_hours.allows(self.span.hour) {
+        if self.runs_at_any_level() {
             return Decision::ForAll(OnMains::Run);
         }
         let stand = OnMains::Stand(ShortfallCause::OutsideHours);
@@ -135,13 +133,25 @@ impl Now<'_> {
         }
     }
 
+    /// Whether the hour allows pumps on the bus above the low mark as well as below it.
+    pub(crate) fn runs_at_any_level(&self) -> bool {
+        let only_when_low = matches!(self.bus.holder, Holder::Generator(_))
+            && self.around.generator.is_some_and(|g| g.pumps_only_when_low);
+        !only_when_low && self.route.mains_hours.allows(self.span.hour)
+    }
+
     /// At the low mark outside the allowed hours it depends on what the drives give, and on what the bus could add.
     fn at_low_mark(&self, tank: &TankState, stand: OnMains) -> Decision {
         let demand_m3_s = self.around.demand_m3_s;
         let one = Steps::one(self.step, 1.0);
-        let decision = if self.flows(tank, stand, &one).pumped_m3_s >= demand_m3_s {
+        let pumped_m3_s = |on_mains: OnMains| {
+            let mut piece = Piece::at_rest();
+            self.flows(&mut piece, tank, on_mains, &one);
+            piece.pumped_m3_s
+        };
+        let decision = if pumped_m3_s(stand) >= demand_m3_s {
             stand
-        } else if self.flows(tank, OnMains::Run, &one).pumped_m3_s > demand_m3_s {
+        } else if pumped_m3_s(OnMains::Run) > demand_m3_s {
             OnMains::HoldLowMark
         } else {
             OnMains::Run
@@ -154,8 +164,10 @@ impl Now<'_> {
     }
 
     /// Runs until the steps end or a store reaches a mark; gives the time spent \[s\].
-    fn run_to_mark<R: Recorder>(&self, stores: &mut Stores, steps: &Steps, on_mains: OnMains, out: &mut R) -> f64 {
-        let mut piece = self.flows(&stores.tank, on_mains, steps);
+    fn run_to_mark<R: Recorder>(&self, stores: &mut Stores, stretch: &Stretch, on_mains: OnMains, out: &mut R) -> f64 {
+        let steps = &stretch.steps;
+        let mut piece = Piece::at_rest();
+        self.flows(&mut piece, &stores.tank, on_mains, steps);
         let (tank, state) = (self.around.tank, &mut stores.tank);
         let net_m3_s = piece.pumped_m3_s - piece.delivered_m3_s;
         let before_m3 = state.content_m3;
@@ -168,9 +180,12 @@ impl Now<'_> {
                 _ => state.advance(net_m3_s, piece.length_s, tank),
             }
         } else {
-            // Steps that go together reach no mark.
+            // Steps that go together reach no mark before their end.
             piece.length_s = steps.length_s;
-            state.advance(net_m3_s, piece.length_s, tank);
+            match stretch.reaches_m3 {
+                Some(mark_m3) => state.reach(mark_m3, tank),
+                None => state.advance(net_m3_s, piece.length_s, tank),
+            }
         }
         piece.tank_m3 = state.content_m3;
         piece.stored_m3 = state.content_m3 - before_m3;
@@ -183,8 +198,9 @@ impl Now<'_> {
     /// what the drives leave of the demand, and the level stays.
     fn hold_low_mark<R: Recorder>(&self, stores: &mut Stores, steps: &Steps, out: &mut R) -> f64 {
         let tank = stores.tank;
-        let mut on = self.flows(&tank, OnMains::Run, steps);
-        let mut off = self.flows(&tank, OnMains::Stand(ShortfallCause::OutsideHours), steps);
+        let [mut on, mut off] = [Piece::at_rest(), Piece::at_rest()];
+        self.flows(&mut on, &tank, OnMains::Run, steps);
+        self.flows(&mut off, &tank, OnMains::Stand(ShortfallCause::OutsideHours), steps);
         let share = (on.demand_m3_s - off.pumped_m3_s) / (on.pumped_m3_s - off.pumped_m3_s);
         let mean = on.battery_flow().mixed(share, &off.battery_flow());
         let length_s = self.until_battery_mark_s(stores.battery, &mean).min(steps.length_s);

@@ -11,9 +11,9 @@ use crate::tank::TankState;
 const CLEARANCE: f64 = 1e-9;
 
 impl Now<'_> {
-    /// The steps from an instant on that go together: all of the span, or as many whole steps as are sure to reach no
-    /// mark. `None` where there are not two, or where a choice of the plant may change from step to step.
-    pub(crate) fn together(&self, tank: &TankState, on_mains: OnMains, at_s: f64) -> Option<Steps> {
+    /// The steps from an instant on that go together: all of the span, or as far as the next mark. `None` where there are
+    /// not two, or where a choice of the plant may change from step to step.
+    pub(crate) fn together(&self, tank: &TankState, on_mains: OnMains, at_s: f64) -> Option<Stretch> {
         let grid = self.around.grid;
         if self.around.battery.is_some() {
             return None;
@@ -22,39 +22,67 @@ impl Now<'_> {
         if all.is_one() || !self.has_one_choice(tank.wanting, on_mains, &all) {
             return None;
         }
+        let whole = Stretch {
+            steps: all,
+            end_s: self.span.end_s,
+            reaches_m3: None,
+        };
         if on_mains == OnMains::HoldLowMark {
-            return Some(all);
+            return Some(whole);
         }
         let stays_empty = tank.is_empty(self.around.tank);
         let pumped = self.pumped(tank.wanting, on_mains, |flow| flow.bounds(&all));
         if stays_empty && pumped.greatest <= self.around.demand_m3_s {
-            return self.has_one_cause(&all).then_some(all);
+            return self.has_one_cause(&all).then_some(whole);
         }
         let between = Marks::around(tank, self);
         let demand_m3_s = self.around.demand_m3_s;
         let change_m3 = |flow_m3_s: f64| (flow_m3_s - demand_m3_s) * all.length_s;
         if between.clear(change_m3(pumped.least).min(0.0)) && between.clear(change_m3(pumped.greatest).max(0.0)) {
-            return Some(all);
+            return Some(whole);
         }
-        self.as_many_as_stay(&between, tank.wanting, on_mains, at_s)
+        let changes = pumped.least < pumped.greatest;
+        self.as_many_as_stay(&between, at_s, |step| {
+            if changes {
+                self.pumped(tank.wanting, on_mains, |flow| Bounds::always(flow.at(step))).least
+            } else {
+                pumped.least
+            }
+        })
     }
 
-    /// Whole steps from an instant on at whose ends the content is still between two marks.
-    fn as_many_as_stay(&self, between: &Marks, wanting: bool, on_mains: OnMains, at_s: f64) -> Option<Steps> {
+    /// The steps from an instant on until the content, with what is pumped in each, reaches the next mark. They end before
+    /// the step in which rounding decides whether it does: that one is settled by itself.
+    fn as_many_as_stay(&self, between: &Marks, at_s: f64, pumped_m3_s: impl Fn(usize) -> f64) -> Option<Stretch> {
         let grid = self.around.grid;
-        let (mut change_m3, mut from_s, mut stays) = (0.0, at_s, None);
+        let (mut change_m3, mut from_s) = (0.0, at_s);
+        let mut stays = None;
         for step in self.step..=self.span.last as usize {
             let end_s = grid.end_s(step).min(self.span.end_s);
-            let pumped_m3_s = self.pumped(wanting, on_mains, |flow| Bounds::always(flow.at(step))).least;
-            change_m3 += (pumped_m3_s - self.around.demand_m3_s) * (end_s - from_s);
-            if !between.clear(change_m3) {
-                break;
+            let net_m3_s = pumped_m3_s(step) - self.around.demand_m3_s;
+            let next_m3 = change_m3 + net_m3_s * (end_s - from_s);
+            if between.clear(next_m3) {
+                (change_m3, from_s, stays) = (next_m3, end_s, Some(step));
+                continue;
             }
-            from_s = end_s;
-            stays = Some(step);
+            if let Some(mark) = between.ahead(net_m3_s) {
+                let after_s = (mark.change_m3 - change_m3) / net_m3_s;
+                if step > self.step && after_s > 0.0 && from_s + after_s < end_s {
+                    return Some(Stretch {
+                        steps: Steps::ending_in(at_s, after_s, [self.step, step], grid),
+                        end_s: from_s + after_s,
+                        reaches_m3: Some(mark.content_m3),
+                    });
+                }
+            }
+            break;
         }
         let stays = stays.filter(|&step| step > self.step)?;
-        Some(Steps::between(at_s, from_s, [self.step, stays], grid))
+        Some(Stretch {
+            steps: Steps::between(at_s, from_s, [self.step, stays], grid),
+            end_s: from_s,
+            reaches_m3: None,
+        })
     }
 
     /// Bounds of what all sets pump \[m³/s\]; `of` gives those of a drive's flow.
@@ -125,25 +153,64 @@ fn runs_alike(drive: Option<&DriveYear>, steps: &Steps) -> bool {
     })
 }
 
-/// The nearest marks below and above a content, as changes of it \[m³\].
+/// Steps that are settled as one.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Stretch {
+    pub(crate) steps: Steps,
+    /// Where they end \[s after the start of the year\].
+    pub(crate) end_s: f64,
+    /// The mark of the tank that they end at \[m³\]; where there are several steps and none is named, they reach none.
+    pub(crate) reaches_m3: Option<f64>,
+}
+
+impl Stretch {
+    /// A step, or a part of it.
+    pub(crate) fn of_one(step: usize, from_s: f64, end_s: f64) -> Self {
+        Self {
+            steps: Steps::one(step, end_s - from_s),
+            end_s,
+            reaches_m3: None,
+        }
+    }
+}
+
+/// The nearest marks below and above a content at which something may change; `None` where there is none ahead: the tank is
+/// full or empty, and the content may not go that way at all.
 struct Marks {
-    below_m3: f64,
-    above_m3: f64,
+    below: Option<Ahead>,
+    above: Option<Ahead>,
+}
+
+/// A mark ahead.
+#[derive(Clone, Copy)]
+struct Ahead {
+    content_m3: f64,
+    /// The way to it \[m³\].
+    change_m3: f64,
 }
 
 impl Marks {
     fn around(tank: &TankState, now: &Now<'_>) -> Self {
-        let of = |direction: f64| tank.next_mark(direction, now.around.tank);
-        let to = |mark: Option<crate::tank::Mark>| mark.map(|m| m.content_m3 - tank.content_m3);
+        let low_counts = now.bus.is_live() && !now.runs_at_any_level();
+        let [below_m3, above_m3] = tank.marks_around(now.around.tank, low_counts);
+        let ahead = |content_m3: f64| Ahead {
+            content_m3,
+            change_m3: content_m3 - tank.content_m3,
+        };
         Self {
-            below_m3: to(of(-1.0)).unwrap_or(0.0) * (1.0 - CLEARANCE),
-            above_m3: to(of(1.0)).unwrap_or(0.0) * (1.0 - CLEARANCE),
+            below: below_m3.map(ahead),
+            above: above_m3.map(ahead),
         }
     }
 
     /// Whether a change of the content leaves it between them.
     fn clear(&self, change_m3: f64) -> bool {
-        // Where there is no mark ahead, the tank is full or empty, and the content may not go that way at all.
-        change_m3 >= self.below_m3.min(0.0) && change_m3 <= self.above_m3.max(0.0)
+        let kept = |ahead: Option<Ahead>| ahead.map_or(0.0, |a| a.change_m3 * (1.0 - CLEARANCE));
+        change_m3 >= kept(self.below) && change_m3 <= kept(self.above)
+    }
+
+    /// The mark towards which a flow into the tank goes.
+    fn ahead(&self, net_m3_s: f64) -> Option<Ahead> {
+        if net_m3_s > 0.0 { self.above } else { self.below }
     }
 }

@@ -42,8 +42,19 @@ impl Steps {
         if first >= last {
             return Self::one(first, length_s);
         }
-        let head_s = grid.end_s(first) - from_s;
         let tail_s = to_s - grid.end_s(last - 1);
+        Self::several(length_s, [grid.end_s(first) - from_s, tail_s], [first, last], grid)
+    }
+
+    /// All that lies between an instant \[s after the start of the year\] in step `first` and the time `tail_s` after the
+    /// begin of a later step `last`: that time is kept as it is, without the rounding of instants.
+    pub(crate) fn ending_in(from_s: f64, tail_s: f64, [first, last]: [usize; 2], grid: Grid) -> Self {
+        let length_s = grid.end_s(last - 1) - from_s + tail_s;
+        Self::several(length_s, [grid.end_s(first) - from_s, tail_s], [first, last], grid)
+    }
+
+    #[inline]
+    fn several(length_s: f64, [head_s, tail_s]: [f64; 2], [first, last]: [usize; 2], grid: Grid) -> Self {
         let hour = (first / grid.per_hour == last / grid.per_hour).then_some(first / grid.per_hour);
         Self {
             first,
@@ -322,6 +333,18 @@ mod tests {
         assert!((stream().mean(&steps) - 3900.0 / 1650.0).abs() < 1e-12);
         let shares: f64 = steps.with_shares().map(|(_, share)| share).sum();
         assert!((shares - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn steps_that_end_within_one_keep_the_time_of_that_part() {
+        // From 900 s, in step 1, to a third of a second after the begin of step 4: 300 s, two whole steps, 1/3 s.
+        let third_s = 1.0 / 3.0;
+        let steps = Steps::ending_in(900.0, third_s, [1, 4], TEN_MINUTES);
+        assert!((steps.length_s - (1500.0 + third_s)).abs() < 1e-12);
+        let mean = (300.0 + 600.0 * 2.0 + 600.0 * 3.0 + third_s * 4.0) / (1500.0 + third_s);
+        assert!((stream().mean(&steps) - mean).abs() < 1e-12);
+        let last = steps.with_shares().last().unwrap();
+        assert!(last.0 == 4 && (last.1 * steps.length_s - third_s).abs() < 1e-13);
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! What a span finds around it: devices, stores, loads and the wishes of the farm.
 
-use daylift_grid::{Battery, Export, GeneratingSet};
+use daylift_grid::{Battery, GeneratingSet};
 use daylift_lift::Tank;
 use daylift_plant::DayHours;
 
@@ -25,9 +25,12 @@ pub(crate) struct Surroundings<'a> {
     pub(crate) tank: &'a Tank,
     pub(crate) battery: Option<&'a Battery>,
     pub(crate) generator: Option<GeneratorRules<'a>>,
-    pub(crate) export: &'a Export,
-    pub(crate) export_paid: bool,
+    /// Export that the line bears before its voltage throws the inverters off \[W\].
+    pub(crate) line_w: f64,
+    /// Export that agreement and line let out \[W\].
+    pub(crate) export_w: f64,
     pub(crate) sun_to_pump_first: bool,
+    pub(crate) export_paid: bool,
     pub(crate) load_w: f64,
     pub(crate) backed_up_w: f64,
     pub(crate) generator_load_w: f64,

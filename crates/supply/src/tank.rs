@@ -64,6 +64,19 @@ impl TankState {
         })
     }
 
+    /// The nearest marks below and above the content at which something may change \[m³\]: who wants water goes on wanting
+    /// it past the restart level, and past the low mark where `low_counts` is not set; who wants none never asks for it.
+    pub(crate) fn marks_around(&self, tank: &Tank, low_counts: bool) -> [Option<f64>; 2] {
+        let (hair_m3, low_m3, full_m3) = (SAME_LEVEL * tank.capacity_m3(), tank.low_mark_m3(), tank.capacity_m3());
+        let below = |m: f64| (m < self.content_m3 - hair_m3).then_some(m);
+        let above = |m: f64| (m > self.content_m3 + hair_m3).then_some(m);
+        if !self.wanting {
+            return [below(tank.restart_m3()).or(below(0.0)), above(full_m3)];
+        }
+        let low = |mark: Option<f64>| mark.filter(|_| low_counts);
+        [low(below(low_m3)).or(below(0.0)), low(above(low_m3)).or(above(full_m3))]
+    }
+
     /// Stands exactly at a mark, and updates the wish.
     pub(crate) fn reach(&mut self, mark_m3: f64, tank: &Tank) {
         self.content_m3 = mark_m3;
@@ -102,6 +115,27 @@ mod tests {
     use daylift_lift::TankSheet;
 
     use super::*;
+
+    #[test]
+    fn marks_count_where_something_may_change_at_them() {
+        // 100 m³ with marks at 0, 20, 90 and 100.
+        let tank = Tank::new(TankSheet {
+            capacity_m3: 100.0,
+            restart_level: 0.9,
+            low_mark: 0.2,
+        })
+        .unwrap();
+        let state = |content_m3, wanting| TankState { content_m3, wanting };
+        // Wanting: past the restart level to the full tank, and the low mark only where it is asked for.
+        assert_eq!(state(50.0, true).marks_around(&tank, true), [Some(20.0), Some(100.0)]);
+        assert_eq!(state(50.0, true).marks_around(&tank, false), [Some(0.0), Some(100.0)]);
+        assert_eq!(state(10.0, true).marks_around(&tank, true), [Some(0.0), Some(20.0)]);
+        assert_eq!(state(20.0, true).marks_around(&tank, true), [Some(0.0), Some(100.0)]);
+        assert_eq!(state(0.0, true).marks_around(&tank, false), [None, Some(100.0)]);
+        // Not wanting: down to the restart level.
+        assert_eq!(state(95.0, false).marks_around(&tank, true), [Some(90.0), Some(100.0)]);
+        assert_eq!(state(100.0, false).marks_around(&tank, false), [Some(90.0), None]);
+    }
 
     #[test]
     fn a_level_that_rounding_leaves_a_hair_above_its_restart_is_at_it() {

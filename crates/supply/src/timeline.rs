@@ -1,5 +1,7 @@
 //! The year cut at every edge that all arrangements share or that an arrangement has: civil hours, phases, changes of load.
 
+use std::ops::Range;
+
 use daylift_units::Axis;
 
 use crate::stream::Grid;
@@ -47,8 +49,13 @@ impl Span {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Timeline {
     spans: Vec<Span>,
-    step_s: f64,
+    /// Spans of a few days of one civil month, in order.
+    chapters: Vec<Range<usize>>,
+    grid: Grid,
 }
+
+/// Civil days of a chapter.
+const CHAPTER_DAYS: u16 = 5;
 
 impl Timeline {
     /// Cuts the year at civil hours, phases, and every `longest_s` from its start \[s\], a whole number of steps: the
@@ -95,8 +102,9 @@ impl Timeline {
             t = end_s;
         }
         Self {
+            chapters: chapters(&spans),
             spans,
-            step_s: axis.step_s(),
+            grid,
         }
     }
 
@@ -106,10 +114,26 @@ impl Timeline {
         &self.spans
     }
 
+    /// The spans parted into chapters of a few days of one civil month.
+    pub(crate) fn chapters(&self) -> &[Range<usize>] {
+        &self.chapters
+    }
+
     /// The steps of the axis.
     pub(crate) fn grid(&self) -> Grid {
-        Grid::new(self.step_s)
+        self.grid
     }
+}
+
+fn chapters(spans: &[Span]) -> Vec<Range<usize>> {
+    let mut begin = 0;
+    let of_one = |a: &Span, b: &Span| a.month == b.month && a.day / CHAPTER_DAYS == b.day / CHAPTER_DAYS;
+    let part = |part: &[Span]| {
+        let range = begin..begin + part.len();
+        begin = range.end;
+        range
+    };
+    spans.chunk_by(of_one).map(part).collect()
 }
 
 #[cfg(test)]
