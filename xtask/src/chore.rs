@@ -13,8 +13,17 @@ pub(crate) fn root() -> PathBuf {
 
 /// Runs a command in the workspace, showing it first.
 pub(crate) fn sh<S: AsRef<OsStr>>(program: &str, args: impl IntoIterator<Item = S>) -> Result<(), String> {
+    sh_in(&root(), program, args)
+}
+
+/// The same in a folder.
+pub(crate) fn sh_in<S: AsRef<OsStr>>(
+    folder: &Path,
+    program: &str,
+    args: impl IntoIterator<Item = S>,
+) -> Result<(), String> {
     let mut command = Command::new(program);
-    command.args(args).current_dir(root());
+    command.args(args).current_dir(folder);
     let shown = shown(&command);
     eprintln!("\n$ {shown}");
     let status = command.status().map_err(|e| format!("cannot run `{program}`: {e}"))?;
@@ -42,9 +51,14 @@ pub(crate) fn sh_logged<S: AsRef<OsStr>>(
 
 /// Whether a command answers.
 pub(crate) fn answers(program: &str, args: &[&str]) -> bool {
+    answers_in(&root(), program, args)
+}
+
+/// The same in a folder.
+pub(crate) fn answers_in(folder: &Path, program: &str, args: &[&str]) -> bool {
     Command::new(program)
         .args(args)
-        .current_dir(root())
+        .current_dir(folder)
         .output()
         .is_ok_and(|o| o.status.success())
 }

@@ -3,9 +3,11 @@
 mod bench;
 mod chore;
 mod fuzz;
+mod kill;
 mod python;
 mod schema;
 mod test;
+mod ui;
 mod validation;
 
 use std::process::ExitCode;
@@ -18,7 +20,8 @@ cargo xtask validation --refresh   make the reference results anew (wants python
 cargo xtask bench                  the speed table, and whether its ratios hold (wants python3 and the package index)
 cargo xtask bench --commit         the same; its ratios become the ones to hold
 cargo xtask fuzz [SECONDS] [FILE]  broken input files without end, 20 s for each kind or SECONDS (wants nightly Rust)
-cargo xtask schema                 write the JSON Schemas of results and input files into docs/schema
+cargo xtask kill [TIMES]           kill the desk while it saves, 10,000 times or TIMES, and look at the plant file
+cargo xtask schema                 write the JSON Schemas into docs/schema, and the page's description and types (wants npm)
 ";
 
 fn main() -> ExitCode {
@@ -32,6 +35,7 @@ fn main() -> ExitCode {
         ["bench"] => bench::run(false),
         ["bench", "--commit"] => bench::run(true),
         ["fuzz", ref words @ ..] => fuzz::run(words),
+        ["kill", ref words @ ..] => kill::run(words),
         ["schema"] => schema::write(),
         [] | ["help" | "--help"] => {
             print!("{HELP}");

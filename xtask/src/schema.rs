@@ -1,8 +1,10 @@
 //! The JSON Schemas of results, plant files and equipment files.
 
 use std::fs;
+use std::path::Path;
 
 use crate::chore::{cargo, output, root};
+use crate::ui;
 
 const SCHEMAS: [&str; 10] = [
     "compare",
@@ -17,16 +19,24 @@ const SCHEMAS: [&str; 10] = [
     "generator",
 ];
 
-/// Writes them where the documentation has them.
+/// Writes them where the documentation has them, and the description of the desk with its types where the page has them.
 pub(crate) fn write() -> Result<(), String> {
     for of in SCHEMAS {
-        let text = output(
-            &cargo(),
-            &["run", "--quiet", "--package", "daylift", "--", "schema", of],
+        write_one(
+            of,
+            &root().join("docs").join("schema").join(format!("{of}.schema.json")),
         )?;
-        let path = root().join("docs").join("schema").join(format!("{of}.schema.json"));
-        fs::write(&path, text).map_err(|e| format!("cannot write {}: {e}", path.display()))?;
-        eprintln!("wrote {}", path.display());
     }
+    write_one("desk", &root().join("ui").join("openapi.json"))?;
+    ui::types()
+}
+
+fn write_one(of: &str, path: &Path) -> Result<(), String> {
+    let text = output(
+        &cargo(),
+        &["run", "--quiet", "--package", "daylift", "--", "schema", of],
+    )?;
+    fs::write(path, text).map_err(|e| format!("cannot write {}: {e}", path.display()))?;
+    eprintln!("wrote {}", path.display());
     Ok(())
 }

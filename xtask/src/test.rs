@@ -1,9 +1,9 @@
 //! Everything that a change must pass.
 
 use crate::chore::{answers, cargo, sh};
-use crate::validation;
+use crate::{ui, validation};
 
-/// Format, lints, all tests, and at the end the validation suite with its summary.
+/// Format, lints, the page's checks, all tests, and at the end the validation suite with its summary.
 pub(crate) fn run() -> Result<(), String> {
     let cargo = cargo();
     for (component, probe) in [("rustfmt", "fmt"), ("clippy", "clippy")] {
@@ -24,6 +24,7 @@ pub(crate) fn run() -> Result<(), String> {
             "warnings",
         ],
     )?;
+    ui::test()?;
     sh(
         &cargo,
         ["test", "--workspace", "--exclude", "daylift-validation", "--locked"],
