@@ -110,7 +110,7 @@ fn parts(file: &Path, folder: &Path, keys: &str, values: &[f64]) -> Result<Vec<[
     let of = |value: &f64| -> Result<[f64; 3], String> {
         let begin = Instant::now();
         let draft = set_value(&text, keys, &NewValue::Number(*value)).map_err(|e| e.to_string())?;
-        let files = Files::default().with_draft(file, draft);
+        let files = Files::default().with_draft(file, draft).map_err(|e| e.to_string())?;
         let read = read_plant_from(folder, files).map_err(|faults| format!("{faults:?}"))?;
         let read_s = begin.elapsed().as_secs_f64();
         let begin = Instant::now();
