@@ -3,10 +3,12 @@
 mod bench;
 mod chore;
 mod fuzz;
+mod mutants;
 mod python;
 mod schema;
 mod test;
 mod validation;
+mod words;
 
 use std::process::ExitCode;
 
@@ -18,6 +20,9 @@ cargo xtask validation --refresh   make the reference results anew (wants python
 cargo xtask bench                  the speed table, and whether its ratios hold (wants python3 and the package index)
 cargo xtask bench --commit         the same; its ratios become the ones to hold
 cargo xtask fuzz [SECONDS] [FILE]  broken input files without end, 20 s for each kind or SECONDS (wants nightly Rust)
+cargo xtask mutants [MINUTES] [FILE]
+                                   small alterations of the code that settles and accounts, each of which a test must
+                                   notice: as many as 30 minutes or MINUTES allow, of all files or of FILE (`settle`)
 cargo xtask schema                 write the JSON Schemas of results and input files into docs/schema
 ";
 
@@ -32,6 +37,7 @@ fn main() -> ExitCode {
         ["bench"] => bench::run(false),
         ["bench", "--commit"] => bench::run(true),
         ["fuzz", ref words @ ..] => fuzz::run(words),
+        ["mutants", ref words @ ..] => mutants::run(words),
         ["schema"] => schema::write(),
         [] | ["help" | "--help"] => {
             print!("{HELP}");
