@@ -77,7 +77,8 @@ pub(crate) fn output(program: &str, args: &[&str]) -> Result<Vec<u8>, String> {
     }
 }
 
-fn shown(command: &Command) -> String {
+/// A command as it is typed.
+pub(crate) fn shown(command: &Command) -> String {
     let words = std::iter::once(command.get_program()).chain(command.get_args());
     words.map(|w| w.to_string_lossy().into_owned()).collect::<Vec<_>>().join(" ")
 }

@@ -7,6 +7,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::chore::{answers, root, sh, sh_logged};
+use crate::words::number_and_name;
 use report::Report;
 
 /// Time for each target when none is given \[s\].
@@ -31,7 +32,9 @@ const TARGETS: [(&str, u32); 9] = [
 
 /// Runs the targets, each for a time \[s\]: all, or the one named.
 pub(crate) fn run(words: &[&str]) -> Result<(), String> {
-    let (seconds, only) = read_words(words)?;
+    let known = TARGETS.map(|(target, _)| target);
+    let (seconds, only) = number_and_name(words, "seconds", &known)?;
+    let seconds = seconds.unwrap_or(SECONDS);
     need_tools()?;
     sh("cargo", ["+nightly", "fuzz", "build", "--sanitizer", "none"])?;
     let mut reports = Vec::new();
@@ -51,24 +54,6 @@ pub(crate) fn run(words: &[&str]) -> Result<(), String> {
             crashed.join(", ")
         ))
     }
-}
-
-fn read_words<'w>(words: &[&'w str]) -> Result<(u32, Option<&'w str>), String> {
-    let (mut seconds, mut only) = (SECONDS, None);
-    for word in words {
-        match word.parse() {
-            Ok(number) if number > 0 => seconds = number,
-            _ if TARGETS.iter().any(|(target, _)| target == word) => only = Some(*word),
-            _ => {
-                let known: Vec<&str> = TARGETS.iter().map(|(target, _)| *target).collect();
-                return Err(format!(
-                    "`{word}` is neither a number of seconds nor one of {}",
-                    known.join(", ")
-                ));
-            }
-        }
-    }
-    Ok((seconds, only))
 }
 
 /// A nightly toolchain, which the fuzzer's instrumentation wants, and the fuzzer itself.

@@ -1,17 +1,14 @@
 //! The desk killed while it saves.
 
 use crate::chore::{cargo, sh};
+use crate::words::number_and_name;
 
 /// Kills when none are given; an ordinary test run has two hundred.
 const TIMES: u32 = 10_000;
 
 /// Kills a desk while it saves, as often as told, and looks at the plant file each time.
 pub(crate) fn run(words: &[&str]) -> Result<(), String> {
-    let times = match words {
-        [] => TIMES,
-        [times] => times.parse().map_err(|_| format!("`{times}` is no number of kills"))?,
-        _ => return Err("one number of kills, please".to_owned()),
-    };
+    let times = number_and_name(words, "kills", &[])?.0.unwrap_or(TIMES);
     let (cargo, kills) = (cargo(), format!("DAYLIFT_KILLS={times}"));
     let test = [
         "test",

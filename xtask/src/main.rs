@@ -4,11 +4,13 @@ mod bench;
 mod chore;
 mod fuzz;
 mod kill;
+mod mutants;
 mod python;
 mod schema;
 mod test;
 mod ui;
 mod validation;
+mod words;
 
 use std::process::ExitCode;
 
@@ -21,6 +23,9 @@ cargo xtask bench                  the speed table, and whether its ratios hold 
 cargo xtask bench --commit         the same; its ratios become the ones to hold
 cargo xtask fuzz [SECONDS] [FILE]  broken input files without end, 20 s for each kind or SECONDS (wants nightly Rust)
 cargo xtask kill [TIMES]           kill the desk while it saves, 10,000 times or TIMES, and look at the plant file
+cargo xtask mutants [MINUTES] [FILE]
+                                   small alterations of the code that settles and accounts, each of which a test must
+                                   notice: as many as 30 minutes or MINUTES allow, of all files or of FILE (`settle`)
 cargo xtask schema                 write the JSON Schemas into docs/schema, and the page's description and types (wants npm)
 ";
 
@@ -36,6 +41,7 @@ fn main() -> ExitCode {
         ["bench", "--commit"] => bench::run(true),
         ["fuzz", ref words @ ..] => fuzz::run(words),
         ["kill", ref words @ ..] => kill::run(words),
+        ["mutants", ref words @ ..] => mutants::run(words),
         ["schema"] => schema::write(),
         [] | ["help" | "--help"] => {
             print!("{HELP}");

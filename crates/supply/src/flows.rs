@@ -146,3 +146,6 @@ fn drive_side(piece: &mut Piece, drive: &DriveYear, wanting: bool, steps: &Steps
     piece.lose(LossCause::Cables, drive.cables_w.mean(steps));
     drive.held_back_at(steps)
 }
+
+#[cfg(test)]
+mod tests;

@@ -85,6 +85,7 @@ fn self_consumption_spares_the_grid_and_closes_in_the_battery() {
         per_day(book.grid.given_j)
     );
     near(per_day(book.battery.given_j), 24.412);
+    near(per_day(book.battery_of_array_j), 24.412);
     near(per_day(book.battery.to_pump_j), 19.530);
     near(per_day(book.array_to_battery_j), 24.412);
     near(per_day(book.lost(LossCause::BatteryConversion)), 2.7125);

@@ -39,6 +39,14 @@ impl DriveYear {
         gathered.year(per_hour)
     }
 
+    /// The same with mains on the second input.
+    #[cfg(test)]
+    pub(crate) fn with_mains(offers: &[DriveOffer], per_hour: usize) -> Self {
+        let mut gathered = DriveSteps::new(offers.len());
+        offers.iter().for_each(|offer| gathered.push_with_mains(offer));
+        gathered.year(per_hour)
+    }
+
     /// Whether it is with mains on its second input.
     pub(crate) fn has_mains(&self) -> bool {
         !self.mains.is_empty()

@@ -22,7 +22,7 @@ use daylift_supply::limits::Ladder;
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
 use daylift_supply::{
     Bounded, BusOffer, BusYear, DriveOffer, DriveYear, GeneratorRules, GroupYear, InverterOffers, LossCause, Mains,
-    MonthBook, NoRecorder, Offers, SetOffers, Timeline, YearInputs, YearResult, run_year,
+    MonthBook, Offers, Piece, Recorder, SetOffers, Timeline, YearInputs, YearResult, run_year,
 };
 use daylift_units::{Axis, Step};
 
@@ -43,6 +43,42 @@ fn mean_power_w(start_s: f64, length_s: f64) -> f64 {
     (integral(to) - integral(from)) * 3600.0 / length_s
 }
 
+/// The sun's power at the array \[kW\].
+#[derive(Debug, Clone)]
+pub(crate) enum Sun {
+    /// P(t) of the day above.
+    Sine,
+    /// The same in the first half of every hour, and in the second.
+    Halves(Vec<(f64, f64)>),
+}
+
+impl Sun {
+    /// The same in all hours.
+    pub(crate) fn always(kw: f64) -> Self {
+        Self::by_hours(|_| (kw, kw))
+    }
+
+    /// Of both halves of every hour of the day.
+    pub(crate) fn by_hours(kw: impl Fn(u8) -> (f64, f64)) -> Self {
+        Self::Halves((0..24).map(kw).collect())
+    }
+
+    fn mean_power_w(&self, start_s: f64, length_s: f64) -> f64 {
+        let Self::Halves(kw) = self else {
+            return mean_power_w(start_s, length_s);
+        };
+        let (hour, of_hour) = ((start_s / 3600.0 % 24.0).floor(), start_s / 3600.0 % 1.0);
+        let (first, second) = kw[(0..24_u8).position(|h| f64::from(h) >= hour).unwrap()];
+        if length_s > 1800.0 {
+            0.5 * (first + second) * KW
+        } else if of_hour < 0.4999 {
+            first * KW
+        } else {
+            second * KW
+        }
+    }
+}
+
 fn lossless_inverter() -> Inverter {
     Inverter::new(InverterSheet {
         name: "lossless to 1e-12".into(),
@@ -56,9 +92,9 @@ fn lossless_inverter() -> Inverter {
     .unwrap()
 }
 
-fn offers(axis: &Axis) -> Offers {
+fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
     let available_w: Vec<f64> = (0..axis.steps())
-        .map(|i| mean_power_w(f64::from(u32::try_from(i).unwrap()) * axis.step_s(), axis.step_s()))
+        .map(|i| day.sun.mean_power_w(f64::from(u32::try_from(i).unwrap()) * axis.step_s(), axis.step_s()))
         .collect();
     let drive = available_w.iter().map(|&p| {
         let mut ladder = Ladder::new(p);
@@ -80,27 +116,37 @@ fn offers(axis: &Axis) -> Offers {
     });
     let lossless = lossless_inverter();
     let none = CableLoss::new(0.0, 1.0);
-    let bus = available_w
-        .iter()
-        .map(|&w| BusOffer::of(&lossless, Ladder::new(w), w * (1.0 - 1e-12), none));
+    let bus = available_w.iter().map(|&w| {
+        let mut ladder = Ladder::new(w);
+        ladder.hold(LossCause::InverterClipping, day.inverter_kw * KW);
+        BusOffer::of(&lossless, ladder, ladder.power_w * (1.0 - 1e-12), none)
+    });
     let per_hour = axis.steps_per_hour();
     let bus = BusYear::new(bus, per_hour);
-    let mains = Mains {
-        flow_m3_s: FULL_FLOW_M3_S,
+    let mains = day.mains_m3_h.map(|flow_m3_h| Mains {
+        flow_m3_s: flow_m3_h / 3600.0,
         motor_w: MAINS_KW * KW,
         lost_w: 0.0,
         throttled: false,
-    };
+    });
+    let mut sets = vec![Arc::new(SetOffers {
+        drive: Some(DriveYear::new(drive, per_hour)),
+        with_mains: None,
+        mains,
+    })];
+    if day.set_beside {
+        sets.push(Arc::new(SetOffers {
+            drive: None,
+            with_mains: None,
+            mains,
+        }));
+    }
     Offers {
         groups: vec![Arc::new(GroupYear {
             max_power_v: vec![0.0; available_w.len()],
             available_w: Bounded::new(available_w.clone(), per_hour),
         })],
-        sets: vec![Arc::new(SetOffers {
-            drive: Some(DriveYear::new(drive, per_hour)),
-            with_mains: None,
-            mains: [mains; 12],
-        })],
+        sets,
         inverters: vec![Arc::new(InverterOffers {
             inverter: lossless_inverter(),
             group: 0,
@@ -128,9 +174,31 @@ pub(crate) const NONE: Delays = Delays {
 pub(crate) struct Day<'a> {
     pub(crate) delays: Delays,
     pub(crate) step: Step,
+    pub(crate) sun: Sun,
+    /// Begin and end \[h\] of the day's outage.
+    pub(crate) outage_h: Option<(f64, f64)>,
+    pub(crate) tank: TankSheet,
+    /// Water wanted in a day \[m³\], in these hours alike.
+    pub(crate) demand: (f64, DayHours),
+    pub(crate) mains_hours: DayHours,
+    /// Loads, those of them that an island feeds, and those that a generating set feeds \[kW\], all day.
+    pub(crate) loads_kw: [f64; 3],
     pub(crate) export: Export,
     pub(crate) battery: Option<&'a Battery>,
     pub(crate) generator: Option<GeneratorRules<'a>>,
+    pub(crate) pump_first: bool,
+    /// Whether a second pump set, without a drive, stands beside the first.
+    pub(crate) set_beside: bool,
+    /// What a set gives on mains in each month.
+    pub(crate) mains_m3_h: [f64; 12],
+    /// Rating of the inverter.
+    pub(crate) inverter_kw: f64,
+}
+
+fn loads(kw: f64) -> Loads {
+    let mut loads = Loads::none();
+    loads.add(&[[kw * KW; 24]; 12]);
+    loads
 }
 
 impl Day<'_> {
@@ -138,26 +206,74 @@ impl Day<'_> {
         Self {
             delays,
             step,
+            sun: Sun::Sine,
+            outage_h: Some((10.0, 12.0)),
+            // Demand exceeds what can be pumped, so that the tank never fills and the low mark is met only at an empty
+            // tank: demand stops with the sun, when pumping on mains ends too.
+            tank: TankSheet {
+                capacity_m3: 1e3,
+                restart_level: 0.9,
+                low_mark: 0.0,
+            },
+            demand: (480.0, DayHours::between(6, 18)),
+            mains_hours: DayHours::between(6, 18),
+            loads_kw: [0.0; 3],
             export: Export::paid([[1e-8; 24]; 12]),
             battery: None,
             generator: None,
+            pump_first: true,
+            set_beside: false,
+            mains_m3_h: [30.0; 12],
+            inverter_kw: 100.0,
         }
+    }
+
+    /// A day without sun and outage: 10 m³ wanted in every hour of a tank of 100 m³.
+    pub(crate) fn steady(step: Step) -> Self {
+        Self {
+            sun: Sun::always(0.0),
+            outage_h: None,
+            tank: TankSheet {
+                capacity_m3: 100.0,
+                restart_level: 0.9,
+                low_mark: 0.2,
+            },
+            demand: (240.0, DayHours::ALL),
+            mains_hours: DayHours::ALL,
+            ..Self::plain(NONE, step)
+        }
+    }
+
+    fn outages(&self, year_s: f64) -> Outages {
+        let intervals = (0..365)
+            .filter_map(|d| {
+                let (from_h, to_h) = self.outage_h?;
+                Some(Interval {
+                    start_s: f64::from(d) * 86_400.0 + from_h * 3600.0,
+                    end_s: f64::from(d) * 86_400.0 + to_h * 3600.0,
+                })
+            })
+            .collect();
+        Outages::new(intervals, year_s).0
+    }
+
+    fn demand(&self) -> Demand {
+        let (daily_m3, hours) = self.demand;
+        Demand::new(DemandSheet {
+            daily_m3: [daily_m3; 12],
+            hour_share: std::array::from_fn(|h| f64::from(u8::from(hours.allows(u8::try_from(h).unwrap())))),
+        })
+        .unwrap()
     }
 
     /// A year of such days.
     pub(crate) fn year(&self, arrangement: Arrangement) -> YearResult {
         let axis = Axis::new(2025, 365, 0, "UTC", self.step).unwrap();
-        let offers = offers(&axis);
-        let intervals = (0..365)
-            .map(|d| Interval {
-                start_s: f64::from(d) * 86_400.0 + 10.0 * 3600.0,
-                end_s: f64::from(d) * 86_400.0 + 12.0 * 3600.0,
-            })
-            .collect();
-        let (outages, _) = Outages::new(intervals, axis.length_s());
+        let offers = offers(&axis, self);
+        let outages = self.outages(axis.length_s());
         let inputs = ScheduleInputs {
             outages: &outages,
-            mains_hours: DayHours::between(6, 18),
+            mains_hours: self.mains_hours,
             switch_times: SwitchTimes {
                 to_drive_s: self.delays.to_drive_s,
                 grid_stable_s: self.delays.grid_stable_s,
@@ -169,21 +285,13 @@ impl Day<'_> {
                 inverter: Some(0),
                 drive: true,
             }],
-            set_has_drive: &[true],
+            set_has_drive: if self.set_beside { &[true, false] } else { &[true] },
         };
-        // Demand exceeds what can be pumped, so that the tank never fills and the low mark is met only at an empty tank:
-        // demand stops with the sun, when pumping on mains ends too.
-        let tank = Tank::new(TankSheet {
-            capacity_m3: 1e6,
-            restart_level: 0.9,
-            low_mark: 0.0,
-        })
-        .unwrap();
-        let demand = Demand::new(DemandSheet {
-            daily_m3: [480.0; 12],
-            hour_share: std::array::from_fn(|h| if (6..18).contains(&h) { 1.0 } else { 0.0 }),
-        })
-        .unwrap();
+        let tank = Tank::new(self.tank).unwrap();
+        let mut one_by_one = OneByOne {
+            sums: [0.0; 10],
+            step_s: axis.step_s(),
+        };
         let schedule = schedule(arrangement, &inputs);
         let result = run_year(
             &YearInputs {
@@ -192,18 +300,19 @@ impl Day<'_> {
                 timeline: &Timeline::new(&axis, &schedule.phases, 3600.0),
                 offers: &offers,
                 tank: &tank,
-                demand: &demand,
-                loads: &Loads::none(),
-                backed_up: &Loads::none(),
-                generator_loads: &Loads::none(),
+                demand: &self.demand(),
+                loads: &loads(self.loads_kw[0]),
+                backed_up: &loads(self.loads_kw[1]),
+                generator_loads: &loads(self.loads_kw[2]),
                 export: &self.export,
                 battery: self.battery,
                 generator: self.generator,
-                sun_to_pump_first: true,
+                sun_to_pump_first: self.pump_first,
             },
-            &mut NoRecorder,
+            &mut one_by_one,
         );
         assert!(result.residuals.energy < 1e-9 && result.residuals.water < 1e-9 && result.residuals.hours < 1e-9);
+        one_by_one.check(&result.ledger.year());
         result
     }
 
@@ -211,6 +320,63 @@ impl Day<'_> {
     pub(crate) fn book(&self, arrangement: Arrangement) -> MonthBook {
         self.year(arrangement).ledger.year()
     }
+}
+
+/// A year as somebody sees it who watches every step by itself.
+struct OneByOne {
+    sums: [f64; 10],
+    step_s: f64,
+}
+
+impl Recorder for OneByOne {
+    fn piece(&mut self, step: usize, p: &Piece) {
+        assert!(p.length_s <= self.step_s + 1e-6, "{} s in step {step}", p.length_s);
+        let flows = [
+            p.pumped_m3_s,
+            p.delivered_m3_s,
+            p.pumping,
+            p.array_to_pump_w,
+            p.array_to_loads_w,
+            p.exported_w,
+            p.lost_w.iter().sum(),
+            p.grid.given_w,
+            p.generator.given_w,
+            p.unserved_w,
+        ];
+        for (sum, flow) in self.sums.iter_mut().zip(flows) {
+            *sum += flow * p.length_s;
+        }
+    }
+}
+
+impl OneByOne {
+    /// Steps that the account takes together give what they give one by one.
+    fn check(&self, year: &MonthBook) {
+        let together = [
+            year.pumped_m3,
+            year.delivered_m3,
+            year.pumping_s,
+            year.array_to_pump_j,
+            year.array_to_loads_j,
+            year.exported_j,
+            year.lost_j.iter().sum(),
+            year.grid.given_j,
+            year.generator.given_j,
+            year.unserved_j,
+        ];
+        for (i, (alone, together)) in self.sums.into_iter().zip(together).enumerate() {
+            let differs = (alone - together).abs() / together.abs().max(1.0);
+            assert!(differs < 1e-7, "flow {i}: {alone} one by one, {together} together");
+        }
+    }
+}
+
+/// As worked by hand, but for rounding; also nil.
+pub(crate) fn exactly(ours: f64, worked: f64) {
+    assert!(
+        (ours - worked).abs() <= 1e-7 * worked.abs().max(1.0),
+        "{ours} against {worked} worked by hand"
+    );
 }
 
 pub(crate) fn near(ours: f64, worked: f64) {

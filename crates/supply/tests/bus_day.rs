@@ -1,0 +1,403 @@
+//! Days of a bus that pump, loads, sun, battery and generating set share: worked by hand, no published source.
+//!
+//! The pump takes 10 kW and gives 30 m³/h from 6:00 to 18:00, when 40 m³/h are wanted, so that the tank is empty; the
+//! loads take 8 kW all day.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod day;
+
+use day::{DAYS, Day, KW, KWH, Sun, exactly};
+use daylift_grid::{
+    Battery, BatteryRule, BatterySheet, BatteryUse, Export, GeneratingSet, GeneratorSheet, LineSheet, WeakLine,
+};
+use daylift_lift::TankSheet;
+use daylift_plant::{Arrangement, DayHours};
+use daylift_supply::{GeneratorRules, LossCause, MonthBook, ShortfallCause};
+use daylift_units::Step;
+
+fn day<'a>() -> Day<'a> {
+    Day {
+        demand: (480.0, DayHours::between(6, 18)),
+        mains_hours: DayHours::between(6, 18),
+        loads_kw: [8.0, 5.0, 6.0],
+        tank: TankSheet {
+            capacity_m3: 100.0,
+            restart_level: 0.9,
+            low_mark: 0.0,
+        },
+        ..Day::steady(Step::TenMinutes)
+    }
+}
+
+fn outage<'a>() -> Day<'a> {
+    Day {
+        outage_h: Some((10.0, 12.0)),
+        ..day()
+    }
+}
+
+fn per_day(j: f64) -> f64 {
+    j / DAYS / KWH
+}
+
+fn short_m3(book: &MonthBook, cause: ShortfallCause) -> f64 {
+    book.shortfall_m3[cause.index()] / DAYS
+}
+
+/// 5 kW from 6:00, 5 and 15 kW by half hours from 9:00, 15 and 25 kW from 12:00 to 18:00.
+fn rising_sun() -> Sun {
+    Sun::by_hours(|h| match h {
+        6..9 => (5.0, 5.0),
+        9..12 => (5.0, 15.0),
+        12..18 => (15.0, 25.0),
+        _ => (0.0, 0.0),
+    })
+}
+
+/// Whoever comes first has all of the first 10 or 8 kW: of 25 kW both have all, 4 kW leave the farm and 3 kW are lost.
+/// The grid gives 13 kW beside 5 kW of sun, 3 kW beside 15 kW, and 8 kW at night.
+#[test]
+fn sun_goes_to_pump_and_loads_in_the_order_of_the_plant() {
+    for (pump_first, to_pump, to_loads) in [
+        (true, 15.0 + 22.5 + 60.0, 7.5 + 39.0),
+        (false, 10.5 + 51.0, 15.0 + 19.5 + 48.0),
+    ] {
+        for step in [Step::TenMinutes, Step::Minute] {
+            let mut credit = [[0.0; 24]; 12];
+            credit.iter_mut().for_each(|month| month[12..14].fill(1e-8));
+            let day = Day {
+                step,
+                sun: rising_sun(),
+                export: Export::paid(credit).at_most(4.0 * KW),
+                pump_first,
+                ..day()
+            };
+            let year = day.year(Arrangement::GRID_TIED);
+            let book = year.ledger.year();
+            exactly(per_day(book.array_to_pump_j), to_pump);
+            exactly(per_day(book.array_to_loads_j), to_loads);
+            exactly(per_day(book.lost(LossCause::ExportLimit)), 9.0);
+            exactly(per_day(book.exported_j), 12.0);
+            exactly(per_day(book.exported_paid_j), 4.0);
+            exactly(per_day(book.grid.given_j), 39.0 + 24.0 + 9.0 + 12.0 * 8.0);
+            exactly(per_day(book.grid.to_pump_j), 120.0 - to_pump);
+            exactly(per_day(book.grid.to_loads_j), 192.0 - to_loads);
+            exactly(per_day(book.load_j), 192.0);
+            exactly(book.unserved_j, 0.0);
+            exactly(year.ledger.imported_j[0][8] / 31.0 / KWH, 13.0);
+            exactly(year.ledger.exported_j[0][13] / 31.0 / KWH, 2.0);
+            exactly(year.ledger.exported_j[0][11] / KWH, 0.0);
+        }
+    }
+}
+
+/// The same sun without a limit: 7 kW leave the farm in the second half of every hour from 12:00.
+#[test]
+fn without_a_limit_all_that_is_left_leaves_the_farm() {
+    for (pump_first, to_pump) in [(true, 97.5), (false, 61.5)] {
+        let day = Day {
+            sun: rising_sun(),
+            pump_first,
+            ..day()
+        };
+        let book = day.book(Arrangement::GRID_TIED);
+        exactly(per_day(book.exported_j), 21.0);
+        exactly(per_day(book.exported_paid_j), 21.0);
+        exactly(per_day(book.array_to_pump_j), to_pump);
+        exactly(per_day(book.array_to_loads_j), 144.0 - to_pump);
+        exactly(per_day(book.grid.given_j), 168.0);
+    }
+}
+
+/// Of 25 kW an inverter of 20 kW clips 5; pump and loads take 18 kW, and 1 kW or nothing beside them may leave. What the
+/// line does not bear comes first, and has what the rating would have cut as well.
+#[test]
+fn what_the_inverter_clips_is_the_lines_where_that_binds() {
+    for (line_kw, agreed_kw, [clipped, limit, trip, exported]) in [
+        (100.0, 1.0, [5.0, 1.0, 0.0, 1.0]),
+        (4.0, 1.0, [5.0, 1.0, 0.0, 1.0]),
+        (1.0, 0.5, [0.0, 0.5, 6.0, 0.5]),
+        (1.0, 3.0, [0.0, 0.0, 6.0, 1.0]),
+    ] {
+        // 15 V of room on 400 V: 6000 W·Ω.
+        let line = WeakLine::new(LineSheet {
+            resistance_ohm_per_m: 6.0 / (line_kw * KW),
+            length_m: 1000.0,
+            nominal_v: 400.0,
+            no_load_voltage: 1.0625,
+            greatest_voltage: 1.10,
+        });
+        let day = Day {
+            sun: Sun::by_hours(|h| if (8..16).contains(&h) { (25.0, 25.0) } else { (0.0, 0.0) }),
+            export: Export::unpaid().at_most(agreed_kw * KW).on_line(line.unwrap()),
+            inverter_kw: 20.0,
+            ..day()
+        };
+        let book = day.book(Arrangement::GRID_TIED);
+        exactly(per_day(book.lost(LossCause::InverterClipping)), 8.0 * clipped);
+        exactly(per_day(book.lost(LossCause::ExportLimit)), 8.0 * limit);
+        exactly(per_day(book.lost(LossCause::GridVoltageTrip)), 8.0 * trip);
+        exactly(per_day(book.exported_j), 8.0 * exported);
+        exactly(book.exported_paid_j, 0.0);
+    }
+}
+
+/// 100 kWh, drawn through 0.8 in an outage and filled again by the grid through 0.9.
+fn battery(discharge_w: f64) -> Battery {
+    let sheet = BatterySheet {
+        name: String::new(),
+        capacity_j: 100.0 * KWH,
+        least_content: 0.0,
+        charge_w: 30.0 * KW,
+        discharge_w,
+        charge_efficiency: 0.9,
+        discharge_efficiency: 0.8,
+    };
+    let uses = BatteryUse {
+        rule: BatteryRule::Reserve,
+        reserve: 1.0,
+        grid_charges_to: 1.0,
+        restart: 0.2,
+    };
+    Battery::new(sheet, uses).unwrap()
+}
+
+/// While the grid is there the battery gives down to its reserve of half, or by the other rule nothing.
+#[test]
+fn beside_the_grid_a_battery_keeps_its_reserve() {
+    for (rule, kept_kwh) in [(BatteryRule::SelfConsumption, 50.0), (BatteryRule::Reserve, 100.0)] {
+        let uses = BatteryUse {
+            rule,
+            reserve: 0.5,
+            grid_charges_to: 0.0,
+            restart: 0.2,
+        };
+        let battery = Battery::new(battery(12.0 * KW).sheet().clone(), uses).unwrap();
+        let day = Day {
+            battery: Some(&battery),
+            ..day()
+        };
+        let year = day.year(Arrangement::BATTERY_HYBRID);
+        exactly(year.battery_j[1] / KWH, kept_kwh);
+        exactly(year.ledger.year().grid.given_j / DAYS / KWH, 120.0 + 192.0);
+    }
+}
+
+/// 12 kW for two hours are 10 kW for the pump and 2 kW for the loads, and take 30 kWh; loads first, 5 kW of them leave
+/// too little for the pump, and take 12.5 kWh.
+#[test]
+fn an_island_without_sun_lives_on_the_battery_alone() {
+    let battery = battery(12.0 * KW);
+    for (pump_first, drawn, to_pump, to_loads) in [(true, 30.0, 20.0, 4.0), (false, 12.5, 0.0, 10.0)] {
+        let day = Day {
+            battery: Some(&battery),
+            pump_first,
+            ..outage()
+        };
+        let book = day.book(Arrangement::BATTERY_HYBRID);
+        exactly(per_day(book.battery.given_j), drawn);
+        exactly(per_day(book.battery.to_pump_j), to_pump);
+        exactly(per_day(book.battery.to_loads_j), to_loads);
+        exactly(per_day(book.unserved_j), 16.0 - to_loads);
+        exactly(per_day(book.grid.to_battery_j), drawn);
+        exactly(per_day(book.grid.given_j), drawn / 0.9 + 100.0 + 22.0 * 8.0);
+        // The grid alone fills it again.
+        exactly(book.battery_of_array_j, 0.0);
+        exactly(book.pumped_m3 / DAYS, 300.0 + 3.0 * to_pump);
+        exactly(short_m3(&book, ShortfallCause::SourceTooSmall), 80.0 - 4.0 * to_pump);
+        exactly(short_m3(&book, ShortfallCause::PumpTooSlow), 100.0 + to_pump);
+    }
+}
+
+/// From 10:00 to 12:00 the sun gives 4 kW: it carries what comes first, the battery gives 8 of 12 kW to the rest.
+#[test]
+fn an_island_takes_the_sun_before_the_battery() {
+    let battery = battery(12.0 * KW);
+    for (pump_first, by_battery, unserved) in [(true, [12.0, 10.0], 6.0), (false, [20.0, 2.0], 6.0)] {
+        let day = Day {
+            sun: Sun::by_hours(|h| if (10..12).contains(&h) { (4.0, 4.0) } else { (0.0, 0.0) }),
+            battery: Some(&battery),
+            pump_first,
+            ..outage()
+        };
+        let book = day.book(Arrangement::BATTERY_HYBRID);
+        exactly(per_day(book.battery.to_pump_j), by_battery[0]);
+        exactly(per_day(book.battery.to_loads_j), by_battery[1]);
+        exactly(per_day(book.battery.given_j), (by_battery[0] + by_battery[1]) / 0.8);
+        exactly(per_day(book.array_to_pump_j), 20.0 - by_battery[0]);
+        exactly(per_day(book.array_to_loads_j), 10.0 - by_battery[1]);
+        exactly(per_day(book.unserved_j), unserved);
+        exactly(book.pumped_m3 / DAYS, 360.0);
+    }
+}
+
+/// Fuel 2 l/h and 9 l/h times the load.
+fn set(rated_w: f64) -> GeneratingSet {
+    let l_h = 1e-3 / 3600.0;
+    GeneratingSet::new(GeneratorSheet {
+        name: String::new(),
+        rated_w,
+        least_load: 0.3,
+        fuel_points: vec![(0.25, 4.25 * l_h), (0.5, 6.5 * l_h), (1.0, 11.0 * l_h)],
+    })
+    .unwrap()
+}
+
+fn rules(set: &GeneratingSet, hours: DayHours) -> GeneratorRules<'_> {
+    GeneratorRules {
+        set,
+        hours,
+        pumps_only_when_low: false,
+    }
+}
+
+/// 6 of the loads' 8 kW are its own. 40 kW carry all; 12 kW carry pump and 2 kW, or 6 kW and no pump.
+#[test]
+fn a_generating_set_carries_what_it_can_in_the_order_of_the_plant() {
+    for (rated_kw, pump_first, given_kw, loads_kw, l_h) in [
+        (40.0, true, 16.0, 6.0, 2.0 + 9.0 * 0.4),
+        (40.0, false, 16.0, 6.0, 2.0 + 9.0 * 0.4),
+        (12.0, true, 12.0, 2.0, 11.0),
+        (12.0, false, 6.0, 6.0, 6.5),
+    ] {
+        let set = set(rated_kw * KW);
+        let day = Day {
+            generator: Some(rules(&set, DayHours::ALL)),
+            pump_first,
+            ..outage()
+        };
+        let book = day.book(Arrangement::GRID_ONLY.with_generator());
+        exactly(per_day(book.generator.given_j), 2.0 * given_kw);
+        exactly(per_day(book.generator.to_loads_j), 2.0 * loads_kw);
+        exactly(per_day(book.generator.to_pump_j), 2.0 * (given_kw - loads_kw));
+        exactly(per_day(book.unserved_j), 2.0 * (8.0 - loads_kw));
+        exactly(book.fuel_m3 * 1e3 / DAYS, 2.0 * l_h);
+        exactly(book.generator_s / DAYS, 7200.0);
+        exactly(book.generator_low_s, 0.0);
+        exactly(per_day(book.grid.given_j), 100.0 + 22.0 * 8.0);
+        exactly(book.delivered_in_outage_m3 / DAYS, 6.0 * (given_kw - loads_kw));
+        exactly(book.pumping_in_outage_s / DAYS, 720.0 * (given_kw - loads_kw));
+    }
+}
+
+#[test]
+fn a_generating_set_started_by_hand_runs_in_its_hours() {
+    let set = set(40.0 * KW);
+    let day = Day {
+        generator: Some(rules(&set, DayHours::between(11, 20))),
+        ..outage()
+    };
+    let book = day.book(Arrangement::GRID_ONLY.with_generator());
+    exactly(per_day(book.generator.given_j), 16.0);
+    exactly(per_day(book.unserved_j), 8.0 + 2.0);
+    exactly(short_m3(&book, ShortfallCause::GridDown), 40.0);
+}
+
+/// Of two sets of 10 kW each, 15 kW carry one and 5 kW of the loads; of 160 m³ that are wanted, the other lacks. 26 kW carry
+/// all.
+#[test]
+fn sets_on_a_source_too_small_for_all_are_taken_in_order() {
+    for (rated_kw, delivered_m3, too_small_m3) in [(15.0, 60.0, 100.0), (26.0, 120.0, 0.0)] {
+        let set = set(rated_kw * KW);
+        let day = Day {
+            generator: Some(rules(&set, DayHours::ALL)),
+            demand: (960.0, DayHours::between(6, 18)),
+            set_beside: true,
+            ..outage()
+        };
+        let book = day.book(Arrangement::GRID_ONLY.with_generator());
+        exactly(per_day(book.generator.given_j), 2.0 * rated_kw);
+        exactly(book.delivered_in_outage_m3 / DAYS, delivered_m3);
+        exactly(short_m3(&book, ShortfallCause::SourceTooSmall), too_small_m3);
+    }
+}
+
+/// In the outage the drive does not start from the 2 kW of the first half of every hour, and runs in the second.
+#[test]
+fn a_generating_set_pumps_while_the_sun_cannot() {
+    let set = set(40.0 * KW);
+    for step in [Step::TenMinutes, Step::Minute] {
+        let day = Day {
+            step,
+            sun: Sun::by_hours(|h| if (10..12).contains(&h) { (2.0, 12.5) } else { (0.0, 0.0) }),
+            loads_kw: [0.0; 3],
+            generator: Some(rules(&set, DayHours::ALL)),
+            ..outage()
+        };
+        let book = day.book(Arrangement::SOLAR_DRIVE.with_generator());
+        exactly(per_day(book.generator.given_j), 10.0);
+        exactly(book.generator_low_s / DAYS, 3600.0);
+        exactly(per_day(book.array_to_pump_j), 12.5);
+        exactly(per_day(book.lost(LossCause::BelowStart)), 2.0);
+        exactly(book.pumped_m3 / DAYS, 60.0);
+        exactly(book.pumping_s / DAYS, 7200.0);
+    }
+}
+
+/// Without a grid, 10 m³/h from a tank of 100 m³: held at its low mark, the set pumps for a third of the time.
+#[test]
+fn a_generating_set_that_pumps_only_when_the_tank_is_low_holds_the_mark() {
+    let set = set(40.0 * KW);
+    for (only_when_low, content_m3) in [(true, 20.0), (false, 100.0)] {
+        let day = Day {
+            outage_h: Some((0.0, 24.0)),
+            generator: Some(GeneratorRules {
+                pumps_only_when_low: only_when_low,
+                ..rules(&set, DayHours::ALL)
+            }),
+            ..Day::steady(Step::TenMinutes)
+        };
+        let year = day.year(Arrangement::GRID_ONLY.with_generator());
+        let book = year.ledger.year();
+        exactly(year.tank_end_m3, content_m3);
+        exactly(book.pumped_m3 / DAYS, 240.0);
+        exactly(book.generator_s / DAYS, 8.0 * 3600.0);
+        exactly(book.fuel_m3 * 1e3 / DAYS, 8.0 * 4.7);
+    }
+}
+
+/// Without a grid and with hours in which nothing but the low mark calls for the set: the sun brings 9 m³ in the first
+/// half of every hour and lifts the level by 4 m³; they are used up 6 minutes before the end, when the set brings 1 m³.
+#[test]
+fn a_generating_set_holds_the_low_mark_when_the_sun_has_gone() {
+    let set = set(40.0 * KW);
+    for step in [Step::TenMinutes, Step::Minute] {
+        let day = Day {
+            sun: Sun::by_hours(|_| (3.0 + 9.5 * 18.0 / 30.0, 2.0)),
+            outage_h: Some((0.0, 24.0)),
+            mains_hours: DayHours::between(0, 0),
+            generator: Some(rules(&set, DayHours::ALL)),
+            ..Day::steady(step)
+        };
+        let year = day.year(Arrangement::SOLAR_DRIVE.with_generator());
+        let book = year.ledger.year();
+        exactly(per_day(book.generator.given_j), 8.0);
+        exactly(year.tank_end_m3, 20.0);
+        exactly(book.shortfall_m3(), 0.0);
+    }
+}
+
+/// A tank of 10 m³. From 18:00 to 6:00 the set fills it in half an hour and goes round between 9 and 10 m³ in 9 minutes,
+/// which leaves 9 m³ at 6:00. By day the sun gives 6 m³/h, for which no fuel is spent: dry from 8:15 on.
+#[test]
+fn no_fuel_is_spent_where_the_sun_gives_some_water() {
+    let set = set(40.0 * KW);
+    for step in [Step::Hour, Step::TenMinutes, Step::Minute] {
+        let day = Day {
+            sun: Sun::by_hours(|h| if (6..18).contains(&h) { (4.9, 4.9) } else { (0.0, 0.0) }),
+            outage_h: Some((0.0, 24.0)),
+            tank: TankSheet {
+                capacity_m3: 10.0,
+                restart_level: 0.9,
+                low_mark: 0.2,
+            },
+            generator: Some(rules(&set, DayHours::ALL)),
+            ..Day::steady(step)
+        };
+        let book = day.book(Arrangement::SOLAR_DRIVE.with_generator());
+        exactly(book.shortfall_m3() / DAYS, 39.0);
+        exactly(short_m3(&book, ShortfallCause::TooLittleSun), 39.0);
+        exactly(per_day(book.generator.given_j), 43.0);
+    }
+}

@@ -1,0 +1,165 @@
+//! The code that settles and accounts, altered in one place at a time: a test must notice.
+
+mod mutant;
+mod survivors;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command};
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
+use serde::Deserialize;
+
+use crate::chore::{answers, output, root, sh, shown};
+use crate::words::number_and_name;
+use mutant::Mutant;
+use survivors::Survivors;
+
+/// Time when none is given \[min\].
+const MINUTES: u32 = 30;
+
+/// What of cargo-mutants' own settings is of use here.
+#[derive(Deserialize)]
+struct Settings {
+    examine_globs: Vec<String>,
+}
+
+/// Tries alterations in random order until all are tried or the time \[min\] is over, and tells which no test noticed.
+pub(crate) fn run(words: &[&str]) -> Result<(), String> {
+    let files = files()?;
+    let stems: Vec<&str> = files.iter().filter_map(|f| Path::new(f).file_stem()?.to_str()).collect();
+    let (minutes, only) = number_and_name(words, "minutes", &stems)?;
+    let minutes = minutes.unwrap_or(MINUTES);
+    let known = Survivors::read()?;
+    need_tool()?;
+    let all = list()?;
+    known.check(&all)?;
+    let wanted = all.iter().filter(|mutant| only.is_none_or(|stem| mutant.is_in(stem))).count();
+    let seconds = minutes.saturating_mul(60);
+    let folder = root().join("target").join("mutants");
+    try_for(Duration::from_secs(u64::from(seconds)), only, &folder)?;
+    let tried = Tried::read(&folder.join("mutants.out"))?;
+    tell(&tried, wanted, &known)
+}
+
+/// The files that are altered.
+fn files() -> Result<Vec<String>, String> {
+    let path = root().join(".cargo").join("mutants.toml");
+    let text = fs::read_to_string(&path).map_err(|e| format!("cannot read {}: {e}", path.display()))?;
+    let settings: Settings = toml::from_str(&text).map_err(|e| format!("{}: {e}", path.display()))?;
+    Ok(settings.examine_globs)
+}
+
+fn need_tool() -> Result<(), String> {
+    if answers("cargo", &["mutants", "--version"]) {
+        Ok(())
+    } else {
+        sh("cargo", ["install", "cargo-mutants", "--locked"])
+    }
+}
+
+/// All alterations that there are.
+fn list() -> Result<Vec<Mutant>, String> {
+    let listed = output("cargo", &["mutants", "--list", "--colors=never"])?;
+    Mutant::all(&String::from_utf8_lossy(&listed))
+}
+
+/// Runs cargo-mutants until it is done or the time is over.
+fn try_for(time: Duration, only: Option<&str>, folder: &Path) -> Result<(), String> {
+    fs::create_dir_all(folder).map_err(|e| format!("cannot make {}: {e}", folder.display()))?;
+    let mut command = Command::new("cargo");
+    command.args(["mutants", "--shuffle", "--output"]).arg(folder).current_dir(root());
+    // Ended from here, it need not say where it stood.
+    command.env("RUST_BACKTRACE", "0");
+    if let Some(stem) = only {
+        command.args(["--re", &format!("/{stem}[.]rs:")]);
+    }
+    eprintln!("\n$ {}", shown(&command));
+    let ends = Instant::now() + time;
+    let mut child = command.spawn().map_err(|e| format!("cannot run `cargo mutants`: {e}"))?;
+    loop {
+        if let Some(status) = child.try_wait().map_err(|e| e.to_string())? {
+            // 2: some were missed; 3: some ran out of time.
+            return match status.code() {
+                Some(0 | 2 | 3) => Ok(()),
+                Some(4) => Err("the tests fail before anything is altered".to_owned()),
+                _ => Err(format!("cargo mutants ended with {status}")),
+            };
+        }
+        if Instant::now() >= ends {
+            return interrupt(&mut child);
+        }
+        sleep(Duration::from_millis(200));
+    }
+}
+
+/// Asks cargo-mutants to end, as Ctrl-C does: it then ends what it started and clears away its copy of the tree.
+fn interrupt(child: &mut Child) -> Result<(), String> {
+    let asked = Command::new("kill").args(["-INT", &child.id().to_string()]).status();
+    if !asked.is_ok_and(|status| status.success()) {
+        child.kill().map_err(|e| format!("cannot end `cargo mutants`: {e}"))?;
+    }
+    child.wait().map(|_| ()).map_err(|e| e.to_string())
+}
+
+/// What came of those that were tried.
+struct Tried {
+    caught: Vec<Mutant>,
+    missed: Vec<Mutant>,
+    unviable: usize,
+    timeout: usize,
+}
+
+impl Tried {
+    /// Reads cargo-mutants' lists.
+    fn read(folder: &Path) -> Result<Self, String> {
+        let of = |name: &str| {
+            let path: PathBuf = folder.join(name);
+            let text = fs::read_to_string(&path).map_err(|e| format!("cannot read {}: {e}", path.display()))?;
+            Mutant::all(&text)
+        };
+        Ok(Self {
+            caught: of("caught.txt")?,
+            missed: of("missed.txt")?,
+            unviable: of("unviable.txt")?.len(),
+            timeout: of("timeout.txt")?.len(),
+        })
+    }
+
+    fn count(&self) -> usize {
+        self.caught.len() + self.missed.len() + self.unviable + self.timeout
+    }
+}
+
+fn tell(tried: &Tried, wanted: usize, known: &Survivors) -> Result<(), String> {
+    let without_reason: Vec<&Mutant> = tried.missed.iter().filter(|m| !known.has(m)).collect();
+    println!(
+        "\n{} of {wanted} tried: {} caught, {} missed ({} of them with a reason in {}), {} unviable, {} timed out",
+        tried.count(),
+        tried.caught.len(),
+        tried.missed.len(),
+        tried.missed.len() - without_reason.len(),
+        survivors::PATH,
+        tried.unviable,
+        tried.timeout,
+    );
+    for mutant in tried.caught.iter().filter(|m| known.has(m)) {
+        println!("is noticed now, and may leave {}: {mutant}", survivors::PATH);
+    }
+    for mutant in &without_reason {
+        println!("\n# {mutant}\n{}", survivors::entry(mutant));
+    }
+    if tried.count() == 0 {
+        return Err("the time was over before anything was tried: give more minutes".to_owned());
+    }
+    if without_reason.is_empty() {
+        Ok(())
+    } else {
+        Err(format!(
+            "{} alterations that no test notices: write a test, or put them into {} with the reason why no test can",
+            without_reason.len(),
+            survivors::PATH
+        ))
+    }
+}
