@@ -34,6 +34,10 @@ impl Time {
             return None;
         }
         let time: DateTime = civil.parse().ok()?;
+        // A leap second would be read as the one before it.
+        if civil.get(17..19) == Some("60") {
+            return None;
+        }
         // At the ends of the calendar an offset or an interval would lead beyond them.
         let within = (1..=9998).contains(&time.year());
         (within && time.subsec_nanosecond() == 0).then(|| Self {
@@ -54,8 +58,10 @@ fn offset(text: &str) -> Option<i32> {
         4 => digits.split_at(2),
         _ => return None,
     };
-    let (hours, minutes): (u8, u8) = (hours.parse().ok()?, minutes.parse().ok()?);
-    (hours <= 15 && minutes < 60).then(|| seconds_of_hours(sign * (f64::from(hours) + f64::from(minutes) / 60.0)))
+    let (hours, minutes): (u16, u16) = (hours.parse().ok()?, minutes.parse().ok()?);
+    // As far as `utc_offset_h` goes.
+    (60 * hours + minutes <= 14 * 60 && minutes < 60)
+        .then(|| seconds_of_hours(sign * (f64::from(hours) + f64::from(minutes) / 60.0)))
 }
 
 fn as_if_utc(time: DateTime) -> i64 {
@@ -296,6 +302,7 @@ mod tests {
             ("1970-01-02T12:00:00-0330", Some(-12_600)),
             ("1970-01-02 12:00+05:45", Some(20_700)),
             ("1970-01-02T12:00-09", Some(-32_400)),
+            ("1970-01-02T12:00+14:00", Some(50_400)),
         ] {
             let time = Time::read(text).unwrap();
             assert_eq!((time.clock_s, time.offset_s), (129_600, offset_s), "{text}");
@@ -316,6 +323,9 @@ mod tests {
             "1970-01-02T12:00+02:00Z",
             "1970-01-02T12:00:00.5",
             "1970-01-02T12:00+02:99",
+            "1970-01-02T12:00+14:01",
+            "1970-01-02T12:00:60",
+            "1970-01-02T12:00:60Z",
             "1970-01-02T12:00+a€",
             "1970-01-02T12:00++2",
             "1970-01-02T12:00++2+3",

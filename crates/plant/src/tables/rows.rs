@@ -40,14 +40,16 @@ impl<'a> RowFaults<'a> {
         }
     }
 
-    /// Books a fault of the row that begins at a byte.
+    /// Books a fault of the row that begins at a byte; at 0 of the header, which may stand behind comments.
     pub(crate) fn at_byte(&mut self, byte: usize, given: String, allowed: &str, remedy: &str) {
         self.count += 1;
         if self.count > FAULTS_TOLD {
             return;
         }
         self.last_byte = byte;
-        let start = byte.min(self.source.text.len());
+        let text = &self.source.text;
+        let begin = if byte == 0 { row_begin(text, 0, true) } else { byte };
+        let start = begin.min(text.len());
         let length = self.source.text[start..].find(['\n', '\r']).unwrap_or(self.source.text.len() - start);
         let fault = Fault::new(self.key, self.quantity.as_str(), given, allowed, remedy);
         self.book.fault(
@@ -97,8 +99,16 @@ pub(super) fn set_place(row: &mut StringRecord, source: &Source, comments: bool)
     let Some(mut position) = row.position().cloned() else {
         return true;
     };
-    let mut at = byte_of(row);
-    while let Some(rest) = source.text.get(at..) {
+    let at = row_begin(&source.text, byte_of(row), comments);
+    position.set_byte(at as u64);
+    row.set_position(Some(position));
+    at < source.text.len()
+}
+
+/// Where the next row begins from a byte on, behind line ends, blank lines and, where there are such, comments.
+fn row_begin(text: &str, from: usize, comments: bool) -> usize {
+    let mut at = from;
+    while let Some(rest) = text.get(at..) {
         let line_end = || rest.find('\n').unwrap_or(rest.len());
         match rest.as_bytes() {
             [b'\n' | b'\r', ..] => at += 1,
@@ -106,9 +116,7 @@ pub(super) fn set_place(row: &mut StringRecord, source: &Source, comments: bool)
             _ => break,
         }
     }
-    position.set_byte(at as u64);
-    row.set_position(Some(position));
-    at < source.text.len()
+    at
 }
 
 /// A reader of a CSV file as people write them: comments, blanks around the values, rows of unequal length.

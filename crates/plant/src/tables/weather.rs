@@ -23,7 +23,8 @@ pub(crate) enum Layout {
 impl Layout {
     /// The layout by the first lines; `None` when they fit none.
     pub(crate) fn of(text: &str) -> Option<Self> {
-        let mut lines = text.lines().filter(|line| !line.trim_start().starts_with('#'));
+        let is_comment = |line: &str| line.trim_start().starts_with('#') || line.trim().is_empty();
+        let mut lines = text.lines().filter(|line| !is_comment(line));
         let first = lines.next().unwrap_or("");
         let mut cells = first.split([',', ';']).map(|cell| cell.trim().trim_matches('"').trim());
         if cells.clone().next().is_some_and(|cell| cell.eq_ignore_ascii_case("location")) {
@@ -156,6 +157,8 @@ const WIND_M_S: f64 = 1.0;
 const DIMMEST_BRIGHTEST_W_M2: f64 = 50.0;
 
 fn check(book: &Book, table: &mut WeatherTable, faults: &mut RowFaults<'_>) {
+    // What rows with faults leave out is not missing from the file.
+    let rows_are_clean = faults.is_clean();
     for i in [GHI, AIR] {
         if table.columns[i].is_none() {
             let given = format!("no value of {} in the whole file", QUANTITIES[i].name);
@@ -163,13 +166,15 @@ fn check(book: &Book, table: &mut WeatherTable, faults: &mut RowFaults<'_>) {
             faults.at_byte(0, given, "global irradiance and air temperature throughout", remedy);
         }
     }
-    check_magnitude(table, faults);
+    if rows_are_clean {
+        check_magnitude(table, faults);
+    }
     let mut told = Vec::new();
     for (values, quantity) in table.columns.iter().zip(&QUANTITIES) {
         let Some(missing) = values.as_ref().and_then(|v| Missing::of(v, table.interval_s)) else {
             continue;
         };
-        if let Some(allowed) = missing.refused() {
+        if let Some(allowed) = missing.refused().filter(|_| rows_are_clean) {
             let given = format!("{}: {missing}", quantity.name);
             let remedy = "use a fuller file; so much cannot be filled from what is there";
             faults.at_byte(0, given, &allowed, remedy);
@@ -203,6 +208,8 @@ fn check_magnitude(table: &WeatherTable, faults: &mut RowFaults<'_>) {
 
 #[cfg(test)]
 mod tests {
+    use std::fmt::Write as _;
+
     use super::*;
 
     #[test]
@@ -217,6 +224,7 @@ mod tests {
                 Some(Layout::Tmy3),
             ),
             ("# from the logger\ntime,ghi_w_m2,air_c\n", Some(Layout::Plain)),
+            ("# from the logger\r\n\r\ntime,ghi_w_m2,air_c\r\n", Some(Layout::Plain)),
             ("\"time\";\"ghi_w_m2\"\n", Some(Layout::Plain)),
             ("stamp,ghi_kwh_m2\n", Some(Layout::Plain)),
             ("", None),
@@ -224,5 +232,39 @@ mod tests {
         ] {
             assert_eq!(Layout::of(text), layout, "{text}");
         }
+    }
+
+    /// A year of hours of 100 W/m² and 20 °C, some text of it replaced once: line and given value of each fault.
+    fn faults(from: &str, to: &str) -> Vec<(usize, String)> {
+        let first = jiff::civil::date(2025, 1, 1).at(0, 0, 0, 0);
+        let mut text = "time,ghi_w_m2,air_c\n".to_owned();
+        for hour in 0..8760 {
+            let time = first.checked_add(jiff::Span::new().hours(hour)).unwrap();
+            writeln!(text, "{},100,20", time.strftime("%Y-%m-%dT%H:%M")).unwrap();
+        }
+        let source = Arc::new(Source::of_text("weather.csv", text.replacen(from, to, 1)));
+        let clock = Clock {
+            stamp: StampAt::Start,
+            utc_offset_s: Some(0),
+        };
+        let book = Book::default();
+        let layout = Layout::of(&source.text).unwrap();
+        let _ = read(&book, &source, layout, clock);
+        let told = book.close().faults.into_iter();
+        told.map(|l| (l.place.unwrap().line(), l.fault.given)).collect()
+    }
+
+    #[test]
+    fn a_header_behind_comments_is_told_at_its_own_line() {
+        assert_eq!(faults("time", "time"), []);
+        let missing = faults("time,ghi_w_m2,air_c", "# from the logger\r\n\r\ntime,ghi_w_m2,wind_m_s");
+        assert_eq!(missing, [(3, "no column \"air_c\"".to_owned())]);
+    }
+
+    #[test]
+    fn a_quote_that_is_not_closed_is_one_fault_at_its_row() {
+        // The 10th of January begins at line 2 + 9·24; what the quote swallows is not told as missing.
+        let told = faults("2025-01-10T00:00,100", "2025-01-10T00:00,\"100");
+        assert_eq!(told, [(218, "2 values at 2025-01-10T00:00".to_owned())]);
     }
 }
