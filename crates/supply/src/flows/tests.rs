@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use daylift_grid::{Export, GeneratingSet, GeneratorSheet};
+use daylift_grid::{GeneratingSet, GeneratorSheet};
 use daylift_lift::{Tank, TankSheet};
 use daylift_plant::DayHours;
 
@@ -116,7 +116,8 @@ impl Case {
                 hours: DayHours::ALL,
                 pumps_only_when_low: false,
             }),
-            export: &Export::forbidden(),
+            line_w: f64::INFINITY,
+            export_w: 0.0,
             export_paid: false,
             sun_to_pump_first: true,
             load_w: 0.0,
@@ -154,7 +155,14 @@ impl Case {
             bus: &LiveBus::new(&route, &around, None, 0, 0),
             step: 0,
         };
-        now.flows(&TankState::new(50.0, &tank), self.on_mains, &Steps::one(0, 3600.0))
+        let mut piece = Piece::at_rest();
+        now.flows(
+            &mut piece,
+            &TankState::new(50.0, &tank),
+            self.on_mains,
+            &Steps::one(0, 3600.0),
+        );
+        piece
     }
 }
 
