@@ -86,7 +86,7 @@ export function answersOf(
       {
         key: 'payback',
         name: say.payback,
-        value: isToday ? '–' : payback === null ? say.neverShort : say.years(format.years(payback).text),
+        value: isToday ? '–' : payback === null ? say.never : say.years(format.years(payback).text),
         note: isToday
           ? say.isToday
           : thinner
