@@ -7,6 +7,7 @@ use serde::Deserialize;
 use crate::children::{Children, Cores, Taken};
 use crate::engine::root;
 use crate::measure::Measure;
+use crate::measure::changes::Dragged;
 use crate::measure::duty::{SOLVES, Solved};
 use crate::measure::growth::Growth;
 use crate::measure::plant_years::PlantYears;
@@ -28,6 +29,8 @@ pub(crate) struct Figures {
     pub(crate) growth: Growth,
     /// Plant-years with warm stages.
     pub(crate) plant_years: PlantYears,
+    /// Values changed on the page.
+    pub(crate) changes: Vec<Dragged>,
 }
 
 /// Everything once, one after the other.
@@ -92,6 +95,7 @@ pub(crate) fn gather(children: &Children) -> Result<Figures, String> {
         rounds,
         growth: children.own(Measure::Growth, Cores::One)?,
         plant_years: children.own(Measure::PlantYears, Cores::All)?,
+        changes: children.own(Measure::Changes, Cores::All)?,
     })
 }
 

@@ -74,6 +74,7 @@ fn whole(children: &Children, commit: bool) -> Result<bool, String> {
     println!("{}", machine::describe(&figures));
     println!("{}", table::of_rows(&rows));
     println!("{}", table::of_growth(&figures.growth));
+    println!("{}", table::of_changes(&figures.changes));
     println!("{}", notes::notes(&figures));
     if commit {
         let path = Committed::write(&rows)?;

@@ -24,7 +24,9 @@ d  Mean of five networks. What Python's calls cost, {calls} ns a solve, is taken
    Ours also gives shaft, motor and cable power and the pump's efficiency.
 g  Steps: sun to DC, devices and the year of dual-mode. Designs: finished answers of dual-mode at
    10 min, with money, that share nothing. n^1 is a straight line through nothing.
-b, c, e, f have no reference that does the same: pvlib's year of row a at {unit} is their unit.
+h  From the request to the text of its answer, eleven arrangements of Mulenga Ridge at 10 min, 60 values
+   of each slider; the slowest slider. What each stage takes stands in the table of changes.
+b, c, e, f, h have no reference that does the same: pvlib's year of row a at {unit} is their unit.
 ",
         calls = shown(of.epanet_calls_s() * 1e9),
         unit = SITES[0],

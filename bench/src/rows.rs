@@ -131,6 +131,7 @@ pub(crate) fn rows(of: &Figures) -> Vec<Row> {
     rows.push(plant_years(of));
     rows.push(compare(of));
     rows.extend(growth(&of.growth).into_iter().flatten());
+    rows.push(change(of));
     rows
 }
 
@@ -237,6 +238,23 @@ fn compare(of: &Figures) -> Row {
             ours: of.compare_s(),
             most: 0.3,
             unit: "s",
+        })
+}
+
+/// The slider whose answers take longest.
+fn change(of: &Figures) -> Row {
+    let p95_s = of.changes.iter().map(|slider| slider.p95_s).fold(f64::NAN, f64::max);
+    Row::new("h", "change-on-page", "a change on the page, p95")
+        .figures(
+            format!("{} ms", shown(p95_s * 1e3)),
+            format!("pvlib {} s", shown(of.unit_s())),
+            of.unit_s() / p95_s,
+        )
+        .on_all_cores()
+        .aim(Aim::AtMost {
+            ours: p95_s * 1e3,
+            most: 100.0,
+            unit: "ms",
         })
 }
 

@@ -2,6 +2,7 @@
 
 use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, presets};
 
+use crate::measure::changes::Dragged;
 use crate::measure::growth::{AtStep, Growth, exact};
 use crate::rows::{Row, shown};
 
@@ -41,6 +42,18 @@ pub(crate) fn of_rows(rows: &[Row]) -> String {
     };
     let header = ["", "measure", "ours", "reference", "ratio", "aim", "met?"];
     plain(header, &[2, 3, 4, 5], rows.iter().map(cells).collect())
+}
+
+/// What each stage takes of a change on the page, slider by slider.
+pub(crate) fn of_changes(changes: &[Dragged]) -> String {
+    let milliseconds = |seconds: f64| format!("{} ms", shown(seconds * 1e3));
+    let row = |of: &Dragged| {
+        let times = [of.read_s, of.stages_s, of.years_s, of.median_s, of.p95_s];
+        let [read, stages, years, median, p95] = times.map(milliseconds);
+        [of.keys.clone(), read, stages, years, median, p95]
+    };
+    let header = ["a change of", "reading", "sun to devices", "years, money", "median", "p95"];
+    plain(header, &[1, 2, 3, 4, 5], changes.iter().map(row).collect())
 }
 
 /// How the cost grows with steps, and with designs.
