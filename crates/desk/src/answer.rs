@@ -23,7 +23,8 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     let all = compare_in_full(plant, Step::TenMinutes, &read.warnings, false, memory, &mut |_, _| ());
     let rows = all.answer.arrangements.iter().zip(&all.rows);
     // A change may have taken the row away that was looked at.
-    let looked_at = rows.clone().find(|(row, _)| row.id == id).or_else(|| rows.clone().next());
+    let row = |id: &str| rows.clone().find(|(row, _)| row.id == id);
+    let looked_at = row(id).or_else(|| row(plant.reference.id())).or_else(|| rows.clone().next());
     let looked_at = looked_at.map(|(row, detail)| LookedAt {
         id: row.id.clone(),
         months: detail.months.clone(),

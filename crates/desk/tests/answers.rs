@@ -220,9 +220,15 @@ fn values_that_are_none_are_refused() {
 #[test]
 fn a_row_that_is_looked_at_brings_its_months_and_workings() {
     let desk = Asked::new();
-    let mut request = answer_request("plant.toml", &json!([]));
-    for (asked, given) in [("dual-mode", "dual-mode"), ("no-such-row", "grid-only")] {
-        request["looked_at"] = json!(asked);
+    let today = change("reference", "grid-tied");
+    for (changes, asked, given) in [
+        (json!([]), json!("dual-mode"), "dual-mode"),
+        (json!([]), json!("no-such-row"), "grid-only"),
+        (today.clone(), json!("no-such-row"), "grid-tied"),
+        (today, Value::Null, "grid-tied"),
+    ] {
+        let mut request = answer_request("plant.toml", &changes);
+        request["looked_at"] = asked;
         let answer = desk.post("/api/answer", &request).answered();
         assert_eq!(answer["looked_at"]["id"], given);
         assert_eq!(answer["looked_at"]["months"].as_array().unwrap().len(), 12);

