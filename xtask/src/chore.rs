@@ -25,6 +25,20 @@ pub(crate) fn sh<S: AsRef<OsStr>>(program: &str, args: impl IntoIterator<Item = 
     }
 }
 
+/// Runs a command in a folder with variables of its environment set, showing it first.
+pub(crate) fn sh_in(folder: &Path, program: &str, args: &[&str], set: &[(&str, &str)]) -> Result<(), String> {
+    let mut command = Command::new(program);
+    command.args(args).current_dir(folder).envs(set.iter().copied());
+    let shown = shown(&command);
+    eprintln!("\n$ {shown}");
+    let status = command.status().map_err(|e| format!("cannot run `{program}`: {e}"))?;
+    if status.success() {
+        Ok(())
+    } else {
+        Err(format!("`{shown}` failed"))
+    }
+}
+
 /// Runs a command in the workspace with what it says of itself (its error stream) written to a file; gives whether it
 /// ended well.
 pub(crate) fn sh_logged<S: AsRef<OsStr>>(

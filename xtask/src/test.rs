@@ -1,9 +1,9 @@
 //! Everything that a change must pass.
 
 use crate::chore::{answers, cargo, sh};
-use crate::validation;
+use crate::{page, validation};
 
-/// Format, lints, all tests, and at the end the validation suite with its summary.
+/// Format, lints, all tests, those of the page in a browser, and at the end the validation suite with its summary.
 pub(crate) fn run() -> Result<(), String> {
     let cargo = cargo();
     for (component, probe) in [("rustfmt", "fmt"), ("clippy", "clippy")] {
@@ -28,5 +28,6 @@ pub(crate) fn run() -> Result<(), String> {
         &cargo,
         ["test", "--workspace", "--exclude", "daylift-validation", "--locked"],
     )?;
+    page::in_browser()?;
     validation::run()
 }
