@@ -52,7 +52,14 @@ pub(crate) fn of_changes(changes: &[Dragged]) -> String {
         let [read, stages, years, median, p95] = times.map(milliseconds);
         [of.keys.clone(), read, stages, years, median, p95]
     };
-    let header = ["a change of", "reading", "sun to devices", "years, money", "median", "p95"];
+    let header = [
+        "a change of",
+        "reading",
+        "sun to devices",
+        "years, money",
+        "median",
+        "p95",
+    ];
     plain(header, &[1, 2, 3, 4, 5], changes.iter().map(row).collect())
 }
 

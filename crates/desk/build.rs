@@ -5,7 +5,9 @@ use std::process::Command;
 use std::{env, fs};
 
 fn main() {
-    let ui = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../ui");
+    // Asked for when it runs: a build folder that was copied or moved must not take the page from where it came from.
+    let own = PathBuf::from(env::var_os("CARGO_MANIFEST_DIR").unwrap_or_default());
+    let ui = own.join("../../ui");
     let out = PathBuf::from(env::var_os("OUT_DIR").unwrap_or_default()).join("page");
     for path in [
         "src",

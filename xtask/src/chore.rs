@@ -24,9 +24,14 @@ pub(crate) fn sh_in<S: AsRef<OsStr>>(
 ) -> Result<(), String> {
     let mut command = Command::new(program);
     command.args(args).current_dir(folder);
-    let shown = shown(&command);
+    shown_and_done(&mut command)
+}
+
+/// Runs a command as it is made, showing it first.
+pub(crate) fn shown_and_done(command: &mut Command) -> Result<(), String> {
+    let shown = shown(command);
     eprintln!("\n$ {shown}");
-    let status = command.status().map_err(|e| format!("cannot run `{program}`: {e}"))?;
+    let status = command.status().map_err(|e| format!("cannot run `{shown}`: {e}"))?;
     if status.success() {
         Ok(())
     } else {

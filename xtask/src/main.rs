@@ -5,6 +5,7 @@ mod chore;
 mod fuzz;
 mod kill;
 mod mutants;
+mod page;
 mod python;
 mod schema;
 mod test;
@@ -16,6 +17,7 @@ use std::process::ExitCode;
 
 const HELP: &str = "\
 cargo xtask test                   everything that a change must pass, on a fresh machine
+cargo xtask page                   the page in a real browser, against the program as it is built now
 cargo xtask validation             the checks against the outside, as a table
 cargo xtask validation --random    the engine against the reference simulator on 200 random plants (two minutes)
 cargo xtask validation --refresh   make the reference results anew (wants python3 and the package index)
@@ -34,6 +36,7 @@ fn main() -> ExitCode {
     let words: Vec<&str> = args.iter().map(String::as_str).collect();
     let done = match words[..] {
         ["test"] => test::run(),
+        ["page"] => page::in_browser(),
         ["validation"] => validation::run(),
         ["validation", "--random"] => validation::random(),
         ["validation", "--refresh"] => validation::refresh(),

@@ -1,9 +1,10 @@
 //! Everything that a change must pass.
 
 use crate::chore::{answers, cargo, sh};
-use crate::{ui, validation};
+use crate::{page, ui, validation};
 
-/// Format, lints, the page's checks, all tests, and at the end the validation suite with its summary.
+/// Format, lints, the page's checks, all tests, those of the page in a browser, and at the end the validation suite with
+/// its summary.
 pub(crate) fn run() -> Result<(), String> {
     let cargo = cargo();
     for (component, probe) in [("rustfmt", "fmt"), ("clippy", "clippy")] {
@@ -29,5 +30,6 @@ pub(crate) fn run() -> Result<(), String> {
         &cargo,
         ["test", "--workspace", "--exclude", "daylift-validation", "--locked"],
     )?;
+    page::in_browser()?;
     validation::run()
 }

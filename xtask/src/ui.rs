@@ -9,7 +9,7 @@ fn folder() -> PathBuf {
     root().join("ui")
 }
 
-fn npm() -> &'static str {
+pub(crate) fn npm() -> &'static str {
     if cfg!(windows) { "npm.cmd" } else { "npm" }
 }
 

@@ -1,15 +1,23 @@
 /** The day of one arrangement, asked anew when anything that it depends on changes. */
 import { counter, day as askDay, Refused } from '../api/client';
 import type { Change, Day, DayRequest } from '../api/types';
+import { Newest } from './newest';
+
+type Question = Omit<DayRequest, 'turn' | 'changes'> & { changes: readonly Change[] };
 
 export class DayOf {
   day = $state.raw<Day | null>(null);
   trouble = $state('');
   #turn = counter();
+  #questions = new Newest<Question>((question) => this.#find(question));
 
-  async ask(request: Omit<DayRequest, 'turn' | 'changes'> & { changes: readonly Change[] }): Promise<void> {
+  ask(question: Question): Promise<void> {
+    return this.#questions.ask(question);
+  }
+
+  async #find(question: Question): Promise<void> {
     try {
-      const found = await askDay({ ...request, changes: [...request.changes], turn: this.#turn() });
+      const found = await askDay({ ...question, changes: [...question.changes], turn: this.#turn() });
       if (!found) return;
       this.day = found;
       this.trouble = '';

@@ -2,9 +2,12 @@
 import { answer, counter, Refused, save, UNREACHABLE } from '../api/client';
 import type { Answer, Change, FaultAt, Input } from '../api/types';
 import { History, idOf, same, valueOf, withChange, type NewValue, type Place } from './changes';
+import { Newest } from './newest';
 
 /** Quiet after which a change is written into the files, in ms. */
 const QUIET_MS = 700;
+/** Wait after which a server that did not answer is asked again, in ms. */
+const AGAIN_MS = 2000;
 
 export class OpenPlant {
   /** The last good answer; it stays while the next one comes, and while the files have faults. */
@@ -25,9 +28,16 @@ export class OpenPlant {
 
   #stamp = '';
   #turn = counter();
+  #questions = new Newest<number>(async (asked_ms) => {
+    await this.#find(asked_ms);
+    this.asking = this.#questions.isWanted;
+  });
+  #again: ReturnType<typeof setTimeout> | undefined;
   #lookedAt: string | null = null;
   #saving: ReturnType<typeof setTimeout> | undefined;
   #writing = false;
+  /** Counts the begins and ends of writing. */
+  #writes = 0;
   /** Values before the change that is being made. */
   #before = new Map<string, NewValue>();
 
@@ -88,31 +98,39 @@ export class OpenPlant {
     this.#saveSoon();
   }
 
-  /** Asks for the answer to what is there now. */
+  /** Asks for the answer to what is there now; ends when nothing is left to ask. */
   async ask(): Promise<void> {
-    const began = performance.now();
-    const turn = this.#turn();
+    clearTimeout(this.#again);
     this.asking = true;
+    await this.#questions.ask(performance.now());
+  }
+
+  async #find(asked_ms: number): Promise<void> {
+    const writes = this.#writes;
     try {
       const found = await answer({
         plant: this.id,
         changes: [...this.pending],
         looked_at: this.#lookedAt,
-        turn,
+        turn: this.#turn(),
       });
-      if (!found) return;
-      this.answer = found;
-      this.faults = [];
-      this.trouble = '';
-      this.away = false;
-      this.asking = false;
-      this.latencies.push(performance.now() - began);
-      if (this.#stamp === '') this.#stamp = found.stamp;
-      else if (found.stamp !== this.#stamp && !this.#writing) this.changedUnderneath = true;
+      if (found) this.#take(found, writes);
+      if (found) this.latencies.push(performance.now() - asked_ms);
     } catch (error) {
-      this.asking = false;
       this.#tell(error);
     }
+  }
+
+  #take(found: Answer, writes: number): void {
+    this.answer = found;
+    this.faults = [];
+    this.trouble = '';
+    if (this.away) this.#saveSoon();
+    this.away = false;
+    // What was asked while the files were being written may tell of them as they were before.
+    const undisturbed = !this.#writing && writes === this.#writes;
+    if (this.#stamp === '') this.#stamp = found.stamp;
+    else if (found.stamp !== this.#stamp && undisturbed) this.changedUnderneath = true;
   }
 
   #tell(error: unknown): void {
@@ -120,6 +138,8 @@ export class OpenPlant {
     this.away = error.status === UNREACHABLE;
     this.faults = error.refusal.faults;
     this.trouble = error.refusal.faults.length > 0 ? '' : error.refusal.why;
+    clearTimeout(this.#again);
+    if (this.away) this.#again = setTimeout(() => void this.ask(), AGAIN_MS);
   }
 
   #saveSoon(): void {
@@ -130,22 +150,23 @@ export class OpenPlant {
   /** Writes what is pending into the files. */
   async saveNow(): Promise<void> {
     clearTimeout(this.#saving);
-    if (this.changedUnderneath || this.#writing || this.pending.length === 0) return;
+    if (this.changedUnderneath || this.#writing || this.away || this.pending.length === 0) return;
     if (this.asking || this.#before.size > 0) return this.#saveSoon();
     // Values with faults are kept here and not written.
     if (this.faults.length > 0 || this.#stamp === '') return;
     const written = this.pending;
     this.#writing = true;
+    this.#writes++;
     try {
       const saved = await save({ plant: this.id, changes: [...written], stamp: this.#stamp });
       if (saved) this.#stamp = saved.stamp;
       this.pending = this.pending.filter((change) => !written.includes(change));
-      this.away = false;
     } catch (error) {
       if (error instanceof Refused && error.status === 409) this.changedUnderneath = true;
       else this.#tell(error);
     } finally {
       this.#writing = false;
+      this.#writes++;
     }
     if (this.pending.length > 0) this.#saveSoon();
   }

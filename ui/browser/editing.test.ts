@@ -1,0 +1,179 @@
+/** Values changed on the page, and the plant's file that follows. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
+import { copyOfExample, Desk, PLANT } from './desk';
+import { openBrowser, soon, Visit } from './visit';
+
+let browser: Browser;
+let desk: Desk;
+let visit: Visit;
+let page: Page;
+
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+
+beforeEach(async () => {
+  desk = await Desk.open(copyOfExample());
+  // The browser writes each refused value of its own accord.
+  visit = await Visit.begin(browser, { expected: /422 \(Unprocessable/ });
+  page = visit.page;
+  await visit.open(`${desk.origin}/#/plant/${PLANT}?row=dual-mode`);
+});
+
+afterEach(async () => {
+  await desk.remove();
+});
+
+afterAll(async () => {
+  await browser.close();
+});
+
+const tankLine = () => desk.line('capacity_m3');
+
+async function openTank(): Promise<ReturnType<Visit['field']>> {
+  await page.getByRole('button', { name: 'Tank', exact: true }).click();
+  return visit.field('content when full');
+}
+
+/** Lines of a file that say something beside the one of a key. */
+const others = (text: string, key: string) =>
+  text
+    .split('\n')
+    .filter((line) => !line.startsWith(`${key} =`))
+    .join('\n');
+
+it('a wrong value is told at its field in the words of the engine; the file stays, and the old figures are marked', async () => {
+  const [file, answers] = [desk.read(), await visit.answers()];
+  const field = await openTank();
+  await field.fill('-5');
+  await field.press('Enter');
+
+  await page.getByTestId('faults').waitFor();
+  const refused = await fetch(`${desk.origin}/api/answer`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify({
+      plant: PLANT,
+      changes: [{ file: PLANT, keys: 'tank.capacity_m3', value: -5 }],
+      looked_at: null,
+      turn: { page: 'test', number: 1 },
+    }),
+  });
+  expect(refused.status).toBe(422);
+  const { faults } = (await refused.json()) as {
+    faults: { quantity: string; given: string; allowed: string; remedy: string; line: number }[];
+  };
+  expect(faults).toHaveLength(1);
+  const [fault] = faults;
+  expect(await field.getAttribute('aria-invalid')).toBe('true');
+  const told = await page.locator(`[id="${await field.getAttribute('aria-describedby')}"]`).innerText();
+  const banner = await page.getByTestId('faults').innerText();
+  for (const words of [fault!.quantity, fault!.given, fault!.allowed, fault!.remedy]) {
+    expect(told).toContain(words);
+    expect(banner).toContain(words);
+  }
+  expect(banner).toContain(`${PLANT}, line ${fault!.line}`);
+  expect(banner).toContain('those of the last plant that could be reckoned');
+  expect(await page.locator('.stage.stale').count()).toBe(1);
+  expect(await visit.answers()).toEqual(answers);
+  expect(await field.inputValue()).toBe('-5');
+  await page.getByRole('status').filter({ hasText: 'Not saved: mend what is marked first' }).waitFor();
+  // Longer than the quiet after which a good value is written.
+  await page.waitForTimeout(1200);
+  expect(desk.read()).toBe(file);
+
+  await field.fill('210');
+  await field.press('Enter');
+  await visit.settled();
+  expect(await page.getByTestId('faults').count()).toBe(0);
+  expect(await field.getAttribute('aria-invalid')).toBe('false');
+  expect(tankLine()).toBe("capacity_m3 = 210 # about 1.2 days of the year's mean demand");
+  expect(others(desk.read(), 'capacity_m3')).toBe(others(file, 'capacity_m3'));
+  await visit.end();
+});
+
+it('what is no number is refused at the field', async () => {
+  const file = desk.read();
+  const field = await openTank();
+  await field.fill('big');
+  await field.press('Enter');
+  await page.getByText('Give a number.').waitFor();
+  expect(await field.getAttribute('aria-invalid')).toBe('true');
+  await page.waitForTimeout(1000);
+  expect(desk.read()).toBe(file);
+  await visit.end();
+});
+
+it('undo and redo by buttons and by keys, with the file following', async () => {
+  const file = desk.read();
+  const before = await visit.answers();
+  const field = await openTank();
+  for (const value of ['40', '60']) {
+    await field.fill(value);
+    await field.press('Enter');
+    await visit.settled();
+    expect(tankLine()).toMatch(new RegExp(`^capacity_m3 = ${value} #`));
+  }
+  const changed = await visit.answers();
+  expect(changed).not.toEqual(before);
+
+  const follows = async (value: string) => {
+    await soon(() => expect(tankLine()).toMatch(new RegExp(`^capacity_m3 = ${value} #`)));
+    await visit.settled();
+    expect(await field.inputValue()).toBe(value);
+  };
+  const [undo, redo] = ['Undo', 'Redo'].map((name) => page.getByRole('button', { name, exact: true }));
+  await undo!.click();
+  await follows('40');
+  await undo!.click();
+  await follows('165');
+  expect(desk.read()).toBe(file);
+  expect(await visit.answers()).toEqual(before);
+  expect(await undo!.isDisabled()).toBe(true);
+  await redo!.click();
+  await follows('40');
+
+  await page.getByRole('slider', { name: 'Time of day' }).focus();
+  await page.keyboard.press('Control+Shift+z');
+  await follows('60');
+  expect(await visit.answers()).toEqual(changed);
+  expect(await redo!.isDisabled()).toBe(true);
+  await page.keyboard.press('Control+z');
+  await page.keyboard.press('Control+z');
+  await follows('165');
+  await page.keyboard.press('Control+y');
+  await follows('40');
+  await visit.end();
+});
+
+it('the keyboard alone reaches an input and changes it', async () => {
+  const seen: string[] = [];
+  const tabTo = async (name: string) => {
+    for (let i = 0; i < 60; i++) {
+      await page.keyboard.press('Tab');
+      const focused = await page.evaluate(() => {
+        const element = document.activeElement;
+        const label = element instanceof HTMLInputElement ? element.labels?.[0] : null;
+        return (label ?? element)?.textContent?.trim() ?? '';
+      });
+      seen.push(focused);
+      if (focused.toLowerCase() === name) return;
+    }
+    throw new Error(`no way to ${name} by Tab: ${seen.join(' | ')}`);
+  };
+  await tabTo('inputs');
+  await page.keyboard.press('Enter');
+  await page.getByTestId('inputs').waitFor();
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Tab');
+  expect(await page.evaluate(() => (document.activeElement as HTMLInputElement).type)).toBe('search');
+  await page.keyboard.type('tank.capacity');
+  await tabTo('content when full');
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type('150');
+  await page.keyboard.press('Enter');
+  await soon(() => expect(tankLine()).toMatch(/^capacity_m3 = 150 #/));
+  await visit.settled();
+  await visit.end();
+});

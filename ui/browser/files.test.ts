@@ -1,0 +1,168 @@
+/** The plant's files under the page: two tabs, an editor beside it, a desk that goes away. */
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
+import { copyOfExample, Desk, PLANT } from './desk';
+import { openBrowser, soon, Visit } from './visit';
+
+let browser: Browser;
+let context: BrowserContext;
+let desk: Desk;
+
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+
+beforeEach(async () => {
+  desk = await Desk.open(copyOfExample());
+  context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+});
+
+afterEach(async () => {
+  await context.close();
+  await desk.remove();
+});
+
+afterAll(async () => {
+  await browser.close();
+});
+
+/** The first change of files that are no longer those that the page knows is refused; a desk that is gone refuses all. */
+const expected = /409 \(Conflict\)|ERR_CONNECTION|ERR_EMPTY_RESPONSE/;
+
+async function tab(): Promise<Visit> {
+  const visit = await Visit.begin(context, { expected });
+  await visit.open(`${desk.origin}/#/plant/${PLANT}?row=dual-mode`);
+  return visit;
+}
+
+async function setTank(visit: Visit, value: string): Promise<void> {
+  const panel = visit.page.getByTestId('inputs');
+  if ((await panel.count()) === 0)
+    await visit.page.getByRole('button', { name: 'Tank', exact: true }).click();
+  const field = visit.field('content when full');
+  await field.fill(value);
+  await field.press('Enter');
+}
+
+const tankIs = (value: string) =>
+  soon(() => expect(desk.line('capacity_m3')).toMatch(new RegExp(`^capacity_m3 = ${value} #`)));
+
+const banner = (page: Page) => page.getByText('files were changed by something else');
+/** The reader comes back to this window. */
+const comeBack = (page: Page) => page.evaluate(() => window.dispatchEvent(new Event('focus')));
+
+it('a change saved in one tab is noticed by the other, which may take it', async () => {
+  const [one, other] = [await tab(), await tab()];
+  await setTank(one, '40');
+  await one.settled();
+  await tankIs('40');
+  await comeBack(other.page);
+  await banner(other.page).waitFor();
+
+  await other.page.getByRole('button', { name: 'Take what is in the files' }).click();
+  await banner(other.page).waitFor({ state: 'detached' });
+  await other.settled();
+  expect(await other.answers()).toEqual(await one.answers());
+  expect(await other.page.getByTestId('slider-tank.capacity_m3').inputValue()).toBe('40');
+  // From here on it writes again.
+  await setTank(other, '50');
+  await tankIs('50');
+  await other.settled();
+  await one.end();
+  await other.end();
+});
+
+it('changes in both tabs: nothing is written over unasked, and the choice does what it says', async () => {
+  const [one, other] = [await tab(), await tab()];
+  await setTank(one, '40');
+  await one.settled();
+  await tankIs('40');
+  await setTank(other, '70');
+  await banner(other.page).waitFor();
+  await other.page.waitForTimeout(1000);
+  await tankIs('40');
+  await other.page.getByRole('button', { name: 'Write my changes over it' }).click();
+  await tankIs('70');
+  await other.settled();
+  expect(await banner(other.page).count()).toBe(0);
+
+  // Now the first tab is behind; its change is dropped when it takes what is there.
+  await setTank(one, '90');
+  await banner(one.page).waitFor();
+  await one.page.getByRole('button', { name: 'Take what is in the files' }).click();
+  await one.settled();
+  expect(await one.field('content when full').inputValue()).toBe('70');
+  await one.page.waitForTimeout(1000);
+  await tankIs('70');
+  expect(await one.answers()).toEqual(await other.answers());
+  await one.end();
+  await other.end();
+});
+
+it('a file changed by an editor is noticed, and a change made on the page is laid over it', async () => {
+  const visit = await tab();
+  desk.write(desk.read().replace('tilt_deg = 18 #', 'tilt_deg = 10 #') + '# checked on the roof\n');
+  await setTank(visit, '60');
+  await banner(visit.page).waitFor();
+  expect(desk.line('capacity_m3')).toMatch(/^capacity_m3 = 165 #/);
+  await visit.page.getByRole('button', { name: 'Write my changes over it' }).click();
+  await tankIs('60');
+  await visit.settled();
+  expect(desk.line('tilt_deg')).toMatch(/^tilt_deg = 10 #/);
+  expect(desk.read()).toContain('# checked on the roof');
+  expect(await visit.page.getByTestId('slider-array.tilt_deg').inputValue()).toBe('10');
+  await visit.end();
+});
+
+it('a file that an editor broke is told with its line, and the page goes on when it is mended', async () => {
+  const visit = await Visit.begin(context, { expected: /422 \(Unprocessable/ });
+  await visit.open(`${desk.origin}/#/plant/${PLANT}`);
+  const good = desk.read();
+  desk.write(good.replace('tilt_deg = 18 #', 'tilt_deg = 180 #'));
+  await comeBack(visit.page);
+  const line = good.split('\n').findIndex((text) => text.startsWith('tilt_deg')) + 1;
+  await visit.page.getByRole('button', { name: `${PLANT}, line ${line}` }).waitFor();
+  expect(await visit.page.locator('.stage.stale').count()).toBe(1);
+  desk.write(good);
+  await comeBack(visit.page);
+  await visit.settled();
+  expect(await visit.page.getByTestId('faults').count()).toBe(0);
+  await visit.end();
+});
+
+it('the desk goes away and comes back: the page says so, keeps what was typed, and saves it', async () => {
+  const visit = await tab();
+  const { page } = visit;
+  const [port, before] = [desk.port, await visit.answers()];
+  await desk.kill();
+  await setTank(visit, '40');
+  await page.getByText('The desk does not answer.').waitFor();
+  expect(await visit.field('content when full').inputValue()).toBe('40');
+  expect(await visit.answers()).toEqual(before);
+  expect(await page.locator('.stage.stale').count()).toBe(1);
+  await page.getByRole('status').filter({ hasText: 'Not saved yet' }).waitFor();
+  expect(desk.line('capacity_m3')).toMatch(/^capacity_m3 = 165 #/);
+
+  await desk.start(port);
+  await tankIs('40');
+  await visit.settled();
+  expect(await page.getByText('The desk does not answer.').count()).toBe(0);
+  const fresh = await tab();
+  expect(await visit.answers()).toEqual(await fresh.answers());
+  expect(await visit.answers()).not.toEqual(before);
+  await fresh.end();
+  await visit.end();
+});
+
+it('a page with nothing to save notices, too, that the desk is back', async () => {
+  const visit = await tab();
+  const { page } = visit;
+  const port = desk.port;
+  await desk.kill();
+  await page.getByTestId('row').selectOption('solar-drive');
+  await page.getByText('The desk does not answer.').waitFor();
+  await desk.start(port);
+  await page.getByText('The desk does not answer.').waitFor({ state: 'detached' });
+  await visit.settled();
+  await visit.end();
+});

@@ -1,0 +1,133 @@
+/** The page's figures are those of the command line. */
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { copyOfExample, Desk, PLANT, printed } from './desk';
+import { openBrowser, Visit } from './visit';
+
+interface PrintedRow {
+  id: string;
+  array_use: number | null;
+  generator: { fuel_l: number };
+  water_m3: { demand: number; delivered: number };
+  hours: { pumping: number; pumping_in_outage: number };
+  money: {
+    currency: string;
+    capital: number;
+    first_year_bill: number;
+    payback_years: number | null;
+    npv: number;
+  };
+}
+
+let browser: Browser;
+let desk: Desk;
+let rows: Map<string, PrintedRow>;
+let fuel_price_per_l: number;
+
+beforeAll(async () => {
+  browser = await openBrowser();
+  desk = await Desk.open(copyOfExample());
+  const compared = JSON.parse(printed('compare', '--json', desk.folder)) as { arrangements: PrintedRow[] };
+  rows = new Map(compared.arrangements.map((row) => [row.id, row]));
+  fuel_price_per_l = Number(/[\d.]+/.exec(desk.line('fuel_price_per_l'))?.[0]);
+});
+
+afterAll(async () => {
+  await browser.close();
+  await desk.remove();
+});
+
+/** A figure as the page writes it, read back; NaN when there is none. */
+const read = (text: string) =>
+  Number(
+    text
+      .replaceAll(',', '')
+      .replace('−', '-')
+      .match(/-?\d+(\.\d+)?/)?.[0] ?? NaN,
+  );
+
+/** Holds a figure shown with so many decimals against the exact one. */
+function holds(shown: string, exact: number, decimals: number, what: string): void {
+  const half = 0.5 * 10 ** -decimals;
+  const figure = read(shown);
+  expect(Math.abs(figure - exact), `${what}: ${shown} stands for ${exact}`).toBeLessThanOrEqual(half + 1e-9);
+  const written = /\d(?:\.(\d+))?(?=\D*$)/.exec(shown)?.[1]?.length ?? 0;
+  expect(written, `${what}: decimals of ${shown}`).toBe(decimals);
+}
+
+const bill = (row: PrintedRow) => row.money.first_year_bill + row.generator.fuel_l * fuel_price_per_l;
+const secured_pct = ({ water_m3 }: PrintedRow) => (100 * water_m3.delivered) / water_m3.demand;
+
+describe('the five answers are those of `daylift compare`', () => {
+  for (const id of ['grid-only', 'solar-drive', 'dual-mode', 'dual-mode+generator', 'battery-hybrid']) {
+    it(`for ${id}`, async () => {
+      const row = rows.get(id)!;
+      const today = rows.get('grid-only')!;
+      const visit = await Visit.begin(browser);
+      await visit.open(`${desk.origin}/#/plant/${PLANT}?row=${encodeURIComponent(id)}`);
+      const { water, dry, sun, bill: cost, payback } = await visit.answers();
+      holds(water.value, secured_pct(row), 0, 'water secured');
+      if (row.array_use === null) expect(sun.note).toBe('no array');
+      else holds(sun.value, 100 * row.array_use, 0, 'sun used');
+      expect(cost.value).toMatch(/USD$/);
+      holds(cost.value, bill(row), 0, 'bill');
+      if (id === 'grid-only') {
+        expect(cost.note).toBe('this is today’s way');
+      } else {
+        holds(cost.note, bill(today), 0, 'bill today');
+        if (row.money.payback_years === null) expect(payback.value).toBe('never');
+        else holds(payback.value, row.money.payback_years, 1, 'payback');
+      }
+      // What `compare` does not print comes from the same answer.
+      const answer = await desk.answer(id);
+      const at = answer.comparison.arrangements.findIndex((one) => one.id === id);
+      const secured = answer.rows[at]!.water_secured;
+      holds(dry.value, secured.longest_dry_spell_days, 0, 'longest dry spell');
+      holds(water.note, 100 * secured.in_outages!, 0, 'water in outages');
+      await visit.end();
+    });
+  }
+});
+
+it('the table of the arrangements is what `daylift compare` prints', async () => {
+  const visit = await Visit.begin(browser);
+  await visit.open(`${desk.origin}/#/ways/${PLANT}`);
+  const table = visit.page.getByTestId('ways');
+  const cells = await table
+    .locator('tbody tr')
+    .evaluateAll((lines) =>
+      lines.map((line) =>
+        Object.fromEntries(
+          [...line.querySelectorAll('td')].map((td) => [td.dataset.label ?? '', td.innerText]),
+        ),
+      ),
+    );
+  expect(cells).toHaveLength(rows.size);
+  for (const [i, row] of [...rows.values()].entries()) {
+    const shown = cells[i]!;
+    const cell = (name: string) => {
+      const found = Object.entries(shown).find(([label]) => label.startsWith(name));
+      expect(found, `${row.id} has ${name}`).toBeDefined();
+      return found?.[1] ?? '';
+    };
+    holds(cell('Water secured'), secured_pct(row), 0, `${row.id} water`);
+    holds(cell('Hours pumping'), row.hours.pumping, 0, `${row.id} hours`);
+    holds(cell('of these'), row.hours.pumping_in_outage, 0, `${row.id} hours in outages`);
+    if (row.array_use === null) expect(cell('Sun used')).toBe('–');
+    else holds(cell('Sun used'), 100 * row.array_use, 0, `${row.id} sun`);
+    holds(cell('Bill'), bill(row), 0, `${row.id} bill`);
+    holds(cell('Capital'), row.money.capital, 0, `${row.id} capital`);
+    if (row.id === 'grid-only') {
+      expect(cell('Paid back')).toBe('today');
+      expect(cell('Net present value')).toBe('–');
+    } else {
+      holds(cell('Net present value'), row.money.npv, 0, `${row.id} NPV`);
+      if (row.money.payback_years === null) expect(cell('Paid back')).toBe('never');
+      else holds(cell('Paid back'), row.money.payback_years, 1, `${row.id} payback`);
+    }
+  }
+  const best = [...rows.values()].reduce((a, b) => (secured_pct(a) >= secured_pct(b) ? a : b));
+  const title = await visit.page.getByRole('heading', { name: /secures the most water/ }).innerText();
+  holds(title, secured_pct(best), 0, 'best row');
+  await visit.end();
+});

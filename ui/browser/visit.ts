@@ -1,0 +1,135 @@
+/** A visit to the page in a browser, and what the tests look at there. */
+import { existsSync } from 'node:fs';
+import {
+  chromium,
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  type Page,
+} from 'playwright-core';
+import { expect } from 'vitest';
+
+export const ANSWERS = ['water', 'dry', 'sun', 'bill', 'payback'] as const;
+
+export interface Told {
+  name: string;
+  value: string;
+  note: string;
+}
+
+export function openBrowser(): Promise<Browser> {
+  const path = process.env.CHROMIUM ?? '/usr/bin/chromium';
+  if (!existsSync(path)) throw new Error(`no browser at ${path}; set CHROMIUM to one`);
+  return chromium.launch({
+    executablePath: path,
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
+}
+
+/** A tab that writes down whatever must not happen in it. */
+export class Visit {
+  /** Errors of the console and of scripts, broken rules of the content policy, requests that leave this machine. */
+  readonly troubles: string[] = [];
+  readonly requests: string[] = [];
+
+  private constructor(
+    readonly page: Page,
+    /** Console errors that a test brings about itself: the browser logs each refused request. */
+    readonly expected: RegExp,
+  ) {}
+
+  static async begin(
+    where: Browser | BrowserContext,
+    options: BrowserContextOptions & { expected?: RegExp } = {},
+  ): Promise<Visit> {
+    const { expected = /^$/, ...rest } = options;
+    const page =
+      'newContext' in where
+        ? await where.newPage({ viewport: { width: 1280, height: 900 }, ...rest })
+        : await where.newPage();
+    const visit = new Visit(page, expected);
+    page.setDefaultTimeout(20_000);
+    page.on('console', (message) => {
+      if (message.type() === 'error') visit.#note(`console: ${message.text()}`);
+    });
+    page.on('pageerror', (error) => visit.#note(`script: ${error.message}`));
+    page.on('request', (request) => {
+      visit.requests.push(request.url());
+      const host = new URL(request.url()).hostname;
+      if (host !== '127.0.0.1') visit.troubles.push(`left this machine: ${request.url()}`);
+    });
+    await page.addInitScript(() => {
+      document.addEventListener('securitypolicyviolation', (event) => {
+        console.error(`content policy: ${event.violatedDirective} ${event.blockedURI}`);
+      });
+    });
+    return visit;
+  }
+
+  #note(trouble: string): void {
+    if (!this.expected.test(trouble)) this.troubles.push(trouble);
+  }
+
+  /** Leaves, and holds that nothing went wrong on the way. */
+  async end(): Promise<void> {
+    await this.page.close();
+    expect(this.troubles).toEqual([]);
+  }
+
+  /** Opens a place and waits until its figures are there. */
+  async open(address: string): Promise<void> {
+    await this.page.goto(address);
+    await this.page.evaluate(() => document.fonts.ready);
+    if (/#\/(plant|ways)\//.test(address)) await this.settled();
+  }
+
+  /** Waits until every figure belongs to what is set, and is in the files. */
+  async settled(state: string | RegExp = /^Saved in/): Promise<void> {
+    await this.page.locator('.stage[aria-busy="false"]:not(.stale)').waitFor();
+    await this.page.getByRole('status').filter({ hasText: state }).waitFor();
+    if ((await this.page.getByTestId('row').count()) > 0)
+      await this.sentence().waitFor({ state: 'attached' });
+  }
+
+  /** The five answers as they stand there. */
+  async answers(): Promise<Record<(typeof ANSWERS)[number], Told>> {
+    const told = ANSWERS.map(async (key) => {
+      const door = this.page.getByTestId(`answer-${key}`);
+      const text = (part: string) => door.locator(`.${part}`).innerText();
+      return [key, { name: await text('name'), value: await text('value'), note: await text('note') }];
+    });
+    return Object.fromEntries(await Promise.all(told)) as Record<(typeof ANSWERS)[number], Told>;
+  }
+
+  /** What the picture says to those who do not see it. */
+  sentence() {
+    return this.page.locator('figure svg > desc').first();
+  }
+
+  /** The field of an input in the open panel, by its label. */
+  field(label: string) {
+    return this.page.getByTestId('inputs').getByLabel(label, { exact: true });
+  }
+}
+
+/** Asks again until what is found holds, for what comes true after a while. */
+export async function soon(what: () => Promise<void> | void, within_ms = 10_000): Promise<void> {
+  const until = Date.now() + within_ms;
+  for (;;) {
+    try {
+      await what();
+      return;
+    } catch (error) {
+      if (Date.now() > until) throw error;
+      await new Promise((done) => setTimeout(done, 60));
+    }
+  }
+}

@@ -1,0 +1,148 @@
+/** Every view on a phone, a tablet and a desk: it fits, everybody can use it, and it keeps still when asked to. */
+import { mkdirSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import type { RunOptions } from 'axe-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { copyOfExample, Desk, emptyFolder, PLANT, ROOT } from './desk';
+import { openBrowser, soon, Visit } from './visit';
+
+const SHOTS = join(ROOT, 'target', 'desk-shots');
+const WIDTHS = [390, 820, 1440];
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let browser: Browser;
+let desk: Desk;
+let empty: Desk;
+let clear: number;
+
+beforeAll(async () => {
+  mkdirSync(SHOTS, { recursive: true });
+  browser = await openBrowser();
+  desk = await Desk.open(copyOfExample());
+  empty = await Desk.open(emptyFolder());
+  clear = (await desk.answer('dual-mode')).days.find((day) => day.kind === 'clear')!.day;
+});
+
+afterAll(async () => {
+  await browser.close();
+  await desk.remove();
+  await empty.remove();
+});
+
+/** Holds that a heading lies on the screen, and not only in the page. */
+async function inSight(page: Page, name: string | RegExp): Promise<void> {
+  const heading = page.getByRole('heading', { name });
+  await heading.waitFor();
+  const box = await heading.boundingBox();
+  expect(box?.y, `top of ${name}`).toBeGreaterThanOrEqual(0);
+  expect((box?.y ?? 0) + (box?.height ?? 0), `foot of ${name}`).toBeLessThanOrEqual(
+    page.viewportSize()!.height,
+  );
+}
+
+/** A view, and what is opened in it. */
+const views: { name: string; address: () => string; then?: (page: Page) => Promise<void> }[] = [
+  {
+    name: 'start',
+    address: () => `${empty.origin}/#/`,
+    then: (page) => page.getByRole('button', { name: 'Start' }).waitFor(),
+  },
+  { name: 'plant', address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode&day=${clear}&at=11:20` },
+  {
+    name: 'two-side-by-side',
+    address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode&beside=grid-only&day=${clear}&at=11:20`,
+    then: (page) => page.locator('figure svg').nth(1).waitFor(),
+  },
+  { name: 'ways', address: () => `${desk.origin}/#/ways/${PLANT}?row=dual-mode` },
+  {
+    name: 'inputs',
+    address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode`,
+    then: async (page) => {
+      await page.getByRole('button', { name: 'Inputs', exact: true }).click();
+      await page.getByTestId('inputs').waitFor();
+    },
+  },
+  {
+    name: 'working-sheet',
+    address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode`,
+    then: async (page) => {
+      await page.getByTestId('answer-payback').click();
+      await inSight(page, /^Simple payback/);
+    },
+  },
+  {
+    name: 'fault',
+    address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode`,
+    then: async (page) => {
+      await page.getByRole('button', { name: 'Tank', exact: true }).click();
+      await inSight(page, 'What the plant is made of');
+      await page.getByTestId('inputs').getByLabel('content when full').fill('-5');
+      await page.keyboard.press('Enter');
+      await page.getByTestId('faults').waitFor();
+    },
+  },
+];
+
+/** What does not meet WCAG 2.1 AA, with its places. */
+async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(AXE);
+  const { violations } = await page.evaluate(async () => {
+    const { axe } = window as unknown as { axe: typeof import('axe-core') };
+    const values = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa'];
+    const options: RunOptions = { runOnly: { type: 'tag', values }, resultTypes: ['violations'] };
+    return axe.run(document, options);
+  });
+  return violations.flatMap(({ id, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id}: ${target.join(' ')} ${failureSummary}`),
+  );
+}
+
+for (const width of WIDTHS) {
+  describe(`at ${width} px`, () => {
+    for (const { name, address, then } of views) {
+      it(`${name} fits, and nobody is shut out`, async () => {
+        const visit = await Visit.begin(browser, {
+          viewport: { width, height: width < 500 ? 844 : 900 },
+          expected: /422 \(Unprocessable/,
+        });
+        const { page } = visit;
+        await visit.open(address());
+        await then?.(page);
+        await page.screenshot({ path: join(SHOTS, `${name}-${width}.png`), fullPage: name !== 'inputs' });
+        const [wide, wanted] = await page.evaluate(() => {
+          const { clientWidth, scrollWidth } = document.scrollingElement!;
+          return [clientWidth, scrollWidth];
+        });
+        expect(wanted, 'width of the page').toBeLessThanOrEqual(wide!);
+        expect(await violations(page)).toEqual([]);
+        // A wrong value is kept by the page; it asks before it lets go of it.
+        page.on('dialog', (dialog) => void dialog.accept());
+        await visit.end();
+      });
+    }
+  });
+}
+
+const moving = (page: Page) =>
+  page.evaluate(() => document.getAnimations().filter((one) => one.playState === 'running').length);
+
+it('what flows moves, and nothing does where less motion is asked for', async () => {
+  const address = `${desk.origin}/#/plant/${PLANT}?row=dual-mode&day=${clear}&at=11:20`;
+  const visit = await Visit.begin(browser);
+  await visit.open(address);
+  await soon(async () => expect(await moving(visit.page)).toBeGreaterThan(0));
+  await visit.end();
+
+  const calm = await Visit.begin(browser, { reducedMotion: 'reduce' });
+  await calm.open(address);
+  expect(await calm.page.locator('path.moving').count()).toBeGreaterThan(0);
+  expect(await moving(calm.page)).toBe(0);
+  // A changed value marks the old figures; that, too, happens without a movement.
+  await calm.page.getByTestId('slider-array.tilt_deg').focus();
+  await calm.page.keyboard.press('ArrowRight');
+  expect(await moving(calm.page)).toBe(0);
+  await calm.settled();
+  await calm.end();
+});

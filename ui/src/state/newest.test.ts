@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { Newest } from './newest';
+
+describe('of what is asked for while work runs', () => {
+  it('only the newest is done, one at a time', async () => {
+    const done: number[] = [];
+    let running = 0;
+    let most = 0;
+    const newest = new Newest<number>(async (n) => {
+      most = Math.max(most, ++running);
+      await new Promise((end) => setTimeout(end, 5));
+      running--;
+      done.push(n);
+    });
+    const all = [1, 2, 3, 4].map((n) => newest.ask(n));
+    await Promise.all(all);
+    expect(done).toEqual([1, 4]);
+    expect(most).toBe(1);
+    await newest.ask(5);
+    expect(done).toEqual([1, 4, 5]);
+  });
+
+  it('a failure does not stop what comes after', async () => {
+    const newest = new Newest<boolean>(async (fails) => {
+      await Promise.resolve();
+      if (fails) throw new Error('no');
+    });
+    await expect(newest.ask(true)).rejects.toThrow('no');
+    await expect(newest.ask(false)).resolves.toBeUndefined();
+  });
+});
