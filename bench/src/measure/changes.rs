@@ -3,11 +3,12 @@
 
 use std::hint::black_box;
 use std::path::Path;
+use std::sync::Arc;
 use std::time::Instant;
 
 use daylift_desk::api::{AnswerRequest, Change, InputValue, Turn};
 use daylift_desk::{Desk, Options, Starter};
-use daylift_plant::{Files, NewValue, read_plant_from, set_value};
+use daylift_plant::{Files, Known, NewValue, read_plant_from, set_value};
 use daylift_study::compare::compare_in_full;
 use daylift_study::{Memory, Stages};
 use daylift_units::Step;
@@ -106,11 +107,14 @@ fn answered(folder: &Path, file: &str, keys: &str, values: &[f64]) -> Result<Vec
 /// Reading, stages, years of each value.
 fn parts(file: &Path, folder: &Path, keys: &str, values: &[f64]) -> Result<Vec<[f64; 3]>, String> {
     let text = std::fs::read_to_string(file).map_err(|e| e.to_string())?;
-    let memory = Memory::new();
+    let (memory, known) = (Memory::new(), Arc::new(Known::default()));
     let of = |value: &f64| -> Result<[f64; 3], String> {
         let begin = Instant::now();
         let draft = set_value(&text, keys, &NewValue::Number(*value)).map_err(|e| e.to_string())?;
-        let files = Files::default().with_draft(file, draft).map_err(|e| e.to_string())?;
+        let files = Files::default()
+            .knowing(Arc::clone(&known))
+            .with_draft(file, draft)
+            .map_err(|e| e.to_string())?;
         let read = read_plant_from(folder, files).map_err(|faults| format!("{faults:?}"))?;
         let read_s = begin.elapsed().as_secs_f64();
         let begin = Instant::now();

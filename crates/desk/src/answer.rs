@@ -39,7 +39,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
         rows: all.rows.iter().map(behind).collect(),
         years: all.years,
         looked_at: looked_at.ok_or_else(|| Refused::failed("the plant has no arrangement"))?,
-        days: days_to_choose(&Stages::for_rows(plant, Step::TenMinutes, &[plant.reference], memory)),
+        days: days_to_choose(&Stages::new(plant, Step::TenMinutes, memory)),
         inputs: inputs(&read.origins, folder),
         stamp: wanted.stamp(&read, false).to_string(),
         comparison: all.answer,

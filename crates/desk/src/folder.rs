@@ -2,7 +2,9 @@
 
 use std::fs;
 use std::path::{Component, Path, PathBuf};
+use std::sync::Arc;
 
+use daylift_plant::Known;
 use walkdir::{DirEntry, WalkDir};
 
 use crate::api::ShelvedPlant;
@@ -38,6 +40,8 @@ pub(crate) struct Folder {
     path: PathBuf,
     /// Plant that was opened itself.
     first: Option<String>,
+    /// What earlier readings of its plants found.
+    known: Arc<Known>,
 }
 
 impl Folder {
@@ -49,6 +53,7 @@ impl Folder {
             return Ok(Self {
                 path: path.to_owned(),
                 first,
+                known: Arc::default(),
             });
         }
         if path.extension().is_none_or(|ending| ending != "toml") {
@@ -63,6 +68,7 @@ impl Folder {
         let folder = Self {
             path: parent.to_owned(),
             first: Some(name.to_owned()),
+            known: Arc::default(),
         };
         if folder.file(name).is_none() {
             return Err(format!(
@@ -79,6 +85,11 @@ impl Folder {
             .unwrap_or_else(|_| self.path.clone())
             .display()
             .to_string()
+    }
+
+    /// What earlier readings of its plants found.
+    pub(crate) fn known(&self) -> &Arc<Known> {
+        &self.known
     }
 
     pub(crate) fn path(&self) -> &Path {

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use daylift_plant::{EditError, Files, NewValue, Read, read_plant_from, set_value};
 
@@ -140,7 +141,9 @@ fn no_file(id: &str, why: &std::io::Error) -> Refused {
 }
 
 fn files(folder: &Folder) -> Result<Files, Refused> {
-    Files::within(folder.path()).map_err(|e| Refused::request(format!("cannot open the folder: {e}")))
+    let within = Files::within(folder.path());
+    let files = within.map_err(|e| Refused::request(format!("cannot open the folder: {e}")))?;
+    Ok(files.knowing(Arc::clone(folder.known())))
 }
 
 /// A TOML file below the opened folder.

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use daylift_units::Fault;
 
+use crate::known::Known;
 use crate::source::{Source, read_text};
 
 /// Files as they are read: from the disk, unless a draft stands in a file's place.
@@ -16,6 +17,7 @@ pub struct Files {
     within: Option<PathBuf>,
     /// By the file itself: however a path leads to it, the draft is found.
     drafts: BTreeMap<PathBuf, String>,
+    known: Option<Arc<Known>>,
 }
 
 impl Files {
@@ -27,7 +29,20 @@ impl Files {
         Ok(Self {
             within: Some(fs::canonicalize(folder)?),
             drafts: BTreeMap::new(),
+            known: None,
         })
+    }
+
+    /// The same with what earlier readings found; what this one finds is added to it.
+    #[must_use]
+    pub fn knowing(mut self, known: Arc<Known>) -> Self {
+        self.known = Some(known);
+        self
+    }
+
+    /// What earlier readings found.
+    pub(crate) fn known(&self) -> Option<&Known> {
+        self.known.as_deref()
     }
 
     /// The same with a text in place of a file.

@@ -15,6 +15,7 @@ use daylift_supply::{
     YearInputs, YearResult, run_year,
 };
 use daylift_units::{Axis, Step, Warning};
+use rayon::prelude::*;
 
 use crate::memory::{Key, Memory, Timetable};
 
@@ -269,10 +270,14 @@ fn devices(plant: &Plant, array: &Array, dc: &DcYear, sky_key: Key, on_second_in
         };
         feeding.indices().next().map(solve)
     };
+    let (sets, inverters) = rayon::join(
+        || plant.sets.par_iter().enumerate().map(set).collect(),
+        || plant.feeders.par_iter().enumerate().filter_map(inverter).collect(),
+    );
     Offers {
         groups: dc.groups.clone(),
-        sets: plant.sets.iter().enumerate().map(set).collect(),
-        inverters: plant.feeders.iter().enumerate().filter_map(inverter).collect(),
+        sets,
+        inverters,
     }
 }
 

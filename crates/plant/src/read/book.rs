@@ -7,6 +7,7 @@ use std::sync::Arc;
 use daylift_units::{Fault, Field, Warning};
 
 use crate::files::Files;
+use crate::known::{Kept, Known};
 use crate::provenance::{Origin, OriginValue, State, mark};
 use crate::source::{Located, Place, Source};
 
@@ -49,6 +50,30 @@ impl Book {
             files,
             ..Self::default()
         }
+    }
+
+    /// What an earlier reading found under a key, with the warnings that it had; else it is found now, and known from then
+    /// on when no fault was booked on the way.
+    pub(crate) fn recall<T: Clone>(
+        &self,
+        kept: impl Fn(&Known) -> &Kept<T>,
+        key: u64,
+        find: impl FnOnce() -> Option<T>,
+    ) -> Option<T> {
+        let Some(kept) = self.files.known().map(kept) else {
+            return find();
+        };
+        if let Some((value, warnings)) = kept.look_up(key) {
+            self.warnings(warnings);
+            return Some(value);
+        }
+        let (faults, warnings) = (self.faults.borrow().len(), self.warnings.borrow().len());
+        let value = find()?;
+        if self.faults.borrow().len() == faults {
+            let noticed = self.warnings.borrow().iter().skip(warnings).cloned().collect();
+            kept.keep(key, (value.clone(), noticed));
+        }
+        Some(value)
     }
 
     /// Where files are read from.

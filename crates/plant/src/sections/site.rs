@@ -61,7 +61,7 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
         "a name of the IANA time zone database such as \"Africa/Lusaka\"",
     );
     let axis = match (year, &zone) {
-        (Some(year), Some(zone)) => read_axis(&section, year, zone, weather.as_ref().map(|read| &read.table)),
+        (Some(year), Some(zone)) => read_axis(&section, year, zone, weather.as_ref().map(|read| &*read.table)),
         _ => None,
     };
     let coordinates = match values {
@@ -72,7 +72,7 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
         }),
         _ => None,
     };
-    let whole = weather.and_then(|read| whole(root, &section, coordinates?, axis.clone()?, read));
+    let whole = weather.and_then(|read| whole(root, &section, coordinates?, axis.clone()?, &read));
     section.finish();
     SiteRead { whole, axis }
 }
@@ -82,10 +82,9 @@ fn whole(
     section: &Section<'_>,
     at: Coordinates,
     axis: Axis,
-    mut read: WeatherRead,
+    read: &WeatherRead,
 ) -> Option<SiteAndWeather> {
-    let mean_air_c = weather::fill_air(&mut read.table);
-    let observer = Observer::new(at.latitude_deg, at.longitude_deg, at.altitude_m, mean_air_c);
+    let observer = Observer::new(at.latitude_deg, at.longitude_deg, at.altitude_m, read.mean_air_c);
     let site = Site {
         latitude_deg: at.latitude_deg,
         longitude_deg: at.longitude_deg,

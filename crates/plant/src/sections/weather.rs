@@ -1,6 +1,7 @@
 //! `[weather]`: the file, its clock, and what is made of it: no gaps, and all three of GHI, DNI and DHI.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use daylift_sky::split::{self, Parts};
 use daylift_sky::{Ephemeris, SkyModel, Weather, WeatherSeries};
@@ -9,6 +10,7 @@ use daylift_units::fields::weather;
 
 use super::equipment::{booked, load};
 use super::sunlight::{self, Light};
+use crate::known::key_of;
 use crate::plant::Site;
 use crate::read::Section;
 use crate::tables::gaps;
@@ -16,7 +18,12 @@ use crate::tables::weather::{self as table, AIR, Clock, Layout, StampAt, WIND, W
 
 /// What `[weather]` gave.
 pub(crate) struct WeatherRead {
-    pub(crate) table: WeatherTable,
+    /// Air and wind without gaps.
+    pub(crate) table: Arc<WeatherTable>,
+    /// Mean air temperature \[°C\].
+    pub(crate) mean_air_c: f64,
+    /// Of the file and how it is read.
+    pub(crate) key: u64,
     pub(crate) file: String,
     sky_model: SkyModel,
 }
@@ -42,8 +49,21 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<WeatherRead> {
     };
     let book = section.book();
     section.finish();
+    let (source, layout, clock) = (source?, layout?, clock?);
+    let key = key_of(&source.text, &(&source.name, layout, clock));
+    let table = book.recall(
+        |known| &known.tables,
+        key,
+        || {
+            let mut table = table::read(book, &source, layout, clock)?;
+            fill_air(&mut table);
+            Some(Arc::new(table))
+        },
+    )?;
     Some(WeatherRead {
-        table: table::read(book, &source?, layout?, clock?)?,
+        mean_air_c: mean_air_c(&table),
+        table,
+        key,
         file: file?,
         sky_model: sky_model?,
     })
@@ -112,13 +132,16 @@ fn read_clock(section: &Section<'_>, layout: Layout) -> Option<Clock> {
     })
 }
 
-/// Fills air and wind, which need no sun; gives the mean air temperature \[°C\].
-pub(crate) fn fill_air(table: &mut WeatherTable) -> f64 {
+/// Fills air and wind, which need no sun.
+fn fill_air(table: &mut WeatherTable) {
     for i in [AIR, WIND] {
         if let Some(values) = &mut table.columns[i] {
             gaps::fill(values, table.interval_s, None);
         }
     }
+}
+
+fn mean_air_c(table: &WeatherTable) -> f64 {
     let air_c = table.columns[AIR].as_deref().unwrap_or(&[]);
     #[expect(clippy::cast_precision_loss, reason = "intervals of one year are exact in f64")]
     let count = air_c.len().max(1) as f64;
@@ -164,10 +187,16 @@ impl Suns {
 }
 
 /// The year's weather without gaps, with direct and diffuse light worked out where the file has none.
-pub(crate) fn complete(section: &Section<'_>, read: WeatherRead, site: &Site) -> Option<Weather> {
-    let WeatherRead { table, sky_model, .. } = read;
+pub(crate) fn complete(section: &Section<'_>, read: &WeatherRead, site: &Site) -> Option<Weather> {
+    let at = (site.latitude_deg, site.longitude_deg, site.altitude_m);
+    let key = key_of("", &(read.key, read.sky_model, at, site.axis.identity()));
+    let find = || found(section, &read.table, read.sky_model, site);
+    section.book().recall(|known| &known.weathers, key, find)
+}
+
+fn found(section: &Section<'_>, table: &WeatherTable, sky_model: SkyModel, site: &Site) -> Option<Weather> {
     let (interval_s, utc_offset_s) = (table.interval_s, table.utc_offset_s);
-    let [ghi, mut dni, mut dhi, air, wind] = table.columns;
+    let [ghi, mut dni, mut dhi, air, wind] = table.columns.clone();
     let (mut ghi_w_m2, air_c, wind_m_s) = (ghi?, air?, wind?);
     let with_gaps = [Some(&ghi_w_m2), dni.as_ref(), dhi.as_ref()].into_iter().flatten().any(|v| gaps::any(v));
     if with_gaps || dni.is_none() || dhi.is_none() {

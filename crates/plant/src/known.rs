@@ -1,0 +1,92 @@
+//! What earlier readings found in the weather, so that a plant of which only another value has changed is read at once.
+
+use std::collections::VecDeque;
+use std::fmt::Debug;
+use std::hash::{DefaultHasher, Hasher};
+use std::sync::{Arc, Mutex, PoisonError};
+
+use daylift_sky::Weather;
+use daylift_units::Warning;
+
+use crate::tables::weather::WeatherTable;
+
+/// Findings of each kind that are kept.
+const MOST: usize = 4;
+
+/// Findings of earlier readings, each under a hash of all that it was found from.
+#[derive(Default)]
+pub struct Known {
+    /// Weather files as tables, air and wind without gaps.
+    pub(crate) tables: Kept<Arc<WeatherTable>>,
+    /// Weather at a site.
+    pub(crate) weathers: Kept<Weather>,
+}
+
+impl Debug for Known {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Known").finish_non_exhaustive()
+    }
+}
+
+/// A finding and what was noticed on the way to it.
+type Finding<T> = (T, Vec<Warning>);
+
+/// Findings of one kind, the latest in front.
+pub(crate) struct Kept<T> {
+    findings: Mutex<VecDeque<(u64, Finding<T>)>>,
+}
+
+impl<T> Default for Kept<T> {
+    fn default() -> Self {
+        Self {
+            findings: Mutex::default(),
+        }
+    }
+}
+
+impl<T: Clone> Kept<T> {
+    pub(crate) fn look_up(&self, key: u64) -> Option<Finding<T>> {
+        let findings = self.findings.lock().unwrap_or_else(PoisonError::into_inner);
+        findings.iter().find(|(of, _)| *of == key).map(|(_, finding)| finding.clone())
+    }
+
+    pub(crate) fn keep(&self, key: u64, finding: Finding<T>) {
+        let mut findings = self.findings.lock().unwrap_or_else(PoisonError::into_inner);
+        findings.push_front((key, finding));
+        findings.truncate(MOST);
+    }
+}
+
+/// Hash of some text and of what else a finding depends on.
+pub(crate) fn key_of(text: &str, rest: &dyn Debug) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    hasher.write(text.as_bytes());
+    hasher.write_u8(0xff);
+    hasher.write(format!("{rest:?}").as_bytes());
+    hasher.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_latest_findings_are_kept() {
+        let kept = Kept::default();
+        for of in 0..=MOST as u64 {
+            kept.keep(of, (of * 10, Vec::new()));
+        }
+        assert!(kept.look_up(0).is_none());
+        assert_eq!(
+            kept.look_up(MOST as u64).map(|(value, _)| value),
+            Some(MOST as u64 * 10)
+        );
+    }
+
+    #[test]
+    fn a_key_tells_text_from_what_goes_with_it() {
+        assert_ne!(key_of("a", &1), key_of("a", &2));
+        assert_ne!(key_of("a", &1), key_of("b", &1));
+        assert_eq!(key_of("a", &1), key_of("a", &1));
+    }
+}

@@ -1,0 +1,70 @@
+//! A plant read with what earlier readings found is the plant that is read without.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use daylift_plant::{Files, Known, Read, read_plant, read_plant_from};
+
+fn copied(into: &Path) -> PathBuf {
+    let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge");
+    for entry in fs::read_dir(example).unwrap().map(Result::unwrap) {
+        fs::copy(entry.path(), into.join(entry.file_name())).unwrap();
+    }
+    into.join("plant.toml")
+}
+
+/// Everything that a reading gives, as text.
+fn told(read: &Read) -> String {
+    format!("{:?}\n{:?}\n{:?}", read.plant, read.warnings, read.origins)
+}
+
+#[test]
+fn what_was_found_before_changes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let plant = copied(folder.path());
+    let known = Arc::new(Known::default());
+    let with = || read_plant_from(&plant, Files::default().knowing(Arc::clone(&known)));
+    let edit = |file: &str, from: &str, to: &str| {
+        let path = folder.path().join(file);
+        let text = fs::read_to_string(&path).unwrap();
+        assert!(text.contains(from), "{from}");
+        fs::write(path, text.replacen(from, to, 1)).unwrap();
+    };
+    let mut all = vec![told(&with().unwrap())];
+    for (file, from, to) in [
+        ("plant.toml", "capacity_m3 = 165", "capacity_m3 = 200"),
+        // The site, its clock, the model of the sky, the file itself: each asks for the weather anew. A clock beside the
+        // sun's is warned of, each time.
+        ("plant.toml", "latitude_deg = -15.6", "latitude_deg = -14.2"),
+        ("plant.toml", "Africa/Lusaka", "Asia/Kolkata"),
+        ("plant.toml", "[weather]\n", "[weather]\nsky_model = \"perez\"\n"),
+    ] {
+        edit(file, from, to);
+        let alone = told(&read_plant(&plant).unwrap());
+        assert_eq!(told(&with().unwrap()), alone, "{to}");
+        assert_eq!(told(&with().unwrap()), alone, "{to}, a second time");
+        assert!(!all.contains(&alone), "{to} changed nothing");
+        all.push(alone);
+    }
+}
+
+#[test]
+fn faults_are_found_each_time() {
+    let folder = tempfile::tempdir().unwrap();
+    let plant = copied(folder.path());
+    let weather = folder.path().join("weather.csv");
+    let text = fs::read_to_string(&weather).unwrap();
+    let broken: String = text.lines().take(4000).map(|line| format!("{line}\n")).collect();
+    let known = Arc::new(Known::default());
+    let with = || read_plant_from(&plant, Files::default().knowing(Arc::clone(&known)));
+    with().unwrap();
+    fs::write(&weather, broken).unwrap();
+    let faults = with().unwrap_err();
+    assert_eq!(faults, with().unwrap_err());
+    assert_eq!(faults, read_plant(&plant).unwrap_err());
+    fs::write(&weather, text).unwrap();
+    with().unwrap();
+}
