@@ -2,7 +2,8 @@
  * Invented days for looking at the parts: a clear formula, not the program's own output. Balances are kept roughly
  * (what is used and what is lost add up to what is available); nothing here is a result.
  */
-import type { Day, Moment, Picture } from '../api/types';
+import { none, type Draft } from './moment';
+import type { Day, Picture } from '../api/types';
 
 export interface Fixture {
   picture: Picture;
@@ -40,42 +41,6 @@ const STEP_S = 600;
 const CHANGEOVER_S = 60;
 const PUMP_KW = 9.6;
 const CONVERSION = 0.04;
-
-/** A moment being filled in. */
-type Draft = { -readonly [K in keyof Moment]: Moment[K] };
-
-const none: Draft = {
-  start_s: 0,
-  length_s: 0,
-  utility: true,
-  array_on: 'inverter',
-  pump_on: 'nothing',
-  available_kw: 0,
-  array_to_pump_kw: 0,
-  array_to_loads_kw: 0,
-  array_to_battery_kw: 0,
-  exported_kw: 0,
-  lost_kw: 0,
-  main_loss: null,
-  imported_kw: 0,
-  grid_to_pump_kw: 0,
-  grid_to_loads_kw: 0,
-  battery_kw: 0,
-  battery_to_pump_kw: 0,
-  battery_to_loads_kw: 0,
-  battery_kwh: 0,
-  generator_kw: 0,
-  generator_to_pump_kw: 0,
-  generator_to_loads_kw: 0,
-  load_kw: 0,
-  unserved_kw: 0,
-  pumped_m3_h: 0,
-  demand_m3_h: 0,
-  delivered_m3_h: 0,
-  tank_m3: 0,
-  hz: 0,
-  level_m: null,
-};
 
 function sun_kw(hour: number, kwp: number): number {
   const height = Math.sin((Math.PI * (hour - 6)) / 12);

@@ -1,3 +1,4 @@
+import { none } from '../dev/moment';
 import { describe, expect, it } from 'vitest';
 import type { Moment, Picture } from '../api/types';
 import { makeFormat } from '../text/format';
@@ -22,35 +23,10 @@ const picture: Picture = {
 };
 
 const still: Moment = {
+  ...none,
   start_s: 37_200,
   length_s: 600,
-  utility: true,
-  array_on: 'inverter',
-  pump_on: 'nothing',
-  available_kw: 0,
-  array_to_pump_kw: 0,
-  array_to_loads_kw: 0,
-  array_to_battery_kw: 0,
-  exported_kw: 0,
-  lost_kw: 0,
-  main_loss: null,
-  imported_kw: 0,
-  grid_to_pump_kw: 0,
-  grid_to_loads_kw: 0,
-  battery_kw: 0,
-  battery_to_pump_kw: 0,
-  battery_to_loads_kw: 0,
-  battery_kwh: 0,
-  generator_kw: 0,
-  generator_to_pump_kw: 0,
-  generator_to_loads_kw: 0,
-  load_kw: 0,
-  unserved_kw: 0,
-  pumped_m3_h: 0,
-  demand_m3_h: 0,
-  delivered_m3_h: 0,
   tank_m3: 82.4,
-  hz: 0,
   level_m: 45,
 };
 
