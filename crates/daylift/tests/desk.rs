@@ -114,20 +114,23 @@ fn next(state: &mut u64) -> u64 {
     *state
 }
 
-/// The stamps of the two texts, and how long a save takes.
+/// The stamps of the two texts, and how long the first save of a desk takes: those that follow know the weather already.
 fn learn(folder: &Path) -> ([String; 2], Duration) {
-    let desk = Running::start(folder, ".");
+    let mut desk = Running::start(folder, ".");
     let mut stamps = [
         answer(&desk.address)["stamp"].as_str().unwrap().to_owned(),
         String::new(),
     ];
-    let started = Instant::now();
+    let mut took = Duration::ZERO;
     for (was, to) in [(0, 1), (1, 0)] {
+        let started = Instant::now();
         let (status, saved) = save(&desk.address, CAPACITIES_M3[to], &stamps[was]).unwrap();
         assert_eq!(status, 200, "{saved}");
+        took = started.elapsed();
         saved["stamp"].as_str().unwrap().clone_into(&mut stamps[to]);
+        desk.kill();
+        desk = Running::start(folder, ".");
     }
-    let took = started.elapsed() / 2;
     desk.kill();
     (stamps, took)
 }
