@@ -112,7 +112,7 @@ it('the table of the arrangements is what `daylift compare` prints', async () =>
     };
     holds(cell('Water secured'), secured_pct(row), 0, `${row.id} water`);
     holds(cell('Hours pumping'), row.hours.pumping, 0, `${row.id} hours`);
-    holds(cell('of these'), row.hours.pumping_in_outage, 0, `${row.id} hours in outages`);
+    holds(cell('Pumping, grid away'), row.hours.pumping_in_outage, 0, `${row.id} hours in outages`);
     if (row.array_use === null) expect(cell('Sun used')).toBe('–');
     else holds(cell('Sun used'), 100 * row.array_use, 0, `${row.id} sun`);
     holds(cell('Bill'), bill(row), 0, `${row.id} bill`);

@@ -147,7 +147,7 @@ export const en = {
     water: 'Water secured',
     inOutages: 'In outages',
     pumping: 'Hours pumping',
-    pumpingAway: 'Hours with the grid away',
+    pumpingAway: 'Pumping, grid away',
     used: 'Sun used',
     bill: 'Bill and fuel',
     capital: 'Capital',
