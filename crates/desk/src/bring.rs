@@ -1,11 +1,12 @@
 //! A file that a reader brings: weather, meter readings, a datasheet.
 
-use std::io::{self, Write};
+use std::io;
 use std::path::{Component, Path};
 
 use crate::api::{BringRequest, Brought};
 use crate::folder::Folder;
 use crate::refused::Refused;
+use crate::save::part_in;
 
 /// Endings of the files that a plant can name.
 const ENDINGS: [&str; 6] = ["csv", "epw", "tmy", "tmy3", "txt", "toml"];
@@ -13,7 +14,7 @@ const ENDINGS: [&str; 6] = ["csv", "epw", "tmy", "tmy3", "txt", "toml"];
 const MOST_TRIES: u32 = 1000;
 
 /// Lays a file beside another of a plant. Nothing is overwritten: `weather.csv` becomes `weather-2.csv` where there is one.
-pub(crate) fn bring(folder: &Folder, request: &BringRequest, text: &str) -> Result<Brought, Refused> {
+pub(crate) fn bring(folder: &Folder, request: &BringRequest, file: &[u8]) -> Result<Brought, Refused> {
     let beside = folder.file(&request.beside);
     let into = beside.as_deref().and_then(Path::parent);
     let into =
@@ -23,6 +24,12 @@ pub(crate) fn bring(folder: &Folder, request: &BringRequest, text: &str) -> Resu
             "\"{}\" is no name for a file of a plant; give one that ends in .{}",
             request.name,
             ENDINGS.join(", .")
+        ))
+    })?;
+    let text = std::str::from_utf8(file).map_err(|_| {
+        Refused::request(format!(
+            "\"{}\" is no text in UTF-8; save it as UTF-8, or check that it is the right file",
+            request.name
         ))
     })?;
     let written = (1..MOST_TRIES).find_map(|number| {
@@ -61,11 +68,9 @@ fn plain_name(name: &str) -> Option<(&str, &str)> {
 
 /// Writes a file that is not there yet, whole or not at all.
 fn write_new(path: &Path, text: &str) -> io::Result<()> {
-    let folder = path.parent().unwrap_or(Path::new("."));
-    let mut beside = tempfile::Builder::new().prefix(".daylift-").suffix(".part").tempfile_in(folder)?;
-    beside.write_all(text.as_bytes())?;
-    beside.as_file().sync_all()?;
-    beside.persist_noclobber(path).map(|_| ()).map_err(|e| e.error)
+    let part = part_in(path.parent().unwrap_or(Path::new(".")), text)?;
+    part.as_file().sync_all()?;
+    part.persist_noclobber(path).map(|_| ()).map_err(|e| e.error)
 }
 
 #[cfg(test)]

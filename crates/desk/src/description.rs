@@ -54,7 +54,7 @@ fn brought(asked: &mut SchemaGenerator, answered: &mut SchemaGenerator) -> Value
         "in": "query", "name": "request", "style": "form", "explode": true, "required": true,
         "schema": body::<BringRequest>(asked),
     }]);
-    out["requestBody"] = json!({ "required": true, "content": { "text/plain": { "schema": { "type": "string" } } } });
+    out["requestBody"] = json!({ "required": true, "content": { "application/octet-stream": { "schema": { "type": "string", "format": "binary" } } } });
     out
 }
 

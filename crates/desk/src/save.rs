@@ -80,15 +80,20 @@ fn written_beside(real: &Path, draft: &Draft) -> Result<NamedTempFile, Refused> 
         return Err(Refused::forbidden(why));
     }
     let write = || {
-        let folder = folder_of(real);
-        sweep(folder);
-        let mut beside = tempfile::Builder::new().prefix(PREFIX).suffix(SUFFIX).tempfile_in(folder)?;
-        beside.write_all(draft.after.as_bytes())?;
+        let beside = part_in(folder_of(real), &draft.after)?;
         beside.as_file().set_permissions(permissions)?;
         beside.as_file().sync_all()?;
         Ok(beside)
     };
     write().map_err(|e| cannot_write(draft, &e))
+}
+
+/// A text in a file of its own, to be put in a place of its folder when it is on the disk.
+pub(crate) fn part_in(folder: &Path, text: &str) -> io::Result<NamedTempFile> {
+    sweep(folder);
+    let mut part = tempfile::Builder::new().prefix(PREFIX).suffix(SUFFIX).tempfile_in(folder)?;
+    part.write_all(text.as_bytes())?;
+    Ok(part)
 }
 
 fn folder_of(file: &Path) -> &Path {

@@ -3,6 +3,8 @@
 use std::sync::Arc;
 
 use axum::Router;
+use axum::body::Bytes;
+use axum::extract::rejection::{BytesRejection, QueryRejection};
 use axum::extract::{DefaultBodyLimit, FromRequest, Query, State};
 use axum::http::{StatusCode, Uri};
 use axum::middleware::from_fn_with_state;
@@ -91,6 +93,10 @@ pub fn router(desk: Desk) -> Router {
 #[from_request(via(axum::Json), rejection(Refused))]
 struct Asked<T>(T);
 
+/// Why a file is not taken whose bytes do not all come.
+const TOO_LARGE: &str =
+    "the file has more than 64 MB, or did not come whole; lay it into the plant's folder and name it";
+
 /// Longest name that a page gives itself \[bytes\].
 const LONGEST_PAGE: usize = 64;
 
@@ -162,11 +168,20 @@ async fn answer_day(State(desk): Shared, Asked(request): Asked<DayRequest>) -> R
     .await
 }
 
-async fn bring_file(State(desk): Shared, Query(request): Query<BringRequest>, text: String) -> Response {
+async fn bring_file(
+    State(desk): Shared,
+    request: Result<Query<BringRequest>, QueryRejection>,
+    file: Result<Bytes, BytesRejection>,
+) -> Response {
+    let (request, file) = match (request, file) {
+        (Ok(Query(request)), Ok(file)) => (request, file),
+        (Err(rejection), _) => return Refused::request(rejection.body_text()).into_response(),
+        (_, Err(rejection)) => return Refused::of(rejection.status(), TOO_LARGE).into_response(),
+    };
     let alone = Arc::clone(&desk.writing).lock_owned().await;
     aside(move || {
         let _alone = alone;
-        bring(&desk.folder, &request, &text)
+        bring(&desk.folder, &request, &file)
     })
     .await
 }

@@ -55,9 +55,9 @@ export const save = (request: SaveRequest) => ask<Saved>('/api/save', request);
 /** Lays a file beside another of the plant; its name there. */
 export async function bring(beside: string, file: File): Promise<string> {
   const query = new URLSearchParams({ beside, name: file.name });
-  const headers = { 'content-type': 'text/plain; charset=utf-8' };
-  const body = await file.text();
-  const brought = await fetched<Brought>(`/api/file?${query.toString()}`, { method: 'PUT', headers, body });
+  const headers = { 'content-type': 'application/octet-stream' };
+  const request = { method: 'PUT', headers, body: file };
+  const brought = await fetched<Brought>(`/api/file?${query.toString()}`, request);
   return brought?.name ?? file.name;
 }
 

@@ -200,7 +200,7 @@ export interface paths {
             };
             readonly requestBody: {
                 readonly content: {
-                    readonly "text/plain": string;
+                    readonly "application/octet-stream": string;
                 };
             };
             readonly responses: {

@@ -1,26 +1,12 @@
+import { plant } from '../dev/fixtures';
 import { none } from '../dev/moment';
 import { describe, expect, it } from 'vitest';
 import type { Moment, Picture } from '../api/types';
 import { makeFormat } from '../text/format';
 import { momentInWords, tankTrend } from './moment-in-words';
 
-const picture: Picture = {
-  array_kwp: 22.95,
-  inverter_kw: 20,
-  drive_kw: 15,
-  pump_kw: 11,
-  pumps: 1,
-  standing_level_m: [45, 43, 42, 41, 41, 42, 43, 44, 45, 46, 46, 46],
-  intake_depth_m: 78,
-  outlet_lift_m: 28,
-  tank_m3: 165,
-  tank_restart: 0.9,
-  tank_low_mark: 0.2,
-  battery_kwh: null,
-  generator_kw: null,
-  has_loads: true,
-  has_grid: true,
-};
+/** The harness's plant, with standing water in whole metres. */
+const picture: Picture = { ...plant, standing_level_m: [45, 43, 42, 41, 41, 42, 43, 44, 45, 46, 46, 46] };
 
 const still: Moment = {
   ...none,

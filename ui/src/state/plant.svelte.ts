@@ -23,13 +23,11 @@ export class OpenPlant {
   /** Changes that are not in the files yet. */
   pending = $state.raw<readonly Change[]>([]);
   history = $state.raw(new History());
-  /** Time from a change to its answer, in ms, the latest last. */
-  latencies: number[] = [];
 
   #stamp = '';
   #turn = counter();
-  #questions = new Newest<number>(async (asked_ms) => {
-    await this.#find(asked_ms);
+  #questions = new Newest<void>(async () => {
+    await this.#find();
     this.asking = this.#questions.isWanted;
   });
   #again: ReturnType<typeof setTimeout> | undefined;
@@ -102,10 +100,10 @@ export class OpenPlant {
   async ask(): Promise<void> {
     clearTimeout(this.#again);
     this.asking = true;
-    await this.#questions.ask(performance.now());
+    await this.#questions.ask();
   }
 
-  async #find(asked_ms: number): Promise<void> {
+  async #find(): Promise<void> {
     const writes = this.#writes;
     try {
       const found = await answer({
@@ -115,7 +113,6 @@ export class OpenPlant {
         turn: this.#turn(),
       });
       if (found) this.#take(found, writes);
-      if (found) this.latencies.push(performance.now() - asked_ms);
     } catch (error) {
       this.#tell(error);
     }

@@ -20,7 +20,7 @@ export interface Route {
 
 export const NOON_S = 12 * 3600;
 
-/** `#/plant/farm/plant.toml?row=dual-mode&day=94&at=12:30`. */
+/** `#/plant/orchard/plant.toml?row=dual-mode&day=94&at=12:30`. */
 export function parse(hash: string): Route {
   const [path = '', query = ''] = hash.replace(/^#\/?/, '').split('?');
   const [view = '', ...rest] = path.split('/');
