@@ -4,6 +4,7 @@ use daylift_units::fields::inverter;
 use daylift_units::{Fault, LossCurve};
 
 use crate::cable::CableLoss;
+use crate::limits::InverterLimits;
 
 /// Datasheet of a grid-tied inverter, and the cable behind it.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,6 +78,7 @@ pub struct Inverter {
     sheet: InverterSheet,
     losses: LossCurve,
     cable: CableLoss,
+    limits: InverterLimits,
 }
 
 impl Inverter {
@@ -91,6 +93,7 @@ impl Inverter {
                 cable: CableLoss::new(sheet.ac_cable_loss, sheet.rated_w),
                 sheet,
                 losses,
+                limits: InverterLimits::default(),
             }),
             Ok(_) => Err(faults),
             Err(more) => {
@@ -98,6 +101,25 @@ impl Inverter {
                 Err(faults)
             }
         }
+    }
+
+    /// The same with what it bears on its DC side, of which nothing is known until then.
+    ///
+    /// # Errors
+    /// A fault for each limit outside its range or at odds with window, rating or another limit.
+    pub fn with_limits(self, limits: InverterLimits) -> Result<Self, Vec<Fault>> {
+        let faults = limits.faults(self.sheet.mppt_max_v, self.sheet.rated_w);
+        if faults.is_empty() {
+            Ok(Self { limits, ..self })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// What it bears on its DC side.
+    #[must_use]
+    pub fn limits(&self) -> &InverterLimits {
+        &self.limits
     }
 
     /// The datasheet.

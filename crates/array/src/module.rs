@@ -4,6 +4,7 @@ use daylift_units::constants::{BOLTZMANN_EV_K, ZERO_CELSIUS_K};
 use daylift_units::{Fault, root};
 
 use crate::curve::Curve;
+use crate::limits::ModuleLimits;
 use crate::sheet::ModuleSheet;
 
 /// Irradiance of standard test conditions \[W/m²\].
@@ -47,6 +48,7 @@ pub struct ReferenceParameters {
 pub struct Module {
     sheet: ModuleSheet,
     reference: ReferenceParameters,
+    limits: ModuleLimits,
 }
 
 impl Module {
@@ -65,7 +67,30 @@ impl Module {
         }
         let fit = Fit { sheet: &sheet }.run();
         let reference = fit.ok_or_else(|| vec![no_fit(&sheet)])?;
-        Ok(Self { sheet, reference })
+        Ok(Self {
+            sheet,
+            reference,
+            limits: ModuleLimits::default(),
+        })
+    }
+
+    /// The same with what it bears, which is what is usual until then.
+    ///
+    /// # Errors
+    /// A fault for each limit outside its range.
+    pub fn with_limits(self, limits: ModuleLimits) -> Result<Self, Vec<Fault>> {
+        let faults = limits.faults();
+        if faults.is_empty() {
+            Ok(Self { limits, ..self })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// What it bears.
+    #[must_use]
+    pub fn limits(&self) -> &ModuleLimits {
+        &self.limits
     }
 
     /// The datasheet.

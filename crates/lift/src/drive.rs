@@ -22,6 +22,43 @@ pub struct DriveSheet {
     pub voltage_drop: f64,
 }
 
+/// What a drive bears on its DC input, and what it needs there; `None` where the datasheet is not at hand.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct DriveLimits {
+    /// Greatest DC voltage \[V\].
+    pub greatest_dc_v: Option<f64>,
+    /// DC voltage at which it starts \[V\].
+    pub start_dc_v: Option<f64>,
+    /// Greatest operating current \[A\].
+    pub dc_current_a: Option<f64>,
+    /// Greatest short-circuit current of the strings \[A\].
+    pub dc_short_circuit_a: Option<f64>,
+    /// Greatest PV power that may be connected, at standard test conditions \[W\].
+    pub greatest_dc_w: Option<f64>,
+}
+
+impl DriveLimits {
+    /// Faults of the values, each for itself and then beside the others.
+    fn faults(&self) -> Vec<Fault> {
+        let checks = [
+            (&drive::GREATEST_DC_V, self.greatest_dc_v),
+            (&drive::START_DC_V, self.start_dc_v),
+            (&drive::DC_CURRENT, self.dc_current_a),
+            (&drive::DC_SHORT_CIRCUIT, self.dc_short_circuit_a),
+            (&drive::GREATEST_DC_POWER, self.greatest_dc_w),
+        ];
+        let faults: Vec<Fault> = checks.into_iter().filter_map(|(field, value)| field.check_si(value?).err()).collect();
+        if !faults.is_empty() {
+            return faults;
+        }
+        let pairs = [
+            drive::GREATEST_DC_V.not_below(self.greatest_dc_v, &drive::START_DC_V, self.start_dc_v),
+            drive::DC_SHORT_CIRCUIT.not_below(self.dc_short_circuit_a, &drive::DC_CURRENT, self.dc_current_a),
+        ];
+        pairs.into_iter().flatten().collect()
+    }
+}
+
 /// A checked drive.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drive {
@@ -29,6 +66,7 @@ pub struct Drive {
     losses: LossCurve,
     greatest_frequency_hz: Option<f64>,
     voltage_drop: f64,
+    limits: DriveLimits,
 }
 
 impl Drive {
@@ -49,6 +87,7 @@ impl Drive {
                 losses,
                 greatest_frequency_hz: sheet.greatest_frequency_hz,
                 voltage_drop: sheet.voltage_drop,
+                limits: DriveLimits::default(),
             }),
             Err(more) => {
                 let mut all = faults.into_vec();
@@ -56,6 +95,25 @@ impl Drive {
                 Err(all)
             }
         }
+    }
+
+    /// The same with what it bears and needs on its DC input, of which nothing is known until then.
+    ///
+    /// # Errors
+    /// A fault for each limit outside its range or at odds with another.
+    pub fn with_limits(self, limits: DriveLimits) -> Result<Self, Vec<Fault>> {
+        let faults = limits.faults();
+        if faults.is_empty() {
+            Ok(Self { limits, ..self })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// What it bears and needs on its DC input.
+    #[must_use]
+    pub fn limits(&self) -> &DriveLimits {
+        &self.limits
     }
 
     /// Name.
@@ -186,6 +244,28 @@ mod tests {
         .unwrap_err();
         assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
         assert!(faults[0].remedy.contains("given as fractions"));
+    }
+
+    #[test]
+    fn limits_that_no_datasheet_can_state_together_are_faults() {
+        let of = |limits: DriveLimits| -> Vec<String> {
+            let made = Drive::new(drive_sheet()).unwrap().with_limits(limits);
+            made.err().unwrap_or_default().into_iter().map(|fault| fault.key).collect()
+        };
+        assert!(of(DriveLimits::default()).is_empty());
+        let exchanged = DriveLimits {
+            greatest_dc_v: Some(350.0),
+            start_dc_v: Some(800.0),
+            dc_current_a: Some(60.0),
+            dc_short_circuit_a: Some(45.0),
+            greatest_dc_w: None,
+        };
+        assert_eq!(of(exchanged), ["greatest_dc_v", "dc_short_circuit_a"]);
+        let wrong = DriveLimits {
+            greatest_dc_w: Some(-1.0),
+            ..exchanged
+        };
+        assert_eq!(of(wrong), ["greatest_dc_power_kw"]);
     }
 
     #[test]

@@ -30,7 +30,7 @@ mod water;
 mod well;
 
 pub use demand::{Demand, DemandSheet};
-pub use drive::{Drive, DriveSheet, rectified_v};
+pub use drive::{Drive, DriveLimits, DriveSheet, rectified_v};
 pub use map::{Limit, MapColumn, MapPoint, PumpMap};
 pub use motor::{Motor, MotorSheet};
 pub use pipe::{Pipe, PipeSheet, darcy_friction_factor};

@@ -11,9 +11,22 @@ pub struct SwitchTimes {
     pub to_mains_s: f64,
 }
 
+/// Conditions that the strings are judged at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StringRules {
+    /// Irradiance on the array at a hot noon \[W/m²\].
+    pub noon_w_m2: f64,
+    /// Wind then \[m/s\].
+    pub noon_wind_m_s: f64,
+    /// Speed that it must give a pump, of what pump, well and drive allow, a fraction.
+    pub useful_speed: f64,
+}
+
 /// What the design stages hand to the year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Design {
     /// Changeover times.
     pub switch_times: SwitchTimes,
+    /// Conditions that the strings are judged at.
+    pub strings: StringRules,
 }

@@ -23,6 +23,10 @@ pub struct Site {
     pub altitude_m: f64,
     /// Observer of the sun.
     pub observer: Observer,
+    /// Coldest air on record \[°C\], where somebody looked it up.
+    pub record_low_c: Option<f64>,
+    /// Hottest air on record \[°C\], where somebody looked it up.
+    pub record_high_c: Option<f64>,
     /// The simulation year at a step of one hour; other steps by [`Axis::with_step`].
     pub axis: Axis,
 }
@@ -58,6 +62,8 @@ pub struct Group {
     pub plane: usize,
     /// Its strings.
     pub strings: StringGroup,
+    /// How many of them share an MPPT input of the inverter, when that is said.
+    pub strings_per_input: Option<u32>,
     /// Index of its inverter, when it has one.
     pub inverter: Option<usize>,
     /// Index of the pump set whose drive it feeds, when it feeds one.

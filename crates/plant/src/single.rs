@@ -89,7 +89,7 @@ pub fn equipment(source: &Arc<Source>, kind: &str) -> Outcome<Equipment> {
     single(|book| match kind {
         "module" => read_equipment(book, source, kind, read::read_module).map(Equipment::Module),
         "inverter" => read_equipment(book, source, kind, |section, name| {
-            booked(section, Inverter::new(read::read_inverter(section, name)?))
+            read::read_inverter(section, name, 0.0)
         })
         .map(Equipment::Inverter),
         "drive" => read_equipment(book, source, kind, read::read_drive).map(Equipment::Drive),

@@ -24,7 +24,6 @@ mod sun_on_bus;
 mod surroundings;
 pub mod tank;
 pub mod timeline;
-pub mod voltage;
 pub mod year;
 
 pub use battery::BatteryState;

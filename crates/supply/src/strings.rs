@@ -1,6 +1,6 @@
 //! The string groups that feed one device, in one step.
 
-use daylift_array::{CableLoss, Curve, Point, StringGroup};
+use daylift_array::{CableLoss, OnBus, StringGroup};
 use smallvec::SmallVec;
 
 use crate::dc::DcYear;
@@ -19,17 +19,6 @@ pub struct Offered {
     /// Least of the groups' voltages \[V\].
     pub least_v: f64,
     /// Their cables as one: the fraction lost rises with the power drawn, which all groups give in proportion.
-    pub cable: CableLoss,
-}
-
-/// A group's curve and cable, on a common bus.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct OnBus {
-    /// Curve of the group.
-    pub curve: Curve,
-    /// Its point of greatest power.
-    pub peak: Point,
-    /// Its cable.
     pub cable: CableLoss,
 }
 

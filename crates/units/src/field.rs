@@ -74,6 +74,10 @@ units! {
     W_PER_M2_K = "W/(m²·K)", 1.0;
     /// Faiman's wind-dependent heat transfer.
     W_S_PER_M3_K = "W·s/(m³·K)", 1.0;
+    /// Watt per square metre.
+    W_PER_M2 = "W/m²", 1.0;
+    /// Metre per second.
+    M_PER_S = "m/s", 1.0;
     /// Kilowatt-hour.
     KWH = "kWh", 3.6e6;
     /// Litre per hour.
@@ -203,6 +207,25 @@ impl Field {
                 format!(
                     "were they given as fractions? 0.66 is meant as 66%: give `{}` in per cent",
                     self.key
+                ),
+            )
+        })
+    }
+
+    /// The fault of a value that lies below that of another field where no datasheet can have it so, both in SI; `None`
+    /// where one of them was not given.
+    #[must_use]
+    pub fn not_below(&self, value_si: Option<f64>, other: &Field, least_si: Option<f64>) -> Option<Fault> {
+        let (value_si, least_si) = (value_si?, least_si?);
+        (value_si < least_si).then(|| {
+            Fault::new(
+                self.key,
+                self.quantity,
+                self.print_si(value_si),
+                format!("{} or more ({})", other.print_si(least_si), other.quantity),
+                format!(
+                    "copy `{}` and `{}` from the datasheet; are they exchanged?",
+                    self.key, other.key
                 ),
             )
         })

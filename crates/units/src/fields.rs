@@ -33,6 +33,8 @@ section! {
         LONGITUDE = Field::new("longitude_deg", "longitude", Unit::DEGREE, -180.0, 180.0, "east positive");
         ALTITUDE = Field::new("altitude_m", "altitude above sea level", Unit::M, -430.0, 5000.0, "the lowest shore to the highest farms");
         YEAR = Field::new("year", "simulation year", Unit::COUNT, 1950.0, 2100.0, "years the sun and the clock rules are sure of").whole();
+        RECORD_LOW = Field::new("record_low_c", "coldest air ever recorded near the site", Unit::CELSIUS, -60.0, 35.0, "the nearest weather service knows it; strings are at their highest voltage then");
+        RECORD_HIGH = Field::new("record_high_c", "hottest air ever recorded near the site", Unit::CELSIUS, 0.0, 58.0, "the nearest weather service knows it; strings are at their lowest voltage then");
     }
 }
 
@@ -50,6 +52,7 @@ section! {
         AZIMUTH = Field::new("azimuth_deg", "direction the modules face", Unit::DEGREE, 0.0, 360.0, "clockwise from north: 0 north, 90 east, 180 south, 270 west");
         MODULES_PER_STRING = Field::new("modules_per_string", "modules in series in a string", Unit::COUNT, 1.0, 60.0, "60 modules pass every usual DC voltage limit").whole();
         STRINGS = Field::new("strings", "strings in parallel", Unit::COUNT, 1.0, 2000.0, "2000 strings are several megawatts").whole();
+        STRINGS_PER_INPUT = Field::new("strings_per_input", "strings that share one MPPT input of the inverter", Unit::COUNT, 1.0, 2000.0, "of the group's strings; the last input may have fewer").whole();
         ALBEDO = Field::new("albedo", "share of sunlight the ground reflects", Unit::ONE, 0.0, 0.9, "0.2 grass, 0.35 dry sand, 0.8 fresh snow")
             .or(0.2, "usual practice for grass and soil");
         SOILING = Field::new("soiling_pct", "sunlight lost to dust on the glass", Unit::PERCENT, 0.0, 60.0, "above 60% the array wants washing, not computing")
@@ -76,6 +79,18 @@ section! {
 }
 
 section! {
+    /// `[strings]`: the conditions that the strings are judged at.
+    strings = "strings" {
+        NOON = Field::new("noon_w_m2", "sunlight on the array at a hot noon", Unit::W_PER_M2, 500.0, 1300.0, "1000 W/m² is strong sun; a bright cloud's edge reaches 1300 for seconds")
+            .or(1000.0, "usual practice: the irradiance of standard test conditions");
+        NOON_WIND = Field::new("noon_wind_m_s", "wind at a hot noon", Unit::M_PER_S, 0.0, 10.0, "little wind makes hot modules")
+            .or(1.0, "usual practice: a light air; the wind of the nominal operating cell temperature");
+        USEFUL_SPEED = Field::new("useful_speed_pct", "speed that the sun of a hot noon must give the pump", Unit::PERCENT, 20.0, 100.0, "of the speed that pump, well and drive allow")
+            .or(90.0, "usual practice: at nine tenths of its speed a pump still gives most of its water");
+    }
+}
+
+section! {
     /// A module's datasheet.
     module = "module file" {
         ISC = Field::new("short_circuit_a", "short-circuit current", Unit::A, 0.5, 30.0, "usual modules: 2 to 20 A");
@@ -85,6 +100,10 @@ section! {
         ALPHA = Field::new("short_circuit_a_per_k", "change of short-circuit current with temperature", Unit::A_PER_K, -0.03, 0.05, "in A/K, not %/K");
         BETA = Field::new("open_circuit_v_per_k", "change of open-circuit voltage with temperature", Unit::V_PER_K, -1.5, -0.005, "in V/K, not %/K; negative");
         CELLS = Field::new("cells", "cells in series", Unit::COUNT, 6.0, 400.0, "count half-cut cells in series once: a 144-half-cell module has 72").whole();
+        SYSTEM_V = Field::new("system_voltage_v", "greatest system voltage of the module", Unit::V, 50.0, 2000.0, "datasheets state 600, 1000 or 1500 V")
+            .or(1000.0, "usual practice where the datasheet is not at hand; newer modules bear 1500 V");
+        GREATEST_FUSE = Field::new("greatest_fuse_a", "greatest fuse in series with the module", Unit::A, 1.0, 60.0, "datasheets state 10 to 35 A, as maximum series fuse rating")
+            .or(15.0, "usual practice for modules of 6 inch cells where the datasheet is not at hand");
     }
 }
 
@@ -97,6 +116,12 @@ section! {
         START = Field::new("start_power_w", "DC power at which it starts to feed", Unit::W, 0.0, 20_000.0, "usually below 1% of rated power");
         MPPT_MIN = Field::new("mppt_min_v", "lower edge of the MPPT window", Unit::V, 20.0, 1500.0, "DC input up to 1500 V");
         MPPT_MAX = Field::new("mppt_max_v", "upper edge of the MPPT window", Unit::V, 20.0, 1500.0, "DC input up to 1500 V");
+        GREATEST_DC_V = Field::new("greatest_dc_v", "greatest DC voltage that the inverter bears", Unit::V, 20.0, 2000.0, "beyond it the inverter is destroyed; not below the upper edge of its MPPT window");
+        MPPT_INPUTS = Field::new("mppt_inputs", "MPPT inputs of the inverter", Unit::COUNT, 1.0, 200.0, "each tracks by itself").whole();
+        INPUT_STRINGS = Field::new("strings_per_input", "strings that fit on one MPPT input", Unit::COUNT, 1.0, 400.0, "pairs of connectors or terminals of an input").whole();
+        INPUT_CURRENT = Field::new("input_current_a", "greatest operating current of an MPPT input", Unit::A, 1.0, 5000.0, "what it draws at most; more only clips");
+        INPUT_SHORT_CIRCUIT = Field::new("input_short_circuit_a", "greatest short-circuit current of the strings on an MPPT input", Unit::A, 1.0, 8000.0, "what it bears; not below its operating current");
+        GREATEST_DC_POWER = Field::new("greatest_dc_power_kw", "greatest PV power that may be connected to the inverter", Unit::KW, 0.2, 20_000.0, "at standard test conditions, as the maker states it");
         AC_CABLE_LOSS = Field::new("ac_cable_loss_pct", "loss in the AC cable at rated output", Unit::PERCENT, 0.0, 20.0, "usual practice up to 3%")
             .or(1.0, "usual practice 1% to 3%");
         RECONNECTION = Field::new("reconnection_s", "wait before feeding after the grid's return", Unit::S, 0.0, 3600.0, "grid codes ask for 20 s to 10 min")
@@ -113,6 +138,11 @@ section! {
         GREATEST = Field::new("greatest_frequency_hz", "greatest output frequency in this plant", Unit::HZ, 30.0, 120.0, "motor and pump bear little more than rated speed");
         DROP = Field::new("voltage_drop_pct", "bus voltage wanted beyond √2 times the motor voltage", Unit::PERCENT, 0.0, 15.0, "drops of drive, filter and cable")
             .or(2.0, "usual practice");
+        GREATEST_DC_V = Field::new("greatest_dc_v", "greatest DC voltage that the drive bears", Unit::V, 20.0, 2000.0, "beyond it the drive is destroyed; usual are 450 V for 230 V motors, 800 V for 400 V motors");
+        START_DC_V = Field::new("start_dc_v", "DC voltage at which the drive starts", Unit::V, 10.0, 1500.0, "below its greatest DC voltage");
+        DC_CURRENT = Field::new("dc_current_a", "greatest operating current of the drive's DC input", Unit::A, 0.5, 5000.0, "what it draws at most; more only clips");
+        DC_SHORT_CIRCUIT = Field::new("dc_short_circuit_a", "greatest short-circuit current of the strings on the drive", Unit::A, 1.0, 8000.0, "what its DC input bears; not below its operating current");
+        GREATEST_DC_POWER = Field::new("greatest_dc_power_kw", "greatest PV power that may be connected to the drive", Unit::KW, 0.2, 20_000.0, "at standard test conditions, as the maker states it");
     }
 }
 
@@ -375,6 +405,7 @@ pub const SECTIONS: &[(&str, &[Field])] = &[
     (site::TITLE, site::ALL),
     (weather::TITLE, weather::ALL),
     (array::TITLE, array::ALL),
+    (strings::TITLE, strings::ALL),
     (module::TITLE, module::ALL),
     (inverter::TITLE, inverter::ALL),
     (drive::TITLE, drive::ALL),

@@ -67,6 +67,7 @@ fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
             name: "south".to_owned(),
             plane: 0,
             strings: StringGroup::new(sample()?, 19, 5, losses, 0.0).map_err(told)?,
+            strings_per_input: None,
             inverter: None,
             set: None,
         }],

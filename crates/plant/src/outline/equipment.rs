@@ -17,6 +17,8 @@ pub const MODULE: Table = Table {
         number(&module::ALPHA),
         number(&module::BETA),
         number(&module::CELLS),
+        number(&module::SYSTEM_V),
+        number(&module::GREATEST_FUSE),
     ],
 };
 
@@ -32,6 +34,12 @@ pub const INVERTER: Table = Table {
         number(&inverter::START),
         number(&inverter::MPPT_MIN),
         number(&inverter::MPPT_MAX),
+        number(&inverter::GREATEST_DC_V).optional(),
+        number(&inverter::MPPT_INPUTS).optional(),
+        number(&inverter::INPUT_STRINGS).optional(),
+        number(&inverter::INPUT_CURRENT).optional(),
+        number(&inverter::INPUT_SHORT_CIRCUIT).optional(),
+        number(&inverter::GREATEST_DC_POWER).optional(),
     ],
 };
 
@@ -46,6 +54,11 @@ pub const DRIVE: Table = Table {
         numbers(&drive::EFFICIENCY, None),
         number(&drive::GREATEST).optional(),
         number(&drive::DROP),
+        number(&drive::GREATEST_DC_V).optional(),
+        number(&drive::START_DC_V).optional(),
+        number(&drive::DC_CURRENT).optional(),
+        number(&drive::DC_SHORT_CIRCUIT).optional(),
+        number(&drive::GREATEST_DC_POWER).optional(),
     ],
 };
 

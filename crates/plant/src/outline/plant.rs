@@ -3,7 +3,7 @@
 use daylift_units::Field;
 use daylift_units::fields::{
     array, battery_use, changeover, demand, file, generator_use, grid, grid_input, inverter, line, money, night_tank,
-    outlet, pipe, pump_set, pumping, random, site, tank, timetable, voltage, weather, well,
+    outlet, pipe, pump_set, pumping, random, site, strings, tank, timetable, voltage, weather, well,
 };
 
 use super::{Key, Table, What, choice, monthly, named, number, numbers, one_or_many, path, section, sections, text};
@@ -28,6 +28,7 @@ pub const PLANT: Table = Table {
         section("site", &SITE),
         section("weather", &WEATHER),
         section("array", &ARRAY).optional(),
+        section("strings", &STRINGS).optional(),
         one_or_many("inverter", &FEEDER).optional(),
         section("drive", &DRIVE_IN_PLANT).optional(),
         section("pump", &PUMP_SET).optional(),
@@ -95,6 +96,8 @@ const SITE: Table = Table {
         number(&site::ALTITUDE),
         text("time_zone", "time zone of the site, as in the IANA time zone database"),
         number(&site::YEAR),
+        number(&site::RECORD_LOW).optional(),
+        number(&site::RECORD_HIGH).optional(),
     ],
 };
 
@@ -119,6 +122,7 @@ const ARRAY: Table = Table {
         number(&array::AZIMUTH).optional(),
         number(&array::MODULES_PER_STRING).optional(),
         number(&array::STRINGS).optional(),
+        number(&array::STRINGS_PER_INPUT).optional(),
         number(&array::ALBEDO),
         monthly(&array::SOILING),
         number(&array::MISMATCH),
@@ -150,8 +154,17 @@ const GROUP: Table = Table {
         text("plane", "plane that the group lies on"),
         number(&array::MODULES_PER_STRING),
         number(&array::STRINGS),
+        number(&array::STRINGS_PER_INPUT).optional(),
         text("inverter", "inverter of the group").optional(),
         text("drive", "pump set whose drive the group feeds").optional(),
+    ],
+};
+
+const STRINGS: Table = Table {
+    keys: &[
+        number(&strings::NOON),
+        number(&strings::NOON_WIND),
+        number(&strings::USEFUL_SPEED),
     ],
 };
 

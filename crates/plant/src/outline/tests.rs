@@ -47,7 +47,7 @@ fn reader_and_outline_agree() {
                    pump_set = [{ drive = \"\", well = {}, pipe = [{}], outlet = {} }]\nmoney = {}\n";
     let by_stage = "grid = { outages = \"x\", timetable = { stage = 2 }, random = { share_pct = 1 }, voltage = {} }\n\
                     load = [{ meter = \"x\" }]\n";
-    let weak = "grid = { line = {} }\ngrid_input = { kind = \"switch\" }\nmoney = { replacement = [{}] }\n";
+    let weak = "strings = {}\ngrid = { line = {} }\ngrid_input = { kind = \"switch\" }\nmoney = { replacement = [{}] }\n";
     let by_list = "grid = { timetable = { stages = \"x\" }, random = { mean_up_h = 1 } }\n";
     let asked: BTreeSet<_> = [&example, several, by_stage, by_list, weak].iter().flat_map(|text| asked(text)).collect();
     let outlined = outlined();
@@ -62,7 +62,7 @@ fn reader_and_outline_agree() {
 #[test]
 fn what_the_reader_wants_is_needed_in_the_outline_too() {
     // A plant file with every section of the example and no key in any of them, and no equipment.
-    let text = "site = {}\nweather = {}\narray = {}\ninverter = {}\ndrive = {}\npump = {}\nwell = {}\npipe = [{}]\n\
+    let text = "site = {}\nweather = {}\narray = {}\nstrings = {}\ninverter = {}\ndrive = {}\npump = {}\nwell = {}\npipe = [{}]\n\
                 outlet = {}\ntank = {}\ndemand = {}\npumping = {}\ngrid = { line = {} }\nload = [{}]\nchangeover = {}\n\
                 grid_input = {}\nbattery = {}\ngenerator = {}\nnight_tank = {}\n\
                 tariff = { season = [{ prices = [{}] }] }\nmoney = { capital = [{}], upkeep = [{}], replacement = [{}] }\n";

@@ -195,13 +195,13 @@ impl<'a> Section<'a> {
     }
 
     /// A whole number.
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "checked whole and within the field's range"
-    )]
     pub(crate) fn count(&self, field: &Field) -> Option<u32> {
-        self.number(field).map(|v| v as u32)
+        self.number(field).map(whole)
+    }
+
+    /// A whole number that may be left out.
+    pub(crate) fn optional_count(&self, field: &Field) -> Option<u32> {
+        self.optional(field).map(whole)
     }
 
     /// A list of numbers in SI with a stated length (`None`: any, at least one).
@@ -476,6 +476,15 @@ fn as_number(value: &DeValue<'_>) -> Option<f64> {
 )]
 fn whole_as_f64(i: i64) -> f64 {
     i as f64
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "checked whole and within the field's range"
+)]
+fn whole(value: f64) -> u32 {
+    value as u32
 }
 
 /// The known word nearest to a wrong one, when one is near enough to be meant.

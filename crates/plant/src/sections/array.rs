@@ -68,10 +68,12 @@ fn read_single(
 ) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
     let plane = read_plane(section, "array".to_owned(), albedo);
     let strings = read_strings(section, shared);
+    let per_input = read_per_input(section, strings.as_ref(), !names.inverters.is_empty());
     let group = Group {
         name: "array".to_owned(),
         plane: 0,
         strings: strings?,
+        strings_per_input: per_input,
         inverter: (!names.inverters.is_empty()).then_some(0),
         set: names.sets.iter().position(|(_, has_drive)| *has_drive),
     };
@@ -141,6 +143,7 @@ fn refuse_inline(section: &Section<'_>) {
         array::AZIMUTH.key,
         array::MODULES_PER_STRING.key,
         array::STRINGS.key,
+        array::STRINGS_PER_INPUT.key,
     ];
     let inline: Vec<String> = keys.iter().filter(|key| section.has(key)).map(|key| format!("`{key}`")).collect();
     if !inline.is_empty() {
@@ -181,12 +184,14 @@ fn read_group(
         ));
     }
     let strings = read_strings(&section, shared);
+    let strings_per_input = read_per_input(&section, strings.as_ref(), inverter.is_some());
     section.finish();
     let group = (|| {
         Some(Group {
             name: name.clone()?,
             plane: plane?,
             strings: strings?,
+            strings_per_input,
             inverter: inverter.map_or(Some(None), |i| i.map(Some))?,
             set: set.map_or(Some(None), |s| s.map(Some))?,
         })
@@ -258,6 +263,33 @@ fn read_strings(section: &Section<'_>, shared: Option<&Shared>) -> Option<String
     let shared = shared?;
     let made = StringGroup::new(shared.module.clone(), counts.0?, counts.1?, shared.losses, shared.cable);
     booked(section, made)
+}
+
+/// How many of a group's strings share an MPPT input; it has inputs only on an inverter.
+fn read_per_input(section: &Section<'_>, strings: Option<&StringGroup>, on_inverter: bool) -> Option<u32> {
+    let field = array::STRINGS_PER_INPUT;
+    let per_input = section.optional_count(&field)?;
+    let wrong = |allowed: String, remedy: &str| {
+        section.fault(Fault::new(
+            field.key,
+            field.quantity,
+            per_input.to_string(),
+            allowed,
+            remedy,
+        ));
+    };
+    if !on_inverter {
+        wrong(
+            "nothing: these strings are on no inverter".to_owned(),
+            "remove it, or name the group's `inverter`",
+        );
+    } else if let Some(count) = strings.map(StringGroup::parallel).filter(|count| per_input > *count) {
+        wrong(
+            format!("up to {count}, the strings that there are"),
+            "correct `strings_per_input` or `strings`",
+        );
+    }
+    Some(per_input)
 }
 
 fn read_losses(section: &Section<'_>) -> Option<ArrayLosses> {

@@ -3,9 +3,9 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use daylift_array::{InverterSheet, Module, ModuleSheet};
+use daylift_array::{Inverter, InverterLimits, InverterSheet, Module, ModuleLimits, ModuleSheet};
 use daylift_grid::{BatterySheet, GeneratingSet, GeneratorSheet};
-use daylift_lift::{Drive, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, Water};
+use daylift_lift::{Drive, DriveLimits, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, Water};
 use daylift_units::fields::{battery, drive, generator, inverter, module, motor, pump};
 use daylift_units::{Fault, Field};
 
@@ -120,6 +120,10 @@ pub(crate) fn read_module(section: &Section<'_>, name: String) -> Option<Module>
         section.number(&module::BETA),
         section.count(&module::CELLS),
     );
+    let limits = (
+        section.number(&module::SYSTEM_V),
+        section.number(&module::GREATEST_FUSE),
+    );
     let sheet = ModuleSheet {
         name,
         short_circuit_a: values.0?,
@@ -130,11 +134,34 @@ pub(crate) fn read_module(section: &Section<'_>, name: String) -> Option<Module>
         open_circuit_v_per_k: values.5?,
         cells: values.6?,
     };
-    booked(section, Module::new(sheet))
+    let limits = ModuleLimits {
+        system_v: limits.0?,
+        greatest_fuse_a: limits.1?,
+    };
+    booked(
+        section,
+        Module::new(sheet).and_then(|module| module.with_limits(limits)),
+    )
 }
 
-/// The inverter's sheet; the cable belongs to the plant and is filled in by the caller.
-pub(crate) fn read_inverter(section: &Section<'_>, name: String) -> Option<InverterSheet> {
+/// An inverter; the loss of its AC cable stands in the plant file.
+pub(crate) fn read_inverter(section: &Section<'_>, name: String, ac_cable_loss: f64) -> Option<Inverter> {
+    let sheet = read_inverter_sheet(section, name, ac_cable_loss);
+    let limits = InverterLimits {
+        greatest_dc_v: section.optional(&inverter::GREATEST_DC_V),
+        inputs: section.optional_count(&inverter::MPPT_INPUTS),
+        strings_per_input: section.optional_count(&inverter::INPUT_STRINGS),
+        input_current_a: section.optional(&inverter::INPUT_CURRENT),
+        input_short_circuit_a: section.optional(&inverter::INPUT_SHORT_CIRCUIT),
+        greatest_dc_w: section.optional(&inverter::GREATEST_DC_POWER),
+    };
+    booked(
+        section,
+        Inverter::new(sheet?).and_then(|inverter| inverter.with_limits(limits)),
+    )
+}
+
+fn read_inverter_sheet(section: &Section<'_>, name: String, ac_cable_loss: f64) -> Option<InverterSheet> {
     let values = (
         section.number(&inverter::RATED),
         efficiency_points(section, &inverter::LOAD, &inverter::EFFICIENCY),
@@ -149,7 +176,7 @@ pub(crate) fn read_inverter(section: &Section<'_>, name: String) -> Option<Inver
         start_w: values.2?,
         mppt_min_v: values.3?,
         mppt_max_v: values.4?,
-        ac_cable_loss: 0.0,
+        ac_cable_loss,
     })
 }
 
@@ -160,6 +187,13 @@ pub(crate) fn read_drive(section: &Section<'_>, name: String) -> Option<Drive> {
         section.optional(&drive::GREATEST),
         section.number(&drive::DROP),
     );
+    let limits = DriveLimits {
+        greatest_dc_v: section.optional(&drive::GREATEST_DC_V),
+        start_dc_v: section.optional(&drive::START_DC_V),
+        dc_current_a: section.optional(&drive::DC_CURRENT),
+        dc_short_circuit_a: section.optional(&drive::DC_SHORT_CIRCUIT),
+        greatest_dc_w: section.optional(&drive::GREATEST_DC_POWER),
+    };
     let sheet = DriveSheet {
         name,
         rated_power_w: values.0?,
@@ -167,7 +201,7 @@ pub(crate) fn read_drive(section: &Section<'_>, name: String) -> Option<Drive> {
         greatest_frequency_hz: values.2,
         voltage_drop: values.3?,
     };
-    booked(section, Drive::new(sheet))
+    booked(section, Drive::new(sheet).and_then(|drive| drive.with_limits(limits)))
 }
 
 pub(crate) fn read_motor(section: &Section<'_>, name: String) -> Option<Motor> {

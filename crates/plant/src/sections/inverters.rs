@@ -2,10 +2,9 @@
 
 use std::path::Path;
 
-use daylift_array::Inverter;
 use daylift_units::fields::inverter;
 
-use super::equipment::{booked, open, read_inverter};
+use super::equipment::{open, read_inverter};
 use crate::plant::Feeder;
 use crate::read::Section;
 
@@ -23,11 +22,11 @@ fn read_one(section: Section<'_>, folder: &Path, named: bool) -> (String, Option
     };
     let cable = section.number(&inverter::AC_CABLE_LOSS);
     let reconnection_s = section.number(&inverter::RECONNECTION);
+    // A cable loss with a fault of its own must not hide those of the datasheet.
     let inverter = open(&section, folder, "file", "inverter", |file, name| {
-        let mut sheet = read_inverter(file, name)?;
-        sheet.ac_cable_loss = cable?;
-        booked(file, Inverter::new(sheet))
-    });
+        read_inverter(file, name, cable.unwrap_or(0.0))
+    })
+    .filter(|_| cable.is_some());
     section.finish();
     let feeder = (|| {
         Some(Feeder {

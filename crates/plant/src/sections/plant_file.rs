@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use daylift_units::fields::changeover;
+use daylift_units::fields::{changeover, strings};
 use daylift_units::{Fault, Warning};
 
 use super::array::Names;
@@ -11,7 +11,7 @@ use super::head::check_format;
 use super::use_of_water::HoursUsed;
 use super::{array, beside, costs, grid, inverters, plausible, site, use_of_water, water};
 use crate::arrangement::{Arrangement, Wiring};
-use crate::design::{Design, SwitchTimes};
+use crate::design::{Design, StringRules, SwitchTimes};
 use crate::files::Files;
 use crate::plant::{Feeder, Plant, Set};
 use crate::provenance::{self, Origin};
@@ -138,6 +138,7 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         grid::none(root, folder, place.axis.as_ref(), currency.as_deref())
     };
     let switch_times = read_switch_times(root, connected);
+    let string_rules = read_string_rules(root, had_array);
     if !connected {
         warn_of_grid_parts(root);
     }
@@ -180,6 +181,7 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         beside: beside?,
         design: Design {
             switch_times: switch_times?,
+            strings: string_rules?,
         },
         costs: costs?,
     };
@@ -235,6 +237,33 @@ fn read_switch_times(root: &Section<'_>, connected: bool) -> Option<SwitchTimes>
         to_drive_s: values[0]?,
         grid_stable_s: values[1]?,
         to_mains_s: values[2]?,
+    })
+}
+
+/// Without an array no strings are judged, and conditions that were not given are not told of.
+fn read_string_rules(root: &Section<'_>, has_array: bool) -> Option<StringRules> {
+    let fields = [&strings::NOON, &strings::NOON_WIND, &strings::USEFUL_SPEED];
+    let values = match root.table("strings", "strings") {
+        Some(section) => {
+            let values = fields.map(|field| section.number(field));
+            section.finish();
+            if !has_array {
+                root.book().warn("strings", "without [array] nothing uses [strings]".to_owned());
+            }
+            values
+        }
+        None if root.has("strings") => return None,
+        None => fields.map(|field| {
+            if has_array {
+                root.book().preset(root.at(&format!("strings.{}", field.key)), field);
+            }
+            field.preset_si()
+        }),
+    };
+    Some(StringRules {
+        noon_w_m2: values[0]?,
+        noon_wind_m_s: values[1]?,
+        useful_speed: values[2]?,
     })
 }
 

@@ -5,7 +5,7 @@ use std::path::Path;
 use daylift_sky::{Observer, Weather};
 use daylift_units::constants::HOUR_S;
 use daylift_units::fields::site;
-use daylift_units::{Axis, Step};
+use daylift_units::{Axis, Fault, Step};
 use jiff::civil::Date;
 
 use super::equipment::booked;
@@ -28,6 +28,8 @@ struct Coordinates {
     latitude_deg: f64,
     longitude_deg: f64,
     altitude_m: f64,
+    record_low_c: Option<f64>,
+    record_high_c: Option<f64>,
 }
 
 /// What `[site]` and `[weather]` gave: the whole, and the year by itself for checking dates when the rest has faults.
@@ -54,6 +56,15 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
         section.number(&site::LONGITUDE),
         section.number(&site::ALTITUDE),
     );
+    let records = (
+        section.optional(&site::RECORD_LOW),
+        section.optional(&site::RECORD_HIGH),
+    );
+    if let (Some(low), Some(high)) = records
+        && low >= high
+    {
+        section.fault(exchanged_records(low, high));
+    }
     let year = section.count(&site::YEAR);
     let zone = section.text(
         "time_zone",
@@ -69,6 +80,8 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
             latitude_deg,
             longitude_deg,
             altitude_m,
+            record_low_c: records.0,
+            record_high_c: records.1,
         }),
         _ => None,
     };
@@ -89,6 +102,8 @@ fn whole(
         latitude_deg: at.latitude_deg,
         longitude_deg: at.longitude_deg,
         altitude_m: at.altitude_m,
+        record_low_c: at.record_low_c,
+        record_high_c: at.record_high_c,
         observer: booked(section, observer)?,
         axis,
     };
@@ -105,6 +120,16 @@ fn whole(
         site,
         source,
     })
+}
+
+fn exchanged_records(low_c: f64, high_c: f64) -> Fault {
+    Fault::new(
+        site::RECORD_LOW.key,
+        site::RECORD_LOW.quantity,
+        site::RECORD_LOW.print(low_c),
+        format!("below the hottest, {}", site::RECORD_HIGH.print(high_c)),
+        "are `record_low_c` and `record_high_c` exchanged?",
+    )
 }
 
 /// The year; without weather its zone and year are checked all the same, against the days that the year has.

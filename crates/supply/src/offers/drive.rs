@@ -1,6 +1,6 @@
 //! The pump on its drive: the drive's limits in their order, then the point at which it runs.
 
-use daylift_array::CableLoss;
+use daylift_array::{CableLoss, greatest_frequency_hz};
 use daylift_lift::{Limit, MapColumn, MapPoint};
 
 use crate::cause::{LossCause, ShortfallCause};
@@ -8,7 +8,6 @@ use crate::dc::DcYear;
 use crate::limits::{Cuts, Ladder};
 use crate::offers::Mains;
 use crate::strings::{Feeding, Offered};
-use crate::voltage::greatest_frequency_hz;
 
 /// The pump on its drive in one step, if it runs.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,6 +1,6 @@
 //! The pump on its drive while mains is on the drive's second input.
 
-use daylift_array::CableLoss;
+use daylift_array::{CableLoss, HeldBus, held_bus};
 use daylift_lift::{MapColumn, MapPoint, rectified_v};
 use daylift_plant::{InputKind, SecondInput};
 
@@ -9,7 +9,6 @@ use crate::dc::DcYear;
 use crate::limits::Ladder;
 use crate::offers::drive::{DriveOffer, cap};
 use crate::strings::Feeding;
-use crate::voltage::{HeldBus, held_bus};
 
 /// A set in one step: what it is fed by and how it is limited.
 #[derive(Clone, Copy)]
