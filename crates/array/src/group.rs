@@ -58,6 +58,15 @@ impl StringGroup {
         Ok(group)
     }
 
+    /// The same modules with the same losses in other strings.
+    ///
+    /// # Errors
+    /// As [`StringGroup::new`] for the counts.
+    pub fn in_strings(&self, series: u32, parallel: u32) -> Result<Self, Vec<Fault>> {
+        let cable = self.cable.fraction(self.stc_w());
+        Self::new(self.module.clone(), series, parallel, self.losses, cable)
+    }
+
     /// The curve of the group at its terminals, before cables.
     ///
     /// `absorbed_w_m2` is the plane's irradiance after reflection; the month's soiling (0 = January) is taken off here.
@@ -192,6 +201,15 @@ mod tests {
         assert_eq!((faults.len(), faults[0].key.as_str()), (1, "modules_per_string"));
         assert!(faults[0].given.contains("1532 V") && faults[0].allowed.contains("1500 V"));
         assert!(faults[0].remedy.contains("at most 39 "), "{}", faults[0].remedy);
+    }
+
+    #[test]
+    fn other_strings_of_the_same_modules_lose_the_same_share() {
+        let group = group(ArrayLosses::NONE);
+        let other = group.in_strings(10, 3).unwrap();
+        assert_eq!((other.series(), other.parallel(), other.module()), (10, 3, group.module()));
+        assert!((other.cable_fraction(other.stc_w()) - 0.02).abs() < 1e-12);
+        assert!(group.in_strings(0, 1).is_err());
     }
 
     #[test]

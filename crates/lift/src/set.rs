@@ -237,6 +237,13 @@ impl PumpSet {
         Some(self.on_drive(drive, month, hz)).filter(|point| point.duty.flow_m3_s > 0.0)
     }
 
+    /// Input of the drive at a frequency \[W\], also where nothing flows yet; `None` without a drive.
+    #[must_use]
+    pub fn dc_w(&self, month: usize, hz: f64) -> Option<f64> {
+        let drive = self.drive.as_ref()?;
+        Some(self.on_drive(drive, month, hz).dc_w)
+    }
+
     /// Frequency \[Hz\] above which the well would be drawn down too far; `None` when that lies above the greatest
     /// frequency, 0 when even the standing water is too deep.
     ///

@@ -1,0 +1,116 @@
+//! The weather that strings are judged in.
+
+use daylift_array::Module;
+use daylift_plant::{Array, Plant};
+
+/// Cell temperature of standard test conditions \[°C\].
+const STANDARD_C: f64 = 25.0;
+/// Irradiance of standard test conditions \[W/m²\].
+const STANDARD_W_M2: f64 = 1000.0;
+
+/// An extreme of the air temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Extreme {
+    /// Air \[°C\].
+    pub air_c: f64,
+    /// In the year of the weather file \[°C\].
+    pub weather_c: f64,
+    /// On record at the site \[°C\], where the plant file says it.
+    pub record_c: Option<f64>,
+}
+
+/// The weather that strings are judged in: the worse of weather file and record counts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Conditions {
+    /// The coldest air; at sunrise the cells are as cold.
+    pub coldest: Extreme,
+    /// The hottest air.
+    pub hottest: Extreme,
+    /// Irradiance of a hot noon \[W/m²\].
+    pub noon_w_m2: f64,
+    /// Cells at a hot noon \[°C\].
+    pub noon_cell_c: f64,
+    /// Month of the dirtiest glass, 0 = January.
+    pub dirtiest_month: u8,
+    /// What one module makes of it.
+    pub module: ModuleVolts,
+}
+
+/// Voltages of one module \[V\].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ModuleVolts {
+    /// At open circuit on the coldest morning: V_oc + β·(T − 25 °C).
+    pub cold_open_v: f64,
+    /// At greatest power in full sun in the coldest air.
+    pub cold_max_power_v: f64,
+    /// At open circuit at a hot noon.
+    pub hot_open_v: f64,
+    /// At greatest power at a hot noon.
+    pub hot_max_power_v: f64,
+}
+
+impl Conditions {
+    /// Those of a plant and its array.
+    #[must_use]
+    pub fn of(plant: &Plant, array: &Array) -> Self {
+        let rules = plant.design.strings;
+        let air_c = plant.weather.air_c();
+        let coldest = Extreme::new(air_c.iter().copied(), plant.site.record_low_c, f64::min);
+        let hottest = Extreme::new(air_c.iter().copied(), plant.site.record_high_c, f64::max);
+        let noon_cell_c = array.cell_model.cell_c(rules.noon_w_m2, hottest.air_c, rules.noon_wind_m_s);
+        // All groups are of one module and lose alike.
+        let losses = array.groups.first().map(|group| *group.strings.losses());
+        let soiling = |month: u8| losses.as_ref().map_or(0.0, |l| l.soiling(month));
+        let dirtiest_month = (0..12).max_by(|a, b| soiling(*a).total_cmp(&soiling(*b))).unwrap_or(0);
+        let clear_w_m2 = rules.noon_w_m2 * (1.0 - soiling(dirtiest_month));
+        let module = array.groups.first().map(|group| group.strings.module());
+        Self {
+            module: module.map_or(ModuleVolts::NONE, |m| ModuleVolts::of(m, coldest.air_c, clear_w_m2, noon_cell_c)),
+            coldest,
+            hottest,
+            noon_w_m2: rules.noon_w_m2,
+            noon_cell_c,
+            dirtiest_month,
+        }
+    }
+}
+
+impl Extreme {
+    fn new(weather_c: impl Iterator<Item = f64>, record_c: Option<f64>, worse: impl Fn(f64, f64) -> f64) -> Self {
+        let weather_c = weather_c.reduce(&worse).unwrap_or(STANDARD_C);
+        Self {
+            air_c: record_c.map_or(weather_c, |record_c| worse(weather_c, record_c)),
+            weather_c,
+            record_c,
+        }
+    }
+
+    /// Whether the record is the worse of the two.
+    #[must_use]
+    pub fn is_of_record(&self) -> bool {
+        self.record_c.is_some() && (self.air_c - self.weather_c).abs() > 0.0
+    }
+}
+
+impl ModuleVolts {
+    /// Without an array.
+    const NONE: Self = Self {
+        cold_open_v: 0.0,
+        cold_max_power_v: 0.0,
+        hot_open_v: 0.0,
+        hot_max_power_v: 0.0,
+    };
+
+    /// Of a module on a morning at `cold_c` and at a noon of `noon_w_m2` behind the glass with cells at `noon_c`.
+    #[must_use]
+    pub fn of(module: &Module, cold_c: f64, noon_w_m2: f64, noon_c: f64) -> Self {
+        let sheet = module.sheet();
+        let hot = module.curve(noon_w_m2, noon_c);
+        Self {
+            cold_open_v: sheet.open_circuit_v + sheet.open_circuit_v_per_k * (cold_c - STANDARD_C),
+            cold_max_power_v: module.curve(STANDARD_W_M2, cold_c).max_power().voltage_v,
+            hot_open_v: hot.open_circuit_v(),
+            hot_max_power_v: hot.max_power().voltage_v,
+        }
+    }
+}

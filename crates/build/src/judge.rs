@@ -1,0 +1,398 @@
+//! A string plan held against every rule.
+
+use std::cell::RefCell;
+use std::collections::HashMap;
+
+use daylift_array::OnBus;
+use daylift_plant::{Array, Plant};
+
+use crate::conditions::Conditions;
+use crate::fuse::Fuse;
+use crate::plan::PlannedGroup;
+use crate::rule::{Rule, Weight};
+use crate::speed::{Allowed, Speed, speed};
+
+/// The inputs' short-circuit current counts this much more than the datasheet's (IEC 62548, from memory).
+const BRIGHT: f64 = 1.25;
+/// DC voltage that a drive is taken to bear for each volt of its motor, where its datasheet is not at hand (usual
+/// practice: 800 V for 400 V).
+const BORNE_PER_MOTOR_V: f64 = 2.0;
+
+/// What a rule is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Device {
+    /// The modules.
+    Module,
+    /// An inverter, by its index.
+    Inverter(usize),
+    /// The drive of a pump set, by its index.
+    Drive(usize),
+}
+
+/// A value beside its limit, in V, A, Hz, W or a count.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Measure {
+    /// The rule.
+    pub rule: Rule,
+    /// What it is about.
+    pub device: Device,
+    /// Modules in series of the strings that it looked at.
+    pub series: u32,
+    /// Strings that it looked at, where their number counts; else 0.
+    pub strings: u32,
+    /// The value.
+    pub value: f64,
+    /// Its limit; `None` where nobody gave it.
+    pub limit: Option<f64>,
+    /// Whether a datasheet gave the limit; else something stands in for it.
+    pub is_given: bool,
+    /// Whether it breaks the rule.
+    pub breaks: bool,
+}
+
+impl Measure {
+    /// By how much it is beyond its limit; 0 when it keeps it.
+    #[must_use]
+    pub fn beyond(&self) -> f64 {
+        match self.limit {
+            Some(limit) if self.breaks => (self.value - limit).abs(),
+            _ => 0.0,
+        }
+    }
+
+    /// Whether it forbids.
+    #[must_use]
+    pub fn forbids(&self) -> bool {
+        self.breaks && self.rule.weight() == Weight::Forbids
+    }
+}
+
+/// Strings while they are on a drive.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OnDrive {
+    /// Index of the pump set.
+    pub set: usize,
+    /// Modules in series.
+    pub series: u32,
+    /// Strings in parallel.
+    pub strings: u32,
+    /// Their power at standard test conditions \[W\].
+    pub dc_w: f64,
+    /// What pump, well and drive allow.
+    pub allowed: Allowed,
+    /// What a hot noon gives.
+    pub noon: Speed,
+    /// String fuses.
+    pub fuse: Fuse,
+    /// Poles that move the strings from inverter to drive: two for each MPPT input.
+    pub poles: u32,
+}
+
+/// Strings while they are on an inverter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OnInverter {
+    /// Index of the inverter.
+    pub inverter: usize,
+    /// Strings.
+    pub strings: u32,
+    /// Their power at standard test conditions \[W\].
+    pub dc_w: f64,
+    /// That over the rated AC power.
+    pub dc_over_ac: f64,
+    /// MPPT inputs taken.
+    pub inputs: u32,
+    /// String fuses of the fullest input.
+    pub fuse: Fuse,
+}
+
+/// A plan and what the rules say of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged {
+    /// Every rule that applies, in their order.
+    pub measures: Vec<Measure>,
+    /// Strings on each drive.
+    pub drives: Vec<OnDrive>,
+    /// Strings on each inverter.
+    pub inverters: Vec<OnInverter>,
+    /// Power at standard test conditions that stands idle in an outage \[W\]: strings that have an inverter and no drive.
+    pub idle_w: f64,
+}
+
+impl Judged {
+    /// Whether no rule forbids it.
+    #[must_use]
+    pub fn suits(&self) -> bool {
+        !self.measures.iter().any(Measure::forbids)
+    }
+}
+
+/// Judges plans of one plant.
+#[derive(Debug)]
+pub struct Judge<'p> {
+    plant: &'p Plant,
+    array: &'p Array,
+    conditions: Conditions,
+    /// By pump set.
+    allowed: Vec<Option<Allowed>>,
+    /// What a hot noon gives a set, by set, modules in series and strings.
+    speeds: RefCell<HashMap<(usize, u32, u32), Option<Speed>>>,
+}
+
+impl<'p> Judge<'p> {
+    /// A judge of a plant with an array.
+    #[must_use]
+    pub fn new(plant: &'p Plant, array: &'p Array) -> Self {
+        Self {
+            plant,
+            array,
+            conditions: Conditions::of(plant, array),
+            allowed: plant.sets.iter().map(|set| Allowed::of(&set.pump_set)).collect(),
+            speeds: RefCell::default(),
+        }
+    }
+
+    /// The plant.
+    #[must_use]
+    pub fn plant(&self) -> &'p Plant {
+        self.plant
+    }
+
+    /// Its array.
+    #[must_use]
+    pub fn array(&self) -> &'p Array {
+        self.array
+    }
+
+    /// The weather that it judges in.
+    #[must_use]
+    pub fn conditions(&self) -> &Conditions {
+        &self.conditions
+    }
+
+    /// Holds groups against every rule.
+    #[must_use]
+    pub fn judge(&self, groups: &[PlannedGroup]) -> Judged {
+        let mut out = Judged {
+            measures: Vec::new(),
+            drives: Vec::new(),
+            inverters: Vec::new(),
+            idle_w: groups
+                .iter()
+                .filter(|g| g.inverter.is_some() && g.set.is_none())
+                .map(|g| g.strings.stc_w())
+                .sum(),
+        };
+        if let Some(longest) = groups.iter().map(|g| g.strings.series()).max() {
+            out.measures.push(self.module_in_the_cold(longest));
+        }
+        for set in 0..self.plant.sets.len() {
+            let on_it: Vec<&PlannedGroup> = groups.iter().filter(|g| g.set == Some(set)).collect();
+            self.judge_drive(set, &on_it, &mut out);
+        }
+        for inverter in 0..self.plant.feeders.len() {
+            let on_it: Vec<&PlannedGroup> = groups.iter().filter(|g| g.inverter == Some(inverter)).collect();
+            self.judge_inverter(inverter, &on_it, &mut out);
+        }
+        out.measures.sort_by_key(|m| (m.rule, m.device));
+        out
+    }
+
+    /// What the length of a string alone decides, on some inverters and drives.
+    #[must_use]
+    pub fn judge_length(&self, series: u32, inverters: &[usize], sets: &[usize]) -> Vec<Measure> {
+        let mut out = vec![self.module_in_the_cold(series)];
+        for set in sets {
+            self.push_length_on_drive(*set, series, &mut out);
+        }
+        for inverter in inverters {
+            self.push_length_on_inverter(*inverter, (series, series), &mut out);
+        }
+        out.sort_by_key(|m| (m.rule, m.device));
+        out
+    }
+
+    /// What a hot noon gives a set from strings of one length; `None` without a drive.
+    #[must_use]
+    pub fn noon_speed(&self, set: usize, series: u32, strings: u32) -> Option<Speed> {
+        if let Some(known) = self.speeds.borrow().get(&(set, series, strings)) {
+            return *known;
+        }
+        let c = &self.conditions;
+        let found = self.speed_at(set, series, strings, c.noon_w_m2, c.noon_cell_c);
+        self.speeds.borrow_mut().insert((set, series, strings), found);
+        found
+    }
+
+    /// The same in any sun \[W/m²\] and at any cell temperature \[°C\].
+    #[must_use]
+    pub fn speed_at(&self, set: usize, series: u32, strings: u32, w_m2: f64, cell_c: f64) -> Option<Speed> {
+        let bus = self.on_bus(series, strings, w_m2, cell_c)?;
+        speed(&self.plant.sets[set].pump_set, self.allowed[set].as_ref()?, &[bus])
+    }
+
+    /// Strings of one length in a sun, behind the dirtiest glass of the year; `None` where there can be no such strings.
+    #[must_use]
+    pub fn on_bus(&self, series: u32, strings: u32, w_m2: f64, cell_c: f64) -> Option<OnBus> {
+        let any = &self.array.groups.first()?.strings;
+        let group = any.in_strings(series, strings).ok()?;
+        let curve = group.curve(w_m2, cell_c, self.conditions.dirtiest_month);
+        Some(OnBus::new(curve, group.cable()))
+    }
+
+    fn module_in_the_cold(&self, series: u32) -> Measure {
+        let limits = self.array.groups.first().map(|g| *g.strings.module().limits()).unwrap_or_default();
+        let value = f64::from(series) * self.conditions.module.cold_open_v;
+        Strings::of(Device::Module, series).at(Rule::ColdVoltageOfModule, value, Some(limits.system_v))
+    }
+
+    fn push_length_on_drive(&self, set: usize, series: u32, out: &mut Vec<Measure>) {
+        let pump_set = &self.plant.sets[set].pump_set;
+        let Some(drive) = pump_set.drive() else { return };
+        let (n, volts, strings) = (f64::from(series), &self.conditions.module, Strings::of(Device::Drive(set), series));
+        let usual_v = BORNE_PER_MOTOR_V * pump_set.motor().rated_voltage_v();
+        let cold_v = n * volts.cold_open_v;
+        out.push(strings.at_or_usual(Rule::ColdVoltageOnDrive, cold_v, drive.limits().greatest_dc_v, usual_v));
+        out.push(strings.at(Rule::DriveStart, n * volts.hot_open_v, drive.limits().start_dc_v));
+    }
+
+    /// `lengths`: the shortest and the longest string on it.
+    fn push_length_on_inverter(&self, inverter: usize, lengths: (u32, u32), out: &mut Vec<Measure>) {
+        let inverter_of = &self.plant.feeders[inverter].inverter;
+        let (sheet, volts) = (inverter_of.sheet(), &self.conditions.module);
+        let short = Strings::of(Device::Inverter(inverter), lengths.0);
+        let long = Strings::of(Device::Inverter(inverter), lengths.1);
+        let (least, most) = (f64::from(lengths.0), f64::from(lengths.1));
+        let cold_v = most * volts.cold_open_v;
+        let borne_v = inverter_of.limits().greatest_dc_v;
+        out.push(long.at_or_usual(Rule::ColdVoltageOnInverter, cold_v, borne_v, sheet.mppt_max_v));
+        out.push(short.at(Rule::MpptFloor, least * volts.hot_max_power_v, Some(sheet.mppt_min_v)));
+        out.push(long.at(Rule::MpptCeiling, most * volts.cold_max_power_v, Some(sheet.mppt_max_v)));
+    }
+
+    fn judge_drive(&self, set: usize, groups: &[&PlannedGroup], out: &mut Judged) {
+        let Some(first) = groups.first() else { return };
+        let pump_set = &self.plant.sets[set].pump_set;
+        let (Some(drive), Some(allowed)) = (pump_set.drive(), self.allowed[set]) else {
+            return;
+        };
+        let (series, module) = (first.strings.series(), first.strings.module());
+        let count: u32 = groups.iter().map(|g| g.strings.parallel()).sum();
+        let Some(noon) = self.noon_speed(set, series, count) else {
+            return;
+        };
+        self.push_length_on_drive(set, series, &mut out.measures);
+        let (parallel, limits) = (f64::from(count), drive.limits());
+        let strings = Strings {
+            strings: count,
+            ..Strings::of(Device::Drive(set), series)
+        };
+        let useful_hz = (self.plant.design.strings.useful_speed * allowed.greatest_hz).max(allowed.start_hz);
+        let dc_w = groups.iter().map(|g| g.strings.stc_w()).sum();
+        let fuse = Fuse::of(count, module.sheet().short_circuit_a, module.limits().greatest_fuse_a);
+        let short_circuit_a = BRIGHT * parallel * module.sheet().short_circuit_a;
+        let current_a = parallel * module.sheet().max_power_a;
+        out.measures.extend([
+            strings.at(Rule::PumpSpeed, noon.hz, Some(useful_hz)),
+            strings.at(Rule::ShortCircuitOnDrive, short_circuit_a, limits.dc_short_circuit_a),
+            strings.at(Rule::CurrentOnDrive, current_a, limits.dc_current_a),
+            strings.at(Rule::PowerOnDrive, dc_w, limits.greatest_dc_w),
+            strings.fused(Rule::FuseOnDrive, &fuse),
+        ]);
+        out.drives.push(OnDrive {
+            set,
+            series,
+            strings: count,
+            dc_w,
+            allowed,
+            noon,
+            fuse,
+            poles: 2 * groups.iter().map(|g| g.inputs()).sum::<u32>(),
+        });
+    }
+
+    fn judge_inverter(&self, inverter: usize, groups: &[&PlannedGroup], out: &mut Judged) {
+        let lengths = groups.iter().map(|g| g.strings.series());
+        let (Some(shortest), Some(longest)) = (lengths.clone().min(), lengths.max()) else {
+            return;
+        };
+        self.push_length_on_inverter(inverter, (shortest, longest), &mut out.measures);
+        let inverter_of = &self.plant.feeders[inverter].inverter;
+        let (module, limits) = (groups[0].strings.module(), inverter_of.limits());
+        let on_input = groups.iter().map(|g| g.most_on_an_input()).max().unwrap_or(0);
+        let inputs: u32 = groups.iter().map(|g| g.inputs()).sum();
+        let dc_w: f64 = groups.iter().map(|g| g.strings.stc_w()).sum();
+        let fuse = Fuse::of(on_input, module.sheet().short_circuit_a, module.limits().greatest_fuse_a);
+        let (sharing, whole) = (f64::from(on_input), Strings::of(Device::Inverter(inverter), longest));
+        let input = Strings {
+            strings: on_input,
+            ..whole
+        };
+        let short_circuit_a = BRIGHT * sharing * module.sheet().short_circuit_a;
+        let current_a = sharing * module.sheet().max_power_a;
+        out.measures.extend([
+            input.at(Rule::StringsOnInput, sharing, limits.strings_per_input.map(f64::from)),
+            whole.at(Rule::Inputs, f64::from(inputs), limits.inputs.map(f64::from)),
+            input.at(Rule::ShortCircuitOnInput, short_circuit_a, limits.input_short_circuit_a),
+            input.at(Rule::CurrentOnInput, current_a, limits.input_current_a),
+            whole.at(Rule::PowerOnInverter, dc_w, limits.greatest_dc_w),
+            input.fused(Rule::FuseOnInverter, &fuse),
+        ]);
+        out.inverters.push(OnInverter {
+            inverter,
+            strings: groups.iter().map(|g| g.strings.parallel()).sum(),
+            dc_w,
+            dc_over_ac: dc_w / inverter_of.rated_w(),
+            inputs,
+            fuse,
+        });
+    }
+}
+
+/// The strings that a rule looks at.
+#[derive(Debug, Clone, Copy)]
+struct Strings {
+    device: Device,
+    series: u32,
+    strings: u32,
+}
+
+impl Strings {
+    fn of(device: Device, series: u32) -> Self {
+        Self {
+            device,
+            series,
+            strings: 0,
+        }
+    }
+
+    /// A value beside a limit, where there is one.
+    fn at(self, rule: Rule, value: f64, limit: Option<f64>) -> Measure {
+        let breaks = limit.is_some_and(|limit| if rule.is_ceiling() { value > limit } else { value < limit });
+        Measure {
+            rule,
+            device: self.device,
+            series: self.series,
+            strings: self.strings,
+            value,
+            limit,
+            is_given: limit.is_some(),
+            breaks,
+        }
+    }
+
+    /// The same with what stands in for a limit that nobody gave.
+    fn at_or_usual(self, rule: Rule, value: f64, limit: Option<f64>, usual: f64) -> Measure {
+        Measure {
+            is_given: limit.is_some(),
+            ..self.at(rule, value, limit.or(Some(usual)))
+        }
+    }
+
+    /// The reverse current beside the module's greatest fuse; it breaks the rule only where no fuse can part them.
+    fn fused(self, rule: Rule, fuse: &Fuse) -> Measure {
+        Measure {
+            breaks: fuse.is_impossible(),
+            ..self.at(rule, fuse.reverse_a, Some(fuse.module_a))
+        }
+    }
+}

@@ -1,0 +1,182 @@
+//! String plans: which strings share an input, and which device has them when.
+
+use daylift_array::StringGroup;
+use daylift_plant::{Array, Plant};
+
+/// Strings of one plane and length, on inputs of one inverter or none, and on one drive or none.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlannedGroup {
+    /// Name.
+    pub name: String,
+    /// Index of its plane.
+    pub plane: usize,
+    /// Index of its inverter.
+    pub inverter: Option<usize>,
+    /// Index of the pump set whose drive has it in an outage.
+    pub set: Option<usize>,
+    /// Its strings.
+    pub strings: StringGroup,
+    /// Strings that share an MPPT input; its last input may have fewer.
+    pub per_input: u32,
+}
+
+impl PlannedGroup {
+    /// MPPT inputs that it takes; 0 without an inverter.
+    #[must_use]
+    pub fn inputs(&self) -> u32 {
+        if self.inverter.is_some() {
+            self.strings.parallel().div_ceil(self.per_input.max(1))
+        } else {
+            0
+        }
+    }
+
+    /// Most of its strings that share an input.
+    #[must_use]
+    pub fn most_on_an_input(&self) -> u32 {
+        self.per_input.min(self.strings.parallel())
+    }
+}
+
+/// The strings as the plant file has them.
+///
+/// A group of which the file does not say how many strings share an input has as few on each as lets all groups of its
+/// inverter find inputs; one where the number of inputs is not known.
+#[must_use]
+pub fn present(plant: &Plant, array: &Array) -> Vec<PlannedGroup> {
+    let thinnest: Vec<u32> = (0..plant.feeders.len()).map(|i| thinnest(plant, array, i)).collect();
+    let planned = |group: &daylift_plant::Group| PlannedGroup {
+        name: group.name.clone(),
+        plane: group.plane,
+        inverter: group.inverter,
+        set: group.set,
+        strings: group.strings.clone(),
+        per_input: group.strings_per_input.or(group.inverter.map(|i| thinnest[i])).unwrap_or(1),
+    };
+    array.groups.iter().map(planned).collect()
+}
+
+/// The fewest strings on an input with which an inverter's groups find inputs.
+fn thinnest(plant: &Plant, array: &Array, inverter: usize) -> u32 {
+    let groups: Vec<_> = array.groups.iter().filter(|g| g.inverter == Some(inverter)).collect();
+    let most = groups.iter().map(|g| g.strings.parallel()).max().unwrap_or(1);
+    let Some(inputs) = plant.feeders[inverter].inverter.limits().inputs else {
+        return 1;
+    };
+    let taken = |per_input: u32| -> u32 {
+        groups
+            .iter()
+            .map(|g| g.strings.parallel().div_ceil(g.strings_per_input.unwrap_or(per_input).max(1)))
+            .sum()
+    };
+    (1..most).find(|per_input| taken(*per_input) <= inputs).unwrap_or(most)
+}
+
+/// Inverters and drives that string groups link, with the modules between them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SubArray {
+    /// Indices of its groups in the plant file.
+    pub groups: Vec<usize>,
+    /// Indices of its inverters.
+    pub inverters: Vec<usize>,
+    /// Indices of the pump sets whose drives it feeds.
+    pub sets: Vec<usize>,
+    /// Its modules by plane and inverter.
+    pub fields: Vec<ModuleField>,
+}
+
+/// The modules of one plane on one inverter, or on one drive without an inverter.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ModuleField {
+    /// Index of the plane.
+    pub plane: usize,
+    /// Index of the inverter.
+    pub inverter: Option<usize>,
+    /// How many they are.
+    pub modules: u32,
+    /// The pump sets whose drives may have their strings.
+    pub sets: Vec<usize>,
+}
+
+impl SubArray {
+    /// Name: its inverters, or its drives where it has none.
+    #[must_use]
+    pub fn name(&self, plant: &Plant) -> String {
+        let names: Vec<&str> = if self.inverters.is_empty() {
+            self.sets.iter().map(|s| plant.sets[*s].name.as_str()).collect()
+        } else {
+            self.inverters.iter().map(|i| plant.feeders[*i].name.as_str()).collect()
+        };
+        names.join(", ")
+    }
+
+    /// The sub-arrays of a plant, in the order of their first groups.
+    #[must_use]
+    pub fn all(array: &Array) -> Vec<Self> {
+        let mut out: Vec<Self> = Vec::new();
+        for (g, group) in array.groups.iter().enumerate() {
+            let mut joined = Self {
+                groups: vec![g],
+                inverters: group.inverter.into_iter().collect(),
+                sets: group.set.into_iter().collect(),
+                fields: Vec::new(),
+            };
+            // What it links becomes one.
+            let (linked, apart): (Vec<Self>, Vec<Self>) = out.into_iter().partition(|sub| sub.shares_with(&joined));
+            out = apart;
+            for sub in linked {
+                joined.groups.extend(sub.groups);
+                joined.inverters.extend(sub.inverters);
+                joined.sets.extend(sub.sets);
+            }
+            for list in [&mut joined.groups, &mut joined.inverters, &mut joined.sets] {
+                list.sort_unstable();
+                list.dedup();
+            }
+            out.push(joined);
+        }
+        out.sort_by_key(|sub| sub.groups[0]);
+        for sub in &mut out {
+            sub.fields = sub.fields_of(array);
+        }
+        out
+    }
+
+    fn shares_with(&self, other: &Self) -> bool {
+        other.inverters.iter().any(|i| self.inverters.contains(i)) || other.sets.iter().any(|s| self.sets.contains(s))
+    }
+
+    fn fields_of(&self, array: &Array) -> Vec<ModuleField> {
+        let mut fields: Vec<ModuleField> = Vec::new();
+        for group in self.groups.iter().map(|g| &array.groups[*g]) {
+            // Without an inverter the strings are their drive's own.
+            let alone = group.inverter.is_none();
+            let modules = group.strings.series() * group.strings.parallel();
+            let same = |field: &&mut ModuleField| {
+                field.plane == group.plane
+                    && field.inverter == group.inverter
+                    && (!alone || field.sets.first() == group.set.as_ref())
+            };
+            if let Some(field) = fields.iter_mut().find(same) {
+                field.modules += modules;
+                continue;
+            }
+            let sets = if alone {
+                group.set.into_iter().collect()
+            } else {
+                let of_inverter = self.groups.iter().map(|g| &array.groups[*g]).filter(|g| g.inverter == group.inverter);
+                let mut sets: Vec<usize> = of_inverter.filter_map(|g| g.set).collect();
+                sets.sort_unstable();
+                sets.dedup();
+                sets
+            };
+            fields.push(ModuleField {
+                plane: group.plane,
+                inverter: group.inverter,
+                modules,
+                sets,
+            });
+        }
+        fields
+    }
+}

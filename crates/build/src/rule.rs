@@ -1,0 +1,222 @@
+//! The rules that strings are judged by.
+
+/// What a broken rule means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Weight {
+    /// It must not be built.
+    Forbids,
+    /// It may be built, and costs something.
+    Warns,
+    /// Good to know.
+    Notes,
+}
+
+impl Weight {
+    /// Name in results.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Forbids => "forbids",
+            Self::Warns => "warns",
+            Self::Notes => "notes",
+        }
+    }
+}
+
+/// A rule, in the order in which they are told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Rule {
+    /// Open circuit on the coldest morning against the drive.
+    ColdVoltageOnDrive,
+    /// The same against the inverter.
+    ColdVoltageOnInverter,
+    /// The same against the modules' system voltage.
+    ColdVoltageOfModule,
+    /// Greatest power at a hot noon against the lower edge of the MPPT window.
+    MpptFloor,
+    /// Greatest power in cold sun against its upper edge.
+    MpptCeiling,
+    /// Open circuit at a hot noon against the voltage at which the drive starts.
+    DriveStart,
+    /// Speed that a hot noon gives the pump.
+    PumpSpeed,
+    /// Strings on one MPPT input.
+    StringsOnInput,
+    /// MPPT inputs taken.
+    Inputs,
+    /// Short-circuit current on an MPPT input.
+    ShortCircuitOnInput,
+    /// Operating current on an MPPT input.
+    CurrentOnInput,
+    /// Short-circuit current on the drive.
+    ShortCircuitOnDrive,
+    /// Operating current on the drive.
+    CurrentOnDrive,
+    /// PV power on the inverter.
+    PowerOnInverter,
+    /// PV power on the drive.
+    PowerOnDrive,
+    /// String fuses while the inverter has the strings.
+    FuseOnInverter,
+    /// String fuses while the drive has them.
+    FuseOnDrive,
+}
+
+impl Rule {
+    /// All of them, in order.
+    pub const ALL: [Self; 17] = [
+        Self::ColdVoltageOnDrive,
+        Self::ColdVoltageOnInverter,
+        Self::ColdVoltageOfModule,
+        Self::MpptFloor,
+        Self::MpptCeiling,
+        Self::DriveStart,
+        Self::PumpSpeed,
+        Self::StringsOnInput,
+        Self::Inputs,
+        Self::ShortCircuitOnInput,
+        Self::CurrentOnInput,
+        Self::ShortCircuitOnDrive,
+        Self::CurrentOnDrive,
+        Self::PowerOnInverter,
+        Self::PowerOnDrive,
+        Self::FuseOnInverter,
+        Self::FuseOnDrive,
+    ];
+
+    /// Name in results.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::ColdVoltageOnDrive => "cold-voltage-on-drive",
+            Self::ColdVoltageOnInverter => "cold-voltage-on-inverter",
+            Self::ColdVoltageOfModule => "cold-voltage-of-module",
+            Self::MpptFloor => "mppt-floor",
+            Self::MpptCeiling => "mppt-ceiling",
+            Self::DriveStart => "drive-start",
+            Self::PumpSpeed => "pump-speed",
+            Self::StringsOnInput => "strings-on-input",
+            Self::Inputs => "inputs",
+            Self::ShortCircuitOnInput => "short-circuit-on-input",
+            Self::CurrentOnInput => "current-on-input",
+            Self::ShortCircuitOnDrive => "short-circuit-on-drive",
+            Self::CurrentOnDrive => "current-on-drive",
+            Self::PowerOnInverter => "power-on-inverter",
+            Self::PowerOnDrive => "power-on-drive",
+            Self::FuseOnInverter => "fuse-on-inverter",
+            Self::FuseOnDrive => "fuse-on-drive",
+        }
+    }
+
+    /// What it means when it is broken.
+    #[must_use]
+    pub const fn weight(self) -> Weight {
+        match self {
+            Self::MpptCeiling | Self::CurrentOnInput | Self::CurrentOnDrive => Weight::Warns,
+            _ => Weight::Forbids,
+        }
+    }
+
+    /// Unit of value and limit, as printed; powers are in W in [`crate::Measure`] and printed in kW.
+    #[must_use]
+    pub const fn unit(self) -> &'static str {
+        match self {
+            Self::ColdVoltageOnDrive
+            | Self::ColdVoltageOnInverter
+            | Self::ColdVoltageOfModule
+            | Self::MpptFloor
+            | Self::MpptCeiling
+            | Self::DriveStart => "V",
+            Self::PumpSpeed => "Hz",
+            Self::StringsOnInput | Self::Inputs => "",
+            Self::ShortCircuitOnInput
+            | Self::CurrentOnInput
+            | Self::ShortCircuitOnDrive
+            | Self::CurrentOnDrive
+            | Self::FuseOnInverter
+            | Self::FuseOnDrive => "A",
+            Self::PowerOnInverter | Self::PowerOnDrive => "kW",
+        }
+    }
+
+    /// Whether the value must not be above the limit; else it must not be below it.
+    #[must_use]
+    pub const fn is_ceiling(self) -> bool {
+        !matches!(self, Self::MpptFloor | Self::DriveStart | Self::PumpSpeed)
+    }
+
+    /// Whether it depends on the length of a string alone.
+    #[must_use]
+    pub const fn is_of_length(self) -> bool {
+        matches!(
+            self,
+            Self::ColdVoltageOnDrive
+                | Self::ColdVoltageOnInverter
+                | Self::ColdVoltageOfModule
+                | Self::MpptFloor
+                | Self::MpptCeiling
+                | Self::DriveStart
+        )
+    }
+
+    /// The rule in words, and where it comes from.
+    #[must_use]
+    pub const fn basis(self) -> &'static str {
+        match self {
+            Self::ColdVoltageOnDrive | Self::ColdVoltageOnInverter => {
+                "open-circuit voltage on the coldest morning stays below what the device bears (IEC 62548; the maker's datasheet)"
+            }
+            Self::ColdVoltageOfModule => {
+                "open-circuit voltage on the coldest morning stays below the modules' system voltage (IEC 61730; the datasheet)"
+            }
+            Self::MpptFloor => "voltage of greatest power at a hot noon stays inside the inverter's MPPT window",
+            Self::MpptCeiling => {
+                "voltage of greatest power in cold sun stays inside the inverter's MPPT window; above it some power is left"
+            }
+            Self::DriveStart => "open-circuit voltage at a hot noon starts the drive",
+            Self::PumpSpeed => {
+                "sun and strings give the pump a useful speed at a hot noon: the greatest frequency for which some voltage of the curve carries the pump's power"
+            }
+            Self::StringsOnInput => "strings fit on an MPPT input",
+            Self::Inputs => "MPPT inputs are enough; an input's strings go to one drive or to none, and inputs are never joined",
+            Self::ShortCircuitOnInput | Self::ShortCircuitOnDrive => {
+                "1.25 times the strings' short-circuit current stays below what the input bears (IEC 62548, from memory; the datasheet)"
+            }
+            Self::CurrentOnInput | Self::CurrentOnDrive => {
+                "strings' current at greatest power stays below what the input draws; more only clips"
+            }
+            Self::PowerOnInverter | Self::PowerOnDrive => "PV power stays below what the maker allows to be connected",
+            Self::FuseOnInverter | Self::FuseOnDrive => {
+                "where the other strings could drive more than the module's greatest fuse through one, each string has a fuse of 1.5 to 2.4 times its short-circuit current, at most that of the module (IEC 62548)"
+            }
+        }
+    }
+
+    /// Values that it rests on and that must be confirmed on the farm, as keys with their section.
+    #[must_use]
+    pub const fn rests_on(self) -> &'static [&'static str] {
+        match self {
+            Self::ColdVoltageOnDrive => &["site.record_low_c", "module.open_circuit_v", "drive.greatest_dc_v"],
+            Self::ColdVoltageOnInverter => &["site.record_low_c", "module.open_circuit_v", "inverter.greatest_dc_v"],
+            Self::ColdVoltageOfModule => &["site.record_low_c", "module.open_circuit_v", "module.system_voltage_v"],
+            Self::MpptFloor => &["site.record_high_c", "inverter.mppt_min_v"],
+            Self::MpptCeiling => &["site.record_low_c", "inverter.mppt_max_v"],
+            Self::DriveStart => &["site.record_high_c", "drive.start_dc_v"],
+            Self::PumpSpeed => &["site.record_high_c", "well.static_level_m"],
+            Self::StringsOnInput => &["inverter.strings_per_input", "array.strings_per_input"],
+            Self::Inputs => &["inverter.mppt_inputs", "array.strings_per_input"],
+            Self::ShortCircuitOnInput => &[
+                "module.short_circuit_a",
+                "inverter.input_short_circuit_a",
+                "array.strings_per_input",
+            ],
+            Self::CurrentOnInput => &["inverter.input_current_a", "array.strings_per_input"],
+            Self::ShortCircuitOnDrive => &["module.short_circuit_a", "drive.dc_short_circuit_a"],
+            Self::CurrentOnDrive => &["drive.dc_current_a"],
+            Self::PowerOnInverter => &["inverter.greatest_dc_power_kw"],
+            Self::PowerOnDrive => &["drive.greatest_dc_power_kw"],
+            Self::FuseOnInverter => &["module.greatest_fuse_a", "array.strings_per_input"],
+            Self::FuseOnDrive => &["module.greatest_fuse_a"],
+        }
+    }
+}
