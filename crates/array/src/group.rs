@@ -207,7 +207,10 @@ mod tests {
     fn other_strings_of_the_same_modules_lose_the_same_share() {
         let group = group(ArrayLosses::NONE);
         let other = group.in_strings(10, 3).unwrap();
-        assert_eq!((other.series(), other.parallel(), other.module()), (10, 3, group.module()));
+        assert_eq!(
+            (other.series(), other.parallel(), other.module()),
+            (10, 3, group.module())
+        );
         assert!((other.cable_fraction(other.stc_w()) - 0.02).abs() < 1e-12);
         assert!(group.in_strings(0, 1).is_err());
     }

@@ -65,7 +65,9 @@ impl Conditions {
         let clear_w_m2 = rules.noon_w_m2 * (1.0 - soiling(dirtiest_month));
         let module = array.groups.first().map(|group| group.strings.module());
         Self {
-            module: module.map_or(ModuleVolts::NONE, |m| ModuleVolts::of(m, coldest.air_c, clear_w_m2, noon_cell_c)),
+            module: module.map_or(ModuleVolts::NONE, |m| {
+                ModuleVolts::of(m, coldest.air_c, clear_w_m2, noon_cell_c)
+            }),
             coldest,
             hottest,
             noon_w_m2: rules.noon_w_m2,

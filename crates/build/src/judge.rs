@@ -179,8 +179,8 @@ impl<'p> Judge<'p> {
             idle_w: groups
                 .iter()
                 .filter(|g| g.inverter.is_some() && g.set.is_none())
-                .map(|g| g.strings.stc_w())
-                .sum(),
+                // The sum of nothing would be −0.
+                .fold(0.0, |sum, g| sum + g.strings.stc_w()),
         };
         if let Some(longest) = groups.iter().map(|g| g.strings.series()).max() {
             out.measures.push(self.module_in_the_cold(longest));
@@ -248,7 +248,11 @@ impl<'p> Judge<'p> {
     fn push_length_on_drive(&self, set: usize, series: u32, out: &mut Vec<Measure>) {
         let pump_set = &self.plant.sets[set].pump_set;
         let Some(drive) = pump_set.drive() else { return };
-        let (n, volts, strings) = (f64::from(series), &self.conditions.module, Strings::of(Device::Drive(set), series));
+        let (n, volts, strings) = (
+            f64::from(series),
+            &self.conditions.module,
+            Strings::of(Device::Drive(set), series),
+        );
         let usual_v = BORNE_PER_MOTOR_V * pump_set.motor().rated_voltage_v();
         let cold_v = n * volts.cold_open_v;
         out.push(strings.at_or_usual(Rule::ColdVoltageOnDrive, cold_v, drive.limits().greatest_dc_v, usual_v));
@@ -321,7 +325,11 @@ impl<'p> Judge<'p> {
         let on_input = groups.iter().map(|g| g.most_on_an_input()).max().unwrap_or(0);
         let inputs: u32 = groups.iter().map(|g| g.inputs()).sum();
         let dc_w: f64 = groups.iter().map(|g| g.strings.stc_w()).sum();
-        let fuse = Fuse::of(on_input, module.sheet().short_circuit_a, module.limits().greatest_fuse_a);
+        let fuse = Fuse::of(
+            on_input,
+            module.sheet().short_circuit_a,
+            module.limits().greatest_fuse_a,
+        );
         let (sharing, whole) = (f64::from(on_input), Strings::of(Device::Inverter(inverter), longest));
         let input = Strings {
             strings: on_input,
@@ -367,7 +375,13 @@ impl Strings {
 
     /// A value beside a limit, where there is one.
     fn at(self, rule: Rule, value: f64, limit: Option<f64>) -> Measure {
-        let breaks = limit.is_some_and(|limit| if rule.is_ceiling() { value > limit } else { value < limit });
+        let breaks = limit.is_some_and(|limit| {
+            if rule.is_ceiling() {
+                value > limit
+            } else {
+                value < limit
+            }
+        });
         Measure {
             rule,
             device: self.device,

@@ -2,9 +2,13 @@
 
 use std::collections::BTreeMap;
 
+use daylift_plant::Plant;
+
+use crate::findings::{device_name, printed};
 use crate::judge::{Device, Judge, Judged, Measure};
 use crate::plan::{ModuleField, PlannedGroup, SubArray};
 use crate::rule::Rule;
+use crate::speed::SpeedLimit;
 
 /// Ways to share the strings of one length among drives that are looked at one by one; beyond it only every second,
 /// third … number of strings is.
@@ -93,7 +97,54 @@ pub struct Change {
     /// Strings on an input.
     pub per_input: u32,
     /// What keeps the pump from more speed there, where the rule is of speed.
-    pub speed_limit: Option<crate::speed::SpeedLimit>,
+    pub speed_limit: Option<SpeedLimit>,
+}
+
+impl Change {
+    /// What would have to change, in words.
+    #[must_use]
+    pub fn says(&self, plant: &Plant) -> String {
+        let m = &self.measure;
+        let (name, value) = (device_name(plant, m.device), printed(m.rule, m.value));
+        let limit = m.limit.map_or_else(String::new, |limit| format!(", not {}", printed(m.rule, limit)));
+        let then = format!("then strings of {} suit", self.series);
+        match m.rule {
+            Rule::ColdVoltageOnDrive | Rule::ColdVoltageOnInverter => {
+                format!("{name}: one that bears {value} DC{limit}; {then}")
+            }
+            Rule::ColdVoltageOfModule => format!("modules for a system voltage of {value}{limit}; {then}"),
+            Rule::MpptFloor => format!("{name}: one that tracks from {value}{limit}; {then}"),
+            Rule::DriveStart => format!("{name}: one that starts from {value}{limit}; {then}"),
+            Rule::PumpSpeed => match self.speed_limit {
+                Some(SpeedLimit::Voltage) => format!(
+                    "{name}: one with a boost stage, which makes the bus voltage that strings of {} lack (they bring the pump to {value}{limit}), or a motor of lower voltage",
+                    self.series
+                ),
+                Some(SpeedLimit::Power) => format!(
+                    "{name}: a smaller pump or more modules; all strings of {} bring the pump to {value}{limit}",
+                    self.series
+                ),
+                _ => format!("{name}: a pump that reaches the lift at the frequency that is allowed"),
+            },
+            Rule::StringsOnInput => {
+                format!("{name}: one whose MPPT inputs have room for {value} strings{limit}; {then}")
+            }
+            Rule::Inputs => format!("{name}: one with {value} MPPT inputs{limit}; {then}"),
+            Rule::ShortCircuitOnInput | Rule::ShortCircuitOnDrive => {
+                format!("{name}: one that bears a short-circuit current of {value}{limit}; {then}")
+            }
+            Rule::PowerOnInverter | Rule::PowerOnDrive => {
+                format!("{name}: one to which {value} may be connected{limit}; {then}")
+            }
+            Rule::FuseOnInverter | Rule::FuseOnDrive => {
+                format!(
+                    "modules that bear a greater fuse in series than {:.0} A; {then}",
+                    m.limit.unwrap_or(f64::NAN)
+                )
+            }
+            Rule::MpptCeiling | Rule::CurrentOnInput | Rule::CurrentOnDrive => String::new(),
+        }
+    }
 }
 
 /// The layouts of a sub-array.
@@ -156,7 +207,11 @@ fn lengths(judge: &Judge<'_>, sub: &SubArray) -> Vec<Length> {
     let modules = sub.fields.iter().map(|field| field.modules).min().unwrap_or(0);
     let fits = |n: &u32| f64::from(*n) * strings.module().sheet().open_circuit_v <= LOW_VOLTAGE_V;
     let known = |n: &u32| strings.in_strings(*n, 1).is_ok();
-    (1..=modules).take_while(fits).filter(known).map(|series| length(judge, sub, series)).collect()
+    (1..=modules)
+        .take_while(fits)
+        .filter(known)
+        .map(|series| length(judge, sub, series))
+        .collect()
 }
 
 fn length(judge: &Judge<'_>, sub: &SubArray, series: u32) -> Length {
@@ -178,7 +233,13 @@ fn length(judge: &Judge<'_>, sub: &SubArray, series: u32) -> Length {
 
 /// Most strings that may share an input: what fits on the inverters', and no more than there are.
 fn most_on_an_input(judge: &Judge<'_>, sub: &SubArray, series: u32) -> u32 {
-    let there = sub.fields.iter().filter(|f| f.inverter.is_some()).map(|f| f.modules / series).max().unwrap_or(1);
+    let there = sub
+        .fields
+        .iter()
+        .filter(|f| f.inverter.is_some())
+        .map(|f| f.modules / series)
+        .max()
+        .unwrap_or(1);
     let fits = |i: &usize| judge.plant().feeders[*i].inverter.limits().strings_per_input;
     sub.inverters.iter().filter_map(fits).min().unwrap_or(there).min(there).max(1)
 }
@@ -302,7 +363,11 @@ fn group(
 }
 
 fn refuse(refused: &mut BTreeMap<(Rule, Device), Refused>, judged: &Judged) {
-    for broken in judged.measures.iter().filter(|m| m.forbids() && m.strings > 0 || m.forbids() && m.rule == Rule::Inputs) {
+    for broken in judged
+        .measures
+        .iter()
+        .filter(|m| m.forbids() && m.strings > 0 || m.forbids() && m.rule == Rule::Inputs)
+    {
         let entry = refused.entry((broken.rule, broken.device)).or_insert_with(|| Refused {
             layouts: 0,
             nearest: *broken,

@@ -5,6 +5,7 @@
 //! why the others do, and what would have to change where none suits. The rules stand in `docs/model.md`, section 17.
 
 mod conditions;
+mod findings;
 mod fuse;
 mod judge;
 mod layouts;
@@ -14,6 +15,7 @@ mod rule;
 mod speed;
 
 pub use conditions::{Conditions, Extreme, ModuleVolts};
+pub use findings::{Finding, device_name, findings, printed, printed_value, rests_on_unconfirmed};
 pub use fuse::Fuse;
 pub use judge::{Device, Judge, Judged, Measure, OnDrive, OnInverter};
 pub use layouts::{Change, Layout, Length, Refused, Search, Shares, search};

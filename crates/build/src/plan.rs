@@ -164,7 +164,8 @@ impl SubArray {
             let sets = if alone {
                 group.set.into_iter().collect()
             } else {
-                let of_inverter = self.groups.iter().map(|g| &array.groups[*g]).filter(|g| g.inverter == group.inverter);
+                let of_inverter =
+                    self.groups.iter().map(|g| &array.groups[*g]).filter(|g| g.inverter == group.inverter);
                 let mut sets: Vec<usize> = of_inverter.filter_map(|g| g.set).collect();
                 sets.sort_unstable();
                 sets.dedup();

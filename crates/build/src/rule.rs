@@ -178,7 +178,9 @@ impl Rule {
                 "sun and strings give the pump a useful speed at a hot noon: the greatest frequency for which some voltage of the curve carries the pump's power"
             }
             Self::StringsOnInput => "strings fit on an MPPT input",
-            Self::Inputs => "MPPT inputs are enough; an input's strings go to one drive or to none, and inputs are never joined",
+            Self::Inputs => {
+                "MPPT inputs are enough; an input's strings go to one drive or to none, and inputs are never joined"
+            }
             Self::ShortCircuitOnInput | Self::ShortCircuitOnDrive => {
                 "1.25 times the strings' short-circuit current stays below what the input bears (IEC 62548, from memory; the datasheet)"
             }

@@ -35,6 +35,8 @@ pub(crate) enum Command {
     Run(RunArgs),
     /// Put every arrangement that the plant has the parts for side by side.
     Compare(CompareArgs),
+    /// Judge the strings for inverter and drive together; find every layout of the modules that suits both.
+    Build(BuildArgs),
     /// Show a plant in a browser on this machine, and change it there.
     Desk(DeskArgs),
     /// Print the JSON Schema of a result, of a plant file or of an equipment file.
@@ -81,6 +83,24 @@ pub(crate) struct CompareArgs {
 }
 
 #[derive(Debug, ClapArgs)]
+pub(crate) struct BuildArgs {
+    /// Folder of a plant, or its plant file.
+    pub(crate) plant: PathBuf,
+    /// Length of a step of the years that rank the layouts.
+    #[arg(long, value_enum, default_value_t = StepArg::TenMinutes)]
+    pub(crate) step: StepArg,
+    /// Print every layout that suits, not the best only.
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) all: bool,
+    /// Print the result as JSON and nothing else on standard output.
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Write findings, lengths, layouts and operating voltages as CSV into a folder.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, ClapArgs)]
 pub(crate) struct OutputArgs {
     /// Length of a step.
     #[arg(long, value_enum, default_value_t = StepArg::TenMinutes)]
@@ -121,6 +141,8 @@ pub(crate) enum SchemaArg {
     Compare,
     /// Result of `run --json`.
     Run,
+    /// Result of `build --json`.
+    Build,
     /// What the page asks of `desk`, as OpenAPI.
     Desk,
     /// A plant file.

@@ -1,5 +1,6 @@
 //! The commands.
 
+pub(crate) mod build;
 pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod desk;

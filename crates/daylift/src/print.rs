@@ -2,6 +2,7 @@
 
 pub(crate) mod bands;
 pub(crate) mod bars;
+pub(crate) mod build_tables;
 pub(crate) mod changes;
 pub(crate) mod compare_tables;
 pub(crate) mod faults;

@@ -11,7 +11,7 @@ const FLOORS: [&[&str]; 8] = [
     &["daylift-units"],
     &["daylift-lift", "daylift-sky", "daylift-array", "daylift-grid"],
     &["daylift-plant"],
-    &["daylift-supply"],
+    &["daylift-supply", "daylift-build"],
     &["daylift-money"],
     &["daylift-study"],
     &["daylift-desk"],

@@ -1,13 +1,11 @@
 //! Every arrangement side by side.
 
-use std::sync::mpsc::{Sender, channel};
-
 use daylift_plant::{Arrangement, Plant};
 use daylift_supply::{NoRecorder, YearResult};
 use daylift_units::{Axis, Step, Warning};
-use rayon::prelude::*;
 
 use crate::answer::Comparison;
+use crate::cores::on_all_cores;
 use crate::detail::{Month, WaterSecured, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::Baseline;
@@ -74,9 +72,8 @@ pub fn compare_in_full(
     progress(0, pieces);
     let stages = Stages::new(plant, step, memory);
     progress(1, pieces);
-    let runs = run_all(&stages, &arrangements, with_series, &mut |done| {
-        progress(1 + done, pieces);
-    });
+    let one = |row: &Arrangement| run_one(&stages, *row, with_series);
+    let runs = on_all_cores(&arrangements, one, &mut |done| progress(1 + done, pieces));
     let grid_only = arrangements.iter().position(|row| *row == Arrangement::GRID_ONLY);
     let baseline = Baseline::new(&stages, grid_only.map(|i| &runs[i].0));
     let runs: Vec<(ArrangementYear, Option<Series>)> = arrangements
@@ -121,30 +118,6 @@ pub fn compare_in_full(
         axis: stages.axis.clone(),
         years: plant.costs.terms.years,
     }
-}
-
-/// The year of every arrangement, on all cores; `finished` hears how many are done.
-fn run_all(
-    stages: &Stages<'_>,
-    arrangements: &[Arrangement],
-    with_series: bool,
-    finished: &mut dyn FnMut(usize),
-) -> Vec<(YearResult, Option<Series>)> {
-    let (done, told) = channel();
-    let all = move || {
-        let one = |done: &mut Sender<()>, arrangement: &Arrangement| {
-            let out = run_one(stages, *arrangement, with_series);
-            // Nobody listens any more only when the listener has panicked.
-            let _ = done.send(());
-            out
-        };
-        arrangements.par_iter().map_with(done, one).collect()
-    };
-    std::thread::scope(|scope| {
-        let working = scope.spawn(all);
-        told.iter().zip(1..).for_each(|((), count)| finished(count));
-        working.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
-    })
 }
 
 /// A year of one arrangement, watched when its series is asked for.

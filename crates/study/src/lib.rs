@@ -4,8 +4,10 @@
 
 pub mod against;
 pub mod answer;
+pub mod building;
 pub mod changes;
 pub mod compare;
+mod cores;
 pub mod day;
 pub mod detail;
 pub mod memory;

@@ -1,13 +1,35 @@
 //! `daylift check`.
 
+use daylift_study::building::{Verdict, can_be_built};
+
 use super::{open, put};
 use crate::args::CheckArgs;
-use crate::exit::Exit;
+use crate::exit::{DONE, Exit, FAULTS};
 use crate::print::plant::summary;
+use crate::print::{build_tables, page};
 
 pub(crate) fn check(args: &CheckArgs) -> Exit {
-    match open(&args.plant) {
-        Ok(read) => put(&summary(&read)),
-        Err(exit) => exit,
+    let read = match open(&args.plant) {
+        Ok(read) => read,
+        Err(exit) => return exit,
+    };
+    let built = can_be_built(&read.plant, &read.origins);
+    let strings = built.as_ref().map_or_else(String::new, |(verdict, findings)| {
+        let width = page::width();
+        let told: Vec<_> = findings.iter().filter(|finding| finding.weight != "notes").cloned().collect();
+        format!(
+            "\nStrings\n{}{}",
+            page::indented(&build_tables::verdict(verdict, width), 2),
+            if told.is_empty() {
+                String::new()
+            } else {
+                build_tables::findings(&told, width)
+            }
+        )
+    });
+    let exit = put(&summary(&read, &strings));
+    match built {
+        Some((verdict, _)) if exit == DONE && verdict.verdict == Verdict::Forbidden => FAULTS,
+        _ => exit,
     }
 }

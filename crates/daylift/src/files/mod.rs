@@ -1,6 +1,7 @@
 //! Results as files: CSV, and Parquet beside it for the series by step. All files of a result come together or not at
 //! all.
 
+mod building;
 mod csv;
 mod parquet;
 mod series;
@@ -8,6 +9,7 @@ mod series;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use daylift_study::building::Building;
 use daylift_study::compare::FullComparison;
 use daylift_study::{Run, Series};
 use daylift_units::Axis;
@@ -51,6 +53,17 @@ pub(crate) fn write_comparison(folder: &Path, full: &FullComparison) -> Result<V
             })?;
         }
     }
+    files.put_in_place()
+}
+
+/// Writes `build-findings.csv`, `build-lengths.csv`, `build-layouts.csv` and `build-voltages.csv`; the same of other runs'
+/// files.
+pub(crate) fn write_building(folder: &Path, found: &Building) -> Result<Vec<String>, String> {
+    let mut files = Files::new(folder)?;
+    files.add("build-findings.csv", |out| building::findings(out, found))?;
+    files.add("build-lengths.csv", |out| building::lengths(out, found))?;
+    files.add("build-layouts.csv", |out| building::layouts(out, found))?;
+    files.add("build-voltages.csv", |out| building::voltages(out, found))?;
     files.put_in_place()
 }
 
@@ -112,7 +125,7 @@ impl<'a> Files<'a> {
 /// Files of a folder that are named as results are and were not written now, in order.
 fn others(folder: &Path, written: &[PathBuf]) -> Vec<String> {
     let is_result = |name: &str| {
-        let kind = ["run-", "months-", "series-"].iter().any(|start| name.starts_with(start));
+        let kind = ["run-", "months-", "series-", "build-"].iter().any(|start| name.starts_with(start));
         name == "compare.csv" || kind && (name.ends_with(".csv") || name.ends_with(".parquet"))
     };
     let mut out: Vec<String> = fs::read_dir(folder)

@@ -23,6 +23,11 @@ fn fitting(columns: u16) -> usize {
     usize::from(columns).clamp(NARROWEST, WIDEST)
 }
 
+/// Lines moved to the right.
+pub(crate) fn indented(text: &str, by: usize) -> String {
+    textwrap::indent(text, &" ".repeat(by))
+}
+
 /// A sentence broken at blanks, all lines but the first behind an indent.
 pub(crate) fn hang(text: &str, width: usize, indent: usize) -> String {
     let indent = " ".repeat(indent);

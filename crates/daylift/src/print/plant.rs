@@ -11,8 +11,8 @@ use daylift_units::field::number;
 use super::number::short;
 use super::table;
 
-/// A short description, the warnings, and the values that were not given or not confirmed.
-pub(crate) fn summary(read: &Read) -> String {
+/// A short description, the warnings, what is said of the strings, and the values that were not given or not confirmed.
+pub(crate) fn summary(read: &Read, strings: &str) -> String {
     let plant = &read.plant;
     let mut out = format!("{}: no faults\n\n", plant.name);
     let facts = facts(plant);
@@ -26,7 +26,7 @@ pub(crate) fn summary(read: &Read) -> String {
             out += &format!("  {warning}\n");
         }
     }
-    out + &origins(read)
+    out + strings + &origins(read)
 }
 
 fn facts(plant: &Plant) -> Vec<(String, String)> {

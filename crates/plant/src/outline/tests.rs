@@ -47,7 +47,8 @@ fn reader_and_outline_agree() {
                    pump_set = [{ drive = \"\", well = {}, pipe = [{}], outlet = {} }]\nmoney = {}\n";
     let by_stage = "grid = { outages = \"x\", timetable = { stage = 2 }, random = { share_pct = 1 }, voltage = {} }\n\
                     load = [{ meter = \"x\" }]\n";
-    let weak = "strings = {}\ngrid = { line = {} }\ngrid_input = { kind = \"switch\" }\nmoney = { replacement = [{}] }\n";
+    let weak =
+        "strings = {}\ngrid = { line = {} }\ngrid_input = { kind = \"switch\" }\nmoney = { replacement = [{}] }\n";
     let by_list = "grid = { timetable = { stages = \"x\" }, random = { mean_up_h = 1 } }\n";
     let asked: BTreeSet<_> = [&example, several, by_stage, by_list, weak].iter().flat_map(|text| asked(text)).collect();
     let outlined = outlined();

@@ -1,0 +1,195 @@
+//! Strings, layouts and findings as CSV.
+
+use std::io::Write;
+
+use csv::{Result, Writer};
+use daylift_study::building::{Building, LayoutRow};
+
+fn maybe(value: Option<f64>) -> String {
+    value.map_or_else(String::new, |value| value.to_string())
+}
+
+/// A line for each finding.
+pub(super) fn findings(out: impl Write, found: &Building) -> Result<()> {
+    let mut out = Writer::from_writer(out);
+    out.write_record([
+        "weight",
+        "id",
+        "about",
+        "says",
+        "value",
+        "limit",
+        "unit",
+        "remedy",
+        "rule",
+        "unconfirmed",
+    ])?;
+    for f in &found.findings {
+        out.write_record([
+            &f.weight,
+            &f.id,
+            &f.about,
+            &f.says,
+            &maybe(f.value),
+            &maybe(f.limit),
+            &f.unit,
+            &f.remedy,
+            &f.rule,
+            &f.unconfirmed.join(" "),
+        ])?;
+    }
+    Ok(out.flush()?)
+}
+
+/// A line for each rule of each length of string.
+pub(super) fn lengths(out: impl Write, found: &Building) -> Result<()> {
+    let mut out = Writer::from_writer(out);
+    out.write_record([
+        "sub_array",
+        "modules_per_string",
+        "rule",
+        "about",
+        "value",
+        "limit",
+        "unit",
+        "beyond",
+        "weight",
+        "layouts",
+    ])?;
+    for sub in &found.sub_arrays {
+        for length in &sub.lengths {
+            for m in &length.measures {
+                out.write_record([
+                    &sub.name,
+                    &length.modules_per_string.to_string(),
+                    &m.rule,
+                    &m.about,
+                    &m.value.to_string(),
+                    &maybe(m.limit),
+                    &m.unit,
+                    &m.beyond.to_string(),
+                    m.weight.as_deref().unwrap_or(""),
+                    &length.layouts.to_string(),
+                ])?;
+            }
+        }
+    }
+    Ok(out.flush()?)
+}
+
+/// A line for each layout that suits.
+pub(super) fn layouts(out: impl Write, found: &Building) -> Result<()> {
+    let mut out = Writer::from_writer(out);
+    out.write_record([
+        "sub_array",
+        "rank",
+        "is_present",
+        "modules_per_string",
+        "strings_per_input",
+        "shares",
+        "left_over_modules",
+        "idle_kwp",
+        "poles",
+        "noon_hz",
+        "noon_limit",
+        "drive_kwp",
+        "array_over_pump",
+        "drive_string_fuse_a",
+        "inverter_kwp",
+        "dc_over_ac",
+        "inputs",
+        "inverter_string_fuse_a",
+        "outage_water_m3",
+        "feed_kwh",
+        "delivered_m3",
+        "delivered_in_outages_m3",
+        "array_used_kwh",
+        "array_use",
+    ])?;
+    for sub in &found.sub_arrays {
+        for layout in &sub.layouts {
+            out.write_record(layout_cells(&sub.name, layout))?;
+        }
+    }
+    Ok(out.flush()?)
+}
+
+/// Of several drives or inverters the values stand side by side in one cell.
+fn layout_cells(sub_array: &str, layout: &LayoutRow) -> Vec<String> {
+    fn side_by_side<T>(of: &[T], value: impl Fn(&T) -> String) -> String {
+        of.iter().map(value).collect::<Vec<_>>().join(" ")
+    }
+    let (drives, inverters) = (&layout.drives, &layout.inverters);
+    let shares = layout.shares.iter().map(|s| {
+        let to = s.to_drives.iter().map(|to| format!("{}:{}", to.drive, to.strings));
+        let parts: Vec<String> = to.chain([format!("idle:{}", s.idle)]).collect();
+        format!("{}>{}", s.plane, parts.join(";"))
+    });
+    let year = layout.year.as_ref();
+    vec![
+        sub_array.to_owned(),
+        layout.rank.to_string(),
+        u8::from(layout.is_present).to_string(),
+        layout.modules_per_string.to_string(),
+        layout.strings_per_input.map_or_else(String::new, |s| s.to_string()),
+        shares.collect::<Vec<_>>().join("|"),
+        layout.left_over_modules.to_string(),
+        layout.idle_kwp.to_string(),
+        layout.poles.to_string(),
+        side_by_side(drives, |d| d.noon_hz.to_string()),
+        side_by_side(drives, |d| d.noon_limit.clone()),
+        side_by_side(drives, |d| d.kwp.to_string()),
+        side_by_side(drives, |d| d.array_over_pump.to_string()),
+        side_by_side(drives, |d| maybe(d.string_fuse_a)),
+        side_by_side(inverters, |i| i.kwp.to_string()),
+        side_by_side(inverters, |i| i.dc_over_ac.to_string()),
+        side_by_side(inverters, |i| i.inputs.to_string()),
+        side_by_side(inverters, |i| maybe(i.string_fuse_a)),
+        side_by_side(drives, |d| maybe(d.outage_water_m3)),
+        side_by_side(inverters, |i| maybe(i.feed_kwh)),
+        maybe(year.map(|y| y.delivered_m3)),
+        maybe(year.map(|y| y.delivered_in_outages_m3)),
+        maybe(year.map(|y| y.array_used_kwh)),
+        maybe(year.and_then(|y| y.array_use)),
+    ]
+}
+
+/// A line for each sun and cell temperature of the plant's own strings.
+pub(super) fn voltages(out: impl Write, found: &Building) -> Result<()> {
+    let mut out = Writer::from_writer(out);
+    out.write_record([
+        "sub_array",
+        "inverter",
+        "drive",
+        "modules_per_string",
+        "strings_on_drive",
+        "w_m2",
+        "cell_c",
+        "open_circuit_v",
+        "max_power_v",
+        "on_inverter_v",
+        "on_drive_v",
+        "on_drive_hz",
+    ])?;
+    for sub in &found.sub_arrays {
+        for device in &sub.devices {
+            for p in &device.points {
+                out.write_record([
+                    sub.name.clone(),
+                    device.inverter.clone().unwrap_or_default(),
+                    device.drive.clone().unwrap_or_default(),
+                    device.modules_per_string.to_string(),
+                    device.strings_on_drive.to_string(),
+                    p.w_m2.to_string(),
+                    p.cell_c.to_string(),
+                    p.open_circuit_v.to_string(),
+                    p.max_power_v.to_string(),
+                    maybe(p.on_inverter_v),
+                    maybe(p.on_drive_v),
+                    maybe(p.on_drive_hz),
+                ])?;
+            }
+        }
+    }
+    Ok(out.flush()?)
+}

@@ -1,0 +1,324 @@
+//! Strings, layouts and findings of a plant as text.
+
+use daylift_study::building::{
+    Building, CanBeBuilt, ExtremeRow, FindingRow, LayoutRow, LengthRow, MeasureRow, SubArrayRow, Verdict,
+};
+
+use super::number::maybe;
+use super::{page, table};
+
+/// Layouts that are printed of a sub-array unless all are asked for.
+const LAYOUTS_TOLD: usize = 8;
+
+/// The verdict, the findings, and of each sub-array the lengths and the layouts.
+pub(crate) fn text(found: &Building, all: bool, width: usize) -> String {
+    let mut out = head(found, width);
+    out += &verdict(&found.can_be_built, width);
+    out += &findings(&found.findings, width);
+    for sub in &found.sub_arrays {
+        out += &sub_array(found, sub, all, width);
+    }
+    for caution in &found.cautions {
+        out += &format!("\n{}", page::hang(caution, width, 0));
+    }
+    out + "\n"
+}
+
+fn head(found: &Building, width: usize) -> String {
+    let c = &found.conditions;
+    let extreme = |e: &ExtremeRow| {
+        let of_record = e
+            .record_c
+            .is_some_and(|record_c| (record_c - e.weather_c).abs() > 0.0 && record_c.eq(&e.air_c));
+        let from = match (of_record, e.record_c) {
+            (true, _) => format!("on record; {:.1} °C in the weather file", e.weather_c),
+            (false, Some(record_c)) => format!("weather file; {record_c:.1} °C on record"),
+            (false, None) => "weather file; no record given".to_owned(),
+        };
+        format!("{:.1} °C ({from})", e.air_c)
+    };
+    let lines = [
+        format!("{}: strings for every device that has them by turns", found.plant),
+        format!("coldest morning: {}", extreme(&c.coldest)),
+        format!(
+            "hot noon: {:.0} W/m², air {}, cells at {:.1} °C",
+            c.noon_w_m2,
+            extreme(&c.hottest),
+            c.noon_cell_c
+        ),
+        format!(
+            "a module: {:.2} V open on the coldest morning; {:.2} V open and {:.2} V at greatest power at a hot noon",
+            c.module_cold_open_v, c.module_hot_open_v, c.module_hot_max_power_v
+        ),
+    ];
+    lines.map(|line| page::hang(&line, width, 2) + "\n").concat() + "\n"
+}
+
+/// `can be built`, in a sentence.
+pub(crate) fn verdict(verdict: &CanBeBuilt, width: usize) -> String {
+    let warns = match verdict.warns {
+        0 => String::new(),
+        1 => "; 1 warning".to_owned(),
+        n => format!("; {n} warnings"),
+    };
+    let text = match verdict.verdict {
+        Verdict::Good => format!("The strings can be built: nothing forbids it{warns}."),
+        Verdict::Assumed => format!(
+            "Nothing forbids the strings{warns}, but {} not confirmed: {}.",
+            match verdict.unconfirmed.len() {
+                1 => "1 value that this rests on is".to_owned(),
+                n => format!("{n} values that this rests on are"),
+            },
+            verdict.unconfirmed.join(", ")
+        ),
+        Verdict::Forbidden => match verdict.forbids {
+            1 => format!("The strings cannot be built: 1 finding forbids it{warns}."),
+            n => format!("The strings cannot be built: {n} findings forbid it{warns}."),
+        },
+    };
+    page::hang(&text, width, 0) + "\n"
+}
+
+/// Each finding with its remedy.
+pub(crate) fn findings(findings: &[FindingRow], width: usize) -> String {
+    let mut out = String::from("\n");
+    for finding in findings {
+        let mut text = format!("  {:<8} {}: {}", finding.weight, finding.about, finding.says);
+        if !finding.remedy.is_empty() {
+            text += &format!(". Remedy: {}", finding.remedy);
+        }
+        if finding.weight != "notes" && !finding.unconfirmed.is_empty() {
+            text += &format!(". Rests on what is not confirmed: {}", finding.unconfirmed.join(", "));
+        }
+        out += &(page::hang(&text, width, 11) + "\n");
+    }
+    out
+}
+
+fn sub_array(found: &Building, sub: &SubArrayRow, all: bool, width: usize) -> String {
+    let fields: Vec<String> = sub.fields.iter().map(|f| format!("{} on {}", f.modules, f.plane)).collect();
+    let mut out = format!("\n{}: {} modules\n", sub.name, fields.join(", "));
+    out += &lengths(sub, width);
+    if sub.layouts.is_empty() {
+        out += "\nNo layout suits. Each of these alone would let one suit:\n";
+        for change in &sub.changes {
+            out += &(page::hang(&format!("  {}", change.says), width, 4) + "\n");
+        }
+        if sub.changes.is_empty() {
+            out += "  none: at least two limits stand in the way of every layout\n";
+        }
+        return out;
+    }
+    let told = if all { usize::MAX } else { LAYOUTS_TOLD };
+    out += &layouts(found, sub, told);
+    let own = sub.layouts.iter().find(|layout| layout.is_present);
+    if let Some(own) = own {
+        out += &format!(
+            "* what the plant file has, number {} of {}\n",
+            own.rank,
+            sub.layouts.len()
+        );
+    }
+    if sub.layouts.len() > told {
+        out += &format!("{} more suit; --all prints them\n", sub.layouts.len() - told);
+    }
+    if sub.every_nth > 1 {
+        out += &format!(
+            "looked at: every {}. number of strings on a drive, and all or none\n",
+            sub.every_nth
+        );
+    }
+    for refused in &sub.refused {
+        let m = &refused.nearest;
+        let text = format!(
+            "  not {}: {} in series{}: {}",
+            match refused.layouts {
+                1 => "another layout".to_owned(),
+                n => format!("{n} others, the nearest"),
+            },
+            refused.modules_per_string,
+            match refused.strings {
+                0 => String::new(),
+                1 => ", 1 string".to_owned(),
+                n => format!(", {n} strings"),
+            },
+            broken_rule(m)
+        );
+        out += &(page::hang(&text, width, 4) + "\n");
+    }
+    out
+}
+
+/// A value with its unit; less than one with a figure more.
+fn amount(value: f64, unit: &str) -> String {
+    match unit {
+        "" => format!("{value:.0}"),
+        unit if value.abs() < 1.0 => format!("{value:.2} {unit}"),
+        unit => format!("{value:.1} {unit}"),
+    }
+}
+
+/// A broken rule in words.
+fn broken_rule(m: &MeasureRow) -> String {
+    let (value, beyond, about) = (amount(m.value, &m.unit), amount(m.beyond, &m.unit), &m.about);
+    match m.rule.as_str() {
+        "cold-voltage-on-drive" | "cold-voltage-on-inverter" => {
+            format!("{value} on the coldest morning, {beyond} above what the {about} bears")
+        }
+        "cold-voltage-of-module" => {
+            format!("{value} on the coldest morning, {beyond} above what the modules bear")
+        }
+        "mppt-floor" => format!("{value} at a hot noon, {beyond} below the MPPT window of the {about}"),
+        "drive-start" => format!("{value} open at a hot noon, {beyond} too little to start the {about}"),
+        "pump-speed" if m.value <= 0.0 => format!("the {about} stands at a hot noon"),
+        "pump-speed" => format!("{value} on the {about} at a hot noon, {beyond} too slow"),
+        "inputs" => format!("{value} MPPT inputs, {beyond} more than the {about} has"),
+        "strings-on-input" => format!("{value} strings on an input, {beyond} more than fit on the {about}"),
+        "short-circuit-on-input" | "short-circuit-on-drive" => {
+            format!("1.25 times the short-circuit current is {value}, {beyond} above what the {about} bears")
+        }
+        "power-on-inverter" | "power-on-drive" => {
+            format!("{value} of modules, {beyond} more than may be connected to the {about}")
+        }
+        _ => format!("no fuse parts the strings on the {about}: {value} flow back through one"),
+    }
+}
+
+/// The lengths that suit one by one; runs of others that break the same rules as one line, with the nearest of them.
+fn lengths(sub: &SubArrayRow, width: usize) -> String {
+    let broken = |length: &LengthRow| -> Vec<(String, String)> {
+        let forbidding = length.measures.iter().filter(|m| m.weight.as_deref() == Some("forbids"));
+        forbidding.map(|m| (m.rule.clone(), m.about.clone())).collect()
+    };
+    let mut out = String::from("\nModules in series\n");
+    for run in sub.lengths.chunk_by(|a, b| broken(a) == broken(b)) {
+        let (Some(first), Some(last)) = (run.first(), run.last()) else {
+            continue;
+        };
+        let which = match (first.modules_per_string, last.modules_per_string) {
+            (a, b) if a == b => a.to_string(),
+            (a, b) => format!("{a} to {b}"),
+        };
+        let text = if first.suits {
+            let counts: Vec<String> = run.iter().map(|l| l.layouts.to_string()).collect();
+            format!("  {which:<9} suit by themselves; layouts: {}", counts.join(", "))
+        } else {
+            format!("  {which:<9} {}", nearest(run))
+        };
+        out += &(page::hang(&text, width, 12) + "\n");
+    }
+    out
+}
+
+/// What the nearest of some lengths breaks, and by how much.
+fn nearest(run: &[LengthRow]) -> String {
+    let forbidding = |l: &LengthRow| -> Vec<MeasureRow> {
+        l.measures.iter().filter(|m| m.weight.as_deref() == Some("forbids")).cloned().collect()
+    };
+    let beyond = |l: &LengthRow| -> f64 { forbidding(l).iter().map(|m| m.beyond).sum() };
+    let Some(near) = run.iter().min_by(|a, b| beyond(a).total_cmp(&beyond(b))) else {
+        return String::new();
+    };
+    let broken = forbidding(near);
+    let by_length = broken.iter().any(|m| m.rule != "pump-speed");
+    // A pump that stands for want of volts says nothing more.
+    let told = broken.iter().filter(|m| m.rule != "pump-speed" || !by_length);
+    let words: Vec<String> = told.map(broken_rule).collect();
+    let which = if run.len() > 1 {
+        format!("{}: ", near.modules_per_string)
+    } else {
+        String::new()
+    };
+    which + &words.join("; ")
+}
+
+fn layouts(found: &Building, sub: &SubArrayRow, told: usize) -> String {
+    let has = Has {
+        inverter: !sub.inverters.is_empty(),
+        drive: !sub.drives.is_empty(),
+    };
+    let mut header = vec!["Layout".to_owned(), "in series".to_owned()];
+    if has.inverter {
+        header.push("on an\ninput".to_owned());
+    }
+    header.extend(
+        sub.drives
+            .iter()
+            .map(|drive| format!("strings on\n{}", if drive == "pump" { "drive" } else { drive })),
+    );
+    if has.both() {
+        header.extend(["idle\nkWp", "poles"].map(str::to_owned));
+    }
+    if has.drive {
+        header.push("Hz at\nhot noon".to_owned());
+    }
+    if has.inverter {
+        header.push("DC/AC".to_owned());
+    }
+    header.extend(["water\nm³", "sun used\nkWh"].map(str::to_owned));
+    if has.drive {
+        header.push("drive in\noutages, m³".to_owned());
+    }
+    if has.inverter {
+        header.push("inverter\nkWh".to_owned());
+    }
+    let mut table = table::new(&header);
+    for layout in sub.layouts.iter().take(told) {
+        table.add_row(layout_cells(layout, has, sub));
+    }
+    let year = found.arrangement.as_deref().unwrap_or("no arrangement");
+    format!(
+        "\nLayouts that suit: {}, the best year of {year} first\n{}",
+        sub.layouts.len(),
+        table::text(&table)
+    )
+}
+
+/// What a sub-array has.
+#[derive(Clone, Copy)]
+struct Has {
+    inverter: bool,
+    drive: bool,
+}
+
+impl Has {
+    fn both(self) -> bool {
+        self.inverter && self.drive
+    }
+}
+
+fn layout_cells(layout: &LayoutRow, has: Has, sub: &SubArrayRow) -> Vec<String> {
+    let mark = if layout.is_present { " *" } else { "" };
+    let mut cells = vec![format!("{}{mark}", layout.rank), layout.modules_per_string.to_string()];
+    if has.inverter {
+        cells.push(layout.strings_per_input.map_or_else(|| "–".to_owned(), |s| s.to_string()));
+    }
+    for name in &sub.drives {
+        let to_drives = layout.shares.iter().flat_map(|shares| &shares.to_drives);
+        let of_each: Vec<String> = to_drives.filter(|to| to.drive == *name).map(|to| to.strings.to_string()).collect();
+        cells.push(of_each.join(" + "));
+    }
+    if has.both() {
+        cells.extend([format!("{:.1}", layout.idle_kwp), layout.poles.to_string()]);
+    }
+    if has.drive {
+        cells.push(side_by_side(&layout.drives, |drive| format!("{:.1}", drive.noon_hz)));
+    }
+    if has.inverter {
+        cells.push(side_by_side(&layout.inverters, |i| format!("{:.2}", i.dc_over_ac)));
+    }
+    let year = layout.year.as_ref();
+    cells.push(maybe(year.map(|y| y.delivered_m3), 0));
+    cells.push(maybe(year.map(|y| y.array_used_kwh), 0));
+    if has.drive {
+        cells.push(side_by_side(&layout.drives, |drive| maybe(drive.outage_water_m3, 0)));
+    }
+    if has.inverter {
+        cells.push(side_by_side(&layout.inverters, |i| maybe(i.feed_kwh, 0)));
+    }
+    cells
+}
+
+fn side_by_side<T>(of: &[T], text: impl Fn(&T) -> String) -> String {
+    of.iter().map(text).collect::<Vec<_>>().join(", ")
+}

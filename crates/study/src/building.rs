@@ -1,0 +1,189 @@
+//! Whether the strings can be built, and which other layouts of the same modules suit: `daylift.build.1`.
+
+mod answer;
+mod rank;
+
+use daylift_build::{
+    Device, Finding, Judge, Judged, PlannedGroup, Search, SubArray, device_name, findings, operating, present,
+    rests_on_unconfirmed, search,
+};
+use daylift_plant::{Array, Origin, Plant, State, provenance::without_numbers};
+use daylift_units::Step;
+use rayon::prelude::*;
+
+use crate::memory::Memory;
+pub use answer::{
+    BUILD_SCHEMA, Building, CanBeBuilt, ChangeRow, ConditionsRow, DeviceStrings, DriveStrings, ExtremeRow, FieldRow,
+    FindingRow, InverterStrings, LayoutRow, LayoutYear, LengthRow, MeasureRow, OperatingRow, RefusedRow, SharesRow,
+    SubArrayRow, ToDrive, Verdict,
+};
+use rank::{Ranked, rank};
+
+/// What is printed beside every result of building.
+pub const CAUTIONS: [&str; 3] = [
+    "PV strings are live whenever there is light, and DC arcs do not go out by themselves.",
+    "What was judged: voltages, currents, fuses and speed of the strings. Cables, breakers, surge protection, earthing, insulation monitoring and the changeover itself are not looked at here.",
+    "The local code and the makers' manuals come first; a licensed electrician designs, approves and builds it.",
+];
+
+/// A plant's own strings before every rule.
+struct Own<'p> {
+    judge: Judge<'p>,
+    groups: Vec<PlannedGroup>,
+    judged: Judged,
+    findings: Vec<Finding>,
+    unconfirmed: Vec<String>,
+}
+
+impl<'p> Own<'p> {
+    fn new(plant: &'p Plant, array: &'p Array, origins: &[Origin]) -> Self {
+        let is_confirmed = |key: &str| is_confirmed(origins, key);
+        let judge = Judge::new(plant, array);
+        let groups = present(plant, array);
+        let judged = judge.judge(&groups);
+        Self {
+            findings: findings(&judge, &groups, &judged, &is_confirmed),
+            unconfirmed: rests_on_unconfirmed(plant, &judged, &is_confirmed),
+            judge,
+            groups,
+            judged,
+        }
+    }
+
+    fn verdict(&self) -> CanBeBuilt {
+        CanBeBuilt::of(&self.findings, self.unconfirmed.clone())
+    }
+}
+
+/// Whether a value, by its key with section, is given and confirmed wherever it stands.
+fn is_confirmed(origins: &[Origin], key: &str) -> bool {
+    let tail = format!(".{key}");
+    let named = |origin: &&Origin| {
+        let path = without_numbers(&origin.path);
+        path == key || path.ends_with(&tail)
+    };
+    let mut states = origins.iter().filter(named).map(|origin| origin.state).peekable();
+    states.peek().is_some() && states.all(|state| state == State::Given)
+}
+
+/// Whether the plant's own strings can be built, and what is found of them; `None` without an array.
+#[must_use]
+pub fn can_be_built(plant: &Plant, origins: &[Origin]) -> Option<(CanBeBuilt, Vec<FindingRow>)> {
+    let own = Own::new(plant, plant.array.as_ref()?, origins);
+    Some((own.verdict(), own.findings.iter().map(FindingRow::from).collect()))
+}
+
+/// The plant's own strings and every other layout that suits, each through a year at a step; `None` without an array.
+/// `progress` hears how many years are done, and of how many.
+#[must_use]
+pub fn building(
+    plant: &Plant,
+    origins: &[Origin],
+    step: Step,
+    progress: &mut dyn FnMut(usize, usize),
+) -> Option<Building> {
+    let array = plant.array.as_ref()?;
+    let own = Own::new(plant, array, origins);
+    let subs = SubArray::all(array);
+    let searches: Vec<Search> = subs.par_iter().map(|sub| search(&Judge::new(plant, array), sub)).collect();
+    let memory = Memory::new();
+    let ranked = rank(plant, &subs, &searches, step, &memory, progress);
+    let sub_arrays = subs
+        .iter()
+        .zip(&searches)
+        .zip(ranked.layouts)
+        .map(|((sub, search), ranked)| sub_array(&own, sub, search, ranked));
+    Some(Building {
+        schema: BUILD_SCHEMA.to_owned(),
+        plant: plant.name.clone(),
+        step_s: step.seconds(),
+        arrangement: ranked.arrangement.map(|row| row.id().to_owned()),
+        conditions: ConditionsRow::from(own.judge.conditions()),
+        can_be_built: own.verdict(),
+        findings: own.findings.iter().map(FindingRow::from).collect(),
+        sub_arrays: sub_arrays.collect(),
+        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+    })
+}
+
+fn sub_array(own: &Own<'_>, sub: &SubArray, search: &Search, ranked: Vec<Ranked>) -> SubArrayRow {
+    let (plant, judge) = (own.judge.plant(), &own.judge);
+    let array = judge.array();
+    let groups: Vec<PlannedGroup> = sub.groups.iter().map(|g| own.groups[*g].clone()).collect();
+    let layouts = ranked
+        .into_iter()
+        .zip(1..)
+        .map(|(ranked, rank)| {
+            let layout = &search.layouts[ranked.layout];
+            LayoutRow::new(
+                plant,
+                layout,
+                rank,
+                is_like(layout, &groups),
+                ranked.year,
+                &ranked.devices,
+            )
+        })
+        .collect();
+    SubArrayRow {
+        name: sub.name(plant),
+        inverters: sub.inverters.iter().map(|i| plant.feeders[*i].name.clone()).collect(),
+        drives: sub.sets.iter().map(|s| plant.sets[*s].name.clone()).collect(),
+        fields: sub.fields.iter().map(|field| FieldRow::new(plant, array, field)).collect(),
+        lengths: search.lengths.iter().map(|length| LengthRow::new(plant, length)).collect(),
+        layouts,
+        refused: search.refused.iter().map(|refused| RefusedRow::new(plant, refused)).collect(),
+        every_nth: search.stride,
+        changes: search.changes.iter().map(|change| ChangeRow::new(plant, change)).collect(),
+        devices: devices(judge, &own.judged, &groups),
+    }
+}
+
+/// Where the voltage of the plant's own strings stands on each pair of inverter and drive.
+fn devices(judge: &Judge<'_>, judged: &Judged, groups: &[PlannedGroup]) -> Vec<DeviceStrings> {
+    let plant = judge.plant();
+    let mut pairs: Vec<(Option<usize>, Option<usize>, u32)> =
+        groups.iter().map(|g| (g.inverter, g.set, g.strings.series())).collect();
+    pairs.sort_unstable();
+    pairs.dedup();
+    pairs
+        .into_iter()
+        .map(|(inverter, set, series)| {
+            let on_drive = set
+                .and_then(|set| judged.drives.iter().find(|d| d.set == set))
+                .map(|d| (d.set, d.strings));
+            let window = inverter.map(|i| plant.feeders[i].inverter.sheet());
+            DeviceStrings {
+                inverter: inverter.map(|i| plant.feeders[i].name.clone()),
+                drive: set.map(|s| device_name(plant, Device::Drive(s))),
+                modules_per_string: series,
+                strings_on_drive: on_drive.map_or(0, |(_, strings)| strings),
+                mppt_min_v: window.map(|sheet| sheet.mppt_min_v),
+                mppt_max_v: window.map(|sheet| sheet.mppt_max_v),
+                inverter_greatest_dc_v: inverter.and_then(|i| plant.feeders[i].inverter.limits().greatest_dc_v),
+                drive_greatest_dc_v: set
+                    .and_then(|s| plant.sets[s].pump_set.drive())
+                    .and_then(|drive| drive.limits().greatest_dc_v),
+                bus_v_per_hz: set.and_then(|s| plant.sets[s].pump_set.bus_v_per_hz()),
+                points: operating(judge, series, inverter, on_drive).iter().map(OperatingRow::from).collect(),
+            }
+        })
+        .collect()
+}
+
+/// Whether a layout is what the plant file has.
+fn is_like(layout: &daylift_build::Layout, groups: &[PlannedGroup]) -> bool {
+    let tally = |groups: &[PlannedGroup]| {
+        let mut sums = std::collections::BTreeMap::new();
+        for g in groups {
+            *sums.entry((g.plane, g.inverter, g.set)).or_insert(0) += g.strings.parallel();
+        }
+        sums
+    };
+    let on_an_input = |groups: &[PlannedGroup]| {
+        groups.iter().filter(|g| g.inverter.is_some()).map(PlannedGroup::most_on_an_input).max()
+    };
+    groups.iter().all(|g| g.strings.series() == layout.series)
+        && tally(groups) == tally(&layout.groups)
+        && on_an_input(groups) == on_an_input(&layout.groups)
+}

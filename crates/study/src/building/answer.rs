@@ -1,0 +1,567 @@
+//! The finished answer of building as other programs read it: `daylift.build.1`.
+//!
+//! Voltages in V, currents in A, frequencies in Hz, powers of modules in kWp, energies in kWh, volumes in m³. Every key is
+//! always present; a value that does not apply is null.
+
+use daylift_build::{
+    Change, Conditions, Extreme, Finding, Layout, Length, Measure, ModuleField, Operating, Refused, Shares, Weight,
+    device_name, printed_value,
+};
+use daylift_plant::{Array, Plant};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::rank::Devices;
+
+/// Name and version of the layout of [`Building`].
+pub const BUILD_SCHEMA: &str = "daylift.build.1";
+
+/// Whether the strings can be built, and which layouts suit.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Building {
+    /// Name and version of this layout.
+    pub schema: String,
+    /// Name of the plant.
+    pub plant: String,
+    /// Length of a step of the years, in s.
+    pub step_s: u32,
+    /// Arrangement whose year ranks the layouts; null where the plant has none with its array.
+    pub arrangement: Option<String>,
+    /// The weather that strings are judged in.
+    pub conditions: ConditionsRow,
+    /// The verdict on the plant's own strings.
+    pub can_be_built: CanBeBuilt,
+    /// What is found of the plant's own strings, what weighs most first.
+    pub findings: Vec<FindingRow>,
+    /// Inverters and drives that strings link, and the layouts of the modules between them.
+    pub sub_arrays: Vec<SubArrayRow>,
+    /// What to bear in mind.
+    pub cautions: Vec<String>,
+}
+
+/// The verdict in a word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// Something forbids it.
+    Forbidden,
+    /// Nothing forbids it, and something that it rests on is not confirmed.
+    Assumed,
+    /// Nothing forbids it, and what it rests on is confirmed.
+    Good,
+}
+
+/// The verdict on a plant's own strings.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct CanBeBuilt {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Findings that forbid.
+    pub forbids: usize,
+    /// Findings that warn.
+    pub warns: usize,
+    /// Values that it rests on and that nobody has confirmed, as keys with their section.
+    pub unconfirmed: Vec<String>,
+}
+
+impl CanBeBuilt {
+    /// From findings and what they rest on.
+    pub(super) fn of(findings: &[Finding], unconfirmed: Vec<String>) -> Self {
+        let count = |weight| findings.iter().filter(|finding| finding.weight == weight).count();
+        let forbids = count(Weight::Forbids);
+        Self {
+            verdict: match (forbids, unconfirmed.is_empty()) {
+                (0, true) => Verdict::Good,
+                (0, false) => Verdict::Assumed,
+                _ => Verdict::Forbidden,
+            },
+            forbids,
+            warns: count(Weight::Warns),
+            unconfirmed,
+        }
+    }
+}
+
+/// Something to know before strings are built.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct FindingRow {
+    /// `forbids`, `warns` or `notes`.
+    pub weight: String,
+    /// Name of the rule, or of what is noted.
+    pub id: String,
+    /// What it is about.
+    pub about: String,
+    /// What was found.
+    pub says: String,
+    /// The value.
+    pub value: Option<f64>,
+    /// Its limit.
+    pub limit: Option<f64>,
+    /// Unit of both; empty for a count.
+    pub unit: String,
+    /// The rule and where it comes from; empty for a note.
+    pub rule: String,
+    /// What would mend it; empty where nothing needs mending.
+    pub remedy: String,
+    /// Values that it rests on and that nobody has confirmed.
+    pub unconfirmed: Vec<String>,
+}
+
+impl From<&Finding> for FindingRow {
+    fn from(finding: &Finding) -> Self {
+        Self {
+            weight: finding.weight.id().to_owned(),
+            id: finding.id.to_owned(),
+            about: finding.about.clone(),
+            says: finding.says.clone(),
+            value: finding.value,
+            limit: finding.limit,
+            unit: finding.unit.to_owned(),
+            rule: finding.basis.to_owned(),
+            remedy: finding.remedy.clone(),
+            unconfirmed: finding.unconfirmed.clone(),
+        }
+    }
+}
+
+/// The weather that strings are judged in.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ConditionsRow {
+    /// The coldest air; the worse of weather file and record.
+    pub coldest: ExtremeRow,
+    /// The hottest air.
+    pub hottest: ExtremeRow,
+    /// Irradiance of a hot noon, in W/m².
+    pub noon_w_m2: f64,
+    /// Cells at a hot noon, in °C.
+    pub noon_cell_c: f64,
+    /// One module at open circuit on the coldest morning.
+    pub module_cold_open_v: f64,
+    /// One module at greatest power in cold sun.
+    pub module_cold_max_power_v: f64,
+    /// One module at open circuit at a hot noon.
+    pub module_hot_open_v: f64,
+    /// One module at greatest power at a hot noon.
+    pub module_hot_max_power_v: f64,
+}
+
+/// An extreme of the air temperature, in °C.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct ExtremeRow {
+    /// That which counts.
+    pub air_c: f64,
+    /// In the weather file.
+    pub weather_c: f64,
+    /// On record; null where the plant file does not say it.
+    pub record_c: Option<f64>,
+}
+
+impl From<&Extreme> for ExtremeRow {
+    fn from(extreme: &Extreme) -> Self {
+        Self {
+            air_c: extreme.air_c,
+            weather_c: extreme.weather_c,
+            record_c: extreme.record_c,
+        }
+    }
+}
+
+impl From<&Conditions> for ConditionsRow {
+    fn from(c: &Conditions) -> Self {
+        Self {
+            coldest: (&c.coldest).into(),
+            hottest: (&c.hottest).into(),
+            noon_w_m2: c.noon_w_m2,
+            noon_cell_c: c.noon_cell_c,
+            module_cold_open_v: c.module.cold_open_v,
+            module_cold_max_power_v: c.module.cold_max_power_v,
+            module_hot_open_v: c.module.hot_open_v,
+            module_hot_max_power_v: c.module.hot_max_power_v,
+        }
+    }
+}
+
+/// Inverters and drives that strings link.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct SubArrayRow {
+    /// Name.
+    pub name: String,
+    /// Its inverters.
+    pub inverters: Vec<String>,
+    /// The pump sets whose drives it feeds.
+    pub drives: Vec<String>,
+    /// Its modules.
+    pub fields: Vec<FieldRow>,
+    /// Every length of string, and what it alone decides.
+    pub lengths: Vec<LengthRow>,
+    /// The layouts that suit, the best first.
+    pub layouts: Vec<LayoutRow>,
+    /// Why other layouts of suitable lengths do not.
+    pub refused: Vec<RefusedRow>,
+    /// Only every so many-th number of strings on a drive was looked at; 1: every one.
+    pub every_nth: u32,
+    /// When none suits: each limit that alone stands in the way.
+    pub changes: Vec<ChangeRow>,
+    /// Where the voltage of the plant's own strings stands, by sun and temperature.
+    pub devices: Vec<DeviceStrings>,
+}
+
+/// The modules of one plane on one inverter, or on one drive without an inverter.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct FieldRow {
+    /// The plane.
+    pub plane: String,
+    /// The inverter.
+    pub inverter: Option<String>,
+    /// How many they are.
+    pub modules: u32,
+}
+
+impl FieldRow {
+    pub(super) fn new(plant: &Plant, array: &Array, field: &ModuleField) -> Self {
+        Self {
+            plane: array.planes[field.plane].name.clone(),
+            inverter: field.inverter.map(|i| plant.feeders[i].name.clone()),
+            modules: field.modules,
+        }
+    }
+}
+
+/// A value beside its limit.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct MeasureRow {
+    /// Name of the rule.
+    pub rule: String,
+    /// What it is about.
+    pub about: String,
+    /// The value, in the unit.
+    pub value: f64,
+    /// Its limit; null where nobody gave it.
+    pub limit: Option<f64>,
+    /// Unit of both; empty for a count.
+    pub unit: String,
+    /// By how much it is beyond the limit; 0 when it keeps it.
+    pub beyond: f64,
+    /// What a broken limit means: `forbids` or `warns`; null when it is kept or not known.
+    pub weight: Option<String>,
+}
+
+impl MeasureRow {
+    fn new(plant: &Plant, m: &Measure) -> Self {
+        Self {
+            rule: m.rule.id().to_owned(),
+            about: device_name(plant, m.device),
+            value: printed_value(m.rule, m.value),
+            limit: m.limit.map(|limit| printed_value(m.rule, limit)),
+            unit: m.rule.unit().to_owned(),
+            beyond: printed_value(m.rule, m.beyond()),
+            weight: m.breaks.then(|| m.rule.weight().id().to_owned()),
+        }
+    }
+}
+
+/// A length of string and what it alone decides.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LengthRow {
+    /// Modules in series.
+    pub modules_per_string: u32,
+    /// Whether no rule forbids the length itself.
+    pub suits: bool,
+    /// Layouts of this length that suit.
+    pub layouts: usize,
+    /// The rules of length, and the speed that all strings of this length together would give each pump.
+    pub measures: Vec<MeasureRow>,
+}
+
+impl LengthRow {
+    pub(super) fn new(plant: &Plant, length: &Length) -> Self {
+        Self {
+            modules_per_string: length.series,
+            suits: length.broken().next().is_none(),
+            layouts: length.layouts,
+            measures: length.measures.iter().map(|m| MeasureRow::new(plant, m)).collect(),
+        }
+    }
+}
+
+/// A rule that other layouts broke.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct RefusedRow {
+    /// How many layouts broke it, perhaps beside other rules.
+    pub layouts: usize,
+    /// Modules in series of the one that came nearest to keeping it.
+    pub modules_per_string: u32,
+    /// Strings that the rule looked at in that one; 0 where their number does not count.
+    pub strings: u32,
+    /// How near it came.
+    pub nearest: MeasureRow,
+}
+
+impl RefusedRow {
+    pub(super) fn new(plant: &Plant, refused: &Refused) -> Self {
+        Self {
+            layouts: refused.layouts,
+            modules_per_string: refused.nearest.series,
+            strings: refused.nearest.strings,
+            nearest: MeasureRow::new(plant, &refused.nearest),
+        }
+    }
+}
+
+/// A limit that alone stands in the way.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ChangeRow {
+    /// What would have to change, in words.
+    pub says: String,
+    /// Modules in series of the layout that would suit then.
+    pub modules_per_string: u32,
+    /// The value that would have to be allowed, beside today's limit.
+    pub measure: MeasureRow,
+}
+
+impl ChangeRow {
+    pub(super) fn new(plant: &Plant, change: &Change) -> Self {
+        Self {
+            says: change.says(plant),
+            modules_per_string: change.series,
+            measure: MeasureRow::new(plant, &change.measure),
+        }
+    }
+}
+
+/// A layout that suits.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LayoutRow {
+    /// Its place, 1 for the best.
+    pub rank: usize,
+    /// Whether it is what the plant file has.
+    pub is_present: bool,
+    /// Modules in series.
+    pub modules_per_string: u32,
+    /// Most strings on an MPPT input; null without an inverter.
+    pub strings_per_input: Option<u32>,
+    /// How the strings of each field of modules are shared.
+    pub shares: Vec<SharesRow>,
+    /// Modules that make no whole string.
+    pub left_over_modules: u32,
+    /// Strings on the drives.
+    pub drives: Vec<DriveStrings>,
+    /// Strings on the inverters.
+    pub inverters: Vec<InverterStrings>,
+    /// Modules that stand idle in an outage, in kWp.
+    pub idle_kwp: f64,
+    /// Poles that move strings from inverters to drives.
+    pub poles: u32,
+    /// The plant's year with it; null where the plant has no arrangement for it.
+    pub year: Option<LayoutYear>,
+}
+
+/// How the strings of a field of modules are shared.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SharesRow {
+    /// The plane.
+    pub plane: String,
+    /// The inverter.
+    pub inverter: Option<String>,
+    /// Strings that go to each drive in an outage.
+    pub to_drives: Vec<ToDrive>,
+    /// Strings that stand idle in an outage.
+    pub idle: u32,
+}
+
+/// Strings that go to a drive.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ToDrive {
+    /// The pump set.
+    pub drive: String,
+    /// Strings.
+    pub strings: u32,
+}
+
+/// Strings on a drive.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct DriveStrings {
+    /// The pump set.
+    pub drive: String,
+    /// Strings in parallel.
+    pub strings: u32,
+    /// Their power, in kWp.
+    pub kwp: f64,
+    /// That over what the pump takes at its duty.
+    pub array_over_pump: f64,
+    /// Frequency at a hot noon, in Hz.
+    pub noon_hz: f64,
+    /// Frequency that pump, well and drive allow, in Hz.
+    pub allowed_hz: f64,
+    /// What keeps it from more: `nothing`, `power` or `voltage`.
+    pub noon_limit: String,
+    /// Voltage of the bus then.
+    pub noon_bus_v: f64,
+    /// Rating of the fuse that each string needs there; null when it needs none.
+    pub string_fuse_a: Option<f64>,
+    /// Poles that move its strings from inverters to it.
+    pub poles: u32,
+    /// Water that it could lift in the outages of the year if it were always wanted, in m³; null where no year was run.
+    pub outage_water_m3: Option<f64>,
+}
+
+/// Strings on an inverter.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct InverterStrings {
+    /// The inverter.
+    pub inverter: String,
+    /// Strings.
+    pub strings: u32,
+    /// Their power, in kWp.
+    pub kwp: f64,
+    /// That over the rated output.
+    pub dc_over_ac: f64,
+    /// MPPT inputs taken.
+    pub inputs: u32,
+    /// Rating of the fuse that each string needs there; null when it needs none.
+    pub string_fuse_a: Option<f64>,
+    /// Energy that it could bring to the bus while the grid is there, in kWh; null where no year was run.
+    pub feed_kwh: Option<f64>,
+}
+
+/// The plant's year with a layout.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LayoutYear {
+    /// Water wanted, in m³.
+    pub demand_m3: f64,
+    /// Water delivered, in m³.
+    pub delivered_m3: f64,
+    /// Of that, while the grid was away, in m³.
+    pub delivered_in_outages_m3: f64,
+    /// Energy that the array could give, in kWh.
+    pub array_available_kwh: f64,
+    /// Of that, used or paid for, in kWh.
+    pub array_used_kwh: f64,
+    /// Share of the array's energy, less conversion and cables, that was used or paid for.
+    pub array_use: Option<f64>,
+}
+
+impl LayoutRow {
+    pub(super) fn new(
+        plant: &Plant,
+        layout: &Layout,
+        rank: usize,
+        is_present: bool,
+        year: Option<LayoutYear>,
+        devices: &Devices,
+    ) -> Self {
+        let drives = layout.judged.drives.iter().map(|d| DriveStrings {
+            drive: plant.sets[d.set].name.clone(),
+            strings: d.strings,
+            kwp: d.dc_w / 1e3,
+            array_over_pump: d.dc_w / d.allowed.greatest_w,
+            noon_hz: d.noon.hz,
+            allowed_hz: d.allowed.greatest_hz,
+            noon_limit: d.noon.limit.id().to_owned(),
+            noon_bus_v: d.noon.bus_v,
+            string_fuse_a: d.fuse.rating_a,
+            poles: d.poles,
+            outage_water_m3: devices.outage_water_m3.get(&d.set).copied(),
+        });
+        let inverters = layout.judged.inverters.iter().map(|i| InverterStrings {
+            inverter: plant.feeders[i.inverter].name.clone(),
+            strings: i.strings,
+            kwp: i.dc_w / 1e3,
+            dc_over_ac: i.dc_over_ac,
+            inputs: i.inputs,
+            string_fuse_a: i.fuse.rating_a,
+            feed_kwh: devices.feed_kwh.get(&i.inverter).copied(),
+        });
+        let has_inverter = !layout.judged.inverters.is_empty();
+        Self {
+            rank,
+            is_present,
+            modules_per_string: layout.series,
+            strings_per_input: has_inverter.then_some(layout.per_input),
+            shares: layout.shares.iter().map(|shares| SharesRow::new(plant, shares)).collect(),
+            left_over_modules: layout.left_over(),
+            drives: drives.collect(),
+            inverters: inverters.collect(),
+            idle_kwp: layout.judged.idle_w / 1e3,
+            poles: layout.poles(),
+            year,
+        }
+    }
+}
+
+impl SharesRow {
+    fn new(plant: &Plant, shares: &Shares) -> Self {
+        let planes = plant.array.as_ref().map_or(&[][..], |array| &array.planes);
+        Self {
+            plane: planes.get(shares.plane).map_or_else(String::new, |plane| plane.name.clone()),
+            inverter: shares.inverter.map(|i| plant.feeders[i].name.clone()),
+            to_drives: shares
+                .to_drives
+                .iter()
+                .map(|(set, strings)| ToDrive {
+                    drive: plant.sets[*set].name.clone(),
+                    strings: *strings,
+                })
+                .collect(),
+            idle: shares.idle,
+        }
+    }
+}
+
+/// Strings of one length on an inverter, a drive, or both by turns.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct DeviceStrings {
+    /// The inverter.
+    pub inverter: Option<String>,
+    /// The drive.
+    pub drive: Option<String>,
+    /// Modules in series.
+    pub modules_per_string: u32,
+    /// Strings on the drive, from wherever they come.
+    pub strings_on_drive: u32,
+    /// Lower edge of the inverter's MPPT window.
+    pub mppt_min_v: Option<f64>,
+    /// Upper edge of it.
+    pub mppt_max_v: Option<f64>,
+    /// Greatest DC voltage of the inverter, where it is known.
+    pub inverter_greatest_dc_v: Option<f64>,
+    /// Greatest DC voltage of the drive, where it is known.
+    pub drive_greatest_dc_v: Option<f64>,
+    /// Bus voltage that the drive needs for each Hz.
+    pub bus_v_per_hz: Option<f64>,
+    /// By cell temperature, then by sun.
+    pub points: Vec<OperatingRow>,
+}
+
+/// Strings at one sun and cell temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct OperatingRow {
+    /// Irradiance on the array, in W/m².
+    pub w_m2: f64,
+    /// Cell temperature, in °C.
+    pub cell_c: f64,
+    /// At open circuit.
+    pub open_circuit_v: f64,
+    /// At greatest power.
+    pub max_power_v: f64,
+    /// On the inverter.
+    pub on_inverter_v: Option<f64>,
+    /// On the drive, while the pump takes what it can.
+    pub on_drive_v: Option<f64>,
+    /// Frequency of the pump then; 0 when it stands.
+    pub on_drive_hz: Option<f64>,
+}
+
+impl From<&Operating> for OperatingRow {
+    fn from(o: &Operating) -> Self {
+        Self {
+            w_m2: o.w_m2,
+            cell_c: o.cell_c,
+            open_circuit_v: o.open_circuit_v,
+            max_power_v: o.max_power_v,
+            on_inverter_v: o.on_inverter_v,
+            on_drive_v: o.on_drive.map(|speed| speed.bus_v),
+            on_drive_hz: o.on_drive.map(|speed| speed.hz),
+        }
+    }
+}

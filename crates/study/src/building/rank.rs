@@ -1,0 +1,213 @@
+//! Layouts ranked by the year.
+
+use std::collections::BTreeMap;
+
+use daylift_build::{Layout, PlannedGroup, Search, Shares, SubArray};
+use daylift_plant::{Arrangement, Group, Plant, Wiring};
+use daylift_supply::NoRecorder;
+use daylift_units::Step;
+use daylift_units::constants::KWH_J;
+
+use super::answer::LayoutYear;
+use crate::cores::on_all_cores;
+use crate::memory::Memory;
+use crate::row::{array_energy, array_use};
+use crate::stages::Stages;
+
+/// Steps in which water and energy are compared, as a share of demand and of what is available: less is no reason.
+const NO_REASON: f64 = 1e-3;
+
+/// The layouts of each sub-array, the best first.
+pub(super) struct Rankings {
+    /// The arrangement whose year was run.
+    pub(super) arrangement: Option<Arrangement>,
+    /// By sub-array.
+    pub(super) layouts: Vec<Vec<Ranked>>,
+}
+
+/// A layout and its year.
+pub(super) struct Ranked {
+    /// Its index in the search.
+    pub(super) layout: usize,
+    /// The plant's year with it.
+    pub(super) year: Option<LayoutYear>,
+    /// What its devices could do.
+    pub(super) devices: Devices,
+}
+
+/// What drives and inverters could do in the year with a layout.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Devices {
+    /// Water that each drive could lift in the outages if it were always wanted \[m³\], by pump set.
+    pub(super) outage_water_m3: BTreeMap<usize, f64>,
+    /// Energy that each inverter could bring to the bus while the grid is there \[kWh\], by inverter.
+    pub(super) feed_kwh: BTreeMap<usize, f64>,
+}
+
+/// Two layouts with the same key have the same year: they differ in the strings on an input only.
+type YearKey<'a> = (usize, u32, &'a [Shares]);
+/// What was run.
+type Years<'a> = BTreeMap<YearKey<'a>, (Option<LayoutYear>, Devices)>;
+
+/// Runs the year of every layout that differs from the others in it, each in place of its sub-array's own strings.
+pub(super) fn rank(
+    plant: &Plant,
+    subs: &[SubArray],
+    searches: &[Search],
+    step: Step,
+    memory: &Memory,
+    progress: &mut dyn FnMut(usize, usize),
+) -> Rankings {
+    let arrangement = [Wiring::DualMode, Wiring::SolarDrive, Wiring::GridTied]
+        .into_iter()
+        .map(Arrangement::plain)
+        .find(|row| plant.arrangements().contains(row));
+    let mut classes: BTreeMap<YearKey<'_>, &Layout> = BTreeMap::new();
+    for (s, search) in searches.iter().enumerate() {
+        for layout in &search.layouts {
+            classes.entry((s, layout.series, &layout.shares[..])).or_insert(layout);
+        }
+    }
+    progress(0, classes.len());
+    let away = away_shares(plant, step);
+    let to_run: Vec<(usize, &Layout)> = classes.iter().map(|(key, layout)| (key.0, *layout)).collect();
+    let run =
+        |(s, layout): &(usize, &Layout)| year_of(plant, &subs[*s], &layout.groups, arrangement, step, &away, memory);
+    let ran = on_all_cores(&to_run, run, &mut |done| progress(done, to_run.len()));
+    let years: Years<'_> = classes.into_keys().zip(ran).collect();
+    let layouts = searches.iter().enumerate().map(|(s, search)| in_order(s, search, &years)).collect();
+    Rankings { arrangement, layouts }
+}
+
+fn in_order(s: usize, search: &Search, years: &Years<'_>) -> Vec<Ranked> {
+    let mut out: Vec<Ranked> = search
+        .layouts
+        .iter()
+        .enumerate()
+        .map(|(layout, found)| {
+            let (year, devices) = years.get(&(s, found.series, &found.shares[..])).cloned().unwrap_or_default();
+            Ranked { layout, year, devices }
+        })
+        .collect();
+    let available = out.iter().filter_map(|ranked| Some(ranked.year.as_ref()?.array_available_kwh));
+    let most_available_kwh = available.fold(0.0, f64::max);
+    out.sort_by_key(|ranked| {
+        let layout = &search.layouts[ranked.layout];
+        let (water, energy) = ranked.year.as_ref().map_or((0, 0), |year| merit(year, most_available_kwh));
+        (
+            std::cmp::Reverse((water, energy)),
+            layout.left_over(),
+            layout.poles(),
+            layout.per_input,
+            layout.series,
+            layout.shares.clone(),
+        )
+    });
+    out
+}
+
+/// Water and energy in steps that count: a share of the demand, and of what the array of most gives.
+#[expect(clippy::cast_possible_truncation, reason = "a thousand steps at most")]
+fn merit(year: &LayoutYear, most_available_kwh: f64) -> (i64, i64) {
+    let steps = |part: f64, whole: f64| (part / (whole * NO_REASON).max(f64::MIN_POSITIVE)).round() as i64;
+    (
+        steps(year.delivered_m3, year.demand_m3),
+        steps(year.array_used_kwh, most_available_kwh),
+    )
+}
+
+/// The plant with other groups in place of a sub-array's.
+pub(super) fn with_strings(plant: &Plant, sub: &SubArray, groups: &[PlannedGroup]) -> Plant {
+    let mut plant = plant.clone();
+    if let Some(array) = &mut plant.array {
+        let mut kept: Vec<Group> = std::mem::take(&mut array.groups)
+            .into_iter()
+            .enumerate()
+            .filter(|(g, _)| !sub.groups.contains(g))
+            .map(|(_, group)| group)
+            .collect();
+        kept.extend(groups.iter().map(|planned| Group {
+            name: planned.name.clone(),
+            plane: planned.plane,
+            strings: planned.strings.clone(),
+            strings_per_input: Some(planned.per_input),
+            inverter: planned.inverter,
+            set: planned.set,
+        }));
+        array.groups = kept;
+    }
+    plant
+}
+
+fn year_of(
+    plant: &Plant,
+    sub: &SubArray,
+    groups: &[PlannedGroup],
+    arrangement: Option<Arrangement>,
+    step: Step,
+    away: &[f64],
+    memory: &Memory,
+) -> (Option<LayoutYear>, Devices) {
+    let plant = with_strings(plant, sub, groups);
+    let Some(arrangement) = arrangement.filter(|row| plant.arrangements().contains(row)) else {
+        return (None, Devices::default());
+    };
+    let stages = Stages::for_rows(&plant, step, &[arrangement], memory);
+    let ledger = stages.year(arrangement, &mut NoRecorder).ledger;
+    let sum = ledger.year();
+    let energy = array_energy(&sum);
+    let year = LayoutYear {
+        demand_m3: sum.demand_m3,
+        delivered_m3: sum.delivered_m3,
+        delivered_in_outages_m3: sum.delivered_in_outage_m3,
+        array_available_kwh: energy.available,
+        array_used_kwh: energy.to_pump + energy.to_loads + energy.to_battery + energy.exported_paid,
+        array_use: array_use(&energy),
+    };
+    (Some(year), devices(&plant, sub, &stages, away))
+}
+
+fn devices(plant: &Plant, sub: &SubArray, stages: &Stages<'_>, away: &[f64]) -> Devices {
+    let step_s = stages.axis.step_s();
+    let sum = |steps: &[f64], share: &dyn Fn(f64) -> f64| -> f64 {
+        steps.iter().zip(away).map(|(value, away)| value * share(*away)).sum::<f64>() * step_s
+    };
+    let drives = sub.sets.iter().filter_map(|set| {
+        let drive = stages.offers.sets[*set].drive.as_ref()?;
+        Some((*set, sum(drive.flow_m3_s.steps(), &|away| away)))
+    });
+    let groups = plant.array.as_ref().map_or(&[][..], |array| &array.groups);
+    let inverters = stages.offers.inverters.iter().filter_map(|offers| {
+        let inverter = groups.get(offers.group)?.inverter?;
+        let feeds_j = sum(offers.bus.bus_w.steps(), &|away| 1.0 - away);
+        sub.inverters.contains(&inverter).then_some((inverter, feeds_j / KWH_J))
+    });
+    Devices {
+        outage_water_m3: drives.collect(),
+        feed_kwh: inverters.collect(),
+    }
+}
+
+/// Share of each step with the utility away.
+fn away_shares(plant: &Plant, step: Step) -> Vec<f64> {
+    let axis = plant.site.axis.with_step(step);
+    let step_s = axis.step_s();
+    let mut out = vec![if plant.grid.connected { 0.0 } else { 1.0 }; axis.steps()];
+    if !plant.grid.connected {
+        return out;
+    }
+    let mut begin_s = 0.0;
+    let mut outages = plant.grid.outages.intervals().iter().peekable();
+    for share in &mut out {
+        let end_s = begin_s + step_s;
+        while let Some(outage) = outages.peek() {
+            *share += (outage.end_s.min(end_s) - outage.start_s.max(begin_s)).max(0.0) / step_s;
+            if outage.end_s > end_s {
+                break;
+            }
+            outages.next();
+        }
+        begin_s = end_s;
+    }
+    out
+}
