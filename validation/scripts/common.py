@@ -149,8 +149,8 @@ def plane(sky, ghi, dni, dhi, tilt_deg, azimuth_deg, albedo):
     )
 
 
-def fit_module(module=MODULE):
-    """pvlib's fit of the five parameters as it stands."""
+def fit_module(module=MODULE, **start):
+    """pvlib's fit of the five parameters as it stands; from another start with `init_guess`."""
     fitted, result = ivtools.sdm.fit_desoto(
         module["v_mp_v"],
         module["i_mp_a"],
@@ -159,6 +159,7 @@ def fit_module(module=MODULE):
         module["alpha_sc_a_k"],
         module["beta_voc_v_k"],
         module["cells_in_series"],
+        **start,
         root_kwargs={"options": {"xtol": 1e-13}},
     )
     assert np.max(np.abs(result.fun)) < 1e-9
