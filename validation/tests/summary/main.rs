@@ -13,6 +13,7 @@ mod module;
 mod outages;
 mod plane;
 mod sky_options;
+mod strings;
 mod sun;
 mod voltage;
 mod year;
@@ -25,7 +26,7 @@ use daylift_validation::Report;
 /// A subject and its checks.
 type Check = (&'static str, fn(&mut Report) -> Outcome);
 
-const CHECKS: [Check; 12] = [
+const CHECKS: [Check; 13] = [
     ("sun", sun::check),
     ("plane", plane::check),
     ("sky options", sky_options::check),
@@ -35,6 +36,7 @@ const CHECKS: [Check; 12] = [
     ("duty", duty::check),
     ("cash", cash::check),
     ("voltage rule", voltage::check),
+    ("strings", strings::check),
     ("outages", outages::check),
     ("whole year", year::check),
     ("identities", identities::check),
