@@ -211,6 +211,13 @@ impl<'p> Judge<'p> {
         out
     }
 
+    /// Frequency that a hot noon must give a set at least \[Hz\]; `None` without a drive.
+    #[must_use]
+    pub fn useful_hz(&self, set: usize) -> Option<f64> {
+        let allowed = self.allowed[set].as_ref()?;
+        Some((self.plant.design.strings.useful_speed * allowed.greatest_hz).max(allowed.start_hz))
+    }
+
     /// What a hot noon gives a set from strings of one length; `None` without a drive.
     #[must_use]
     pub fn noon_speed(&self, set: usize, series: u32, strings: u32) -> Option<Speed> {
@@ -290,13 +297,12 @@ impl<'p> Judge<'p> {
             strings: count,
             ..Strings::of(Device::Drive(set), series)
         };
-        let useful_hz = (self.plant.design.strings.useful_speed * allowed.greatest_hz).max(allowed.start_hz);
         let dc_w = groups.iter().map(|g| g.strings.stc_w()).sum();
         let fuse = Fuse::of(count, module.sheet().short_circuit_a, module.limits().greatest_fuse_a);
         let short_circuit_a = BRIGHT * parallel * module.sheet().short_circuit_a;
         let current_a = parallel * module.sheet().max_power_a;
         out.measures.extend([
-            strings.at(Rule::PumpSpeed, noon.hz, Some(useful_hz)),
+            strings.at(Rule::PumpSpeed, noon.hz, self.useful_hz(set)),
             strings.at(Rule::ShortCircuitOnDrive, short_circuit_a, limits.dc_short_circuit_a),
             strings.at(Rule::CurrentOnDrive, current_a, limits.dc_current_a),
             strings.at(Rule::PowerOnDrive, dc_w, limits.greatest_dc_w),

@@ -316,7 +316,7 @@ fn make(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, shares: 
             // A drive that gets no strings gives its pump no speed.
             for set in &sub.sets {
                 if judged.drives.iter().all(|drive| drive.set != *set) {
-                    judged.measures.push(nothing_for(*set, series));
+                    judged.measures.push(nothing_for(judge, *set, series));
                 }
             }
             judged
@@ -325,14 +325,14 @@ fn make(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, shares: 
     }
 }
 
-fn nothing_for(set: usize, series: u32) -> Measure {
+fn nothing_for(judge: &Judge<'_>, set: usize, series: u32) -> Measure {
     Measure {
         rule: Rule::PumpSpeed,
         device: Device::Drive(set),
         series,
         strings: 0,
         value: 0.0,
-        limit: Some(f64::MIN_POSITIVE),
+        limit: judge.useful_hz(set),
         is_given: true,
         breaks: true,
     }
@@ -363,11 +363,9 @@ fn group(
 }
 
 fn refuse(refused: &mut BTreeMap<(Rule, Device), Refused>, judged: &Judged) {
-    for broken in judged
-        .measures
-        .iter()
-        .filter(|m| m.forbids() && m.strings > 0 || m.forbids() && m.rule == Rule::Inputs)
-    {
+    // A drive without strings is no near miss.
+    let told = |m: &&Measure| m.forbids() && (m.strings > 0 || m.rule != Rule::PumpSpeed);
+    for broken in judged.measures.iter().filter(told) {
         let entry = refused.entry((broken.rule, broken.device)).or_insert_with(|| Refused {
             layouts: 0,
             nearest: *broken,

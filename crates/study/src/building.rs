@@ -101,6 +101,7 @@ pub fn building(
         conditions: ConditionsRow::from(own.judge.conditions()),
         can_be_built: own.verdict(),
         findings: own.findings.iter().map(FindingRow::from).collect(),
+        measures: own.judged.measures.iter().map(|m| MeasureRow::new(plant, m)).collect(),
         sub_arrays: sub_arrays.collect(),
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
     })

@@ -41,6 +41,24 @@ pub(super) fn findings(out: impl Write, found: &Building) -> Result<()> {
     Ok(out.flush()?)
 }
 
+/// A line for each rule that the plant's own strings were held against.
+pub(super) fn measures(out: impl Write, found: &Building) -> Result<()> {
+    let mut out = Writer::from_writer(out);
+    out.write_record(["rule", "about", "value", "limit", "unit", "beyond", "weight"])?;
+    for m in &found.measures {
+        out.write_record([
+            &m.rule,
+            &m.about,
+            &m.value.to_string(),
+            &maybe(m.limit),
+            &m.unit,
+            &m.beyond.to_string(),
+            m.weight.as_deref().unwrap_or(""),
+        ])?;
+    }
+    Ok(out.flush()?)
+}
+
 /// A line for each rule of each length of string.
 pub(super) fn lengths(out: impl Write, found: &Building) -> Result<()> {
     let mut out = Writer::from_writer(out);

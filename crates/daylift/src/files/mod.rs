@@ -56,11 +56,12 @@ pub(crate) fn write_comparison(folder: &Path, full: &FullComparison) -> Result<V
     files.put_in_place()
 }
 
-/// Writes `build-findings.csv`, `build-lengths.csv`, `build-layouts.csv` and `build-voltages.csv`; the same of other runs'
+/// Writes `build-findings.csv`, `build-rules.csv`, `build-lengths.csv`, `build-layouts.csv` and `build-voltages.csv`; the same of other runs'
 /// files.
 pub(crate) fn write_building(folder: &Path, found: &Building) -> Result<Vec<String>, String> {
     let mut files = Files::new(folder)?;
     files.add("build-findings.csv", |out| building::findings(out, found))?;
+    files.add("build-rules.csv", |out| building::measures(out, found))?;
     files.add("build-lengths.csv", |out| building::lengths(out, found))?;
     files.add("build-layouts.csv", |out| building::layouts(out, found))?;
     files.add("build-voltages.csv", |out| building::voltages(out, found))?;

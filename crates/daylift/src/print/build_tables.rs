@@ -9,12 +9,15 @@ use super::{page, table};
 
 /// Layouts that are printed of a sub-array unless all are asked for.
 const LAYOUTS_TOLD: usize = 8;
+/// Rules that are told of a length that breaks several.
+const RULES_TOLD: usize = 2;
 
 /// The verdict, the findings, and of each sub-array the lengths and the layouts.
 pub(crate) fn text(found: &Building, all: bool, width: usize) -> String {
     let mut out = head(found, width);
     out += &verdict(&found.can_be_built, width);
     out += &findings(&found.findings, width);
+    out += &measures(&found.measures);
     for sub in &found.sub_arrays {
         out += &sub_array(found, sub, all, width);
     }
@@ -95,9 +98,40 @@ pub(crate) fn findings(findings: &[FindingRow], width: usize) -> String {
     out
 }
 
+/// Every rule with its value and limit.
+fn measures(measures: &[MeasureRow]) -> String {
+    let header = ["Held against the rules", "of", "value", "limit", "room"].map(str::to_owned);
+    let mut table = table::new(&header);
+    if let Some(column) = table.column_mut(1) {
+        column.set_cell_alignment(comfy_table::CellAlignment::Left);
+    }
+    for m in measures {
+        let room = |limit: f64| {
+            let room = (limit - m.value).abs();
+            match &m.weight {
+                // Beyond what the modules bear without a fuse, and one for each string does.
+                None if m.rule.starts_with("fuse-") && m.value > limit => "by fuses".to_owned(),
+                None => amount(room, &m.unit),
+                Some(weight) => format!("−{} {weight}", amount(room, &m.unit)),
+            }
+        };
+        table.add_row([
+            m.rule.clone(),
+            m.about.clone(),
+            amount(m.value, &m.unit),
+            m.limit.map_or_else(|| "not given".to_owned(), |limit| amount(limit, &m.unit)),
+            m.limit.map_or_else(|| "–".to_owned(), room),
+        ]);
+    }
+    format!("\n{}", table::text(&table))
+}
+
 fn sub_array(found: &Building, sub: &SubArrayRow, all: bool, width: usize) -> String {
-    let fields: Vec<String> = sub.fields.iter().map(|f| format!("{} on {}", f.modules, f.plane)).collect();
-    let mut out = format!("\n{}: {} modules\n", sub.name, fields.join(", "));
+    let fields: Vec<String> = match &sub.fields[..] {
+        [one] => vec![format!("{} modules", one.modules)],
+        several => several.iter().map(|f| format!("{} modules on {}", f.modules, f.plane)).collect(),
+    };
+    let mut out = format!("\n{}: {}\n", sub.name, fields.join(", "));
     out += &lengths(sub, width);
     if sub.layouts.is_empty() {
         out += "\nNo layout suits. Each of these alone would let one suit:\n";
@@ -128,23 +162,29 @@ fn sub_array(found: &Building, sub: &SubArrayRow, all: bool, width: usize) -> St
             sub.every_nth
         );
     }
+    out + &refused(sub, width)
+}
+
+/// What other layouts of these lengths break, and the nearest of them.
+fn refused(sub: &SubArrayRow, width: usize) -> String {
+    if sub.refused.is_empty() {
+        return String::new();
+    }
+    let mut out = String::from("\nOther layouts of these lengths break\n");
     for refused in &sub.refused {
-        let m = &refused.nearest;
+        let strings = match refused.strings {
+            0 => String::new(),
+            1 => ", 1 string".to_owned(),
+            n => format!(", {n} strings"),
+        };
         let text = format!(
-            "  not {}: {} in series{}: {}",
-            match refused.layouts {
-                1 => "another layout".to_owned(),
-                n => format!("{n} others, the nearest"),
-            },
+            "  {:<22} {:>4}; the nearest, {} in series{strings}: {}",
+            refused.nearest.rule,
+            refused.layouts,
             refused.modules_per_string,
-            match refused.strings {
-                0 => String::new(),
-                1 => ", 1 string".to_owned(),
-                n => format!(", {n} strings"),
-            },
-            broken_rule(m)
+            broken_rule(&refused.nearest)
         );
-        out += &(page::hang(&text, width, 4) + "\n");
+        out += &(page::hang(&text, width, 31) + "\n");
     }
     out
 }
@@ -223,7 +263,7 @@ fn nearest(run: &[LengthRow]) -> String {
     let by_length = broken.iter().any(|m| m.rule != "pump-speed");
     // A pump that stands for want of volts says nothing more.
     let told = broken.iter().filter(|m| m.rule != "pump-speed" || !by_length);
-    let words: Vec<String> = told.map(broken_rule).collect();
+    let words: Vec<String> = told.take(RULES_TOLD).map(broken_rule).collect();
     let which = if run.len() > 1 {
         format!("{}: ", near.modules_per_string)
     } else {
@@ -244,20 +284,20 @@ fn layouts(found: &Building, sub: &SubArrayRow, told: usize) -> String {
     header.extend(
         sub.drives
             .iter()
-            .map(|drive| format!("strings on\n{}", if drive == "pump" { "drive" } else { drive })),
+            .map(|drive| format!("on\n{}", if drive == "pump" { "drive" } else { drive })),
     );
     if has.both() {
         header.extend(["idle\nkWp", "poles"].map(str::to_owned));
     }
     if has.drive {
-        header.push("Hz at\nhot noon".to_owned());
+        header.push("hot noon\nHz".to_owned());
     }
     if has.inverter {
         header.push("DC/AC".to_owned());
     }
     header.extend(["water\nm³", "sun used\nkWh"].map(str::to_owned));
     if has.drive {
-        header.push("drive in\noutages, m³".to_owned());
+        header.push("in outages\nm³".to_owned());
     }
     if has.inverter {
         header.push("inverter\nkWh".to_owned());

@@ -33,6 +33,8 @@ pub struct Building {
     pub can_be_built: CanBeBuilt,
     /// What is found of the plant's own strings, what weighs most first.
     pub findings: Vec<FindingRow>,
+    /// Every rule that the plant's own strings were held against, kept or broken.
+    pub measures: Vec<MeasureRow>,
     /// Inverters and drives that strings link, and the layouts of the modules between them.
     pub sub_arrays: Vec<SubArrayRow>,
     /// What to bear in mind.
@@ -247,7 +249,7 @@ pub struct MeasureRow {
 }
 
 impl MeasureRow {
-    fn new(plant: &Plant, m: &Measure) -> Self {
+    pub(super) fn new(plant: &Plant, m: &Measure) -> Self {
         Self {
             rule: m.rule.id().to_owned(),
             about: device_name(plant, m.device),

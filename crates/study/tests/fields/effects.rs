@@ -1,10 +1,12 @@
-//! Within its range, every field has an effect on some number of the comparison.
+//! Within its range, every field has an effect on some number of the comparison, or, where it is of strings alone, of
+//! what is found of them.
 
 use std::sync::LazyLock;
 
 use daylift_plant::outline::FILES;
 use daylift_plant::{Arrangement, Read, Wiring};
 use daylift_study::answer::WorstResidual;
+use daylift_study::building::{Building, building};
 use daylift_study::{Comparison, compare};
 use daylift_units::{Field, Step};
 use toml::Value;
@@ -226,6 +228,54 @@ fn specials() -> Vec<Special> {
     ]
 }
 
+/// Fields that say what strings are judged by and change no year.
+const OF_STRINGS: [(&str, &str); 19] = [
+    ("plant", "site.record_low_c"),
+    ("plant", "site.record_high_c"),
+    ("plant", "array.strings_per_input"),
+    ("plant", "strings.noon_w_m2"),
+    ("plant", "strings.noon_wind_m_s"),
+    ("plant", "strings.useful_speed_pct"),
+    ("module", "system_voltage_v"),
+    ("module", "greatest_fuse_a"),
+    ("inverter", "greatest_dc_v"),
+    ("inverter", "mppt_inputs"),
+    ("inverter", "strings_per_input"),
+    ("inverter", "input_current_a"),
+    ("inverter", "input_short_circuit_a"),
+    ("inverter", "greatest_dc_power_kw"),
+    ("drive", "greatest_dc_v"),
+    ("drive", "start_dc_v"),
+    ("drive", "dc_current_a"),
+    ("drive", "dc_short_circuit_a"),
+    ("drive", "greatest_dc_power_kw"),
+];
+/// What is found of the strings.
+fn strings(read: &Read) -> Building {
+    building(&read.plant, &read.origins, Step::Hour, &mut |_, _| ()).unwrap()
+}
+
+static STRINGS: LazyLock<Building> = LazyLock::new(|| strings(&BASE.0.read().unwrap()));
+
+/// No number of a year changes, and one of the strings does.
+fn of_strings(kind: &'static str, path: &str, field: &Field) -> Option<String> {
+    let (base, before) = &*BASE;
+    for by in [0.05, -0.05] {
+        let Some(value) = beside(field, base.get(kind, path), by) else {
+            break;
+        };
+        if let Ok(read) = base.clone().with(&[(kind, path.to_owned(), Some(value))]).read() {
+            if answer(&read) != *before {
+                return Some(format!(
+                    "{kind} {path}: changes a year, and is said to be of strings alone"
+                ));
+            }
+            return (strings(&read) == *STRINGS).then(|| format!("{kind} {path}: nothing of the strings changes"));
+        }
+    }
+    Some(format!("{kind} {path}: no value beside the present one is allowed"))
+}
+
 static BASE: LazyLock<(Copy, Comparison)> = LazyLock::new(|| {
     let copy = Copy::new();
     let answer = answer(&copy.read().unwrap());
@@ -331,6 +381,9 @@ fn every_field_has_an_effect() {
         .collect();
     assert!(Wiring::ALL.iter().all(|wiring| wirings.contains(wiring)));
     let idle = complaints(&fields, |(kind, path, field)| {
+        if OF_STRINGS.contains(&(*kind, path.as_str())) {
+            return of_strings(kind, path, field);
+        }
         match specials.iter().find(|case| case.kind == *kind && case.path == path) {
             Some(case) => by_hand(case),
             None => generic(kind, path, field),

@@ -1,0 +1,305 @@
+//! Every layout that is called suitable, recomputed from datasheet values; what a colder morning and broken variants do.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use daylift_build::{Device, Judge, Layout, Rule, Search, Shares, SubArray, findings, present, search};
+use daylift_plant::{Plant, read_plant};
+use proptest::prelude::*;
+
+/// The example Mulenga Ridge, in which a test changes values of its files.
+struct Files(Vec<(&'static str, String)>);
+
+const NAMES: [&str; 14] = [
+    "plant.toml",
+    "module.toml",
+    "inverter.toml",
+    "drive.toml",
+    "motor.toml",
+    "pump.toml",
+    "battery.toml",
+    "generator.toml",
+    "weather.csv",
+    "outages.csv",
+    "cold-room.csv",
+    "pack-shed.csv",
+    "README.md",
+    "make_weather.py",
+];
+
+impl Files {
+    fn new() -> Self {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge");
+        Self(NAMES.map(|name| (name, fs::read_to_string(folder.join(name)).unwrap())).to_vec())
+    }
+
+    /// Sets the number of a key, which stands once in the file, or removes the key.
+    fn set(&mut self, file: &str, key: &str, value: impl Into<Option<f64>>) {
+        let (_, text) = self.0.iter_mut().find(|(name, _)| *name == file).unwrap();
+        let line = |line: &&str| line.starts_with(&format!("{key} ="));
+        assert_eq!(text.lines().filter(line).count(), 1, "{key} in {file}");
+        let changed = value.into().map_or_else(String::new, |value| format!("{key} = {value}"));
+        let lines: Vec<&str> = text.lines().map(|l| if line(&l) { changed.as_str() } else { l }).collect();
+        *text = lines.join("\n") + "\n";
+    }
+
+    fn with(mut self, values: &[(&str, &str, f64)]) -> Self {
+        for (file, key, value) in values {
+            self.set(file, key, *value);
+        }
+        self
+    }
+
+    fn plant(&self) -> Plant {
+        let folder = tempfile::tempdir().unwrap();
+        for (name, text) in &self.0 {
+            fs::write(folder.path().join(name), text).unwrap();
+        }
+        read_plant(folder.path())
+            .map(|read| read.plant)
+            .map_err(|faults| format!("{faults:?}"))
+            .unwrap()
+    }
+}
+
+fn searched(plant: &Plant) -> Search {
+    let array = plant.array.as_ref().unwrap();
+    search(&Judge::new(plant, array), &SubArray::all(array)[0])
+}
+
+/// What forbids the plant's own strings: rules in order.
+fn forbidden(plant: &Plant) -> Vec<Rule> {
+    let judge = Judge::new(plant, plant.array.as_ref().unwrap());
+    let judged = judge.judge(&present(plant, judge.array()));
+    judged.measures.iter().filter(|m| m.forbids()).map(|m| m.rule).collect()
+}
+
+/// Limits drawn at random, and strings to go with them.
+#[derive(Debug, Clone)]
+struct Limits {
+    record_low_c: f64,
+    drive_v: f64,
+    drive_start_v: f64,
+    drive_short_circuit_a: f64,
+    inverter_v: f64,
+    inputs: u32,
+    per_input: u32,
+    input_short_circuit_a: f64,
+    system_v: f64,
+    fuse_a: f64,
+    modules_per_string: u32,
+    strings: u32,
+}
+
+fn limits() -> impl Strategy<Value = Limits> {
+    let volts = (
+        -20.0..12.0_f64,
+        550.0..1000.0_f64,
+        200.0..600.0_f64,
+        850.0..1100.0_f64,
+        500.0..1500.0_f64,
+    );
+    let amperes = (46.0..140.0_f64, 32.0..70.0_f64, 15.0..35.0_f64);
+    let counts = (1_u32..5, 1_u32..4, 10_u32..18, 1_u32..7);
+    (volts, amperes, counts).prop_map(|(v, a, n)| Limits {
+        record_low_c: v.0,
+        drive_v: v.1,
+        drive_start_v: v.2.min(v.1),
+        inverter_v: v.3,
+        system_v: v.4,
+        drive_short_circuit_a: a.0,
+        input_short_circuit_a: a.1,
+        fuse_a: a.2,
+        inputs: n.0,
+        per_input: n.1,
+        modules_per_string: n.2,
+        strings: n.3,
+    })
+}
+
+impl Limits {
+    fn plant(&self) -> Plant {
+        let mut files = Files::new().with(&[
+            ("plant.toml", "record_low_c", self.record_low_c),
+            ("plant.toml", "modules_per_string", f64::from(self.modules_per_string)),
+            ("plant.toml", "strings", f64::from(self.strings)),
+            ("drive.toml", "greatest_dc_v", self.drive_v),
+            ("drive.toml", "start_dc_v", self.drive_start_v),
+            ("drive.toml", "dc_short_circuit_a", self.drive_short_circuit_a),
+            ("inverter.toml", "greatest_dc_v", self.inverter_v),
+            ("inverter.toml", "mppt_inputs", f64::from(self.inputs)),
+            ("inverter.toml", "strings_per_input", f64::from(self.per_input)),
+            ("inverter.toml", "input_short_circuit_a", self.input_short_circuit_a),
+            ("module.toml", "system_voltage_v", self.system_v),
+            ("module.toml", "greatest_fuse_a", self.fuse_a),
+        ]);
+        files.set("plant.toml", "strings_per_input", None);
+        files.plant()
+    }
+
+    /// Every limit of §17 but the speed, from the datasheet values as they stand in the example's files.
+    fn keeps(&self, layout: &Layout) -> bool {
+        let (isc_a, open_v, per_k) = (13.80, 47.0, -0.1316);
+        let n = f64::from(layout.series);
+        // The weather file's coldest hour is 12 °C.
+        let cold_v = n * (open_v + per_k * (self.record_low_c.min(12.0) - 25.0));
+        let on_drive: u32 = layout.shares[0].to_drives.iter().map(|(_, k)| k).sum();
+        let idle = layout.shares[0].idle;
+        let on_input = layout.per_input.min(on_drive.max(idle));
+        let inputs = on_drive.div_ceil(layout.per_input) + idle.div_ceil(layout.per_input);
+        let fused = |parallel: u32| {
+            let reverse_a = f64::from(parallel.saturating_sub(1)) * isc_a;
+            let ratings = [16.0, 20.0, 25.0, 30.0, 32.0, 35.0];
+            reverse_a <= self.fuse_a
+                || ratings.iter().any(|r| *r > 1.5 * isc_a && *r < 2.4 * isc_a && *r <= self.fuse_a)
+        };
+        cold_v <= self.drive_v.min(self.inverter_v).min(self.system_v)
+            && on_input <= self.per_input
+            && inputs <= self.inputs
+            && 1.25 * f64::from(on_input) * isc_a <= self.input_short_circuit_a
+            && 1.25 * f64::from(on_drive) * isc_a <= self.drive_short_circuit_a
+            && fused(on_input)
+            && fused(on_drive)
+            && on_drive > 0
+    }
+}
+
+/// Whether some voltage of the strings' curve carries the pump at nine tenths of its speed, looked for point by point.
+fn has_speed(plant: &Plant, layout: &Layout) -> bool {
+    let judge = Judge::new(plant, plant.array.as_ref().unwrap());
+    let drive = layout.judged.drives[0];
+    let set = &plant.sets[0].pump_set;
+    let hz = (0.9 * drive.allowed.greatest_hz).max(drive.allowed.start_hz);
+    let (need_v, need_w) = (
+        set.bus_v_per_hz().unwrap() * hz,
+        set.dc_w(drive.allowed.month, hz).unwrap(),
+    );
+    let c = judge.conditions();
+    let bus = judge.on_bus(layout.series, drive.strings, c.noon_w_m2, c.noon_cell_c).unwrap();
+    let open_v = bus.curve.open_circuit_v();
+    (0..=20_000).map(|i| open_v * f64::from(i) / 20_000.0).any(|v| {
+        let sent_w = bus.curve.power_w(v);
+        let through = 1.0 - bus.cable.fraction(sent_w);
+        v * through >= need_v * (1.0 - 1e-4) && sent_w * through >= need_w * (1.0 - 1e-3)
+    })
+}
+
+fn names(found: &Search) -> BTreeSet<(u32, u32, Vec<Shares>)> {
+    found.layouts.iter().map(|l| (l.series, l.per_input, l.shares.clone())).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn no_layout_that_suits_breaks_a_limit_when_recomputed(limits in limits()) {
+        let plant = limits.plant();
+        for layout in searched(&plant).layouts {
+            prop_assert!(limits.keeps(&layout), "{} in series, {:?}", layout.series, layout.shares);
+            prop_assert!(has_speed(&plant, &layout), "{} in series, {:?}", layout.series, layout.shares);
+            let hot_v = f64::from(layout.series);
+            let volts = Judge::new(&plant, plant.array.as_ref().unwrap()).conditions().module;
+            prop_assert!(hot_v * volts.hot_max_power_v >= 250.0 && hot_v * volts.hot_open_v >= limits.drive_start_v);
+        }
+    }
+
+    #[test]
+    fn a_colder_morning_never_adds_layouts(limits in limits(), colder_k in 0.1..25.0_f64) {
+        let colder = Limits { record_low_c: limits.record_low_c - colder_k, ..limits.clone() };
+        let (mild, cold) = (searched(&limits.plant()), searched(&colder.plant()));
+        prop_assert!(names(&cold).is_subset(&names(&mild)));
+    }
+}
+
+/// Worked by hand: at −4 °C a module of 47 V and −0.1316 V/K has 50.8164 V, and 16 of them 813.0624 V, 13.1 V above 800 V.
+#[test]
+fn a_string_too_long_for_the_drive_is_told_with_number_limit_and_remedy() {
+    let files = Files::new().with(&[
+        ("plant.toml", "record_low_c", -4.0),
+        ("plant.toml", "modules_per_string", 16.0),
+    ]);
+    let plant = files.plant();
+    let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
+    let groups = present(&plant, judge.array());
+    let judged = judge.judge(&groups);
+    let all = findings(&judge, &groups, &judged, &|key| key != "site.record_low_c");
+    let first = &all[0];
+    assert_eq!(first.id, "cold-voltage-on-drive");
+    assert!(first.says.contains("813.1 V") && first.says.contains("800.0 V") && first.says.contains("13.1 V too much"));
+    assert_eq!(
+        first.remedy,
+        "at most 15 modules in series, or a drive that bears 814 V"
+    );
+    assert_eq!(first.unconfirmed, ["site.record_low_c"]);
+    assert!((first.value.unwrap() - 813.0624).abs() < 1e-6 && first.limit == Some(800.0));
+}
+
+/// Worked by hand: three strings of 13.8 A drive 27.6 A back through one, beyond 20 A; 1.5 · 13.8 A = 20.7 A is beyond it
+/// too, so no fuse does. On the inverter two strings drive 13.8 A back, which 20 A bears.
+#[test]
+fn strings_that_no_fuse_can_part_are_forbidden_on_the_drive_alone() {
+    let plant = Files::new().with(&[("module.toml", "greatest_fuse_a", 20.0)]).plant();
+    assert_eq!(forbidden(&plant), [Rule::FuseOnDrive]);
+}
+
+/// Worked by hand: four strings of two on an input take two inputs, and 1.25 · 4 · 13.8 A = 69 A is above 63 A.
+#[test]
+fn one_string_more_than_the_drive_bears() {
+    let mut files = Files::new().with(&[("plant.toml", "strings", 4.0)]);
+    files.set("inverter.toml", "greatest_dc_power_kw", 40.0);
+    files.set("drive.toml", "greatest_dc_power_kw", 40.0);
+    let plant = files.plant();
+    assert_eq!(forbidden(&plant), [Rule::ShortCircuitOnDrive]);
+    // Left to itself the search puts three of them on the drive.
+    let found = searched(&plant);
+    assert!(
+        found
+            .layouts
+            .iter()
+            .any(|l| l.series == 15 && l.shares[0].to_drives == [(0, 3)] && l.shares[0].idle == 1)
+            || found.refused.iter().any(|r| r.nearest.rule == Rule::Inputs)
+    );
+}
+
+/// A drive that bears 640 V leaves strings of 12 modules (50.03 V each at 2 °C), which give the pump too little speed.
+#[test]
+fn where_none_suits_each_change_that_would_help_alone_is_told() {
+    let plant = Files::new().with(&[("drive.toml", "greatest_dc_v", 640.0)]).plant();
+    let found = searched(&plant);
+    assert!(found.layouts.is_empty());
+    let told: Vec<(Rule, Device)> = found.changes.iter().map(|c| (c.measure.rule, c.measure.device)).collect();
+    assert_eq!(
+        told,
+        [
+            (Rule::ColdVoltageOnDrive, Device::Drive(0)),
+            (Rule::PumpSpeed, Device::Drive(0))
+        ]
+    );
+    // 14 modules are the shortest that suit in the example: 14 · 50.0268 V.
+    assert!((found.changes[0].measure.value - 700.375).abs() < 0.01 && found.changes[0].series == 14);
+    assert!(found.changes[0].says(&plant).contains("one that bears 700.4 V DC, not 640.0 V"));
+    assert!(
+        found.changes[1].says(&plant).contains("a boost stage"),
+        "{}",
+        found.changes[1].says(&plant)
+    );
+}
+
+#[test]
+fn a_limit_that_no_datasheet_gave_is_told_and_never_good() {
+    let mut files = Files::new();
+    files.set("drive.toml", "dc_short_circuit_a", None);
+    files.set("inverter.toml", "greatest_dc_v", None);
+    let plant = files.plant();
+    let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
+    let groups = present(&plant, judge.array());
+    let judged = judge.judge(&groups);
+    let unconfirmed = daylift_build::rests_on_unconfirmed(&plant, &judged, &|_| true);
+    assert_eq!(unconfirmed, ["inverter.greatest_dc_v", "drive.dc_short_circuit_a"]);
+    let all = findings(&judge, &groups, &judged, &|_| true);
+    let told: Vec<&str> = all.iter().filter(|f| f.says.contains("is not given")).map(|f| f.id).collect();
+    assert_eq!(told, ["cold-voltage-on-inverter", "short-circuit-on-drive"]);
+}
