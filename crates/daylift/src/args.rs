@@ -92,6 +92,12 @@ pub(crate) struct BuildArgs {
     /// Print every layout that suits, not the best only.
     #[arg(long, conflicts_with = "json")]
     pub(crate) all: bool,
+    /// Write the layout of this number into the plant file, in place of its strings.
+    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["json", "all", "out"])]
+    pub(crate) take: Option<usize>,
+    /// Of which inverter or drive, where the plant has several that no strings link.
+    #[arg(long, value_name = "NAME", requires = "take")]
+    pub(crate) of: Option<String>,
     /// Print the result as JSON and nothing else on standard output.
     #[arg(long)]
     pub(crate) json: bool,

@@ -1,8 +1,12 @@
 //! A value in a file's text replaced by another, everything else as it stands: comments, order, blank lines.
 
+mod strings;
+
 use std::fmt;
 
 use toml_edit::{Array, Document, DocumentMut, Item, Table, TableLike, Value};
+
+pub use strings::{WrittenGroup, set_strings};
 
 /// A value to be written, in the unit of the file.
 #[derive(Debug, Clone, PartialEq)]

@@ -24,7 +24,7 @@ pub use arrangement::{Arrangement, Wiring};
 pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};
 pub use costs::{Bearer, CostLine, Costs, Replacement, Terms};
 pub use design::{Design, StringRules, SwitchTimes};
-pub use edit::{EditError, NewValue, set_value};
+pub use edit::{EditError, NewValue, WrittenGroup, set_strings, set_value};
 pub use files::Files;
 pub use hours::DayHours;
 pub use known::Known;

@@ -130,6 +130,7 @@ fn sub_array(own: &Own<'_>, sub: &SubArray, search: &Search, ranked: Vec<Ranked>
         name: sub.name(plant),
         inverters: sub.inverters.iter().map(|i| plant.feeders[*i].name.clone()).collect(),
         drives: sub.sets.iter().map(|s| plant.sets[*s].name.clone()).collect(),
+        groups: groups.iter().map(|group| group.name.clone()).collect(),
         fields: sub.fields.iter().map(|field| FieldRow::new(plant, array, field)).collect(),
         lengths: search.lengths.iter().map(|length| LengthRow::new(plant, length)).collect(),
         layouts,

@@ -1,5 +1,7 @@
 //! `daylift build`.
 
+mod take;
+
 use daylift_study::building::{Building, Verdict, building};
 
 use super::{of_other_runs, open, put, to_json, unusable};
@@ -27,6 +29,12 @@ pub(crate) fn build(args: &BuildArgs) -> Exit {
             read.plant.name
         ));
     };
+    if let Some(number) = args.take {
+        return match take::take(&read, &found, number, args.of.as_deref()) {
+            Ok(text) => put(&text),
+            Err(why) => unusable(&why),
+        };
+    }
     let mut others = Vec::new();
     if let Some(folder) = &args.out {
         others = match files::write_building(folder, &found) {

@@ -7,6 +7,7 @@ mod parquet;
 mod series;
 
 use std::fs;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use daylift_study::building::Building;
@@ -121,6 +122,28 @@ impl<'a> Files<'a> {
         }
         Ok(others(self.folder, &written))
     }
+}
+
+/// Puts a new text in the place of a file whose text is still the one that was read; the file is whole at any moment.
+pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String> {
+    let folder = path.parent().filter(|folder| *folder != Path::new("")).unwrap_or(Path::new("."));
+    let failed = |why: &dyn std::fmt::Display| format!("cannot write {}: {why}", path.display());
+    let permissions = fs::metadata(path).map_err(|e| failed(&e))?.permissions();
+    if permissions.readonly() {
+        return Err(failed(&"it is read-only"));
+    }
+    let mut file = tempfile::Builder::new()
+        .prefix(".daylift-")
+        .suffix(".part")
+        .tempfile_in(folder)
+        .map_err(|e| failed(&e))?;
+    file.write_all(text.as_bytes()).map_err(|e| failed(&e))?;
+    file.as_file().set_permissions(permissions).map_err(|e| failed(&e))?;
+    file.as_file().sync_all().map_err(|e| failed(&e))?;
+    if fs::read_to_string(path).ok().as_deref() != Some(read) {
+        return Err(failed(&"it has changed since it was read; try again"));
+    }
+    file.persist(path).map(|_| ()).map_err(|e| failed(&e.error))
 }
 
 /// Files of a folder that are named as results are and were not written now, in order.

@@ -7,7 +7,7 @@ use daylift_build::{
     Change, Conditions, Extreme, Finding, Layout, Length, Measure, ModuleField, Operating, Refused, Shares, Weight,
     device_name, printed_value,
 };
-use daylift_plant::{Array, Plant};
+use daylift_plant::{Array, Plant, WrittenGroup};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -192,6 +192,8 @@ pub struct SubArrayRow {
     pub inverters: Vec<String>,
     /// The pump sets whose drives it feeds.
     pub drives: Vec<String>,
+    /// The string groups of the plant file that it consists of.
+    pub groups: Vec<String>,
     /// Its modules.
     pub fields: Vec<FieldRow>,
     /// Every length of string, and what it alone decides.
@@ -488,6 +490,31 @@ impl LayoutRow {
             poles: layout.poles(),
             year,
         }
+    }
+}
+
+impl SubArrayRow {
+    /// The string groups of a layout, as they would stand in the plant file in place of its own.
+    #[must_use]
+    pub fn as_groups(&self, layout: &LayoutRow) -> Vec<WrittenGroup> {
+        let mut out = Vec::new();
+        for shares in &layout.shares {
+            let to_drives = shares.to_drives.iter().map(|to| (Some(to.drive.clone()), to.strings));
+            for (drive, strings) in to_drives.chain([(None, shares.idle)]).filter(|(_, strings)| *strings > 0) {
+                let to = drive.as_deref().unwrap_or("idle");
+                let names = [shares.inverter.as_deref(), Some(to), Some(&shares.plane)];
+                out.push(WrittenGroup {
+                    name: names.into_iter().flatten().collect::<Vec<_>>().join(", "),
+                    plane: shares.plane.clone(),
+                    modules_per_string: layout.modules_per_string,
+                    strings,
+                    strings_per_input: layout.strings_per_input.map(|per_input| per_input.min(strings)),
+                    inverter: shares.inverter.clone(),
+                    drive,
+                });
+            }
+        }
+        out
     }
 }
 

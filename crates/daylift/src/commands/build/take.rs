@@ -1,0 +1,80 @@
+//! A layout written into the plant file.
+
+use std::path::Path;
+
+use daylift_plant::{Files, Read, WrittenGroup, read_plant_from, set_strings};
+use daylift_study::building::{Building, SubArrayRow};
+
+use crate::files;
+
+/// Writes the layout of a number in place of the sub-array's strings, and says what was written. Nothing is written that
+/// would not read, nor over a file that changed meanwhile.
+pub(super) fn take(read: &Read, found: &Building, number: usize, of: Option<&str>) -> Result<String, String> {
+    let sub = chosen(&found.sub_arrays, of)?;
+    let Some(layout) = sub.layouts.iter().find(|layout| layout.rank == number) else {
+        return Err(match sub.layouts.len() {
+            0 => format!(
+                "{} has no layout that suits; `daylift build` says what would have to change",
+                sub.name
+            ),
+            n => format!("{} has the layouts 1 to {n}; {number} is none of them", sub.name),
+        });
+    };
+    let groups = sub.as_groups(layout);
+    let Some(document) = read.documents.first() else {
+        return Err("the plant file is not known".to_owned());
+    };
+    let path = Path::new(&document.name);
+    let text = set_strings(&document.text, &sub.groups, &groups).map_err(|why| {
+        format!(
+            "cannot write the strings into {}: {why}; write them by hand:\n{}",
+            document.name,
+            by_hand(&groups)
+        )
+    })?;
+    let files = Files::default().with_draft(path, text.clone()).map_err(|e| e.to_string())?;
+    if let Err(faults) = read_plant_from(path, files) {
+        let told: Vec<String> = faults.iter().map(|located| located.fault.to_string()).collect();
+        return Err(format!("with these strings the plant has faults: {}", told.join("; ")));
+    }
+    files::replace(path, &document.text, &text)?;
+    Ok(format!(
+        "{}: the strings of {} are now layout {number}:\n{}comments beside the old numbers are still there; see to them\n",
+        document.name,
+        sub.name,
+        by_hand(&groups)
+    ))
+}
+
+fn chosen<'f>(subs: &'f [SubArrayRow], of: Option<&str>) -> Result<&'f SubArrayRow, String> {
+    let names = || subs.iter().map(|sub| format!("\"{}\"", sub.name)).collect::<Vec<_>>().join(", ");
+    match (of, subs) {
+        (None, [only]) => Ok(only),
+        (None, _) => Err(format!("say with --of which strings are meant: {}", names())),
+        (Some(name), _) => {
+            let found = subs.iter().find(|sub| sub.name == name);
+            found.ok_or_else(|| format!("there are no strings of \"{name}\"; there are those of {}", names()))
+        }
+    }
+}
+
+/// A line for each group.
+fn by_hand(groups: &[WrittenGroup]) -> String {
+    let line = |g: &WrittenGroup| {
+        let devices = [
+            g.inverter.as_ref().map(|name| format!("on {name}")),
+            g.strings_per_input.map(|count| format!("{count} on an input")),
+            g.drive.as_ref().map(|name| format!("on the drive of {name} in an outage")),
+        ];
+        let devices: Vec<String> = devices.into_iter().flatten().collect();
+        let plural = if g.strings == 1 { "" } else { "s" };
+        format!(
+            "  {}: {} string{plural} of {}, {}\n",
+            g.plane,
+            g.strings,
+            g.modules_per_string,
+            devices.join(", ")
+        )
+    };
+    groups.iter().map(line).collect()
+}

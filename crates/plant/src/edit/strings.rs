@@ -1,0 +1,217 @@
+//! Other strings written into a plant file.
+
+use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, value};
+
+use super::{EditError, MARK, syntax, with_ends_of};
+
+/// A string group as it stands in a plant file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WrittenGroup {
+    /// Name.
+    pub name: String,
+    /// Name of its plane.
+    pub plane: String,
+    /// Modules in series.
+    pub modules_per_string: u32,
+    /// Strings in parallel.
+    pub strings: u32,
+    /// Strings on an MPPT input; `None` without an inverter.
+    pub strings_per_input: Option<u32>,
+    /// Name of its inverter.
+    pub inverter: Option<String>,
+    /// Name of the pump set whose drive it feeds.
+    pub drive: Option<String>,
+}
+
+/// Puts groups in the place of those of the given names. Strings that stand in `[array]` itself are changed there when one
+/// group on both devices replaces them, else written as `[[array.plane]]` and `[[array.group]]`. Comments stay; one beside
+/// a number stays beside it whatever the number is now.
+///
+/// # Errors
+/// When the text is no TOML, and when it has no `[array]`, or not the groups.
+pub fn set_strings(text: &str, replaced: &[String], groups: &[WrittenGroup]) -> Result<String, EditError> {
+    let (mark, plain) = match text.strip_prefix(MARK) {
+        Some(plain) => (MARK, plain),
+        None => ("", text),
+    };
+    let mut document: DocumentMut = plain.parse().map_err(|e| syntax(&e))?;
+    let no_place = || EditError::NoPlace("array".to_owned());
+    let array = document.get_mut("array").and_then(Item::as_table_mut).ok_or_else(no_place)?;
+    match (array.get_mut("group"), groups) {
+        (Some(Item::ArrayOfTables(old)), _) => {
+            let new = replaced_in(old, replaced, groups).ok_or_else(no_place)?;
+            *old = new;
+        }
+        (Some(_), _) => return Err(no_place()),
+        (None, [one]) if one.drive.is_some() || one.inverter.is_some() => set_inline(array, one),
+        (None, _) => spread(array, groups),
+    }
+    Ok(format!("{mark}{}", with_ends_of(plain, document.to_string())))
+}
+
+/// The list with the new groups where the first of the old ones stood; what stood above that stays above them.
+fn replaced_in(old: &ArrayOfTables, replaced: &[String], groups: &[WrittenGroup]) -> Option<ArrayOfTables> {
+    let is_replaced = |table: &Table| {
+        let name = table.get("name").and_then(Item::as_str);
+        name.is_some_and(|name| replaced.iter().any(|r| r == name))
+    };
+    let first = old.iter().find(|table| is_replaced(table))?;
+    let above = first.decor().prefix().cloned();
+    let mut new = ArrayOfTables::new();
+    let mut placed = false;
+    for table in old {
+        if !is_replaced(table) {
+            new.push(unplaced(table));
+            continue;
+        }
+        if !placed {
+            placed = true;
+            for (i, group) in groups.iter().enumerate() {
+                let mut table = written(group);
+                if let (0, Some(above)) = (i, &above) {
+                    table.decor_mut().set_prefix(above.clone());
+                }
+                new.push(table);
+            }
+        }
+    }
+    Some(new)
+}
+
+/// A table that is printed where its list has it, not where it once stood.
+fn unplaced(table: &Table) -> Table {
+    let mut table = table.clone();
+    table.set_position(None);
+    table
+}
+
+fn written(group: &WrittenGroup) -> Table {
+    let mut table = Table::new();
+    table.decor_mut().set_prefix("\n");
+    let count = |count: u32| value(i64::from(count));
+    table.insert("name", value(&group.name));
+    table.insert("plane", value(&group.plane));
+    table.insert("modules_per_string", count(group.modules_per_string));
+    table.insert("strings", count(group.strings));
+    if let Some(per_input) = group.strings_per_input {
+        table.insert("strings_per_input", count(per_input));
+    }
+    if let Some(inverter) = &group.inverter {
+        table.insert("inverter", value(inverter));
+    }
+    if let Some(drive) = &group.drive {
+        table.insert("drive", value(drive));
+    }
+    table
+}
+
+/// Numbers in `[array]` itself, each where it stands.
+fn set_inline(array: &mut Table, group: &WrittenGroup) {
+    let counts = [
+        ("modules_per_string", Some(group.modules_per_string)),
+        ("strings", Some(group.strings)),
+        ("strings_per_input", group.strings_per_input),
+    ];
+    for (key, count) in counts {
+        match (array.get_mut(key).and_then(Item::as_value_mut), count) {
+            (Some(old), Some(count)) => {
+                let decor = old.decor().clone();
+                *old = i64::from(count).into();
+                *old.decor_mut() = decor;
+            }
+            (None, Some(count)) => {
+                array.insert(key, value(i64::from(count)));
+            }
+            (_, None) => {
+                array.remove(key);
+            }
+        }
+    }
+}
+
+/// Plane and strings of `[array]` itself as lists.
+fn spread(array: &mut Table, groups: &[WrittenGroup]) {
+    let mut plane = Table::new();
+    plane.decor_mut().set_prefix("\n");
+    if let Some(first) = groups.first() {
+        plane.insert("name", value(&first.plane));
+    }
+    for key in ["tilt_deg", "azimuth_deg"] {
+        if let Some(item) = array.remove(key) {
+            plane.insert(key, item);
+        }
+    }
+    for key in ["modules_per_string", "strings", "strings_per_input"] {
+        array.remove(key);
+    }
+    let mut planes = ArrayOfTables::new();
+    planes.push(plane);
+    let mut list = ArrayOfTables::new();
+    groups.iter().for_each(|group| list.push(written(group)));
+    array.insert("plane", Item::ArrayOfTables(planes));
+    array.insert("group", Item::ArrayOfTables(list));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn group(name: &str, strings: u32, drive: Option<&str>) -> WrittenGroup {
+        WrittenGroup {
+            name: name.to_owned(),
+            plane: "array".to_owned(),
+            modules_per_string: 15,
+            strings,
+            strings_per_input: Some(2),
+            inverter: Some("inverter".to_owned()),
+            drive: drive.map(str::to_owned),
+        }
+    }
+
+    const INLINE: &str = "# the farm\n[array]\ntilt_deg = 18 # as the latitude\nazimuth_deg = 0\nmodules_per_string = 14 # long\nstrings = 3\n\n[inverter]\nfile = \"inverter.toml\"\n";
+
+    #[test]
+    fn one_group_on_both_devices_changes_the_numbers_where_they_stand() {
+        let text = set_strings(INLINE, &["array".to_owned()], &[group("array", 2, Some("pump"))]).unwrap();
+        assert_eq!(
+            text,
+            "# the farm\n[array]\ntilt_deg = 18 # as the latitude\nazimuth_deg = 0\nmodules_per_string = 15 # long\nstrings = 2\nstrings_per_input = 2\n\n[inverter]\nfile = \"inverter.toml\"\n"
+        );
+    }
+
+    #[test]
+    fn several_groups_make_lists_of_what_stood_in_the_array_itself() {
+        let groups = [group("on the drive", 2, Some("pump")), group("idle", 1, None)];
+        let text = set_strings(INLINE, &["array".to_owned()], &groups).unwrap();
+        assert_eq!(
+            text,
+            "# the farm\n[array]\n\n[[array.plane]]\nname = \"array\"\ntilt_deg = 18 # as the latitude\nazimuth_deg = 0\n\n\
+             [[array.group]]\nname = \"on the drive\"\nplane = \"array\"\nmodules_per_string = 15\nstrings = 2\nstrings_per_input = 2\ninverter = \"inverter\"\ndrive = \"pump\"\n\n\
+             [[array.group]]\nname = \"idle\"\nplane = \"array\"\nmodules_per_string = 15\nstrings = 1\nstrings_per_input = 2\ninverter = \"inverter\"\n\n\
+             [inverter]\nfile = \"inverter.toml\"\n"
+        );
+    }
+
+    #[test]
+    fn groups_of_other_names_stay_as_they_are() {
+        let text = "[array]\nmodule = \"m\"\n\n# A\n[[array.group]]\nname = \"a\"\nstrings = 4 # four\n\n# B\n[[array.group]]\nname = \"b\"\nstrings = 4\n\n# C\n[[array.group]]\nname = \"c\"\nstrings = 1\n\n[tank]\ncapacity_m3 = 1\n";
+        let groups = [group("x", 2, Some("pump")), group("y", 2, None)];
+        let new = set_strings(text, &["b".to_owned()], &groups).unwrap();
+        let lists = |name: &str, strings: u32, drive: &str| {
+            format!(
+                "[[array.group]]\nname = \"{name}\"\nplane = \"array\"\nmodules_per_string = 15\nstrings = {strings}\nstrings_per_input = 2\ninverter = \"inverter\"\n{drive}"
+            )
+        };
+        assert_eq!(
+            new,
+            format!(
+                "[array]\nmodule = \"m\"\n\n# A\n[[array.group]]\nname = \"a\"\nstrings = 4 # four\n\n# B\n{}\n{}\n# C\n[[array.group]]\nname = \"c\"\nstrings = 1\n\n[tank]\ncapacity_m3 = 1\n",
+                lists("x", 2, "drive = \"pump\"\n"),
+                lists("y", 2, "")
+            )
+        );
+        assert!(set_strings(text, &["z".to_owned()], &groups).is_err());
+        assert!(set_strings("[tank]\n", &["b".to_owned()], &groups).is_err());
+        assert!(set_strings("[array\n", &["b".to_owned()], &groups).is_err());
+    }
+}
