@@ -67,8 +67,8 @@ fn read_single(
     names: &Names<'_>,
 ) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
     let plane = read_plane(section, "array".to_owned(), albedo);
-    let strings = read_strings(section, shared);
-    let per_input = read_per_input(section, strings.as_ref(), !names.inverters.is_empty());
+    let (strings, count) = read_strings(section, shared);
+    let per_input = read_per_input(section, count, !names.inverters.is_empty());
     let group = Group {
         name: "array".to_owned(),
         plane: 0,
@@ -183,8 +183,8 @@ fn read_group(
             "say what the group feeds",
         ));
     }
-    let strings = read_strings(&section, shared);
-    let strings_per_input = read_per_input(&section, strings.as_ref(), inverter.is_some());
+    let (strings, count) = read_strings(&section, shared);
+    let strings_per_input = read_per_input(&section, count, inverter.is_some());
     section.finish();
     let group = (|| {
         Some(Group {
@@ -255,18 +255,22 @@ fn read_plane(section: &Section<'_>, name: String, albedo: Option<f64>) -> Optio
     })
 }
 
-fn read_strings(section: &Section<'_>, shared: Option<&Shared>) -> Option<StringGroup> {
-    let counts = (
+/// The strings, and how many there are, which may be known of strings that have faults.
+fn read_strings(section: &Section<'_>, shared: Option<&Shared>) -> (Option<StringGroup>, Option<u32>) {
+    let (series, parallel) = (
         section.count(&array::MODULES_PER_STRING),
         section.count(&array::STRINGS),
     );
-    let shared = shared?;
-    let made = StringGroup::new(shared.module.clone(), counts.0?, counts.1?, shared.losses, shared.cable);
-    booked(section, made)
+    let made = (|| {
+        let shared = shared?;
+        let made = StringGroup::new(shared.module.clone(), series?, parallel?, shared.losses, shared.cable);
+        booked(section, made)
+    })();
+    (made, parallel)
 }
 
 /// How many of a group's strings share an MPPT input; it has inputs only on an inverter.
-fn read_per_input(section: &Section<'_>, strings: Option<&StringGroup>, on_inverter: bool) -> Option<u32> {
+fn read_per_input(section: &Section<'_>, strings: Option<u32>, on_inverter: bool) -> Option<u32> {
     let field = array::STRINGS_PER_INPUT;
     let per_input = section.optional_count(&field)?;
     let wrong = |allowed: String, remedy: &str| {
@@ -283,7 +287,7 @@ fn read_per_input(section: &Section<'_>, strings: Option<&StringGroup>, on_inver
             "nothing: these strings are on no inverter".to_owned(),
             "remove it, or name the group's `inverter`",
         );
-    } else if let Some(count) = strings.map(StringGroup::parallel).filter(|count| per_input > *count) {
+    } else if let Some(count) = strings.filter(|count| per_input > *count) {
         wrong(
             format!("up to {count}, the strings that there are"),
             "correct `strings_per_input` or `strings`",
