@@ -2,8 +2,9 @@
 
 use std::cell::RefCell;
 use std::collections::HashMap;
+use std::rc::Rc;
 
-use daylift_array::OnBus;
+use daylift_array::{Module, OnBus};
 use daylift_plant::{Array, Plant};
 
 use crate::conditions::Conditions;
@@ -11,6 +12,7 @@ use crate::fuse::Fuse;
 use crate::plan::PlannedGroup;
 use crate::rule::{Rule, Weight};
 use crate::speed::{Allowed, Speed, speed};
+use crate::tally::{InverterTally, Tally};
 
 /// The inputs' short-circuit current counts this much more than the datasheet's (IEC 62548, from memory).
 const BRIGHT: f64 = 1.25;
@@ -134,8 +136,18 @@ pub struct Judge<'p> {
     conditions: Conditions,
     /// By pump set.
     allowed: Vec<Option<Allowed>>,
-    /// What a hot noon gives a set, by set, modules in series and strings.
-    speeds: RefCell<HashMap<(usize, u32, u32), Option<Speed>>>,
+    /// What was judged of strings on drives.
+    on_drives: RefCell<DriveCases>,
+}
+
+/// By set, modules in series and strings.
+type DriveCases = HashMap<(usize, u32, u32), Option<Rc<DriveCase>>>;
+
+/// Strings on a drive, judged; poles are counted elsewhere.
+#[derive(Debug)]
+struct DriveCase {
+    measures: Vec<Measure>,
+    on: OnDrive,
 }
 
 impl<'p> Judge<'p> {
@@ -147,7 +159,7 @@ impl<'p> Judge<'p> {
             array,
             conditions: Conditions::of(plant, array),
             allowed: plant.sets.iter().map(|set| Allowed::of(&set.pump_set)).collect(),
-            speeds: RefCell::default(),
+            on_drives: RefCell::default(),
         }
     }
 
@@ -172,27 +184,32 @@ impl<'p> Judge<'p> {
     /// Holds groups against every rule.
     #[must_use]
     pub fn judge(&self, groups: &[PlannedGroup]) -> Judged {
+        self.judge_tally(&Tally::of(groups))
+    }
+
+    /// The same of how many strings each device has.
+    pub(crate) fn judge_tally(&self, tally: &Tally) -> Judged {
         let mut out = Judged {
             measures: Vec::new(),
             drives: Vec::new(),
             inverters: Vec::new(),
-            idle_w: groups
-                .iter()
-                .filter(|g| g.inverter.is_some() && g.set.is_none())
-                // The sum of nothing would be −0.
-                .fold(0.0, |sum, g| sum + g.strings.stc_w()),
+            idle_w: f64::from(tally.idle_modules) * self.module_w(),
         };
-        if let Some(longest) = groups.iter().map(|g| g.strings.series()).max() {
-            out.measures.push(self.module_in_the_cold(longest));
+        out.measures.extend(tally.longest().map(|longest| self.module_in_the_cold(longest)));
+        for drive in &tally.drives {
+            if let Some(case) = self.on_drive(drive.set, drive.series, drive.strings) {
+                out.measures.extend_from_slice(&case.measures);
+                out.drives.push(OnDrive {
+                    poles: 2 * drive.inputs,
+                    ..case.on
+                });
+            }
         }
-        for set in 0..self.plant.sets.len() {
-            let on_it: Vec<&PlannedGroup> = groups.iter().filter(|g| g.set == Some(set)).collect();
-            self.judge_drive(set, &on_it, &mut out);
+        for inverter in &tally.inverters {
+            self.judge_inverter(inverter, &mut out);
         }
-        for inverter in 0..self.plant.feeders.len() {
-            let on_it: Vec<&PlannedGroup> = groups.iter().filter(|g| g.inverter == Some(inverter)).collect();
-            self.judge_inverter(inverter, &on_it, &mut out);
-        }
+        out.drives.sort_by_key(|d| d.set);
+        out.inverters.sort_by_key(|i| i.inverter);
         out.measures.sort_by_key(|m| (m.rule, m.device));
         out
     }
@@ -218,19 +235,7 @@ impl<'p> Judge<'p> {
         Some((self.plant.design.strings.useful_speed * allowed.greatest_hz).max(allowed.start_hz))
     }
 
-    /// What a hot noon gives a set from strings of one length; `None` without a drive.
-    #[must_use]
-    pub fn noon_speed(&self, set: usize, series: u32, strings: u32) -> Option<Speed> {
-        if let Some(known) = self.speeds.borrow().get(&(set, series, strings)) {
-            return *known;
-        }
-        let c = &self.conditions;
-        let found = self.speed_at(set, series, strings, c.noon_w_m2, c.noon_cell_c);
-        self.speeds.borrow_mut().insert((set, series, strings), found);
-        found
-    }
-
-    /// The same in any sun \[W/m²\] and at any cell temperature \[°C\].
+    /// Speed that strings of one length give a set in a sun \[W/m²\] at a cell temperature \[°C\]; `None` without a drive.
     #[must_use]
     pub fn speed_at(&self, set: usize, series: u32, strings: u32, w_m2: f64, cell_c: f64) -> Option<Speed> {
         let bus = self.on_bus(series, strings, w_m2, cell_c)?;
@@ -247,7 +252,7 @@ impl<'p> Judge<'p> {
     }
 
     fn module_in_the_cold(&self, series: u32) -> Measure {
-        let limits = self.array.groups.first().map(|g| *g.strings.module().limits()).unwrap_or_default();
+        let limits = self.module().map(|module| *module.limits()).unwrap_or_default();
         let value = f64::from(series) * self.conditions.module.cold_open_v;
         Strings::of(Device::Module, series).at(Rule::ColdVoltageOfModule, value, Some(limits.system_v))
     }
@@ -280,35 +285,47 @@ impl<'p> Judge<'p> {
         out.push(long.at(Rule::MpptCeiling, most * volts.cold_max_power_v, Some(sheet.mppt_max_v)));
     }
 
-    fn judge_drive(&self, set: usize, groups: &[&PlannedGroup], out: &mut Judged) {
-        let Some(first) = groups.first() else { return };
-        let pump_set = &self.plant.sets[set].pump_set;
-        let (Some(drive), Some(allowed)) = (pump_set.drive(), self.allowed[set]) else {
-            return;
-        };
-        let (series, module) = (first.strings.series(), first.strings.module());
-        let count: u32 = groups.iter().map(|g| g.strings.parallel()).sum();
-        let Some(noon) = self.noon_speed(set, series, count) else {
-            return;
-        };
-        self.push_length_on_drive(set, series, &mut out.measures);
-        let (parallel, limits) = (f64::from(count), drive.limits());
+    /// Strings on a drive, judged once for each number of them; `None` without a drive.
+    fn on_drive(&self, set: usize, series: u32, strings: u32) -> Option<Rc<DriveCase>> {
+        let key = (set, series, strings);
+        if let Some(known) = self.on_drives.borrow().get(&key) {
+            return known.clone();
+        }
+        let made = self.drive_case(set, series, strings).map(Rc::new);
+        self.on_drives.borrow_mut().insert(key, made.clone());
+        made
+    }
+
+    fn drive_case(&self, set: usize, series: u32, count: u32) -> Option<DriveCase> {
+        let limits = self.plant.sets[set].pump_set.drive()?.limits();
+        let allowed = self.allowed[set]?;
+        let module = self.module()?;
+        let noon = self.speed_at(
+            set,
+            series,
+            count,
+            self.conditions.noon_w_m2,
+            self.conditions.noon_cell_c,
+        )?;
+        let mut measures = Vec::new();
+        self.push_length_on_drive(set, series, &mut measures);
+        let parallel = f64::from(count);
         let strings = Strings {
             strings: count,
             ..Strings::of(Device::Drive(set), series)
         };
-        let dc_w = groups.iter().map(|g| g.strings.stc_w()).sum();
+        let dc_w = parallel * f64::from(series) * self.module_w();
         let fuse = Fuse::of(count, module.sheet().short_circuit_a, module.limits().greatest_fuse_a);
         let short_circuit_a = BRIGHT * parallel * module.sheet().short_circuit_a;
         let current_a = parallel * module.sheet().max_power_a;
-        out.measures.extend([
+        measures.extend([
             strings.at(Rule::PumpSpeed, noon.hz, self.useful_hz(set)),
             strings.at(Rule::ShortCircuitOnDrive, short_circuit_a, limits.dc_short_circuit_a),
             strings.at(Rule::CurrentOnDrive, current_a, limits.dc_current_a),
             strings.at(Rule::PowerOnDrive, dc_w, limits.greatest_dc_w),
             strings.fused(Rule::FuseOnDrive, &fuse),
         ]);
-        out.drives.push(OnDrive {
+        let on = OnDrive {
             set,
             series,
             strings: count,
@@ -316,49 +333,56 @@ impl<'p> Judge<'p> {
             allowed,
             noon,
             fuse,
-            poles: 2 * groups.iter().map(|g| g.inputs()).sum::<u32>(),
-        });
+            poles: 0,
+        };
+        Some(DriveCase { measures, on })
     }
 
-    fn judge_inverter(&self, inverter: usize, groups: &[&PlannedGroup], out: &mut Judged) {
-        let lengths = groups.iter().map(|g| g.strings.series());
-        let (Some(shortest), Some(longest)) = (lengths.clone().min(), lengths.max()) else {
-            return;
-        };
-        self.push_length_on_inverter(inverter, (shortest, longest), &mut out.measures);
-        let inverter_of = &self.plant.feeders[inverter].inverter;
-        let (module, limits) = (groups[0].strings.module(), inverter_of.limits());
-        let on_input = groups.iter().map(|g| g.most_on_an_input()).max().unwrap_or(0);
-        let inputs: u32 = groups.iter().map(|g| g.inputs()).sum();
-        let dc_w: f64 = groups.iter().map(|g| g.strings.stc_w()).sum();
+    fn judge_inverter(&self, tally: &InverterTally, out: &mut Judged) {
+        let Some(module) = self.module() else { return };
+        self.push_length_on_inverter(tally.inverter, (tally.shortest, tally.longest), &mut out.measures);
+        let inverter_of = &self.plant.feeders[tally.inverter].inverter;
+        let limits = inverter_of.limits();
+        let dc_w = f64::from(tally.modules) * self.module_w();
         let fuse = Fuse::of(
-            on_input,
+            tally.on_input,
             module.sheet().short_circuit_a,
             module.limits().greatest_fuse_a,
         );
-        let (sharing, whole) = (f64::from(on_input), Strings::of(Device::Inverter(inverter), longest));
+        let sharing = f64::from(tally.on_input);
+        let whole = Strings::of(Device::Inverter(tally.inverter), tally.longest);
         let input = Strings {
-            strings: on_input,
+            strings: tally.on_input,
             ..whole
         };
         let short_circuit_a = BRIGHT * sharing * module.sheet().short_circuit_a;
         let current_a = sharing * module.sheet().max_power_a;
         out.measures.extend([
             input.at(Rule::StringsOnInput, sharing, limits.strings_per_input.map(f64::from)),
-            whole.at(Rule::Inputs, f64::from(inputs), limits.inputs.map(f64::from)),
+            whole.at(Rule::Inputs, f64::from(tally.inputs), limits.inputs.map(f64::from)),
             input.at(Rule::ShortCircuitOnInput, short_circuit_a, limits.input_short_circuit_a),
             input.at(Rule::CurrentOnInput, current_a, limits.input_current_a),
             whole.at(Rule::PowerOnInverter, dc_w, limits.greatest_dc_w),
             input.fused(Rule::FuseOnInverter, &fuse),
         ]);
         out.inverters.push(OnInverter {
-            inverter,
-            strings: groups.iter().map(|g| g.strings.parallel()).sum(),
+            inverter: tally.inverter,
+            strings: tally.strings,
             dc_w,
             dc_over_ac: dc_w / inverter_of.rated_w(),
-            inputs,
+            inputs: tally.inputs,
             fuse,
         });
+    }
+
+    /// The module; all groups are of one.
+    fn module(&self) -> Option<&'p Module> {
+        self.array.groups.first().map(|group| group.strings.module())
+    }
+
+    /// Its power at standard test conditions \[W\].
+    fn module_w(&self) -> f64 {
+        self.module().map_or(0.0, |module| module.sheet().max_power_w())
     }
 }
 

@@ -9,10 +9,13 @@ use crate::judge::{Device, Judge, Judged, Measure};
 use crate::plan::{ModuleField, PlannedGroup, SubArray};
 use crate::rule::Rule;
 use crate::speed::SpeedLimit;
+use crate::tally::Tally;
 
 /// Ways to share the strings of one length among drives that are looked at one by one; beyond it only every second,
 /// third … number of strings is.
 const MOST_WAYS: u64 = 20_000;
+/// The same for each length when it is asked what would have to change.
+const MOST_WAYS_TO_CHANGE: u64 = 1_000;
 /// Greatest open-circuit voltage of a string at standard test conditions \[V\]: where low voltage ends on DC (IEC 60364-1).
 const LOW_VOLTAGE_V: f64 = 1500.0;
 
@@ -178,15 +181,21 @@ pub fn search(judge: &Judge<'_>, sub: &SubArray) -> Search {
             continue;
         }
         let before = out.layouts.len();
-        let stride = stride(sub, length.series);
+        let stride = stride(sub, length.series, MOST_WAYS);
         out.stride = out.stride.max(stride);
         for shares in ways(sub, length.series, stride) {
             for per_input in 1..=most_on_an_input(judge, sub, length.series) {
-                let layout = make(judge, sub, length.series, per_input, &shares);
-                if layout.judged.suits() {
-                    out.layouts.push(layout);
+                let judged = judge_way(judge, sub, length.series, per_input, &shares);
+                if judged.suits() {
+                    out.layouts.push(Layout {
+                        series: length.series,
+                        per_input,
+                        groups: groups(judge, sub, length.series, per_input, &shares),
+                        shares: shares.clone(),
+                        judged,
+                    });
                 } else {
-                    refuse(&mut refused, &layout.judged);
+                    refuse(&mut refused, &judged);
                 }
             }
         }
@@ -245,8 +254,8 @@ fn most_on_an_input(judge: &Judge<'_>, sub: &SubArray, series: u32) -> u32 {
 }
 
 /// How coarse the numbers of strings on drives must be for the ways to stay few enough.
-fn stride(sub: &SubArray, series: u32) -> u32 {
-    (1..).find(|stride| count(sub, series, *stride) <= MOST_WAYS).unwrap_or(1)
+fn stride(sub: &SubArray, series: u32, most_ways: u64) -> u32 {
+    (1..).find(|stride| count(sub, series, *stride) <= most_ways).unwrap_or(1)
 }
 
 /// Ways to share the strings of every field: of S strings among D drives and none, C(S + D, D).
@@ -299,30 +308,35 @@ fn shares(field: &ModuleField, series: u32, stride: u32) -> Vec<Shares> {
     out.into_iter().map(|(to_drives, idle)| made(to_drives, idle)).collect()
 }
 
-fn make(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, shares: &[Shares]) -> Layout {
-    let mut groups = Vec::new();
+/// A way to share the strings, judged.
+fn judge_way(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, shares: &[Shares]) -> Judged {
+    let mut tally = Tally::default();
+    for of in shares {
+        for (set, strings) in &of.to_drives {
+            tally.add(of.inverter, Some(*set), series, *strings, per_input);
+        }
+        tally.add(of.inverter, None, series, of.idle, per_input);
+    }
+    let mut judged = judge.judge_tally(&tally);
+    // A drive that gets no strings gives its pump no speed.
+    for set in &sub.sets {
+        if tally.drives.iter().all(|drive| drive.set != *set) {
+            judged.measures.push(nothing_for(judge, *set, series));
+        }
+    }
+    judged
+}
+
+/// The same as string groups.
+fn groups(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, shares: &[Shares]) -> Vec<PlannedGroup> {
+    let mut out = Vec::new();
     for (field, shares) in sub.fields.iter().zip(shares) {
         for (set, strings) in &shares.to_drives {
-            groups.extend(group(judge, field, series, per_input, Some(*set), *strings));
+            out.extend(group(judge, field, series, per_input, Some(*set), *strings));
         }
-        groups.extend(group(judge, field, series, per_input, None, shares.idle));
+        out.extend(group(judge, field, series, per_input, None, shares.idle));
     }
-    Layout {
-        series,
-        per_input,
-        shares: shares.to_vec(),
-        judged: {
-            let mut judged = judge.judge(&groups);
-            // A drive that gets no strings gives its pump no speed.
-            for set in &sub.sets {
-                if judged.drives.iter().all(|drive| drive.set != *set) {
-                    judged.measures.push(nothing_for(judge, *set, series));
-                }
-            }
-            judged
-        },
-        groups,
-    }
+    out
 }
 
 fn nothing_for(judge: &Judge<'_>, set: usize, series: u32) -> Measure {
@@ -381,10 +395,10 @@ fn refuse(refused: &mut BTreeMap<(Rule, Device), Refused>, judged: &Judged) {
 fn changes(judge: &Judge<'_>, sub: &SubArray, lengths: &[Length]) -> Vec<Change> {
     let mut out: BTreeMap<(Rule, Device), Change> = BTreeMap::new();
     for series in lengths.iter().map(|length| length.series) {
-        for shares in ways(sub, series, stride(sub, series)) {
+        for shares in ways(sub, series, stride(sub, series, MOST_WAYS_TO_CHANGE)) {
             for per_input in 1..=most_on_an_input(judge, sub, series) {
-                let layout = make(judge, sub, series, per_input, &shares);
-                let mut broken = layout.judged.measures.iter().filter(|m| m.forbids());
+                let judged = judge_way(judge, sub, series, per_input, &shares);
+                let mut broken = judged.measures.iter().filter(|m| m.forbids());
                 let (Some(one), None) = (broken.next(), broken.next()) else {
                     continue;
                 };
@@ -394,7 +408,7 @@ fn changes(judge: &Judge<'_>, sub: &SubArray, lengths: &[Length]) -> Vec<Change>
                     per_input,
                     speed_limit: match (one.rule, one.device) {
                         (Rule::PumpSpeed, Device::Drive(set)) => {
-                            layout.judged.drives.iter().find(|d| d.set == set).map(|d| d.noon.limit)
+                            judged.drives.iter().find(|d| d.set == set).map(|d| d.noon.limit)
                         }
                         _ => None,
                     },

@@ -13,6 +13,7 @@ mod operating;
 mod plan;
 mod rule;
 mod speed;
+mod tally;
 
 pub use conditions::{Conditions, Extreme, ModuleVolts};
 pub use findings::{Finding, device_name, findings, printed, printed_value, rests_on_unconfirmed};

@@ -200,27 +200,34 @@ fn amount(value: f64, unit: &str) -> String {
 
 /// A broken rule in words.
 fn broken_rule(m: &MeasureRow) -> String {
-    let (value, beyond, about) = (amount(m.value, &m.unit), amount(m.beyond, &m.unit), &m.about);
+    let (value, beyond) = (amount(m.value, &m.unit), amount(m.beyond, &m.unit));
+    // A device with a name of its own has no article.
+    let named = m.about.starts_with("inverter ");
+    let about = if named {
+        m.about.clone()
+    } else {
+        format!("the {}", m.about)
+    };
     match m.rule.as_str() {
         "cold-voltage-on-drive" | "cold-voltage-on-inverter" => {
-            format!("{value} on the coldest morning, {beyond} above what the {about} bears")
+            format!("{value} on the coldest morning, {beyond} above what {about} bears")
         }
         "cold-voltage-of-module" => {
             format!("{value} on the coldest morning, {beyond} above what the modules bear")
         }
-        "mppt-floor" => format!("{value} at a hot noon, {beyond} below the MPPT window of the {about}"),
-        "drive-start" => format!("{value} open at a hot noon, {beyond} too little to start the {about}"),
-        "pump-speed" if m.value <= 0.0 => format!("the {about} stands at a hot noon"),
-        "pump-speed" => format!("{value} on the {about} at a hot noon, {beyond} too slow"),
-        "inputs" => format!("{value} MPPT inputs, {beyond} more than the {about} has"),
-        "strings-on-input" => format!("{value} strings on an input, {beyond} more than fit on the {about}"),
+        "mppt-floor" => format!("{value} at a hot noon, {beyond} below the MPPT window of {about}"),
+        "drive-start" => format!("{value} open at a hot noon, {beyond} too little to start {about}"),
+        "pump-speed" if m.value <= 0.0 => format!("{about} stands at a hot noon"),
+        "pump-speed" => format!("{value} on {about} at a hot noon, {beyond} too slow"),
+        "inputs" => format!("{value} MPPT inputs, {beyond} more than {about} has"),
+        "strings-on-input" => format!("{value} strings on an input, {beyond} more than fit on {about}"),
         "short-circuit-on-input" | "short-circuit-on-drive" => {
-            format!("1.25 times the short-circuit current is {value}, {beyond} above what the {about} bears")
+            format!("1.25 times the short-circuit current is {value}, {beyond} above what {about} bears")
         }
         "power-on-inverter" | "power-on-drive" => {
-            format!("{value} of modules, {beyond} more than may be connected to the {about}")
+            format!("{value} of modules, {beyond} more than may be connected to {about}")
         }
-        _ => format!("no fuse parts the strings on the {about}: {value} flow back through one"),
+        _ => format!("no fuse parts the strings on {about}: {value} flow back through one"),
     }
 }
 
