@@ -14,7 +14,7 @@ export const en = {
     unsaved: 'Not saved yet',
     notSaved: 'Not saved: mend what is marked first',
     working: 'Reckoning …',
-    away: 'The desk does not answer. Start it again with daylift desk; nothing here is lost while this page is open.',
+    away: 'The desk does not answer. Start it again with daylift desk; what you changed is kept until then.',
     changed: 'The plant’s files were changed by something else since this page read them.',
     takeFiles: 'Take what is in the files',
     keepMine: 'Write my changes over it',
@@ -23,6 +23,15 @@ export const en = {
     flowUnit: 'Flow in',
     cautions:
       'Estimates from the inputs shown. PV strings are live whenever there is light; no plant may feed a dead grid; local codes, the utility and a licensed electrician come first.',
+  },
+
+  unwritten: {
+    title: (n: number) =>
+      n === 1
+        ? 'One change was not written into the files when this page was closed:'
+        : `${n} changes were not written into the files when this page was closed:`,
+    takeUp: 'Take up',
+    drop: 'Drop',
   },
 
   start: {
