@@ -200,6 +200,25 @@ export const en = {
     warnings: (n: number) => (n === 1 ? '1 thing to know' : `${n} things to know`),
   },
 
+  cash: {
+    paidBack: (row: string, year: number) => `With rising prices ${row} is paid back in year ${year}`,
+    atOnce: (row: string) => `${row} costs no more than today’s way from the begin`,
+    never: (row: string, years: number) => `${row} is not paid back within ${years} years`,
+    best: (years: number, row: string, amount: string) =>
+      `after ${years} years ${row} is furthest ahead, by ${amount}`,
+    itself: (years: number, amount: string) => `after ${years} years it is furthest ahead, by ${amount}`,
+    none: (years: number) => `after ${years} years no other way is ahead of today’s`,
+    note: (today: string) =>
+      `Cash beside today’s way (${today}), added up year by year with replacements and rising prices, without interest. The years in the table above reckon with the prices of the first year.`,
+    far: (years: number) => `Leave the picture at its foot; after ${years} years they stand at`,
+    thinner: (row: string) => `${row} (less water)`,
+    today: 'Today’s way',
+    years: 'years',
+    thousands: (currency: string) => `thousand ${currency}`,
+    table: (currency: string) => `Cash beside today’s way in ${currency}, after each year`,
+    built: 'when built',
+  },
+
   faults: {
     title: (n: number) => (n === 1 ? 'One value cannot be' : `${n} values cannot be`),
     one: (quantity: string, given: string, allowed: string, remedy: string) =>
