@@ -123,6 +123,7 @@ export const en = {
     sliders: {
       'array.strings': 'Strings',
       'array.tilt_deg': 'Tilt of the array',
+      'drive.greatest_frequency_hz': 'Fastest pump speed',
       'tank.capacity_m3': 'Tank',
       'grid.export_credit_per_kwh': 'Credit for export',
       'grid.random.share_pct': 'Grid away',
