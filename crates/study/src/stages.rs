@@ -358,16 +358,23 @@ fn devices(
         let solve = |group| (memory.inverters.recall(key, || make(group)), key);
         feeding.indices().next().map(solve)
     };
-    let (sets, inverters): ((Vec<_>, Vec<Key>), (Vec<_>, Vec<Key>)) = rayon::join(
-        || plant.sets.par_iter().enumerate().map(set).unzip(),
-        || plant.feeders.par_iter().enumerate().filter_map(inverter).unzip(),
+    let ((sets, set_keys), (inverters, inverter_keys)) = rayon::join(
+        || plant.sets.par_iter().enumerate().map(set).unzip::<_, _, Vec<_>, Vec<Key>>(),
+        || {
+            plant
+                .feeders
+                .par_iter()
+                .enumerate()
+                .filter_map(inverter)
+                .unzip::<_, _, Vec<_>, Vec<Key>>()
+        },
     );
     let offers = Offers {
         groups: dc.groups.clone(),
-        sets: sets.0,
-        inverters: inverters.0,
+        sets,
+        inverters,
     };
-    (offers, [keys, sets.1, inverters.1].concat())
+    (offers, [keys, set_keys, inverter_keys].concat())
 }
 
 /// All that a schedule depends on; a field that is added must be named here.
