@@ -136,3 +136,28 @@ it('the table of the arrangements is what `daylift compare` prints', async () =>
   );
   await visit.end();
 });
+
+it('the cash curves as a table are the sums of the engine, and the title names what is looked at', async () => {
+  const visit = await Visit.begin(browser);
+  await visit.open(`${desk.origin}/#/ways/${PLANT}?row=dual-mode`);
+  const cash = visit.page.getByTestId('cash');
+  await cash.getByText('The same as a table').click();
+  const lines = await cash
+    .locator('tbody tr')
+    .evaluateAll((all) => all.map((line) => [...line.querySelectorAll('td')].map((td) => td.innerText)));
+  const answer = await desk.answer('dual-mode');
+  const others = answer.comparison.arrangements.flatMap((row, i) =>
+    row.id === answer.comparison.reference ? [] : [answer.rows[i]!.cash],
+  );
+  expect(lines).toHaveLength(others.length);
+  for (const [i, { sums }] of others.entries()) {
+    expect(lines[i]).toHaveLength(answer.years + 1);
+    // What it costs beyond today's way stands at the begin, as the table of the arrangements has it.
+    holds(lines[i]!.at(0)!, sums[0]!, 0, `row ${i} when built`);
+    holds(lines[i]!.at(-1)!, sums.at(-1)!, 0, `row ${i} in the end`);
+  }
+  const at = answer.comparison.arrangements.findIndex((row) => row.id === 'dual-mode');
+  const title = await cash.getByRole('heading').innerText();
+  expect(title).toContain(`Dual mode is paid back in year ${answer.rows[at]!.cash.ahead_from_year};`);
+  await visit.end();
+});

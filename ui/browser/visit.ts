@@ -95,8 +95,10 @@ export class Visit {
   async settled(state: string | RegExp = /^Saved in/): Promise<void> {
     await this.page.locator('.stage[aria-busy="false"]:not(.stale)').waitFor();
     await this.page.getByRole('status').filter({ hasText: state }).waitFor();
-    if ((await this.page.getByTestId('row').count()) > 0)
+    if ((await this.page.getByTestId('row').count()) > 0) {
       await this.sentence().waitFor({ state: 'attached' });
+      await this.page.locator('.pictures[aria-busy="false"]').waitFor();
+    }
   }
 
   /** The five answers as they stand there. */

@@ -1,7 +1,7 @@
 //! A plant read with the page's changes, and its answer.
 
 use daylift_plant::Arrangement;
-use daylift_study::compare::compare_in_full;
+use daylift_study::compare::{More, WorkingsOf, compare_in_full};
 use daylift_study::{Day, Memory, Stages, Switched, day, days_to_choose};
 use daylift_units::Step;
 
@@ -19,28 +19,44 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     let wanted = Wanted::new(folder, &request.plant, &request.changes)?;
     let read = wanted.read()?;
     let plant = &read.plant;
-    let id = request.looked_at.as_deref().unwrap_or(plant.reference.id());
-    let all = compare_in_full(plant, Step::TenMinutes, &read.warnings, false, memory, &mut |_, _| ());
-    let rows = all.answer.arrangements.iter().zip(&all.rows);
+    let rows = plant.arrangements();
+    let of_plant = |row: &Arrangement| rows.contains(row);
     // A change may have taken the row away that was looked at.
-    let row = |id: &str| rows.clone().find(|(row, _)| row.id == id);
-    let looked_at = row(id).or_else(|| row(plant.reference.id())).or_else(|| rows.clone().next());
-    let looked_at = looked_at.map(|(row, detail)| LookedAt {
-        id: row.id.clone(),
-        months: detail.months.clone(),
-        workings: detail.workings.clone(),
-    });
+    let looked_at = request.looked_at.as_deref().and_then(Arrangement::from_id).filter(of_plant);
+    let looked_at = looked_at
+        .or_else(|| Some(plant.reference).filter(of_plant))
+        .or_else(|| rows.first().copied());
+    let looked_at = looked_at.ok_or_else(|| Refused::failed("the plant has no arrangement"))?;
+    let more = More {
+        workings_of: if request.brief {
+            WorkingsOf::None
+        } else {
+            WorkingsOf::Row(looked_at)
+        },
+        ..More::NOTHING
+    };
+    let all = compare_in_full(plant, Step::TenMinutes, &read.warnings, more, memory, &mut |_, _| ());
+    let stages = Stages::for_rows(plant, Step::TenMinutes, &[plant.reference], memory);
+    let more_of = || {
+        let detail = rows.iter().zip(&all.rows).find(|(row, _)| **row == looked_at).map(|(_, detail)| detail)?;
+        Some(LookedAt {
+            id: looked_at.id().to_owned(),
+            months: detail.months.clone(),
+            workings: detail.workings.clone(),
+        })
+    };
     let behind = |detail: &daylift_study::compare::RowDetail| Behind {
         water_secured: detail.water_secured.clone(),
+        cash: detail.cash.clone(),
         first_year_fuel: detail.first_year_fuel,
         first_year_upkeep: detail.first_year_upkeep,
     };
     Ok(Answer {
         rows: all.rows.iter().map(behind).collect(),
         years: all.years,
-        looked_at: looked_at.ok_or_else(|| Refused::failed("the plant has no arrangement"))?,
-        days: days_to_choose(&Stages::new(plant, Step::TenMinutes, memory)),
-        inputs: inputs(&read.origins, folder),
+        looked_at: if request.brief { None } else { more_of() },
+        days: days_to_choose(&stages),
+        inputs: (!request.brief).then(|| inputs(&read.origins, folder)),
         stamp: wanted.stamp(&read, false).to_string(),
         comparison: all.answer,
     })

@@ -2,7 +2,7 @@
 
 use daylift_plant::Located;
 use daylift_study::answer::Comparison;
-use daylift_study::detail::{Month, WaterSecured};
+use daylift_study::detail::{Cash, Month, WaterSecured};
 use daylift_study::{DayChoice, Switched, Working};
 use daylift_units::Fault;
 use schemars::JsonSchema;
@@ -85,6 +85,9 @@ pub struct AnswerRequest {
     pub changes: Vec<Change>,
     /// Arrangement whose months and workings are wanted too; today's way when null or not there.
     pub looked_at: Option<String>,
+    /// Whether a value is still being changed: figures alone, without inputs, months and workings.
+    #[serde(default)]
+    pub brief: bool,
     /// Whose turn it is.
     pub turn: Turn,
 }
@@ -98,12 +101,12 @@ pub struct Answer {
     pub rows: Vec<Behind>,
     /// Years over which money is reckoned.
     pub years: u32,
-    /// More of one arrangement.
-    pub looked_at: LookedAt,
+    /// More of one arrangement; null in a brief answer.
+    pub looked_at: Option<LookedAt>,
     /// Days worth looking at.
     pub days: Vec<DayChoice>,
-    /// Every value of the plant's files.
-    pub inputs: Vec<Input>,
+    /// Every value of the plant's files; null in a brief answer.
+    pub inputs: Option<Vec<Input>>,
     /// What the files on the disk are, to be given back when they are to be changed.
     pub stamp: String,
 }
@@ -113,6 +116,8 @@ pub struct Answer {
 pub struct Behind {
     /// Water secured.
     pub water_secured: WaterSecured,
+    /// Cash against today's way.
+    pub cash: Cash,
     /// Fuel of the first year, in the plant's currency.
     pub first_year_fuel: f64,
     /// Upkeep of the first year, in the plant's currency.

@@ -62,6 +62,20 @@ fn a_change_is_answered_as_if_the_file_said_so_and_the_file_stays() {
 }
 
 #[test]
+fn a_brief_answer_has_the_figures_of_a_whole_one() {
+    let desk = Asked::new();
+    let mut request = answer_request("plant.toml", &change("tank.capacity_m3", json!(210)));
+    let whole = desk.post("/api/answer", &request).answered();
+    request["brief"] = json!(true);
+    let mut brief = desk.post("/api/answer", &request).answered();
+    assert!(brief["inputs"].is_null() && brief["looked_at"].is_null());
+    for left_out in ["inputs", "looked_at"] {
+        brief[left_out] = whole[left_out].clone();
+    }
+    assert!(brief == whole && !whole["inputs"].is_null() && !whole["looked_at"]["workings"].is_null());
+}
+
+#[test]
 fn null_takes_a_value_out_so_that_its_default_holds() {
     let desk = Asked::new();
     let given = desk.answer("plant.toml", &json!([])).answered();

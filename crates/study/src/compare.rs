@@ -1,12 +1,14 @@
 //! Every arrangement side by side.
 
+use std::sync::mpsc::{Sender, channel};
+
 use daylift_plant::{Arrangement, Plant};
-use daylift_supply::{NoRecorder, YearResult};
+use daylift_supply::YearResult;
 use daylift_units::{Axis, Step, Warning};
+use rayon::prelude::*;
 
 use crate::answer::Comparison;
-use crate::cores::on_all_cores;
-use crate::detail::{Month, WaterSecured, months, water_secured, weather_summary};
+use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::Baseline;
 use crate::row::row;
@@ -36,6 +38,8 @@ pub struct FullComparison {
 pub struct RowDetail {
     /// Water secured.
     pub water_secured: WaterSecured,
+    /// Cash against the reference.
+    pub cash: Cash,
     /// The months.
     pub months: Vec<Month>,
     /// Workings of the headline numbers.
@@ -48,32 +52,70 @@ pub struct RowDetail {
     pub series: Option<Series>,
 }
 
+/// What is wanted of the rows beyond the answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct More {
+    /// The series by step.
+    pub series: bool,
+    /// Whose headline numbers come with their workings.
+    pub workings_of: WorkingsOf,
+}
+
+/// Whose headline numbers come with their workings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WorkingsOf {
+    /// Nobody's.
+    None,
+    /// Those of one row.
+    Row(Arrangement),
+    /// Everybody's.
+    All,
+}
+
+impl WorkingsOf {
+    fn has(self, row: Arrangement) -> bool {
+        match self {
+            Self::None => false,
+            Self::Row(one) => one == row,
+            Self::All => true,
+        }
+    }
+}
+
+impl More {
+    /// Nothing more.
+    pub const NOTHING: Self = Self {
+        series: false,
+        workings_of: WorkingsOf::None,
+    };
+}
+
 /// Computes every arrangement that the plant has the parts for. `noticed` are the warnings of reading the plant; they
 /// and the stages' own stand at the head of every row's warnings.
 #[must_use]
 pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
-    compare_in_full(plant, step, noticed, false, &Memory::none(), &mut |_, _| ()).answer
+    compare_in_full(plant, step, noticed, More::NOTHING, &Memory::none(), &mut |_, _| ()).answer
 }
 
-/// The same with months, workings and, when asked for, the series by step; stages that `memory` keeps are not computed
-/// again. `progress` hears how many pieces of the work are done, and of how many: what the arrangements share is one, each
-/// arrangement, run on all cores, is one more.
+/// The same with months and what `more` asks for; stages that `memory` keeps are not computed again. `progress` hears how
+/// many pieces of the work are done, and of how many: what the arrangements share is one, each arrangement, run on all
+/// cores, is one more.
 #[must_use]
 pub fn compare_in_full(
     plant: &Plant,
     step: Step,
     noticed: &[Warning],
-    with_series: bool,
+    more: More,
     memory: &Memory,
     progress: &mut dyn FnMut(usize, usize),
 ) -> FullComparison {
     let arrangements = plant.arrangements();
     let pieces = 1 + arrangements.len();
     progress(0, pieces);
-    let stages = Stages::new(plant, step, memory);
-    progress(1, pieces);
-    let one = |row: &Arrangement| run_one(&stages, *row, with_series);
-    let runs = on_all_cores(&arrangements, one, &mut |done| progress(1 + done, pieces));
+    let lit = Stages::without_devices(plant, step, memory);
+    let (stages, runs) = run_all(&lit, &arrangements, more.series, &mut |done| {
+        progress(done, pieces);
+    });
     let grid_only = arrangements.iter().position(|row| *row == Arrangement::GRID_ONLY);
     let baseline = Baseline::new(&stages, grid_only.map(|i| &runs[i].0));
     let runs: Vec<(ArrangementYear, Option<Series>)> = arrangements
@@ -91,13 +133,18 @@ pub fn compare_in_full(
         row.warnings.splice(0..0, shared.iter().cloned());
         details.push(RowDetail {
             water_secured: water_secured(&year),
+            cash: cash(&stages, &year, reference),
             months: months(&year),
-            workings: workings(&Case {
-                stages: &stages,
-                year: &year,
-                reference,
-                row: &row,
-            }),
+            workings: if more.workings_of.has(year.arrangement) {
+                workings(&Case {
+                    stages: &stages,
+                    year: &year,
+                    reference,
+                    row: &row,
+                })
+            } else {
+                Vec::new()
+            },
             first_year_fuel: year.costs.first_year_fuel,
             first_year_upkeep: year.costs.upkeep_per_year,
             series,
@@ -120,10 +167,72 @@ pub fn compare_in_full(
     }
 }
 
+type Ran = (YearResult, Option<Series>);
+
+/// The devices, and the year of every arrangement, on all cores; `finished` hears how many of these pieces are done.
+///
+/// Drives with mains on their second input take longer to solve than all other devices together: the rows that need them
+/// do not keep the others waiting.
+fn run_all<'p>(
+    lit: &Stages<'p>,
+    arrangements: &[Arrangement],
+    with_series: bool,
+    finished: &mut dyn FnMut(usize),
+) -> (Stages<'p>, Vec<Ran>) {
+    let (slow, quick): (Vec<Arrangement>, Vec<Arrangement>) =
+        arrangements.iter().partition(|row| lit.takes_second_input(**row));
+    let (done, told) = channel();
+    let all = move || {
+        let (slow_done, quick_done) = (done.clone(), done);
+        rayon::join(
+            || {
+                let stages = (!slow.is_empty()).then(|| lit.with_devices(&slow));
+                stages.map_or_else(Vec::new, |stages| run_each(&stages, &slow, with_series, slow_done))
+            },
+            || {
+                let stages = lit.with_devices(&quick);
+                // Nobody listens any more only when the listener has panicked.
+                let _ = quick_done.send(());
+                let runs = run_each(&stages, &quick, with_series, quick_done);
+                (stages, runs)
+            },
+        )
+    };
+    let (slow_runs, (stages, quick_runs)) = std::thread::scope(|scope| {
+        let working = scope.spawn(all);
+        told.iter().zip(1..).for_each(|((), count)| finished(count));
+        working.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+    });
+    let (mut slow_runs, mut quick_runs) = (slow_runs.into_iter(), quick_runs.into_iter());
+    let in_order = arrangements.iter().filter_map(|row| {
+        let runs = if lit.takes_second_input(*row) {
+            &mut slow_runs
+        } else {
+            &mut quick_runs
+        };
+        runs.next()
+    });
+    let runs = in_order.collect();
+    (stages, runs)
+}
+
+/// The years of some arrangements in their order, on all cores.
+fn run_each(stages: &Stages<'_>, rows: &[Arrangement], with_series: bool, done: Sender<()>) -> Vec<Ran> {
+    let one = |done: &mut Sender<()>, row: &Arrangement| {
+        let out = run_one(stages, *row, with_series);
+        let _ = done.send(());
+        out
+    };
+    // The last rows have the most to do: begun first, none is left over at the end.
+    let mut runs: Vec<Ran> = rows.par_iter().rev().map_with(done, one).collect();
+    runs.reverse();
+    runs
+}
+
 /// A year of one arrangement, watched when its series is asked for.
-fn run_one(stages: &Stages<'_>, arrangement: Arrangement, with_series: bool) -> (YearResult, Option<Series>) {
+fn run_one(stages: &Stages<'_>, arrangement: Arrangement, with_series: bool) -> Ran {
     if !with_series {
-        return (stages.year(arrangement, &mut NoRecorder), None);
+        return (stages.year_or_earlier(arrangement), None);
     }
     let mut series = Series::new(&stages.axis);
     let year = stages.year(arrangement, &mut series);

@@ -1,11 +1,13 @@
 //! What stands behind a row: water secured, months, weather.
 
+use daylift_money::Cashflow;
 use daylift_supply::ShortfallCause;
 use daylift_units::constants::{HOUR_S, KWH_J, LITRES_PER_M3};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::answer::{ArrayEnergy, WeatherSummary};
+use crate::money::terms;
 use crate::row::array_energy;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
@@ -35,6 +37,15 @@ pub struct ShortfallBy {
     pub cause: String,
     /// Volume, in m³.
     pub m3: f64,
+}
+
+/// What a row costs more or saves beside today's way, added up year by year.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Cash {
+    /// In the plant's currency, undiscounted: when it is built, then after each year.
+    pub sums: Vec<f64>,
+    /// The year from whose end on it is not below zero again; null when it is at the end of the last.
+    pub ahead_from_year: Option<usize>,
 }
 
 /// A month of the year.
@@ -107,6 +118,14 @@ pub(crate) fn water_secured(year: &ArrangementYear) -> WaterSecured {
 pub(crate) fn battery_of_array(year: &ArrangementYear) -> Option<f64> {
     let sum = year.result.ledger.year();
     (sum.battery.given_j > 0.0).then(|| sum.battery_of_array_j / sum.battery.given_j)
+}
+
+pub(crate) fn cash(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Cash {
+    let flow = Cashflow::against(&reference.costs, &year.costs, &terms(stages.plant));
+    Cash {
+        sums: flow.sums(),
+        ahead_from_year: flow.ahead_from_year(),
+    }
 }
 
 pub(crate) fn months(year: &ArrangementYear) -> Vec<Month> {

@@ -9,8 +9,9 @@ use std::fmt::{self, Debug, Write};
 use std::hash::{DefaultHasher, Hasher};
 use std::sync::{Arc, Mutex, PoisonError};
 
+use daylift_grid::Loads;
 use daylift_sky::SkyYear;
-use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, SetOffers, Timeline};
+use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, SetOffers, Timeline, YearResult};
 
 /// Hash of a stage's inputs. Of two different inputs it is the same with a chance of 2⁻⁶⁴.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,6 +76,35 @@ impl<T> Shelf<T> {
     }
 }
 
+/// Numbers for values of which each is compared as a whole: thousands of readings are told apart sooner than hashed.
+#[derive(Debug)]
+pub(crate) struct Numbers<T> {
+    kept: Mutex<(u64, VecDeque<(u64, T)>)>,
+}
+
+impl<T: Clone + PartialEq> Numbers<T> {
+    const MOST: usize = 8;
+
+    fn new() -> Self {
+        Self {
+            kept: Mutex::new((0, VecDeque::new())),
+        }
+    }
+
+    /// The number of a value: the same as that of an equal one, as long as it is kept, else one that none had before.
+    pub(crate) fn of(&self, value: &T) -> u64 {
+        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        let (last, values) = &mut *kept;
+        if let Some((number, _)) = values.iter().find(|(_, of)| of == value) {
+            return *number;
+        }
+        *last += 1;
+        values.push_front((*last, value.clone()));
+        values.truncate(Self::MOST);
+        *last
+    }
+}
+
 /// The stages of earlier answers.
 #[derive(Debug)]
 pub struct Memory {
@@ -85,6 +115,8 @@ pub struct Memory {
     pub(crate) sets: Shelf<SetOffers>,
     pub(crate) inverters: Shelf<InverterOffers>,
     pub(crate) timetables: Shelf<Timetable>,
+    pub(crate) years: Shelf<YearResult>,
+    pub(crate) loads: Numbers<Loads>,
 }
 
 /// When an arrangement does what.
@@ -119,7 +151,15 @@ impl Memory {
             sets: Shelf::new(most),
             inverters: Shelf::new(most),
             timetables: Shelf::new(most),
+            // A plant may have two dozen rows; a year takes some 20 kB.
+            years: Shelf::new(4 * most),
+            loads: Numbers::new(),
         }
+    }
+
+    /// Whether nothing is kept.
+    pub(crate) fn is_none(&self) -> bool {
+        self.years.most == 0
     }
 }
 
@@ -141,6 +181,17 @@ mod tests {
         ask(3);
         let kept = |of: i32| *shelf.recall(Key::of(&of), || -1);
         assert_eq!((kept(1), kept(3), kept(2)), (10, 30, -1));
+    }
+
+    #[test]
+    fn equal_values_have_one_number_and_others_another() {
+        let numbers = Numbers::new();
+        let of = [vec![1.0], vec![2.0], vec![1.0]].map(|value: Vec<f64>| numbers.of(&value));
+        assert!(of[0] == of[2] && of[0] != of[1]);
+        // One that was forgotten is as new: its number was not given to another.
+        let many: Vec<u64> = (10..30).map(|i| numbers.of(&vec![f64::from(i)])).collect();
+        let again = numbers.of(&vec![1.0]);
+        assert!(!many.contains(&again) && !of.contains(&again));
     }
 
     #[test]

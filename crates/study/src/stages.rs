@@ -11,8 +11,8 @@ use daylift_sky::{Ephemeris, SkyYear};
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
 use daylift_supply::strings::Feeding;
 use daylift_supply::{
-    Clock, DcYear, GeneratorRules, GroupYear, InverterOffers, Offers, PlaneLight, Recorder, SetOffers, Timeline,
-    YearInputs, YearResult, run_year,
+    Clock, DcYear, GeneratorRules, GroupYear, InverterOffers, NoRecorder, Offers, PlaneLight, Recorder, SetOffers,
+    Timeline, YearInputs, YearResult, run_year,
 };
 use daylift_units::{Axis, Step, Warning};
 use rayon::prelude::*;
@@ -20,7 +20,7 @@ use rayon::prelude::*;
 use crate::memory::{Key, Memory, Timetable};
 
 /// Everything that does not depend on the arrangement.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Stages<'p> {
     /// The plant.
     pub plant: &'p Plant,
@@ -39,6 +39,8 @@ pub struct Stages<'p> {
     sky_key: Option<Key>,
     /// Whether the drives are solved with mains on their second input.
     on_second_input: bool,
+    /// Keys of the devices; empty without an array.
+    device_keys: Vec<Key>,
 }
 
 /// Seconds in an hour.
@@ -57,40 +59,59 @@ impl<'p> Stages<'p> {
     /// The same for some rows: what only others need is computed when one of those is run.
     #[must_use]
     pub fn for_rows(plant: &'p Plant, step: Step, rows: &[Arrangement], memory: &'p Memory) -> Self {
+        Self::without_devices(plant, step, memory).with_devices(rows)
+    }
+
+    /// Sun, plane and array alone.
+    pub(crate) fn without_devices(plant: &'p Plant, step: Step, memory: &'p Memory) -> Self {
         let axis = plant.site.axis.with_step(step);
         let mut warnings = Vec::new();
-        let lit = plant.array.as_ref().map(|array| {
-            let (dc, sky_key) = lit(plant, array, &axis, memory, &mut warnings);
-            (array, dc, sky_key)
-        });
-        let on_second_input = rows.iter().any(|row| takes_second_input(plant, *row));
-        let offers = match &lit {
-            Some((array, dc, sky_key)) => devices(plant, array, dc, *sky_key, on_second_input, memory),
-            None => Offers {
-                groups: Vec::new(),
-                sets: plant.sets.iter().map(|set| Arc::new(SetOffers::on_mains(&set.pump_set))).collect(),
-                inverters: Vec::new(),
-            },
-        };
+        let lit = plant.array.as_ref().map(|array| lit(plant, array, &axis, memory, &mut warnings));
         Self {
             plant,
             axis,
-            sky_key: lit.as_ref().map(|(_, _, key)| *key),
-            dc: lit.map(|(_, dc, _)| dc),
-            on_second_input,
-            offers,
+            sky_key: lit.as_ref().map(|(_, key)| *key),
+            dc: lit.map(|(dc, _)| dc),
+            on_second_input: false,
+            device_keys: Vec::new(),
+            offers: Offers {
+                groups: Vec::new(),
+                sets: Vec::new(),
+                inverters: Vec::new(),
+            },
             ghi_j_m2: plant.weather.ghi_j_m2(),
             warnings,
             memory,
         }
     }
 
+    /// With the devices as some rows need them.
+    pub(crate) fn with_devices(&self, rows: &[Arrangement]) -> Self {
+        let plant = self.plant;
+        let on_second_input = rows.iter().any(|row| self.takes_second_input(*row));
+        let (offers, device_keys) = match (&plant.array, &self.dc, self.sky_key) {
+            (Some(array), Some(dc), Some(key)) => devices(plant, array, dc, key, on_second_input, self.memory),
+            _ => (on_mains(plant), Vec::new()),
+        };
+        Self {
+            offers,
+            device_keys,
+            on_second_input,
+            ..self.clone()
+        }
+    }
+
+    /// Whether a row feeds the drives' second input.
+    pub(crate) fn takes_second_input(&self, row: Arrangement) -> bool {
+        row.wiring == Wiring::SolarDriveWithGrid && self.plant.beside.second_input.is_some()
+    }
+
     /// The devices as a row needs them.
     fn offers_for(&self, row: Arrangement) -> Cow<'_, Offers> {
-        let asked = self.on_second_input || !takes_second_input(self.plant, row);
+        let asked = self.on_second_input || !self.takes_second_input(row);
         match (&self.plant.array, &self.dc, self.sky_key) {
             (Some(array), Some(dc), Some(key)) if !asked => {
-                Cow::Owned(devices(self.plant, array, dc, key, true, self.memory))
+                Cow::Owned(devices(self.plant, array, dc, key, true, self.memory).0)
             }
             _ => Cow::Borrowed(&self.offers),
         }
@@ -164,16 +185,75 @@ impl<'p> Stages<'p> {
 
     /// Runs the year of an arrangement.
     pub fn year<R: Recorder>(&self, arrangement: Arrangement, recorder: &mut R) -> YearResult {
+        let timetable = self.timetable(arrangement);
+        let offers = self.offers_for(arrangement);
+        self.with_year_inputs(arrangement, &timetable, &offers, |inputs| run_year(inputs, recorder))
+    }
+
+    /// The same, unless an earlier answer ran it.
+    pub(crate) fn year_or_earlier(&self, arrangement: Arrangement) -> YearResult {
+        if self.memory.is_none() {
+            return self.year(arrangement, &mut NoRecorder);
+        }
+        let timetable = self.timetable(arrangement);
+        let (offers, devices) = if arrangement.has_array() {
+            (self.offers_for(arrangement), self.device_keys.clone())
+        } else {
+            let sets = self.plant.sets.iter().map(|set| Key::of(&set.pump_set)).collect();
+            (Cow::Owned(on_mains(self.plant)), sets)
+        };
+        self.with_year_inputs(arrangement, &timetable, &offers, |inputs| {
+            let key = self.year_key(arrangement, &devices, inputs);
+            let earlier = self.memory.years.recall(key, || run_year(inputs, &mut NoRecorder));
+            YearResult::clone(&earlier)
+        })
+    }
+
+    /// All that a year depends on; a field that is added must be named here.
+    fn year_key(&self, arrangement: Arrangement, devices: &[Key], inputs: &YearInputs<'_>) -> Key {
+        let YearInputs {
+            axis,
+            routes,
+            timeline: _,
+            offers: _,
+            tank,
+            demand,
+            loads,
+            backed_up,
+            generator_loads,
+            export,
+            battery,
+            generator,
+            sun_to_pump_first,
+        } = inputs;
+        let loads = [loads, backed_up, generator_loads].map(|of| self.memory.loads.of(of));
+        let second_input = self.plant.beside.second_input.as_ref();
+        let second_input = second_input.filter(|_| self.takes_second_input(arrangement));
+        // The timeline is made of these.
+        let schedule = self.with_schedule_inputs(arrangement, |inputs| Key::of(&parts_of(inputs)));
+        Key::of(&(
+            (arrangement, axis.identity(), routes, schedule),
+            (devices, second_input),
+            (tank, demand, loads, export),
+            (battery, generator, sun_to_pump_first),
+        ))
+    }
+
+    fn with_year_inputs<T>(
+        &self,
+        arrangement: Arrangement,
+        timetable: &Timetable,
+        offers: &Offers,
+        with: impl FnOnce(&YearInputs<'_>) -> T,
+    ) -> T {
         let plant = self.plant;
         let generator = plant.beside.generator.as_ref().filter(|_| arrangement.generator);
         let none = Loads::none();
-        let timetable = self.timetable(arrangement);
-        let offers = self.offers_for(arrangement);
-        let inputs = YearInputs {
+        with(&YearInputs {
             axis: &self.axis,
             routes: &timetable.routes,
             timeline: &timetable.timeline,
-            offers: &offers,
+            offers,
             tank: self.tank(arrangement),
             demand: &plant.demand,
             loads: &plant.grid.loads,
@@ -191,8 +271,16 @@ impl<'p> Stages<'p> {
                 pumps_only_when_low: g.pumps_only_when_low,
             }),
             sun_to_pump_first: plant.pumping.sun_to_pump_first,
-        };
-        run_year(&inputs, recorder)
+        })
+    }
+}
+
+/// The devices of a plant whose pumps run on mains alone.
+fn on_mains(plant: &Plant) -> Offers {
+    Offers {
+        groups: Vec::new(),
+        sets: plant.sets.iter().map(|set| Arc::new(SetOffers::on_mains(&set.pump_set))).collect(),
+        inverters: Vec::new(),
     }
 }
 
@@ -242,13 +330,15 @@ fn group_key(sky_key: Key, array: &Array, group: &Group) -> Key {
     Key::of(&(sky_key, plane, &array.cell_model, &group.strings))
 }
 
-/// Whether a row feeds the drives' second input.
-fn takes_second_input(plant: &Plant, row: Arrangement) -> bool {
-    row.wiring == Wiring::SolarDriveWithGrid && plant.beside.second_input.is_some()
-}
-
-/// The devices through the year, the drives also with mains on their second input when it is asked for.
-fn devices(plant: &Plant, array: &Array, dc: &DcYear, sky_key: Key, on_second_input: bool, memory: &Memory) -> Offers {
+/// The devices through the year with their keys, the drives also with mains on their second input when it is asked for.
+fn devices(
+    plant: &Plant,
+    array: &Array,
+    dc: &DcYear,
+    sky_key: Key,
+    on_second_input: bool,
+    memory: &Memory,
+) -> (Offers, Vec<Key>) {
     let strings: Vec<(usize, &StringGroup)> = array.groups.iter().map(|g| &g.strings).enumerate().collect();
     let keys: Vec<Key> = array.groups.iter().map(|g| group_key(sky_key, array, g)).collect();
     // The places of the groups count as well: an inverter remembers one of them.
@@ -258,27 +348,33 @@ fn devices(plant: &Plant, array: &Array, dc: &DcYear, sky_key: Key, on_second_in
     let set = |(s, set): (usize, &Set)| {
         let feeding = Feeding::new(&strings, |g| array.groups[g].set == Some(s));
         let key = Key::of(&(feeding_key(&feeding), &set.pump_set, input));
-        memory.sets.recall(key, || SetOffers::new(&set.pump_set, dc, &feeding, input))
+        let make = || SetOffers::new(&set.pump_set, dc, &feeding, input);
+        (memory.sets.recall(key, make), key)
     };
     let inverter = |(i, feeder): (usize, &Feeder)| {
         let feeding = Feeding::new(&strings, |g| array.groups[g].inverter == Some(i));
         let key = Key::of(&(feeding_key(&feeding), &feeder.inverter));
-        let solve = |group| {
-            memory
-                .inverters
-                .recall(key, || InverterOffers::new(&feeder.inverter, group, dc, &feeding))
-        };
+        let make = |group| InverterOffers::new(&feeder.inverter, group, dc, &feeding);
+        let solve = |group| (memory.inverters.recall(key, || make(group)), key);
         feeding.indices().next().map(solve)
     };
-    let (sets, inverters) = rayon::join(
-        || plant.sets.par_iter().enumerate().map(set).collect(),
-        || plant.feeders.par_iter().enumerate().filter_map(inverter).collect(),
+    let ((sets, set_keys), (inverters, inverter_keys)) = rayon::join(
+        || plant.sets.par_iter().enumerate().map(set).unzip::<_, _, Vec<_>, Vec<Key>>(),
+        || {
+            plant
+                .feeders
+                .par_iter()
+                .enumerate()
+                .filter_map(inverter)
+                .unzip::<_, _, Vec<_>, Vec<Key>>()
+        },
     );
-    Offers {
+    let offers = Offers {
         groups: dc.groups.clone(),
         sets,
         inverters,
-    }
+    };
+    (offers, [keys, set_keys, inverter_keys].concat())
 }
 
 /// All that a schedule depends on; a field that is added must be named here.

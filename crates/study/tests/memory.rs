@@ -5,9 +5,10 @@
 use std::path::Path;
 
 use daylift_array::{ArrayLosses, StringGroup};
+use daylift_grid::Export;
 use daylift_lift::{Tank, TankSheet};
-use daylift_plant::{Arrangement, Plant, read_plant};
-use daylift_study::compare::compare_in_full;
+use daylift_plant::{Arrangement, DayHours, LoadsFed, Plant, read_plant};
+use daylift_study::compare::{More, compare_in_full};
 use daylift_study::{Comparison, Memory, NoRecorder, Stages};
 use daylift_units::Step;
 
@@ -17,7 +18,7 @@ fn plant() -> Plant {
 }
 
 fn answer(plant: &Plant, step: Step, memory: &Memory) -> Comparison {
-    compare_in_full(plant, step, &[], false, memory, &mut |_, _| ()).answer
+    compare_in_full(plant, step, &[], More::NOTHING, memory, &mut |_, _| ()).answer
 }
 
 /// Plants that differ from the example in one stage each, from the last to the first.
@@ -48,6 +49,15 @@ fn variants() -> Vec<Plant> {
         }),
         change(&|p| p.design.switch_times.to_drive_s += 200.0),
         change(&|p| p.feeders[0].reconnection_s += 200.0),
+        change(&|p| p.grid.loads.add(&[[500.0; 24]; 12])),
+        change(&|p| p.grid.backed_up.add(&[[500.0; 24]; 12])),
+        change(&|p| p.grid.export = Export::forbidden()),
+        change(&|p| p.pumping.sun_to_pump_first = !p.pumping.sun_to_pump_first),
+        change(&|p| p.beside.second_input.as_mut().unwrap().hours = DayHours::between(20, 4)),
+        change(&|p| p.beside.generator.as_mut().unwrap().hours = DayHours::between(20, 4)),
+        change(&|p| p.beside.generator.as_mut().unwrap().loads = LoadsFed::None),
+        change(&|p| p.beside.night_tank.as_mut().unwrap().tank = p.tank),
+        change(&|p| p.beside.battery = None),
         change(&|p| strings(p, 15, 0.1)),
         change(&|p| strings(p, 16, 0.1)),
         change(&|p| p.weather = p.weather.clone().under(daylift_sky::SkyModel::Perez)),

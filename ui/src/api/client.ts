@@ -1,6 +1,5 @@
 /** Questions to the server. */
 import type {
-  Answer,
   AnswerRequest,
   Brought,
   Day,
@@ -8,6 +7,7 @@ import type {
   Refusal,
   SaveRequest,
   Saved,
+  Sent,
   Shelf,
   Started,
   StartRequest,
@@ -48,7 +48,7 @@ function ask<T>(path: string, body?: unknown): Promise<T | null> {
 
 export const plants = () => ask<Shelf>('/api/plants');
 export const startPlant = (request: StartRequest) => ask<Started>('/api/plants', request);
-export const answer = (request: AnswerRequest) => ask<Answer>('/api/answer', request);
+export const answer = (request: AnswerRequest) => ask<Sent>('/api/answer', request);
 export const day = (request: DayRequest) => ask<Day>('/api/day', request);
 export const save = (request: SaveRequest) => ask<Saved>('/api/save', request);
 

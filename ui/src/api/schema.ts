@@ -299,6 +299,11 @@ export interface components {
             readonly changes: readonly components["schemas"]["Change"][];
             /** @description Arrangement whose months and workings are wanted too; today's way when null or not there. */
             readonly looked_at?: string | null;
+            /**
+             * @description Whether a value is still being changed: figures alone, without inputs, months and workings.
+             * @default false
+             */
+            readonly brief: boolean;
             /** @description Whose turn it is. */
             readonly turn: components["schemas"]["Turn"];
         };
@@ -426,12 +431,12 @@ export interface components {
              * @description Years over which money is reckoned.
              */
             readonly years: number;
-            /** @description More of one arrangement. */
-            readonly looked_at: components["schemas"]["LookedAt"];
+            /** @description More of one arrangement; null in a brief answer. */
+            readonly looked_at: components["schemas"]["LookedAt"] | null;
             /** @description Days worth looking at. */
             readonly days: readonly components["schemas"]["DayChoice"][];
-            /** @description Every value of the plant's files. */
-            readonly inputs: readonly components["schemas"]["Input"][];
+            /** @description Every value of the plant's files; null in a brief answer. */
+            readonly inputs: readonly components["schemas"]["Input"][] | null;
             /** @description What the files on the disk are, to be given back when they are to be changed. */
             readonly stamp: string;
         };
@@ -815,6 +820,8 @@ export interface components {
         readonly Behind: {
             /** @description Water secured. */
             readonly water_secured: components["schemas"]["WaterSecured"];
+            /** @description Cash against today's way. */
+            readonly cash: components["schemas"]["Cash"];
             /**
              * Format: double
              * @description Fuel of the first year, in the plant's currency.
@@ -860,6 +867,16 @@ export interface components {
              * @description Volume, in m³.
              */
             readonly m3: number;
+        };
+        /** @description What a row costs more or saves beside today's way, added up year by year. */
+        readonly Cash: {
+            /** @description In the plant's currency, undiscounted: when it is built, then after each year. */
+            readonly sums: readonly number[];
+            /**
+             * Format: uint
+             * @description The year from whose end on it is not below zero again; null when it is at the end of the last.
+             */
+            readonly ahead_from_year: number | null;
         };
         /** @description More of one arrangement. */
         readonly LookedAt: {
@@ -1321,6 +1338,7 @@ export type WorstResidual = components['schemas']['WorstResidual'];
 export type Behind = components['schemas']['Behind'];
 export type WaterSecured = components['schemas']['WaterSecured'];
 export type ShortfallBy = components['schemas']['ShortfallBy'];
+export type Cash = components['schemas']['Cash'];
 export type LookedAt = components['schemas']['LookedAt'];
 export type Month = components['schemas']['Month'];
 export type Working = components['schemas']['Working'];

@@ -79,6 +79,12 @@ describe('a slider', () => {
     ).toMatchObject({ least: 0, greatest: 90 });
   });
 
+  it('keeps a speed to where a pump turns', () => {
+    const range = { least: 30, greatest: 120, whole: false, reason: '' };
+    const reach = reachOf(input('drive', 'drive.greatest_frequency_hz', { unit: 'Hz', range }), 50);
+    expect(reach).toMatchObject({ least: 30, greatest: 60 });
+  });
+
   it('never leaves what is allowed', () => {
     const narrow = { least: 150, greatest: 170, whole: false, reason: '' };
     const reach = reachOf(input('tank', 'x', { range: narrow }), 165)!;

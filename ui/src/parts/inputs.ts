@@ -75,15 +75,17 @@ export interface Reach {
   step: number;
 }
 
-/** Values that a slider offers: from a quarter of the value to four times it, within what is allowed, in round steps. */
+/** Values that a slider offers: from a quarter of the value to four times it (a speed from three fifths to six), within what is allowed, in round steps. */
 export function reachOf(input: Input, value: number): Reach | null {
   const { range } = input;
   if (!range) return null;
   const small = input.unit === '°' || input.unit === '%';
-  const least = Math.max(range.least, small ? range.least : value / 4);
+  // A speed is changed by a part of itself: at four times it nothing turns.
+  const [down, up] = input.unit === 'Hz' ? [0.6, 1.2] : [0.25, 4];
+  const least = Math.max(range.least, small ? range.least : value * down);
   const greatest = Math.min(
     range.greatest,
-    small ? Math.min(range.greatest, 90) : Math.max(value * 4, value + 1e-9),
+    small ? Math.min(range.greatest, 90) : Math.max(value * up, value + 1e-9),
   );
   if (!(greatest > least)) return null;
   const raw = (greatest - least) / 200;

@@ -8,10 +8,19 @@ type Question = Omit<DayRequest, 'turn' | 'changes'> & { changes: readonly Chang
 export class DayOf {
   day = $state.raw<Day | null>(null);
   trouble = $state('');
+  /** Another day is on its way. */
+  asking = $state(false);
   #turn = counter();
-  #questions = new Newest<Question>((question) => this.#find(question));
+  #questions = new Newest<Question>(async (question) => {
+    try {
+      await this.#find(question);
+    } finally {
+      this.asking = this.#questions.isWanted;
+    }
+  });
 
   ask(question: Question): Promise<void> {
+    this.asking = true;
     return this.#questions.ask(question);
   }
 

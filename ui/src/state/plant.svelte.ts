@@ -1,13 +1,17 @@
 /** One opened plant: its answer, what the reader changes in it, and its files. */
 import { answer, counter, Refused, save, UNREACHABLE } from '../api/client';
-import type { Answer, Change, FaultAt, Input } from '../api/types';
+import type { Answer, Change, FaultAt, Input, Sent } from '../api/types';
 import { History, idOf, same, valueOf, withChange, type NewValue, type Place } from './changes';
 import { Newest } from './newest';
+import { keepUnwritten, unwritten } from './unwritten';
 
 /** Quiet after which a change is written into the files, in ms. */
 const QUIET_MS = 700;
 /** Wait after which a server that did not answer is asked again, in ms. */
 const AGAIN_MS = 2000;
+
+/** Stands where no arrangement has been looked at yet. */
+const NOBODY: Answer['looked_at'] = { id: '', months: [], workings: [] };
 
 export class OpenPlant {
   /** The last good answer; it stays while the next one comes, and while the files have faults. */
@@ -18,11 +22,15 @@ export class OpenPlant {
   /** The server does not answer. */
   away = $state(false);
   asking = $state(false);
+  /** A value is under the reader's finger. */
+  moving = $state(false);
   /** Somebody else has changed the files. */
   changedUnderneath = $state(false);
   /** Changes that are not in the files yet. */
   pending = $state.raw<readonly Change[]>([]);
   history = $state.raw(new History());
+  /** Changes of an earlier visit that never came into the files, as long as the reader has not said what becomes of them. */
+  left = $state.raw<readonly Change[]>([]);
 
   #stamp = '';
   #turn = counter();
@@ -31,6 +39,8 @@ export class OpenPlant {
     this.asking = this.#questions.isWanted;
   });
   #again: ReturnType<typeof setTimeout> | undefined;
+  /** The first answer has come. */
+  #visited = false;
   #lookedAt: string | null = null;
   #saving: ReturnType<typeof setTimeout> | undefined;
   #writing = false;
@@ -76,8 +86,39 @@ export class OpenPlant {
       this.#before.delete(id);
       if (!same(from, value)) this.history = this.history.with({ file, keys, from, to: value });
     }
+    this.moving = this.#before.size > 0;
+    if (settled) this.#keep();
     void this.ask();
     this.#saveSoon();
+  }
+
+  #differs({ file, keys, value }: Change): boolean {
+    const input = this.input({ file, keys });
+    return !input || !same(valueOf(input), value ?? null);
+  }
+
+  /** What a page that is closed now leaves behind. */
+  #keep(): void {
+    if (this.#stamp === '') return;
+    const all = this.pending.reduce<readonly Change[]>(withChange, this.left);
+    keepUnwritten(this.id, this.#stamp, all);
+  }
+
+  /** The changes of the earlier visit are made once more. */
+  takeUp(): void {
+    const [left, newer] = [this.left, this.pending];
+    this.left = [];
+    for (const { file, keys, value } of left) {
+      if (!newer.some((change) => idOf(change) === idOf({ file, keys })))
+        this.change({ file, keys }, value ?? null, true);
+    }
+    this.#keep();
+  }
+
+  /** They are forgotten. */
+  drop(): void {
+    this.left = [];
+    this.#keep();
   }
 
   undo(): void {
@@ -92,6 +133,7 @@ export class OpenPlant {
     if (!step) return;
     this.history = step.history;
     this.pending = withChange(this.pending, step.change);
+    this.#keep();
     void this.ask();
     this.#saveSoon();
   }
@@ -110,6 +152,7 @@ export class OpenPlant {
         plant: this.id,
         changes: [...this.pending],
         looked_at: this.#lookedAt,
+        brief: this.answer !== null && this.moving,
         turn: this.#turn(),
       });
       if (found) this.#take(found, writes);
@@ -118,16 +161,22 @@ export class OpenPlant {
     }
   }
 
-  #take(found: Answer, writes: number): void {
-    this.answer = found;
+  #take(found: Sent, writes: number): void {
+    const inputs = found.inputs ?? this.answer?.inputs ?? [];
+    const looked_at = found.looked_at ?? this.answer?.looked_at ?? NOBODY;
+    this.answer = { ...found, inputs, looked_at };
     this.faults = [];
     this.trouble = '';
     if (this.away) this.#saveSoon();
     this.away = false;
     // What was asked while the files were being written may tell of them as they were before.
     const undisturbed = !this.#writing && writes === this.#writes;
-    if (this.#stamp === '') this.#stamp = found.stamp;
-    else if (found.stamp !== this.#stamp && undisturbed) this.changedUnderneath = true;
+    if (this.#stamp === '') {
+      this.#stamp = found.stamp;
+      if (!this.#visited)
+        this.left = unwritten(this.id, found.stamp).filter((change) => this.#differs(change));
+      this.#visited = true;
+    } else if (found.stamp !== this.#stamp && undisturbed) this.changedUnderneath = true;
   }
 
   #tell(error: unknown): void {
@@ -156,6 +205,7 @@ export class OpenPlant {
     this.#writes++;
     try {
       const saved = await save({ plant: this.id, changes: [...written], stamp: this.#stamp });
+      keepUnwritten(this.id, this.#stamp, []);
       if (saved) this.#stamp = saved.stamp;
       this.pending = this.pending.filter((change) => !written.includes(change));
     } catch (error) {
@@ -164,6 +214,7 @@ export class OpenPlant {
     } finally {
       this.#writing = false;
       this.#writes++;
+      this.#keep();
     }
     if (this.pending.length > 0) this.#saveSoon();
   }
@@ -171,8 +222,10 @@ export class OpenPlant {
   /** What is on the disk counts; changes not yet written are dropped. */
   takeTheFiles(): void {
     this.pending = [];
+    this.#keep();
     this.history = new History();
     this.#before.clear();
+    this.moving = false;
     this.#stamp = '';
     this.changedUnderneath = false;
     void this.ask();

@@ -14,7 +14,7 @@ export const en = {
     unsaved: 'Not saved yet',
     notSaved: 'Not saved: mend what is marked first',
     working: 'Reckoning …',
-    away: 'The desk does not answer. Start it again with daylift desk; nothing here is lost while this page is open.',
+    away: 'The desk does not answer. Start it again with daylift desk; what you changed is kept until then.',
     changed: 'The plant’s files were changed by something else since this page read them.',
     takeFiles: 'Take what is in the files',
     keepMine: 'Write my changes over it',
@@ -23,6 +23,15 @@ export const en = {
     flowUnit: 'Flow in',
     cautions:
       'Estimates from the inputs shown. PV strings are live whenever there is light; no plant may feed a dead grid; local codes, the utility and a licensed electrician come first.',
+  },
+
+  unwritten: {
+    title: (n: number) =>
+      n === 1
+        ? 'One change was not written into the files when this page was closed:'
+        : `${n} changes were not written into the files when this page was closed:`,
+    takeUp: 'Take up',
+    drop: 'Drop',
   },
 
   start: {
@@ -114,6 +123,7 @@ export const en = {
     sliders: {
       'array.strings': 'Strings',
       'array.tilt_deg': 'Tilt of the array',
+      'drive.greatest_frequency_hz': 'Fastest pump speed',
       'tank.capacity_m3': 'Tank',
       'grid.export_credit_per_kwh': 'Credit for export',
       'grid.random.share_pct': 'Grid away',
@@ -189,6 +199,25 @@ export const en = {
     } as Record<string, string>,
     other: 'other losses',
     warnings: (n: number) => (n === 1 ? '1 thing to know' : `${n} things to know`),
+  },
+
+  cash: {
+    paidBack: (row: string, year: number) => `With rising prices ${row} is paid back in year ${year}`,
+    atOnce: (row: string) => `${row} costs no more than today’s way from the begin`,
+    never: (row: string, years: number) => `${row} is not paid back within ${years} years`,
+    best: (years: number, row: string, amount: string) =>
+      `after ${years} years ${row} is furthest ahead, by ${amount}`,
+    itself: (years: number, amount: string) => `after ${years} years it is furthest ahead, by ${amount}`,
+    none: (years: number) => `after ${years} years no other way is ahead of today’s`,
+    note: (today: string) =>
+      `Cash beside today’s way (${today}), added up year by year with replacements and rising prices, without interest. The years in the table above reckon with the prices of the first year.`,
+    far: (years: number) => `Leave the picture at its foot; after ${years} years they stand at`,
+    thinner: (row: string) => `${row} (less water)`,
+    today: 'Today’s way',
+    years: 'years',
+    thousands: (currency: string) => `thousand ${currency}`,
+    table: (currency: string) => `Cash beside today’s way in ${currency}, after each year`,
+    built: 'when built',
   },
 
   faults: {

@@ -1,7 +1,7 @@
 //! `daylift compare`.
 
 use daylift_study::Memory;
-use daylift_study::compare::{FullComparison, compare_in_full};
+use daylift_study::compare::{FullComparison, More, WorkingsOf, compare_in_full};
 
 use super::{of_other_runs, open, put, to_json, unusable};
 use crate::args::CompareArgs;
@@ -18,11 +18,19 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
     };
     let full = {
         let mut progress = Progress::new("comparing arrangements");
+        let more = More {
+            series: args.output.out.is_some(),
+            workings_of: if args.output.explain.is_some() {
+                WorkingsOf::All
+            } else {
+                WorkingsOf::None
+            },
+        };
         compare_in_full(
             &read.plant,
             args.output.step.into(),
             &read.warnings,
-            args.output.out.is_some(),
+            more,
             &Memory::none(),
             &mut |done, total| progress.set(done, total),
         )

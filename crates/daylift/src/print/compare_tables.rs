@@ -253,14 +253,21 @@ mod tests {
     use std::path::Path;
 
     use daylift_study::Memory;
-    use daylift_study::compare::compare_in_full;
+    use daylift_study::compare::{More, compare_in_full};
     use daylift_units::Step;
 
     #[test]
     fn seven_arrangements_fit_on_a_wide_page() {
         let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge");
         let read = daylift_plant::read_plant(&example).unwrap();
-        let mut full = compare_in_full(&read.plant, Step::Hour, &[], false, &Memory::none(), &mut |_, _| ());
+        let mut full = compare_in_full(
+            &read.plant,
+            Step::Hour,
+            &[],
+            More::NOTHING,
+            &Memory::none(),
+            &mut |_, _| (),
+        );
         let names = [
             "grid-only",
             "grid-only+generator",

@@ -218,11 +218,17 @@ function landscape(picture: Picture, width: number): Layout {
         { x: converterX, y: busY },
       ],
       driveToPump: [{ x: converterX + 30, y: driveY }, ...toPump],
-      busToDrive: [
-        { x: at(0.54), y: busY },
-        { x: at(0.54), y: driveY + 18 },
-        { x: converterX + 30, y: driveY + 18 },
-      ],
+      // From below, beside its DC input: the right side is the way out to the pump.
+      busToDrive: inverter
+        ? [
+            { x: at(0.54), y: busY },
+            { x: at(0.54), y: driveY + 18 },
+            { x: converterX + 30, y: driveY + 18 },
+          ]
+        : [
+            { x: converterX, y: busY },
+            { x: converterX, y: driveY + 28 },
+          ],
       busToPump: riser,
     },
     riserLabel: { x: riserX - 14, y: 356 },
@@ -341,11 +347,16 @@ function portrait(picture: Picture, width: number): Layout {
         ...wire(pumpSwitch ? wellX + 24 : wellX - 9),
         ...down,
       ],
-      busToDrive: [
-        { x: width - 38, y: busY },
-        { x: width - 38, y: driveY + 16 },
-        { x: converterX + 27, y: driveY + 16 },
-      ],
+      busToDrive: inverter
+        ? [
+            { x: width - 38, y: busY },
+            { x: width - 38, y: driveY + 16 },
+            { x: converterX + 27, y: driveY + 16 },
+          ]
+        : [
+            { x: converterX, y: busY },
+            { x: converterX, y: driveY + 25 },
+          ],
       busToPump: [
         { x: edgeL, y: busY },
         { x: edgeL, y: wireY },
