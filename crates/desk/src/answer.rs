@@ -1,11 +1,12 @@
 //! A plant read with the page's changes, and its answer.
 
 use daylift_plant::Arrangement;
+use daylift_study::building::can_be_built;
 use daylift_study::compare::{More, WorkingsOf, compare_in_full};
 use daylift_study::{Day, Memory, Stages, Switched, day, days_to_choose};
 use daylift_units::Step;
 
-use crate::api::{Answer, AnswerRequest, Behind, DayRequest, LookedAt};
+use crate::api::{Answer, AnswerRequest, Behind, DayRequest, LookedAt, Strings};
 use crate::folder::Folder;
 use crate::inputs::inputs;
 use crate::refused::Refused;
@@ -53,6 +54,10 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     };
     Ok(Answer {
         rows: all.rows.iter().map(behind).collect(),
+        strings: can_be_built(plant, &read.origins).map(|(can_be_built, findings)| Strings {
+            can_be_built,
+            findings,
+        }),
         years: all.years,
         looked_at: if request.brief { None } else { more_of() },
         days: days_to_choose(&stages),

@@ -2,6 +2,7 @@
 
 use daylift_plant::Located;
 use daylift_study::answer::Comparison;
+use daylift_study::building::{CanBeBuilt, FindingRow};
 use daylift_study::detail::{Cash, Month, WaterSecured};
 use daylift_study::{DayChoice, Switched, Working};
 use daylift_units::Fault;
@@ -99,6 +100,8 @@ pub struct Answer {
     pub comparison: Comparison,
     /// What stands behind each row, in the same order.
     pub rows: Vec<Behind>,
+    /// Whether the strings can be built; null without an array.
+    pub strings: Option<Strings>,
     /// Years over which money is reckoned.
     pub years: u32,
     /// More of one arrangement; null in a brief answer.
@@ -109,6 +112,15 @@ pub struct Answer {
     pub inputs: Option<Vec<Input>>,
     /// What the files on the disk are, to be given back when they are to be changed.
     pub stamp: String,
+}
+
+/// Whether the plant's strings can be built.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Strings {
+    /// The verdict.
+    pub can_be_built: CanBeBuilt,
+    /// What is found of them, what weighs most first.
+    pub findings: Vec<FindingRow>,
 }
 
 /// What stands behind a row.

@@ -426,6 +426,8 @@ export interface components {
             readonly comparison: components["schemas"]["Comparison"];
             /** @description What stands behind each row, in the same order. */
             readonly rows: readonly components["schemas"]["Behind"][];
+            /** @description Whether the strings can be built; null without an array. */
+            readonly strings: components["schemas"]["Strings"] | null;
             /**
              * Format: uint32
              * @description Years over which money is reckoned.
@@ -877,6 +879,61 @@ export interface components {
              * @description The year from whose end on it is not below zero again; null when it is at the end of the last.
              */
             readonly ahead_from_year: number | null;
+        };
+        /** @description Whether the plant's strings can be built. */
+        readonly Strings: {
+            /** @description The verdict. */
+            readonly can_be_built: components["schemas"]["CanBeBuilt"];
+            /** @description What is found of them, what weighs most first. */
+            readonly findings: readonly components["schemas"]["FindingRow"][];
+        };
+        /** @description The verdict on a plant's own strings. */
+        readonly CanBeBuilt: {
+            /** @description The verdict. */
+            readonly verdict: components["schemas"]["Verdict"];
+            /**
+             * Format: uint
+             * @description Findings that forbid.
+             */
+            readonly forbids: number;
+            /**
+             * Format: uint
+             * @description Findings that warn.
+             */
+            readonly warns: number;
+            /** @description Values that it rests on and that nobody has confirmed, as keys with their section. */
+            readonly unconfirmed: readonly string[];
+        };
+        /** @description The verdict in a word. */
+        readonly Verdict: "forbidden" | "assumed" | "good";
+        /** @description Something to know before strings are built. */
+        readonly FindingRow: {
+            /** @description `forbids`, `warns` or `notes`. */
+            readonly weight: string;
+            /** @description Name of the rule, or of what is noted. */
+            readonly id: string;
+            /** @description What it is about. */
+            readonly about: string;
+            /** @description What was found. */
+            readonly says: string;
+            /**
+             * Format: double
+             * @description The value.
+             */
+            readonly value: number | null;
+            /**
+             * Format: double
+             * @description Its limit.
+             */
+            readonly limit: number | null;
+            /** @description Unit of both; empty for a count. */
+            readonly unit: string;
+            /** @description The rule and where it comes from; empty for a note. */
+            readonly rule: string;
+            /** @description What would mend it; empty where nothing needs mending. */
+            readonly remedy: string;
+            /** @description Values that it rests on and that nobody has confirmed. */
+            readonly unconfirmed: readonly string[];
         };
         /** @description More of one arrangement. */
         readonly LookedAt: {
@@ -1339,6 +1396,10 @@ export type Behind = components['schemas']['Behind'];
 export type WaterSecured = components['schemas']['WaterSecured'];
 export type ShortfallBy = components['schemas']['ShortfallBy'];
 export type Cash = components['schemas']['Cash'];
+export type Strings = components['schemas']['Strings'];
+export type CanBeBuilt = components['schemas']['CanBeBuilt'];
+export type Verdict = components['schemas']['Verdict'];
+export type FindingRow = components['schemas']['FindingRow'];
 export type LookedAt = components['schemas']['LookedAt'];
 export type Month = components['schemas']['Month'];
 export type Working = components['schemas']['Working'];

@@ -12,6 +12,7 @@ export type {
   AnswerRequest,
   Behind,
   Brought,
+  CanBeBuilt,
   Cash,
   Change,
   Day,
@@ -31,6 +32,7 @@ export type {
   ShelvedPlant,
   StartRequest,
   Started,
+  Strings,
   Switched,
   Working,
 } from './schema';

@@ -84,6 +84,50 @@ export const en = {
       'Counted from the year day by day: a day is short when more than 1 % of its water is missing; the spell is the longest run of such days.',
   },
 
+  build: {
+    title: 'Can the strings be built?',
+    good: 'Can be built.',
+    nothing: 'Nothing forbids the strings on inverter and drive.',
+    assumed: 'Not yet ready to build.',
+    rests: (n: number) =>
+      n === 1
+        ? 'Nothing forbids the strings, but 1 value that this rests on is not confirmed.'
+        : `Nothing forbids the strings, but ${n} values that this rests on are not confirmed.`,
+    forbidden: 'Cannot be built.',
+    forbids: (n: number) => (n === 1 ? '1 thing forbids it.' : `${n} things forbid it.`),
+    warns: (n: number) => (n === 1 ? '1 warning.' : `${n} warnings.`),
+    open: 'What was judged',
+    unconfirmed: 'To be confirmed on the farm',
+    weights: { forbids: 'Forbids', warns: 'Warns', notes: 'Good to know' } as Record<string, string>,
+    remedy: 'Remedy:',
+    rule: 'Rule:',
+    scope:
+      'Judged: voltages, currents, fuses and speed of the strings, on the coldest morning and at the hottest noon. Not looked at: cables, breakers, surge protection, earthing, insulation monitoring, the changeover itself. PV strings are live whenever there is light. The local code and a licensed electrician come first.',
+    keys: {
+      'site.record_low_c': 'coldest air on record',
+      'site.record_high_c': 'hottest air on record',
+      'module.open_circuit_v': 'open-circuit voltage of the module',
+      'module.short_circuit_a': 'short-circuit current of the module',
+      'module.system_voltage_v': 'system voltage of the module',
+      'module.greatest_fuse_a': 'greatest fuse of the module',
+      'inverter.greatest_dc_v': 'greatest DC voltage of the inverter',
+      'inverter.mppt_min_v': 'lower edge of the MPPT window',
+      'inverter.mppt_max_v': 'upper edge of the MPPT window',
+      'inverter.mppt_inputs': 'MPPT inputs of the inverter',
+      'inverter.strings_per_input': 'strings that fit on an MPPT input',
+      'inverter.input_current_a': 'greatest current of an MPPT input',
+      'inverter.input_short_circuit_a': 'greatest short-circuit current of an MPPT input',
+      'inverter.greatest_dc_power_kw': 'greatest PV power on the inverter',
+      'drive.greatest_dc_v': 'greatest DC voltage of the drive',
+      'drive.start_dc_v': 'DC voltage at which the drive starts',
+      'drive.dc_current_a': 'greatest DC current of the drive',
+      'drive.dc_short_circuit_a': 'greatest short-circuit current of the drive',
+      'drive.greatest_dc_power_kw': 'greatest PV power on the drive',
+      'array.strings_per_input': 'strings that share an MPPT input',
+      'well.static_level_m': 'standing water level',
+    } as Record<string, string>,
+  },
+
   workingSheet: {
     formula: 'Formula',
     symbol: 'Symbol',

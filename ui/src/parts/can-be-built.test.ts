@@ -1,0 +1,36 @@
+import { expect, it } from 'vitest';
+import { en } from '../text/en';
+import { lineOf, sectionOf } from './can-be-built';
+
+it('says good only where nothing forbids and nothing is unconfirmed', () => {
+  const line = lineOf({ verdict: 'good', forbids: 0, warns: 0, unconfirmed: [] }, en.build);
+  expect(line).toEqual({
+    verdict: 'good',
+    sign: '✓',
+    mark: 'Can be built.',
+    text: 'Nothing forbids the strings on inverter and drive.',
+  });
+});
+
+it('counts what is not confirmed, and what warns', () => {
+  const one = lineOf(
+    { verdict: 'assumed', forbids: 0, warns: 0, unconfirmed: ['site.record_low_c'] },
+    en.build,
+  );
+  expect(one.text).toContain('1 value that this rests on is not confirmed');
+  const more = lineOf({ verdict: 'assumed', forbids: 0, warns: 2, unconfirmed: ['a.b', 'c.d'] }, en.build);
+  expect(more.text).toBe(
+    'Nothing forbids the strings, but 2 values that this rests on are not confirmed. 2 warnings.',
+  );
+  expect([one.sign, one.mark]).toEqual(['?', 'Not yet ready to build.']);
+});
+
+it('counts what forbids', () => {
+  const of = (forbids: number) =>
+    lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }, en.build).text;
+  expect([of(1), of(3)]).toEqual(['1 thing forbids it. 1 warning.', '3 things forbid it. 1 warning.']);
+});
+
+it('finds the section of a key', () => {
+  expect([sectionOf('site.record_low_c'), sectionOf('name')]).toEqual(['site', '']);
+});
