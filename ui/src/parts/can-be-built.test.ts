@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { en } from '../text/en';
-import { lineOf, sectionOf } from './can-be-built';
+import { byDevice, lineOf, sectionOf, sentence } from './can-be-built';
 
 it('says good only where nothing forbids and nothing is unconfirmed', () => {
   const line = lineOf({ verdict: 'good', forbids: 0, warns: 0, unconfirmed: [] }, en.build);
@@ -29,6 +29,27 @@ it('counts what forbids', () => {
   const of = (forbids: number) =>
     lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }, en.build).text;
   expect([of(1), of(3)]).toEqual(['1 thing forbids it. 1 warning.', '3 things forbid it. 1 warning.']);
+});
+
+it('puts together what is about one device, in its order', () => {
+  const finding = (about: string, says: string) => ({
+    about,
+    says,
+    weight: 'notes',
+    id: '',
+    value: null,
+    limit: null,
+    unit: '',
+    rule: '',
+    remedy: '',
+    unconfirmed: [],
+  });
+  const found = byDevice([finding('a', '1'), finding('b', '2'), finding('a', '3')]);
+  expect(found.map((one) => [one.about, one.findings.map((f) => f.says)])).toEqual([
+    ['a', ['1', '3']],
+    ['b', ['2']],
+  ]);
+  expect(sentence('it has room')).toBe('It has room.');
 });
 
 it('finds the section of a key', () => {

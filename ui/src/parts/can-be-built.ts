@@ -1,5 +1,5 @@
 /** The line *can be built*, in words. */
-import type { CanBeBuilt } from '../api/types';
+import type { CanBeBuilt, Strings } from '../api/types';
 import type { en } from '../text/en';
 
 export interface Line {
@@ -31,6 +31,24 @@ export function lineOf(found: CanBeBuilt, say: typeof en.build): Line {
         text: [say.forbids(found.forbids), warns].filter(Boolean).join(' '),
       };
   }
+}
+
+type Finding = Strings['findings'][number];
+
+/** Findings that weigh the same, by what they are about, in their order. */
+export function byDevice(findings: readonly Finding[]): { about: string; findings: Finding[] }[] {
+  const out: { about: string; findings: Finding[] }[] = [];
+  for (const finding of findings) {
+    const known = out.find((one) => one.about === finding.about);
+    if (known) known.findings.push(finding);
+    else out.push({ about: finding.about, findings: [finding] });
+  }
+  return out;
+}
+
+/** Words as a sentence of their own. */
+export function sentence(words: string): string {
+  return `${words.charAt(0).toLocaleUpperCase('en')}${words.slice(1)}.`;
 }
 
 /** Section of the inputs in which a key stands. */
