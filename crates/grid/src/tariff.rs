@@ -272,7 +272,10 @@ mod tests {
     #[test]
     fn without_a_utility_nothing_is_paid() {
         let none = Tariff::none("X");
-        assert_eq!((none.currency(), none.prices_per_j(), none.rate(11, 23)), ("X", &[0.0][..], 0));
+        assert_eq!(
+            (none.currency(), none.prices_per_j(), none.rate(11, 23)),
+            ("X", &[0.0][..], 0)
+        );
         assert_eq!(none.credits(), &[[None; HOURS]; MONTHS]);
         assert!(none.fixed_per_month().abs() < 1e-12);
     }

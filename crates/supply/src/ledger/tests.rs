@@ -194,7 +194,10 @@ fn accounts_of_a_month_add_up_and_months_to_the_year() {
 #[test]
 fn a_book_is_asked_for_one_cause_or_for_all() {
     let mut book = worked(2.0);
-    assert_eq!([LossCause::GridDown, LossCause::Cables].map(|cause| book.lost(cause)), [30.0, 630.0]);
+    assert_eq!(
+        [LossCause::GridDown, LossCause::Cables].map(|cause| book.lost(cause)),
+        [30.0, 630.0]
+    );
     book.shortfall_m3[ShortfallCause::GridDown.index()] = 2.5;
     assert_eq!([book.shortfall_m3()], [22.5]);
 }
@@ -247,10 +250,7 @@ fn what_is_missing_counts_of_what_flowed() {
 fn the_worst_residual_stays() {
     let mut account = Account::default();
     for available_w in [2222.0, 1111.0, 1388.75] {
-        let piece = Piece {
-            available_w,
-            ..sunny()
-        };
+        let piece = Piece { available_w, ..sunny() };
         account.book(0, &mut (0.0, 0.0), &piece);
     }
     // Half of it, nothing and a fifth were missing.
