@@ -1,6 +1,8 @@
 //! Pieces whose every flow is a number of its own, booked by hand. Lengths and flows are sums of powers of two, so that
 //! nothing is rounded and books can be compared as they are.
 
+#![allow(clippy::float_cmp, reason = "nothing is rounded here")]
+
 use super::*;
 
 /// 10 s of sun on the utility: the array gives 400 W to the pump, 200 W to the loads, 150 W to the battery, 130 W away,
