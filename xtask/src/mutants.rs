@@ -3,6 +3,7 @@
 mod mutant;
 mod survivors;
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command};
@@ -11,7 +12,7 @@ use std::time::{Duration, Instant};
 
 use serde::Deserialize;
 
-use crate::chore::{answers, output, root, sh, shown};
+use crate::chore::{answers, cargo, output, root, sh, shown};
 use crate::words::number_and_name;
 use mutant::Mutant;
 use survivors::Survivors;
@@ -38,7 +39,9 @@ pub(crate) fn run(words: &[&str]) -> Result<(), String> {
     let wanted = all.iter().filter(|mutant| only.is_none_or(|stem| mutant.is_in(stem))).count();
     let seconds = minutes.saturating_mul(60);
     let folder = root().join("target").join("mutants");
-    try_for(Duration::from_secs(u64::from(seconds)), only, &folder)?;
+    let built = folder.join("built");
+    forget_altered(&files, &built)?;
+    try_for(Duration::from_secs(u64::from(seconds)), only, &folder, &built)?;
     let tried = Tried::read(&folder.join("mutants.out"))?;
     tell(&tried, wanted, &known)
 }
@@ -65,11 +68,21 @@ fn list() -> Result<Vec<Mutant>, String> {
     Mutant::all(&String::from_utf8_lossy(&listed))
 }
 
+/// What is built stays for the next run, but for the packages that are altered: none may be left altered.
+fn forget_altered(files: &[String], built: &Path) -> Result<(), String> {
+    let packages: BTreeSet<&str> = files.iter().filter_map(|f| f.strip_prefix("crates/")?.split('/').next()).collect();
+    let mut args = vec!["clean".to_owned(), "--quiet".to_owned(), "--profile=mutants".to_owned()];
+    args.extend(packages.iter().map(|package| format!("--package=daylift-{package}")));
+    args.push(format!("--target-dir={}", built.display()));
+    sh(&cargo(), args)
+}
+
 /// Runs cargo-mutants until it is done or the time is over.
-fn try_for(time: Duration, only: Option<&str>, folder: &Path) -> Result<(), String> {
+fn try_for(time: Duration, only: Option<&str>, folder: &Path, built: &Path) -> Result<(), String> {
     fs::create_dir_all(folder).map_err(|e| format!("cannot make {}: {e}", folder.display()))?;
     let mut command = Command::new("cargo");
     command.args(["mutants", "--shuffle", "--output"]).arg(folder).current_dir(root());
+    command.env("CARGO_TARGET_DIR", built);
     // Ended from here, it need not say where it stood.
     command.env("RUST_BACKTRACE", "0");
     if let Some(stem) = only {
@@ -108,7 +121,7 @@ struct Tried {
     caught: Vec<Mutant>,
     missed: Vec<Mutant>,
     unviable: usize,
-    timeout: usize,
+    timeout: Vec<Mutant>,
 }
 
 impl Tried {
@@ -123,12 +136,12 @@ impl Tried {
             caught: of("caught.txt")?,
             missed: of("missed.txt")?,
             unviable: of("unviable.txt")?.len(),
-            timeout: of("timeout.txt")?.len(),
+            timeout: of("timeout.txt")?,
         })
     }
 
     fn count(&self) -> usize {
-        self.caught.len() + self.missed.len() + self.unviable + self.timeout
+        self.caught.len() + self.missed.len() + self.unviable + self.timeout.len()
     }
 }
 
@@ -142,8 +155,11 @@ fn tell(tried: &Tried, wanted: usize, known: &Survivors) -> Result<(), String> {
         tried.missed.len() - without_reason.len(),
         survivors::PATH,
         tried.unviable,
-        tried.timeout,
+        tried.timeout.len(),
     );
+    for mutant in &tried.timeout {
+        println!("ran out of time: {mutant}");
+    }
     for mutant in tried.caught.iter().filter(|m| known.has(m)) {
         println!("is noticed now, and may leave {}: {mutant}", survivors::PATH);
     }

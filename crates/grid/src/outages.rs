@@ -61,33 +61,10 @@ impl Outages {
 
     /// Orders, clips to the year and merges. Intervals that do not end after they begin are left out by the reader.
     #[must_use]
-    pub fn new(mut intervals: Vec<Interval>, year_s: f64) -> (Self, Tidied) {
-        let mut tidied = Tidied::default();
-        intervals.retain(|i| i.end_s > i.start_s);
-        intervals.sort_by(|a, b| a.start_s.total_cmp(&b.start_s).then(a.end_s.total_cmp(&b.end_s)));
-        let mut out: Vec<Interval> = Vec::with_capacity(intervals.len());
-        for i in intervals {
-            let clipped = Interval {
-                start_s: i.start_s.max(0.0),
-                end_s: i.end_s.min(year_s),
-            };
-            if clipped.end_s <= clipped.start_s {
-                tidied.outside += 1;
-                continue;
-            }
-            if clipped != i {
-                tidied.clipped += 1;
-            }
-            match out.last_mut() {
-                Some(last) if clipped.start_s <= last.end_s => {
-                    last.end_s = last.end_s.max(clipped.end_s);
-                    tidied.merged += 1;
-                }
-                _ => out.push(clipped),
-            }
-        }
+    pub fn new(intervals: Vec<Interval>, year_s: f64) -> (Self, Tidied) {
+        let (intervals, tidied) = tidy(intervals, year_s);
         let outages = Self {
-            intervals: out,
+            intervals,
             sources: Vec::new(),
         };
         (outages, tidied)
@@ -162,6 +139,35 @@ impl Outages {
     }
 }
 
+/// In order, within the year and apart from each other.
+fn tidy(mut intervals: Vec<Interval>, year_s: f64) -> (Vec<Interval>, Tidied) {
+    let mut tidied = Tidied::default();
+    intervals.retain(|i| i.end_s > i.start_s);
+    intervals.sort_by(|a, b| a.start_s.total_cmp(&b.start_s).then(a.end_s.total_cmp(&b.end_s)));
+    let mut out: Vec<Interval> = Vec::with_capacity(intervals.len());
+    for i in intervals {
+        let clipped = Interval {
+            start_s: i.start_s.max(0.0),
+            end_s: i.end_s.min(year_s),
+        };
+        if clipped.end_s <= clipped.start_s {
+            tidied.outside += 1;
+            continue;
+        }
+        if clipped != i {
+            tidied.clipped += 1;
+        }
+        match out.last_mut() {
+            Some(last) if clipped.start_s <= last.end_s => {
+                last.end_s = last.end_s.max(clipped.end_s);
+                tidied.merged += 1;
+            }
+            _ => out.push(clipped),
+        }
+    }
+    (out, tidied)
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -185,6 +191,15 @@ mod tests {
         let (outages, tidied) = Outages::new(vec![i(-10.0, 5.0), i(990.0, 1200.0), i(2000.0, 2100.0)], 1000.0);
         assert_eq!(outages.intervals(), [i(0.0, 5.0), i(990.0, 1000.0)]);
         assert_eq!((tidied.clipped, tidied.outside), (2, 1));
+        // One ends as the year begins, one begins as it ends.
+        let (none, tidied) = Outages::new(vec![i(-10.0, 0.0), i(1000.0, 1100.0)], 1000.0);
+        assert_eq!((none.intervals(), tidied.outside), (&[][..], 2));
+    }
+
+    #[test]
+    fn what_takes_no_time_is_no_outage_and_not_told() {
+        let (none, tidied) = Outages::new(vec![i(10.0, 10.0), i(30.0, 20.0)], 1000.0);
+        assert_eq!((none.intervals(), tidied), (&[][..], Tidied::default()));
     }
 
     #[test]

@@ -56,49 +56,46 @@ impl Tariff {
     /// A fault for each season with a hole or an overlap in its day, and for each month without a season or with two.
     pub fn new(sheet: &TariffSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = month_faults(&sheet.seasons);
-        let mut prices_per_j: Vec<f64> = Vec::new();
-        let mut rate = [[0_u16; HOURS]; MONTHS];
-        let mut credit_per_j = [[None; HOURS]; MONTHS];
+        let mut tariff = Self {
+            fixed_per_month: sheet.fixed_per_month,
+            prices_per_j: Vec::new(),
+            ..Self::none(&sheet.currency)
+        };
         for season in &sheet.seasons {
-            let mut day: [Option<u16>; HOURS] = [None; HOURS];
-            let mut credits = [None; HOURS];
-            let mut twice = Vec::new();
-            for price in &season.prices {
-                let index = price_index(&mut prices_per_j, price.per_j);
-                for (hour, slot) in (0_u8..).zip(day.iter_mut()) {
-                    if hour >= price.from_h && hour < price.to_h {
-                        if slot.is_some() {
-                            twice.push(hour);
-                        }
-                        *slot = Some(index);
-                        credits[usize::from(hour)] = price.credit_per_j;
+            tariff.put(season, &mut faults);
+        }
+        if faults.is_empty() { Ok(tariff) } else { Err(faults) }
+    }
+
+    /// Puts a season's prices into its months, and tells the holes and overlaps of its day.
+    fn put(&mut self, season: &Season, faults: &mut Vec<Fault>) {
+        let mut day: [Option<u16>; HOURS] = [None; HOURS];
+        let mut credits = [None; HOURS];
+        let mut twice = Vec::new();
+        for price in &season.prices {
+            let index = price_index(&mut self.prices_per_j, price.per_j);
+            for (hour, slot) in (0_u8..).zip(day.iter_mut()) {
+                if hour >= price.from_h && hour < price.to_h {
+                    if slot.is_some() {
+                        twice.push(hour);
                     }
-                }
-            }
-            let holes: Vec<u8> = (0_u8..).zip(&day).filter(|(_, s)| s.is_none()).map(|(h, _)| h).collect();
-            if !holes.is_empty() {
-                faults.push(hours_fault(&season.name, "no price", &holes));
-            }
-            if !twice.is_empty() {
-                faults.push(hours_fault(&season.name, "more than one price", &twice));
-            }
-            for &month in &season.months {
-                if (1..=12).contains(&month) {
-                    rate[usize::from(month) - 1] = day.map(|s| s.unwrap_or(0));
-                    credit_per_j[usize::from(month) - 1] = credits;
+                    *slot = Some(index);
+                    credits[usize::from(hour)] = price.credit_per_j;
                 }
             }
         }
-        if faults.is_empty() {
-            Ok(Self {
-                currency: sheet.currency.clone(),
-                fixed_per_month: sheet.fixed_per_month,
-                prices_per_j,
-                rate,
-                credit_per_j,
-            })
-        } else {
-            Err(faults)
+        let holes: Vec<u8> = (0_u8..).zip(&day).filter(|(_, s)| s.is_none()).map(|(h, _)| h).collect();
+        if !holes.is_empty() {
+            faults.push(hours_fault(&season.name, "no price", &holes));
+        }
+        if !twice.is_empty() {
+            faults.push(hours_fault(&season.name, "more than one price", &twice));
+        }
+        for &month in &season.months {
+            if (1..=12).contains(&month) {
+                self.rate[usize::from(month) - 1] = day.map(|s| s.unwrap_or(0));
+                self.credit_per_j[usize::from(month) - 1] = credits;
+            }
         }
     }
 
@@ -258,6 +255,29 @@ mod tests {
         assert!(prices_near(1.0, [0, 5]) && prices_near(3.0, [6, 11]));
         assert_eq!(tariff.currency(), "X");
         assert!((tariff.fixed_per_month() - 24.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn every_hour_finds_its_credit() {
+        let mut summer = sheet(&[(0, 8, 1.0), (8, 16, 2.0), (16, 24, 1.0)], &YEAR[3..9]);
+        summer.seasons[0].prices[1].credit_per_j = Some(0.5);
+        summer.seasons.push(sheet(&[(0, 24, 1.0)], &[1, 2, 3, 10, 11, 12]).seasons.remove(0));
+        let tariff = Tariff::new(&summer).unwrap();
+        let expected = std::array::from_fn(|month| {
+            std::array::from_fn(|hour| ((3..9).contains(&month) && (8..16).contains(&hour)).then_some(0.5))
+        });
+        assert_eq!(tariff.credits(), &expected);
+    }
+
+    #[test]
+    fn without_a_utility_nothing_is_paid() {
+        let none = Tariff::none("X");
+        assert_eq!(
+            (none.currency(), none.prices_per_j(), none.rate(11, 23)),
+            ("X", &[0.0][..], 0)
+        );
+        assert_eq!(none.credits(), &[[None; HOURS]; MONTHS]);
+        assert!(none.fixed_per_month().abs() < 1e-12);
     }
 
     #[test]

@@ -33,7 +33,7 @@ pub(crate) struct LiveBus<'a> {
 
 impl<'a> LiveBus<'a> {
     /// The bus of a route in an hour; `battery` is the battery's state, woken or put out.
-    pub(crate) fn new(
+    pub(crate) fn of(
         route: &Route,
         around: &Surroundings<'a>,
         battery: Option<BatteryState>,

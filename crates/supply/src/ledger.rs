@@ -331,3 +331,6 @@ fn battery_residual(p: &Piece, worst: &mut f64) {
     let missing_j = flow.net_w() * p.length_s - p.battery_stored_j;
     worse(worst, missing_j, flowed_j.max(1e-6 * p.battery_j).max(1.0));
 }
+
+#[cfg(test)]
+mod tests;

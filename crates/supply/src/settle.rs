@@ -56,7 +56,7 @@ pub(crate) fn settle<R: Recorder>(
         if let (Some(state), Some(battery)) = (&mut stores.battery, around.battery) {
             state.wake_or_put_out(route.utility, battery);
         }
-        let bus = LiveBus::new(route, around, stores.battery, step, span.hour);
+        let bus = LiveBus::of(route, around, stores.battery, step, span.hour);
         let now = Now {
             span,
             route,

@@ -51,13 +51,15 @@ impl Survivors {
 
     /// Refuses entries for code that is no longer there.
     pub(super) fn check(&self, all: &[Mutant]) -> Result<(), String> {
-        match self.survivor.iter().find(|s| !all.iter().any(|mutant| s.is(mutant))) {
-            None => Ok(()),
-            Some(s) => Err(format!(
-                "{PATH}: {} has no `{}` at `{}` any more: take the entry out, or see whether its reason still holds",
-                s.file, s.what, s.at
-            )),
+        let gone = self.survivor.iter().filter(|s| !all.iter().any(|mutant| s.is(mutant)));
+        let told: Vec<String> = gone.map(|s| format!("\n  {}: `{}` at `{}`", s.file, s.what, s.at)).collect();
+        if told.is_empty() {
+            return Ok(());
         }
+        Err(format!(
+            "{PATH}: no longer in the code; take the entry out, or see whether its reason still holds:{}",
+            told.concat()
+        ))
     }
 
     /// Whether one is in the list.
@@ -105,6 +107,6 @@ mod tests {
             ..mutant()
         };
         assert!(!list.has(&changed));
-        assert!(list.check(&[changed]).unwrap_err().contains("any more"));
+        assert!(list.check(&[changed]).unwrap_err().contains("no longer in the code"));
     }
 }

@@ -152,7 +152,7 @@ impl Case {
             span: &span,
             route: &route,
             around: &around,
-            bus: &LiveBus::new(&route, &around, None, 0, 0),
+            bus: &LiveBus::of(&route, &around, None, 0, 0),
             step: 0,
         };
         let mut piece = Piece::at_rest();
