@@ -202,7 +202,7 @@ impl BusPoint {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{ArrayLosses, Module, ModuleSheet, StringGroup};
+    use crate::{ArrayLosses, StringGroup, sample};
 
     /// 19 modules in series, 5 strings, no losses.
     fn group() -> StringGroup {
@@ -211,18 +211,7 @@ mod tests {
 
     /// So many modules in series, 5 strings, no losses.
     fn strings(series: u32) -> StringGroup {
-        let module = Module::new(ModuleSheet {
-            name: "60 cells".into(),
-            short_circuit_a: 9.43,
-            open_circuit_v: 38.3,
-            max_power_a: 8.71,
-            max_power_v: 31.0,
-            short_circuit_a_per_k: 0.005_658,
-            open_circuit_v_per_k: -0.137_88,
-            cells: 60,
-        })
-        .unwrap();
-        StringGroup::new(module, series, 5, ArrayLosses::NONE, 0.0).unwrap()
+        StringGroup::new(sample::module(), series, 5, ArrayLosses::NONE, 0.0).unwrap()
     }
 
     fn on_bus(curve: &Curve, group: &StringGroup) -> [OnBus; 1] {

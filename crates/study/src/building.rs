@@ -1,6 +1,7 @@
 //! Whether the strings can be built, and which other layouts of the same modules suit: `daylift.build.1`.
 
 mod answer;
+mod layouts;
 mod rank;
 
 use daylift_build::{
@@ -13,10 +14,10 @@ use rayon::prelude::*;
 
 use crate::memory::Memory;
 pub use answer::{
-    BUILD_SCHEMA, Building, CanBeBuilt, ChangeRow, ConditionsRow, DeviceStrings, DriveStrings, ExtremeRow, FieldRow,
-    FindingRow, InverterStrings, LayoutRow, LayoutYear, LengthRow, MeasureRow, OperatingRow, RefusedRow, SharesRow,
-    SubArrayRow, ToDrive, Verdict,
+    BUILD_SCHEMA, Building, CanBeBuilt, ChangeRow, ConditionsRow, DeviceStrings, ExtremeRow, FieldRow, FindingRow,
+    LengthRow, MeasureRow, OperatingRow, RefusedRow, SubArrayRow, Verdict,
 };
+pub use layouts::{DriveStrings, InverterStrings, LayoutRow, LayoutYear, SharesRow, ToDrive};
 use rank::{Ranked, rank};
 
 /// What is printed beside every result of building.

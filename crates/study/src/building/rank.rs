@@ -8,7 +8,7 @@ use daylift_supply::NoRecorder;
 use daylift_units::Step;
 use daylift_units::constants::KWH_J;
 
-use super::answer::LayoutYear;
+use super::layouts::LayoutYear;
 use crate::cores::on_all_cores;
 use crate::memory::Memory;
 use crate::row::{array_energy, array_use};

@@ -1,0 +1,213 @@
+//! Layouts that suit, in the answer.
+
+use daylift_build::{Layout, Shares};
+use daylift_plant::{Plant, WrittenGroup};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::answer::SubArrayRow;
+use super::rank::Devices;
+
+/// A layout that suits.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LayoutRow {
+    /// Its place, 1 for the best.
+    pub rank: usize,
+    /// Whether it is what the plant file has.
+    pub is_present: bool,
+    /// Modules in series.
+    pub modules_per_string: u32,
+    /// Most strings on an MPPT input; null without an inverter.
+    pub strings_per_input: Option<u32>,
+    /// How the strings of each field of modules are shared.
+    pub shares: Vec<SharesRow>,
+    /// Modules that make no whole string.
+    pub left_over_modules: u32,
+    /// Strings on the drives.
+    pub drives: Vec<DriveStrings>,
+    /// Strings on the inverters.
+    pub inverters: Vec<InverterStrings>,
+    /// Modules that stand idle in an outage, in kWp.
+    pub idle_kwp: f64,
+    /// Poles that move strings from inverters to drives.
+    pub poles: u32,
+    /// The plant's year with it; null where the plant has no arrangement for it.
+    pub year: Option<LayoutYear>,
+}
+
+/// How the strings of a field of modules are shared.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SharesRow {
+    /// The plane.
+    pub plane: String,
+    /// The inverter.
+    pub inverter: Option<String>,
+    /// Strings that go to each drive in an outage.
+    pub to_drives: Vec<ToDrive>,
+    /// Strings that stand idle in an outage.
+    pub idle: u32,
+}
+
+/// Strings that go to a drive.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ToDrive {
+    /// The pump set.
+    pub drive: String,
+    /// Strings.
+    pub strings: u32,
+}
+
+/// Strings on a drive.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct DriveStrings {
+    /// The pump set.
+    pub drive: String,
+    /// Strings in parallel.
+    pub strings: u32,
+    /// Their power, in kWp.
+    pub kwp: f64,
+    /// That over what the pump takes at its duty.
+    pub array_over_pump: f64,
+    /// Frequency at a hot noon, in Hz.
+    pub noon_hz: f64,
+    /// Frequency that pump, well and drive allow, in Hz.
+    pub allowed_hz: f64,
+    /// What keeps it from more: `nothing`, `power` or `voltage`.
+    pub noon_limit: String,
+    /// Voltage of the bus then.
+    pub noon_bus_v: f64,
+    /// Rating of the fuse that each string needs there; null when it needs none.
+    pub string_fuse_a: Option<f64>,
+    /// Poles that move its strings from inverters to it.
+    pub poles: u32,
+    /// Water that it could lift in the outages of the year if it were always wanted, in m³; null where no year was run.
+    pub outage_water_m3: Option<f64>,
+}
+
+/// Strings on an inverter.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct InverterStrings {
+    /// The inverter.
+    pub inverter: String,
+    /// Strings.
+    pub strings: u32,
+    /// Their power, in kWp.
+    pub kwp: f64,
+    /// That over the rated output.
+    pub dc_over_ac: f64,
+    /// MPPT inputs taken.
+    pub inputs: u32,
+    /// Rating of the fuse that each string needs there; null when it needs none.
+    pub string_fuse_a: Option<f64>,
+    /// Energy that it could bring to the bus while the grid is there, in kWh; null where no year was run.
+    pub feed_kwh: Option<f64>,
+}
+
+/// The plant's year with a layout.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LayoutYear {
+    /// Water wanted, in m³.
+    pub demand_m3: f64,
+    /// Water delivered, in m³.
+    pub delivered_m3: f64,
+    /// Of that, while the grid was away, in m³.
+    pub delivered_in_outages_m3: f64,
+    /// Energy that the array could give, in kWh.
+    pub array_available_kwh: f64,
+    /// Of that, used or paid for, in kWh.
+    pub array_used_kwh: f64,
+    /// Share of the array's energy, less conversion and cables, that was used or paid for.
+    pub array_use: Option<f64>,
+}
+
+impl LayoutRow {
+    pub(super) fn new(
+        plant: &Plant,
+        layout: &Layout,
+        rank: usize,
+        is_present: bool,
+        year: Option<LayoutYear>,
+        devices: &Devices,
+    ) -> Self {
+        let drives = layout.judged.drives.iter().map(|d| DriveStrings {
+            drive: plant.sets[d.set].name.clone(),
+            strings: d.strings,
+            kwp: d.dc_w / 1e3,
+            array_over_pump: d.dc_w / d.allowed.greatest_w,
+            noon_hz: d.noon.hz,
+            allowed_hz: d.allowed.greatest_hz,
+            noon_limit: d.noon.limit.id().to_owned(),
+            noon_bus_v: d.noon.bus_v,
+            string_fuse_a: d.fuse.rating_a,
+            poles: d.poles,
+            outage_water_m3: devices.outage_water_m3.get(&d.set).copied(),
+        });
+        let inverters = layout.judged.inverters.iter().map(|i| InverterStrings {
+            inverter: plant.feeders[i.inverter].name.clone(),
+            strings: i.strings,
+            kwp: i.dc_w / 1e3,
+            dc_over_ac: i.dc_over_ac,
+            inputs: i.inputs,
+            string_fuse_a: i.fuse.rating_a,
+            feed_kwh: devices.feed_kwh.get(&i.inverter).copied(),
+        });
+        let has_inverter = !layout.judged.inverters.is_empty();
+        Self {
+            rank,
+            is_present,
+            modules_per_string: layout.series,
+            strings_per_input: has_inverter.then_some(layout.per_input),
+            shares: layout.shares.iter().map(|shares| SharesRow::new(plant, shares)).collect(),
+            left_over_modules: layout.left_over(),
+            drives: drives.collect(),
+            inverters: inverters.collect(),
+            idle_kwp: layout.judged.idle_w / 1e3,
+            poles: layout.poles(),
+            year,
+        }
+    }
+}
+
+impl SubArrayRow {
+    /// The string groups of a layout, as they would stand in the plant file in place of its own.
+    #[must_use]
+    pub fn as_groups(&self, layout: &LayoutRow) -> Vec<WrittenGroup> {
+        let mut out = Vec::new();
+        for shares in &layout.shares {
+            let to_drives = shares.to_drives.iter().map(|to| (Some(to.drive.clone()), to.strings));
+            for (drive, strings) in to_drives.chain([(None, shares.idle)]).filter(|(_, strings)| *strings > 0) {
+                let to = drive.as_deref().unwrap_or("idle");
+                let names = [shares.inverter.as_deref(), Some(to), Some(&shares.plane)];
+                out.push(WrittenGroup {
+                    name: names.into_iter().flatten().collect::<Vec<_>>().join(", "),
+                    plane: shares.plane.clone(),
+                    modules_per_string: layout.modules_per_string,
+                    strings,
+                    strings_per_input: layout.strings_per_input.map(|per_input| per_input.min(strings)),
+                    inverter: shares.inverter.clone(),
+                    drive,
+                });
+            }
+        }
+        out
+    }
+}
+
+impl SharesRow {
+    fn new(plant: &Plant, shares: &Shares) -> Self {
+        let planes = plant.array.as_ref().map_or(&[][..], |array| &array.planes);
+        Self {
+            plane: planes.get(shares.plane).map_or_else(String::new, |plane| plane.name.clone()),
+            inverter: shares.inverter.map(|i| plant.feeders[i].name.clone()),
+            to_drives: shares
+                .to_drives
+                .iter()
+                .map(|(set, strings)| ToDrive {
+                    drive: plant.sets[*set].name.clone(),
+                    strings: *strings,
+                })
+                .collect(),
+            idle: shares.idle,
+        }
+    }
+}
