@@ -7,6 +7,7 @@ mod array;
 mod hydraulics;
 mod money;
 mod pump;
+mod strings;
 mod water;
 
 use daylift_lift::PumpSet;
@@ -64,7 +65,7 @@ impl Symbol {
 }
 
 /// Names of the workings in the order in which they are listed.
-pub const NAMES: [&str; 24] = [
+pub const NAMES: [&str; 26] = [
     "total-dynamic-head",
     "drawdown",
     "friction-head",
@@ -76,6 +77,8 @@ pub const NAMES: [&str; 24] = [
     "bus-voltage-need",
     "array-peak-power",
     "array-to-pump-ratio",
+    "cold-string-voltage",
+    "string-reverse-current",
     "cell-temperature",
     "performance-ratio",
     "array-use",
@@ -128,6 +131,7 @@ pub(crate) fn workings(case: &Case<'_>) -> Vec<Working> {
     let mut out = hydraulics::workings(case);
     out.extend(pump::workings(case));
     out.extend(array::workings(case));
+    out.extend(strings::workings(case));
     out.extend(water::workings(case));
     out.extend(money::workings(case));
     out.sort_by_key(|w| NAMES.iter().position(|name| *name == w.name));

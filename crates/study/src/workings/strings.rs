@@ -1,0 +1,76 @@
+//! The strings: their voltage on the coldest morning, and what flows back through one of them.
+
+use daylift_build::{Conditions, Judge, present};
+use daylift_plant::{Array, Group, Plant};
+
+use super::{Case, Symbol, Working, named};
+
+pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
+    let plant = case.stages.plant;
+    let Some(array) = &plant.array else { return Vec::new() };
+    let conditions = Conditions::of(plant, array);
+    let several = array.groups.len() > 1;
+    let of_group = |group: &Group| named(several.then_some(group.name.as_str()), cold_voltage(group, &conditions));
+    let mut out: Vec<Working> = array.groups.iter().map(of_group).collect();
+    if case.year.arrangement.wiring.needs_drive() {
+        out.extend(reverse_currents(plant, array));
+    }
+    out
+}
+
+fn cold_voltage(group: &Group, conditions: &Conditions) -> Working {
+    let (strings, sheet) = (&group.strings, group.strings.module().sheet());
+    let from = if conditions.coldest.is_of_record() {
+        "coldest air on record"
+    } else {
+        "coldest air of the weather file"
+    };
+    Working {
+        name: "cold-string-voltage".into(),
+        title: "Open-circuit voltage of a string on the coldest morning".into(),
+        value: f64::from(strings.series()) * conditions.module.cold_open_v,
+        unit: "V".into(),
+        formula: "s * (V + b * (T - 25))".into(),
+        symbols: vec![
+            Symbol::new("s", "modules in a string", f64::from(strings.series()), ""),
+            Symbol::new(
+                "V",
+                "open-circuit voltage of a module at 25 °C",
+                sheet.open_circuit_v,
+                "V",
+            ),
+            Symbol::new("b", "change of it with temperature", sheet.open_circuit_v_per_k, "V/K"),
+            Symbol::new("T", from, conditions.coldest.air_c, "°C"),
+        ],
+        source: "datasheet's linear coefficient; at sunrise the cells are as cold as the air (IEC 62548)".into(),
+        caution:
+            "the least of what inverter, drive and modules bear must stay above it; confirm the record low of the place"
+                .into(),
+    }
+}
+
+fn reverse_currents(plant: &Plant, array: &Array) -> Vec<Working> {
+    let judged = Judge::new(plant, array).judge(&present(plant, array));
+    let several = plant.sets.len() > 1;
+    let short_circuit_a = array.groups.first().map_or(0.0, |g| g.strings.module().sheet().short_circuit_a);
+    let of_drive = |drive: &daylift_build::OnDrive| {
+        let name = several.then_some(plant.sets[drive.set].name.as_str());
+        named(
+            name,
+            Working {
+                name: "string-reverse-current".into(),
+                title: "Current that the other strings on the drive can drive back through one".into(),
+                value: drive.fuse.reverse_a,
+                unit: "A".into(),
+                formula: "(N - 1) * I".into(),
+                symbols: vec![
+                    Symbol::new("N", "strings in parallel on the drive", f64::from(drive.strings), ""),
+                    Symbol::new("I", "short-circuit current of a string", short_circuit_a, "A"),
+                ],
+                source: "IEC 62548".into(),
+                caution: "beyond the modules' greatest fuse every string needs a fuse of its own, on the drive even where the inverter needs none".into(),
+            },
+        )
+    };
+    judged.drives.iter().map(of_drive).collect()
+}
