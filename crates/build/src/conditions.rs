@@ -87,6 +87,12 @@ impl Extreme {
         }
     }
 
+    /// Whether the weather file goes beyond what is given as the record, which then cannot be right.
+    #[must_use]
+    pub fn record_is_beaten(&self) -> bool {
+        self.record_c.is_some_and(|record_c| (self.air_c - record_c).abs() > 0.0)
+    }
+
     /// Whether the record is the worse of the two.
     #[must_use]
     pub fn is_of_record(&self) -> bool {

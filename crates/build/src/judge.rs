@@ -16,9 +16,9 @@ use crate::tally::{InverterTally, Tally};
 
 /// The inputs' short-circuit current counts this much more than the datasheet's (IEC 62548, from memory).
 const BRIGHT: f64 = 1.25;
-/// DC voltage that a drive is taken to bear for each volt of its motor, where its datasheet is not at hand (usual
-/// practice: 800 V for 400 V).
-const BORNE_PER_MOTOR_V: f64 = 2.0;
+/// DC voltage \[V\] that a drive is taken to bear where its datasheet is not at hand, by its motor's voltage up to some \[V\]
+/// (usual practice: the low end of what drives of the 230 V and of the 400 V class state).
+const USUALLY_BORNE_V: [(f64, f64); 2] = [(240.0, 400.0), (500.0, 800.0)];
 
 /// What a rule is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -265,7 +265,11 @@ impl<'p> Judge<'p> {
             &self.conditions.module,
             Strings::of(Device::Drive(set), series),
         );
-        let usual_v = BORNE_PER_MOTOR_V * pump_set.motor().rated_voltage_v();
+        let motor_v = pump_set.motor().rated_voltage_v();
+        let usual_v = USUALLY_BORNE_V
+            .iter()
+            .find(|(up_to_v, _)| motor_v <= *up_to_v)
+            .map(|(_, borne_v)| *borne_v);
         let cold_v = n * volts.cold_open_v;
         out.push(strings.at_or_usual(Rule::ColdVoltageOnDrive, cold_v, drive.limits().greatest_dc_v, usual_v));
         out.push(strings.at(Rule::DriveStart, n * volts.hot_open_v, drive.limits().start_dc_v));
@@ -280,7 +284,7 @@ impl<'p> Judge<'p> {
         let (least, most) = (f64::from(lengths.0), f64::from(lengths.1));
         let cold_v = most * volts.cold_open_v;
         let borne_v = inverter_of.limits().greatest_dc_v;
-        out.push(long.at_or_usual(Rule::ColdVoltageOnInverter, cold_v, borne_v, sheet.mppt_max_v));
+        out.push(long.at_or_usual(Rule::ColdVoltageOnInverter, cold_v, borne_v, Some(sheet.mppt_max_v)));
         out.push(short.at(Rule::MpptFloor, least * volts.hot_max_power_v, Some(sheet.mppt_min_v)));
         out.push(long.at(Rule::MpptCeiling, most * volts.cold_max_power_v, Some(sheet.mppt_max_v)));
     }
@@ -425,10 +429,10 @@ impl Strings {
     }
 
     /// The same with what stands in for a limit that nobody gave.
-    fn at_or_usual(self, rule: Rule, value: f64, limit: Option<f64>, usual: f64) -> Measure {
+    fn at_or_usual(self, rule: Rule, value: f64, limit: Option<f64>, usual: Option<f64>) -> Measure {
         Measure {
             is_given: limit.is_some(),
-            ..self.at(rule, value, limit.or(Some(usual)))
+            ..self.at(rule, value, limit.or(usual))
         }
     }
 

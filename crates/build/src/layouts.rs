@@ -163,6 +163,8 @@ pub struct Search {
     pub stride: u32,
     /// When none suits: each limit that alone stands in the way.
     pub changes: Vec<Change>,
+    /// When several stand in every way: all that the layout breaks which breaks the fewest.
+    pub nearest: Vec<Measure>,
 }
 
 /// Searches the layouts of a sub-array.
@@ -174,6 +176,7 @@ pub fn search(judge: &Judge<'_>, sub: &SubArray) -> Search {
         refused: Vec::new(),
         stride: 1,
         changes: Vec::new(),
+        nearest: Vec::new(),
     };
     let mut refused: BTreeMap<(Rule, Device), Refused> = BTreeMap::new();
     for length in &mut out.lengths {
@@ -203,17 +206,17 @@ pub fn search(judge: &Judge<'_>, sub: &SubArray) -> Search {
     }
     out.refused = refused.into_values().collect();
     if out.layouts.is_empty() {
-        out.changes = changes(judge, sub, &out.lengths);
+        (out.changes, out.nearest) = changes(judge, sub, &out.lengths);
     }
     out
 }
 
-/// Every length that the smallest field of modules and low voltage allow.
+/// Every length that the largest field of modules and low voltage allow; a field too small for a string stays aside.
 fn lengths(judge: &Judge<'_>, sub: &SubArray) -> Vec<Length> {
     let Some(strings) = judge.array().groups.first().map(|g| &g.strings) else {
         return Vec::new();
     };
-    let modules = sub.fields.iter().map(|field| field.modules).min().unwrap_or(0);
+    let modules = sub.fields.iter().map(|field| field.modules).max().unwrap_or(0);
     let fits = |n: &u32| f64::from(*n) * strings.module().sheet().open_circuit_v <= LOW_VOLTAGE_V;
     let known = |n: &u32| strings.in_strings(*n, 1).is_ok();
     (1..=modules)
@@ -364,7 +367,7 @@ fn group(
     let any = judge.array().groups.first()?;
     let (plant, plane) = (judge.plant(), &judge.array().planes[field.plane].name);
     let inverter = field.inverter.map(|i| plant.feeders[i].name.as_str());
-    let to = set.map_or("idle", |set| plant.sets[set].name.as_str());
+    let to = set.map_or("(idle)", |set| plant.sets[set].name.as_str());
     let names = [inverter, Some(to), Some(plane.as_str())];
     Some(PlannedGroup {
         name: names.into_iter().flatten().collect::<Vec<_>>().join(", "),
@@ -391,34 +394,41 @@ fn refuse(refused: &mut BTreeMap<(Rule, Device), Refused>, judged: &Judged) {
     }
 }
 
-/// For each limit that alone stands in the way of some layout, the layout that asks least of it.
-fn changes(judge: &Judge<'_>, sub: &SubArray, lengths: &[Length]) -> Vec<Change> {
-    let mut out: BTreeMap<(Rule, Device), Change> = BTreeMap::new();
+/// For each limit that alone stands in the way of some layout, the layout that asks least of it; and what the layout
+/// breaks that breaks the fewest rules.
+fn changes(judge: &Judge<'_>, sub: &SubArray, lengths: &[Length]) -> (Vec<Change>, Vec<Measure>) {
+    let mut alone: BTreeMap<(Rule, Device), Change> = BTreeMap::new();
+    let mut nearest: Vec<Measure> = Vec::new();
     for series in lengths.iter().map(|length| length.series) {
         for shares in ways(sub, series, stride(sub, series, MOST_WAYS_TO_CHANGE)) {
             for per_input in 1..=most_on_an_input(judge, sub, series) {
                 let judged = judge_way(judge, sub, series, per_input, &shares);
-                let mut broken = judged.measures.iter().filter(|m| m.forbids());
-                let (Some(one), None) = (broken.next(), broken.next()) else {
+                let broken: Vec<Measure> = judged.measures.iter().filter(|m| m.forbids()).copied().collect();
+                // A drive without strings is no near miss.
+                if broken.iter().any(|m| m.rule == Rule::PumpSpeed && m.strings == 0) {
                     continue;
-                };
-                let change = Change {
-                    measure: *one,
-                    series,
-                    per_input,
-                    speed_limit: match (one.rule, one.device) {
-                        (Rule::PumpSpeed, Device::Drive(set)) => {
-                            judged.drives.iter().find(|d| d.set == set).map(|d| d.noon.limit)
-                        }
-                        _ => None,
-                    },
-                };
-                let nearer = |known: &Change| one.beyond() < known.measure.beyond();
-                if out.get(&(one.rule, one.device)).is_none_or(nearer) {
-                    out.insert((one.rule, one.device), change);
+                }
+                if nearest.is_empty() || broken.len() < nearest.len() {
+                    nearest.clone_from(&broken);
+                }
+                if let [one] = broken[..] {
+                    let nearer = |known: &Change| one.beyond() < known.measure.beyond();
+                    if alone.get(&(one.rule, one.device)).is_none_or(nearer) {
+                        alone.insert((one.rule, one.device), change(&judged, one, series, per_input));
+                    }
                 }
             }
         }
     }
-    out.into_values().collect()
+    (alone.into_values().collect(), nearest)
+}
+
+fn change(judged: &Judged, measure: Measure, series: u32, per_input: u32) -> Change {
+    let on = judged.drives.iter().find(|d| Device::Drive(d.set) == measure.device);
+    Change {
+        measure,
+        series,
+        per_input,
+        speed_limit: on.map(|d| d.noon.limit).filter(|_| measure.rule == Rule::PumpSpeed),
+    }
 }

@@ -14,9 +14,10 @@ mod plan;
 mod rule;
 mod speed;
 mod tally;
+mod words;
 
 pub use conditions::{Conditions, Extreme, ModuleVolts};
-pub use findings::{Finding, device_name, findings, printed, printed_value, rests_on_unconfirmed};
+pub use findings::{Confirmed, Finding, device_name, findings, printed, printed_value, rests_on_unconfirmed};
 pub use fuse::Fuse;
 pub use judge::{Device, Judge, Judged, Measure, OnDrive, OnInverter};
 pub use layouts::{Change, Layout, Length, Refused, Search, Shares, search};

@@ -19,7 +19,8 @@ pub struct Operating {
     pub open_circuit_v: f64,
     /// At greatest power \[V\].
     pub max_power_v: f64,
-    /// On the inverter \[V\]: at greatest power as far as its window goes; `None` without one.
+    /// On the inverter \[V\]: at greatest power as far as its window goes; `None` without one, and where not even the
+    /// open-circuit voltage reaches the window.
     pub on_inverter_v: Option<f64>,
     /// On the drive, where the bus stands while the pump takes what it can; `None` without one.
     pub on_drive: Option<Speed>,
@@ -51,7 +52,9 @@ pub fn operating(
                 cell_c,
                 open_circuit_v: bus.curve.open_circuit_v(),
                 max_power_v,
-                on_inverter_v: window.map(|(least, most)| max_power_v.clamp(least, most)),
+                on_inverter_v: window
+                    .filter(|(least, _)| bus.curve.open_circuit_v() > *least)
+                    .map(|(least, most)| max_power_v.clamp(least, most)),
                 on_drive: on_drive.and_then(|(set, strings)| judge.speed_at(set, series, strings, w_m2, cell_c)),
             });
         }

@@ -171,7 +171,7 @@ impl Rule {
             }
             Self::MpptFloor => "voltage of greatest power at a hot noon stays inside the inverter's MPPT window",
             Self::MpptCeiling => {
-                "voltage of greatest power in cold sun stays inside the inverter's MPPT window; above it some power is left"
+                "voltage of greatest power in cold sun stays inside the inverter's MPPT window; above it some power is lost"
             }
             Self::DriveStart => "open-circuit voltage at a hot noon starts the drive",
             Self::PumpSpeed => {
@@ -194,31 +194,44 @@ impl Rule {
         }
     }
 
-    /// Values that it rests on and that must be confirmed on the farm, as keys with their section.
+    /// Values that it rests on and that must be given and confirmed, as keys with their section.
     #[must_use]
     pub const fn rests_on(self) -> &'static [&'static str] {
         match self {
-            Self::ColdVoltageOnDrive => &["site.record_low_c", "module.open_circuit_v", "drive.greatest_dc_v"],
-            Self::ColdVoltageOnInverter => &["site.record_low_c", "module.open_circuit_v", "inverter.greatest_dc_v"],
-            Self::ColdVoltageOfModule => &["site.record_low_c", "module.open_circuit_v", "module.system_voltage_v"],
+            Self::ColdVoltageOnDrive => &["site.record_low_c", "drive.greatest_dc_v"],
+            Self::ColdVoltageOnInverter => &["site.record_low_c", "inverter.greatest_dc_v"],
+            Self::ColdVoltageOfModule => &["site.record_low_c", "module.system_voltage_v"],
             Self::MpptFloor => &["site.record_high_c", "inverter.mppt_min_v"],
             Self::MpptCeiling => &["site.record_low_c", "inverter.mppt_max_v"],
             Self::DriveStart => &["site.record_high_c", "drive.start_dc_v"],
             Self::PumpSpeed => &["site.record_high_c", "well.static_level_m"],
-            Self::StringsOnInput => &["inverter.strings_per_input", "array.strings_per_input"],
-            Self::Inputs => &["inverter.mppt_inputs", "array.strings_per_input"],
-            Self::ShortCircuitOnInput => &[
-                "module.short_circuit_a",
-                "inverter.input_short_circuit_a",
-                "array.strings_per_input",
-            ],
-            Self::CurrentOnInput => &["inverter.input_current_a", "array.strings_per_input"],
-            Self::ShortCircuitOnDrive => &["module.short_circuit_a", "drive.dc_short_circuit_a"],
+            Self::StringsOnInput => &["inverter.strings_per_input", STRINGS_PER_INPUT],
+            Self::Inputs => &["inverter.mppt_inputs", STRINGS_PER_INPUT],
+            Self::ShortCircuitOnInput => &["inverter.input_short_circuit_a", STRINGS_PER_INPUT],
+            Self::CurrentOnInput => &["inverter.input_current_a", STRINGS_PER_INPUT],
+            Self::ShortCircuitOnDrive => &["drive.dc_short_circuit_a"],
             Self::CurrentOnDrive => &["drive.dc_current_a"],
             Self::PowerOnInverter => &["inverter.greatest_dc_power_kw"],
             Self::PowerOnDrive => &["drive.greatest_dc_power_kw"],
-            Self::FuseOnInverter => &["module.greatest_fuse_a", "array.strings_per_input"],
+            Self::FuseOnInverter => &["module.greatest_fuse_a", STRINGS_PER_INPUT],
             Self::FuseOnDrive => &["module.greatest_fuse_a"],
         }
     }
+
+    /// Sections of which no value may be marked as assumed; what they leave to its default is a usual practice.
+    #[must_use]
+    pub const fn leans_on(self) -> &'static [&'static str] {
+        match self {
+            Self::ColdVoltageOfModule => &["module", "array"],
+            Self::ColdVoltageOnDrive | Self::DriveStart | Self::FuseOnDrive => &["module", "array", "drive"],
+            Self::ShortCircuitOnDrive | Self::CurrentOnDrive | Self::PowerOnDrive => &["module", "array", "drive"],
+            Self::PumpSpeed => &[
+                "module", "array", "drive", "motor", "pump", "well", "pipe", "outlet", "strings",
+            ],
+            _ => &["module", "array", "inverter"],
+        }
+    }
 }
+
+/// Which strings share an input; it stands with the strings, wherever they stand.
+pub(crate) const STRINGS_PER_INPUT: &str = "array.strings_per_input";

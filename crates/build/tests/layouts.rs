@@ -6,7 +6,9 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use daylift_build::{Device, Judge, Layout, Rule, Search, Shares, SubArray, findings, present, search};
+use daylift_build::{
+    Confirmed, Device, Judge, Layout, Rule, Search, Shares, SubArray, findings, present, rests_on_unconfirmed, search,
+};
 use daylift_plant::{Plant, read_plant};
 use proptest::prelude::*;
 
@@ -68,6 +70,19 @@ impl Files {
 fn searched(plant: &Plant) -> Search {
     let array = plant.array.as_ref().unwrap();
     search(&Judge::new(plant, array), &SubArray::all(array)[0])
+}
+
+/// Every value is confirmed but one.
+struct AllBut(&'static str);
+
+impl Confirmed for AllBut {
+    fn is_given(&self, key: &str) -> bool {
+        key != self.0
+    }
+
+    fn is_assumed(&self, section: &str) -> bool {
+        section == self.0
+    }
 }
 
 /// What forbids the plant's own strings: rules in order.
@@ -225,14 +240,11 @@ fn a_string_too_long_for_the_drive_is_told_with_number_limit_and_remedy() {
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
     let groups = present(&plant, judge.array());
     let judged = judge.judge(&groups);
-    let all = findings(&judge, &groups, &judged, &|key| key != "site.record_low_c");
+    let all = findings(&judge, &groups, &judged, &AllBut("site.record_low_c"));
     let first = &all[0];
     assert_eq!(first.id, "cold-voltage-on-drive");
     assert!(first.says.contains("813.1 V") && first.says.contains("800.0 V") && first.says.contains("13.1 V too much"));
-    assert_eq!(
-        first.remedy,
-        "at most 15 modules in series, or a drive that bears 814 V"
-    );
+    assert_eq!(first.remedy, "at most 15 in series, or a drive that bears 814 V");
     assert_eq!(first.unconfirmed, ["site.record_low_c"]);
     assert!((first.value.unwrap() - 813.0624).abs() < 1e-6 && first.limit == Some(800.0));
 }
@@ -297,9 +309,59 @@ fn a_limit_that_no_datasheet_gave_is_told_and_never_good() {
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
     let groups = present(&plant, judge.array());
     let judged = judge.judge(&groups);
-    let unconfirmed = daylift_build::rests_on_unconfirmed(&plant, &judged, &|_| true);
+    let unconfirmed = rests_on_unconfirmed(&judge, &judged, &AllBut(""));
     assert_eq!(unconfirmed, ["inverter.greatest_dc_v", "drive.dc_short_circuit_a"]);
-    let all = findings(&judge, &groups, &judged, &|_| true);
+    let all = findings(&judge, &groups, &judged, &AllBut(""));
     let told: Vec<&str> = all.iter().filter(|f| f.says.contains("is not given")).map(|f| f.id).collect();
     assert_eq!(told, ["cold-voltage-on-inverter", "short-circuit-on-drive"]);
+}
+
+#[test]
+fn a_section_marked_as_assumed_is_told_in_place_of_its_keys() {
+    let plant = Files::new().plant();
+    let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
+    let judged = judge.judge(&present(&plant, judge.array()));
+    assert!(rests_on_unconfirmed(&judge, &judged, &AllBut("")).is_empty());
+    for section in [
+        "module", "array", "motor", "pump", "pipe", "outlet", "well", "inverter", "drive",
+    ] {
+        assert_eq!(rests_on_unconfirmed(&judge, &judged, &AllBut(section)), [section]);
+    }
+}
+
+/// The weather file's coldest hour is 12 °C, its hottest 31.3 °C: neither 20 °C nor 30 °C can be the record.
+#[test]
+fn a_record_that_the_weather_file_beats_is_not_believed() {
+    let files = Files::new().with(&[
+        ("plant.toml", "record_low_c", 20.0),
+        ("plant.toml", "record_high_c", 30.0),
+    ]);
+    let plant = files.plant();
+    let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
+    let groups = present(&plant, judge.array());
+    let judged = judge.judge(&groups);
+    assert_eq!(
+        rests_on_unconfirmed(&judge, &judged, &AllBut("")),
+        ["site.record_low_c", "site.record_high_c"]
+    );
+    let all = findings(&judge, &groups, &judged, &AllBut(""));
+    assert_eq!(all.iter().filter(|f| f.id == "record").count(), 2);
+}
+
+/// Three inputs that draw 14 A at most: two strings on one give 26.1 A and clip, three on three inputs do not.
+#[test]
+fn a_limit_that_only_clips_is_a_warning() {
+    let files = Files::new().with(&[
+        ("inverter.toml", "mppt_inputs", 3.0),
+        ("inverter.toml", "input_current_a", 14.0),
+    ]);
+    let found = searched(&files.plant());
+    let clips = |per_input: u32| {
+        let layout = found
+            .layouts
+            .iter()
+            .find(|l| l.series == 15 && l.per_input == per_input && l.shares[0].idle == 0);
+        layout.unwrap().judged.measures.iter().any(|m| m.rule == Rule::CurrentOnInput && m.breaks)
+    };
+    assert!(clips(2) && !clips(1));
 }

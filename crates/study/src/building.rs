@@ -5,8 +5,8 @@ mod layouts;
 mod rank;
 
 use daylift_build::{
-    Device, Finding, Judge, Judged, PlannedGroup, Search, SubArray, device_name, findings, operating, present,
-    rests_on_unconfirmed, search,
+    Confirmed, Device, Finding, Judge, Judged, PlannedGroup, Rule, Search, SubArray, device_name, findings, operating,
+    present, rests_on_unconfirmed, search,
 };
 use daylift_plant::{Array, Origin, Plant, State, provenance::without_numbers};
 use daylift_units::Step;
@@ -38,13 +38,13 @@ struct Own<'p> {
 
 impl<'p> Own<'p> {
     fn new(plant: &'p Plant, array: &'p Array, origins: &[Origin]) -> Self {
-        let is_confirmed = |key: &str| is_confirmed(origins, key);
+        let confirmed = Origins(origins);
         let judge = Judge::new(plant, array);
         let groups = present(plant, array);
         let judged = judge.judge(&groups);
         Self {
-            findings: findings(&judge, &groups, &judged, &is_confirmed),
-            unconfirmed: rests_on_unconfirmed(plant, &judged, &is_confirmed),
+            findings: findings(&judge, &groups, &judged, &confirmed),
+            unconfirmed: rests_on_unconfirmed(&judge, &judged, &confirmed),
             judge,
             groups,
             judged,
@@ -56,15 +56,29 @@ impl<'p> Own<'p> {
     }
 }
 
-/// Whether a value, by its key with section, is given and confirmed wherever it stands.
-fn is_confirmed(origins: &[Origin], key: &str) -> bool {
-    let tail = format!(".{key}");
-    let named = |origin: &&Origin| {
-        let path = without_numbers(&origin.path);
-        path == key || path.ends_with(&tail)
-    };
-    let mut states = origins.iter().filter(named).map(|origin| origin.state).peekable();
-    states.peek().is_some() && states.all(|state| state == State::Given)
+/// What the origins of the plant's values say of them.
+struct Origins<'o>(&'o [Origin]);
+
+impl Confirmed for Origins<'_> {
+    fn is_given(&self, key: &str) -> bool {
+        let tail = format!(".{key}");
+        let named = |origin: &&Origin| {
+            let path = without_numbers(&origin.path);
+            path == key || path.ends_with(&tail)
+        };
+        let mut states = self.0.iter().filter(named).map(|origin| origin.state).peekable();
+        states.peek().is_some() && states.all(|state| state == State::Given)
+    }
+
+    fn is_assumed(&self, section: &str) -> bool {
+        let stands_in = |origin: &&Origin| {
+            let path = without_numbers(&origin.path);
+            let mut parts: Vec<&str> = path.split('.').collect();
+            parts.pop();
+            parts.contains(&section)
+        };
+        self.0.iter().filter(stands_in).any(|origin| origin.state == State::Assumed)
+    }
 }
 
 /// Whether the plant's own strings can be built, and what is found of them; `None` without an array.
@@ -138,8 +152,21 @@ fn sub_array(own: &Own<'_>, sub: &SubArray, search: &Search, ranked: Vec<Ranked>
         refused: search.refused.iter().map(|refused| RefusedRow::new(plant, refused)).collect(),
         every_nth: search.stride,
         changes: search.changes.iter().map(|change| ChangeRow::new(plant, change)).collect(),
+        nearest: search.nearest.iter().map(|m| MeasureRow::new(plant, m)).collect(),
+        not_checked: not_checked(plant, search),
         devices: devices(judge, &own.judged, &groups),
     }
+}
+
+/// Limits that no datasheet gave, of the layouts that suit: rule and device, each once.
+fn not_checked(plant: &Plant, search: &Search) -> Vec<String> {
+    let measures = search.layouts.iter().flat_map(|layout| &layout.judged.measures);
+    let mut out: Vec<(Rule, Device)> = measures.filter(|m| !m.is_given).map(|m| (m.rule, m.device)).collect();
+    out.sort_unstable();
+    out.dedup();
+    out.into_iter()
+        .map(|(rule, device)| format!("{} ({})", rule.id(), device_name(plant, device)))
+        .collect()
 }
 
 /// Where the voltage of the plant's own strings stands on each pair of inverter and drive.

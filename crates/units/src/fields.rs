@@ -138,7 +138,7 @@ section! {
         GREATEST = Field::new("greatest_frequency_hz", "greatest output frequency in this plant", Unit::HZ, 30.0, 120.0, "motor and pump bear little more than rated speed");
         DROP = Field::new("voltage_drop_pct", "bus voltage wanted beyond √2 times the motor voltage", Unit::PERCENT, 0.0, 15.0, "drops of drive, filter and cable")
             .or(2.0, "usual practice");
-        GREATEST_DC_V = Field::new("greatest_dc_v", "greatest DC voltage that the drive bears", Unit::V, 20.0, 2000.0, "beyond it the drive is destroyed; usual are 450 V for 230 V motors, 800 V for 400 V motors");
+        GREATEST_DC_V = Field::new("greatest_dc_v", "greatest DC voltage that the drive bears", Unit::V, 20.0, 2000.0, "beyond it the drive is destroyed; usual are 400 to 450 V for 230 V motors, 800 V for 400 V motors");
         START_DC_V = Field::new("start_dc_v", "DC voltage at which the drive starts", Unit::V, 10.0, 1500.0, "below its greatest DC voltage");
         DC_CURRENT = Field::new("dc_current_a", "greatest operating current of the drive's DC input", Unit::A, 0.5, 5000.0, "what it draws at most; more only clips");
         DC_SHORT_CIRCUIT = Field::new("dc_short_circuit_a", "greatest short-circuit current of the strings on the drive", Unit::A, 1.0, 8000.0, "what its DC input bears; not below its operating current");

@@ -7,8 +7,8 @@ it('says good only where nothing forbids and nothing is unconfirmed', () => {
   expect(line).toEqual({
     verdict: 'good',
     sign: '✓',
-    mark: 'Can be built.',
-    text: 'Nothing forbids the strings on inverter and drive.',
+    mark: 'Strings can be built.',
+    text: 'No rule forbids them.',
   });
 });
 
@@ -20,15 +20,15 @@ it('counts what is not confirmed, and what warns', () => {
   expect(one.text).toContain('1 value that this rests on is not confirmed');
   const more = lineOf({ verdict: 'assumed', forbids: 0, warns: 2, unconfirmed: ['a.b', 'c.d'] }, en.build);
   expect(more.text).toBe(
-    'Nothing forbids the strings, but 2 values that this rests on are not confirmed. 2 warnings.',
+    'No rule forbids them, but 2 values that this rests on are not confirmed. 2 warnings.',
   );
-  expect([one.sign, one.mark]).toEqual(['?', 'Not yet ready to build.']);
+  expect([one.sign, one.mark]).toEqual(['?', 'Strings not yet ready to build.']);
 });
 
 it('counts what forbids', () => {
   const of = (forbids: number) =>
     lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }, en.build).text;
-  expect([of(1), of(3)]).toEqual(['1 thing forbids it. 1 warning.', '3 things forbid it. 1 warning.']);
+  expect([of(1), of(3)]).toEqual(['1 thing forbids them. 1 warning.', '3 things forbid them. 1 warning.']);
 });
 
 it('puts together what is about one device, in its order', () => {
@@ -53,5 +53,5 @@ it('puts together what is about one device, in its order', () => {
 });
 
 it('finds the section of a key', () => {
-  expect([sectionOf('site.record_low_c'), sectionOf('name')]).toEqual(['site', '']);
+  expect([sectionOf('site.record_low_c'), sectionOf('module')]).toEqual(['site', 'module']);
 });

@@ -51,7 +51,7 @@ export function sentence(words: string): string {
   return `${words.charAt(0).toLocaleUpperCase('en')}${words.slice(1)}.`;
 }
 
-/** Section of the inputs in which a key stands. */
+/** Section of the inputs in which a key stands, or which a section is. */
 export function sectionOf(key: string): string {
-  return key.includes('.') ? key.slice(0, key.lastIndexOf('.')) : '';
+  return key.includes('.') ? key.slice(0, key.lastIndexOf('.')) : key;
 }

@@ -86,18 +86,18 @@ export const en = {
 
   build: {
     title: 'Can the strings be built?',
-    good: 'Can be built.',
-    nothing: 'Nothing forbids the strings on inverter and drive.',
-    assumed: 'Not yet ready to build.',
+    good: 'Strings can be built.',
+    nothing: 'No rule forbids them.',
+    assumed: 'Strings not yet ready to build.',
     rests: (n: number) =>
       n === 1
-        ? 'Nothing forbids the strings, but 1 value that this rests on is not confirmed.'
-        : `Nothing forbids the strings, but ${n} values that this rests on are not confirmed.`,
-    forbidden: 'Cannot be built.',
-    forbids: (n: number) => (n === 1 ? '1 thing forbids it.' : `${n} things forbid it.`),
+        ? 'No rule forbids them, but 1 value that this rests on is not confirmed.'
+        : `No rule forbids them, but ${n} values that this rests on are not confirmed.`,
+    forbidden: 'Strings must not be built so.',
+    forbids: (n: number) => (n === 1 ? '1 thing forbids them.' : `${n} things forbid them.`),
     warns: (n: number) => (n === 1 ? '1 warning.' : `${n} warnings.`),
     open: 'What was judged',
-    unconfirmed: 'To be confirmed on the farm',
+    unconfirmed: 'To be confirmed on the farm or from the datasheet',
     weights: { forbids: 'Forbids', warns: 'Warns', notes: 'Good to know' } as Record<string, string>,
     remedy: 'Remedy:',
     rule: 'Rule:',
@@ -125,6 +125,17 @@ export const en = {
       'drive.greatest_dc_power_kw': 'greatest PV power on the drive',
       'array.strings_per_input': 'strings that share an MPPT input',
       'well.static_level_m': 'standing water level',
+      'array.plane': 'planes of the array',
+      module: 'module',
+      array: 'array',
+      inverter: 'inverter',
+      drive: 'drive',
+      motor: 'motor',
+      pump: 'pump',
+      well: 'well',
+      pipe: 'pipes',
+      outlet: 'outlet',
+      strings: 'conditions for strings',
     } as Record<string, string>,
   },
 

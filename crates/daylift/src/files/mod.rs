@@ -126,7 +126,9 @@ impl<'a> Files<'a> {
 
 /// Puts a new text in the place of a file whose text is still the one that was read; the file is whole at any moment.
 pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String> {
-    let folder = path.parent().filter(|folder| *folder != Path::new("")).unwrap_or(Path::new("."));
+    // A link stays one: the file that it leads to is replaced.
+    let real = fs::canonicalize(path).map_err(|e| format!("cannot write {}: {e}", path.display()))?;
+    let folder = real.parent().unwrap_or(Path::new("."));
     let failed = |why: &dyn std::fmt::Display| format!("cannot write {}: {why}", path.display());
     let permissions = fs::metadata(path).map_err(|e| failed(&e))?.permissions();
     if permissions.readonly() {
@@ -143,7 +145,7 @@ pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String>
     if fs::read_to_string(path).ok().as_deref() != Some(read) {
         return Err(failed(&"it has changed since it was read; try again"));
     }
-    file.persist(path).map(|_| ()).map_err(|e| failed(&e.error))
+    file.persist(&real).map(|_| ()).map_err(|e| failed(&e.error))
 }
 
 /// Files of a folder that are named as results are and were not written now, in order.

@@ -17,7 +17,7 @@ pub(crate) fn text(found: &Building, all: bool, width: usize) -> String {
     let mut out = head(found, width);
     out += &verdict(&found.can_be_built, width);
     out += &findings(&found.findings, width);
-    out += &measures(&found.measures);
+    out += &measures(&found.measures, all);
     for sub in &found.sub_arrays {
         out += &sub_array(found, sub, all, width);
     }
@@ -41,7 +41,7 @@ fn head(found: &Building, width: usize) -> String {
         format!("{:.1} °C ({from})", e.air_c)
     };
     let lines = [
-        format!("{}: strings for every device that has them by turns", found.plant),
+        format!("{}: do the strings suit inverter and drive?", found.plant),
         format!("coldest morning: {}", extreme(&c.coldest)),
         format!(
             "hot noon: {:.0} W/m², air {}, cells at {:.1} °C",
@@ -65,9 +65,9 @@ pub(crate) fn verdict(verdict: &CanBeBuilt, width: usize) -> String {
         n => format!("; {n} warnings"),
     };
     let text = match verdict.verdict {
-        Verdict::Good => format!("The strings can be built: nothing forbids it{warns}."),
+        Verdict::Good => format!("The strings can be built: no rule forbids them{warns}."),
         Verdict::Assumed => format!(
-            "Nothing forbids the strings{warns}, but {} not confirmed: {}.",
+            "The strings are not yet ready to build: no rule forbids them{warns}, but {} not confirmed: {}.",
             match verdict.unconfirmed.len() {
                 1 => "1 value that this rests on is".to_owned(),
                 n => format!("{n} values that this rests on are"),
@@ -75,8 +75,8 @@ pub(crate) fn verdict(verdict: &CanBeBuilt, width: usize) -> String {
             verdict.unconfirmed.join(", ")
         ),
         Verdict::Forbidden => match verdict.forbids {
-            1 => format!("The strings cannot be built: 1 finding forbids it{warns}."),
-            n => format!("The strings cannot be built: {n} findings forbid it{warns}."),
+            1 => format!("The strings must not be built so: 1 finding forbids them{warns}."),
+            n => format!("The strings must not be built so: {n} findings forbid them{warns}."),
         },
     };
     page::hang(&text, width, 0) + "\n"
@@ -98,50 +98,72 @@ pub(crate) fn findings(findings: &[FindingRow], width: usize) -> String {
     out
 }
 
-/// Every rule with its value and limit.
-fn measures(measures: &[MeasureRow]) -> String {
-    let header = ["Held against the rules", "of", "value", "limit", "room"].map(str::to_owned);
+/// Every rule with its value and limit, of the device with the least room unless all are asked for.
+fn measures(measures: &[MeasureRow], all: bool) -> String {
+    let header = ["Held against the rules", "device", "value", "limit", "room"].map(str::to_owned);
     let mut table = table::new(&header);
     if let Some(column) = table.column_mut(1) {
         column.set_cell_alignment(comfy_table::CellAlignment::Left);
     }
-    for m in measures {
-        let room = |limit: f64| {
-            let room = (limit - m.value).abs();
-            match &m.weight {
-                // Beyond what the modules bear without a fuse, and one for each string does.
-                None if m.rule.starts_with("fuse-") && m.value > limit => "by fuses".to_owned(),
-                None => amount(room, &m.unit),
-                Some(weight) => format!("−{} {weight}", amount(room, &m.unit)),
-            }
-        };
-        table.add_row([
-            m.rule.clone(),
-            m.about.clone(),
-            amount(m.value, &m.unit),
-            m.limit.map_or_else(|| "not given".to_owned(), |limit| amount(limit, &m.unit)),
-            m.limit.map_or_else(|| "–".to_owned(), room),
-        ]);
+    for of_rule in measures.chunk_by(|a, b| a.rule == b.rule) {
+        let mut devices: Vec<&MeasureRow> = of_rule.iter().collect();
+        devices.sort_by(|a, b| room(a).total_cmp(&room(b)));
+        let told = if all { devices.len() } else { 1 };
+        for m in devices.iter().take(told) {
+            let more = if told < devices.len() {
+                format!(" (of {})", devices.len())
+            } else {
+                String::new()
+            };
+            table.add_row([
+                m.rule.clone(),
+                format!("{}{more}", m.about),
+                amount(m.value, &m.unit),
+                m.limit.map_or_else(|| "not given".to_owned(), |limit| amount(limit, &m.unit)),
+                room_text(m),
+            ]);
+        }
     }
     format!("\n{}", table::text(&table))
 }
 
+/// Room to the limit as a share of it, below 0 beyond it; where it is not known the least of all.
+fn room(m: &MeasureRow) -> f64 {
+    match (m.limit, &m.weight) {
+        (None, _) => f64::NEG_INFINITY,
+        (Some(limit), None) => (limit - m.value).abs() / limit.abs().max(f64::MIN_POSITIVE),
+        (Some(limit), Some(_)) => -(limit - m.value).abs() / limit.abs().max(f64::MIN_POSITIVE),
+    }
+}
+
+fn room_text(m: &MeasureRow) -> String {
+    let Some(limit) = m.limit else { return "–".to_owned() };
+    let distance = amount((limit - m.value).abs(), &m.unit);
+    match &m.weight {
+        // Beyond what the modules bear without a fuse, and one for each string does.
+        None if m.rule.starts_with("fuse-") && m.value > limit => "by fuses".to_owned(),
+        None => distance,
+        Some(weight) => format!("−{distance} {weight}"),
+    }
+}
+
 fn sub_array(found: &Building, sub: &SubArrayRow, all: bool, width: usize) -> String {
     let fields: Vec<String> = match &sub.fields[..] {
-        [one] => vec![format!("{} modules", one.modules)],
-        several => several.iter().map(|f| format!("{} modules on {}", f.modules, f.plane)).collect(),
+        [one] => vec![counted(one.modules, "module")],
+        several => several
+            .iter()
+            .map(|f| {
+                // With several inverters the plane alone does not say which modules are meant.
+                let of = f.inverter.as_ref().filter(|_| sub.inverters.len() > 1);
+                let on = of.map_or_else(String::new, |inverter| format!(" of {inverter}"));
+                format!("{} on {}{on}", counted(f.modules, "module"), f.plane)
+            })
+            .collect(),
     };
     let mut out = format!("\n{}: {}\n", sub.name, fields.join(", "));
     out += &lengths(sub, width);
     if sub.layouts.is_empty() {
-        out += "\nNo layout suits. Each of these alone would let one suit:\n";
-        for change in &sub.changes {
-            out += &(page::hang(&format!("  {}", change.says), width, 4) + "\n");
-        }
-        if sub.changes.is_empty() {
-            out += "  none: at least two limits stand in the way of every layout\n";
-        }
-        return out;
+        return out + &what_to_change(sub, width);
     }
     let told = if all { usize::MAX } else { LAYOUTS_TOLD };
     out += &layouts(found, sub, told);
@@ -153,6 +175,23 @@ fn sub_array(found: &Building, sub: &SubArrayRow, all: bool, width: usize) -> St
             sub.layouts.len()
         );
     }
+    let drive = "drive: what it could lift in the outages if water were always wanted";
+    let inverter = "inverter: what it could feed while the grid is there";
+    let parts = [
+        (!sub.drives.is_empty()).then_some(drive),
+        (!sub.inverters.is_empty()).then_some(inverter),
+    ];
+    out += &(page::hang(&parts.into_iter().flatten().collect::<Vec<_>>().join("; "), width, 2) + "\n");
+    if sub.layouts.iter().take(told).any(|layout| !layout.warns.is_empty()) {
+        out += "! breaks a rule that only warns: its year does not count what that costs\n";
+    }
+    if !sub.not_checked.is_empty() {
+        let text = format!(
+            "as far as the limits are known; not checked: {}",
+            sub.not_checked.join(", ")
+        );
+        out += &(page::hang(&text, width, 2) + "\n");
+    }
     if sub.layouts.len() > told {
         out += &format!("{} more suit; --all prints them\n", sub.layouts.len() - told);
     }
@@ -163,6 +202,23 @@ fn sub_array(found: &Building, sub: &SubArrayRow, all: bool, width: usize) -> St
         );
     }
     out + &refused(sub, width)
+}
+
+/// Where none suits: each change that alone would help, or what stands in the way of the nearest layout.
+fn what_to_change(sub: &SubArrayRow, width: usize) -> String {
+    let lines: Vec<String> = if sub.changes.is_empty() {
+        sub.nearest.iter().map(broken_rule).collect()
+    } else {
+        sub.changes.iter().map(|change| change.says.clone()).collect()
+    };
+    let head = if sub.changes.is_empty() {
+        "\nNo layout suits, and no single change would let one. The nearest has against it:\n"
+    } else {
+        "\nNo layout suits. Each of these alone would let one suit:\n"
+    };
+    lines.iter().fold(head.to_owned(), |out, line| {
+        out + &page::hang(&format!("  {line}"), width, 4) + "\n"
+    })
 }
 
 /// What other layouts of these lengths break, and the nearest of them.
@@ -187,6 +243,13 @@ fn refused(sub: &SubArrayRow, width: usize) -> String {
         out += &(page::hang(&text, width, 31) + "\n");
     }
     out
+}
+
+fn counted(count: u32, what: &str) -> String {
+    match count {
+        1 => format!("1 {what}"),
+        n => format!("{n} {what}s"),
+    }
 }
 
 /// A value with its unit; less than one with a figure more.
@@ -227,7 +290,7 @@ fn broken_rule(m: &MeasureRow) -> String {
         "power-on-inverter" | "power-on-drive" => {
             format!("{value} of modules, {beyond} more than may be connected to {about}")
         }
-        _ => format!("no fuse parts the strings on {about}: {value} flow back through one"),
+        _ => format!("no fuse size fits the strings on {about}: {value} flow back through one"),
     }
 }
 
@@ -248,7 +311,10 @@ fn lengths(sub: &SubArrayRow, width: usize) -> String {
         };
         let text = if first.suits {
             let counts: Vec<String> = run.iter().map(|l| l.layouts.to_string()).collect();
-            format!("  {which:<9} suit by themselves; layouts: {}", counts.join(", "))
+            format!(
+                "  {which:<9} no rule of length forbids them; layouts that suit: {}",
+                counts.join(", ")
+            )
         } else {
             format!("  {which:<9} {}", nearest(run))
         };
@@ -272,7 +338,7 @@ fn nearest(run: &[LengthRow]) -> String {
     let told = broken.iter().filter(|m| m.rule != "pump-speed" || !by_length);
     let words: Vec<String> = told.take(RULES_TOLD).map(broken_rule).collect();
     let which = if run.len() > 1 {
-        format!("{}: ", near.modules_per_string)
+        format!("the nearest, {}: ", near.modules_per_string)
     } else {
         String::new()
     };
@@ -293,6 +359,9 @@ fn layouts(found: &Building, sub: &SubArrayRow, told: usize) -> String {
             .iter()
             .map(|drive| format!("on\n{}", if drive == "pump" { "drive" } else { drive })),
     );
+    if sub.layouts.iter().any(|layout| layout.left_over_modules > 0) {
+        header.push("left\nover".to_owned());
+    }
     if has.both() {
         header.extend(["idle\nkWp", "poles"].map(str::to_owned));
     }
@@ -304,7 +373,7 @@ fn layouts(found: &Building, sub: &SubArrayRow, told: usize) -> String {
     }
     header.extend(["water\nm³", "sun used\nkWh"].map(str::to_owned));
     if has.drive {
-        header.push("in outages\nm³".to_owned());
+        header.push("drive\nm³".to_owned());
     }
     if has.inverter {
         header.push("inverter\nkWh".to_owned());
@@ -315,8 +384,9 @@ fn layouts(found: &Building, sub: &SubArrayRow, told: usize) -> String {
     }
     let year = found.arrangement.as_deref().unwrap_or("no arrangement");
     format!(
-        "\nLayouts that suit: {}, the best year of {year} first\n{}",
+        "\nLayouts that suit: {}, the best year of {year} first (steps of {} min)\n{}",
         sub.layouts.len(),
+        found.step_s / 60,
         table::text(&table)
     )
 }
@@ -335,8 +405,12 @@ impl Has {
 }
 
 fn layout_cells(layout: &LayoutRow, has: Has, sub: &SubArrayRow) -> Vec<String> {
-    let mark = if layout.is_present { " *" } else { "" };
-    let mut cells = vec![format!("{}{mark}", layout.rank), layout.modules_per_string.to_string()];
+    let warns = if layout.warns.is_empty() { "" } else { " !" };
+    let present = if layout.is_present { " *" } else { "" };
+    let mut cells = vec![
+        format!("{}{warns}{present}", layout.rank),
+        layout.modules_per_string.to_string(),
+    ];
     if has.inverter {
         cells.push(layout.strings_per_input.map_or_else(|| "–".to_owned(), |s| s.to_string()));
     }
@@ -344,6 +418,9 @@ fn layout_cells(layout: &LayoutRow, has: Has, sub: &SubArrayRow) -> Vec<String> 
         let to_drives = layout.shares.iter().flat_map(|shares| &shares.to_drives);
         let of_each: Vec<String> = to_drives.filter(|to| to.drive == *name).map(|to| to.strings.to_string()).collect();
         cells.push(of_each.join(" + "));
+    }
+    if sub.layouts.iter().any(|layout| layout.left_over_modules > 0) {
+        cells.push(layout.left_over_modules.to_string());
     }
     if has.both() {
         cells.extend([format!("{:.1}", layout.idle_kwp), layout.poles.to_string()]);

@@ -206,6 +206,10 @@ pub struct SubArrayRow {
     pub every_nth: u32,
     /// When none suits: each limit that alone stands in the way.
     pub changes: Vec<ChangeRow>,
+    /// When several limits stand in every way: all that the layout breaks which breaks the fewest.
+    pub nearest: Vec<MeasureRow>,
+    /// Limits that no datasheet gave, and that the layouts were therefore not held against.
+    pub not_checked: Vec<String>,
     /// Where the voltage of the plant's own strings stands, by sun and temperature.
     pub devices: Vec<DeviceStrings>,
 }

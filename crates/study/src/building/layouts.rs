@@ -5,7 +5,7 @@ use daylift_plant::{Plant, WrittenGroup};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::answer::SubArrayRow;
+use super::answer::{MeasureRow, SubArrayRow};
 use super::rank::Devices;
 
 /// A layout that suits.
@@ -31,7 +31,9 @@ pub struct LayoutRow {
     pub idle_kwp: f64,
     /// Poles that move strings from inverters to drives.
     pub poles: u32,
-    /// The plant's year with it; null where the plant has no arrangement for it.
+    /// Rules that it breaks and that only warn.
+    pub warns: Vec<MeasureRow>,
+    /// The plant's year with it; null where the plant has no arrangement for it, or where others came first.
     pub year: Option<LayoutYear>,
 }
 
@@ -163,6 +165,13 @@ impl LayoutRow {
             inverters: inverters.collect(),
             idle_kwp: layout.judged.idle_w / 1e3,
             poles: layout.poles(),
+            warns: layout
+                .judged
+                .measures
+                .iter()
+                .filter(|m| m.breaks)
+                .map(|m| MeasureRow::new(plant, m))
+                .collect(),
             year,
         }
     }
@@ -176,14 +185,17 @@ impl SubArrayRow {
         for shares in &layout.shares {
             let to_drives = shares.to_drives.iter().map(|to| (Some(to.drive.clone()), to.strings));
             for (drive, strings) in to_drives.chain([(None, shares.idle)]).filter(|(_, strings)| *strings > 0) {
-                let to = drive.as_deref().unwrap_or("idle");
+                let to = drive.as_deref().unwrap_or("(idle)");
                 let names = [shares.inverter.as_deref(), Some(to), Some(&shares.plane)];
                 out.push(WrittenGroup {
                     name: names.into_iter().flatten().collect::<Vec<_>>().join(", "),
                     plane: shares.plane.clone(),
                     modules_per_string: layout.modules_per_string,
                     strings,
-                    strings_per_input: layout.strings_per_input.map(|per_input| per_input.min(strings)),
+                    strings_per_input: layout
+                        .strings_per_input
+                        .and(shares.inverter.as_ref())
+                        .and(layout.strings_per_input.map(|per_input| per_input.min(strings))),
                     inverter: shares.inverter.clone(),
                     drive,
                 });

@@ -1,5 +1,6 @@
 //! Layouts ranked by the year.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use daylift_build::{Layout, PlannedGroup, Search, Shares, SubArray};
@@ -16,6 +17,9 @@ use crate::stages::Stages;
 
 /// Steps in which water and energy are compared, as a share of demand and of what is available: less is no reason.
 const NO_REASON: f64 = 1e-3;
+
+/// Years that are run for one sub-array.
+const MOST_YEARS: usize = 400;
 
 /// The layouts of each sub-array, the best first.
 pub(super) struct Rankings {
@@ -68,6 +72,7 @@ pub(super) fn rank(
             classes.entry((s, layout.series, &layout.shares[..])).or_insert(layout);
         }
     }
+    let classes = worth_a_year(classes);
     progress(0, classes.len());
     let away = away_shares(plant, step);
     let to_run: Vec<(usize, &Layout)> = classes.iter().map(|(key, layout)| (key.0, *layout)).collect();
@@ -77,6 +82,25 @@ pub(super) fn rank(
     let years: Years<'_> = classes.into_keys().zip(ran).collect();
     let layouts = searches.iter().enumerate().map(|(s, search)| in_order(s, search, &years)).collect();
     Rankings { arrangement, layouts }
+}
+
+/// Of very many layouts of a sub-array those with the least modules left over and idle: the others come last, without a
+/// year.
+fn worth_a_year<'a>(classes: BTreeMap<YearKey<'a>, &'a Layout>) -> BTreeMap<YearKey<'a>, &'a Layout> {
+    let mut by_sub: BTreeMap<usize, Vec<(YearKey<'a>, &'a Layout)>> = BTreeMap::new();
+    for (key, layout) in classes {
+        by_sub.entry(key.0).or_default().push((key, layout));
+    }
+    for of_sub in by_sub.values_mut() {
+        of_sub.sort_by(|a, b| {
+            let idle_w = |l: &Layout| l.judged.idle_w;
+            (a.1.left_over(), idle_w(a.1))
+                .partial_cmp(&(b.1.left_over(), idle_w(b.1)))
+                .unwrap_or(Ordering::Equal)
+        });
+        of_sub.truncate(MOST_YEARS);
+    }
+    by_sub.into_values().flatten().collect()
 }
 
 fn in_order(s: usize, search: &Search, years: &Years<'_>) -> Vec<Ranked> {
@@ -96,6 +120,7 @@ fn in_order(s: usize, search: &Search, years: &Years<'_>) -> Vec<Ranked> {
         let (water, energy) = ranked.year.as_ref().map_or((0, 0), |year| merit(year, most_available_kwh));
         (
             std::cmp::Reverse((water, energy)),
+            layout.judged.measures.iter().filter(|m| m.breaks).count(),
             layout.left_over(),
             layout.poles(),
             layout.per_input,

@@ -27,7 +27,7 @@ pub(super) fn take(read: &Read, found: &Building, number: usize, of: Option<&str
     let path = Path::new(&document.name);
     let text = set_strings(&document.text, &sub.groups, &groups).map_err(|why| {
         format!(
-            "cannot write the strings into {}: {why}; write them by hand:\n{}",
+            "cannot write the strings into {} ({why}): only an [array] and [[array.group]] on lines of their own can be changed; write by hand:\n{}",
             document.name,
             by_hand(&groups)
         )
@@ -39,10 +39,12 @@ pub(super) fn take(read: &Read, found: &Building, number: usize, of: Option<&str
     }
     files::replace(path, &document.text, &text)?;
     Ok(format!(
-        "{}: the strings of {} are now layout {number}:\n{}comments beside the old numbers are still there; see to them\n",
+        "{}: the strings of {} are now layout {number} (steps of {} min):\n{}{}A comment beside an old number stays as it was; see to it.\n",
         document.name,
         sub.name,
-        by_hand(&groups)
+        found.step_s / 60,
+        by_hand(&groups),
+        left_over(layout.left_over_modules)
     ))
 }
 
@@ -55,6 +57,15 @@ fn chosen<'f>(subs: &'f [SubArrayRow], of: Option<&str>) -> Result<&'f SubArrayR
             let found = subs.iter().find(|sub| sub.name == name);
             found.ok_or_else(|| format!("there are no strings of \"{name}\"; there are those of {}", names()))
         }
+    }
+}
+
+/// What becomes of modules that make no whole string.
+fn left_over(modules: u32) -> String {
+    match modules {
+        0 => String::new(),
+        1 => "1 module is in no string; the file no longer has it.\n".to_owned(),
+        n => format!("{n} modules are in no string; the file no longer has them.\n"),
     }
 }
 
