@@ -131,23 +131,15 @@ pub fn compare_in_full(
         let reference = reference.as_ref().unwrap_or(&year);
         let mut row = row(&stages, &year, reference);
         row.warnings.splice(0..0, shared.iter().cloned());
+        let case = Case {
+            stages: &stages,
+            year: &year,
+            reference,
+            row: &row,
+        };
         details.push(RowDetail {
-            water_secured: water_secured(&year),
-            cash: cash(&stages, &year, reference),
-            months: months(&year),
-            workings: if more.workings_of.has(year.arrangement) {
-                workings(&Case {
-                    stages: &stages,
-                    year: &year,
-                    reference,
-                    row: &row,
-                })
-            } else {
-                Vec::new()
-            },
-            first_year_fuel: year.costs.first_year_fuel,
-            first_year_upkeep: year.costs.upkeep_per_year,
             series,
+            ..detail(&case, more.workings_of)
         });
         rows.push(row);
     }
@@ -164,6 +156,23 @@ pub fn compare_in_full(
         rows: details,
         axis: stages.axis.clone(),
         years: plant.costs.terms.years,
+    }
+}
+
+fn detail(case: &Case<'_>, workings_of: WorkingsOf) -> RowDetail {
+    let year = case.year;
+    RowDetail {
+        water_secured: water_secured(year),
+        cash: cash(case.stages, year, case.reference),
+        months: months(year),
+        workings: if workings_of.has(year.arrangement) {
+            workings(case)
+        } else {
+            Vec::new()
+        },
+        first_year_fuel: year.costs.first_year_fuel,
+        first_year_upkeep: year.costs.upkeep_per_year,
+        series: None,
     }
 }
 
