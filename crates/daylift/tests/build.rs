@@ -268,7 +268,7 @@ fn datasheet_values_that_cannot_be_are_faults_with_their_place() {
         .replace("inverter.toml", "mppt_inputs = 2", "mppt_inputs = 2.5")
         .replace("module.toml", "greatest_fuse_a = 25", "greatest_fuse_a = -25")
         .replace("plant.toml", "record_low_c = 2", "record_low_c = 40")
-        .replace("plant.toml", "strings_per_input = 2", "strings_per_input = 4");
+        .replace("plant.toml", "strings_per_input = 2", "strings_per_input = 0");
     let output = plant.run("build", &[]);
     assert_eq!(code(&output), 1);
     let text = stderr(&output);

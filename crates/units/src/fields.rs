@@ -52,7 +52,7 @@ section! {
         AZIMUTH = Field::new("azimuth_deg", "direction the modules face", Unit::DEGREE, 0.0, 360.0, "clockwise from north: 0 north, 90 east, 180 south, 270 west");
         MODULES_PER_STRING = Field::new("modules_per_string", "modules in series in a string", Unit::COUNT, 1.0, 60.0, "60 modules pass every usual DC voltage limit").whole();
         STRINGS = Field::new("strings", "strings in parallel", Unit::COUNT, 1.0, 2000.0, "2000 strings are several megawatts").whole();
-        STRINGS_PER_INPUT = Field::new("strings_per_input", "strings that share one MPPT input of the inverter", Unit::COUNT, 1.0, 2000.0, "of the group's strings; the last input may have fewer").whole();
+        STRINGS_PER_INPUT = Field::new("strings_per_input", "most strings of the group that share one MPPT input of the inverter", Unit::COUNT, 1.0, 2000.0, "the last input may have fewer").whole();
         ALBEDO = Field::new("albedo", "share of sunlight the ground reflects", Unit::ONE, 0.0, 0.9, "0.2 grass, 0.35 dry sand, 0.8 fresh snow")
             .or(0.2, "usual practice for grass and soil");
         SOILING = Field::new("soiling_pct", "sunlight lost to dust on the glass", Unit::PERCENT, 0.0, 60.0, "above 60% the array wants washing, not computing")

@@ -67,8 +67,8 @@ fn read_single(
     names: &Names<'_>,
 ) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
     let plane = read_plane(section, "array".to_owned(), albedo);
-    let (strings, count) = read_strings(section, shared);
-    let per_input = read_per_input(section, count, !names.inverters.is_empty());
+    let strings = read_strings(section, shared);
+    let per_input = read_per_input(section, !names.inverters.is_empty());
     let group = Group {
         name: "array".to_owned(),
         plane: 0,
@@ -183,8 +183,8 @@ fn read_group(
             "say what the group feeds",
         ));
     }
-    let (strings, count) = read_strings(&section, shared);
-    let strings_per_input = read_per_input(&section, count, inverter.is_some());
+    let strings = read_strings(&section, shared);
+    let strings_per_input = read_per_input(&section, inverter.is_some());
     section.finish();
     let group = (|| {
         Some(Group {
@@ -255,43 +255,29 @@ fn read_plane(section: &Section<'_>, name: String, albedo: Option<f64>) -> Optio
     })
 }
 
-/// The strings, and how many there are, which may be known of strings that have faults.
-fn read_strings(section: &Section<'_>, shared: Option<&Shared>) -> (Option<StringGroup>, Option<u32>) {
-    let (series, parallel) = (
+fn read_strings(section: &Section<'_>, shared: Option<&Shared>) -> Option<StringGroup> {
+    let counts = (
         section.count(&array::MODULES_PER_STRING),
         section.count(&array::STRINGS),
     );
-    let made = (|| {
-        let shared = shared?;
-        let made = StringGroup::new(shared.module.clone(), series?, parallel?, shared.losses, shared.cable);
-        booked(section, made)
-    })();
-    (made, parallel)
+    let shared = shared?;
+    let made = StringGroup::new(shared.module.clone(), counts.0?, counts.1?, shared.losses, shared.cable);
+    booked(section, made)
 }
 
-/// How many of a group's strings share an MPPT input; it has inputs only on an inverter.
-fn read_per_input(section: &Section<'_>, strings: Option<u32>, on_inverter: bool) -> Option<u32> {
+/// How many of a group's strings share an MPPT input at most; it has inputs only on an inverter. Fewer strings than that
+/// are on one input.
+fn read_per_input(section: &Section<'_>, on_inverter: bool) -> Option<u32> {
     let field = array::STRINGS_PER_INPUT;
     let per_input = section.optional_count(&field)?;
-    let wrong = |allowed: String, remedy: &str| {
+    if !on_inverter {
         section.fault(Fault::new(
             field.key,
             field.quantity,
             per_input.to_string(),
-            allowed,
-            remedy,
-        ));
-    };
-    if !on_inverter {
-        wrong(
-            "nothing: these strings are on no inverter".to_owned(),
+            "nothing: these strings are on no inverter",
             "remove it, or name the group's `inverter`",
-        );
-    } else if let Some(count) = strings.filter(|count| per_input > *count) {
-        wrong(
-            format!("up to {count}, the strings that there are"),
-            "correct `strings_per_input` or `strings`",
-        );
+        ));
     }
     Some(per_input)
 }
