@@ -255,7 +255,12 @@ fn says(m: &Measure) -> String {
     let (n, s) = (counted(m.series, "module"), counted(m.strings, "string"));
     match m.rule {
         Rule::ColdVoltageOnDrive | Rule::ColdVoltageOnInverter => format!(
-            "{n} in series reach {value} at open circuit on the coldest morning; it bears {limit_text}: {beyond} too much"
+            "{n} in series reach {value} at open circuit on the coldest morning; {} {limit_text}: {beyond} too much",
+            if m.is_given {
+                "it bears"
+            } else {
+                "`greatest_dc_v` is not given, and such a device usually bears"
+            }
         ),
         Rule::ColdVoltageOfModule => format!(
             "{n} in series reach {value} at open circuit on the coldest morning; they bear {limit_text}: {beyond} too much"

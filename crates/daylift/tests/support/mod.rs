@@ -108,11 +108,11 @@ pub(crate) fn refused(plant: Plant, fragments: &[&str]) {
     }
 }
 
-/// Checks a sound plant: exit code 0 and every fragment in the summary.
+/// Checks a plant without faults, whatever is found of its strings: every fragment is in the summary.
 #[expect(clippy::needless_pass_by_value, reason = "the copy ends with its test")]
 pub(crate) fn told(plant: Plant, fragments: &[&str]) {
     let output = plant.run("check", &[]);
-    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    assert!(stdout(&output).contains("no faults"), "{}", stderr(&output));
     // Columns are as wide as their widest name; a test looks for words.
     let said = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
     for fragment in fragments {
