@@ -231,6 +231,12 @@ fn gaps_and_other_years_are_told() {
 #[test]
 fn readings_that_make_no_sense() {
     let whole = year_of_readings("kw", 60, "4");
+    // A year left short would make a series of a thousand million minutes.
+    refused(
+        metered("time,kw\n2025-01-01T00:00,1.5\n2025-01-01T00:01,1\n0-01-01T00:30,2\n"),
+        &["0-01-01T00:30", "a time of the years 1950 to 2100"],
+    );
+    refused(metered("# comments\n# alone\n"), &["an empty file"]);
     refused(
         metered("time,power\n"),
         &["columns time,power", "columns time,kw or time,kwh"],

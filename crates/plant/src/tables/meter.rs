@@ -8,6 +8,7 @@ use daylift_grid::meter::{Laid, Reading, share};
 use daylift_grid::{LoadSeries, meter};
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::fields::grid::LOAD;
+use daylift_units::fields::site::YEAR;
 use daylift_units::{Axis, ClockChange, Fault};
 
 use super::rows::{RowFaults, read_rows};
@@ -102,7 +103,19 @@ fn read_row<'a>(row: &'a StringRecord, axis: &Axis, faults: &mut RowFaults<'_>) 
         );
         return None;
     };
+    let text = time;
     let time = reading_time(row, time, axis, faults)?;
+    let year = f64::from(civil_year(time, axis));
+    if !(YEAR.least..=YEAR.greatest).contains(&year) {
+        let allowed = format!("a time of the years {:.0} to {:.0}", YEAR.least, YEAR.greatest);
+        faults.at(
+            row,
+            text.to_owned(),
+            &allowed,
+            "correct the date: the year has four figures",
+        );
+        return None;
+    }
     let value = match value.parse::<f64>() {
         Ok(value) => value,
         Err(_) if value.is_empty() => f64::NAN,
@@ -113,6 +126,14 @@ fn read_row<'a>(row: &'a StringRecord, axis: &Axis, faults: &mut RowFaults<'_>) 
         }
     };
     Some(Row { row, time, value })
+}
+
+/// Civil year of a reading.
+fn civil_year(time: ReadingTime, axis: &Axis) -> i16 {
+    match time {
+        ReadingTime::Civil(at, _) => at.year(),
+        ReadingTime::Fixed(at_s) => axis.civil_at(at_s).year(),
+    }
 }
 
 /// The commonest distance of neighbouring rows, which must divide the hour.

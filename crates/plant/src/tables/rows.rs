@@ -49,7 +49,8 @@ impl<'a> RowFaults<'a> {
         self.last_byte = byte;
         let text = &self.source.text;
         let begin = if byte == 0 { row_begin(text, 0, true) } else { byte };
-        let start = begin.min(text.len());
+        // A file of comments alone has no row; its fault stands at its begin.
+        let start = if begin < text.len() { begin } else { 0 };
         let length = self.source.text[start..].find(['\n', '\r']).unwrap_or(self.source.text.len() - start);
         let fault = Fault::new(self.key, self.quantity.as_str(), given, allowed, remedy);
         self.book.fault(
