@@ -136,7 +136,8 @@ fn inputs_are_said(plant: &Plant) -> bool {
     !groups.iter().any(open)
 }
 
-/// Greatest angle between planes \[°\] at which one sun can give them all nearly the same.
+/// Greatest angle between planes \[°\] at which one sun can give them all nearly the same: between two planes 45° apart it
+/// gives each cos 22.5°, 92 %.
 const TOGETHER_DEG: f64 = 45.0;
 
 /// The greatest angle between the planes of a drive's strings \[°\], where it is too large for one noon to light them alike.

@@ -5,7 +5,7 @@ const RATINGS_A: [f64; 19] = [
     1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 16.0, 20.0, 25.0, 30.0, 32.0, 35.0, 40.0, 50.0, 63.0,
 ];
 /// A string fuse is above this times the string's short-circuit current (IEC 62548).
-const LEAST: f64 = 1.5;
+pub(crate) const LEAST: f64 = 1.5;
 /// And below this times it.
 const GREATEST: f64 = 2.4;
 

@@ -15,7 +15,7 @@ use crate::speed::{Allowed, Speed, speed};
 use crate::tally::{InverterTally, Tally};
 
 /// The inputs' short-circuit current counts this much more than the datasheet's (IEC 62548, from memory).
-const BRIGHT: f64 = 1.25;
+pub(crate) const BRIGHT: f64 = 1.25;
 /// DC voltage \[V\] that a drive is taken to bear where its datasheet is not at hand, by its motor's voltage up to some \[V\]
 /// (usual practice: the low end of what drives of the 230 V and of the 400 V class state).
 const USUALLY_BORNE_V: [(f64, f64); 2] = [(240.0, 400.0), (500.0, 800.0)];

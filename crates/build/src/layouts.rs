@@ -2,9 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use daylift_plant::Plant;
-
-use crate::findings::{device_name, printed};
 use crate::judge::{Device, Judge, Judged, Measure};
 use crate::plan::{ModuleField, PlannedGroup, SubArray};
 use crate::rule::Rule;
@@ -101,53 +98,6 @@ pub struct Change {
     pub per_input: u32,
     /// What keeps the pump from more speed there, where the rule is of speed.
     pub speed_limit: Option<SpeedLimit>,
-}
-
-impl Change {
-    /// What would have to change, in words.
-    #[must_use]
-    pub fn says(&self, plant: &Plant) -> String {
-        let m = &self.measure;
-        let (name, value) = (device_name(plant, m.device), printed(m.rule, m.value));
-        let limit = m.limit.map_or_else(String::new, |limit| format!(", not {}", printed(m.rule, limit)));
-        let then = format!("then strings of {} suit", self.series);
-        match m.rule {
-            Rule::ColdVoltageOnDrive | Rule::ColdVoltageOnInverter => {
-                format!("{name}: one that bears {value} DC{limit}; {then}")
-            }
-            Rule::ColdVoltageOfModule => format!("modules for a system voltage of {value}{limit}; {then}"),
-            Rule::MpptFloor => format!("{name}: one that tracks from {value}{limit}; {then}"),
-            Rule::DriveStart => format!("{name}: one that starts from {value}{limit}; {then}"),
-            Rule::PumpSpeed => match self.speed_limit {
-                Some(SpeedLimit::Voltage) => format!(
-                    "{name}: one with a boost stage, which makes the bus voltage that strings of {} lack (they bring the pump to {value}{limit}), or a motor of lower voltage",
-                    self.series
-                ),
-                Some(SpeedLimit::Power) => format!(
-                    "{name}: a smaller pump or more modules; all strings of {} bring the pump to {value}{limit}",
-                    self.series
-                ),
-                _ => format!("{name}: a pump that reaches the lift at the frequency that is allowed"),
-            },
-            Rule::StringsOnInput => {
-                format!("{name}: one whose MPPT inputs have room for {value} strings{limit}; {then}")
-            }
-            Rule::Inputs => format!("{name}: one with {value} MPPT inputs{limit}; {then}"),
-            Rule::ShortCircuitOnInput | Rule::ShortCircuitOnDrive => {
-                format!("{name}: one that bears a short-circuit current of {value}{limit}; {then}")
-            }
-            Rule::PowerOnInverter | Rule::PowerOnDrive => {
-                format!("{name}: one to which {value} may be connected{limit}; {then}")
-            }
-            Rule::FuseOnInverter | Rule::FuseOnDrive => {
-                format!(
-                    "modules that bear a greater fuse in series than {:.0} A; {then}",
-                    m.limit.unwrap_or(f64::NAN)
-                )
-            }
-            Rule::MpptCeiling | Rule::CurrentOnInput | Rule::CurrentOnDrive => String::new(),
-        }
-    }
 }
 
 /// The layouts of a sub-array.

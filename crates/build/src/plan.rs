@@ -21,16 +21,6 @@ pub struct PlannedGroup {
 }
 
 impl PlannedGroup {
-    /// MPPT inputs that it takes; 0 without an inverter.
-    #[must_use]
-    pub fn inputs(&self) -> u32 {
-        if self.inverter.is_some() {
-            self.strings.parallel().div_ceil(self.per_input.max(1))
-        } else {
-            0
-        }
-    }
-
     /// Most of its strings that share an input.
     #[must_use]
     pub fn most_on_an_input(&self) -> u32 {

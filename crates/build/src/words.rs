@@ -2,12 +2,13 @@
 
 use daylift_array::ModuleSheet;
 use daylift_lift::rectified_v;
-use daylift_plant::InputKind;
+use daylift_plant::{InputKind, Plant};
 
 use crate::conditions::ModuleVolts;
 use crate::findings::{Finding, device_name, planes_apart, printed, printed_value};
-use crate::fuse::Fuse;
-use crate::judge::{Device, Judge, Judged, Measure};
+use crate::fuse::{Fuse, LEAST};
+use crate::judge::{BRIGHT, Device, Judge, Judged, Measure};
+use crate::layouts::Change;
 use crate::plan::PlannedGroup;
 use crate::rule::{Rule, Weight};
 use crate::speed::SpeedLimit;
@@ -61,8 +62,9 @@ impl Words<'_> {
                 }
             ),
             None => format!(
-                "not checked: `{key}` is not given; it would have to allow {}",
-                printed(m.rule, m.value)
+                "not checked: `{key}` is not given; it would have to be {} or {}",
+                printed(m.rule, m.value),
+                if m.rule.is_ceiling() { "more" } else { "less" }
             ),
         };
         Some(finding(Weight::Notes, says, format!("copy `{key}` from the datasheet")))
@@ -226,6 +228,53 @@ fn told(weight: Weight, id: &'static str, about: String, says: String, remedy: S
     }
 }
 
+impl Change {
+    /// What would have to change, in words.
+    #[must_use]
+    pub fn says(&self, plant: &Plant) -> String {
+        let m = &self.measure;
+        let (name, value) = (device_name(plant, m.device), printed(m.rule, m.value));
+        let limit = m.limit.map_or_else(String::new, |limit| format!(", not {}", printed(m.rule, limit)));
+        let then = format!("then strings of {} suit", self.series);
+        match m.rule {
+            Rule::ColdVoltageOnDrive | Rule::ColdVoltageOnInverter => {
+                format!("{name}: one that bears {value} DC{limit}; {then}")
+            }
+            Rule::ColdVoltageOfModule => format!("modules for a system voltage of {value}{limit}; {then}"),
+            Rule::MpptFloor => format!("{name}: one that tracks from {value}{limit}; {then}"),
+            Rule::DriveStart => format!("{name}: one that starts from {value}{limit}; {then}"),
+            Rule::PumpSpeed => match self.speed_limit {
+                Some(SpeedLimit::Voltage) => format!(
+                    "{name}: one with a boost stage, which makes the bus voltage that strings of {} lack (they bring the pump to {value}{limit}), or a motor of lower voltage",
+                    self.series
+                ),
+                Some(SpeedLimit::Power) => format!(
+                    "{name}: a smaller pump or more modules; all strings of {} bring the pump to {value}{limit}",
+                    self.series
+                ),
+                _ => format!("{name}: a pump that reaches the lift at the frequency that is allowed"),
+            },
+            Rule::StringsOnInput => {
+                format!("{name}: one whose MPPT inputs have room for {value} strings{limit}; {then}")
+            }
+            Rule::Inputs => format!("{name}: one with {value} MPPT inputs{limit}; {then}"),
+            Rule::ShortCircuitOnInput | Rule::ShortCircuitOnDrive => {
+                format!("{name}: one that bears a short-circuit current of {value}{limit}; {then}")
+            }
+            Rule::PowerOnInverter | Rule::PowerOnDrive => {
+                format!("{name}: one to which {value} may be connected{limit}; {then}")
+            }
+            Rule::FuseOnInverter | Rule::FuseOnDrive => {
+                format!(
+                    "modules that bear a greater fuse in series than {:.0} A; {then}",
+                    m.limit.unwrap_or(f64::NAN)
+                )
+            }
+            Rule::MpptCeiling | Rule::CurrentOnInput | Rule::CurrentOnDrive => String::new(),
+        }
+    }
+}
+
 /// A value with its unit, with a figure more where it comes within a unit of its limit.
 fn finely(rule: Rule, value: f64, m: &Measure) -> String {
     let close = rule.unit() != "" && m.breaks && printed_value(rule, m.beyond()) < 1.0;
@@ -354,12 +403,12 @@ fn remedy(m: &Measure, words: &Words<'_>) -> String {
         ),
         Rule::ShortCircuitOnInput => format!(
             "at most {:.0} strings on an input, or an inverter whose inputs bear {:.0} A",
-            (limit / (1.25 * isc_a)).floor(),
+            (limit / (BRIGHT * isc_a)).floor(),
             up(m.value)
         ),
         Rule::ShortCircuitOnDrive => format!(
             "at most {:.0} strings on the drive, or a drive that bears {:.0} A",
-            (limit / (1.25 * isc_a)).floor(),
+            (limit / (BRIGHT * isc_a)).floor(),
             up(m.value)
         ),
         Rule::CurrentOnInput => {
@@ -373,7 +422,7 @@ fn remedy(m: &Measure, words: &Words<'_>) -> String {
         Rule::FuseOnInverter | Rule::FuseOnDrive => format!(
             "at most {:.0} strings in parallel, or modules that bear a fuse above {:.1} A",
             1.0 + (limit / isc_a).floor(),
-            1.5 * isc_a
+            LEAST * isc_a
         ),
     }
 }

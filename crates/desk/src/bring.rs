@@ -3,10 +3,11 @@
 use std::io;
 use std::path::{Component, Path};
 
+use daylift_plant::write::part_in;
+
 use crate::api::{BringRequest, Brought};
 use crate::folder::Folder;
 use crate::refused::Refused;
-use crate::save::part_in;
 
 /// Endings of the files that a plant can name.
 const ENDINGS: [&str; 6] = ["csv", "epw", "tmy", "tmy3", "txt", "toml"];

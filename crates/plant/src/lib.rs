@@ -19,6 +19,7 @@ mod sections;
 pub mod single;
 pub mod source;
 mod tables;
+pub mod write;
 
 pub use arrangement::{Arrangement, Wiring};
 pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};

@@ -4,6 +4,8 @@ mod answer;
 mod layouts;
 mod rank;
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use daylift_build::{
     Confirmed, Device, Finding, Judge, Judged, PlannedGroup, Rule, Search, SubArray, device_name, findings, operating,
     present, rests_on_unconfirmed, search,
@@ -38,7 +40,7 @@ struct Own<'p> {
 
 impl<'p> Own<'p> {
     fn new(plant: &'p Plant, array: &'p Array, origins: &[Origin]) -> Self {
-        let confirmed = Origins(origins);
+        let confirmed = Origins::new(origins);
         let judge = Judge::new(plant, array);
         let groups = present(plant, array);
         let judged = judge.judge(&groups);
@@ -56,28 +58,39 @@ impl<'p> Own<'p> {
     }
 }
 
-/// What the origins of the plant's values say of them.
-struct Origins<'o>(&'o [Origin]);
+/// What the origins of the plant's values say of them, gathered once: an answer to a moved slider asks hundreds of times.
+struct Origins {
+    /// By key with the section that it stands in: whether it is given and confirmed wherever it stands.
+    given: BTreeMap<String, bool>,
+    /// Sections of which some value is marked as assumed.
+    assumed: BTreeSet<String>,
+}
 
-impl Confirmed for Origins<'_> {
-    fn is_given(&self, key: &str) -> bool {
-        let tail = format!(".{key}");
-        let named = |origin: &&Origin| {
+impl Origins {
+    fn new(origins: &[Origin]) -> Self {
+        let (mut given, mut assumed) = (BTreeMap::new(), BTreeSet::new());
+        for origin in origins {
             let path = without_numbers(&origin.path);
-            path == key || path.ends_with(&tail)
-        };
-        let mut states = self.0.iter().filter(named).map(|origin| origin.state).peekable();
-        states.peek().is_some() && states.all(|state| state == State::Given)
+            let parts: Vec<&str> = path.split('.').collect();
+            let [sections @ .., key] = &parts[..] else { continue };
+            if origin.state == State::Assumed {
+                assumed.extend(sections.iter().map(|section| (*section).to_owned()));
+            }
+            if let Some(section) = sections.last() {
+                *given.entry(format!("{section}.{key}")).or_insert(true) &= origin.state == State::Given;
+            }
+        }
+        Self { given, assumed }
+    }
+}
+
+impl Confirmed for Origins {
+    fn is_given(&self, key: &str) -> bool {
+        self.given.get(key).is_some_and(|given| *given)
     }
 
     fn is_assumed(&self, section: &str) -> bool {
-        let stands_in = |origin: &&Origin| {
-            let path = without_numbers(&origin.path);
-            let mut parts: Vec<&str> = path.split('.').collect();
-            parts.pop();
-            parts.contains(&section)
-        };
-        self.0.iter().filter(stands_in).any(|origin| origin.state == State::Assumed)
+        self.assumed.contains(section)
     }
 }
 
@@ -204,7 +217,7 @@ fn devices(judge: &Judge<'_>, judged: &Judged, groups: &[PlannedGroup]) -> Vec<D
 /// Whether a layout is what the plant file has.
 fn is_like(layout: &daylift_build::Layout, groups: &[PlannedGroup]) -> bool {
     let tally = |groups: &[PlannedGroup]| {
-        let mut sums = std::collections::BTreeMap::new();
+        let mut sums = BTreeMap::new();
         for g in groups {
             *sums.entry((g.plane, g.inverter, g.set)).or_insert(0) += g.strings.parallel();
         }

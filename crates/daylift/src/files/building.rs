@@ -3,16 +3,29 @@
 use std::io::Write;
 
 use csv::{Result, Writer};
-use daylift_study::building::{Building, LayoutRow};
+use daylift_study::building::{Building, LayoutRow, MeasureRow, SubArrayRow};
 
 fn maybe(value: Option<f64>) -> String {
     value.map_or_else(String::new, |value| value.to_string())
 }
 
+/// A table with a header.
+fn table<const N: usize>(
+    out: impl Write,
+    header: [&str; N],
+    rows: impl IntoIterator<Item = [String; N]>,
+) -> Result<()> {
+    let mut out = Writer::from_writer(out);
+    out.write_record(header)?;
+    for row in rows {
+        out.write_record(row)?;
+    }
+    Ok(out.flush()?)
+}
+
 /// A line for each finding.
 pub(super) fn findings(out: impl Write, found: &Building) -> Result<()> {
-    let mut out = Writer::from_writer(out);
-    out.write_record([
+    let header = [
         "weight",
         "id",
         "about",
@@ -23,118 +36,122 @@ pub(super) fn findings(out: impl Write, found: &Building) -> Result<()> {
         "remedy",
         "rule",
         "unconfirmed",
-    ])?;
-    for f in &found.findings {
-        out.write_record([
-            &f.weight,
-            &f.id,
-            &f.about,
-            &f.says,
-            &maybe(f.value),
-            &maybe(f.limit),
-            &f.unit,
-            &f.remedy,
-            &f.rule,
-            &f.unconfirmed.join(" "),
-        ])?;
-    }
-    Ok(out.flush()?)
+    ];
+    let rows = found.findings.iter().cloned().map(|f| {
+        let unconfirmed = f.unconfirmed.join(" ");
+        [
+            f.weight,
+            f.id,
+            f.about,
+            f.says,
+            maybe(f.value),
+            maybe(f.limit),
+            f.unit,
+            f.remedy,
+            f.rule,
+            unconfirmed,
+        ]
+    });
+    table(out, header, rows)
+}
+
+/// The cells of a rule.
+const MEASURE: [&str; 7] = ["rule", "about", "value", "limit", "unit", "beyond", "weight"];
+
+fn measure_cells(m: &MeasureRow) -> [String; MEASURE.len()] {
+    [
+        m.rule.clone(),
+        m.about.clone(),
+        m.value.to_string(),
+        maybe(m.limit),
+        m.unit.clone(),
+        m.beyond.to_string(),
+        m.weight.clone().unwrap_or_default(),
+    ]
 }
 
 /// A line for each rule that the plant's own strings were held against.
 pub(super) fn measures(out: impl Write, found: &Building) -> Result<()> {
-    let mut out = Writer::from_writer(out);
-    out.write_record(["rule", "about", "value", "limit", "unit", "beyond", "weight"])?;
-    for m in &found.measures {
-        out.write_record([
-            &m.rule,
-            &m.about,
-            &m.value.to_string(),
-            &maybe(m.limit),
-            &m.unit,
-            &m.beyond.to_string(),
-            m.weight.as_deref().unwrap_or(""),
-        ])?;
-    }
-    Ok(out.flush()?)
+    table(out, MEASURE, found.measures.iter().map(measure_cells))
 }
 
 /// A line for each rule of each length of string.
 pub(super) fn lengths(out: impl Write, found: &Building) -> Result<()> {
-    let mut out = Writer::from_writer(out);
-    out.write_record([
+    let [rule, about, value, limit, unit, beyond, weight] = MEASURE;
+    let header = [
         "sub_array",
         "modules_per_string",
-        "rule",
-        "about",
-        "value",
-        "limit",
-        "unit",
-        "beyond",
-        "weight",
         "layouts",
-    ])?;
-    for sub in &found.sub_arrays {
-        for length in &sub.lengths {
-            for m in &length.measures {
-                out.write_record([
-                    &sub.name,
-                    &length.modules_per_string.to_string(),
-                    &m.rule,
-                    &m.about,
-                    &m.value.to_string(),
-                    &maybe(m.limit),
-                    &m.unit,
-                    &m.beyond.to_string(),
-                    m.weight.as_deref().unwrap_or(""),
-                    &length.layouts.to_string(),
-                ])?;
-            }
-        }
-    }
-    Ok(out.flush()?)
+        rule,
+        about,
+        value,
+        limit,
+        unit,
+        beyond,
+        weight,
+    ];
+    let lengths = found
+        .sub_arrays
+        .iter()
+        .flat_map(|sub| sub.lengths.iter().map(move |length| (sub, length)));
+    let rows = lengths.flat_map(|(sub, length)| {
+        length.measures.iter().map(move |m| {
+            let [rule, about, value, limit, unit, beyond, weight] = measure_cells(m);
+            let (series, layouts) = (length.modules_per_string.to_string(), length.layouts.to_string());
+            [
+                sub.name.clone(),
+                series,
+                layouts,
+                rule,
+                about,
+                value,
+                limit,
+                unit,
+                beyond,
+                weight,
+            ]
+        })
+    });
+    table(out, header, rows)
 }
+
+/// The cells of a layout.
+const LAYOUT: [&str; 25] = [
+    "sub_array",
+    "rank",
+    "is_present",
+    "modules_per_string",
+    "strings_per_input",
+    "shares",
+    "left_over_modules",
+    "warns",
+    "idle_kwp",
+    "poles",
+    "noon_hz",
+    "noon_limit",
+    "drive_kwp",
+    "array_over_pump",
+    "drive_string_fuse_a",
+    "inverter_kwp",
+    "dc_over_ac",
+    "inputs",
+    "inverter_string_fuse_a",
+    "outage_water_m3",
+    "feed_kwh",
+    "delivered_m3",
+    "delivered_in_outages_m3",
+    "array_used_kwh",
+    "array_use",
+];
 
 /// A line for each layout that suits.
 pub(super) fn layouts(out: impl Write, found: &Building) -> Result<()> {
-    let mut out = Writer::from_writer(out);
-    out.write_record([
-        "sub_array",
-        "rank",
-        "is_present",
-        "modules_per_string",
-        "strings_per_input",
-        "shares",
-        "left_over_modules",
-        "warns",
-        "idle_kwp",
-        "poles",
-        "noon_hz",
-        "noon_limit",
-        "drive_kwp",
-        "array_over_pump",
-        "drive_string_fuse_a",
-        "inverter_kwp",
-        "dc_over_ac",
-        "inputs",
-        "inverter_string_fuse_a",
-        "outage_water_m3",
-        "feed_kwh",
-        "delivered_m3",
-        "delivered_in_outages_m3",
-        "array_used_kwh",
-        "array_use",
-    ])?;
-    for sub in &found.sub_arrays {
-        for layout in &sub.layouts {
-            out.write_record(layout_cells(&sub.name, layout))?;
-        }
-    }
-    Ok(out.flush()?)
+    let of_sub = |sub: &'_ SubArrayRow| -> Vec<_> { sub.layouts.iter().map(|l| layout_cells(&sub.name, l)).collect() };
+    table(out, LAYOUT, found.sub_arrays.iter().flat_map(of_sub))
 }
 
 /// Of several drives or inverters the values stand side by side in one cell.
-fn layout_cells(sub_array: &str, layout: &LayoutRow) -> Vec<String> {
+fn layout_cells(sub_array: &str, layout: &LayoutRow) -> [String; LAYOUT.len()] {
     fn side_by_side<T>(of: &[T], value: impl Fn(&T) -> String) -> String {
         of.iter().map(value).collect::<Vec<_>>().join(" ")
     }
@@ -145,7 +162,7 @@ fn layout_cells(sub_array: &str, layout: &LayoutRow) -> Vec<String> {
         format!("{}>{}", s.plane, parts.join(";"))
     });
     let year = layout.year.as_ref();
-    vec![
+    [
         sub_array.to_owned(),
         layout.rank.to_string(),
         u8::from(layout.is_present).to_string(),
@@ -176,8 +193,7 @@ fn layout_cells(sub_array: &str, layout: &LayoutRow) -> Vec<String> {
 
 /// A line for each sun and cell temperature of the plant's own strings.
 pub(super) fn voltages(out: impl Write, found: &Building) -> Result<()> {
-    let mut out = Writer::from_writer(out);
-    out.write_record([
+    let header = [
         "sub_array",
         "inverter",
         "drive",
@@ -190,26 +206,28 @@ pub(super) fn voltages(out: impl Write, found: &Building) -> Result<()> {
         "on_inverter_v",
         "on_drive_v",
         "on_drive_hz",
-    ])?;
-    for sub in &found.sub_arrays {
-        for device in &sub.devices {
-            for p in &device.points {
-                out.write_record([
-                    sub.name.clone(),
-                    device.inverter.clone().unwrap_or_default(),
-                    device.drive.clone().unwrap_or_default(),
-                    device.modules_per_string.to_string(),
-                    device.strings_on_drive.to_string(),
-                    p.w_m2.to_string(),
-                    p.cell_c.to_string(),
-                    p.open_circuit_v.to_string(),
-                    p.max_power_v.to_string(),
-                    maybe(p.on_inverter_v),
-                    maybe(p.on_drive_v),
-                    maybe(p.on_drive_hz),
-                ])?;
-            }
-        }
-    }
-    Ok(out.flush()?)
+    ];
+    let devices = found
+        .sub_arrays
+        .iter()
+        .flat_map(|sub| sub.devices.iter().map(move |device| (sub, device)));
+    let rows = devices.flat_map(|(sub, device)| {
+        device.points.iter().map(move |p| {
+            [
+                sub.name.clone(),
+                device.inverter.clone().unwrap_or_default(),
+                device.drive.clone().unwrap_or_default(),
+                device.modules_per_string.to_string(),
+                device.strings_on_drive.to_string(),
+                p.w_m2.to_string(),
+                p.cell_c.to_string(),
+                p.open_circuit_v.to_string(),
+                p.max_power_v.to_string(),
+                maybe(p.on_inverter_v),
+                maybe(p.on_drive_v),
+                maybe(p.on_drive_hz),
+            ]
+        })
+    });
+    table(out, header, rows)
 }

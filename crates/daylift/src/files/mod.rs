@@ -7,9 +7,9 @@ mod parquet;
 mod series;
 
 use std::fs;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use daylift_plant::write::{is_read_only, part_for, place};
 use daylift_study::building::Building;
 use daylift_study::compare::FullComparison;
 use daylift_study::{Run, Series};
@@ -126,26 +126,17 @@ impl<'a> Files<'a> {
 
 /// Puts a new text in the place of a file whose text is still the one that was read; the file is whole at any moment.
 pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String> {
-    // A link stays one: the file that it leads to is replaced.
-    let real = fs::canonicalize(path).map_err(|e| format!("cannot write {}: {e}", path.display()))?;
-    let folder = real.parent().unwrap_or(Path::new("."));
     let failed = |why: &dyn std::fmt::Display| format!("cannot write {}: {why}", path.display());
-    let permissions = fs::metadata(path).map_err(|e| failed(&e))?.permissions();
-    if permissions.readonly() {
-        return Err(failed(&"it is read-only"));
+    // A link stays one: the file that it leads to is replaced.
+    let real = fs::canonicalize(path).map_err(|e| failed(&e))?;
+    if is_read_only(&real).map_err(|e| failed(&e))? {
+        return Err(failed(&"it is read-only; allow writing to it"));
     }
-    let mut file = tempfile::Builder::new()
-        .prefix(".daylift-")
-        .suffix(".part")
-        .tempfile_in(folder)
-        .map_err(|e| failed(&e))?;
-    file.write_all(text.as_bytes()).map_err(|e| failed(&e))?;
-    file.as_file().set_permissions(permissions).map_err(|e| failed(&e))?;
-    file.as_file().sync_all().map_err(|e| failed(&e))?;
-    if fs::read_to_string(path).ok().as_deref() != Some(read) {
+    let part = part_for(&real, text).map_err(|e| failed(&e))?;
+    if fs::read_to_string(&real).ok().as_deref() != Some(read) {
         return Err(failed(&"it has changed since it was read; try again"));
     }
-    file.persist(&real).map(|_| ()).map_err(|e| failed(&e.error))
+    place(part, &real).map_err(|e| failed(&e))
 }
 
 /// Files of a folder that are named as results are and were not written now, in order.

@@ -194,8 +194,8 @@ impl SubArrayRow {
                     strings,
                     strings_per_input: layout
                         .strings_per_input
-                        .and(shares.inverter.as_ref())
-                        .and(layout.strings_per_input.map(|per_input| per_input.min(strings))),
+                        .filter(|_| shares.inverter.is_some())
+                        .map(|per_input| per_input.min(strings)),
                     inverter: shares.inverter.clone(),
                     drive,
                 });

@@ -115,7 +115,7 @@ fn in_order(s: usize, search: &Search, years: &Years<'_>) -> Vec<Ranked> {
         .collect();
     let available = out.iter().filter_map(|ranked| Some(ranked.year.as_ref()?.array_available_kwh));
     let most_available_kwh = available.fold(0.0, f64::max);
-    out.sort_by_key(|ranked| {
+    out.sort_by_cached_key(|ranked| {
         let layout = &search.layouts[ranked.layout];
         let (water, energy) = ranked.year.as_ref().map_or((0, 0), |year| merit(year, most_available_kwh));
         (

@@ -1,7 +1,7 @@
 //! The strings: their voltage on the coldest morning, and what flows back through one of them.
 
-use daylift_build::{Conditions, Judge, present};
-use daylift_plant::{Array, Group, Plant};
+use daylift_build::{Conditions, Fuse};
+use daylift_plant::{Array, Group, Plant, Set};
 
 use super::{Case, Symbol, Working, named};
 
@@ -50,27 +50,30 @@ fn cold_voltage(group: &Group, conditions: &Conditions) -> Working {
 }
 
 fn reverse_currents(plant: &Plant, array: &Array) -> Vec<Working> {
-    let judged = Judge::new(plant, array).judge(&present(plant, array));
     let several = plant.sets.len() > 1;
-    let short_circuit_a = array.groups.first().map_or(0.0, |g| g.strings.module().sheet().short_circuit_a);
-    let of_drive = |drive: &daylift_build::OnDrive| {
-        let name = several.then_some(plant.sets[drive.set].name.as_str());
-        named(
-            name,
-            Working {
-                name: "string-reverse-current".into(),
-                title: "Current that the other strings on the drive can drive back through one".into(),
-                value: drive.fuse.reverse_a,
-                unit: "A".into(),
-                formula: "(N - 1) * I".into(),
-                symbols: vec![
-                    Symbol::new("N", "strings in parallel on the drive", f64::from(drive.strings), ""),
-                    Symbol::new("I", "short-circuit current of a string", short_circuit_a, "A"),
-                ],
-                source: "IEC 62548".into(),
-                caution: "beyond the modules' greatest fuse every string needs a fuse of its own, on the drive even where the inverter needs none".into(),
-            },
-        )
+    let of_set = |(index, set): (usize, &Set)| {
+        let groups = || array.groups.iter().filter(|g| g.set == Some(index));
+        let module = groups().next()?.strings.module();
+        let strings = groups().map(|g| g.strings.parallel()).sum();
+        let fuse = Fuse::of(strings, module.sheet().short_circuit_a, module.limits().greatest_fuse_a);
+        let working = reverse_current(&fuse, module.sheet().short_circuit_a);
+        Some(named(several.then_some(set.name.as_str()), working))
     };
-    judged.drives.iter().map(of_drive).collect()
+    plant.sets.iter().enumerate().filter_map(of_set).collect()
+}
+
+fn reverse_current(fuse: &Fuse, short_circuit_a: f64) -> Working {
+    Working {
+        name: "string-reverse-current".into(),
+        title: "Current that the other strings on the drive can drive back through one".into(),
+        value: fuse.reverse_a,
+        unit: "A".into(),
+        formula: "(N - 1) * I".into(),
+        symbols: vec![
+            Symbol::new("N", "strings in parallel on the drive", f64::from(fuse.parallel), ""),
+            Symbol::new("I", "short-circuit current of a string", short_circuit_a, "A"),
+        ],
+        source: "IEC 62548".into(),
+        caution: "beyond the modules' greatest fuse every string needs a fuse of its own, on the drive even where the inverter needs none".into(),
+    }
 }

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use daylift_plant::{Files, Read, WrittenGroup, read_plant_from, set_strings};
+use daylift_plant::{EditError, Files, Read, WrittenGroup, read_plant_from, set_strings};
 use daylift_study::building::{Building, SubArrayRow};
 
 use crate::files;
@@ -26,8 +26,14 @@ pub(super) fn take(read: &Read, found: &Building, number: usize, of: Option<&str
     };
     let path = Path::new(&document.name);
     let text = set_strings(&document.text, &sub.groups, &groups).map_err(|why| {
+        let why = match why {
+            EditError::NoPlace(_) => {
+                "its strings do not stand in an [array] and [[array.group]] of lines of their own".to_owned()
+            }
+            other => other.to_string(),
+        };
         format!(
-            "cannot write the strings into {} ({why}): only an [array] and [[array.group]] on lines of their own can be changed; write by hand:\n{}",
+            "cannot write the strings into {}: {why}; write by hand:\n{}",
             document.name,
             by_hand(&groups)
         )
