@@ -57,6 +57,25 @@ const views: { name: string; address: () => string; then?: (page: Page) => Promi
   },
   { name: 'ways', address: () => `${desk.origin}/#/ways/${PLANT}?row=dual-mode` },
   {
+    name: 'ways-as-tables',
+    address: () => `${desk.origin}/#/ways/${PLANT}?row=dual-mode`,
+    then: async (page) => {
+      const width = () => page.locator('[data-testid=cash] h2').evaluate((heading) => heading.clientWidth);
+      const before = await width();
+      for (const summary of await page.locator('details.as-table > summary').all()) await summary.click();
+      // A wide table scrolls by itself and widens nothing around it.
+      expect(await width()).toBe(before);
+    },
+  },
+  {
+    name: 'strings',
+    address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode`,
+    then: async (page) => {
+      await page.getByTestId('can-be-built').click();
+      await inSight(page, 'Can the strings be built?');
+    },
+  },
+  {
     name: 'inputs',
     address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode`,
     then: async (page) => {
