@@ -13,13 +13,13 @@ const STANDARD_W_M2: f64 = 1000.0;
 pub struct Extreme {
     /// Air \[°C\].
     pub air_c: f64,
-    /// In the year of the weather file \[°C\].
+    /// In the year of the weather \[°C\].
     pub weather_c: f64,
     /// On record at the site \[°C\], where the plant file says it.
     pub record_c: Option<f64>,
 }
 
-/// The weather that strings are judged in: the worse of weather file and record counts.
+/// The weather that strings are judged in: the worse of weather file and record counts; beside a synthetic year the record.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Conditions {
     /// The coldest air; at sunrise the cells are as cold.
@@ -55,8 +55,10 @@ impl Conditions {
     pub fn of(plant: &Plant, array: &Array) -> Self {
         let rules = plant.design.strings;
         let air_c = plant.weather.air_c();
-        let coldest = Extreme::new(air_c.iter().copied(), plant.site.record_low_c, f64::min);
-        let hottest = Extreme::new(air_c.iter().copied(), plant.site.record_high_c, f64::max);
+        let is_measured = !plant.weather_source.is_synthetic();
+        let extreme = |record_c, worse| Extreme::new(air_c.iter().copied(), is_measured, record_c, worse);
+        let coldest = extreme(plant.site.record_low_c, f64::min as fn(f64, f64) -> f64);
+        let hottest = extreme(plant.site.record_high_c, f64::max);
         let noon_cell_c = array.cell_model.cell_c(rules.noon_w_m2, hottest.air_c, rules.noon_wind_m_s);
         // All groups are of one module and lose alike.
         let losses = array.groups.first().map(|group| *group.strings.losses());
@@ -78,10 +80,21 @@ impl Conditions {
 }
 
 impl Extreme {
-    fn new(weather_c: impl Iterator<Item = f64>, record_c: Option<f64>, worse: impl Fn(f64, f64) -> f64) -> Self {
-        let weather_c = weather_c.reduce(&worse).unwrap_or(STANDARD_C);
+    /// Air that was made from monthly means says nothing against a record.
+    fn new(
+        weather_c: impl Iterator<Item = f64>,
+        is_measured: bool,
+        record_c: Option<f64>,
+        worse: fn(f64, f64) -> f64,
+    ) -> Self {
+        let weather_c = weather_c.reduce(worse).unwrap_or(STANDARD_C);
+        let air_c = match record_c {
+            Some(record_c) if is_measured => worse(weather_c, record_c),
+            Some(record_c) => record_c,
+            None => weather_c,
+        };
         Self {
-            air_c: record_c.map_or(weather_c, |record_c| worse(weather_c, record_c)),
+            air_c,
             weather_c,
             record_c,
         }

@@ -136,6 +136,10 @@ const fn choice(name: &'static str, quantity: &'static str, words: &'static [&'s
     Key::new(name, quantity, What::Choice(words))
 }
 
+const fn flag(name: &'static str, quantity: &'static str) -> Key {
+    Key::new(name, quantity, What::Flag)
+}
+
 const fn section(name: &'static str, table: &'static Table) -> Key {
     Key::new(name, name, What::Section(table))
 }

@@ -34,10 +34,27 @@ pub struct Site {
 /// Where the weather comes from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WeatherSource {
-    /// Station's name.
+    /// Station's name, or what a synthetic year was made from.
     pub station: String,
-    /// File it was read from.
-    pub file: String,
+    /// File it was read from; `None` for a synthetic year.
+    pub file: Option<String>,
+}
+
+impl WeatherSource {
+    /// Whether the year is made from monthly means, and results that rest on it are preliminary.
+    #[must_use]
+    pub fn is_synthetic(&self) -> bool {
+        self.file.is_none()
+    }
+}
+
+impl std::fmt::Display for WeatherSource {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match &self.file {
+            Some(file) => write!(f, "{} ({file})", self.station),
+            None => write!(f, "{}: preliminary", self.station),
+        }
+    }
 }
 
 /// A plane of the array.

@@ -1,12 +1,15 @@
 //! Sun, weather and plane of array: from a weather file's intervals to the light on the modules in every step.
 
+mod draws;
 pub mod ephemeris;
 pub mod plane;
 pub mod reflection;
 mod sharing;
 pub mod split;
 pub mod sun;
+pub mod synthetic;
 pub mod weather;
+pub mod world;
 pub mod year;
 
 #[cfg(test)]

@@ -151,11 +151,10 @@ pub(crate) fn months(year: &ArrangementYear) -> Vec<Month> {
 }
 
 pub(crate) fn weather_summary(stages: &Stages<'_>) -> WeatherSummary {
-    let source = &stages.plant.weather_source;
     let light = stages.dc.as_ref().zip(stages.plant.array.as_ref());
     let plane_j_m2 = light.map_or(0.0, |(dc, array)| dc.mean_plane_j_m2(array));
     WeatherSummary {
-        source: format!("{} ({})", source.station, source.file),
+        source: stages.plant.weather_source.to_string(),
         ghi_kwh_m2: stages.ghi_j_m2 / KWH_J,
         plane_kwh_m2: plane_j_m2 / KWH_J,
     }

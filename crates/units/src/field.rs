@@ -78,6 +78,8 @@ units! {
     W_PER_M2 = "W/m²", 1.0;
     /// Metre per second.
     M_PER_S = "m/s", 1.0;
+    /// Kilowatt-hour per square metre of a day, to its mean in watt per square metre.
+    KWH_PER_M2_DAY = "kWh/m² a day", 1000.0 / 24.0;
     /// Kilowatt-hour.
     KWH = "kWh", 3.6e6;
     /// Litre per hour.

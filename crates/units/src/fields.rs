@@ -39,9 +39,17 @@ section! {
 }
 
 section! {
-    /// `[weather]`: the weather file.
+    /// `[weather]`: the weather file, or what a year is made from where there is none.
     weather = "weather" {
         UTC_OFFSET = Field::new("utc_offset_h", "standard time of the weather file", Unit::HOUR, -14.0, 14.0, "hours east of UTC: 2 for UTC+2, -3.5 for UTC−3:30");
+        DAILY_GHI = Field::new("daily_ghi_kwh_m2", "global horizontal irradiation of a day, mean by month", Unit::KWH_PER_M2_DAY, 0.0, 12.0, "the sunniest months of the earth come to 9; a month's sum is divided by its days");
+        SEED = Field::new("seed", "seed of the year that is made", Unit::COUNT, 0.0, 4_294_967_295.0, "the same seed gives the same year").whole()
+            .or(1.0, "any seed gives a year as likely as another");
+        AIR_MEAN = Field::new("air_mean_c", "mean air temperature by month", Unit::CELSIUS, -40.0, 45.0, "the hottest months of the earth come to 40 °C");
+        AIR_LOW = Field::new("air_low_c", "mean of the days' least air temperature by month", Unit::CELSIUS, -50.0, 40.0, "from the nearest station's table");
+        AIR_HIGH = Field::new("air_high_c", "mean of the days' greatest air temperature by month", Unit::CELSIUS, -35.0, 52.0, "from the nearest station's table");
+        WIND = Field::new("wind_m_s", "wind speed by month", Unit::M_PER_S, 0.0, 20.0, "mean of day and night at the height of the modules")
+            .or(1.0, "little wind makes warm modules; usual practice where none is known");
     }
 }
 

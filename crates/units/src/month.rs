@@ -21,6 +21,22 @@ pub const SHORT: [&str; 12] = [
     "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
 ];
 
+/// Days of the months of a common year.
+const DAYS: [usize; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+/// Month of every day of a year of 366 days, or else of 365.
+///
+/// ```
+/// use daylift_units::month::of_days;
+/// assert_eq!((of_days(365)[58], of_days(365)[59], of_days(366)[59]), (1, 2, 1));
+/// ```
+#[must_use]
+pub fn of_days(days: u32) -> Vec<usize> {
+    let leap = usize::from(days == 366);
+    let with_leap = |month: usize| DAYS[month] + if month == 1 { leap } else { 0 };
+    (0..12).flat_map(|month| std::iter::repeat_n(month, with_leap(month))).collect()
+}
+
 /// Name of a month.
 #[must_use]
 pub fn name(month: usize) -> &'static str {

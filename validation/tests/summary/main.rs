@@ -13,6 +13,7 @@ mod module;
 mod outages;
 mod plane;
 mod sky_options;
+mod stations;
 mod strings;
 mod sun;
 mod voltage;
@@ -26,10 +27,11 @@ use daylift_validation::Report;
 /// A subject and its checks.
 type Check = (&'static str, fn(&mut Report) -> Outcome);
 
-const CHECKS: [Check; 13] = [
+const CHECKS: [Check; 14] = [
     ("sun", sun::check),
     ("plane", plane::check),
     ("sky options", sky_options::check),
+    ("stations", stations::check),
     ("module", module::check),
     ("DC year", dc::check),
     ("friction", friction::check),

@@ -32,7 +32,7 @@ pub(crate) fn summary(read: &Read, strings: &str) -> String {
 fn facts(plant: &Plant) -> Vec<(String, String)> {
     let mut out = vec![(
         "weather".to_owned(),
-        format!("{}, {} days", plant.weather_source.station, plant.weather.days()),
+        format!("{}, {} days", plant.weather_source, plant.weather.days()),
     )];
     let mut put = |name: &str, value: String| out.push((name.to_owned(), value));
     if let Some(array) = &plant.array {

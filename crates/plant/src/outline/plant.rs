@@ -6,7 +6,9 @@ use daylift_units::fields::{
     outlet, pipe, pump_set, pumping, random, site, strings, tank, timetable, voltage, weather, well,
 };
 
-use super::{Key, Table, What, choice, monthly, named, number, numbers, one_or_many, path, section, sections, text};
+use super::{
+    Key, Table, What, choice, flag, monthly, named, number, numbers, one_or_many, path, section, sections, text,
+};
 use crate::arrangement::{Arrangement, Wiring};
 
 /// The plant file.
@@ -103,7 +105,14 @@ const SITE: Table = Table {
 
 const WEATHER: Table = Table {
     keys: &[
-        path("file", "weather file"),
+        path("file", "weather file").optional(),
+        flag("synthetic", "whether the year is made from twelve means").optional(),
+        numbers(&weather::DAILY_GHI, Some(12)).optional(),
+        number(&weather::SEED),
+        monthly(&weather::AIR_MEAN).optional(),
+        monthly(&weather::AIR_LOW).optional(),
+        monthly(&weather::AIR_HIGH).optional(),
+        monthly(&weather::WIND),
         choice("sky_model", "model of the sky's light", &["hay-davies", "perez"]).optional(),
         choice(
             "stamp",

@@ -88,7 +88,7 @@ fn what_the_reader_wants_is_needed_in_the_outline_too() {
         .filter(|(path, key)| key.needed && !is_section(key) && !absent.iter().any(|a| path.starts_with(a)))
         .map(|(path, _)| path)
         .chain(short_form)
-        .chain(["load.file".to_owned()])
+        .chain(["load.file", "weather.file"].map(str::to_owned))
         .collect();
     assert_eq!(wanted, needed);
 }

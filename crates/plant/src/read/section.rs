@@ -261,6 +261,15 @@ impl<'a> Section<'a> {
         }
     }
 
+    /// The same, that may be left out; the outer `None` when it is there with faults.
+    pub(crate) fn optional_monthly(&self, field: &Field) -> Option<Option<[f64; 12]>> {
+        if self.has(field.key) {
+            self.monthly(field).map(Some)
+        } else {
+            Some(None)
+        }
+    }
+
     /// A text that must be given.
     pub(crate) fn text(&self, key: &str, quantity: &str, allowed: &str) -> Option<String> {
         let Some(value) = self.find(key) else {

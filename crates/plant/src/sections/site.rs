@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use daylift_sky::synthetic::air::LAPSE_C_M;
+use daylift_sky::world::great_circle_km;
 use daylift_sky::{Observer, Weather};
 use daylift_units::constants::HOUR_S;
 use daylift_units::fields::site;
@@ -12,7 +14,7 @@ use super::equipment::booked;
 use super::weather::{self, WeatherRead};
 use crate::plant::{Site, WeatherSource};
 use crate::read::Section;
-use crate::tables::weather::{Station, WeatherTable};
+use crate::tables::weather::Station;
 
 /// Station farther from the site than this \[km\]: told.
 const FAR_STATION_KM: f64 = 50.0;
@@ -72,7 +74,7 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
         "a name of the IANA time zone database such as \"Africa/Lusaka\"",
     );
     let axis = match (year, &zone) {
-        (Some(year), Some(zone)) => read_axis(&section, year, zone, weather.as_ref().map(|read| &*read.table)),
+        (Some(year), Some(zone)) => read_axis(&section, year, zone, weather.as_ref()),
         _ => None,
     };
     let coordinates = match values {
@@ -97,7 +99,12 @@ fn whole(
     axis: Axis,
     read: &WeatherRead,
 ) -> Option<SiteAndWeather> {
-    let observer = Observer::new(at.latitude_deg, at.longitude_deg, at.altitude_m, read.mean_air_c);
+    let observer = Observer::new(
+        at.latitude_deg,
+        at.longitude_deg,
+        at.altitude_m,
+        read.mean_air_c(at.latitude_deg, at.altitude_m),
+    );
     let site = Site {
         latitude_deg: at.latitude_deg,
         longitude_deg: at.longitude_deg,
@@ -108,17 +115,13 @@ fn whole(
         axis,
     };
     warn_of_zone(section, &site);
-    if let Some(station) = &read.table.station {
+    if let Some(station) = read.table().and_then(|table| table.station.as_ref()) {
         warn_when_far(section, at, station);
     }
-    let source = WeatherSource {
-        station: read.table.name.clone(),
-        file: read.file.clone(),
-    };
     Some(SiteAndWeather {
         weather: weather::complete(&root.table("weather", "weather")?, read, &site)?,
         site,
-        source,
+        source: read.source(),
     })
 }
 
@@ -133,14 +136,19 @@ fn exchanged_records(low_c: f64, high_c: f64) -> Fault {
 }
 
 /// The year; without weather its zone and year are checked all the same, against the days that the year has.
-fn read_axis(section: &Section<'_>, year: u32, zone: &str, weather: Option<&WeatherTable>) -> Option<Axis> {
+fn read_axis(section: &Section<'_>, year: u32, zone: &str, weather: Option<&WeatherRead>) -> Option<Axis> {
     let year = i16::try_from(year).unwrap_or(i16::MAX);
     let leap = Date::new(year, 1, 1).is_ok_and(Date::in_leap_year);
-    let (days, offset_s) = match weather {
-        Some(weather) => (weather.days(), weather.utc_offset_s),
-        None => (if leap { 366 } else { 365 }, 0),
-    };
-    booked(section, Axis::new(year, days, offset_s, zone, Step::Hour))
+    let days = if leap { 366 } else { 365 };
+    let of = |days, offset_s| booked(section, Axis::new(year, days, offset_s, zone, Step::Hour));
+    match weather {
+        Some(read) => match read.table() {
+            Some(table) => of(table.days(), table.utc_offset_s),
+            // A year that is made runs on the zone's standard time.
+            None => of(days, i32::try_from(of(days, 0)?.standard_offset_s()).unwrap_or(0)),
+        },
+        None => of(days, 0),
+    }
 }
 
 /// A zone on another side of the globe shifts outages, prices, loads and pumping hours against the sun.
@@ -160,11 +168,9 @@ fn warn_of_zone(section: &Section<'_>, site: &Site) {
 }
 
 fn warn_when_far(section: &Section<'_>, site: Coordinates, station: &Station) {
-    let km = distance_km(
-        site.latitude_deg,
-        site.longitude_deg,
-        station.latitude_deg,
-        station.longitude_deg,
+    let km = great_circle_km(
+        (site.latitude_deg, site.longitude_deg),
+        (station.latitude_deg, station.longitude_deg),
     );
     if km > FAR_STATION_KM {
         let text = format!(
@@ -186,26 +192,5 @@ fn warn_when_far(section: &Section<'_>, site: Coordinates, station: &Station) {
             up_m.abs() * LAPSE_C_M
         );
         section.book().warn("weather", text);
-    }
-}
-
-/// Fall of air temperature with height in the standard atmosphere (ISO 2533) \[°C/m\].
-const LAPSE_C_M: f64 = 0.0065;
-
-/// Great-circle distance \[km\] on a sphere of 6371 km (haversine).
-fn distance_km(lat1_deg: f64, lon1_deg: f64, lat2_deg: f64, lon2_deg: f64) -> f64 {
-    let (p1, p2) = (lat1_deg.to_radians(), lat2_deg.to_radians());
-    let half = |a: f64| (a / 2.0).sin().powi(2);
-    let h = half(p2 - p1) + p1.cos() * p2.cos() * half((lon2_deg - lon1_deg).to_radians());
-    2.0 * 6371.0 * h.clamp(0.0, 1.0).sqrt().asin()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::distance_km;
-
-    #[test]
-    fn a_degree_of_latitude_is_about_111_km() {
-        assert!((distance_km(10.0, 20.0, 11.0, 20.0) - 111.2).abs() < 0.1);
     }
 }

@@ -1,4 +1,7 @@
-//! `[weather]`: the file, its clock, and what is made of it: no gaps, and all three of GHI, DNI and DHI.
+//! `[weather]`: the file, its clock, and what is made of it: no gaps, and all three of GHI, DNI and DHI; or a year made
+//! from twelve means.
+
+mod synthetic;
 
 use std::path::Path;
 use std::sync::Arc;
@@ -11,46 +14,121 @@ use daylift_units::fields::weather;
 use super::equipment::{booked, load};
 use super::sunlight::{self, Light};
 use crate::known::key_of;
-use crate::plant::Site;
+use crate::plant::{Site, WeatherSource};
 use crate::read::Section;
 use crate::tables::gaps;
 use crate::tables::weather::{self as table, AIR, Clock, Layout, StampAt, WIND, WeatherTable, seconds_of_hours};
+use synthetic::Said;
 
 /// What `[weather]` gave.
 pub(crate) struct WeatherRead {
+    pub(crate) from: From,
+    sky_model: SkyModel,
+}
+
+/// Where the year comes from.
+pub(crate) enum From {
+    File(FileRead),
+    /// Twelve means.
+    Made(Box<Said>),
+}
+
+/// A weather file as it was read.
+pub(crate) struct FileRead {
     /// Air and wind without gaps.
     pub(crate) table: Arc<WeatherTable>,
     /// Mean air temperature \[°C\].
-    pub(crate) mean_air_c: f64,
+    mean_air_c: f64,
     /// Of the file and how it is read.
-    pub(crate) key: u64,
-    pub(crate) file: String,
-    sky_model: SkyModel,
+    key: u64,
+    name: String,
+}
+
+impl WeatherRead {
+    /// The file as a table, when there is one.
+    pub(crate) fn table(&self) -> Option<&WeatherTable> {
+        match &self.from {
+            From::File(file) => Some(&file.table),
+            From::Made(_) => None,
+        }
+    }
+
+    /// Mean air temperature of the year at a place \[°C\].
+    pub(crate) fn mean_air_c(&self, latitude_deg: f64, altitude_m: f64) -> f64 {
+        match &self.from {
+            From::File(file) => file.mean_air_c,
+            From::Made(said) => said.mean_air_c(latitude_deg, altitude_m),
+        }
+    }
+
+    /// Where the weather comes from, for the reader.
+    pub(crate) fn source(&self) -> WeatherSource {
+        match &self.from {
+            From::File(file) => WeatherSource {
+                station: file.table.name.clone(),
+                file: Some(file.name.clone()),
+            },
+            From::Made(said) => said.source(),
+        }
+    }
 }
 
 pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<WeatherRead> {
     let section = root.required_table("weather", "weather")?;
-    let file = section.text("file", "weather file", "a path relative to this file");
-    let source = file.as_ref().and_then(|file| load(&section, folder, file, "file", "weather file"));
+    let is_made = section.flag("synthetic", "whether the year is made from twelve means");
     let sky_model = section.choice_or(
         "sky_model",
         "model of the sky's diffuse light",
         &[("hay-davies", SkyModel::HayDavies), ("perez", SkyModel::Perez)],
         "Hay & Davies (1980); usual practice",
     );
-    let layout = source.as_ref().and_then(|source| layout_of(&section, &source.text));
+    let from = if is_made == Some(true) {
+        refuse_file(&section);
+        synthetic::read(&section).map(|said| From::Made(Box::new(said)))
+    } else {
+        synthetic::refuse(&section);
+        read_file(&section, folder).map(From::File)
+    };
+    section.finish();
+    is_made?;
+    Some(WeatherRead {
+        from: from?,
+        sky_model: sky_model?,
+    })
+}
+
+/// A synthetic year has no file and no clock of its own.
+fn refuse_file(section: &Section<'_>) {
+    for key in ["file", "stamp", weather::UTC_OFFSET.key] {
+        section.know(key);
+        if section.has(key) {
+            section.fault(Fault::new(
+                key,
+                "weather file",
+                format!("`{key}` beside `synthetic = true`"),
+                "a weather file, or a year made from twelve means",
+                format!("remove `{key}`, or remove `synthetic`"),
+            ));
+        }
+    }
+}
+
+fn read_file(section: &Section<'_>, folder: &Path) -> Option<FileRead> {
+    let allowed = "a path relative to this file; without a file, `synthetic = true` makes a year from coordinates";
+    let file = section.text("file", "weather file", allowed);
+    let source = file.as_ref().and_then(|file| load(section, folder, file, "file", "weather file"));
+    let layout = source.as_ref().and_then(|source| layout_of(section, &source.text));
     let clock = match layout {
-        Some(layout) => read_clock(&section, layout),
+        Some(layout) => read_clock(section, layout),
         None => {
             section.know("stamp");
             section.optional(&weather::UTC_OFFSET);
             None
         }
     };
-    let book = section.book();
-    section.finish();
     let (source, layout, clock) = (source?, layout?, clock?);
     let key = key_of(&source.text, &(&source.name, layout, clock));
+    let book = section.book();
     let table = book.recall(
         |known| &known.tables,
         key,
@@ -60,12 +138,11 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<WeatherRead> {
             Some(Arc::new(table))
         },
     )?;
-    Some(WeatherRead {
+    Some(FileRead {
         mean_air_c: mean_air_c(&table),
         table,
         key,
-        file: file?,
-        sky_model: sky_model?,
+        name: file?,
     })
 }
 
@@ -186,17 +263,48 @@ impl Suns {
     }
 }
 
-/// The year's weather without gaps, with direct and diffuse light worked out where the file has none.
+/// The year's weather without gaps, with direct and diffuse light worked out where they are not given.
 pub(crate) fn complete(section: &Section<'_>, read: &WeatherRead, site: &Site) -> Option<Weather> {
     let at = (site.latitude_deg, site.longitude_deg, site.altitude_m);
-    let key = key_of("", &(read.key, read.sky_model, at, site.axis.identity()));
-    let find = || found(section, &read.table, read.sky_model, site);
-    section.book().recall(|known| &known.weathers, key, find)
+    let key = |of: &dyn std::fmt::Debug| key_of("", &(of, read.sky_model, at, site.axis.identity()));
+    let recall = |key, find: &dyn Fn() -> Option<Weather>| section.book().recall(|known| &known.weathers, key, find);
+    match &read.from {
+        From::File(file) => recall(key(&file.key), &|| {
+            let columns = file.table.columns.clone();
+            found(
+                section,
+                columns,
+                (file.table.interval_s, file.table.utc_offset_s),
+                read.sky_model,
+                site,
+            )
+        }),
+        From::Made(said) => {
+            let grid = said.sun_there(section, site)?;
+            recall(key(said), &|| {
+                let year = said.year(section, site, &grid)?;
+                let columns = [Some(year.ghi_w_m2), None, None, Some(year.air_c), Some(year.wind_m_s)];
+                found(
+                    section,
+                    columns,
+                    (year.interval_s, year.utc_offset_s),
+                    read.sky_model,
+                    site,
+                )
+            })
+        }
+    }
 }
 
-fn found(section: &Section<'_>, table: &WeatherTable, sky_model: SkyModel, site: &Site) -> Option<Weather> {
-    let (interval_s, utc_offset_s) = (table.interval_s, table.utc_offset_s);
-    let [ghi, mut dni, mut dhi, air, wind] = table.columns.clone();
+fn found(
+    section: &Section<'_>,
+    columns: [Option<Vec<f64>>; 5],
+    clock: (u32, i32),
+    sky_model: SkyModel,
+    site: &Site,
+) -> Option<Weather> {
+    let (interval_s, utc_offset_s) = clock;
+    let [ghi, mut dni, mut dhi, air, wind] = columns;
     let (mut ghi_w_m2, air_c, wind_m_s) = (ghi?, air?, wind?);
     let with_gaps = [Some(&ghi_w_m2), dni.as_ref(), dhi.as_ref()].into_iter().flatten().any(|v| gaps::any(v));
     if with_gaps || dni.is_none() || dhi.is_none() {

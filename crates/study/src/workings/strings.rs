@@ -23,7 +23,7 @@ fn cold_voltage(group: &Group, conditions: &Conditions) -> Working {
     let from = if conditions.coldest.is_of_record() {
         "coldest air on record"
     } else {
-        "coldest air of the weather file"
+        "coldest air of the year's weather"
     };
     Working {
         name: "cold-string-voltage".into(),

@@ -101,9 +101,31 @@ fn specials() -> Vec<Special> {
             toml::from_str::<toml::Table>(&table).unwrap().into(),
         )]
     };
+    let made = |more: &[Edit]| {
+        let ground = [
+            ("plant", "weather.file".to_owned(), None),
+            plant("weather.synthetic", true.into()),
+        ];
+        ground.iter().chain(more).cloned().collect::<Vec<Edit>>()
+    };
+    let with_air = || {
+        made(&[
+            plant("weather.air_mean_c", vec![21; 12].into()),
+            plant("weather.air_low_c", vec![14; 12].into()),
+            plant("weather.air_high_c", vec![29; 12].into()),
+        ])
+    };
+    let of_made =
+        |path: &'static str, ground: Vec<Edit>, value: Value| special("plant", path, ground, vec![plant(path, value)]);
     let by_share = || random("share_pct = 9");
     let weights = |n: usize| (0..n).map(|i| if i < n / 2 { 1 } else { 3 }).collect::<Vec<i64>>();
     vec![
+        of_made("weather.daily_ghi_kwh_m2", made(&[]), vec![5.6; 12].into()),
+        of_made("weather.seed", made(&[]), 2.into()),
+        of_made("weather.wind_m_s", made(&[]), 2.5.into()),
+        of_made("weather.air_mean_c", with_air(), 22.into()),
+        of_made("weather.air_low_c", with_air(), 13.into()),
+        of_made("weather.air_high_c", with_air(), 30.into()),
         on_line("grid.line.resistance_ohm_per_km", 0.9.into()),
         on_line("grid.line.length_m", 950.into()),
         on_line("grid.line.nominal_v", 415.into()),

@@ -61,6 +61,19 @@ fn placed(copy: &Copy, case: &Case) -> Value {
     Value::Array(items)
 }
 
+/// Keys of a year made from twelve means; the example has a weather file.
+fn of_synthetic_year(path: &str) -> bool {
+    let keys = [
+        "daily_ghi_kwh_m2",
+        "seed",
+        "air_mean_c",
+        "air_low_c",
+        "air_high_c",
+        "wind_m_s",
+    ];
+    path.strip_prefix("weather.").is_some_and(|key| keys.contains(&key))
+}
+
 fn check(base: &Copy, case: &Case) -> Option<String> {
     let field = case.key.field()?;
     let edit: Edit = (case.kind, case.path.clone(), Some(placed(base, case)));
@@ -68,6 +81,11 @@ fn check(base: &Copy, case: &Case) -> Option<String> {
     let ground: Vec<Edit> = if case.path == "grid_input.takes_over_below_pct" {
         let of = |key: &str, value: Option<Value>| ("plant", format!("grid_input.{key}"), value);
         vec![of("kind", Some("switch".into())), of("line_voltage_v", None)]
+    } else if of_synthetic_year(&case.path) {
+        vec![
+            ("plant", "weather.file".to_owned(), None),
+            ("plant", "weather.synthetic".to_owned(), Some(true.into())),
+        ]
     } else {
         Vec::new()
     };

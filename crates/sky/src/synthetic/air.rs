@@ -1,0 +1,176 @@
+//! Air temperature of a year made from months.
+
+use std::f64::consts::PI;
+
+use daylift_units::{Fault, root};
+
+use super::{HOURS, MONTHS, PURPOSE_AIR, Suns};
+use crate::draws::{Draws, Remembering};
+
+/// Air temperature of the months \[°C\].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MonthlyAir {
+    /// Mean.
+    pub mean_c: [f64; MONTHS],
+    /// Mean of the days' least.
+    pub low_c: [f64; MONTHS],
+    /// Mean of the days' greatest.
+    pub high_c: [f64; MONTHS],
+}
+
+/// Mean at sea level on the equator \[°C\], and its fall with the square of the latitude \[°C/°²\] (zonal means of the
+/// climatologies: 27 °C at the equator, 20 °C at 30°, −1 °C at 60°; from memory).
+const EQUATOR_C: f64 = 27.0;
+const FALL_C_PER_DEG2: f64 = 0.0077;
+/// Half of the difference between the warmest month and the coldest, inland, by latitude \[°C/°\] (from memory).
+const SEASON_C_PER_DEG: f64 = 0.26;
+/// Fall of air temperature with height in the standard atmosphere (ISO 2533) \[°C/m\].
+pub const LAPSE_C_M: f64 = 0.0065;
+/// Clearness over the square root of the day's range of temperature, inland (Hargreaves by Allen et al. 1998, eq. 50).
+const HARGREAVES: f64 = 0.16;
+/// Least and greatest range of a day that are estimated \[°C\].
+const RANGES_C: (f64, f64) = (5.0, 18.0);
+/// Spread of the days' means about their month's \[°C\] and its memory from day to day (from memory; middle latitudes have
+/// more, the tropics less).
+const DAYS_C: f64 = 1.5;
+const DAYS_MEMORY: f64 = 0.7;
+/// Hours of the sun at which a day is coldest and warmest (usual practice).
+const COLDEST_H: f64 = 5.5;
+const WARMEST_H: f64 = 14.5;
+/// Shares of a day's range at which the mean may lie.
+const MEAN_SHARES: (f64, f64) = (0.2, 0.8);
+
+impl MonthlyAir {
+    /// Means that can belong together.
+    ///
+    /// # Errors
+    /// A fault when in some month the mean does not lie between the least and the greatest, a fifth of the way from each
+    /// at least.
+    pub fn new(mean_c: [f64; MONTHS], low_c: [f64; MONTHS], high_c: [f64; MONTHS]) -> Result<Self, Vec<Fault>> {
+        let (least, most) = MEAN_SHARES;
+        let wrong: Vec<usize> = (0..MONTHS)
+            .filter(|&m| {
+                let range = high_c[m] - low_c[m];
+                !(range > 0.0 && (low_c[m] + least * range..=low_c[m] + most * range).contains(&mean_c[m]))
+            })
+            .collect();
+        if let Some(&first) = wrong.first() {
+            return Err(vec![Fault::new(
+                "air_mean_c",
+                "mean air temperature by month",
+                format!(
+                    "{} °C with days from {} to {} °C {}",
+                    mean_c[first],
+                    low_c[first],
+                    high_c[first],
+                    daylift_units::month::in_words(&wrong)
+                ),
+                "a mean between the days' least and greatest, a fifth of the way from each at least",
+                "check `air_low_c` and `air_high_c`: means of the days' extremes, January first",
+            )]);
+        }
+        Ok(Self { mean_c, low_c, high_c })
+    }
+
+    /// Days of a known mean, their range estimated from the clearness.
+    #[must_use]
+    pub fn about(mean_c: [f64; MONTHS], clearness: &[f64; MONTHS]) -> Self {
+        let half = |m: usize| 0.5 * (clearness[m] / HARGREAVES).powi(2).clamp(RANGES_C.0, RANGES_C.1);
+        Self {
+            mean_c,
+            low_c: std::array::from_fn(|m| mean_c[m] - half(m)),
+            high_c: std::array::from_fn(|m| mean_c[m] + half(m)),
+        }
+    }
+}
+
+/// An estimate where nothing is known, by latitude, altitude, month and clearness; it can be some 5 °C off by the sea, on
+/// a plateau or in a monsoon.
+///
+/// Mean 27 − 0.0077·φ² − 0.0065·altitude, ± 0.26·|φ| with the season, warmest in July north of the equator and in January
+/// south of it; the days' range is (K/0.16)² °C (Allen et al. 1998, eq. 50, solved for the range), 5 to 18 °C.
+#[must_use]
+pub fn estimate(latitude_deg: f64, altitude_m: f64, clearness: &[f64; MONTHS]) -> MonthlyAir {
+    let of_year = EQUATOR_C - FALL_C_PER_DEG2 * latitude_deg * latitude_deg - LAPSE_C_M * altitude_m;
+    let season = SEASON_C_PER_DEG * latitude_deg;
+    let mean_c = std::array::from_fn(|m| {
+        let after_july = f64::from(u8::try_from(m).unwrap_or(0)) - 6.0;
+        of_year + season * (PI / 6.0 * after_july).cos()
+    });
+    MonthlyAir::about(mean_c, clearness)
+}
+
+/// Air temperature of every hour; each month has its mean exactly, and its days' least and greatest on the mean \[°C\].
+pub(crate) fn hours(air: &MonthlyAir, suns: &Suns, clearness: &[f64], seed: u32) -> Vec<f64> {
+    let mut draws = Draws::new(seed, PURPOSE_AIR);
+    let mut noise = Remembering::new(DAYS_MEMORY, &mut draws);
+    let anomaly_c: Vec<f64> = (0..suns.days()).map(|_| DAYS_C * noise.next(&mut draws)).collect();
+    // Clear days swing more.
+    let monthly = suns.by_month(|d| clearness[d]);
+    let swing: Vec<f64> = (0..suns.days())
+        .map(|d| (clearness[d] / f64::max(monthly[suns.month_of_day[d]], 0.05)).clamp(0.3, 1.5))
+        .collect();
+    let (mean_anomaly_c, mean_swing) = (suns.by_month(|d| anomaly_c[d]), suns.by_month(|d| swing[d]));
+    let shapes: Vec<[f64; HOURS]> = (0..MONTHS).map(|m| shape(air, m, suns.ahead_h)).collect();
+    let mut out = Vec::with_capacity(suns.days() * HOURS);
+    for (day, &m) in suns.month_of_day.iter().enumerate() {
+        let of_day_c = air.mean_c[m] + anomaly_c[day] - mean_anomaly_c[m];
+        let range_c = (air.high_c[m] - air.low_c[m]) * swing[day] / mean_swing[m];
+        out.extend(shapes[m].iter().map(|share| of_day_c + range_c * share));
+    }
+    out
+}
+
+/// A month's day from coldest to warmest and back, as shares of its range about its mean.
+///
+/// A half wave from 05:30 to 14:30 by the sun and another back, raised to the power that puts the mean where the month
+/// has it.
+fn shape(air: &MonthlyAir, month: usize, ahead_h: f64) -> [f64; HOURS] {
+    let wave: [f64; HOURS] = std::array::from_fn(|h| {
+        let sun_h = (f64::from(u8::try_from(h).unwrap_or(0)) + 0.5 + ahead_h).rem_euclid(24.0);
+        let rising = (sun_h - COLDEST_H).rem_euclid(24.0) / (WARMEST_H - COLDEST_H);
+        let falling = (sun_h - WARMEST_H).rem_euclid(24.0) / (24.0 - WARMEST_H + COLDEST_H);
+        0.5 - 0.5
+            * if rising < 1.0 {
+                (PI * rising).cos()
+            } else {
+                -(PI * falling).cos()
+            }
+    });
+    let (least, most) = wave.iter().fold((1.0, 0.0), |(a, b), &w| (f64::min(a, w), f64::max(b, w)));
+    let of_range = wave.map(|w| (w - least) / (most - least));
+    let mean_at = |power: f64| of_range.iter().map(|w| w.powf(power)).sum::<f64>() / 24.0;
+    let wanted = (air.mean_c[month] - air.low_c[month]) / (air.high_c[month] - air.low_c[month]);
+    let power = root::bracketed_within(1e-9, 0.05, 20.0, |power| mean_at(power) - wanted).unwrap_or(1.0);
+    let mean = mean_at(power);
+    of_range.map(|w| w.powf(power) - mean)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_estimate_by_hand() {
+        // 30° S at 1000 m: 27 − 6.93 − 6.5 = 13.57; January 13.57 + 7.8, July 13.57 − 7.8; K 0.6: range 14.0625.
+        let air = estimate(-30.0, 1000.0, &[0.6; MONTHS]);
+        assert!((air.mean_c[0] - 21.37).abs() < 1e-9 && (air.mean_c[6] - 5.77).abs() < 1e-9);
+        assert!((air.high_c[3] - air.low_c[3] - 14.0625).abs() < 1e-9);
+        // K 0.2 would give 1.6, K 0.8 25 °C.
+        let dull = MonthlyAir::about([10.0; MONTHS], &[0.2; MONTHS]);
+        let clear = MonthlyAir::about([10.0; MONTHS], &[0.8; MONTHS]);
+        assert!((dull.high_c[0] - 12.5).abs() < 1e-9 && (clear.low_c[0] - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn means_outside_their_days_are_refused() {
+        let faults = MonthlyAir::new([10.0; MONTHS], [12.0; MONTHS], [25.0; MONTHS]).unwrap_err();
+        assert!(
+            faults[0].to_string().contains("10 °C with days from 12 to 25 °C"),
+            "{}",
+            faults[0]
+        );
+        assert!(MonthlyAir::new([18.0; MONTHS], [12.0; MONTHS], [25.0; MONTHS]).is_ok());
+        assert!(MonthlyAir::new([18.0; MONTHS], [25.0; MONTHS], [12.0; MONTHS]).is_err());
+    }
+}

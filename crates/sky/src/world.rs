@@ -1,0 +1,169 @@
+//! Sun by land cell of 3°, for places of which nothing else is known.
+//!
+//! Monthly mean and day-to-day spread of global horizontal irradiance, from NASA's MERRA-2 reanalysis of 2011–2015 (Gelaro
+//! et al. 2017) by way of the open data package gsee-climate-data 1.0.0 (Pfenninger & Staffell 2016);
+//! `data/sun/make_world_grid.py` makes the table.
+
+use crate::synthetic::MonthlySun;
+
+/// The table; its comments say what it is.
+const TABLE: &str = include_str!("../../../data/sun/world_grid.csv");
+
+/// Size of a cell \[°\].
+const CELL_DEG: f64 = 3.0;
+/// Land cell farther from a place than this \[km\]: of no use for it.
+const FARTHEST_KM: f64 = 1000.0;
+
+/// How much more sunlight a year the table has than three stations had, in percent: Sand Point (Alaska), Greensboro
+/// (North Carolina) and Miami (Florida), typical years of measurement (two TMY3 files and a TMY2 file).
+pub const READS_HIGH_PCT: [(&str, f64); 3] = [("Alaska", 10.6), ("North Carolina", 10.9), ("Florida", 1.1)];
+
+/// The table's sun at a place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GridSun {
+    /// Mean and spread by month.
+    pub sun: MonthlySun,
+    /// Distance to the nearest land cell's middle where no cell around the place is land \[km\].
+    pub from_km: Option<f64>,
+}
+
+/// The sun at a place: between the middles of the land cells around it, each weighted by its nearness (bilinear); the
+/// nearest land cell where none of the four is land; `None` more than 1000 km from land.
+///
+/// ```
+/// let there = daylift_sky::world::sun_at(-15.6, 28.1).unwrap();
+/// assert!(there.sun.mean_w_m2[9] > there.sun.mean_w_m2[0] && there.from_km.is_none());
+/// assert!(daylift_sky::world::sun_at(-45.0, -130.0).is_none());
+/// ```
+#[must_use]
+pub fn sun_at(latitude_deg: f64, longitude_deg: f64) -> Option<GridSun> {
+    let mut sun = MonthlySun::default();
+    let mut weights = 0.0;
+    for cell in cells() {
+        let weight = cell.weight_at(latitude_deg, longitude_deg);
+        if weight > 0.0 {
+            sun.add(&cell.sun(), weight);
+            weights += weight;
+        }
+    }
+    if weights > 0.0 {
+        sun.scale(1.0 / weights);
+        return Some(GridSun { sun, from_km: None });
+    }
+    let km = |cell: &Cell| great_circle_km((latitude_deg, longitude_deg), (cell.latitude_deg, cell.longitude_deg));
+    let nearest = cells().min_by(|a, b| km(a).total_cmp(&km(b)))?;
+    let from_km = km(&nearest);
+    (from_km <= FARTHEST_KM).then(|| GridSun {
+        sun: nearest.sun(),
+        from_km: Some(from_km),
+    })
+}
+
+/// A row of the table; its numbers are read when they are wanted.
+struct Cell {
+    latitude_deg: f64,
+    longitude_deg: f64,
+    numbers: &'static str,
+}
+
+impl Cell {
+    /// Nearness of the cell's middle to a place: 1 there, nil a cell's size away.
+    fn weight_at(&self, latitude_deg: f64, longitude_deg: f64) -> f64 {
+        let north = (self.latitude_deg - latitude_deg).abs() / CELL_DEG;
+        let east = ((self.longitude_deg - longitude_deg + 540.0).rem_euclid(360.0) - 180.0).abs() / CELL_DEG;
+        (1.0 - north).max(0.0) * (1.0 - east).max(0.0)
+    }
+
+    /// A number that cannot be read is nil; a test holds that there is none.
+    fn sun(&self) -> MonthlySun {
+        let mut sun = MonthlySun::default();
+        let values = sun.mean_w_m2.iter_mut().chain(&mut sun.spread_w_m2);
+        for (value, text) in values.zip(self.numbers.split(',')) {
+            *value = text.parse().unwrap_or(0.0);
+        }
+        sun
+    }
+}
+
+fn cells() -> impl Iterator<Item = Cell> {
+    TABLE.lines().filter_map(|line| {
+        let mut parts = line.splitn(3, ',');
+        let mut number = || parts.next()?.parse().ok();
+        let (latitude_deg, longitude_deg) = (number()?, number()?);
+        Some(Cell {
+            latitude_deg,
+            longitude_deg,
+            numbers: parts.next()?,
+        })
+    })
+}
+
+/// Great-circle distance of two places (latitude, longitude) \[km\] on a sphere of 6371 km (haversine).
+#[must_use]
+pub fn great_circle_km(a: (f64, f64), b: (f64, f64)) -> f64 {
+    let (p1, p2) = (a.0.to_radians(), b.0.to_radians());
+    let half = |angle: f64| (angle / 2.0).sin().powi(2);
+    let h = half(p2 - p1) + p1.cos() * p2.cos() * half((b.1 - a.1).to_radians());
+    2.0 * 6371.0 * h.clamp(0.0, 1.0).sqrt().asin()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_degree_of_latitude_is_about_111_km() {
+        assert!((great_circle_km((10.0, 20.0), (11.0, 20.0)) - 111.2).abs() < 0.1);
+    }
+
+    #[test]
+    fn every_cell_is_read() {
+        assert_eq!(
+            cells().count(),
+            TABLE.lines().filter(|l| !l.starts_with(['#', 'l'])).count()
+        );
+        for cell in cells() {
+            assert_eq!(cell.numbers.split(',').count(), 24);
+            let sun = cell.sun();
+            assert!(
+                sun.mean_w_m2.iter().all(|&w| (0.0..420.0).contains(&w)) && sun.mean_w_m2.iter().any(|&w| w > 90.0)
+            );
+        }
+    }
+
+    #[test]
+    fn at_a_cells_middle_the_cell_itself_and_half_way_the_mean_of_two() {
+        // Rows of the table at 15° S, 27° E and 15° S, 30° E.
+        let cell = |longitude_deg: f64| {
+            let is_it = |c: &Cell| (c.latitude_deg + 15.0).abs() < 0.1 && (c.longitude_deg - longitude_deg).abs() < 0.1;
+            cells().find(is_it).unwrap().sun()
+        };
+        let (west, east) = (cell(27.0), cell(30.0));
+        let there = sun_at(-15.0, 27.0).unwrap();
+        let between = sun_at(-15.0, 28.5).unwrap();
+        for month in 0..12 {
+            assert!((there.sun.mean_w_m2[month] - west.mean_w_m2[month]).abs() < 1e-9);
+            let mean = 0.5 * (west.mean_w_m2[month] + east.mean_w_m2[month]);
+            assert!((between.sun.mean_w_m2[month] - mean).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn across_the_date_line_both_sides_count() {
+        // Eastern Siberia, 67° N 179° E: cells at 177° E and at 180° W.
+        let there = sun_at(67.0, 179.0).unwrap();
+        let past = sun_at(67.0, -179.0).unwrap();
+        assert!(there.from_km.is_none() && past.from_km.is_none());
+        assert!((there.sun.mean_w_m2[5] - past.sun.mean_w_m2[5]).abs() < 40.0);
+    }
+
+    #[test]
+    fn an_island_takes_the_nearest_land_and_says_how_far_it_is() {
+        // The Seychelles; the northern tip of Madagascar is some 1000 km away.
+        let there = sun_at(-4.6, 55.5).unwrap();
+        assert!(
+            there.from_km.is_some_and(|km| (900.0..1000.0).contains(&km)),
+            "{there:?}"
+        );
+    }
+}
