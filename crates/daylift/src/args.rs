@@ -6,7 +6,8 @@ use clap::builder::PossibleValuesParser;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use daylift_plant::{Arrangement, Wiring};
 use daylift_study::workings::NAMES;
-use daylift_units::Step;
+use daylift_units::fields::site;
+use daylift_units::{Axis, Field, Step};
 
 use crate::examples;
 
@@ -27,7 +28,7 @@ pub(crate) struct Args {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Start a plant in a new folder from a worked example.
+    /// Start a plant in a new folder from a worked example, at the farm's own coordinates when they are given.
     New(NewArgs),
     /// Read a plant and all its files; print every fault at once, or what was understood.
     Check(CheckArgs),
@@ -49,6 +50,18 @@ pub(crate) struct NewArgs {
     pub(crate) folder: PathBuf,
     #[arg(long, value_name = "EXAMPLE", default_value = examples::USUAL, value_parser = example, help = from_help())]
     pub(crate) from: String,
+    /// Latitude of the farm in degrees, north positive: the plant stands there, with a year of sun made from the place.
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, requires = "longitude", value_parser = latitude)]
+    pub(crate) latitude: Option<f64>,
+    /// Longitude of the farm in degrees, east positive.
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, requires = "latitude", value_parser = longitude)]
+    pub(crate) longitude: Option<f64>,
+    /// Altitude of the farm in metres, where it is known.
+    #[arg(long, value_name = "METRES", allow_negative_numbers = true, requires = "latitude", value_parser = altitude)]
+    pub(crate) altitude: Option<f64>,
+    /// Time zone of the farm, such as Africa/Lusaka; by the longitude unless it is given.
+    #[arg(long, value_name = "ZONE", requires = "latitude", value_parser = time_zone)]
+    pub(crate) time_zone: Option<String>,
 }
 
 #[derive(Debug, ClapArgs)]
@@ -201,6 +214,31 @@ fn arrangement(text: &str) -> Result<Arrangement, String> {
 
 fn working_names() -> impl Iterator<Item = &'static str> {
     NAMES.into_iter().chain([ALL_WORKINGS])
+}
+
+fn latitude(text: &str) -> Result<f64, String> {
+    of_field(&site::LATITUDE, text)
+}
+
+fn longitude(text: &str) -> Result<f64, String> {
+    of_field(&site::LONGITUDE, text)
+}
+
+fn altitude(text: &str) -> Result<f64, String> {
+    of_field(&site::ALTITUDE, text)
+}
+
+/// A number that a field of the plant file allows, in the file's unit.
+fn of_field(field: &Field, text: &str) -> Result<f64, String> {
+    let value: f64 = text.parse().map_err(|_| format!("not a number; allowed: {}", field.allowed()))?;
+    field.check(value).map_err(|fault| fault.to_string())?;
+    Ok(value)
+}
+
+fn time_zone(text: &str) -> Result<String, String> {
+    let axis = Axis::new(2025, 365, 0, text, Step::Hour);
+    axis.map_err(|faults| faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))?;
+    Ok(text.to_owned())
 }
 
 fn from_help() -> String {

@@ -7,6 +7,10 @@ use rust_embed::Embed;
 /// The example that a plant starts from unless another is named.
 pub(crate) const USUAL: &str = "mulenga-ridge";
 
+/// Name of a plant file, and of the weather file of an example that has one.
+pub(crate) const PLANT: &str = "plant.toml";
+pub(crate) const WEATHER: &str = "weather.csv";
+
 #[derive(Embed)]
 #[folder = "../../examples/"]
 #[include = "*/*.toml"]
@@ -29,7 +33,7 @@ pub(crate) fn files(example: &str) -> Vec<(String, Vec<u8>)> {
         .filter_map(|path| {
             let name = inside(&path)?;
             let content = Examples::get(&path)?.data.into_owned();
-            let content = if name == "plant.toml" {
+            let content = if name == PLANT {
                 assumed(&String::from_utf8_lossy(&content), example).into_bytes()
             } else {
                 content

@@ -169,3 +169,102 @@ fn an_entry_that_covers_no_value_of_the_files_is_told() {
     }
     assert!(!said.contains("\"well\" in the list"), "{said}");
 }
+
+fn at(folder: &Path, more: &[&str]) -> std::process::Output {
+    let mut words = vec!["new", folder.to_str().unwrap()];
+    words.extend(more);
+    daylift(&words)
+}
+
+#[test]
+fn coordinates_alone_make_a_plant_that_runs_at_once() {
+    let dir = TempDir::new().unwrap();
+    for (name, from, latitude, longitude) in [
+        ("ridge", "mulenga-ridge", "31.5", "74.3"),
+        ("weirs", "three-weirs", "-33", "-70.6"),
+        ("post", "tamarind-post", "14.7", "-17.4"),
+    ] {
+        let folder = dir.path().join(name);
+        let made = at(
+            &folder,
+            &["--from", from, "--latitude", latitude, "--longitude", longitude],
+        );
+        assert_eq!(made.status.code(), Some(0), "{}", stderr(&made));
+        assert!(stdout(&made).contains("preliminary"), "{}", stdout(&made));
+        assert!(!names(&folder).contains(&"weather.csv".to_owned()));
+        let text = fs::read_to_string(folder.join("plant.toml")).unwrap();
+        assert!(text.contains(&format!("name = \"{name}\"")) && text.contains(&format!("latitude_deg = {latitude} ")));
+        assert!(!text.contains("\nrecord_low_c"), "another place's record");
+        let compared = daylift(&["compare", folder.to_str().unwrap(), "--step", "1h", "--json"]);
+        assert_eq!(compared.status.code(), Some(0), "{}", stderr(&compared));
+        let answer: Value = serde_json::from_str(&stdout(&compared)).unwrap();
+        let source = answer["weather"]["source"].as_str().unwrap();
+        assert!(
+            source.contains("world grid") && source.contains("preliminary"),
+            "{source}"
+        );
+        assert!(
+            stderr(&compared).contains("reads high by 11% in Alaska"),
+            "{}",
+            stderr(&compared)
+        );
+        assert!(answer["weather"]["ghi_kwh_m2"].as_f64().unwrap() > 1500.0);
+    }
+}
+
+#[test]
+fn the_array_faces_the_equator_wherever_the_farm_is() {
+    let dir = TempDir::new().unwrap();
+    for (name, latitude, azimuth) in [
+        ("south", "-33", "azimuth_deg = 0 "),
+        ("north", "33", "azimuth_deg = 180 "),
+    ] {
+        let folder = dir.path().join(name);
+        let more = [
+            "--latitude",
+            latitude,
+            "--longitude",
+            "20",
+            "--altitude",
+            "900",
+            "--time-zone",
+            "Africa/Johannesburg",
+        ];
+        assert_eq!(at(&folder, &more).status.code(), Some(0));
+        let text = fs::read_to_string(folder.join("plant.toml")).unwrap();
+        assert!(text.contains(azimuth) && text.contains("tilt_deg = 33 "), "{text}");
+        assert!(
+            text.contains("altitude_m = 900 ") && text.contains("time_zone = \"Africa/Johannesburg\""),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn a_place_that_cannot_be_is_refused_before_anything_is_written() {
+    let dir = TempDir::new().unwrap();
+    for (more, told) in [
+        (&["--latitude", "10"][..], "--longitude"),
+        (&["--longitude", "10"], "--latitude"),
+        (&["--latitude", "91", "--longitude", "0"], "-66 to 66°"),
+        (&["--latitude", "15,6", "--longitude", "0"], "not a number"),
+        (&["--latitude", "NaN", "--longitude", "0"], "-66 to 66°"),
+        (&["--latitude", "10", "--longitude", "200"], "-180 to 180°"),
+        (
+            &["--latitude", "10", "--longitude", "20", "--altitude", "9000"],
+            "-430 to",
+        ),
+        (&["--altitude", "10"], "--latitude"),
+        (
+            &["--latitude", "10", "--longitude", "20", "--time-zone", "Lusaka"],
+            "Africa/Lusaka",
+        ),
+        (&["--time-zone", "Africa/Lusaka"], "--latitude"),
+    ] {
+        let folder = dir.path().join("farm");
+        let output = at(&folder, more);
+        assert_eq!(output.status.code(), Some(2), "{more:?}");
+        assert!(stderr(&output).contains(told), "{more:?}: {}", stderr(&output));
+        assert!(!folder.exists());
+    }
+}

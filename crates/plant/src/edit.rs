@@ -1,11 +1,13 @@
 //! A value in a file's text replaced by another, everything else as it stands: comments, order, blank lines.
 
+mod place;
 mod strings;
 
 use std::fmt;
 
 use toml_edit::{Array, Document, DocumentMut, Item, Table, TableLike, Value};
 
+pub use place::{NewPlace, set_place};
 pub use strings::{WrittenGroup, set_strings};
 
 /// A value to be written, in the unit of the file.

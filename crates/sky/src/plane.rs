@@ -1,10 +1,12 @@
 //! The plane of array: what falls on it and what gets through the glass.
 
 use daylift_units::Fault;
+use daylift_units::constants::HOUR_S;
 use daylift_units::fields::array;
 
 use crate::checked;
 use crate::reflection::{effective_ground_deg, effective_sky_deg, modifier};
+use crate::sharing::block_means;
 use crate::sun::SunPosition;
 use crate::year::SkyYear;
 
@@ -198,6 +200,18 @@ impl PlaneYear {
             plane_w_m2,
             absorbed_w_m2,
         }
+    }
+
+    /// Plane irradiance as means of hours, from steps of a length that an hour is a multiple of \[W/m²\].
+    #[must_use]
+    pub fn hourly_w_m2(&self, step_s: f64) -> Vec<f64> {
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "steps of an hour are few"
+        )]
+        let per_hour = (HOUR_S / step_s.max(1.0)).round() as usize;
+        block_means(&self.plane_w_m2, per_hour)
     }
 }
 

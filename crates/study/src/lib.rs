@@ -18,6 +18,7 @@ pub mod row;
 pub mod run;
 pub mod series;
 pub mod stages;
+mod sunlight;
 pub mod workings;
 pub mod year;
 

@@ -41,6 +41,8 @@ pub struct PlaneLight {
     pub cell_c: Vec<f64>,
     /// Irradiation of the year, before reflection \[J/m²\].
     pub plane_j_m2: f64,
+    /// Mean irradiance of each hour, before reflection \[W/m²\].
+    pub by_hour_w_m2: Vec<f64>,
 }
 
 impl PlaneLight {
@@ -52,6 +54,7 @@ impl PlaneLight {
         Self {
             cell_c: cells.map(|((g, air), wind)| cell_model.cell_c(*g, *air, *wind)).collect(),
             plane_j_m2: light.plane_w_m2.iter().sum::<f64>() * sky.step_s,
+            by_hour_w_m2: light.hourly_w_m2(sky.step_s),
             absorbed_w_m2: light.absorbed_w_m2,
         }
     }

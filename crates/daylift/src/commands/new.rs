@@ -3,24 +3,73 @@
 use std::fs;
 use std::path::Path;
 
+use daylift_plant::edit::{NewPlace, NewValue, set_place, set_value};
+use daylift_units::field::number;
+
 use super::{put, unusable};
 use crate::args::NewArgs;
 use crate::examples;
 use crate::exit::Exit;
 
 pub(crate) fn new(args: &NewArgs) -> Exit {
-    match start(&args.folder, &args.from) {
-        Ok(count) => {
-            let (folder, from) = (as_typed(&args.folder), &args.from);
-            put(&format!(
-                "{folder}: a plant of {count} files from the worked example {from}.\n\
-                 Its values are those of the example and are marked as assumed: change them, and shorten the list\n\
-                 `assumed` in plant.toml as each is confirmed on the farm.\n\n\
-                 Next:\n  daylift check {folder}\n  daylift compare {folder}\n"
-            ))
-        }
+    let place = place(args);
+    let files = match &place {
+        Some(place) => at(&args.from, place, &name_of(&args.folder)),
+        None => Ok(examples::files(&args.from)),
+    };
+    match files.and_then(|files| write(&args.folder, &files)) {
+        Ok(count) => put(&told(args, count, place.as_ref())),
         Err(why) => unusable(&why),
     }
+}
+
+fn told(args: &NewArgs, count: usize, place: Option<&NewPlace>) -> String {
+    let (folder, from) = (as_typed(&args.folder), &args.from);
+    let where_it_stands = place.map_or_else(String::new, |place| {
+        format!(
+            "It stands at {}°, {}°; its sun is made from a world grid of monthly means and is preliminary.\n",
+            number(place.latitude_deg),
+            number(place.longitude_deg)
+        )
+    });
+    format!(
+        "{folder}: a plant of {count} files from the worked example {from}.\n{where_it_stands}\
+         Its values are those of the example and are marked as assumed: change them, and shorten the list\n\
+         `assumed` in plant.toml as each is confirmed on the farm.\n\n\
+         Next:\n  daylift check {folder}\n  daylift compare {folder}\n"
+    )
+}
+
+fn place(args: &NewArgs) -> Option<NewPlace> {
+    Some(NewPlace {
+        latitude_deg: args.latitude?,
+        longitude_deg: args.longitude?,
+        altitude_m: args.altitude,
+        time_zone: args.time_zone.clone(),
+    })
+}
+
+/// The folder's own name, for the plant.
+fn name_of(folder: &Path) -> String {
+    folder
+        .file_name()
+        .map_or_else(|| "New plant".to_owned(), |name| name.to_string_lossy().into_owned())
+}
+
+/// An example's files at another place: without its weather file.
+fn at(from: &str, place: &NewPlace, name: &str) -> Result<Vec<(String, Vec<u8>)>, String> {
+    let cannot =
+        || format!("the worked example {from} cannot be moved; start without coordinates and set them in plant.toml");
+    let mut files = examples::files(from);
+    files.retain(|(file, _)| file != examples::WEATHER);
+    for (file, content) in &mut files {
+        if file == examples::PLANT {
+            let text = set_place(&String::from_utf8_lossy(content), place).ok_or_else(cannot)?;
+            let named = set_value(&text, "name", &NewValue::Text(name.to_owned())).map_err(|e| e.to_string())?;
+            *content = named.into_bytes();
+        }
+    }
+    Ok(files)
 }
 
 /// A path as one word of a command.
@@ -33,9 +82,13 @@ fn as_typed(path: &Path) -> String {
     }
 }
 
-/// Writes an example's files beside the place where they shall be and moves them there together. Gives how many there
-/// are.
+/// Writes an example's files into a new folder. Gives how many there are.
 pub(super) fn start(folder: &Path, from: &str) -> Result<usize, String> {
+    write(folder, &examples::files(from))
+}
+
+/// Writes files beside the place where they shall be and moves them there together. Gives how many there are.
+fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<usize, String> {
     refuse_what_is_there(folder)?;
     let cannot = |e: std::io::Error| format!("cannot make {}: {e}; name another folder", folder.display());
     let parent = match folder.parent() {
@@ -46,8 +99,7 @@ pub(super) fn start(folder: &Path, from: &str) -> Result<usize, String> {
     let beside = tempfile::Builder::new().prefix(".daylift-new-").tempdir_in(parent).map_err(cannot)?;
     let ready = beside.path().join("plant");
     fs::create_dir(&ready).map_err(cannot)?;
-    let files = examples::files(from);
-    for (name, text) in &files {
+    for (name, text) in files {
         fs::write(ready.join(name), text).map_err(cannot)?;
     }
     if folder.exists() {

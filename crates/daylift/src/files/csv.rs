@@ -75,6 +75,19 @@ fn row_cells(row: &Row) -> Vec<(String, String)> {
     cells
 }
 
+/// Mean irradiance on the plane: a line for each month, a column for each hour from 00:00 on.
+pub(super) fn sun_by_hour(out: impl Write, months: &[Vec<f64>]) -> Result<()> {
+    let mut out = Writer::from_writer(out);
+    let hours = months.first().map_or(0, Vec::len);
+    let names = (0..hours).map(|hour| format!("plane_w_m2_{hour:02}"));
+    out.write_record(std::iter::once("month".to_owned()).chain(names))?;
+    for (month, values) in (1..).zip(months) {
+        let month: u32 = month;
+        out.write_record(std::iter::once(month.to_string()).chain(values.iter().map(f64::to_string)))?;
+    }
+    Ok(out.flush()?)
+}
+
 /// A line for each month.
 pub(super) fn months(out: impl Write, months: &[Month]) -> Result<()> {
     let mut out = Writer::from_writer(out);

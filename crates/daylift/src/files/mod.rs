@@ -18,7 +18,7 @@ use tempfile::NamedTempFile;
 
 use self::series::SeriesOf;
 
-/// Writes `run-ID.csv`, `months-ID.csv`, `series-ID.csv` and `series-ID.parquet`; gives the names of the result files of
+/// Writes `run-ID.csv`, `months-ID.csv`, `sun-ID.csv`, `series-ID.csv` and `series-ID.parquet`; gives the names of the result files of
 /// other runs that the folder holds.
 pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) -> Result<Vec<String>, String> {
     let id = &run.row.id;
@@ -27,6 +27,11 @@ pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) 
         csv::rows(out, std::iter::once(&run.row))
     })?;
     files.add(&format!("months-{id}.csv"), |out| csv::months(out, &run.months))?;
+    if !run.plane_by_month_and_hour_w_m2.is_empty() {
+        files.add(&format!("sun-{id}.csv"), |out| {
+            csv::sun_by_hour(out, &run.plane_by_month_and_hour_w_m2)
+        })?;
+    }
     files.add_series(&SeriesOf {
         plant: &run.plant,
         arrangement: id,
@@ -142,7 +147,9 @@ pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String>
 /// Files of a folder that are named as results are and were not written now, in order.
 fn others(folder: &Path, written: &[PathBuf]) -> Vec<String> {
     let is_result = |name: &str| {
-        let kind = ["run-", "months-", "series-", "build-"].iter().any(|start| name.starts_with(start));
+        let kind = ["run-", "months-", "sun-", "series-", "build-"]
+            .iter()
+            .any(|start| name.starts_with(start));
         name == "compare.csv" || kind && (name.ends_with(".csv") || name.ends_with(".parquet"))
     };
     let mut out: Vec<String> = fs::read_dir(folder)

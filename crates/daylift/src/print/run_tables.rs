@@ -20,6 +20,7 @@ pub(crate) fn text(run: &Run, width: usize) -> String {
     out += &answers(run);
     out += &bars(run, width);
     out += &months(run);
+    out += &sun_by_hour(run);
     let r = &row.worst_residual;
     out += &format!(
         "\nbooks close to {} (energy), {} (water), {} (hours) of the flow\n",
@@ -28,6 +29,26 @@ pub(crate) fn text(run: &Run, width: usize) -> String {
         rounding(r.hours)
     );
     out + &caution(width)
+}
+
+/// Mean irradiance on the plane: a line for each month, a column for each hour that ever has sun.
+fn sun_by_hour(run: &Run) -> String {
+    let sun = &run.plane_by_month_and_hour_w_m2;
+    let lit = |hour: &usize| sun.iter().any(|month| month.get(*hour).is_some_and(|w| *w >= 0.5));
+    let hours: Vec<usize> = (0..24).filter(lit).collect();
+    if hours.is_empty() {
+        return String::new();
+    }
+    let first = std::iter::once("Month".to_owned());
+    let mut table = table::new(&first.chain(hours.iter().map(|hour| format!("{hour:02}"))).collect::<Vec<_>>());
+    for (name, values) in month::SHORT.iter().zip(sun) {
+        let cells = hours.iter().map(|&hour| grouped(values.get(hour).copied().unwrap_or(0.0), 0));
+        table.add_row(std::iter::once((*name).to_owned()).chain(cells));
+    }
+    format!(
+        "\n  Sun on the array's plane by month and hour from … on, mean W/m²\n\n{}",
+        table::text(&table)
+    )
 }
 
 fn rounding(residual: f64) -> String {

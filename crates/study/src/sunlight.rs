@@ -1,0 +1,30 @@
+//! The sun on the array by month and hour.
+
+use crate::stages::Stages;
+
+const MONTHS: usize = 12;
+const HOURS: usize = 24;
+
+/// Mean irradiance on the array's planes by month (January first) and hour of the civil day (from 00:00), each plane
+/// weighted with the power of its strings \[W/m²\]; empty without an array.
+///
+/// An hour of the sun's axis counts where its middle falls, so that zones of half an hour stay half an hour off.
+pub(crate) fn by_month_and_hour(stages: &Stages<'_>) -> Vec<Vec<f64>> {
+    let (Some(dc), Some(array)) = (&stages.dc, &stages.plant.array) else {
+        return Vec::new();
+    };
+    let whole_w = array.stc_w().max(1.0);
+    let weights: Vec<f64> = array.groups.iter().map(|g| g.strings.stc_w() / whole_w).collect();
+    let (mut sums, mut counts) = ([[0.0; HOURS]; MONTHS], [[0.0; HOURS]; MONTHS]);
+    let per_hour = dc.clock.per_hour;
+    for hour in 0..dc.clock.hour.len() / per_hour {
+        let middle = hour * per_hour + per_hour / 2;
+        let (month, of_day) = (usize::from(dc.clock.month[middle]), usize::from(dc.clock.hour[middle]));
+        let groups = weights.iter().zip(&dc.plane_of);
+        let light_w_m2: f64 = groups.map(|(weight, &plane)| weight * dc.planes[plane].by_hour_w_m2[hour]).sum();
+        sums[month][of_day] += light_w_m2;
+        counts[month][of_day] += 1.0;
+    }
+    let mean = |month: usize, hour: usize| sums[month][hour] / f64::max(counts[month][hour], 1.0);
+    (0..MONTHS).map(|m| (0..HOURS).map(|h| mean(m, h)).collect()).collect()
+}
