@@ -125,6 +125,6 @@ fn files_of_an_earlier_run_are_told() {
     fs::write(folder.path().join("notes.txt"), "").unwrap();
     let other = plant.run("run", &["--arrangement", "grid-only", "--step", "1h", "--out", out]);
     let told = "the folder also holds months-dual-mode.csv, run-dual-mode.csv, series-dual-mode.csv, \
-                series-dual-mode.parquet of an earlier run";
+                series-dual-mode.parquet, sun-dual-mode.csv of an earlier run";
     assert!(stderr(&other).contains(told), "{}", stderr(&other));
 }

@@ -55,6 +55,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     Ok(Answer {
         rows: all.rows.iter().map(behind).collect(),
         strings: can_be_built(plant, &read.origins).map(|(can_be_built, findings)| Strings { can_be_built, findings }),
+        sun_is_preliminary: plant.weather_source.is_synthetic(),
         years: all.years,
         looked_at: if request.brief { None } else { more_of() },
         days: days_to_choose(&stages),

@@ -102,6 +102,8 @@ pub struct Answer {
     pub rows: Vec<Behind>,
     /// Whether the strings can be built; null without an array.
     pub strings: Option<Strings>,
+    /// Whether the year's sun is made from monthly means, so that every figure is preliminary.
+    pub sun_is_preliminary: bool,
     /// Years over which money is reckoned.
     pub years: u32,
     /// More of one arrangement; null in a brief answer.

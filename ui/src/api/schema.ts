@@ -428,6 +428,8 @@ export interface components {
             readonly rows: readonly components["schemas"]["Behind"][];
             /** @description Whether the strings can be built; null without an array. */
             readonly strings: components["schemas"]["Strings"] | null;
+            /** @description Whether the year's sun is made from monthly means, so that every figure is preliminary. */
+            readonly sun_is_preliminary: boolean;
             /**
              * Format: uint32
              * @description Years over which money is reckoned.

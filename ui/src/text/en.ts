@@ -84,6 +84,11 @@ export const en = {
       'Counted from the year day by day: a day is short when more than 1 % of its water is missing; the spell is the longest run of such days.',
   },
 
+  sun: {
+    preliminary: 'Sun preliminary.',
+    /** The server's words for where the year comes from. */
+    from: (source: string) => `A ${source.replace(/: preliminary$/, '')}.`,
+  },
   build: {
     title: 'Can the strings be built?',
     good: 'Strings can be built.',
