@@ -12,6 +12,7 @@ use crate::measure::duty::{SOLVES, Solved};
 use crate::measure::growth::Growth;
 use crate::measure::plant_years::PlantYears;
 use crate::measure::sun_to_dc::{SITES, Site};
+use crate::measure::synthetic::Synthetic;
 use crate::measure::year_loop::{PLANT, YearLoop};
 use crate::timing::least;
 
@@ -45,6 +46,7 @@ pub(crate) struct Round {
     sites: Vec<Site>,
     duty: Vec<Solved>,
     year: YearLoop,
+    synthetic: Synthetic,
     run: Taken,
     compare: Taken,
 }
@@ -111,6 +113,7 @@ impl Round {
             epanet: children.script("speed_epanet.py", &[SOLVES.to_string().into()])?.0,
             duty: children.own(Measure::Duty, Cores::One)?,
             year: children.own(Measure::YearLoop, Cores::One)?,
+            synthetic: children.own(Measure::Synthetic, Cores::One)?,
             run: children.daylift(Cores::One, STARTS, &run)?,
             compare: children.daylift(Cores::All, STARTS, &["compare", PLANT, "--json"])?,
         })
@@ -162,6 +165,16 @@ impl Figures {
     pub(crate) fn year_step_s(&self) -> f64 {
         #[expect(clippy::cast_precision_loss, reason = "steps of one year are exact in f64")]
         self.least(|round| round.year.seconds / round.year.steps as f64)
+    }
+
+    /// A year of hours made from twelve means, the sun's table ready \[s\].
+    pub(crate) fn synthetic_s(&self) -> f64 {
+        self.least(|round| round.synthetic.seconds)
+    }
+
+    /// That table \[s\].
+    pub(crate) fn sun_table_s(&self) -> f64 {
+        self.least(|round| round.synthetic.table_s)
     }
 
     /// `run` from start to exit \[s\].

@@ -5,6 +5,7 @@ pub(crate) mod duty;
 pub(crate) mod growth;
 pub(crate) mod plant_years;
 pub(crate) mod sun_to_dc;
+pub(crate) mod synthetic;
 pub(crate) mod year_loop;
 
 use clap::ValueEnum;
@@ -23,6 +24,8 @@ pub(crate) enum Measure {
     Growth,
     /// Plant-years with money, their shared stages warm.
     PlantYears,
+    /// A year of hours made from twelve means.
+    Synthetic,
     /// A value changed on the page, every arrangement reckoned anew.
     Changes,
 }
@@ -36,6 +39,7 @@ impl Measure {
             Self::Duty => "duty",
             Self::Growth => "growth",
             Self::PlantYears => "plant-years",
+            Self::Synthetic => "synthetic",
             Self::Changes => "changes",
         }
     }
@@ -48,6 +52,7 @@ impl Measure {
             Self::Duty => print(&duty::measure()?),
             Self::Growth => print(&growth::measure()?),
             Self::PlantYears => print(&plant_years::measure()?),
+            Self::Synthetic => print(&synthetic::measure()?),
             Self::Changes => print(&changes::measure()?),
         }
     }

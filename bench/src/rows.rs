@@ -132,6 +132,7 @@ pub(crate) fn rows(of: &Figures) -> Vec<Row> {
     rows.push(compare(of));
     rows.extend(growth(&of.growth).into_iter().flatten());
     rows.push(change(of));
+    rows.extend(synthetic(of));
     rows
 }
 
@@ -256,6 +257,26 @@ fn change(of: &Figures) -> Row {
             most: 100.0,
             unit: "ms",
         })
+}
+
+fn synthetic(of: &Figures) -> [Row; 2] {
+    let row = |letter, key, measure: &str, ours_s: f64| {
+        Row::new(letter, key, measure).figures(
+            format!("{} ms", shown(ours_s * 1e3)),
+            format!("pvlib {} s", shown(of.unit_s())),
+            of.unit_s() / ours_s,
+        )
+    };
+    let ours_s = of.synthetic_s();
+    let year = row("i", "synthetic-year", "a synthetic year of hours", ours_s).aim(Aim::AtMost {
+        ours: ours_s * 1e3,
+        most: 5.0,
+        unit: "ms",
+    });
+    [
+        year,
+        row("", "sun-table", "  the sun's table beside it", of.sun_table_s()),
+    ]
 }
 
 /// What a step costs in a year of few beside one of many, and a design alone beside one in a row.
