@@ -2,7 +2,7 @@
 
 use std::hint::black_box;
 
-use daylift_plant::Plant;
+use daylift_plant::{Facing, Plant};
 use daylift_sky::Plane;
 use daylift_study::Memory;
 use daylift_units::Step;
@@ -124,8 +124,12 @@ fn of_designs(plant: &Plant, count: u32) -> Result<OfDesigns, String> {
 fn tilted(plant: &Plant, tilt_deg: f64) -> Result<Plant, String> {
     let mut plant = plant.clone();
     for of in plant.array.iter_mut().flat_map(|array| &mut array.planes) {
-        of.plane = Plane::new(tilt_deg, of.azimuth_deg, 0.2).map_err(|faults| format!("{} faults", faults.len()))?;
-        of.tilt_deg = tilt_deg;
+        let Facing::Fixed { azimuth_deg, .. } = of.facing else {
+            return Err("the plant's modules turn".to_owned());
+        };
+        let plane = Plane::new(tilt_deg, azimuth_deg, 0.2).map_err(|faults| format!("{} faults", faults.len()))?;
+        of.surface = plane.into();
+        of.facing = Facing::Fixed { tilt_deg, azimuth_deg };
     }
     Ok(plant)
 }

@@ -1,6 +1,6 @@
 //! What the rules say of a plan, in words that a person can act on.
 
-use daylift_plant::{Group, Plant};
+use daylift_plant::{Facing, Group, Plant};
 
 use crate::judge::{Device, Judge, Judged};
 use crate::plan::PlannedGroup;
@@ -142,9 +142,16 @@ const TOGETHER_DEG: f64 = 45.0;
 
 /// The greatest angle between the planes of a drive's strings \[°\], where it is too large for one noon to light them alike.
 pub(crate) fn planes_apart(judge: &Judge<'_>, set: usize) -> Option<f64> {
+    // At noon a tracker lies as its axis does.
     let normal = |group: &Group| {
-        let plane = &judge.array().planes[group.plane];
-        let (tilt, azimuth) = (plane.tilt_deg.to_radians(), plane.azimuth_deg.to_radians());
+        let (tilt_deg, azimuth_deg) = match judge.array().planes[group.plane].facing {
+            Facing::Fixed { tilt_deg, azimuth_deg } => (tilt_deg, azimuth_deg),
+            Facing::SingleAxis {
+                axis_azimuth_deg,
+                axis_tilt_deg,
+            } => (axis_tilt_deg, axis_azimuth_deg),
+        };
+        let (tilt, azimuth) = (tilt_deg.to_radians(), azimuth_deg.to_radians());
         [tilt.sin() * azimuth.sin(), tilt.sin() * azimuth.cos(), tilt.cos()]
     };
     let normals: Vec<[f64; 3]> = judge.array().groups.iter().filter(|g| g.set == Some(set)).map(normal).collect();

@@ -29,7 +29,7 @@ pub use edit::{EditError, NewValue, WrittenGroup, set_strings, set_value};
 pub use files::Files;
 pub use hours::DayHours;
 pub use known::Known;
-pub use plant::{Array, Feeder, GridSide, Group, PlaneOf, Plant, Pumping, Set, Site, WeatherSource};
+pub use plant::{Array, Facing, Feeder, GridSide, Group, PlaneOf, Plant, Pumping, Set, Site, WeatherSource};
 pub use provenance::{Origin, OriginValue, State};
 pub use sections::{Read, read_plant, read_plant_from};
 pub use source::{Located, Place, Source};

@@ -3,7 +3,7 @@
 use daylift_array::{CellModel, Inverter, StringGroup};
 use daylift_grid::{Export, Loads, Outages, Tariff};
 use daylift_lift::{Demand, PumpSet, Tank};
-use daylift_sky::{Observer, Plane, Weather};
+use daylift_sky::{Horizon, Observer, Surface, Weather};
 use daylift_units::{Axis, Warning};
 
 use crate::arrangement::{Arrangement, Wiring};
@@ -27,6 +27,8 @@ pub struct Site {
     pub record_low_c: Option<f64>,
     /// Hottest air on record \[°C\], where somebody looked it up.
     pub record_high_c: Option<f64>,
+    /// The horizon, where it is more than nothing.
+    pub horizon: Option<Horizon>,
     /// The simulation year at a step of one hour; other steps by [`Axis::with_step`].
     pub axis: Axis,
 }
@@ -62,12 +64,29 @@ impl std::fmt::Display for WeatherSource {
 pub struct PlaneOf {
     /// Name.
     pub name: String,
-    /// The plane.
-    pub plane: Plane,
-    /// Tilt \[°\].
-    pub tilt_deg: f64,
-    /// Direction that it faces, clockwise from north \[°\].
-    pub azimuth_deg: f64,
+    /// How its modules stand, and what shades them.
+    pub surface: Surface,
+    /// Where they face.
+    pub facing: Facing,
+}
+
+/// Where the modules of a plane face.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Facing {
+    /// One way.
+    Fixed {
+        /// Tilt \[°\].
+        tilt_deg: f64,
+        /// Clockwise from north \[°\].
+        azimuth_deg: f64,
+    },
+    /// After the sun, about one axis.
+    SingleAxis {
+        /// Clockwise from north \[°\].
+        axis_azimuth_deg: f64,
+        /// Tilt of the axis \[°\].
+        axis_tilt_deg: f64,
+    },
 }
 
 /// Strings on one plane, of one length, on one inverter input and one drive or none.

@@ -9,6 +9,7 @@ pub(crate) mod equipment;
 mod grid;
 mod head;
 mod inverters;
+pub(crate) mod mounting;
 mod plant_file;
 mod plausible;
 mod site;

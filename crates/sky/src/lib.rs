@@ -2,12 +2,16 @@
 
 mod draws;
 pub mod ephemeris;
+pub mod horizon;
 pub mod plane;
 pub mod reflection;
+pub mod rows;
 mod sharing;
 pub mod split;
 pub mod sun;
+pub mod surface;
 pub mod synthetic;
+pub mod tracker;
 pub mod weather;
 pub mod world;
 pub mod year;
@@ -16,8 +20,12 @@ pub mod year;
 mod fixture;
 
 pub use ephemeris::Ephemeris;
+pub use horizon::Horizon;
 pub use plane::{Irradiance, Plane, PlaneIrradiance, PlaneYear, SkyModel};
+pub use rows::{RowShade, Rows};
 pub use sun::{Observer, SunPosition};
+pub use surface::{Mounting, Shade, Surface};
+pub use tracker::Tracker;
 pub use weather::{Weather, WeatherSeries};
 pub use year::SkyYear;
 

@@ -8,6 +8,7 @@ use crate::checked;
 use crate::reflection::{effective_ground_deg, effective_sky_deg, modifier};
 use crate::sharing::block_means;
 use crate::sun::SunPosition;
+use crate::surface::Shade;
 use crate::year::SkyYear;
 
 mod perez;
@@ -63,6 +64,11 @@ impl PlaneIrradiance {
     pub fn total_w_m2(&self) -> f64 {
         self.beam_w_m2 + self.circumsolar_w_m2 + self.sky_w_m2 + self.horizon_w_m2 + self.ground_w_m2
     }
+
+    /// From the sun and around it.
+    pub(crate) fn direct_w_m2(&self) -> f64 {
+        self.beam_w_m2 + self.circumsolar_w_m2
+    }
 }
 
 /// A fixed plane, with all that does not change over the year worked out.
@@ -103,6 +109,35 @@ impl Plane {
         })
     }
 
+    /// A plane with a normal of length 1 that does not point below level: up, north and east.
+    pub(crate) fn facing([up, north, east]: [f64; 3], albedo: f64) -> Self {
+        let tilt_sin = north.hypot(east);
+        let tilt_deg = tilt_sin.atan2(up).to_degrees();
+        let (facing_north, facing_east) = if tilt_sin > 0.0 {
+            (north / tilt_sin, east / tilt_sin)
+        } else {
+            (1.0, 0.0)
+        };
+        Self {
+            tilt_sin,
+            tilt_cos: up,
+            facing_north,
+            facing_east,
+            albedo,
+            sky_modifier: modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
+            ground_modifier: modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
+        }
+    }
+
+    /// Its normal: up, north and east.
+    pub(crate) fn normal(&self) -> [f64; 3] {
+        [
+            self.tilt_cos,
+            self.tilt_sin * self.facing_north,
+            self.tilt_sin * self.facing_east,
+        ]
+    }
+
     /// Cosine of the angle between the sun and the plane's normal; negative with the sun behind the plane.
     ///
     /// cos θ = cos z·cos β + sin z·sin β·cos(γ_sun − γ) (Duffie & Beckman 2013, eq. 1.6.3).
@@ -120,7 +155,7 @@ impl Plane {
     }
 
     /// The same from a vector of length 1 towards the sun.
-    fn incidence_cos_of(&self, up: f64, north: f64, east: f64) -> f64 {
+    pub(crate) fn incidence_cos_of(&self, up: f64, north: f64, east: f64) -> f64 {
         up * self.tilt_cos + self.tilt_sin * (north * self.facing_north + east * self.facing_east)
     }
 
@@ -179,10 +214,12 @@ pub struct PlaneYear {
     pub plane_w_m2: Vec<f64>,
     /// What passes the glass, before soiling \[W/m²\].
     pub absorbed_w_m2: Vec<f64>,
+    /// What horizon and rows took over the year.
+    pub shade: Shade,
 }
 
 impl PlaneYear {
-    /// The year's light on a plane.
+    /// The year's light on a fixed plane in the open, which nothing shades.
     #[must_use]
     pub fn new(sky: &SkyYear, plane: &Plane) -> Self {
         let mut plane_w_m2 = Vec::with_capacity(sky.steps());
@@ -199,6 +236,7 @@ impl PlaneYear {
         Self {
             plane_w_m2,
             absorbed_w_m2,
+            shade: Shade::default(),
         }
     }
 

@@ -13,7 +13,7 @@ use crate::money::Baseline;
 use crate::origins::OriginRow;
 use crate::row::row;
 use crate::stages::Stages;
-use crate::sunlight::by_month_and_hour;
+use crate::sunlight::{ShadeRow, by_month_and_hour, shade};
 use crate::workings::{Case, Working, workings};
 use crate::year::ArrangementYear;
 
@@ -45,6 +45,8 @@ pub struct Run {
     pub battery_of_array: Option<f64>,
     /// The months.
     pub months: Vec<Month>,
+    /// What shade took of the sun on the array's planes.
+    pub shade: ShadeRow,
     /// Mean irradiance on the array's planes by month, January first, and hour of the civil day, from 00:00, in W/m²; empty
     /// without an array.
     pub plane_by_month_and_hour_w_m2: Vec<Vec<f64>>,
@@ -103,6 +105,7 @@ pub fn run<R: Recorder>(
         water_secured: water_secured(&year),
         battery_of_array: battery_of_array(&year),
         months: months(&year),
+        shade: shade(&stages),
         plane_by_month_and_hour_w_m2: by_month_and_hour(&stages),
         workings: workings(&Case {
             stages: &stages,

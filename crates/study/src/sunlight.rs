@@ -1,9 +1,32 @@
 //! The sun on the array by month and hour.
 
+use daylift_units::constants::KWH_J;
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::stages::Stages;
 
 const MONTHS: usize = 12;
 const HOURS: usize = 24;
+
+/// Irradiation that shade took from the array's planes before it reached them, in kWh/m² of a year.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct ShadeRow {
+    /// Taken by the horizon.
+    pub to_horizon_kwh_m2: f64,
+    /// Taken by neighbouring rows.
+    pub to_rows_kwh_m2: f64,
+}
+
+/// What shade took, each plane weighted with the power of its strings.
+pub(crate) fn shade(stages: &Stages<'_>) -> ShadeRow {
+    let light = stages.dc.as_ref().zip(stages.plant.array.as_ref());
+    let shade = light.map(|(dc, array)| dc.mean_shade(array)).unwrap_or_default();
+    ShadeRow {
+        to_horizon_kwh_m2: shade.horizon_j_m2 / KWH_J,
+        to_rows_kwh_m2: shade.rows_j_m2 / KWH_J,
+    }
+}
 
 /// Mean irradiance on the array's planes by month (January first) and hour of the civil day (from 00:00), each plane
 /// weighted with the power of its strings \[W/m²\]; empty without an array.

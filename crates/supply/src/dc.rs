@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use daylift_array::{CellModel, Curve, Point, StringGroup};
 use daylift_plant::{Array, Group, PlaneOf};
-use daylift_sky::{Plane, PlaneYear, SkyYear};
+use daylift_sky::{Shade, SkyYear, Surface};
 use daylift_units::Axis;
 
 use crate::stream::Bounded;
@@ -39,8 +39,10 @@ pub struct PlaneLight {
     pub absorbed_w_m2: Vec<f64>,
     /// Cell temperature \[°C\].
     pub cell_c: Vec<f64>,
-    /// Irradiation of the year, before reflection \[J/m²\].
+    /// Irradiation of the year after shade, before reflection \[J/m²\].
     pub plane_j_m2: f64,
+    /// What horizon and rows took of it.
+    pub shade: Shade,
     /// Mean irradiance of each hour, before reflection \[W/m²\].
     pub by_hour_w_m2: Vec<f64>,
 }
@@ -48,12 +50,13 @@ pub struct PlaneLight {
 impl PlaneLight {
     /// The light on a plane and the temperature of its cells.
     #[must_use]
-    pub fn new(sky: &SkyYear, plane: &Plane, cell_model: &CellModel) -> Self {
-        let light = PlaneYear::new(sky, plane);
+    pub fn new(sky: &SkyYear, surface: &Surface, cell_model: &CellModel) -> Self {
+        let light = surface.year(sky);
         let cells = light.plane_w_m2.iter().zip(&sky.air_c).zip(&sky.wind_m_s);
         Self {
             cell_c: cells.map(|((g, air), wind)| cell_model.cell_c(*g, *air, *wind)).collect(),
             plane_j_m2: light.plane_w_m2.iter().sum::<f64>() * sky.step_s,
+            shade: light.shade,
             by_hour_w_m2: light.hourly_w_m2(sky.step_s),
             absorbed_w_m2: light.absorbed_w_m2,
         }
@@ -112,7 +115,7 @@ impl DcYear {
     #[must_use]
     pub fn new(sky: &SkyYear, array: &Array, axis: &Axis) -> Self {
         let clock = Clock::new(axis);
-        let light = |of: &PlaneOf| Arc::new(PlaneLight::new(sky, &of.plane, &array.cell_model));
+        let light = |of: &PlaneOf| Arc::new(PlaneLight::new(sky, &of.surface, &array.cell_model));
         let planes: Vec<_> = array.planes.iter().map(light).collect();
         let group = |g: &Group| Arc::new(GroupYear::new(&planes[g.plane], &g.strings, &clock));
         Self {
@@ -151,7 +154,23 @@ impl DcYear {
     /// Irradiation on the planes, each weighted with the power of its strings at standard test conditions \[J/m²\].
     #[must_use]
     pub fn mean_plane_j_m2(&self, array: &Array) -> f64 {
-        let weighted = array.groups.iter().map(|g| g.strings.stc_w() * self.planes[g.plane].plane_j_m2);
+        self.mean_of_planes(array, |plane| plane.plane_j_m2)
+    }
+
+    /// What horizon and rows took of it, weighted likewise.
+    #[must_use]
+    pub fn mean_shade(&self, array: &Array) -> Shade {
+        let mean = |of: fn(&Shade) -> f64| self.mean_of_planes(array, |plane| of(&plane.shade));
+        Shade {
+            horizon_j_m2: mean(|s| s.horizon_j_m2),
+            rows_j_m2: mean(|s| s.rows_j_m2),
+            direct_j_m2: mean(|s| s.direct_j_m2),
+            direct_to_rows_j_m2: mean(|s| s.direct_to_rows_j_m2),
+        }
+    }
+
+    fn mean_of_planes(&self, array: &Array, of: impl Fn(&PlaneLight) -> f64) -> f64 {
+        let weighted = array.groups.iter().map(|g| g.strings.stc_w() * of(&self.planes[g.plane]));
         weighted.sum::<f64>() / array.stc_w().max(1.0)
     }
 }

@@ -35,6 +35,7 @@ section! {
         YEAR = Field::new("year", "simulation year", Unit::COUNT, 1950.0, 2100.0, "years the sun and the clock rules are sure of").whole();
         RECORD_LOW = Field::new("record_low_c", "coldest air ever recorded near the site", Unit::CELSIUS, -60.0, 35.0, "the nearest weather service knows it; strings are at their highest voltage then");
         RECORD_HIGH = Field::new("record_high_c", "hottest air ever recorded near the site", Unit::CELSIUS, 0.0, 58.0, "the nearest weather service knows it; strings are at their lowest voltage then");
+        HORIZON = Field::new("horizon_deg", "elevation of the horizon, at equal steps of azimuth", Unit::DEGREE, 0.0, 60.0, "clockwise from north; a horizon above 60° is a gorge, not a site");
     }
 }
 
@@ -58,6 +59,14 @@ section! {
     array = "array" {
         TILT = Field::new("tilt_deg", "tilt of the modules", Unit::DEGREE, 0.0, 90.0, "0 is flat, 90 upright");
         AZIMUTH = Field::new("azimuth_deg", "direction the modules face", Unit::DEGREE, 0.0, 360.0, "clockwise from north: 0 north, 90 east, 180 south, 270 west");
+        AXIS_AZIMUTH = Field::new("axis_azimuth_deg", "direction of the tracker's axis", Unit::DEGREE, 0.0, 360.0, "clockwise from north: 0 and 180 from north to south; a tilted axis falls in this direction")
+            .or(0.0, "usual practice: an axis from north to south");
+        AXIS_TILT = Field::new("axis_tilt_deg", "tilt of the tracker's axis", Unit::DEGREE, 0.0, 45.0, "0 is level; makers allow for 15° or so of slope")
+            .or(0.0, "usual practice: a level axis");
+        GREATEST_ROTATION = Field::new("greatest_rotation_deg", "greatest rotation of the tracker to either side", Unit::DEGREE, 0.0, 90.0, "0 stays level, 90 stands upright")
+            .or(60.0, "usual practice: makers state 45° to 60°");
+        ROW_PITCH = Field::new("row_pitch_m", "distance between the same points of neighbouring rows, along level ground", Unit::M, 0.3, 200.0, "more than the width of a row; rows 200 m apart are no neighbours");
+        ROW_WIDTH = Field::new("row_width_m", "width of a row of modules, along their slope", Unit::M, 0.2, 30.0, "one module lying is about 1 m, four standing above one another 9 m");
         MODULES_PER_STRING = Field::new("modules_per_string", "modules in series in a string", Unit::COUNT, 1.0, 60.0, "60 modules pass every usual DC voltage limit").whole();
         STRINGS = Field::new("strings", "strings in parallel", Unit::COUNT, 1.0, 2000.0, "2000 strings are several megawatts").whole();
         STRINGS_PER_INPUT = Field::new("strings_per_input", "most strings of the group that share one MPPT input of the inverter", Unit::COUNT, 1.0, 2000.0, "the last input may have fewer").whole();

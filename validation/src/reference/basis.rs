@@ -35,7 +35,7 @@ impl<'a> Basis<'a> {
         let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());
         let sky = SkyYear::new(&plant.weather, &ephemeris, &plant.site.observer, &axis);
         let planes = plant.array.iter().flat_map(|a| &a.planes);
-        let planes = planes.map(|p| PlaneYear::new(&sky, &p.plane)).collect();
+        let planes = planes.map(|p| p.surface.year(&sky)).collect();
         let of_months = |set: &'a daylift_plant::Set| (0..12).map(|month| Lift::new(&set.pump_set, month)).collect();
         Self {
             plant,

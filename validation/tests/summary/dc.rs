@@ -1,8 +1,8 @@
 //! A year of DC energy, from the weather file to the maximum-power point.
 
 use daylift_array::{ArrayLosses, CellModel, StringGroup};
-use daylift_plant::{Array, Group, PlaneOf};
-use daylift_sky::{Plane, PlaneYear};
+use daylift_plant::{Array, Facing, Group, PlaneOf};
+use daylift_sky::Plane;
 use daylift_supply::DcYear;
 use daylift_units::constants::KWH_J;
 use daylift_validation::{Allowed, Report, Row, Worst};
@@ -58,9 +58,11 @@ fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
     let array = Array {
         planes: vec![PlaneOf {
             name: "south".to_owned(),
-            plane: Plane::new(30.0, 180.0, 0.2).map_err(told)?,
-            tilt_deg: 30.0,
-            azimuth_deg: 180.0,
+            surface: Plane::new(30.0, 180.0, 0.2).map_err(told)?.into(),
+            facing: Facing::Fixed {
+                tilt_deg: 30.0,
+                azimuth_deg: 180.0,
+            },
         }],
         cell_model: CellModel::default(),
         groups: vec![Group {
@@ -73,7 +75,7 @@ fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
         }],
         yearly_degradation: 0.0,
     };
-    let plane = PlaneYear::new(&station.sky, &array.planes[0].plane);
+    let plane = array.planes[0].surface.year(&station.sky);
     let dc = DcYear::new(&station.sky, &array, &station.axis);
     let per_kwh = station.axis.step_s() / KWH_J;
     let mut sums = [[0.0; 12]; 3];

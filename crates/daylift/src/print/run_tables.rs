@@ -17,6 +17,7 @@ pub(crate) fn text(run: &Run, width: usize) -> String {
         run.step_s / 60,
         run.weather.source
     );
+    out += &sun(run);
     out += &answers(run);
     out += &bars(run, width);
     out += &months(run);
@@ -30,6 +31,28 @@ pub(crate) fn text(run: &Run, width: usize) -> String {
     );
     out + &caution(width)
 }
+
+/// The year's sun on the plane, and what shade took before.
+fn sun(run: &Run) -> String {
+    let on_plane = run.weather.plane_kwh_m2;
+    if on_plane <= 0.0 {
+        return String::new();
+    }
+    let mut out = format!("sun: {} kWh/m² on the array's plane", grouped(on_plane, 0));
+    let taken = [
+        ("the horizon", run.shade.to_horizon_kwh_m2),
+        ("neighbouring rows", run.shade.to_rows_kwh_m2),
+    ];
+    let whole = on_plane + taken.iter().map(|(_, kwh_m2)| kwh_m2).sum::<f64>();
+    for (what, kwh_m2) in taken.iter().filter(|(_, kwh_m2)| *kwh_m2 >= TOLD_KWH_M2) {
+        let share = percent(Some(kwh_m2 / whole));
+        out += &format!(", {} kWh/m² ({share}) taken by {what}", grouped(*kwh_m2, 0));
+    }
+    out + "\n"
+}
+
+/// Shade that is told \[kWh/m² a year\].
+const TOLD_KWH_M2: f64 = 0.5;
 
 /// Mean irradiance on the plane: a line for each month, a column for each hour that ever has sun.
 fn sun_by_hour(run: &Run) -> String {

@@ -2,6 +2,8 @@
 
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, value};
 
+use crate::sections::mounting;
+
 use super::{EditError, MARK, syntax, with_ends_of};
 
 /// A string group as it stands in a plant file.
@@ -136,7 +138,7 @@ fn spread(array: &mut Table, groups: &[WrittenGroup]) {
     if let Some(first) = groups.first() {
         plane.insert("name", value(&first.plane));
     }
-    for key in ["tilt_deg", "azimuth_deg"] {
+    for key in mounting::keys() {
         if let Some(item) = array.remove(key) {
             plane.insert(key, item);
         }

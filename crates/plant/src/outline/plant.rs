@@ -100,6 +100,7 @@ const SITE: Table = Table {
         number(&site::YEAR),
         number(&site::RECORD_LOW).optional(),
         number(&site::RECORD_HIGH).optional(),
+        numbers(&site::HORIZON, None).optional(),
     ],
 };
 
@@ -129,6 +130,19 @@ const ARRAY: Table = Table {
         path("module", "module file"),
         number(&array::TILT).optional(),
         number(&array::AZIMUTH).optional(),
+        choice("mounting", "how the modules are mounted", &["fixed", "single-axis"]).optional(),
+        number(&array::AXIS_AZIMUTH),
+        number(&array::AXIS_TILT),
+        number(&array::GREATEST_ROTATION),
+        flag("backtracking", "whether the tracker turns back from its own shade").optional(),
+        number(&array::ROW_PITCH).optional(),
+        number(&array::ROW_WIDTH).optional(),
+        choice(
+            "row_shade",
+            "what shade on a row's edge does to its strings",
+            &["in-proportion", "whole"],
+        )
+        .optional(),
         number(&array::MODULES_PER_STRING).optional(),
         number(&array::STRINGS).optional(),
         number(&array::STRINGS_PER_INPUT).optional(),
@@ -152,8 +166,21 @@ const ARRAY: Table = Table {
 const PLANE: Table = Table {
     keys: &[
         named("name of the plane"),
-        number(&array::TILT),
-        number(&array::AZIMUTH),
+        number(&array::TILT).optional(),
+        number(&array::AZIMUTH).optional(),
+        choice("mounting", "how the modules are mounted", &["fixed", "single-axis"]).optional(),
+        number(&array::AXIS_AZIMUTH),
+        number(&array::AXIS_TILT),
+        number(&array::GREATEST_ROTATION),
+        flag("backtracking", "whether the tracker turns back from its own shade").optional(),
+        number(&array::ROW_PITCH).optional(),
+        number(&array::ROW_WIDTH).optional(),
+        choice(
+            "row_shade",
+            "what shade on a row's edge does to its strings",
+            &["in-proportion", "whole"],
+        )
+        .optional(),
     ],
 };
 

@@ -3,12 +3,13 @@
 use std::path::Path;
 
 use daylift_array::{ArrayLosses, Module, StringGroup};
-use daylift_sky::Plane;
+use daylift_sky::Horizon;
 use daylift_units::Fault;
 use daylift_units::fields::array;
 
 use super::cell::read_cell_model;
 use super::equipment::{booked, open, read_module};
+use super::mounting::{self, read_plane};
 use crate::plant::{Array, Group, PlaneOf};
 use crate::read::Section;
 
@@ -29,7 +30,12 @@ struct Shared {
 /// The array; `None` when the file has none or it has faults.
 ///
 /// One plane and one group may stand in `[array]` itself; several stand in `[[array.plane]]` and `[[array.group]]`.
-pub(crate) fn read_array(root: &Section<'_>, folder: &Path, names: &Names<'_>) -> Option<Array> {
+pub(crate) fn read_array(
+    root: &Section<'_>,
+    folder: &Path,
+    names: &Names<'_>,
+    horizon: Option<&Horizon>,
+) -> Option<Array> {
     let section = root.table("array", "array")?;
     let module = open(&section, folder, "module", "module", read_module);
     let losses = read_losses(&section);
@@ -46,9 +52,9 @@ pub(crate) fn read_array(root: &Section<'_>, folder: &Path, names: &Names<'_>) -
     })();
     let several = section.has("plane") || section.has("group");
     let made = if several {
-        read_several(&section, albedo, shared.as_ref(), names)
+        read_several(&section, (albedo, horizon), shared.as_ref(), names)
     } else {
-        read_single(&section, albedo, shared.as_ref(), names)
+        read_single(&section, (albedo, horizon), shared.as_ref(), names)
     };
     section.finish();
     let (planes, groups) = made?;
@@ -62,11 +68,11 @@ pub(crate) fn read_array(root: &Section<'_>, folder: &Path, names: &Names<'_>) -
 
 fn read_single(
     section: &Section<'_>,
-    albedo: Option<f64>,
+    around: (Option<f64>, Option<&Horizon>),
     shared: Option<&Shared>,
     names: &Names<'_>,
 ) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
-    let plane = read_plane(section, "array".to_owned(), albedo);
+    let plane = read_plane(section, "array".to_owned(), around.0, around.1);
     let strings = read_strings(section, shared);
     let per_input = read_per_input(section, !names.inverters.is_empty());
     let group = Group {
@@ -92,7 +98,7 @@ fn read_single(
 
 fn read_several(
     section: &Section<'_>,
-    albedo: Option<f64>,
+    around: (Option<f64>, Option<&Horizon>),
     shared: Option<&Shared>,
     names: &Names<'_>,
 ) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
@@ -102,7 +108,7 @@ fn read_several(
         .into_iter()
         .map(|plane| {
             let name = plane.text("name", "name of the plane", "a text");
-            let read = read_plane(&plane, name.clone().unwrap_or_default(), albedo);
+            let read = read_plane(&plane, name.clone().unwrap_or_default(), around.0, around.1);
             plane.finish();
             let read = name.is_some().then_some(read).flatten();
             (name.unwrap_or_default(), read)
@@ -138,14 +144,13 @@ fn read_several(
 
 /// Strings and their plane stand in `[array]` itself, or in lists, not in both.
 fn refuse_inline(section: &Section<'_>) {
-    let keys = [
-        array::TILT.key,
-        array::AZIMUTH.key,
+    let strings = [
         array::MODULES_PER_STRING.key,
         array::STRINGS.key,
         array::STRINGS_PER_INPUT.key,
     ];
-    let inline: Vec<String> = keys.iter().filter(|key| section.has(key)).map(|key| format!("`{key}`")).collect();
+    let keys = mounting::keys().chain(strings);
+    let inline: Vec<String> = keys.filter(|key| section.has(key)).map(|key| format!("`{key}`")).collect();
     if !inline.is_empty() {
         section.fault(Fault::new(
             "",
@@ -242,17 +247,6 @@ fn same_length_on_each_drive(section: &Section<'_>, groups: &[Group], names: &Na
         }
     }
     fine
-}
-
-fn read_plane(section: &Section<'_>, name: String, albedo: Option<f64>) -> Option<PlaneOf> {
-    let direction = (section.number(&array::TILT), section.number(&array::AZIMUTH));
-    let (tilt_deg, azimuth_deg) = (direction.0?, direction.1?);
-    Some(PlaneOf {
-        name,
-        plane: booked(section, Plane::new(tilt_deg, azimuth_deg, albedo?))?,
-        tilt_deg,
-        azimuth_deg,
-    })
 }
 
 fn read_strings(section: &Section<'_>, shared: Option<&Shared>) -> Option<StringGroup> {

@@ -119,7 +119,7 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         &names.sets.iter().map(|(name, _)| *name).collect::<Vec<_>>(),
     );
     let had_array = root.has("array");
-    let array = array::read_array(root, folder, &names);
+    let array = array::read_array(root, folder, &names, place.horizon.as_ref());
     let (has_inverter, has_drive) = (!feeders.is_empty(), sets.iter().any(|s| s.has_drive));
     let tank = use_of_water::read_tank(root);
     let demand = use_of_water::read_demand(root);

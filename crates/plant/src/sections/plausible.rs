@@ -4,7 +4,7 @@ mod beside;
 
 use daylift_units::{Fault, Warning};
 
-use crate::plant::{Feeder, Group, PlaneOf, Plant, Set};
+use crate::plant::{Facing, Feeder, Group, PlaneOf, Plant, Set};
 
 /// A pump that fills the tank from its restart level in less than this would start more often than any motor bears
 /// (makers allow one start in a minute at the most) \[s\].
@@ -135,12 +135,15 @@ fn drive_voltage(group: &Group, set: &Set) -> Option<Warning> {
 fn direction(plant: &Plant, plane: &PlaneOf) -> Option<Warning> {
     let latitude_deg = plant.site.latitude_deg;
     let to_equator_deg = if latitude_deg < 0.0 { 0.0 } else { 180.0 };
-    let off_deg = (plane.azimuth_deg - to_equator_deg + 540.0).rem_euclid(360.0) - 180.0;
-    let away = off_deg.abs() > 90.0 && plane.tilt_deg > TILT_THAT_MATTERS_DEG && latitude_deg.abs() > 5.0;
+    let Facing::Fixed { tilt_deg, azimuth_deg } = plane.facing else {
+        return None;
+    };
+    let off_deg = (azimuth_deg - to_equator_deg + 540.0).rem_euclid(360.0) - 180.0;
+    let away = off_deg.abs() > 90.0 && tilt_deg > TILT_THAT_MATTERS_DEG && latitude_deg.abs() > 5.0;
     away.then(|| {
         let text = format!(
             "the modules face {:.0}°, away from the equator, which lies to the {} here",
-            plane.azimuth_deg,
+            azimuth_deg,
             if latitude_deg < 0.0 {
                 "north (0°)"
             } else {

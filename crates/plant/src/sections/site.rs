@@ -4,7 +4,7 @@ use std::path::Path;
 
 use daylift_sky::synthetic::air::LAPSE_C_M;
 use daylift_sky::world::great_circle_km;
-use daylift_sky::{Observer, Weather};
+use daylift_sky::{Horizon, Observer, Weather};
 use daylift_units::constants::HOUR_S;
 use daylift_units::fields::site;
 use daylift_units::{Axis, Fault, Step};
@@ -25,13 +25,14 @@ const FAR_ZONE_H: f64 = 2.0;
 /// Longitude that the sun crosses in an hour \[°\].
 const DEG_PER_HOUR: f64 = 15.0;
 
-#[derive(Clone, Copy)]
+#[derive(Clone)]
 struct Coordinates {
     latitude_deg: f64,
     longitude_deg: f64,
     altitude_m: f64,
     record_low_c: Option<f64>,
     record_high_c: Option<f64>,
+    horizon: Option<Horizon>,
 }
 
 /// What `[site]` and `[weather]` gave: the whole, and the year by itself for checking dates when the rest has faults.
@@ -39,6 +40,8 @@ struct Coordinates {
 pub(crate) struct SiteRead {
     pub(crate) whole: Option<SiteAndWeather>,
     pub(crate) axis: Option<Axis>,
+    /// The horizon, for the planes of the array.
+    pub(crate) horizon: Option<Horizon>,
 }
 
 /// Site, weather and where the weather comes from.
@@ -67,6 +70,7 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
     {
         section.fault(exchanged_records(low, high));
     }
+    let horizon = read_horizon(&section);
     let year = section.count(&site::YEAR);
     let zone = section.text(
         "time_zone",
@@ -84,18 +88,19 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
             altitude_m,
             record_low_c: records.0,
             record_high_c: records.1,
+            horizon: horizon.clone(),
         }),
         _ => None,
     };
-    let whole = weather.and_then(|read| whole(root, &section, coordinates?, axis.clone()?, &read));
+    let whole = weather.and_then(|read| whole(root, &section, &coordinates?, axis.clone()?, &read));
     section.finish();
-    SiteRead { whole, axis }
+    SiteRead { whole, axis, horizon }
 }
 
 fn whole(
     root: &Section<'_>,
     section: &Section<'_>,
-    at: Coordinates,
+    at: &Coordinates,
     axis: Axis,
     read: &WeatherRead,
 ) -> Option<SiteAndWeather> {
@@ -111,6 +116,7 @@ fn whole(
         altitude_m: at.altitude_m,
         record_low_c: at.record_low_c,
         record_high_c: at.record_high_c,
+        horizon: at.horizon.clone(),
         observer: booked(section, observer)?,
         axis,
     };
@@ -123,6 +129,15 @@ fn whole(
         site,
         source: read.source(),
     })
+}
+
+fn read_horizon(section: &Section<'_>) -> Option<Horizon> {
+    if !section.has(site::HORIZON.key) {
+        section.know(site::HORIZON.key);
+        return None;
+    }
+    let elevations_deg = section.list(&site::HORIZON, None)?;
+    booked(section, Horizon::new(&elevations_deg))
 }
 
 fn exchanged_records(low_c: f64, high_c: f64) -> Fault {
@@ -167,7 +182,7 @@ fn warn_of_zone(section: &Section<'_>, site: &Site) {
     }
 }
 
-fn warn_when_far(section: &Section<'_>, site: Coordinates, station: &Station) {
+fn warn_when_far(section: &Section<'_>, site: &Coordinates, station: &Station) {
     let km = great_circle_km(
         (site.latitude_deg, site.longitude_deg),
         (station.latitude_deg, station.longitude_deg),

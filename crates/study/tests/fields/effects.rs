@@ -115,17 +115,36 @@ fn specials() -> Vec<Special> {
             plant("weather.air_high_c", vec![29; 12].into()),
         ])
     };
-    let of_made =
+    let on_ground =
         |path: &'static str, ground: Vec<Edit>, value: Value| special("plant", path, ground, vec![plant(path, value)]);
+    let turning = || {
+        vec![
+            plant("array.mounting", "single-axis".into()),
+            ("plant", "array.tilt_deg".to_owned(), None),
+            ("plant", "array.azimuth_deg".to_owned(), None),
+        ]
+    };
+    let in_rows = || {
+        vec![
+            plant("array.row_pitch_m", 4.0.into()),
+            plant("array.row_width_m", 2.2.into()),
+        ]
+    };
     let by_share = || random("share_pct = 9");
     let weights = |n: usize| (0..n).map(|i| if i < n / 2 { 1 } else { 3 }).collect::<Vec<i64>>();
     vec![
-        of_made("weather.daily_ghi_kwh_m2", made(&[]), vec![5.6; 12].into()),
-        of_made("weather.seed", made(&[]), 2.into()),
-        of_made("weather.wind_m_s", made(&[]), 2.5.into()),
-        of_made("weather.air_mean_c", with_air(), 22.into()),
-        of_made("weather.air_low_c", with_air(), 13.into()),
-        of_made("weather.air_high_c", with_air(), 30.into()),
+        on_ground("weather.daily_ghi_kwh_m2", made(&[]), vec![5.6; 12].into()),
+        on_ground("weather.seed", made(&[]), 2.into()),
+        on_ground("weather.wind_m_s", made(&[]), 2.5.into()),
+        on_ground("weather.air_mean_c", with_air(), 22.into()),
+        on_ground("weather.air_low_c", with_air(), 13.into()),
+        on_ground("weather.air_high_c", with_air(), 30.into()),
+        moved("plant", "site.horizon_deg", vec![0, 12, 8, 0, 0, 5, 20, 3]),
+        on_ground("array.axis_azimuth_deg", turning(), 30.into()),
+        on_ground("array.axis_tilt_deg", turning(), 5.into()),
+        on_ground("array.greatest_rotation_deg", turning(), 50.into()),
+        on_ground("array.row_pitch_m", in_rows(), 4.4.into()),
+        on_ground("array.row_width_m", in_rows(), 2.5.into()),
         on_line("grid.line.resistance_ohm_per_km", 0.9.into()),
         on_line("grid.line.length_m", 950.into()),
         on_line("grid.line.nominal_v", 415.into()),

@@ -81,6 +81,12 @@ fn check(base: &Copy, case: &Case) -> Option<String> {
     let ground: Vec<Edit> = if case.path == "grid_input.takes_over_below_pct" {
         let of = |key: &str, value: Option<Value>| ("plant", format!("grid_input.{key}"), value);
         vec![of("kind", Some("switch".into())), of("line_voltage_v", None)]
+    } else if case.path.starts_with("array.axis_") || case.path == "array.greatest_rotation_deg" {
+        vec![
+            ("plant", "array.mounting".to_owned(), Some("single-axis".into())),
+            ("plant", "array.tilt_deg".to_owned(), None),
+            ("plant", "array.azimuth_deg".to_owned(), None),
+        ]
     } else if of_synthetic_year(&case.path) {
         vec![
             ("plant", "weather.file".to_owned(), None),
