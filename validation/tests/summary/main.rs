@@ -12,6 +12,7 @@ mod identities;
 mod module;
 mod outages;
 mod plane;
+mod shade;
 mod sky_options;
 mod stations;
 mod strings;
@@ -27,10 +28,11 @@ use daylift_validation::Report;
 /// A subject and its checks.
 type Check = (&'static str, fn(&mut Report) -> Outcome);
 
-const CHECKS: [Check; 14] = [
+const CHECKS: [Check; 15] = [
     ("sun", sun::check),
     ("plane", plane::check),
     ("sky options", sky_options::check),
+    ("shade", shade::check),
     ("stations", stations::check),
     ("module", module::check),
     ("DC year", dc::check),

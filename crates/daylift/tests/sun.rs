@@ -1,0 +1,177 @@
+//! Sun from twelve means, and what shades or turns the array, as the command line takes them.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
+mod support;
+
+use serde_json::Value;
+use support::{Plant, refused, stderr, stdout};
+
+const FILE: &str = "file = \"weather.csv\" # hour-ending stamps in local standard time, UTC+2";
+const DIRECTION: &str = "tilt_deg = 18 # close to the latitude, steep enough for rain to wash it\n\
+                         azimuth_deg = 0 # facing north, towards the equator";
+
+fn with_weather(keys: &str) -> Plant {
+    Plant::new().replace("plant.toml", FILE, keys)
+}
+
+fn with_array(keys: &str) -> Plant {
+    Plant::new().replace("plant.toml", DIRECTION, keys)
+}
+
+fn run(plant: &Plant) -> Value {
+    let output = plant.run("run", &["--arrangement", "dual-mode", "--step", "1h", "--json"]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+fn on_plane(run: &Value) -> f64 {
+    run["weather"]["plane_kwh_m2"].as_f64().unwrap()
+}
+
+#[test]
+fn own_means_hold_and_the_seed_decides_about_the_days() {
+    // Worked by hand: 5.5 kWh/m² on each of 365 days.
+    let means = "daily_ghi_kwh_m2 = [5.5, 5.5, 5.5, 5.5, 5.5, 5.5, 5.5, 5.5, 5.5, 5.5, 5.5, 5.5]";
+    let first = run(&with_weather(&format!("synthetic = true\n{means}")));
+    let other = run(&with_weather(&format!("synthetic = true\nseed = 2\n{means}")));
+    for year in [&first, &other] {
+        assert!((year["weather"]["ghi_kwh_m2"].as_f64().unwrap() - 2007.5).abs() < 1e-6);
+        let source = year["weather"]["source"].as_str().unwrap();
+        assert!(
+            source.contains("twelve means of the plant file") && source.ends_with("preliminary"),
+            "{source}"
+        );
+    }
+    assert!((on_plane(&first) - on_plane(&other)).abs() > 0.01);
+    let again = run(&with_weather(&format!("synthetic = true\n{means}")));
+    assert!(first == again);
+}
+
+#[test]
+fn what_a_synthetic_year_is_made_from_is_held_to_reason() {
+    let twelve = |value: &str| format!("[{}]", vec![value; 12].join(", "));
+    for (keys, told) in [
+        ("", "without a file, `synthetic = true` makes a year"),
+        ("synthetic = false", "without a file, `synthetic = true` makes a year"),
+        ("synthetic = \"yes\"", "synthetic"),
+        (
+            "synthetic = true\nfile = \"weather.csv\"",
+            "remove `file`, or remove `synthetic`",
+        ),
+        ("synthetic = true\nstamp = \"end\"", "remove `stamp`"),
+        ("synthetic = true\nutc_offset_h = 2", "remove `utc_offset_h`"),
+        (
+            "file = \"weather.csv\"\nseed = 3",
+            "replace `file` by `synthetic = true`",
+        ),
+        ("synthetic = true\nseed = 1.5", "seed of the year that is made"),
+        (
+            "synthetic = true\ndaily_ghi_kwh_m2 = 5.5",
+            "write the numbers in square brackets",
+        ),
+        (
+            "synthetic = true\ndaily_ghi_kwh_m2 = [5, 6]",
+            "give one number for each month, January first",
+        ),
+        ("synthetic = true\nair_low_c = 12", "no `air_mean_c` beside it"),
+        ("synthetic = true\nair_mean_c = 20\nair_high_c = 30", "add `air_low_c`"),
+        (
+            "synthetic = true\nair_mean_c = 31\nair_low_c = 12\nair_high_c = 30",
+            "31 °C with days from 12 to 30 °C in every month",
+        ),
+    ] {
+        refused(with_weather(keys), &[told]);
+    }
+    refused(
+        with_weather(&format!("synthetic = true\ndaily_ghi_kwh_m2 = {}", twelve("170"))),
+        &["a month's sum is divided by its days"],
+    );
+    // At 15.6° S June has 7.6 kWh/m² a day outside the atmosphere.
+    refused(
+        with_weather(&format!("synthetic = true\ndaily_ghi_kwh_m2 = {}", twelve("7"))),
+        &["7.00 kWh/m² a day in", "outside the atmosphere", "January first"],
+    );
+    let at_sea = with_weather("synthetic = true").replace("plant.toml", "longitude_deg = 28.1", "longitude_deg = -130");
+    refused(at_sea, &["a site within 1000 km of a land cell"]);
+}
+
+#[test]
+fn horizon_rows_and_trackers_show_in_the_run() {
+    let base = run(&Plant::new());
+    let hills = Plant::new().replace(
+        "plant.toml",
+        "record_high_c = 37",
+        "record_high_c = 37\nhorizon_deg = [20, 20, 15, 0, 0, 0, 5, 15]",
+    );
+    let rows = with_array(&format!("{DIRECTION}\nrow_pitch_m = 3.0\nrow_width_m = 2.2"));
+    let whole = with_array(&format!(
+        "{DIRECTION}\nrow_pitch_m = 3.0\nrow_width_m = 2.2\nrow_shade = \"whole\""
+    ));
+    for (plant, key) in [
+        (&hills, "to_horizon_kwh_m2"),
+        (&rows, "to_rows_kwh_m2"),
+        (&whole, "to_rows_kwh_m2"),
+    ] {
+        let run = run(plant);
+        let taken = run["shade"][key].as_f64().unwrap();
+        assert!(
+            taken > 10.0 && (on_plane(&run) + taken - on_plane(&base)).abs() < 1e-6,
+            "{key}: {taken}"
+        );
+    }
+    assert!(on_plane(&run(&whole)) < on_plane(&run(&rows)));
+    let turning = run(&with_array("mounting = \"single-axis\""));
+    assert!(on_plane(&turning) > 1.15 * on_plane(&base));
+    let printed = stdout(&hills.run("run", &["--arrangement", "solar-drive", "--step", "1h"]));
+    assert!(
+        printed.contains("taken by the horizon") && printed.contains("by month and hour from"),
+        "{printed}"
+    );
+}
+
+#[test]
+fn rows_that_take_much_are_told() {
+    let tight = "mounting = \"single-axis\"\nrow_pitch_m = 4\nrow_width_m = 2.2\nbacktracking = false";
+    let output = with_array(tight).run("compare", &["--step", "1h"]);
+    assert!(
+        stderr(&output).contains("rows of array shade each other"),
+        "{}",
+        stderr(&output)
+    );
+}
+
+#[test]
+fn what_an_array_cannot_be_is_refused() {
+    let fixed = |more: &str| with_array(&format!("{DIRECTION}\n{more}"));
+    for (plant, told) in [
+        (fixed("row_pitch_m = 3"), "add `row_width_m`"),
+        (fixed("row_shade = \"whole\""), "add `row_pitch_m`"),
+        (
+            fixed("row_pitch_m = 2\nrow_width_m = 5"),
+            "are `row_pitch_m` and `row_width_m` exchanged?",
+        ),
+        (fixed("axis_tilt_deg = 5"), "add `mounting = \"single-axis\"`"),
+        (fixed("backtracking = true"), "`backtracking` on a fixed plane"),
+        (
+            with_array("mounting = \"single-axis\"\ntilt_deg = 20"),
+            "the tracker has an axis",
+        ),
+        (
+            with_array("mounting = \"single-axis\"\nbacktracking = true"),
+            "true, without rows",
+        ),
+        (with_array("mounting = \"two-axis\""), "\"fixed\", \"single-axis\""),
+        (with_array("mounting = \"fixed\""), "add `tilt_deg` to [array]"),
+        (
+            Plant::new().replace(
+                "plant.toml",
+                "record_high_c = 37",
+                "record_high_c = 37\nhorizon_deg = [20, 20]",
+            ),
+            "4 to 360 values",
+        ),
+    ] {
+        refused(plant, &[told]);
+    }
+}
