@@ -50,7 +50,7 @@ fn own_means_hold_and_the_seed_decides_about_the_days() {
 
 #[test]
 fn what_a_synthetic_year_is_made_from_is_held_to_reason() {
-    let twelve = |value: &str| format!("[{}]", vec![value; 12].join(", "));
+    let twelve = |value: &str| format!("[{}]", [value; 12].join(", "));
     for (keys, told) in [
         ("", "without a file, `synthetic = true` makes a year"),
         ("synthetic = false", "without a file, `synthetic = true` makes a year"),
@@ -125,7 +125,7 @@ fn horizon_rows_and_trackers_show_in_the_run() {
     assert!(on_plane(&turning) > 1.15 * on_plane(&base));
     let printed = stdout(&hills.run("run", &["--arrangement", "solar-drive", "--step", "1h"]));
     assert!(
-        printed.contains("taken by the horizon") && printed.contains("by month and hour from"),
+        printed.contains("taken by the horizon") && printed.contains("by month and hour of the day"),
         "{printed}"
     );
 }

@@ -69,7 +69,7 @@ fn sun_by_hour(run: &Run) -> String {
         table.add_row(std::iter::once((*name).to_owned()).chain(cells));
     }
     format!(
-        "\n  Sun on the array's plane by month and hour from … on, mean W/m²\n\n{}",
+        "\n  Sun on the array's plane, mean W/m² by month and hour of the day (07: from 7:00 to 8:00)\n\n{}",
         table::text(&table)
     )
 }
