@@ -20,7 +20,9 @@ it('is marked where the year is made from means, and not where there is a weathe
   const { page } = visit;
   await visit.open(`${desk.origin}/#/ways/${PLANT}`);
   const mark = page.getByTestId('preliminary');
-  expect(await mark.innerText()).toMatch(/Sun preliminary\. A synthetic year from twelve means of the plant file/);
+  expect(await mark.innerText()).toMatch(
+    /Sun preliminary\. A synthetic year from twelve means of the plant file/,
+  );
   await page.goto(`${desk.origin}/#/plant/${PLANT}`);
   await mark.waitFor();
   await mark.click();
