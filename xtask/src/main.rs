@@ -28,6 +28,7 @@ cargo xtask kill [TIMES]           kill the desk while it saves, 10,000 times or
 cargo xtask mutants [MINUTES] [FILE]
                                    small alterations of the code that settles and accounts, each of which a test must
                                    notice: as many as 30 minutes or MINUTES allow, of all files or of FILE (`settle`)
+cargo xtask inside-the-hour        the table of docs/inside-the-hour.md: what clouds within the hour do to the water (minutes)
 cargo xtask schema                 write the JSON Schemas into docs/schema, and the page's description and types (wants npm)
 ";
 
@@ -45,6 +46,7 @@ fn main() -> ExitCode {
         ["fuzz", ref words @ ..] => fuzz::run(words),
         ["kill", ref words @ ..] => kill::run(words),
         ["mutants", ref words @ ..] => mutants::run(words),
+        ["inside-the-hour"] => validation::inside_the_hour(),
         ["schema"] => schema::write(),
         [] | ["help" | "--help"] => {
             print!("{HELP}");

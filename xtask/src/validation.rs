@@ -27,6 +27,22 @@ pub(crate) fn random() -> Result<(), String> {
     sh("env", words)
 }
 
+/// Writes what clouds within the hour do into its page.
+pub(crate) fn inside_the_hour() -> Result<(), String> {
+    let test = [
+        "test",
+        "--release",
+        "--locked",
+        "--package",
+        "daylift-validation",
+        "--test",
+        "inside_the_hour",
+        "--",
+        "--ignored",
+    ];
+    sh(&cargo(), test)
+}
+
 /// Makes the reference results anew in an environment of their own.
 pub(crate) fn refresh() -> Result<(), String> {
     let refresh = root().join("validation").join("scripts").join("refresh.py");

@@ -97,6 +97,39 @@ fn what_a_synthetic_year_is_made_from_is_held_to_reason() {
 }
 
 #[test]
+fn clouds_pass_within_the_hour_and_keep_its_light() {
+    let with = |more: &str| with_weather(&format!("file = \"weather.csv\"\n{more}"));
+    let at = |plant: &Plant, step: &str| -> Value {
+        let output = plant.run("run", &["--arrangement", "solar-drive", "--step", step, "--json"]);
+        assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+        serde_json::from_slice(&output.stdout).unwrap()
+    };
+    let clouds = with("minute_clouds = true");
+    for step in ["10min", "1min"] {
+        let [smooth, broken, other] =
+            [&with(""), &clouds, &with("minute_clouds = true\ncloud_seed = 2")].map(|plant| at(plant, step));
+        let pumped = |run: &Value| run["row"]["water_m3"]["pumped"].as_f64().unwrap();
+        assert!((on_plane(&smooth) / on_plane(&broken) - 1.0).abs() < 0.002);
+        assert!(pumped(&broken) < pumped(&smooth) && (pumped(&broken) - pumped(&other)).abs() > 0.1);
+    }
+    let hourly = clouds.run("compare", &["--step", "1h"]);
+    assert!(
+        stderr(&hourly).contains("`minute_clouds` has no effect at this step"),
+        "{}",
+        stderr(&hourly)
+    );
+    refused(
+        with("cloud_seed = 2"),
+        &["add `minute_clouds = true`, or remove `cloud_seed`"],
+    );
+    refused(with("minute_clouds = \"yes\""), &["minute_clouds"]);
+    refused(
+        with("minute_clouds = true\ncloud_seed = -1"),
+        &["seed of the clouds within the hour"],
+    );
+}
+
+#[test]
 fn horizon_rows_and_trackers_show_in_the_run() {
     let base = run(&Plant::new());
     let hills = Plant::new().replace(

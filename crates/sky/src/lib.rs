@@ -1,5 +1,6 @@
 //! Sun, weather and plane of array: from a weather file's intervals to the light on the modules in every step.
 
+pub mod clouds;
 mod draws;
 pub mod ephemeris;
 pub mod horizon;

@@ -102,6 +102,7 @@ pub struct Weather {
     days: u32,
     mean_air_c: f64,
     sky_model: SkyModel,
+    clouds: Option<u32>,
     fingerprint: u64,
 }
 
@@ -156,6 +157,7 @@ impl Weather {
             days,
             mean_air_c,
             sky_model: SkyModel::default(),
+            clouds: None,
         })
     }
 
@@ -176,6 +178,19 @@ impl Weather {
     #[must_use]
     pub fn sky_model(&self) -> SkyModel {
         self.sky_model
+    }
+
+    /// The same weather with clouds that pass within its intervals, by a seed, or without.
+    #[must_use]
+    pub fn with_clouds(mut self, seed: Option<u32>) -> Self {
+        self.clouds = seed;
+        self
+    }
+
+    /// Seed of the clouds that pass within the intervals, when any do.
+    #[must_use]
+    pub fn clouds(&self) -> Option<u32> {
+        self.clouds
     }
 
     /// Days in the year, 365 or 366.

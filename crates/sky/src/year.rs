@@ -1,7 +1,8 @@
 //! Sun and weather in every step of the simulation year.
 
-use daylift_units::Axis;
+use daylift_units::{Axis, Step};
 
+use crate::clouds;
 use crate::ephemeris::Ephemeris;
 use crate::plane::{Irradiance, SkyModel};
 use crate::sharing::{between_middles, block_means, by_clearness, unplaced};
@@ -65,7 +66,32 @@ impl SkyYear {
         year.dni_w_m2 = by_clearness(&laid(weather.dni_w_m2()), &normal, parts);
         year.air_c = between_middles(&laid(weather.air_c()), parts);
         year.wind_m_s = between_middles(&laid(weather.wind_m_s()), parts);
+        if let Some(seed) = weather.clouds().filter(|_| parts > 1) {
+            year.under_clouds(weather, (ephemeris, observer, axis), parts, seed);
+        }
         year
+    }
+
+    /// With clouds that pass by the minute; longer steps have what their minutes come to.
+    fn under_clouds(
+        &mut self,
+        weather: &Weather,
+        (ephemeris, observer, axis): (&Ephemeris, &Observer, &Axis),
+        parts: usize,
+        seed: u32,
+    ) {
+        if axis.step() == Step::Minute {
+            return clouds::pass_over(self, parts, seed);
+        }
+        let minutes = axis.with_step(Step::Minute);
+        let smooth = Self::new(&weather.clone().with_clouds(None), ephemeris, observer, &minutes);
+        let mut broken = smooth.clone();
+        clouds::pass_over(
+            &mut broken,
+            (weather.interval_s() / Step::Minute.seconds()) as usize,
+            seed,
+        );
+        clouds::onto_steps(self, &smooth, &broken, parts);
     }
 
     /// The sun in every step, without weather.

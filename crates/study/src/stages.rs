@@ -288,7 +288,11 @@ fn on_mains(plant: &Plant) -> Offers {
 /// The array through the year, with the key of sun and weather.
 fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mut Vec<Warning>) -> (DcYear, Key) {
     let (weather, observer) = (&plant.weather, &plant.site.observer);
-    let sky_key = Key::of(&(weather.fingerprint(), weather.sky_model(), observer, axis.identity()));
+    let sky_key = Key::of(&(
+        (weather.fingerprint(), weather.sky_model(), weather.clouds()),
+        observer,
+        axis.identity(),
+    ));
     let sky = memory.suns.recall(sky_key, || {
         #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
         let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());
@@ -303,6 +307,12 @@ fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mu
                 sky.dropped_j_m2 / 3.6e6,
                 share * 100.0
             ),
+        ));
+    }
+    if weather.clouds().is_some() && axis.step().seconds() >= weather.interval_s() {
+        warnings.push(Warning::new(
+            "weather",
+            "`minute_clouds` has no effect at this step, which is as long as the weather's own: a finer `--step` has",
         ));
     }
     let plane_key = |of: &PlaneOf| Key::of(&(sky_key, &of.surface, &array.cell_model));

@@ -49,6 +49,8 @@ section! {
         AIR_MEAN = Field::new("air_mean_c", "mean air temperature by month", Unit::CELSIUS, -40.0, 45.0, "the hottest months of the earth come to 40 °C");
         AIR_LOW = Field::new("air_low_c", "mean of the days' least air temperature by month", Unit::CELSIUS, -50.0, 40.0, "from the nearest station's table");
         AIR_HIGH = Field::new("air_high_c", "mean of the days' greatest air temperature by month", Unit::CELSIUS, -35.0, 52.0, "from the nearest station's table");
+        CLOUD_SEED = Field::new("cloud_seed", "seed of the clouds within the hour", Unit::COUNT, 0.0, 4_294_967_295.0, "the same seed gives the same clouds").whole()
+            .or(1.0, "any seed gives clouds as likely as another");
         WIND = Field::new("wind_m_s", "wind speed by month", Unit::M_PER_S, 0.0, 20.0, "mean of day and night at the height of the modules")
             .or(1.0, "little wind makes warm modules; usual practice where none is known");
     }

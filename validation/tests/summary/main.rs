@@ -3,6 +3,7 @@
 //! The tables in `data` were made by the scripts in `scripts`, which share no code with the program.
 
 mod cash;
+mod clouds;
 mod common_practice;
 mod data;
 mod dc;
@@ -28,12 +29,13 @@ use daylift_validation::Report;
 /// A subject and its checks.
 type Check = (&'static str, fn(&mut Report) -> Outcome);
 
-const CHECKS: [Check; 15] = [
+const CHECKS: [Check; 16] = [
     ("sun", sun::check),
     ("plane", plane::check),
     ("sky options", sky_options::check),
     ("shade", shade::check),
     ("stations", stations::check),
+    ("clouds", clouds::check),
     ("module", module::check),
     ("DC year", dc::check),
     ("friction", friction::check),

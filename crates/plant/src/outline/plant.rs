@@ -114,6 +114,8 @@ const WEATHER: Table = Table {
         monthly(&weather::AIR_LOW).optional(),
         monthly(&weather::AIR_HIGH).optional(),
         monthly(&weather::WIND),
+        flag("minute_clouds", "whether clouds pass within the hour").optional(),
+        number(&weather::CLOUD_SEED),
         choice("sky_model", "model of the sky's light", &["hay-davies", "perez"]).optional(),
         choice(
             "stamp",

@@ -24,6 +24,8 @@ use synthetic::Said;
 pub(crate) struct WeatherRead {
     pub(crate) from: From,
     sky_model: SkyModel,
+    /// Seed of the clouds within the hour.
+    clouds: Option<u32>,
 }
 
 /// Where the year comes from.
@@ -89,12 +91,33 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<WeatherRead> {
         synthetic::refuse(&section);
         read_file(&section, folder).map(From::File)
     };
+    let clouds = read_clouds(&section);
     section.finish();
     is_made?;
     Some(WeatherRead {
         from: from?,
         sky_model: sky_model?,
+        clouds: clouds?,
     })
+}
+
+/// Seed of the clouds within the hour, if any are wanted; the outer `None` when they have faults.
+fn read_clouds(section: &Section<'_>) -> Option<Option<u32>> {
+    let wanted = section.flag("minute_clouds", "whether clouds pass within the hour")?;
+    if wanted {
+        return section.count(&weather::CLOUD_SEED).map(Some);
+    }
+    section.know(weather::CLOUD_SEED.key);
+    if section.has(weather::CLOUD_SEED.key) {
+        section.fault(Fault::new(
+            weather::CLOUD_SEED.key,
+            weather::CLOUD_SEED.quantity,
+            "given without clouds within the hour",
+            "a seed beside `minute_clouds = true`",
+            "add `minute_clouds = true`, or remove `cloud_seed`",
+        ));
+    }
+    Some(None)
 }
 
 /// A synthetic year has no file and no clock of its own.
@@ -268,7 +291,7 @@ pub(crate) fn complete(section: &Section<'_>, read: &WeatherRead, site: &Site) -
     let at = (site.latitude_deg, site.longitude_deg, site.altitude_m);
     let key = |of: &dyn std::fmt::Debug| key_of("", &(of, read.sky_model, at, site.axis.identity()));
     let recall = |key, find: &dyn Fn() -> Option<Weather>| section.book().recall(|known| &known.weathers, key, find);
-    match &read.from {
+    let weather = match &read.from {
         From::File(file) => recall(key(&file.key), &|| {
             let columns = file.table.columns.clone();
             found(
@@ -293,7 +316,8 @@ pub(crate) fn complete(section: &Section<'_>, read: &WeatherRead, site: &Site) -
                 )
             })
         }
-    }
+    };
+    weather.map(|weather| weather.with_clouds(read.clouds))
 }
 
 fn found(

@@ -15,11 +15,15 @@ use crate::complaints;
 use crate::copy::{Copy, Edit};
 
 /// Fields that may have no effect, and why.
-const WITHOUT_EFFECT: [(&str, &str); 6] = [
+const WITHOUT_EFFECT: [(&str, &str); 7] = [
     ("format", "there is one format only"),
     (
         "weather.utc_offset_h",
         "with plain CSV in the tests of the command line",
+    ),
+    (
+        "weather.cloud_seed",
+        "within the hour, in the tests of the command line",
     ),
     (
         "grid.timetable.stage",

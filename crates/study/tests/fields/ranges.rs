@@ -87,6 +87,8 @@ fn check(base: &Copy, case: &Case) -> Option<String> {
             ("plant", "array.tilt_deg".to_owned(), None),
             ("plant", "array.azimuth_deg".to_owned(), None),
         ]
+    } else if case.path == "weather.cloud_seed" {
+        vec![("plant", "weather.minute_clouds".to_owned(), Some(true.into()))]
     } else if of_synthetic_year(&case.path) {
         vec![
             ("plant", "weather.file".to_owned(), None),
