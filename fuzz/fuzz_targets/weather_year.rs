@@ -14,9 +14,9 @@ const PLANT: &str = include_str!("../../examples/tamarind-post/plant.toml");
 
 const EQUIPMENT: [&str; 7] = ["module", "inverter", "drive", "pump", "motor", "battery", "generator"];
 
-/// Plain CSV rows of the example: time, GHI, DNI, DHI, air, wind.
+/// Plain CSV rows of an example that has a weather file: time, GHI, DNI, DHI, air, wind.
 static ROWS: LazyLock<Vec<String>> = LazyLock::new(|| {
-    let table = include_str!("../../examples/tamarind-post/weather.csv");
+    let table = include_str!("../../examples/mulenga-ridge/weather.csv");
     table.lines().skip(2).filter_map(plain).collect()
 });
 
@@ -35,6 +35,13 @@ fn plain(row: &str) -> Option<String> {
     ))
 }
 
+/// The plant with a weather file in the place of its twelve means.
+fn with_file(keys: &str) -> String {
+    let begin = PLANT.find("[weather]\n").expect("a section of weather");
+    let end = begin + PLANT[begin..].find("\n\n").expect("a section after it");
+    [&PLANT[..begin], "[weather]\n", keys, &PLANT[end..]].concat()
+}
+
 daylift_fuzz::mutate_text!();
 
 fuzz_target!(|data: &[u8]| -> Corpus {
@@ -44,7 +51,7 @@ fuzz_target!(|data: &[u8]| -> Corpus {
     FULL.write("patched.csv", patched(&ROWS, &patch.text).as_bytes());
     let (stamp, model) = [("start", "perez"), ("start", "hay-davies"), ("middle", "perez")][data.len() % 3];
     let weather = format!("file = \"patched.csv\"\nstamp = \"{stamp}\"\nutc_offset_h = 3\nsky_model = \"{model}\"");
-    let text = EQUIPMENT.iter().fold(PLANT.replace("file = \"weather.csv\"", &weather), |text, kind| {
+    let text = EQUIPMENT.iter().fold(with_file(&weather), |text, kind| {
         text.replace(&format!("\"{kind}.toml\""), &format!("\"tamarind-post-{kind}.toml\""))
     });
     let path = FULL.write("plant.toml", text.as_bytes());

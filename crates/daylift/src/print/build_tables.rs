@@ -34,9 +34,9 @@ fn head(found: &Building, width: usize) -> String {
             .record_c
             .is_some_and(|record_c| (record_c - e.weather_c).abs() > 0.0 && record_c.eq(&e.air_c));
         let from = match (of_record, e.record_c) {
-            (true, _) => format!("on record; {:.1} °C in the weather file", e.weather_c),
-            (false, Some(record_c)) => format!("weather file; {record_c:.1} °C on record"),
-            (false, None) => "weather file; no record given".to_owned(),
+            (true, _) => format!("on record; {:.1} °C in the year's weather", e.weather_c),
+            (false, Some(record_c)) => format!("the year's weather; {record_c:.1} °C on record"),
+            (false, None) => "the year's weather; no record given".to_owned(),
         };
         format!("{:.1} °C ({from})", e.air_c)
     };
