@@ -27,9 +27,14 @@ fn told(args: &NewArgs, count: usize, place: Option<&NewPlace>) -> String {
     let (folder, from) = (as_typed(&args.folder), &args.from);
     let where_it_stands = place.map_or_else(String::new, |place| {
         format!(
-            "It stands at {}°, {}°; its sun is made from a world grid of monthly means and is preliminary.\n",
+            "It stands at {}°, {}°; its sun is made from a world grid of monthly means and is preliminary.\n{}",
             number(place.latitude_deg),
-            number(place.longitude_deg)
+            number(place.longitude_deg),
+            if place.altitude_m.is_some() {
+                ""
+            } else {
+                "Its altitude is taken as 0 m until `altitude_m` in plant.toml says it: a highland is cooler.\n"
+            }
         )
     });
     format!(
