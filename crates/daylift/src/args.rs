@@ -37,7 +37,7 @@ pub(crate) enum Command {
     /// Put every arrangement that the plant has the parts for side by side.
     Compare(CompareArgs),
     /// Judge the strings for inverter and drive together; find every layout of the modules that suits both.
-    Build(BuildArgs),
+    Strings(StringsArgs),
     /// Show a plant in a browser on this machine, and change it there.
     Desk(DeskArgs),
     /// Print the JSON Schema of a result, of a plant file or of an equipment file.
@@ -96,7 +96,7 @@ pub(crate) struct CompareArgs {
 }
 
 #[derive(Debug, ClapArgs)]
-pub(crate) struct BuildArgs {
+pub(crate) struct StringsArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
     /// Length of a step of the years that rank the layouts.
@@ -160,8 +160,8 @@ pub(crate) enum SchemaArg {
     Compare,
     /// Result of `run --json`.
     Run,
-    /// Result of `build --json`.
-    Build,
+    /// Result of `strings --json`.
+    Strings,
     /// What the page asks of `desk`, as OpenAPI.
     Desk,
     /// A plant file.

@@ -1,12 +1,12 @@
 //! The commands.
 
-pub(crate) mod build;
 pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod desk;
 pub(crate) mod new;
 pub(crate) mod run;
 pub(crate) mod schema;
+pub(crate) mod strings;
 
 use std::io::{ErrorKind, Write};
 use std::path::Path;

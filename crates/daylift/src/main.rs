@@ -32,7 +32,7 @@ fn main() -> ExitCode {
         Command::Check(args) => commands::check::check(&args),
         Command::Run(args) => commands::run::run(&args),
         Command::Compare(args) => commands::compare::compare(&args),
-        Command::Build(args) => commands::build::build(&args),
+        Command::Strings(args) => commands::strings::strings(&args),
         Command::Desk(args) => commands::desk::desk(args),
         Command::Schema(args) => commands::schema::schema(&args),
     }

@@ -2,7 +2,6 @@
 
 pub(crate) mod bands;
 pub(crate) mod bars;
-pub(crate) mod build_tables;
 pub(crate) mod changes;
 pub(crate) mod compare_tables;
 pub(crate) mod faults;
@@ -13,6 +12,7 @@ pub(crate) mod page;
 pub(crate) mod plant;
 pub(crate) mod run_tables;
 pub(crate) mod stack;
+pub(crate) mod strings_tables;
 pub(crate) mod table;
 pub(crate) mod warnings;
 pub(crate) mod working;

@@ -11,7 +11,7 @@ const FLOORS: [&[&str]; 8] = [
     &["daylift-units"],
     &["daylift-lift", "daylift-sky", "daylift-array", "daylift-grid"],
     &["daylift-plant"],
-    &["daylift-supply", "daylift-build"],
+    &["daylift-supply", "daylift-electrics"],
     &["daylift-money"],
     &["daylift-study"],
     &["daylift-desk"],
@@ -82,7 +82,7 @@ fn the_engine_reads_no_json_and_does_no_io() {
         "daylift-lift",
         "daylift-grid",
         "daylift-supply",
-        "daylift-build",
+        "daylift-electrics",
         "daylift-money",
     ];
     let forbidden = [

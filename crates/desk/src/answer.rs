@@ -1,8 +1,8 @@
 //! A plant read with the page's changes, and its answer.
 
 use daylift_plant::Arrangement;
-use daylift_study::building::can_be_built;
 use daylift_study::compare::{More, WorkingsOf, compare_in_full};
+use daylift_study::strings::can_be_built;
 use daylift_study::{Day, Memory, Stages, Switched, day, days_to_choose};
 use daylift_units::Step;
 

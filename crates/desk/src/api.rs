@@ -2,8 +2,8 @@
 
 use daylift_plant::Located;
 use daylift_study::answer::Comparison;
-use daylift_study::building::{CanBeBuilt, FindingRow};
 use daylift_study::detail::{Cash, Month, WaterSecured};
+use daylift_study::strings::{CanBeBuilt, FindingRow};
 use daylift_study::{DayChoice, Switched, Working};
 use daylift_units::Fault;
 use schemars::JsonSchema;

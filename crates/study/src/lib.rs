@@ -4,7 +4,6 @@
 
 pub mod against;
 pub mod answer;
-pub mod building;
 pub mod changes;
 pub mod compare;
 mod cores;
@@ -18,6 +17,7 @@ pub mod row;
 pub mod run;
 pub mod series;
 pub mod stages;
+pub mod strings;
 mod sunlight;
 pub mod workings;
 pub mod year;

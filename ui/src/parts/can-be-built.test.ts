@@ -3,7 +3,7 @@ import { en } from '../text/en';
 import { byDevice, lineOf, sectionOf, sentence } from './can-be-built';
 
 it('says good only where nothing forbids and nothing is unconfirmed', () => {
-  const line = lineOf({ verdict: 'good', forbids: 0, warns: 0, unconfirmed: [] }, en.build);
+  const line = lineOf({ verdict: 'good', forbids: 0, warns: 0, unconfirmed: [] }, en.strings);
   expect(line).toEqual({
     verdict: 'good',
     sign: '✓',
@@ -15,10 +15,10 @@ it('says good only where nothing forbids and nothing is unconfirmed', () => {
 it('counts what is not confirmed, and what warns', () => {
   const one = lineOf(
     { verdict: 'assumed', forbids: 0, warns: 0, unconfirmed: ['site.record_low_c'] },
-    en.build,
+    en.strings,
   );
   expect(one.text).toContain('1 value that this rests on is not confirmed');
-  const more = lineOf({ verdict: 'assumed', forbids: 0, warns: 2, unconfirmed: ['a.b', 'c.d'] }, en.build);
+  const more = lineOf({ verdict: 'assumed', forbids: 0, warns: 2, unconfirmed: ['a.b', 'c.d'] }, en.strings);
   expect(more.text).toBe(
     'No rule forbids them, but 2 values that this rests on are not confirmed. 2 warnings.',
   );
@@ -27,7 +27,7 @@ it('counts what is not confirmed, and what warns', () => {
 
 it('counts what forbids', () => {
   const of = (forbids: number) =>
-    lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }, en.build).text;
+    lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }, en.strings).text;
   expect([of(1), of(3)]).toEqual(['1 thing forbids them. 1 warning.', '3 things forbid them. 1 warning.']);
 });
 

@@ -10,7 +10,7 @@ export interface Line {
   text: string;
 }
 
-export function lineOf(found: CanBeBuilt, say: typeof en.build): Line {
+export function lineOf(found: CanBeBuilt, say: typeof en.strings): Line {
   const warns = found.warns > 0 ? say.warns(found.warns) : '';
   const { verdict } = found;
   switch (verdict) {

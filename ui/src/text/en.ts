@@ -89,7 +89,7 @@ export const en = {
     /** The server's words for where the year comes from. */
     from: (source: string) => `A ${source.replace(/: preliminary$/, '')}.`,
   },
-  build: {
+  strings: {
     title: 'Can the strings be built?',
     good: 'Strings can be built.',
     nothing: 'No rule forbids them.',

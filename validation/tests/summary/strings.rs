@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use daylift_array::StringGroup;
-use daylift_build::{
+use daylift_electrics::{
     Conditions, Device, Judge, Judged, Layout, Length, ModuleVolts, PlannedGroup, Rule, SubArray, search,
 };
 use daylift_plant::{Plant, read_plant};
@@ -172,7 +172,7 @@ fn lines<'t>(example: &str, table: &'t Table) -> Outcome<Vec<Line<'t>>> {
 /// Layouts as the second program writes them: `east>upper weir:4;idle:2|west>…`.
 fn shares_text(plant: &Plant, layout: &Layout) -> String {
     let planes = plant.array.as_ref().map_or(&[][..], |array| &array.planes);
-    let field = |shares: &daylift_build::Shares| {
+    let field = |shares: &daylift_electrics::Shares| {
         let to = shares.to_drives.iter().map(|(set, k)| format!("{}:{k}", plant.sets[*set].name));
         let parts: Vec<String> = to.chain([format!("idle:{}", shares.idle)]).collect();
         format!("{}>{}", planes[shares.plane].name, parts.join(";"))

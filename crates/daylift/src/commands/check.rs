@@ -1,12 +1,12 @@
 //! `daylift check`.
 
-use daylift_study::building::{Verdict, can_be_built};
+use daylift_study::strings::{Verdict, can_be_built};
 
 use super::{open, put};
 use crate::args::CheckArgs;
 use crate::exit::{DONE, Exit, FAULTS};
 use crate::print::plant::summary;
-use crate::print::{build_tables, page};
+use crate::print::{page, strings_tables};
 
 pub(crate) fn check(args: &CheckArgs) -> Exit {
     let read = match open(&args.plant) {
@@ -19,11 +19,11 @@ pub(crate) fn check(args: &CheckArgs) -> Exit {
         let told: Vec<_> = findings.iter().filter(|finding| finding.weight != "notes").cloned().collect();
         format!(
             "\nStrings\n{}{}",
-            page::indented(&build_tables::verdict(verdict, width), 2),
+            page::indented(&strings_tables::verdict(verdict, width), 2),
             if told.is_empty() {
                 String::new()
             } else {
-                build_tables::findings(&told, width)
+                strings_tables::findings(&told, width)
             }
         )
     });

@@ -2,7 +2,7 @@
 
 use daylift_desk::description::description;
 use daylift_plant::schema::schema as schema_of_file;
-use daylift_study::building::Building;
+use daylift_study::strings::StringsAnswer;
 use daylift_study::{Comparison, Run};
 use schemars::schema_for;
 
@@ -14,7 +14,7 @@ pub(crate) fn schema(args: &SchemaArgs) -> Exit {
     let text = match args.of {
         SchemaArg::Compare => to_json(&schema_for!(Comparison)),
         SchemaArg::Run => to_json(&schema_for!(Run)),
-        SchemaArg::Build => to_json(&schema_for!(Building)),
+        SchemaArg::Strings => to_json(&schema_for!(StringsAnswer)),
         SchemaArg::Desk => to_json(&description()),
         SchemaArg::Plant => file("plant"),
         SchemaArg::Module => file("module"),

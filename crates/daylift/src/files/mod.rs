@@ -1,17 +1,17 @@
 //! Results as files: CSV, and Parquet beside it for the series by step. All files of a result come together or not at
 //! all.
 
-mod building;
 mod csv;
 mod parquet;
 mod series;
+mod strings;
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use daylift_plant::write::{is_read_only, part_for, place};
-use daylift_study::building::Building;
 use daylift_study::compare::FullComparison;
+use daylift_study::strings::StringsAnswer;
 use daylift_study::{Run, Series};
 use daylift_units::Axis;
 use tempfile::NamedTempFile;
@@ -62,15 +62,15 @@ pub(crate) fn write_comparison(folder: &Path, full: &FullComparison) -> Result<V
     files.put_in_place()
 }
 
-/// Writes `build-findings.csv`, `build-rules.csv`, `build-lengths.csv`, `build-layouts.csv` and `build-voltages.csv`; the same of other runs'
+/// Writes `strings-findings.csv`, `strings-rules.csv`, `strings-lengths.csv`, `strings-layouts.csv` and `strings-voltages.csv`; the same of other runs'
 /// files.
-pub(crate) fn write_building(folder: &Path, found: &Building) -> Result<Vec<String>, String> {
+pub(crate) fn write_strings(folder: &Path, found: &StringsAnswer) -> Result<Vec<String>, String> {
     let mut files = Files::new(folder)?;
-    files.add("build-findings.csv", |out| building::findings(out, found))?;
-    files.add("build-rules.csv", |out| building::measures(out, found))?;
-    files.add("build-lengths.csv", |out| building::lengths(out, found))?;
-    files.add("build-layouts.csv", |out| building::layouts(out, found))?;
-    files.add("build-voltages.csv", |out| building::voltages(out, found))?;
+    files.add("strings-findings.csv", |out| strings::findings(out, found))?;
+    files.add("strings-rules.csv", |out| strings::measures(out, found))?;
+    files.add("strings-lengths.csv", |out| strings::lengths(out, found))?;
+    files.add("strings-layouts.csv", |out| strings::layouts(out, found))?;
+    files.add("strings-voltages.csv", |out| strings::voltages(out, found))?;
     files.put_in_place()
 }
 
@@ -147,7 +147,7 @@ pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String>
 /// Files of a folder that are named as results are and were not written now, in order.
 fn others(folder: &Path, written: &[PathBuf]) -> Vec<String> {
     let is_result = |name: &str| {
-        let kind = ["run-", "months-", "sun-", "series-", "build-"]
+        let kind = ["run-", "months-", "sun-", "series-", "strings-"]
             .iter()
             .any(|start| name.starts_with(start));
         name == "compare.csv" || kind && (name.ends_with(".csv") || name.ends_with(".parquet"))

@@ -1,6 +1,6 @@
 //! The strings: their voltage on the coldest morning, and what flows back through one of them.
 
-use daylift_build::{Conditions, Fuse};
+use daylift_electrics::{Conditions, Fuse};
 use daylift_plant::{Array, Group, Plant, Set};
 
 use super::{Case, Symbol, Working, named};

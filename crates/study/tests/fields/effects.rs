@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use daylift_plant::outline::FILES;
 use daylift_plant::{Arrangement, Read, Wiring};
 use daylift_study::answer::WorstResidual;
-use daylift_study::building::{Building, building};
+use daylift_study::strings::{StringsAnswer, judge_strings};
 use daylift_study::{Comparison, compare};
 use daylift_units::{Field, Step};
 use toml::Value;
@@ -296,11 +296,11 @@ const OF_STRINGS: [(&str, &str); 19] = [
     ("drive", "greatest_dc_power_kw"),
 ];
 /// What is found of the strings.
-fn strings(read: &Read) -> Building {
-    building(&read.plant, &read.origins, Step::Hour, &mut |_, _| ()).unwrap()
+fn strings(read: &Read) -> StringsAnswer {
+    judge_strings(&read.plant, &read.origins, Step::Hour, &mut |_, _| ()).unwrap()
 }
 
-static STRINGS: LazyLock<Building> = LazyLock::new(|| strings(&BASE.0.read().unwrap()));
+static STRINGS: LazyLock<StringsAnswer> = LazyLock::new(|| strings(&BASE.0.read().unwrap()));
 
 /// No number of a year changes, and one of the strings does.
 fn of_strings(kind: &'static str, path: &str, field: &Field) -> Option<String> {

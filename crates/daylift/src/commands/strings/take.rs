@@ -3,18 +3,18 @@
 use std::path::Path;
 
 use daylift_plant::{EditError, Files, Read, WrittenGroup, read_plant_from, set_strings};
-use daylift_study::building::{Building, SubArrayRow};
+use daylift_study::strings::{StringsAnswer, SubArrayRow};
 
 use crate::files;
 
 /// Writes the layout of a number in place of the sub-array's strings, and says what was written. Nothing is written that
 /// would not read, nor over a file that changed meanwhile.
-pub(super) fn take(read: &Read, found: &Building, number: usize, of: Option<&str>) -> Result<String, String> {
+pub(super) fn take(read: &Read, found: &StringsAnswer, number: usize, of: Option<&str>) -> Result<String, String> {
     let sub = chosen(&found.sub_arrays, of)?;
     let Some(layout) = sub.layouts.iter().find(|layout| layout.rank == number) else {
         return Err(match sub.layouts.len() {
             0 => format!(
-                "{} has no layout that suits; `daylift build` says what would have to change",
+                "{} has no layout that suits; `daylift strings` says what would have to change",
                 sub.name
             ),
             n => format!("{} has the layouts 1 to {n}; {number} is none of them", sub.name),

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use daylift_build::{
+use daylift_electrics::{
     Confirmed, Device, Judge, Layout, Rule, Search, Shares, SubArray, findings, present, rests_on_unconfirmed, search,
 };
 use daylift_plant::{Plant, read_plant};

@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use csv::{Result, Writer};
-use daylift_study::building::{Building, LayoutRow, MeasureRow, SubArrayRow};
+use daylift_study::strings::{LayoutRow, MeasureRow, StringsAnswer, SubArrayRow};
 
 fn maybe(value: Option<f64>) -> String {
     value.map_or_else(String::new, |value| value.to_string())
@@ -24,7 +24,7 @@ fn table<const N: usize>(
 }
 
 /// A line for each finding.
-pub(super) fn findings(out: impl Write, found: &Building) -> Result<()> {
+pub(super) fn findings(out: impl Write, found: &StringsAnswer) -> Result<()> {
     let header = [
         "weight",
         "id",
@@ -71,12 +71,12 @@ fn measure_cells(m: &MeasureRow) -> [String; MEASURE.len()] {
 }
 
 /// A line for each rule that the plant's own strings were held against.
-pub(super) fn measures(out: impl Write, found: &Building) -> Result<()> {
+pub(super) fn measures(out: impl Write, found: &StringsAnswer) -> Result<()> {
     table(out, MEASURE, found.measures.iter().map(measure_cells))
 }
 
 /// A line for each rule of each length of string.
-pub(super) fn lengths(out: impl Write, found: &Building) -> Result<()> {
+pub(super) fn lengths(out: impl Write, found: &StringsAnswer) -> Result<()> {
     let [rule, about, value, limit, unit, beyond, weight] = MEASURE;
     let header = [
         "sub_array",
@@ -145,7 +145,7 @@ const LAYOUT: [&str; 25] = [
 ];
 
 /// A line for each layout that suits.
-pub(super) fn layouts(out: impl Write, found: &Building) -> Result<()> {
+pub(super) fn layouts(out: impl Write, found: &StringsAnswer) -> Result<()> {
     let of_sub = |sub: &'_ SubArrayRow| -> Vec<_> { sub.layouts.iter().map(|l| layout_cells(&sub.name, l)).collect() };
     table(out, LAYOUT, found.sub_arrays.iter().flat_map(of_sub))
 }
@@ -192,7 +192,7 @@ fn layout_cells(sub_array: &str, layout: &LayoutRow) -> [String; LAYOUT.len()] {
 }
 
 /// A line for each sun and cell temperature of the plant's own strings.
-pub(super) fn voltages(out: impl Write, found: &Building) -> Result<()> {
+pub(super) fn voltages(out: impl Write, found: &StringsAnswer) -> Result<()> {
     let header = [
         "sub_array",
         "inverter",

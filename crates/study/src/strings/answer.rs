@@ -1,9 +1,9 @@
-//! The finished answer of building as other programs read it: `daylift.build.1`.
+//! The finished answer on strings as other programs read it: `daylift.strings.1`.
 //!
 //! Voltages in V, currents in A, frequencies in Hz, powers of modules in kWp, energies in kWh, volumes in m³. Every key is
 //! always present; a value that does not apply is null.
 
-use daylift_build::{
+use daylift_electrics::{
     Change, Conditions, Extreme, Finding, Length, Measure, ModuleField, Operating, Refused, Weight, device_name,
     printed_value,
 };
@@ -13,12 +13,12 @@ use serde::Serialize;
 
 use super::layouts::LayoutRow;
 
-/// Name and version of the layout of [`Building`].
-pub const BUILD_SCHEMA: &str = "daylift.build.1";
+/// Name and version of the layout of [`StringsAnswer`].
+pub const STRINGS_SCHEMA: &str = "daylift.strings.1";
 
 /// Whether the strings can be built, and which layouts suit.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct Building {
+pub struct StringsAnswer {
     /// Name and version of this layout.
     pub schema: String,
     /// Name of the plant.

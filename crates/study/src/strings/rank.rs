@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
-use daylift_build::{Layout, PlannedGroup, Search, Shares, SubArray};
+use daylift_electrics::{Layout, PlannedGroup, Search, Shares, SubArray};
 use daylift_plant::{Arrangement, Group, Plant, Wiring};
 use daylift_supply::NoRecorder;
 use daylift_units::Step;

@@ -1,4 +1,4 @@
-//! Whether the strings can be built, and which other layouts of the same modules suit: `daylift.build.1`.
+//! Whether the strings can be built, and which other layouts of the same modules suit: `daylift.strings.1`.
 
 mod answer;
 mod layouts;
@@ -6,7 +6,7 @@ mod rank;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use daylift_build::{
+use daylift_electrics::{
     Confirmed, Device, Finding, Judge, Judged, PlannedGroup, Rule, Search, SubArray, device_name, findings, operating,
     present, rests_on_unconfirmed, search,
 };
@@ -16,13 +16,13 @@ use rayon::prelude::*;
 
 use crate::memory::Memory;
 pub use answer::{
-    BUILD_SCHEMA, Building, CanBeBuilt, ChangeRow, ConditionsRow, DeviceStrings, ExtremeRow, FieldRow, FindingRow,
-    LengthRow, MeasureRow, OperatingRow, RefusedRow, SubArrayRow, Verdict,
+    CanBeBuilt, ChangeRow, ConditionsRow, DeviceStrings, ExtremeRow, FieldRow, FindingRow, LengthRow, MeasureRow,
+    OperatingRow, RefusedRow, STRINGS_SCHEMA, StringsAnswer, SubArrayRow, Verdict,
 };
 pub use layouts::{DriveStrings, InverterStrings, LayoutRow, LayoutYear, SharesRow, ToDrive};
 use rank::{Ranked, rank};
 
-/// What is printed beside every result of building.
+/// What is printed beside every judgement of strings.
 pub const CAUTIONS: [&str; 3] = [
     "PV strings are live whenever there is light, and DC arcs do not go out by themselves.",
     "What was judged: voltages, currents, fuses and speed of the strings. Cables, breakers, surge protection, earthing, insulation monitoring and the changeover itself are not looked at here.",
@@ -104,12 +104,12 @@ pub fn can_be_built(plant: &Plant, origins: &[Origin]) -> Option<(CanBeBuilt, Ve
 /// The plant's own strings and every other layout that suits, each through a year at a step; `None` without an array.
 /// `progress` hears how many years are done, and of how many.
 #[must_use]
-pub fn building(
+pub fn judge_strings(
     plant: &Plant,
     origins: &[Origin],
     step: Step,
     progress: &mut dyn FnMut(usize, usize),
-) -> Option<Building> {
+) -> Option<StringsAnswer> {
     let array = plant.array.as_ref()?;
     let own = Own::new(plant, array, origins);
     let subs = SubArray::all(array);
@@ -121,8 +121,8 @@ pub fn building(
         .zip(&searches)
         .zip(ranked.layouts)
         .map(|((sub, search), ranked)| sub_array(&own, sub, search, ranked));
-    Some(Building {
-        schema: BUILD_SCHEMA.to_owned(),
+    Some(StringsAnswer {
+        schema: STRINGS_SCHEMA.to_owned(),
         plant: plant.name.clone(),
         step_s: step.seconds(),
         arrangement: ranked.arrangement.map(|row| row.id().to_owned()),
@@ -215,7 +215,7 @@ fn devices(judge: &Judge<'_>, judged: &Judged, groups: &[PlannedGroup]) -> Vec<D
 }
 
 /// Whether a layout is what the plant file has.
-fn is_like(layout: &daylift_build::Layout, groups: &[PlannedGroup]) -> bool {
+fn is_like(layout: &daylift_electrics::Layout, groups: &[PlannedGroup]) -> bool {
     let tally = |groups: &[PlannedGroup]| {
         let mut sums = BTreeMap::new();
         for g in groups {

@@ -1,25 +1,25 @@
-//! `daylift build`.
+//! `daylift strings`.
 
 mod take;
 
-use daylift_study::building::{Building, Verdict, building};
+use daylift_study::strings::{StringsAnswer, Verdict, judge_strings};
 
 use super::{of_other_runs, open, put, to_json, unusable};
-use crate::args::BuildArgs;
+use crate::args::StringsArgs;
 use crate::exit::{DONE, Exit, FAULTS};
 use crate::files;
 use crate::print::warnings::print_warnings;
-use crate::print::{build_tables, page};
+use crate::print::{page, strings_tables};
 use crate::progress::Progress;
 
-pub(crate) fn build(args: &BuildArgs) -> Exit {
+pub(crate) fn strings(args: &StringsArgs) -> Exit {
     let read = match open(&args.plant) {
         Ok(read) => read,
         Err(exit) => return exit,
     };
     let found = {
         let mut progress = Progress::new("running the layouts");
-        building(&read.plant, &read.origins, args.step.into(), &mut |done, total| {
+        judge_strings(&read.plant, &read.origins, args.step.into(), &mut |done, total| {
             progress.set(done, total);
         })
     };
@@ -37,7 +37,7 @@ pub(crate) fn build(args: &BuildArgs) -> Exit {
     }
     let mut others = Vec::new();
     if let Some(folder) = &args.out {
-        others = match files::write_building(folder, &found) {
+        others = match files::write_strings(folder, &found) {
             Ok(others) => others,
             Err(error) => return unusable(&error),
         };
@@ -48,7 +48,7 @@ pub(crate) fn build(args: &BuildArgs) -> Exit {
             Err(exit) => return exit,
         }
     } else {
-        build_tables::text(&found, args.all, page::width())
+        strings_tables::text(&found, args.all, page::width())
     };
     let exit = put(&text);
     print_warnings(&of_other_runs(&others));
@@ -56,7 +56,7 @@ pub(crate) fn build(args: &BuildArgs) -> Exit {
 }
 
 /// What forbids building makes the exit code 1.
-fn verdict(found: &Building) -> Exit {
+fn verdict(found: &StringsAnswer) -> Exit {
     match found.can_be_built.verdict {
         Verdict::Forbidden => FAULTS,
         Verdict::Assumed | Verdict::Good => DONE,

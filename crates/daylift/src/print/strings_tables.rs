@@ -1,7 +1,7 @@
 //! Strings, layouts and findings of a plant as text.
 
-use daylift_study::building::{
-    Building, CanBeBuilt, ExtremeRow, FindingRow, LayoutRow, LengthRow, MeasureRow, SubArrayRow, Verdict,
+use daylift_study::strings::{
+    CanBeBuilt, ExtremeRow, FindingRow, LayoutRow, LengthRow, MeasureRow, StringsAnswer, SubArrayRow, Verdict,
 };
 
 use super::number::maybe;
@@ -13,7 +13,7 @@ const LAYOUTS_TOLD: usize = 8;
 const RULES_TOLD: usize = 2;
 
 /// The verdict, the findings, and of each sub-array the lengths and the layouts.
-pub(crate) fn text(found: &Building, all: bool, width: usize) -> String {
+pub(crate) fn text(found: &StringsAnswer, all: bool, width: usize) -> String {
     let mut out = head(found, width);
     out += &verdict(&found.can_be_built, width);
     out += &findings(&found.findings, width);
@@ -27,7 +27,7 @@ pub(crate) fn text(found: &Building, all: bool, width: usize) -> String {
     out + "\n"
 }
 
-fn head(found: &Building, width: usize) -> String {
+fn head(found: &StringsAnswer, width: usize) -> String {
     let c = &found.conditions;
     let extreme = |e: &ExtremeRow| {
         let of_record = e
@@ -147,7 +147,7 @@ fn room_text(m: &MeasureRow) -> String {
     }
 }
 
-fn sub_array(found: &Building, sub: &SubArrayRow, all: bool, width: usize) -> String {
+fn sub_array(found: &StringsAnswer, sub: &SubArrayRow, all: bool, width: usize) -> String {
     let fields: Vec<String> = match &sub.fields[..] {
         [one] => vec![counted(one.modules, "module")],
         several => several
@@ -345,7 +345,7 @@ fn nearest(run: &[LengthRow]) -> String {
     which + &words.join("; ")
 }
 
-fn layouts(found: &Building, sub: &SubArrayRow, told: usize) -> String {
+fn layouts(found: &StringsAnswer, sub: &SubArrayRow, told: usize) -> String {
     let has = Has {
         inverter: !sub.inverters.is_empty(),
         drive: !sub.drives.is_empty(),

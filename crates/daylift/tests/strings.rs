@@ -1,4 +1,4 @@
-//! `daylift build`: findings, layouts, files, and a layout written into the plant file.
+//! `daylift strings`: findings, layouts, files, and a layout written into the plant file.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -11,7 +11,7 @@ use serde_json::Value;
 use support::{Plant, daylift, examples, stderr, stdout};
 
 fn json(plant: &Plant) -> (i32, Value) {
-    let output = plant.run("build", &["--json", "--step", "1h"]);
+    let output = plant.run("strings", &["--json", "--step", "1h"]);
     let code = output.status.code().unwrap();
     (
         code,
@@ -38,7 +38,7 @@ fn each_example_can_be_built_and_is_among_its_own_layouts() {
     for example in examples() {
         let (code, answer) = json(&Plant::of(&example));
         assert_eq!(code, 0, "{}", example.display());
-        assert_eq!(answer["schema"], "daylift.build.1");
+        assert_eq!(answer["schema"], "daylift.strings.1");
         assert_eq!(answer["can_be_built"]["verdict"], "good", "{}", answer["can_be_built"]);
         for sub in answer["sub_arrays"].as_array().unwrap() {
             let layouts = sub["layouts"].as_array().unwrap();
@@ -59,7 +59,7 @@ fn one_module_too_many_forbids_and_says_by_how_much() {
     assert_eq!(ids(&answer, "forbids"), ["cold-voltage-on-drive"]);
     let finding = &answer["findings"][0];
     assert!((finding["value"].as_f64().unwrap() - 800.4288).abs() < 1e-9 && finding["limit"] == 800.0);
-    let text = stdout(&plant.run("build", &["--step", "1h"]));
+    let text = stdout(&plant.run("strings", &["--step", "1h"]));
     for words in [
         "The strings must not be built so: 1 finding forbids them.",
         "16 modules in series reach 800.43 V at open circuit on the coldest morning; it bears 800.00 V: 0.43 V",
@@ -108,7 +108,7 @@ fn one_string_too_many_for_the_drive_forbids_and_other_layouts_are_offered() {
 #[test]
 fn where_none_suits_it_says_what_would_have_to_change() {
     let plant = Plant::new().replace("drive.toml", "greatest_dc_v = 800", "greatest_dc_v = 640");
-    let output = plant.run("build", &["--step", "1h"]);
+    let output = plant.run("strings", &["--step", "1h"]);
     assert_eq!(code(&output), 1);
     let text = stdout(&output).replace("\n    ", " ");
     for words in [
@@ -185,7 +185,7 @@ fn a_plant_without_an_array_has_no_strings() {
         text.replace("beside = [\"grid-tied\", \"dual-mode\"]", "beside = [\"grid-only\"]")
     };
     let plant = Plant::new().edit("plant.toml", cut);
-    let output = plant.run("build", &[]);
+    let output = plant.run("strings", &[]);
     assert_eq!(code(&output), 2, "{}{}", stdout(&output), stderr(&output));
     assert!(stderr(&output).contains("no [array]"), "{}", stderr(&output));
 }
@@ -195,17 +195,17 @@ fn files_hold_what_is_printed() {
     let plant = Plant::new();
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().to_str().unwrap();
-    assert_eq!(code(&plant.run("build", &["--step", "1h", "--out", out])), 0);
+    assert_eq!(code(&plant.run("strings", &["--step", "1h", "--out", out])), 0);
     let lines = |name: &str| fs::read_to_string(folder.path().join(name)).unwrap().lines().count();
     let (_, answer) = json(&plant);
     let sub = &answer["sub_arrays"][0];
     let count = |of: &Value| of.as_array().unwrap().len();
-    assert_eq!(lines("build-layouts.csv"), 1 + count(&sub["layouts"]));
-    assert_eq!(lines("build-rules.csv"), 1 + count(&answer["measures"]));
-    assert_eq!(lines("build-findings.csv"), 1 + count(&answer["findings"]));
-    assert_eq!(lines("build-voltages.csv"), 1 + count(&sub["devices"][0]["points"]));
+    assert_eq!(lines("strings-layouts.csv"), 1 + count(&sub["layouts"]));
+    assert_eq!(lines("strings-rules.csv"), 1 + count(&answer["measures"]));
+    assert_eq!(lines("strings-findings.csv"), 1 + count(&answer["findings"]));
+    assert_eq!(lines("strings-voltages.csv"), 1 + count(&sub["devices"][0]["points"]));
     let measures: usize = sub["lengths"].as_array().unwrap().iter().map(|l| count(&l["measures"])).sum();
-    assert_eq!(lines("build-lengths.csv"), 1 + measures);
+    assert_eq!(lines("strings-lengths.csv"), 1 + measures);
 }
 
 #[test]
@@ -213,7 +213,7 @@ fn a_layout_that_is_taken_is_the_plants_own_from_then_on() {
     let plant = Plant::new();
     let (_, before) = json(&plant);
     let second = before["sub_arrays"][0]["layouts"][1].clone();
-    let output = plant.run("build", &["--step", "1h", "--take", "2"]);
+    let output = plant.run("strings", &["--step", "1h", "--take", "2"]);
     assert_eq!(code(&output), 0, "{}", stderr(&output));
     let (code_after, after) = json(&plant);
     assert_eq!(code_after, 0);
@@ -249,7 +249,7 @@ fn a_layout_that_cannot_be_taken_changes_nothing() {
         (&["--take", "1", "--json"], "cannot be used with"),
         (&["--take", "best"], "invalid digit"),
     ] {
-        let output = plant.run("build", &[&["--step", "1h"], more].concat());
+        let output = plant.run("strings", &[&["--step", "1h"], more].concat());
         assert_eq!(code(&output), 2, "{more:?}");
         assert!(stderr(&output).contains(words), "{more:?}: {}", stderr(&output));
     }
@@ -269,7 +269,7 @@ fn datasheet_values_that_cannot_be_are_faults_with_their_place() {
         .replace("module.toml", "greatest_fuse_a = 25", "greatest_fuse_a = -25")
         .replace("plant.toml", "record_low_c = 2", "record_low_c = 40")
         .replace("plant.toml", "strings_per_input = 2", "strings_per_input = 0");
-    let output = plant.run("build", &[]);
+    let output = plant.run("strings", &[]);
     assert_eq!(code(&output), 1);
     let text = stderr(&output);
     for words in [
@@ -286,7 +286,7 @@ fn datasheet_values_that_cannot_be_are_faults_with_their_place() {
 
 #[test]
 fn help_names_it() {
-    let text = stdout(&daylift(&["build", "--help"]));
+    let text = stdout(&daylift(&["strings", "--help"]));
     assert!(
         text.contains("--take") && text.contains("--all") && text.contains("--json"),
         "{text}"

@@ -33,7 +33,7 @@ impl Fuse {
     ///
     /// ```
     /// // 4 strings, 12.28 A, module's greatest fuse 20 A: 36.84 A > 20 A, 18.42 A < I_n < 29.47 A: 20 A.
-    /// let fuse = daylift_build::Fuse::of(4, 12.28, 20.0);
+    /// let fuse = daylift_electrics::Fuse::of(4, 12.28, 20.0);
     /// assert_eq!((fuse.needed, fuse.rating_a), (true, Some(20.0)));
     /// ```
     #[must_use]

@@ -1,6 +1,6 @@
 //! Layouts that suit, in the answer.
 
-use daylift_build::{Layout, Shares};
+use daylift_electrics::{Layout, Shares};
 use daylift_plant::{Plant, WrittenGroup};
 use schemars::JsonSchema;
 use serde::Serialize;

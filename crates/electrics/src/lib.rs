@@ -1,4 +1,4 @@
-//! Building it: strings that suit both the grid-tied inverter and the solar drive.
+//! Electrics of a plant: today strings that suit both the grid-tied inverter and the solar drive.
 //!
 //! In a plant of both the same strings are, by turns, on one and on the other. A [`Judge`] holds a plan of strings
 //! against every rule in the plant's [`Conditions`]; [`search`] finds every layout of the same modules that breaks none,
