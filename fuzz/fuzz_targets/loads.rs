@@ -3,7 +3,8 @@
 #![no_main]
 
 use daylift_fuzz::{CHANGING, STEADY, check_within, read_twice, source};
-use daylift_plant::single::{load_table, meter};
+use daylift_tables::loads;
+use daylift_tables::meter::{self, Stamped};
 use daylift_units::fields::grid::LOAD;
 use libfuzzer_sys::{Corpus, fuzz_target};
 
@@ -13,12 +14,13 @@ fuzz_target!(|data: &[u8]| -> Corpus {
     let Some(source) = source(data) else {
         return Corpus::Reject;
     };
-    for w in read_twice(|| load_table(&source)).iter().flatten().flatten() {
+    for w in read_twice(|| loads::read(&source, "load")).iter().flatten().flatten() {
         check_within(&LOAD, *w);
     }
     // Whole years of readings are the matter of another target.
-    for (axis, at_end) in [(&*CHANGING, true), (&*STEADY, false)] {
-        for w in read_twice(|| meter(&source, at_end, axis)).iter().flat_map(|series| series.power_w()) {
+    for (axis, stamped) in [(&*CHANGING, Stamped::End), (&*STEADY, Stamped::Begin)] {
+        let series = read_twice(|| meter::read(&source, "load", stamped, axis));
+        for w in series.iter().flat_map(|series| series.power_w()) {
             check_within(&LOAD, *w);
         }
     }

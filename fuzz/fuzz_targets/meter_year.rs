@@ -5,7 +5,7 @@
 use std::sync::LazyLock;
 
 use daylift_fuzz::{CHANGING, check_within, patched, read_twice, source};
-use daylift_plant::single::meter;
+use daylift_tables::meter::{self, Stamped};
 use daylift_units::fields::grid::LOAD;
 use libfuzzer_sys::{Corpus, fuzz_target};
 
@@ -24,8 +24,8 @@ fuzz_target!(|data: &[u8]| -> Corpus {
     let Some(source) = source(patched(&ROWS, &patch.text).as_bytes()) else {
         return Corpus::Reject;
     };
-    let at_end = data.len() % 2 == 1;
-    let Some(series) = read_twice(|| meter(&source, at_end, &CHANGING)) else {
+    let stamped = if data.len() % 2 == 1 { Stamped::End } else { Stamped::Begin };
+    let Some(series) = read_twice(|| meter::read(&source, "load", stamped, &CHANGING)) else {
         return Corpus::Keep;
     };
     let covered_s =

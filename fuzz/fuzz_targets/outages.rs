@@ -3,7 +3,7 @@
 #![no_main]
 
 use daylift_fuzz::{CHANGING, STEADY, read_twice, source};
-use daylift_plant::single::outages;
+use daylift_tables::outages;
 use libfuzzer_sys::{Corpus, fuzz_target};
 
 daylift_fuzz::mutate_text!();
@@ -13,7 +13,7 @@ fuzz_target!(|data: &[u8]| -> Corpus {
         return Corpus::Reject;
     };
     for axis in [&*CHANGING, &*STEADY] {
-        let Some(outages) = read_twice(|| outages(&source, axis)) else {
+        let Some(outages) = read_twice(|| outages::read(&source, axis)) else {
             continue;
         };
         let mut before_s = -1.0;

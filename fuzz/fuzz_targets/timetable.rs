@@ -4,7 +4,7 @@
 
 use daylift_fuzz::{CHANGING, STEADY, check_within, read_twice, source};
 use daylift_grid::{Outages, StageInForce, timetable::outages_of};
-use daylift_plant::single::{stages, timetable};
+use daylift_tables::timetable::{read_slots, read_stages};
 use daylift_units::Axis;
 use daylift_units::fields::timetable::{DAY, STAGE};
 use libfuzzer_sys::{Corpus, fuzz_target};
@@ -18,14 +18,14 @@ fuzz_target!(|data: &[u8]| -> Corpus {
         return Corpus::Reject;
     };
     for axis in [&*CHANGING, &*STEADY] {
-        if let Some(stages) = read_twice(|| stages(&source, axis)) {
+        if let Some(stages) = read_twice(|| read_stages(&source, axis)) {
             for stage in &stages {
                 assert!(stage.interval.end_s > stage.interval.start_s, "{stage:?}");
                 check_within(&STAGE, f64::from(stage.stage));
             }
         }
     }
-    if let Some(slots) = read_twice(|| timetable(&source, BLOCK)) {
+    if let Some(slots) = read_twice(|| read_slots(&source, BLOCK)) {
         for slot in &slots {
             check_within(&STAGE, f64::from(slot.stage));
             check_within(&DAY, f64::from(slot.day));

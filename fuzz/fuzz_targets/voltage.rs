@@ -4,7 +4,7 @@
 
 use daylift_fuzz::{CHANGING, STEADY, check_within, read_twice, source};
 use daylift_grid::VoltageWindow;
-use daylift_plant::single::voltage;
+use daylift_tables::voltage;
 use daylift_units::fields::voltage::READING;
 use libfuzzer_sys::{Corpus, fuzz_target};
 
@@ -15,7 +15,7 @@ fuzz_target!(|data: &[u8]| -> Corpus {
         return Corpus::Reject;
     };
     for (axis, nominal_v) in [(&*CHANGING, Some(230.0)), (&*STEADY, None)] {
-        let Some(readings) = read_twice(|| voltage(&source, axis, nominal_v)) else {
+        let Some(readings) = read_twice(|| voltage::read(&source, axis, nominal_v)) else {
             continue;
         };
         assert!(!readings.is_empty());

@@ -3,7 +3,8 @@
 #![no_main]
 
 use daylift_fuzz::{check_row_faults, source};
-use daylift_plant::single::{Clock, StampAt, weather};
+use daylift_tables::weather::{Clock, StampAt};
+use daylift_tables::weather_file::{self, Layout};
 use libfuzzer_sys::{Corpus, fuzz_target};
 
 const CLOCKS: [Clock; 2] = [
@@ -23,12 +24,15 @@ fuzz_target!(|data: &[u8]| -> Corpus {
     let Some(source) = source(data) else {
         return Corpus::Reject;
     };
+    let Some(layout) = Layout::of(&source.text) else {
+        return Corpus::Keep;
+    };
     for clock in CLOCKS {
         // A text of this length has no tenth of a year.
-        let faults = weather(&source, clock).err().expect("too short for a year");
+        let faults = weather_file::read(&source, layout, clock).err().expect("too short for a year");
         // The layouts of hours have no comments.
         check_row_faults(&faults, false);
-        assert_eq!(Some(faults), weather(&source, clock).err(), "read twice, two results");
+        assert_eq!(Some(faults), weather_file::read(&source, layout, clock).err(), "read twice, two results");
     }
     Corpus::Keep
 });

@@ -1,6 +1,6 @@
 //! What a fault must be to be of use.
 
-use daylift_plant::Located;
+use daylift_tables::Located;
 
 /// Longest part of a fault that a person reads \[characters\].
 const LONGEST: usize = 4000;

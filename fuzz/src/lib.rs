@@ -9,8 +9,7 @@ mod patch;
 use std::fmt::Debug;
 use std::sync::{Arc, LazyLock};
 
-use daylift_plant::Source;
-use daylift_plant::single::Outcome;
+use daylift_tables::{Outcome, Source};
 use daylift_units::{Axis, Field, Step};
 
 pub use faults::{check_faults, check_row_faults};
@@ -42,9 +41,9 @@ pub fn read_twice<T: Debug>(read: impl Fn() -> Outcome<T>) -> Option<T> {
     let text = format!("{first:?}");
     assert_eq!(text, format!("{second:?}"), "read twice, two results");
     match first {
-        Ok(single) => {
+        Ok(noted) => {
             check_finite(&text);
-            Some(single.value)
+            Some(noted.value)
         }
         Err(faults) => {
             check_row_faults(&faults, true);

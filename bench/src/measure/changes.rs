@@ -8,9 +8,10 @@ use std::time::Instant;
 
 use daylift_desk::api::{AnswerRequest, Change, InputValue, Turn};
 use daylift_desk::{Desk, Options, Starter};
-use daylift_plant::{Files, Known, NewValue, read_plant_from, set_value};
+use daylift_plant::{Files, NewValue, read_plant_knowing, set_value};
 use daylift_study::Memory;
 use daylift_study::compare::{More, compare_in_full};
+use daylift_tables::Known;
 use daylift_units::Step;
 use serde::{Deserialize, Serialize};
 
@@ -112,11 +113,8 @@ fn parts(file: &Path, folder: &Path, keys: &str, values: &[f64]) -> Result<Vec<[
     let of = |value: &f64| -> Result<[f64; 3], String> {
         let begin = Instant::now();
         let draft = set_value(&text, keys, &NewValue::Number(*value)).map_err(|e| e.to_string())?;
-        let files = Files::default()
-            .knowing(Arc::clone(&known))
-            .with_draft(file, draft)
-            .map_err(|e| e.to_string())?;
-        let read = read_plant_from(folder, files).map_err(|faults| format!("{faults:?}"))?;
+        let files = Files::default().with_draft(file, draft).map_err(|e| e.to_string())?;
+        let read = read_plant_knowing(folder, files, Arc::clone(&known)).map_err(|faults| format!("{faults:?}"))?;
         let read_s = begin.elapsed().as_secs_f64();
         let begin = Instant::now();
         let mut stages_s = 0.0;

@@ -1,10 +1,10 @@
 //! What the page asks and what it is answered. Units are those of the farm; they stand in the names.
 
-use daylift_plant::Located;
 use daylift_study::answer::Comparison;
 use daylift_study::detail::{Cash, Month, WaterSecured};
 use daylift_study::strings::{CanBeBuilt, FindingRow};
 use daylift_study::{DayChoice, Switched, Working};
+use daylift_tables::{Located, Place};
 use daylift_units::Fault;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -273,7 +273,7 @@ impl FaultAt {
     pub(crate) fn of(located: &Located, shown: impl Fn(&str) -> String) -> Self {
         let place = located.place.as_ref();
         Self {
-            line: place.map_or(0, daylift_plant::Place::line),
+            line: place.map_or(0, Place::line),
             ..Self::of_file(
                 &place.map_or_else(String::new, |place| shown(&place.source.name)),
                 &located.fault,

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
-use daylift_plant::Known;
+use daylift_tables::Known;
 use walkdir::{DirEntry, WalkDir};
 
 use crate::api::ShelvedPlant;

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use daylift_plant::{EditError, Files, NewValue, Read, read_plant_from, set_value};
+use daylift_plant::{EditError, Files, NewValue, Read, read_plant_knowing, set_value};
 
 use crate::api::{Change, FaultAt, InputValue};
 use crate::folder::Folder;
@@ -96,7 +96,8 @@ impl<'f> Wanted<'f> {
         }
         let shown = |name: &str| self.folder.shown(name);
         let faults = |faults: Vec<_>| faults.iter().map(|located| FaultAt::of(located, shown)).collect();
-        let read = read_plant_from(&self.plant_file, files).map_err(|found| Refused::faults(faults(found)))?;
+        let read = read_plant_knowing(&self.plant_file, files, Arc::clone(self.folder.known()));
+        let read = read.map_err(|found| Refused::faults(faults(found)))?;
         let mut strays = self.strays(&read);
         if !strays.is_empty() {
             // A change may have put another file in the place of one that was changed before.
@@ -142,8 +143,7 @@ fn no_file(id: &str, why: &std::io::Error) -> Refused {
 
 fn files(folder: &Folder) -> Result<Files, Refused> {
     let within = Files::within(folder.path());
-    let files = within.map_err(|e| Refused::request(format!("cannot open the folder: {e}")))?;
-    Ok(files.knowing(Arc::clone(folder.known())))
+    within.map_err(|e| Refused::request(format!("cannot open the folder: {e}")))
 }
 
 /// A TOML file below the opened folder.

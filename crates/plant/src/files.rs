@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
+use daylift_tables::Source;
 use daylift_units::Fault;
 
-use crate::known::Known;
-use crate::source::{Source, read_text};
+/// Largest file that is read \[bytes\]: a one-minute year with a few columns takes about 40 MB.
+const LARGEST_FILE_BYTES: u64 = 128 * 1024 * 1024;
 
 /// Files as they are read: from the disk, unless a draft stands in a file's place.
 #[derive(Debug, Clone, Default)]
@@ -17,7 +18,6 @@ pub struct Files {
     within: Option<PathBuf>,
     /// By the file itself: however a path leads to it, the draft is found.
     drafts: BTreeMap<PathBuf, String>,
-    known: Option<Arc<Known>>,
 }
 
 impl Files {
@@ -29,20 +29,7 @@ impl Files {
         Ok(Self {
             within: Some(fs::canonicalize(folder)?),
             drafts: BTreeMap::new(),
-            known: None,
         })
-    }
-
-    /// The same with what earlier readings found; what this one finds is added to it.
-    #[must_use]
-    pub fn knowing(mut self, known: Arc<Known>) -> Self {
-        self.known = Some(known);
-        self
-    }
-
-    /// What earlier readings found.
-    pub(crate) fn known(&self) -> Option<&Known> {
-        self.known.as_deref()
     }
 
     /// The same with a text in place of a file.
@@ -77,6 +64,83 @@ impl Files {
             None => read_text(path, key, quantity),
         }
     }
+}
+
+/// Reads a text file.
+///
+/// # Errors
+/// A fault when it is missing, not a file, too large or not UTF-8.
+pub(crate) fn read_text(path: &Path, key: &str, quantity: &str) -> Result<Arc<Source>, Fault> {
+    let name = path.display().to_string();
+    let fault = |given: String, allowed: &str, remedy: &str| Fault::new(key, quantity, given, allowed, remedy);
+    let meta = fs::metadata(path).map_err(|e| {
+        fault(
+            format!("{name}: {}", io_words(&e)),
+            "a file that can be read",
+            if key.is_empty() {
+                "give the folder of a plant, or its plant.toml"
+            } else {
+                "correct the path; it is relative to the file that names it"
+            },
+        )
+    })?;
+    if !meta.is_file() {
+        return Err(fault(format!("{name} is not a file"), "a file", "name the file itself"));
+    }
+    if meta.len() > LARGEST_FILE_BYTES {
+        return Err(fault(
+            format!("{name} has {} MB", meta.len() / 1_000_000),
+            "at most 128 MB",
+            "check that it is the right file",
+        ));
+    }
+    let bytes = fs::read(path).map_err(|e| {
+        fault(
+            format!("{name}: {}", io_words(&e)),
+            "a file that can be read",
+            "check its permissions",
+        )
+    })?;
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok(Arc::new(Source::of_text(name, text))),
+        Err(e) => {
+            let at = e.utf8_error().valid_up_to();
+            let line = e.as_bytes()[..at].iter().filter(|&&b| b == b'\n').count() + 1;
+            Err(fault(
+                format!("{name} is not UTF-8 text (line {line})"),
+                "a text file in UTF-8",
+                "save it as UTF-8, or check that it is the right file",
+            ))
+        }
+    }
+}
+
+fn io_words(e: &std::io::Error) -> String {
+    match e.kind() {
+        std::io::ErrorKind::NotFound => "no such file".to_owned(),
+        std::io::ErrorKind::PermissionDenied => "no permission to read it".to_owned(),
+        _ => e.to_string(),
+    }
+}
+
+/// A path written in a file, relative to the folder of that file.
+///
+/// # Errors
+/// A fault when it is absolute: a plant folder must work wherever it is moved.
+pub(crate) fn resolve(folder: &Path, written: &str, key: &str, quantity: &str) -> Result<PathBuf, Fault> {
+    let path = Path::new(written);
+    let absolute =
+        path.is_absolute() || path.components().any(|c| matches!(c, Component::Prefix(_) | Component::RootDir));
+    if written.is_empty() || absolute {
+        return Err(Fault::new(
+            key,
+            quantity,
+            format!("\"{written}\""),
+            "a path relative to the file that names it",
+            "copy the file into the plant's folder and name it without a leading slash",
+        ));
+    }
+    Ok(folder.join(path))
 }
 
 #[cfg(test)]

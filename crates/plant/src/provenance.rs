@@ -3,11 +3,11 @@
 //! Given: it stands in the plant file or a file that it names. Assumed: it stands there too, and the plant's list
 //! `assumed` says that nobody has confirmed it on the farm yet. Default: nobody gave it.
 
+use daylift_tables::nearest;
 use daylift_units::{Fault, Warning};
 
 use crate::outline;
 use crate::read::Section;
-use crate::read::section::nearest;
 
 /// Sections named in the warning about assumed values; the rest are counted.
 const SECTIONS_TOLD: usize = 6;

@@ -2,6 +2,7 @@
 
 pub(crate) mod book;
 mod document;
+mod noted;
 pub(crate) mod section;
 
 pub(crate) use book::Book;

@@ -20,4 +20,4 @@ mod weather;
 
 #[cfg(test)]
 pub(crate) use plant_file::read_file;
-pub use plant_file::{Read, read_plant, read_plant_from};
+pub use plant_file::{Read, read_plant, read_plant_from, read_plant_knowing};

@@ -6,7 +6,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use daylift_plant::{Files, Known, Read, read_plant, read_plant_from};
+use daylift_plant::{Files, Read, read_plant, read_plant_knowing};
+use daylift_tables::Known;
 
 fn copied(into: &Path) -> PathBuf {
     let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge");
@@ -26,7 +27,7 @@ fn what_was_found_before_changes_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let plant = copied(folder.path());
     let known = Arc::new(Known::default());
-    let with = || read_plant_from(&plant, Files::default().knowing(Arc::clone(&known)));
+    let with = || read_plant_knowing(&plant, Files::default(), Arc::clone(&known));
     let edit = |file: &str, from: &str, to: &str| {
         let path = folder.path().join(file);
         let text = fs::read_to_string(&path).unwrap();
@@ -59,7 +60,7 @@ fn faults_are_found_each_time() {
     let text = fs::read_to_string(&weather).unwrap();
     let broken: String = text.lines().take(4000).map(|line| format!("{line}\n")).collect();
     let known = Arc::new(Known::default());
-    let with = || read_plant_from(&plant, Files::default().knowing(Arc::clone(&known)));
+    let with = || read_plant_knowing(&plant, Files::default(), Arc::clone(&known));
     with().unwrap();
     fs::write(&weather, broken).unwrap();
     let faults = with().unwrap_err();

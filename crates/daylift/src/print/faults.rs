@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use daylift_plant::Located;
+use daylift_tables::Located;
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
 
 /// A fault as the terminal shows it.

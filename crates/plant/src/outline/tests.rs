@@ -3,13 +3,14 @@ use std::fs;
 use std::path::Path;
 use std::sync::Arc;
 
+use daylift_tables::Source;
 use daylift_units::fields;
 
 use super::*;
+use crate::files::read_text;
 use crate::provenance::without_numbers;
 use crate::read::Book;
 use crate::sections::read_file;
-use crate::source::{Source, read_text};
 
 fn folder() -> std::path::PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge")

@@ -4,12 +4,12 @@ use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use daylift_tables::known::{Kept, Known};
+use daylift_tables::{Located, Place, Source};
 use daylift_units::{Fault, Field, Warning};
 
 use crate::files::Files;
-use crate::known::{Kept, Known};
 use crate::provenance::{Origin, OriginValue, State, mark};
-use crate::source::{Located, Place, Source};
 
 /// A key, and where it stands or would stand.
 #[derive(Debug, Clone)]
@@ -26,6 +26,7 @@ pub(crate) struct KeyAt {
 #[derive(Debug, Default)]
 pub(crate) struct Book {
     files: Files,
+    known: Option<Arc<Known>>,
     faults: RefCell<Vec<Located>>,
     warnings: RefCell<Vec<Warning>>,
     origins: RefCell<Vec<Origin>>,
@@ -44,10 +45,12 @@ pub(crate) struct Gathered {
 }
 
 impl Book {
-    /// An empty book of a plant that is read from these files.
-    pub(crate) fn of(files: Files) -> Self {
+    /// An empty book of a plant that is read from these files, with what earlier readings found; what this one finds is
+    /// added to it.
+    pub(crate) fn of(files: Files, known: Option<Arc<Known>>) -> Self {
         Self {
             files,
+            known,
             ..Self::default()
         }
     }
@@ -60,7 +63,7 @@ impl Book {
         key: u64,
         find: impl FnOnce() -> Option<T>,
     ) -> Option<T> {
-        let Some(kept) = self.files.known().map(kept) else {
+        let Some(kept) = self.known.as_deref().map(kept) else {
             return find();
         };
         if let Some((value, warnings)) = kept.look_up(key) {

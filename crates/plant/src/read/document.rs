@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
+use daylift_tables::{Place, Source};
 use daylift_units::Fault;
 use toml::de::DeTable;
 
 use super::book::Book;
 use super::section::Section;
-use crate::source::{Place, Source};
 
 /// Faults of syntax told for one file: a file that is no TOML at all would give one for each of its lines.
 const SYNTAX_FAULTS_TOLD: usize = 5;

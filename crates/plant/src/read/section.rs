@@ -8,13 +8,13 @@ use std::cell::RefCell;
 use std::ops::Range;
 use std::sync::Arc;
 
+use daylift_tables::{Place, Source, nearest};
 use daylift_units::{Fault, Field};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::book::{Book, KeyAt};
 use crate::provenance::without_numbers;
-use crate::source::{Place, Source};
 
 mod choice;
 
@@ -494,13 +494,4 @@ fn whole_as_f64(i: i64) -> f64 {
 )]
 fn whole(value: f64) -> u32 {
     value as u32
-}
-
-/// The known word nearest to a wrong one, when one is near enough to be meant.
-pub(crate) fn nearest<'n>(wrong: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
-    known
-        .map(|k| (strsim::jaro_winkler(wrong, k), k))
-        .filter(|(score, _)| *score > 0.8)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, k)| k)
 }

@@ -6,12 +6,13 @@ use std::sync::Arc;
 use daylift_array::{Inverter, InverterLimits, InverterSheet, Module, ModuleLimits, ModuleSheet};
 use daylift_grid::{BatterySheet, GeneratingSet, GeneratorSheet};
 use daylift_lift::{Drive, DriveLimits, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, Water};
+use daylift_tables::Source;
 use daylift_units::fields::{battery, drive, generator, inverter, module, motor, pump};
 use daylift_units::{Fault, Field};
 
 use super::head::check_format;
+use crate::files::resolve;
 use crate::read::{Book, Section, read_document};
-use crate::source::{Source, resolve};
 
 /// Opens the equipment file that `key` names and reads it with `read`.
 ///

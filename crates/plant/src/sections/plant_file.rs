@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use daylift_tables::{Known, Located, Source};
 use daylift_units::fields::{changeover, strings};
 use daylift_units::{Fault, Warning};
 
@@ -16,7 +17,6 @@ use crate::files::Files;
 use crate::plant::{Feeder, Plant, Set};
 use crate::provenance::{self, Origin};
 use crate::read::{Book, Section, read_document};
-use crate::source::{Located, Source};
 
 /// A plant and what was noticed while it was read.
 #[derive(Debug)]
@@ -44,12 +44,23 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
 /// # Errors
 /// As [`read_plant`].
 pub fn read_plant_from(path: &Path, files: Files) -> Result<Read, Vec<Located>> {
+    read(path, Book::of(files, None))
+}
+
+/// The same with what earlier readings found; what this one finds is added to it.
+///
+/// # Errors
+/// As [`read_plant`].
+pub fn read_plant_knowing(path: &Path, files: Files, known: Arc<Known>) -> Result<Read, Vec<Located>> {
+    read(path, Book::of(files, Some(known)))
+}
+
+fn read(path: &Path, book: Book) -> Result<Read, Vec<Located>> {
     let plant_file = if path.is_dir() {
         path.join("plant.toml")
     } else {
         path.to_owned()
     };
-    let book = Book::of(files);
     let plant = match book.files().read(&plant_file, "", "plant file") {
         Ok(source) => {
             let folder = plant_file.parent().map_or_else(PathBuf::new, Path::to_owned);

@@ -5,6 +5,7 @@ use std::path::Path;
 use daylift_sky::synthetic::air::LAPSE_C_M;
 use daylift_sky::world::great_circle_km;
 use daylift_sky::{Horizon, Observer, Weather};
+use daylift_tables::weather::Station;
 use daylift_units::constants::HOUR_S;
 use daylift_units::fields::site;
 use daylift_units::{Axis, Fault, Step};
@@ -14,7 +15,6 @@ use super::equipment::booked;
 use super::weather::{self, WeatherRead};
 use crate::plant::{Site, WeatherSource};
 use crate::read::Section;
-use crate::tables::weather::Station;
 
 /// Station farther from the site than this \[km\]: told.
 const FAR_STATION_KM: f64 = 50.0;

@@ -8,16 +8,17 @@ use std::sync::Arc;
 
 use daylift_sky::split::{self, Parts};
 use daylift_sky::{Ephemeris, SkyModel, Weather, WeatherSeries};
+use daylift_tables::gaps;
+use daylift_tables::known::key_of;
+use daylift_tables::weather::{AIR, Clock, StampAt, WIND, WeatherTable, seconds_of_hours};
+use daylift_tables::weather_file::{self, Layout};
 use daylift_units::Fault;
 use daylift_units::fields::weather;
 
 use super::equipment::{booked, load};
 use super::sunlight::{self, Light};
-use crate::known::key_of;
 use crate::plant::{Site, WeatherSource};
 use crate::read::Section;
-use crate::tables::gaps;
-use crate::tables::weather::{self as table, AIR, Clock, Layout, StampAt, WIND, WeatherTable, seconds_of_hours};
 use synthetic::Said;
 
 /// What `[weather]` gave.
@@ -156,7 +157,7 @@ fn read_file(section: &Section<'_>, folder: &Path) -> Option<FileRead> {
         |known| &known.tables,
         key,
         || {
-            let mut table = table::read(book, &source, layout, clock)?;
+            let mut table = section.noted(weather_file::read(&source, layout, clock))?;
             fill_air(&mut table);
             Some(Arc::new(table))
         },

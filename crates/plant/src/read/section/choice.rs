@@ -1,8 +1,9 @@
 //! Texts that must be one of a few.
 
+use daylift_tables::nearest;
 use daylift_units::Fault;
 
-use super::{Section, nearest};
+use super::Section;
 use crate::provenance::OriginValue;
 
 impl Section<'_> {

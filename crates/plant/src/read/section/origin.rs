@@ -2,13 +2,13 @@
 
 use std::sync::Arc;
 
+use daylift_tables::Place;
 use daylift_units::Fault;
 use toml::Spanned;
 use toml::de::DeValue;
 
 use super::{Section, as_number};
 use crate::provenance::OriginValue;
-use crate::source::Place;
 
 /// Keys that name a thing or its kind and say nothing of it.
 const NOT_VALUES: [&str; 4] = ["format", "kind", "name", "item"];

@@ -3,12 +3,12 @@
 use std::path::Path;
 
 use daylift_grid::{LoadSeries, Loads, MonthHour};
+use daylift_tables as tables;
+use daylift_tables::meter::Stamped;
 use daylift_units::{Axis, Fault};
 
 use crate::read::Section;
 use crate::sections::equipment::load;
-use crate::tables;
-use crate::tables::meter::Stamped;
 
 /// All loads, and those of them that are backed up.
 pub(super) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<(Loads, Loads)> {
@@ -74,7 +74,7 @@ fn read_table(section: &Section<'_>, folder: &Path, name: &str) -> Option<MonthH
     }
     let written = written?;
     let source = load(section, folder, &written, "file", quantity)?;
-    tables::loads::read(section.book(), &source, name)
+    section.noted(tables::loads::read(&source, name))
 }
 
 fn read_meter(section: &Section<'_>, folder: &Path, name: &str, axis: Option<&Axis>) -> Option<LoadSeries> {
@@ -87,6 +87,5 @@ fn read_meter(section: &Section<'_>, folder: &Path, name: &str, axis: Option<&Ax
         Some(Stamped::Begin)
     };
     let source = load(section, folder, &written?, "meter", quantity)?;
-    let laid = tables::meter::read(section.book(), &source, name, stamped?, axis?)?;
-    laid.map_err(|fault| section.fault(fault)).ok()
+    section.noted(tables::meter::read(&source, name, stamped?, axis?))
 }

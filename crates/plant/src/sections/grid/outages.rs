@@ -4,12 +4,12 @@ use std::path::Path;
 
 use daylift_grid::{HOURS, HowOften, Interval, MONTHS, Outages, RandomOutages, RandomSheet, StageInForce};
 use daylift_grid::{VoltageWindow, timetable};
+use daylift_tables as tables;
 use daylift_units::constants::HOUR_S;
 use daylift_units::{Axis, Fault, Field, fields};
 
 use crate::read::Section;
 use crate::sections::equipment::{booked, load};
-use crate::tables;
 
 /// A source's name and its outages.
 type Part = (String, Outages);
@@ -77,7 +77,7 @@ fn warn_of_overlap(section: &Section<'_>, union: &Outages) {
 fn read_list(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<Part> {
     let written = section.text("outages", "list of outages", "a path relative to this file")?;
     let source = load(section, folder, &written, "outages", "list of outages")?;
-    let outages = tables::outages::read(section.book(), &source, axis?)?;
+    let outages = section.noted(tables::outages::read(&source, axis?))?;
     Some((format!("list {written}"), outages))
 }
 
@@ -93,8 +93,7 @@ fn read_timetable(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> 
     let written = written?;
     let source = load(section, folder, &written, "file", quantity)?;
     let block = block?;
-    let slots = tables::timetable::read_slots(section.book(), &source, &block)?;
-    let slots = slots.map_err(|fault| section.fault(fault)).ok()?;
+    let slots = section.noted(tables::timetable::read_slots(&source, &block))?;
     let (axis, in_force) = (axis?, in_force?);
     let highest = slots.iter().map(|slot| slot.stage).max().unwrap_or_default();
     if let Some(above) = in_force.iter().map(|s| s.stage).filter(|stage| *stage > highest).max() {
@@ -149,7 +148,7 @@ fn read_stages(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Opt
             let quantity = "stages in force";
             let written = section.text("stages", quantity, "a path relative to this file")?;
             let source = load(section, folder, &written, "stages", quantity)?;
-            let stages = tables::timetable::read_stages(section.book(), &source, axis?)?;
+            let stages = section.noted(tables::timetable::read_stages(&source, axis?))?;
             Some((stages, format!("stages of {written}")))
         }
     }
@@ -231,7 +230,7 @@ fn read_voltage(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Op
         return None;
     }
     let axis = axis?;
-    let readings = tables::voltage::read(section.book(), &source, axis, nominal_v)?;
+    let readings = section.noted(tables::voltage::read(&source, axis, nominal_v))?;
     let window = VoltageWindow {
         least_pu: least?,
         greatest_pu: greatest?,

@@ -5,25 +5,25 @@ use std::fmt;
 const DAYS_IN_MONTH: [u32; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
 /// The hour that a row should stand for.
-pub(super) struct Stamp {
+pub(crate) struct Stamp {
     month: u32,
     day: u32,
     hour: u32,
 }
 
 impl Stamp {
-    pub(super) const FIRST: Self = Self {
+    pub(crate) const FIRST: Self = Self {
         month: 1,
         day: 1,
         hour: 1,
     };
 
     /// Whether it is the month, day and hour given.
-    pub(super) fn is(&self, given: Option<[u32; 3]>) -> bool {
+    pub(crate) fn is(&self, given: Option<[u32; 3]>) -> bool {
         given == Some([self.month, self.day, self.hour])
     }
 
-    pub(super) fn advance(&mut self, days: u32) {
+    pub(crate) fn advance(&mut self, days: u32) {
         self.hour += 1;
         if self.hour > 24 {
             self.hour = 1;

@@ -8,44 +8,40 @@ use daylift_units::constants::DAY_S;
 use daylift_units::fields::voltage::{NOMINAL, READING};
 use daylift_units::{Axis, ClockChange};
 
-use super::rows::{RowFaults, read_rows};
-use super::times::{ReadingTime, reading_time};
-use crate::read::Book;
+use crate::outcome::Outcome;
+use crate::rows::{Notes, read_rows};
 use crate::source::Source;
+use crate::times::{ReadingTime, reading_time};
 
 /// A reading that holds longer than this is told: a logger that stood still looks the same \[s\].
 const LONG_HOLD_S: f64 = 7.0 * DAY_S;
 
 /// Reads the file; `nominal_v` belongs to readings in volts.
-pub(crate) fn read(
-    book: &Book,
-    source: &Arc<Source>,
-    axis: &Axis,
-    nominal_v: Option<f64>,
-) -> Option<Vec<VoltageReading>> {
-    let mut faults = RowFaults::new(book, source, "grid.voltage.file", "voltage readings");
-    let readings = read_readings(source, axis, nominal_v, &mut faults);
-    if faults.close() > 0 {
-        return None;
+///
+/// # Errors
+/// Every fault of the file.
+pub fn read(source: &Arc<Source>, axis: &Axis, nominal_v: Option<f64>) -> Outcome<Vec<VoltageReading>> {
+    let mut notes = Notes::new(source, "grid.voltage.file", "voltage readings");
+    let readings = read_readings(source, axis, nominal_v, &mut notes);
+    if let Some(readings) = readings.as_ref().filter(|_| notes.is_clean()) {
+        warn(&mut notes, readings, axis);
     }
-    let readings = readings?;
-    warn(book, &readings, axis);
-    Some(readings)
+    notes.close(readings)
 }
 
 fn read_readings(
     source: &Source,
     axis: &Axis,
     nominal_v: Option<f64>,
-    faults: &mut RowFaults<'_>,
+    notes: &mut Notes,
 ) -> Option<Vec<VoltageReading>> {
-    let (header, rows) = read_rows(source, faults)?;
+    let (header, rows) = read_rows(source, notes)?;
     let per_unit = match (header.iter().collect::<Vec<_>>()[..].as_ref(), nominal_v) {
         (["time", "voltage_pu"], _) => 1.0,
         (["time", "voltage_v"], Some(nominal_v)) => 1.0 / nominal_v,
         (["time", "voltage_v"], None) => {
             let remedy = format!("add `{}` to [grid.voltage]", NOMINAL.key);
-            faults.at_byte(
+            notes.at_byte(
                 0,
                 "readings in volts".to_owned(),
                 "a nominal voltage beside them",
@@ -56,22 +52,22 @@ fn read_readings(
         (other, _) => {
             let given = format!("columns {}", other.join(","));
             let columns = "columns time,voltage_pu or time,voltage_v";
-            faults.at_byte(0, given, columns, "name the two columns so");
+            notes.at_byte(0, given, columns, "name the two columns so");
             return None;
         }
     };
     let mut out: Vec<VoltageReading> = Vec::with_capacity(rows.len());
     for row in &rows {
-        out.extend(read_row(row, axis, per_unit, out.last().map(|r| r.at_s), faults));
+        out.extend(read_row(row, axis, per_unit, out.last().map(|r| r.at_s), notes));
     }
     if rows.is_empty() {
         let remedy = "give readings, or remove [grid.voltage]";
-        faults.at_byte(0, "no rows".to_owned(), "readings of the simulation year", remedy);
+        notes.at_byte(0, "no rows".to_owned(), "readings of the simulation year", remedy);
     }
     let reaches_year = out.iter().any(|r| r.at_s < axis.length_s()) && out.last().is_some_and(|r| r.at_s >= 0.0);
-    if !reaches_year && faults.is_clean() {
+    if !reaches_year && notes.is_clean() {
         let first = axis.civil_text(out.first().map_or(0.0, |r| r.at_s));
-        faults.at_byte(
+        notes.at_byte(
             0,
             format!("no reading in the simulation year; the first is of {first}"),
             "readings of the simulation year",
@@ -86,10 +82,10 @@ fn read_row(
     axis: &Axis,
     per_unit: f64,
     before_s: Option<f64>,
-    faults: &mut RowFaults<'_>,
+    notes: &mut Notes,
 ) -> Option<VoltageReading> {
     let [time, value] = row.iter().collect::<Vec<_>>()[..] else {
-        faults.at(
+        notes.at(
             row,
             format!("{} values", row.len()),
             "two values, time and voltage",
@@ -97,7 +93,7 @@ fn read_row(
         );
         return None;
     };
-    let at_s = match reading_time(row, time, axis, faults)? {
+    let at_s = match reading_time(row, time, axis, notes)? {
         ReadingTime::Fixed(at_s) => at_s,
         // Readings in an hour that the clock skips would all fall on the same instant.
         ReadingTime::Civil(_, i) if i.change == ClockChange::Skipped && before_s >= Some(i.earlier_s) => return None,
@@ -105,7 +101,7 @@ fn read_row(
         ReadingTime::Civil(_, i) => i.earlier_s,
     };
     if before_s.is_some_and(|before_s| at_s <= before_s) {
-        faults.at(
+        notes.at(
             row,
             format!("{time}, not after the row before"),
             "times in order, each once",
@@ -117,20 +113,20 @@ fn read_row(
         Ok(per_unit) => Some(VoltageReading { at_s, per_unit }),
         Err(fault) => {
             let remedy = "correct the value; is it in the unit of the column's name?";
-            faults.at(row, format!("voltage \"{value}\""), &fault.allowed, remedy);
+            notes.at(row, format!("voltage \"{value}\""), &fault.allowed, remedy);
             None
         }
     }
 }
 
-fn warn(book: &Book, readings: &[VoltageReading], axis: &Axis) {
+fn warn(notes: &mut Notes, readings: &[VoltageReading], axis: &Axis) {
     let Some(first) = readings.first() else { return };
     if first.at_s > 0.0 {
         let text = format!(
             "the voltage readings begin at {}; before that the voltage counts as good",
             axis.civil_text(first.at_s)
         );
-        book.warn("voltage", text);
+        notes.warn("voltage", text);
     }
     let ends = readings.iter().skip(1).map(|r| r.at_s).chain(std::iter::once(axis.length_s()));
     let longest = readings
@@ -145,6 +141,6 @@ fn warn(book: &Book, readings: &[VoltageReading], axis: &Axis) {
             reading.per_unit,
             held_s / DAY_S
         );
-        book.warn("voltage", text);
+        notes.warn("voltage", text);
     }
 }

@@ -6,7 +6,7 @@ use daylift_units::{Axis, ClockChange, Instant};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 
-use super::rows::RowFaults;
+use crate::rows::Notes;
 
 /// Local time to the minute or the second, nothing behind it.
 fn civil(text: &str) -> Option<DateTime> {
@@ -21,16 +21,16 @@ fn civil(text: &str) -> Option<DateTime> {
 
 /// An interval of two local times, and how many of them a clock change skips or repeats; anything behind the times (an
 /// offset, a zone) is refused, not ignored.
-pub(super) fn interval(
+pub(crate) fn interval(
     row: &StringRecord,
     start: &str,
     end: &str,
     axis: &Axis,
-    faults: &mut RowFaults<'_>,
+    notes: &mut Notes,
 ) -> Option<(Interval, usize)> {
     let instant = |text| civil(text).and_then(|time| axis.instant(time));
     let (Some(from), Some(to)) = (instant(start), instant(end)) else {
-        faults.at(
+        notes.at(
             row,
             format!("\"{start}\", \"{end}\""),
             "civil dates and times that exist, such as 2025-01-03T18:30",
@@ -54,13 +54,13 @@ pub(super) fn interval(
     } else {
         ("an end after the start", "swap them, or mend the date")
     };
-    faults.at(row, format!("{start} to {end}"), allowed, remedy);
+    notes.at(row, format!("{start} to {end}"), allowed, remedy);
     None
 }
 
 /// A time of a reading.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum ReadingTime {
+pub(crate) enum ReadingTime {
     /// Local time.
     Civil(DateTime, Instant),
     /// A time with its offset, as an instant \[s after the start of the year\].
@@ -68,16 +68,11 @@ pub(super) enum ReadingTime {
 }
 
 /// A local time, or an ISO time with an offset; a fault of the row when it is neither.
-pub(super) fn reading_time(
-    row: &StringRecord,
-    text: &str,
-    axis: &Axis,
-    faults: &mut RowFaults<'_>,
-) -> Option<ReadingTime> {
+pub(crate) fn reading_time(row: &StringRecord, text: &str, axis: &Axis, notes: &mut Notes) -> Option<ReadingTime> {
     let local = civil(text).and_then(|at| Some(ReadingTime::Civil(at, axis.instant(at)?)));
     let time = local.or_else(|| text.parse::<Timestamp>().ok().map(|t| ReadingTime::Fixed(after_start(t, axis))));
     if time.is_none() {
-        faults.at(
+        notes.at(
             row,
             format!("time \"{text}\""),
             "a date and time that exist, such as 2025-01-03T18:30 or 2025-01-03T18:30+02:00",

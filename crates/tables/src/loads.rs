@@ -5,34 +5,37 @@ use std::sync::Arc;
 use daylift_grid::{HOURS, MONTHS, MonthHour};
 use daylift_units::fields::grid::LOAD;
 
-use super::rows::{RowFaults, read_rows};
-use crate::read::Book;
+use crate::outcome::Outcome;
+use crate::rows::{Notes, read_rows};
 use crate::source::Source;
 
-/// Reads the table; power in W.
-pub(crate) fn read(book: &Book, source: &Arc<Source>, name: &str) -> Option<MonthHour<f64>> {
-    let mut faults = RowFaults::new(book, source, "load.file", format!("load \"{name}\""));
-    let table = read_table(source, &mut faults);
-    if faults.close() == 0 { table } else { None }
+/// Reads the table of the load called `name`; power in W.
+///
+/// # Errors
+/// Every fault of the file.
+pub fn read(source: &Arc<Source>, name: &str) -> Outcome<MonthHour<f64>> {
+    let mut notes = Notes::new(source, "load.file", format!("load \"{name}\""));
+    let table = read_table(source, &mut notes);
+    notes.close(table)
 }
 
-fn read_table(source: &Source, faults: &mut RowFaults<'_>) -> Option<MonthHour<f64>> {
-    let (header, rows) = read_rows(source, faults)?;
+fn read_table(source: &Source, notes: &mut Notes) -> Option<MonthHour<f64>> {
+    let (header, rows) = read_rows(source, notes)?;
     let wanted: Vec<String> = std::iter::once("month".to_owned())
         .chain((0..HOURS).map(|h| format!("h{h:02}")))
         .collect();
     if let Some(wrong) = header.iter().zip(&wanted).position(|(given, wanted)| given != wanted) {
         let given = format!("column {} is \"{}\"", wrong + 1, &header[wrong]);
-        faults.at_byte(0, given, "header month,h00,h01,…,h23", "write the header line so");
+        notes.at_byte(0, given, "header month,h00,h01,…,h23", "write the header line so");
         return None;
     }
     if header.len() != wanted.len() {
         let given = format!("{} columns", header.len());
-        faults.at_byte(0, given, "header month,h00,h01,…,h23", "give the month and 24 hours");
+        notes.at_byte(0, given, "header month,h00,h01,…,h23", "give the month and 24 hours");
         return None;
     }
     if rows.len() != MONTHS {
-        faults.at_byte(
+        notes.at_byte(
             0,
             format!("{} rows", rows.len()),
             "12 rows, January to December",
@@ -43,7 +46,7 @@ fn read_table(source: &Source, faults: &mut RowFaults<'_>) -> Option<MonthHour<f
     let mut out = [[0.0; HOURS]; MONTHS];
     for (i, (row, month)) in rows.iter().zip(out.iter_mut()).enumerate() {
         if row[0].parse() != Ok(i + 1) {
-            faults.at(
+            notes.at(
                 row,
                 format!("month \"{}\"", &row[0]),
                 &format!("month {} here", i + 1),
@@ -52,7 +55,7 @@ fn read_table(source: &Source, faults: &mut RowFaults<'_>) -> Option<MonthHour<f
             continue;
         }
         if row.len() != HOURS + 1 {
-            faults.at(
+            notes.at(
                 row,
                 format!("{} loads in month {}", row.len() - 1, i + 1),
                 "24 loads",
@@ -67,10 +70,10 @@ fn read_table(source: &Source, faults: &mut RowFaults<'_>) -> Option<MonthHour<f
                     Ok(si) => *w = si,
                     Err(fault) => {
                         let given = format!("{of}: {}", fault.given);
-                        faults.at(row, given, &fault.allowed, "correct the value; the unit is kW");
+                        notes.at(row, given, &fault.allowed, "correct the value; the unit is kW");
                     }
                 },
-                Err(_) => faults.at(
+                Err(_) => notes.at(
                     row,
                     format!("{of}: \"{text}\""),
                     "a number in kW",

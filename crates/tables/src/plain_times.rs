@@ -6,14 +6,12 @@ use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::Offset;
 
-use super::hourly::seconds_of_hours;
-use super::plain::Row;
-use super::rows::RowFaults;
-use super::weather::{Clock, StampAt};
+use crate::rows::Notes;
+use crate::weather::{Clock, StampAt, seconds_of_hours};
 
 /// A time as it was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Time {
+pub(crate) struct Time {
     /// The clock's reading, counted as if it stood at UTC \[s since 1970\].
     clock_s: i64,
     /// Seconds east of UTC, when it is written behind.
@@ -22,7 +20,7 @@ pub(super) struct Time {
 
 impl Time {
     /// `2025-06-01T13:30`, seconds or not, `T` or a blank, with `Z`, `+02:00`, `+0200`, `+02` or nothing behind.
-    pub(super) fn read(text: &str) -> Option<Self> {
+    pub(crate) fn read(text: &str) -> Option<Self> {
         let (civil, offset_s) = match text.strip_suffix(['Z', 'z']) {
             Some(civil) => (civil, Some(0)),
             None => match text.get(10..)?.rfind(['+', '-', '−']) {
@@ -72,10 +70,17 @@ fn utc_clock(unix_s: i64) -> Option<DateTime> {
     Timestamp::from_second(unix_s).ok().map(|t| Offset::UTC.to_datetime(t))
 }
 
+/// A row: its time, its place in the file, and its values.
+pub(crate) struct Row {
+    pub(crate) time: Time,
+    pub(crate) byte: usize,
+    pub(crate) values: [f64; 5],
+}
+
 /// The year of the file and its intervals.
-pub(super) struct Calendar {
-    pub(super) interval_s: u32,
-    pub(super) utc_offset_s: i32,
+pub(crate) struct Calendar {
+    pub(crate) interval_s: u32,
+    pub(crate) utc_offset_s: i32,
     /// What is added to a row's time to give the begin of its interval.
     to_begin_s: i64,
     start_s: i64,
@@ -83,9 +88,9 @@ pub(super) struct Calendar {
 }
 
 impl Calendar {
-    pub(super) fn of(rows: &[Row], clock: Clock, faults: &mut RowFaults<'_>) -> Option<Self> {
-        let utc_offset_s = standard_time(rows, clock, faults)?;
-        let interval_s = interval(rows, faults)?;
+    pub(crate) fn of(rows: &[Row], clock: Clock, notes: &mut Notes) -> Option<Self> {
+        let utc_offset_s = standard_time(rows, clock, notes)?;
+        let interval_s = interval(rows, notes)?;
         let back_s = match clock.stamp {
             StampAt::Start => 0,
             StampAt::Middle => interval_s / 2,
@@ -115,8 +120,8 @@ impl Calendar {
     /// The values of every interval of the year, what no row gives as not-a-number.
     ///
     /// `None` when the rows as a whole have a fault.
-    pub(super) fn lay(&self, rows: &[Row], faults: &mut RowFaults<'_>) -> Option<[Vec<f64>; 5]> {
-        if self.is_of_several_years(rows, faults) || self.is_off_as_a_whole(rows, faults) {
+    pub(crate) fn lay(&self, rows: &[Row], notes: &mut Notes) -> Option<[Vec<f64>; 5]> {
+        if self.is_of_several_years(rows, notes) || self.is_off_as_a_whole(rows, notes) {
             return None;
         }
         let interval_s = i64::from(self.interval_s);
@@ -133,14 +138,14 @@ impl Calendar {
                     self.year()
                 );
                 let remedy = "remove rows of other years, or check `utc_offset_h` and `stamp` in [weather]";
-                faults.at_byte(row.byte, given, &allowed, remedy);
+                notes.at_byte(row.byte, given, &allowed, remedy);
                 continue;
             };
             if after_start_s.rem_euclid(interval_s) != 0 {
                 let allowed = format!("times at whole intervals of {}", self.interval_text());
                 let remedy = "mend its time, or check `stamp` in [weather]";
                 let given = format!("{}, off the other rows' rhythm", Self::clock_text(row.time));
-                faults.at_byte(row.byte, given, &allowed, remedy);
+                notes.at_byte(row.byte, given, &allowed, remedy);
                 continue;
             }
             if at < next {
@@ -148,7 +153,7 @@ impl Calendar {
                 let remedy =
                     "sort the rows by time and remove doubled ones; clock changes do not belong into standard time";
                 let given = format!("{}, not after the row before", Self::clock_text(row.time));
-                faults.at_byte(row.byte, given, allowed, remedy);
+                notes.at_byte(row.byte, given, allowed, remedy);
                 continue;
             }
             next = at + 1;
@@ -160,7 +165,7 @@ impl Calendar {
     }
 
     /// Books one fault for a file of several years, instead of one for each row of the others.
-    fn is_of_several_years(&self, rows: &[Row], faults: &mut RowFaults<'_>) -> bool {
+    fn is_of_several_years(&self, rows: &[Row], notes: &mut Notes) -> bool {
         let mut of_year: BTreeMap<i16, usize> = BTreeMap::new();
         for civil in rows.iter().filter_map(|row| utc_clock(self.begin_s(row.time))) {
             *of_year.entry(civil.year()).or_default() += 1;
@@ -171,7 +176,7 @@ impl Calendar {
             return false;
         }
         let told: Vec<String> = of_year.iter().map(|(year, rows)| format!("{rows} rows of {year}")).collect();
-        faults.at_byte(
+        notes.at_byte(
             0,
             told.join(", "),
             "the rows of one civil year",
@@ -181,7 +186,7 @@ impl Calendar {
     }
 
     /// Books one fault when every row stands at the same distance from whole intervals.
-    fn is_off_as_a_whole(&self, rows: &[Row], faults: &mut RowFaults<'_>) -> bool {
+    fn is_off_as_a_whole(&self, rows: &[Row], notes: &mut Notes) -> bool {
         let off_s = |row: &Row| (self.begin_s(row.time) - self.start_s).rem_euclid(i64::from(self.interval_s));
         let Some(first) = rows.first().filter(|first| off_s(first) != 0) else {
             return false;
@@ -195,7 +200,7 @@ impl Calendar {
             self.interval_text()
         );
         let allowed = "with stamp \"start\" or \"end\" times at whole intervals, with \"middle\" half way between";
-        faults.at_byte(
+        notes.at_byte(
             first.byte,
             given,
             allowed,
@@ -215,7 +220,7 @@ impl Calendar {
         )
     }
 
-    pub(super) fn interval_text(&self) -> String {
+    pub(crate) fn interval_text(&self) -> String {
         match self.interval_s {
             3600 => "1 h".to_owned(),
             s => format!("{} min", s / 60),
@@ -224,10 +229,10 @@ impl Calendar {
 }
 
 /// Seconds east of UTC of the standard time in which the year is counted.
-fn standard_time(rows: &[Row], clock: Clock, faults: &mut RowFaults<'_>) -> Option<i32> {
+fn standard_time(rows: &[Row], clock: Clock, notes: &mut Notes) -> Option<i32> {
     let allowed = "times that all end in one offset from UTC (`Z`, `+02:00`), or `utc_offset_h` in [weather]";
     let Some(first) = rows.first() else {
-        faults.at_byte(
+        notes.at_byte(
             0,
             "no rows".to_owned(),
             "a row for every interval of a year",
@@ -238,7 +243,7 @@ fn standard_time(rows: &[Row], clock: Clock, faults: &mut RowFaults<'_>) -> Opti
     let own = first.time.offset_s;
     if let Some(odd) = rows.iter().find(|row| row.time.offset_s.is_some() != own.is_some()) {
         let given = "times with and times without an offset".to_owned();
-        faults.at_byte(odd.byte, given, allowed, "write all times in one way");
+        notes.at_byte(odd.byte, given, allowed, "write all times in one way");
         return None;
     }
     if clock.utc_offset_s.is_some() {
@@ -246,12 +251,12 @@ fn standard_time(rows: &[Row], clock: Clock, faults: &mut RowFaults<'_>) -> Opti
     }
     if own.is_none() {
         let remedy = "add `utc_offset_h`, the standard time in which the file counts, without daylight saving";
-        faults.at_byte(first.byte, "local times without an offset".to_owned(), allowed, remedy);
+        notes.at_byte(first.byte, "local times without an offset".to_owned(), allowed, remedy);
         return None;
     }
     if let Some(odd) = rows.iter().find(|row| row.time.offset_s != own) {
         let remedy = "add `utc_offset_h`, the site's standard time; each time is brought to it by its own offset";
-        faults.at_byte(
+        notes.at_byte(
             odd.byte,
             "times with several offsets from UTC".to_owned(),
             allowed,
@@ -263,7 +268,7 @@ fn standard_time(rows: &[Row], clock: Clock, faults: &mut RowFaults<'_>) -> Opti
 }
 
 /// The commonest time between neighbouring rows.
-fn interval(rows: &[Row], faults: &mut RowFaults<'_>) -> Option<u32> {
+fn interval(rows: &[Row], notes: &mut Notes) -> Option<u32> {
     let utc_s = |row: &Row| row.time.clock_s - i64::from(row.time.offset_s.unwrap_or(0));
     let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
     for pair in rows.windows(2) {
@@ -282,7 +287,7 @@ fn interval(rows: &[Row], faults: &mut RowFaults<'_>) -> Option<u32> {
             }
         });
         let allowed = "intervals of 1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30 or 60 minutes";
-        faults.at_byte(0, given, allowed, "give means of one of these intervals");
+        notes.at_byte(0, given, allowed, "give means of one of these intervals");
     }
     known
 }

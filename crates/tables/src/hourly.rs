@@ -4,36 +4,36 @@ use std::ops::RangeInclusive;
 
 use csv::{ReaderBuilder, StringRecord};
 
-use super::rows::{RowFaults, set_place};
-use super::stamp::Stamp;
-use super::weather::{QUANTITIES, Quantity, Station};
+use crate::rows::{Notes, set_place};
 use crate::source::Source;
+use crate::stamp::Stamp;
+use crate::weather::{QUANTITIES, Quantity, Station, seconds_of_hours};
 
 /// How the rows of a layout are read.
-pub(super) struct Hourly {
+pub(crate) struct Hourly {
     /// Month, day and hour of a row.
-    pub(super) stamp: fn(&StringRecord) -> Option<[u32; 3]>,
+    pub(crate) stamp: fn(&StringRecord) -> Option<[u32; 3]>,
     /// Date and time of a row as it stands.
-    pub(super) text: fn(&StringRecord) -> String,
+    pub(crate) text: fn(&StringRecord) -> String,
     /// Columns in the order of [`QUANTITIES`].
-    pub(super) columns: [HourlyColumn; 5],
+    pub(crate) columns: [HourlyColumn; 5],
     /// Values that a row may have.
-    pub(super) width: RangeInclusive<usize>,
+    pub(crate) width: RangeInclusive<usize>,
 }
 
 /// One column.
 #[derive(Clone, Copy)]
-pub(super) struct HourlyColumn {
+pub(crate) struct HourlyColumn {
     /// Name in messages.
-    pub(super) name: &'static str,
+    pub(crate) name: &'static str,
     /// Place in the row.
-    pub(super) at: usize,
+    pub(crate) at: usize,
     /// Whether a value stands for a missing one.
-    pub(super) missing: fn(f64) -> bool,
+    pub(crate) missing: fn(f64) -> bool,
 }
 
 /// All records of the file.
-pub(super) fn records(source: &Source, quoting: bool, faults: &mut RowFaults<'_>) -> Option<Vec<StringRecord>> {
+pub(crate) fn records(source: &Source, quoting: bool, notes: &mut Notes) -> Option<Vec<StringRecord>> {
     let mut reader = ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -50,7 +50,7 @@ pub(super) fn records(source: &Source, quoting: bool, faults: &mut RowFaults<'_>
             }
             Err(e) => {
                 let remedy = "check the file's quotes and commas";
-                faults.at_byte(0, e.to_string(), "comma-separated values", remedy);
+                notes.at_byte(0, e.to_string(), "comma-separated values", remedy);
                 return None;
             }
         }
@@ -59,15 +59,15 @@ pub(super) fn records(source: &Source, quoting: bool, faults: &mut RowFaults<'_>
 }
 
 /// Where the station's name, time zone, latitude, longitude and elevation stand in the first line.
-pub(super) struct StationAt {
-    pub(super) name: usize,
-    pub(super) zone: usize,
-    pub(super) latitude: usize,
-    pub(super) longitude: usize,
-    pub(super) elevation: usize,
+pub(crate) struct StationAt {
+    pub(crate) name: usize,
+    pub(crate) zone: usize,
+    pub(crate) latitude: usize,
+    pub(crate) longitude: usize,
+    pub(crate) elevation: usize,
 }
 
-pub(super) fn station(record: &StringRecord, at: &StationAt, faults: &mut RowFaults<'_>) -> Option<Station> {
+pub(crate) fn station(record: &StringRecord, at: &StationAt, notes: &mut Notes) -> Option<Station> {
     let number = |i: usize, least: f64, greatest: f64| {
         record.get(i)?.parse::<f64>().ok().filter(|v| (least..=greatest).contains(v))
     };
@@ -82,7 +82,7 @@ pub(super) fn station(record: &StringRecord, at: &StationAt, faults: &mut RowFau
         if found.is_none() {
             let given = format!("{name}: \"{}\"", record.get(i).unwrap_or(""));
             let allowed = format!("a number from {least} to {greatest}, value {} of the first line", i + 1);
-            faults.at(record, given, &allowed, "mend the station line");
+            notes.at(record, given, &allowed, "mend the station line");
         }
         found
     });
@@ -98,15 +98,9 @@ pub(super) fn station(record: &StringRecord, at: &StationAt, faults: &mut RowFau
     })
 }
 
-/// Hours east of UTC, within a day, as whole seconds.
-#[expect(clippy::cast_possible_truncation, reason = "within a day of seconds")]
-pub(crate) fn seconds_of_hours(hours: f64) -> i32 {
-    (hours * 3600.0).round() as i32
-}
-
 impl Hourly {
     /// Days of the year by the number of rows; the first hour that is doubled or missing is told when they are no year.
-    pub(super) fn days(&self, rows: &[StringRecord], header: &StringRecord, faults: &mut RowFaults<'_>) -> Option<u32> {
+    pub(crate) fn days(&self, rows: &[StringRecord], header: &StringRecord, notes: &mut Notes) -> Option<u32> {
         let days = match rows.len() {
             8760 => return Some(365),
             8784 => return Some(366),
@@ -118,19 +112,19 @@ impl Hourly {
         for row in rows {
             if !stamp.is((self.stamp)(row)) {
                 let given = format!("{} rows; {} where {stamp} is expected", rows.len(), (self.text)(row));
-                faults.at(row, given, allowed, "an hour is missing, doubled or out of order there");
+                notes.at(row, given, allowed, "an hour is missing, doubled or out of order there");
                 return None;
             }
             stamp.advance(days);
         }
         let last = rows.last().unwrap_or(header);
         let given = format!("{} rows; the file ends at {}", rows.len(), (self.text)(last));
-        faults.at(last, given, allowed, "get the whole file again; it looks cut off");
+        notes.at(last, given, allowed, "get the whole file again; it looks cut off");
         None
     }
 
     /// The values of every hour, missing ones as not-a-number.
-    pub(super) fn values(&self, rows: &[StringRecord], days: u32, faults: &mut RowFaults<'_>) -> [Option<Vec<f64>>; 5] {
+    pub(crate) fn values(&self, rows: &[StringRecord], days: u32, notes: &mut Notes) -> [Option<Vec<f64>>; 5] {
         let mut out: [Vec<f64>; 5] = Default::default();
         let mut stamp = Stamp::FIRST;
         let mut in_order = true;
@@ -139,23 +133,23 @@ impl Hourly {
                 let given = format!("{} where {stamp} is expected", (self.text)(row));
                 let allowed = "the hours of a year in order, month/day, hour-ending 01:00 to 24:00";
                 let remedy = "put the hours in order; none may be missing or doubled";
-                faults.at(row, given, allowed, remedy);
+                notes.at(row, given, allowed, remedy);
                 in_order = false;
             }
             if !self.width.contains(&row.len()) {
                 let given = format!("{} values at {}", row.len(), (self.text)(row));
                 let allowed = format!("{}, one for each column", self.width.start());
-                faults.at(row, given, &allowed, "mend the row");
+                notes.at(row, given, &allowed, "mend the row");
             }
             stamp.advance(days);
             for ((values, column), quantity) in out.iter_mut().zip(&self.columns).zip(&QUANTITIES) {
-                values.push(self.cell(row, column, quantity, faults));
+                values.push(self.cell(row, column, quantity, notes));
             }
         }
         out.map(Some)
     }
 
-    fn cell(&self, row: &StringRecord, column: &HourlyColumn, quantity: &Quantity, faults: &mut RowFaults<'_>) -> f64 {
+    fn cell(&self, row: &StringRecord, column: &HourlyColumn, quantity: &Quantity, notes: &mut Notes) -> f64 {
         let text = row.get(column.at).unwrap_or("");
         let value = text.parse::<f64>();
         if text.is_empty() || value.as_ref().is_ok_and(|v| (column.missing)(*v)) {
@@ -172,7 +166,7 @@ impl Hourly {
         } else {
             "correct the value, or check the column's unit"
         };
-        faults.at(row, given, &allowed, remedy);
+        notes.at(row, given, &allowed, remedy);
         f64::NAN
     }
 }

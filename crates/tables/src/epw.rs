@@ -3,10 +3,10 @@
 
 use csv::StringRecord;
 
-use super::hourly::{Hourly, HourlyColumn, StationAt, records, station};
-use super::rows::{RowFaults, SEMICOLONS};
-use super::weather::WeatherTable;
+use crate::hourly::{Hourly, HourlyColumn, StationAt, records, station};
+use crate::rows::{Notes, SEMICOLONS};
 use crate::source::Source;
+use crate::weather::WeatherTable;
 
 /// Lines before the first hour; the last of them is `DATA PERIODS`.
 const HEADER_LINES: usize = 8;
@@ -41,27 +41,27 @@ const LAYOUT: Hourly = Hourly {
     width: 22..=40,
 };
 
-pub(super) fn read(source: &Source, faults: &mut RowFaults<'_>) -> Option<WeatherTable> {
+pub(crate) fn read(source: &Source, notes: &mut Notes) -> Option<WeatherTable> {
     // Comment lines are free text: a quote in them is no quote.
-    let records = records(source, false, faults)?;
-    let (first, periods) = header(&records, faults)?;
+    let records = records(source, false, notes)?;
+    let (first, periods) = header(&records, notes)?;
     let rows = &records[HEADER_LINES..];
-    check_hourly(periods, faults);
-    let station = station(first, &STATION, faults)?;
-    let days = LAYOUT.days(rows, periods, faults)?;
+    check_hourly(periods, notes);
+    let station = station(first, &STATION, notes)?;
+    let days = LAYOUT.days(rows, periods, notes)?;
     Some(WeatherTable {
         name: station.name.clone(),
         interval_s: 3600,
         utc_offset_s: station.utc_offset_s,
         station: Some(station),
-        columns: LAYOUT.values(rows, days, faults),
+        columns: LAYOUT.values(rows, days, notes),
     })
 }
 
 /// The first and the last line of the header.
-fn header<'r>(records: &'r [StringRecord], faults: &mut RowFaults<'_>) -> Option<(&'r StringRecord, &'r StringRecord)> {
+fn header<'r>(records: &'r [StringRecord], notes: &mut Notes) -> Option<(&'r StringRecord, &'r StringRecord)> {
     if let Some(first) = records.first().filter(|first| first.len() == 1 && first[0].contains(';')) {
-        faults.at(first, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
+        notes.at(first, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
         return None;
     }
     let last = records.get(HEADER_LINES - 1);
@@ -74,17 +74,17 @@ fn header<'r>(records: &'r [StringRecord], faults: &mut RowFaults<'_>) -> Option
         None => format!("no line {LAST_HEADER}"),
     };
     let allowed = "eight header lines from LOCATION to DATA PERIODS, then the hours";
-    faults.at_byte(0, given, allowed, "get the whole file again");
+    notes.at_byte(0, given, allowed, "get the whole file again");
     None
 }
 
 /// Value 3 of `DATA PERIODS` is the number of rows in an hour.
-fn check_hourly(periods: &StringRecord, faults: &mut RowFaults<'_>) {
+fn check_hourly(periods: &StringRecord, notes: &mut Notes) {
     let in_an_hour = periods.get(2).unwrap_or("");
     if in_an_hour != "1" {
         let given = format!("{in_an_hour} rows in an hour");
         let remedy = "write shorter intervals as a plain CSV with the columns time, ghi_w_m2, air_c";
-        faults.at(periods, given, "1, by the DATA PERIODS line", remedy);
+        notes.at(periods, given, "1, by the DATA PERIODS line", remedy);
     }
 }
 

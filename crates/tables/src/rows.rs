@@ -3,24 +3,25 @@
 use std::sync::Arc;
 
 use csv::{ReaderBuilder, StringRecord};
-use daylift_units::Fault;
+use daylift_units::{Fault, Warning};
 
-use crate::read::Book;
-use crate::source::{Place, Source};
+use crate::outcome::{Noted, Outcome};
+use crate::source::{Located, Place, Source};
 
 /// Faults told singly for one file; a wrong column would otherwise give thousands.
 const FAULTS_TOLD: usize = 12;
 
 /// What is said of a file whose values are separated by semicolons: given, allowed, remedy.
-pub(super) const SEMICOLONS: (&str, &str, &str) = (
+pub(crate) const SEMICOLONS: (&str, &str, &str) = (
     "values separated by `;`",
     "values separated by commas",
     "save the file as CSV with commas",
 );
 
-/// One file's faults, limited.
-pub(crate) struct RowFaults<'a> {
-    book: &'a Book,
+/// What is noticed in one file: faults, of which the first are told singly, and warnings.
+pub(crate) struct Notes {
+    faults: Vec<Located>,
+    warnings: Vec<Warning>,
     source: Arc<Source>,
     key: &'static str,
     quantity: String,
@@ -28,10 +29,11 @@ pub(crate) struct RowFaults<'a> {
     last_byte: usize,
 }
 
-impl<'a> RowFaults<'a> {
-    pub(crate) fn new(book: &'a Book, source: &Arc<Source>, key: &'static str, quantity: impl Into<String>) -> Self {
+impl Notes {
+    pub(crate) fn new(source: &Arc<Source>, key: &'static str, quantity: impl Into<String>) -> Self {
         Self {
-            book,
+            faults: Vec::new(),
+            warnings: Vec::new(),
             source: Arc::clone(source),
             key,
             quantity: quantity.into(),
@@ -53,13 +55,30 @@ impl<'a> RowFaults<'a> {
         let start = if begin < text.len() { begin } else { 0 };
         let length = self.source.text[start..].find(['\n', '\r']).unwrap_or(self.source.text.len() - start);
         let fault = Fault::new(self.key, self.quantity.as_str(), given, allowed, remedy);
-        self.book.fault(
-            fault,
-            Some(Place {
-                source: Arc::clone(&self.source),
-                span: start..start + length,
-            }),
-        );
+        let place = Place {
+            source: Arc::clone(&self.source),
+            span: start..start + length,
+        };
+        self.tell(fault, Some(place));
+    }
+
+    /// Tells a fault once.
+    fn tell(&mut self, fault: Fault, place: Option<Place>) {
+        let located = Located { fault, place };
+        if !self.faults.contains(&located) {
+            self.faults.push(located);
+        }
+    }
+
+    /// Books a fault of the file as a whole.
+    pub(crate) fn whole(&mut self, fault: Fault) {
+        self.count += 1;
+        self.tell(fault, None);
+    }
+
+    /// Books what the reader of the file must know.
+    pub(crate) fn warn(&mut self, subject: &str, text: impl Into<String>) {
+        self.warnings.push(Warning::new(subject, text));
     }
 
     /// Books a fault of a row.
@@ -72,8 +91,8 @@ impl<'a> RowFaults<'a> {
         self.count == 0
     }
 
-    /// Says how many were not told; gives how many there were.
-    pub(crate) fn close(mut self) -> usize {
+    /// The value with the warnings when there were no faults; else the faults, and how many of them were not told.
+    pub(crate) fn close<T>(mut self, value: Option<T>) -> Outcome<T> {
         let count = self.count;
         if count > FAULTS_TOLD {
             self.count = 0;
@@ -85,7 +104,13 @@ impl<'a> RowFaults<'a> {
                 "mend the first ones; often they share one cause",
             );
         }
-        count
+        match value {
+            Some(value) if count == 0 => Ok(Noted {
+                value,
+                warnings: self.warnings,
+            }),
+            _ => Err(self.faults),
+        }
     }
 }
 
@@ -96,7 +121,7 @@ fn byte_of(row: &StringRecord) -> usize {
 /// Puts a row's place where it begins: the reader counts the end of the row before, blank lines and comments (`comments`:
 /// where there are such) to the row behind them. Gives whether there is a row at all: the reader makes one of a comment
 /// at the end of the file that no line end follows.
-pub(super) fn set_place(row: &mut StringRecord, source: &Source, comments: bool) -> bool {
+pub(crate) fn set_place(row: &mut StringRecord, source: &Source, comments: bool) -> bool {
     let Some(mut position) = row.position().cloned() else {
         return true;
     };
@@ -121,7 +146,7 @@ fn row_begin(text: &str, from: usize, comments: bool) -> usize {
 }
 
 /// A reader of a CSV file as people write them: comments, blanks around the values, rows of unequal length.
-pub(super) fn reader(source: &Source) -> csv::Reader<&[u8]> {
+pub(crate) fn reader(source: &Source) -> csv::Reader<&[u8]> {
     ReaderBuilder::new()
         .comment(Some(b'#'))
         .flexible(true)
@@ -130,16 +155,16 @@ pub(super) fn reader(source: &Source) -> csv::Reader<&[u8]> {
 }
 
 /// Rows after the header, comments (`#`) left out.
-pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(StringRecord, Vec<StringRecord>)> {
+pub(crate) fn read_rows(source: &Source, notes: &mut Notes) -> Option<(StringRecord, Vec<StringRecord>)> {
     let mut reader = reader(source);
     let header = match reader.headers() {
         Ok(header) if header.len() == 1 && header[0].contains(';') => {
-            faults.at_byte(0, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
+            notes.at_byte(0, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
             return None;
         }
         Ok(header) if !header.is_empty() && header.iter().any(|c| !c.is_empty()) => header.clone(),
         _ => {
-            faults.at_byte(
+            notes.at_byte(
                 0,
                 "an empty file".to_owned(),
                 "a CSV file with a header line",
@@ -157,7 +182,7 @@ pub(crate) fn read_rows(source: &Source, faults: &mut RowFaults<'_>) -> Option<(
                 }
             }
             Err(e) => {
-                faults.at_byte(
+                notes.at_byte(
                     0,
                     e.to_string(),
                     "comma-separated values",
@@ -177,13 +202,17 @@ mod tests {
     /// Lines of the rows, by [`read_rows`].
     fn lines(text: &str) -> Vec<(usize, String)> {
         let source = Arc::new(Source::of_text("rows.csv", text.to_owned()));
-        let book = Book::default();
-        let mut faults = RowFaults::new(&book, &source, "rows", "rows");
-        let (_, rows) = read_rows(&source, &mut faults).unwrap();
+        let mut notes = Notes::new(&source, "rows", "rows");
+        let (_, rows) = read_rows(&source, &mut notes).unwrap();
         for row in &rows {
-            faults.at(row, "x".to_owned(), "y", "z");
+            notes.at(row, "x".to_owned(), "y", "z");
         }
-        let told = book.close().faults.into_iter().map(|located| located.place.unwrap());
+        let told = notes
+            .close(Some(()))
+            .err()
+            .unwrap_or_default()
+            .into_iter()
+            .map(|located| located.place.unwrap());
         told.map(|place| (place.line(), source.text[place.span].to_owned())).collect()
     }
 

@@ -87,7 +87,8 @@ fn gaps(values: &[f64]) -> Vec<Range<usize>> {
 }
 
 /// Whether anything is missing.
-pub(crate) fn any(values: &[f64]) -> bool {
+#[must_use]
+pub fn any(values: &[f64]) -> bool {
     values.iter().any(|v| v.is_nan())
 }
 
@@ -96,7 +97,7 @@ pub(crate) fn any(values: &[f64]) -> bool {
 /// A gap of up to 3 h is filled linearly between its ends; where `potential` is given, the value over the potential (at
 /// most 1) takes the value's place, an end without potential lends the other's, and what has no potential becomes 0. A
 /// longer gap repeats the same time of the nearest day that has a value, the earlier of two.
-pub(crate) fn fill(values: &mut [f64], interval_s: u32, potential: Option<&[f64]>) {
+pub fn fill(values: &mut [f64], interval_s: u32, potential: Option<&[f64]>) {
     let short = (SHORT_S / interval_s.max(1)) as usize;
     for gap in gaps(values).into_iter().filter(|gap| gap.len() <= short.max(1)) {
         fill_between(values, gap, potential);

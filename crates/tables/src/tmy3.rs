@@ -2,11 +2,11 @@
 
 use csv::StringRecord;
 
-use super::hourly::{Hourly, HourlyColumn, StationAt, records, station};
-use super::rows::{RowFaults, SEMICOLONS};
-use super::weather::WeatherTable;
-use crate::read::section::nearest;
+use crate::hourly::{Hourly, HourlyColumn, StationAt, records, station};
+use crate::nearest::nearest;
+use crate::rows::{Notes, SEMICOLONS};
 use crate::source::Source;
+use crate::weather::WeatherTable;
 
 const NAMES: [&str; 5] = [
     "GHI (W/m^2)",
@@ -24,20 +24,20 @@ const STATION: StationAt = StationAt {
     elevation: 6,
 };
 
-pub(super) fn read(source: &Source, faults: &mut RowFaults<'_>) -> Option<WeatherTable> {
-    let records = records(source, true, faults)?;
+pub(crate) fn read(source: &Source, notes: &mut Notes) -> Option<WeatherTable> {
+    let records = records(source, true, notes)?;
     let [first, header, rows @ ..] = records.as_slice() else {
         let given = format!("{} lines", records.len());
         let allowed = "a station line, a line of column names and a row for every hour";
-        faults.at_byte(0, given, allowed, "check that it is the right file");
+        notes.at_byte(0, given, allowed, "check that it is the right file");
         return None;
     };
     if header.len() == 1 && header[0].contains(';') {
-        faults.at(header, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
+        notes.at(header, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
         return None;
     }
-    let station = station(first, &STATION, faults);
-    let columns = find_columns(header, faults);
+    let station = station(first, &STATION, notes);
+    let columns = find_columns(header, notes);
     let (station, columns) = (station?, columns?);
     let layout = Hourly {
         stamp: stamp_of,
@@ -45,13 +45,13 @@ pub(super) fn read(source: &Source, faults: &mut RowFaults<'_>) -> Option<Weathe
         columns,
         width: header.len()..=header.len(),
     };
-    let days = layout.days(rows, header, faults)?;
+    let days = layout.days(rows, header, notes)?;
     Some(WeatherTable {
         name: station.name.clone(),
         interval_s: 3600,
         utc_offset_s: station.utc_offset_s,
         station: Some(station),
-        columns: layout.values(rows, days, faults),
+        columns: layout.values(rows, days, notes),
     })
 }
 
@@ -74,7 +74,7 @@ fn is_missing(value: f64) -> bool {
     (-9901.0..=-9899.0).contains(&value)
 }
 
-fn find_columns(header: &StringRecord, faults: &mut RowFaults<'_>) -> Option<[HourlyColumn; 5]> {
+fn find_columns(header: &StringRecord, notes: &mut Notes) -> Option<[HourlyColumn; 5]> {
     let mut all = true;
     let out = NAMES.map(|name| {
         let found: Vec<usize> = header.iter().enumerate().filter(|(_, n)| *n == name).map(|(i, _)| i).collect();
@@ -88,12 +88,12 @@ fn find_columns(header: &StringRecord, faults: &mut RowFaults<'_>) -> Option<[Ho
                     None => "add the column, or use a file that has it".to_owned(),
                 };
                 let allowed = "GHI, DNI and DHI in W/m^2, Dry-bulb in C, Wspd in m/s";
-                faults.at(header, format!("no column \"{name}\""), allowed, &remedy);
+                notes.at(header, format!("no column \"{name}\""), allowed, &remedy);
             }
             _ => {
                 all = false;
                 let given = format!("{} columns \"{name}\"", found.len());
-                faults.at(header, given, "one", "remove or rename the others");
+                notes.at(header, given, "one", "remove or rename the others");
             }
         }
         HourlyColumn {

@@ -8,84 +8,82 @@ use daylift_grid::{Slot, StageInForce};
 use daylift_units::fields::timetable::{DAY, STAGE};
 use daylift_units::{Axis, Fault, Field};
 
-use super::rows::{RowFaults, read_rows};
-use super::times::interval;
-use crate::read::Book;
+use crate::outcome::Outcome;
+use crate::rows::{Notes, read_rows};
 use crate::source::Source;
+use crate::times::interval;
 
 /// Slots of one block: `stage,block,day,start,end`.
 ///
-/// `Err` when the file is sound and does not know the block.
-pub(crate) fn read_slots(book: &Book, source: &Arc<Source>, block: &str) -> Option<Result<Vec<Slot>, Fault>> {
-    let mut faults = RowFaults::new(book, source, "grid.timetable.file", "timetable of outages");
-    let rows = rows_with(source, &["stage", "block", "day", "start", "end"], &mut faults);
+/// # Errors
+/// Every fault of the file; one without a place when the file is sound and does not know the block.
+pub fn read_slots(source: &Arc<Source>, block: &str) -> Outcome<Vec<Slot>> {
+    let mut notes = Notes::new(source, "grid.timetable.file", "timetable of outages");
+    let rows = rows_with(source, &["stage", "block", "day", "start", "end"], &mut notes);
     let (mut slots, mut blocks) = (Vec::new(), BTreeSet::new());
     for row in &rows.unwrap_or_default() {
-        if let Some((of, slot)) = read_slot(row, &mut faults) {
+        if let Some((of, slot)) = read_slot(row, &mut notes) {
             if of == block {
                 slots.push(slot);
             }
             blocks.insert(of);
         }
     }
-    if faults.is_clean() && blocks.is_empty() {
-        faults.at_byte(
+    if notes.is_clean() && blocks.is_empty() {
+        notes.at_byte(
             0,
             "no rows".to_owned(),
             "a row for every slot: stage, block, day, start and end",
             "check that it is the right file",
         );
     }
-    if faults.close() > 0 {
-        return None;
-    }
-    if slots.is_empty() {
+    if notes.is_clean() && slots.is_empty() {
         let known: Vec<String> = blocks.iter().take(20).map(|b| format!("\"{b}\"")).collect();
-        return Some(Err(Fault::new(
+        notes.whole(Fault::new(
             "area_block",
             "block of the timetable",
             format!("\"{block}\", and the timetable has no slot for it"),
             format!("one of {}", known.join(", ")),
             "look up the block of the farm's area, and write it as the timetable does",
-        )));
+        ));
     }
-    Some(Ok(slots))
+    notes.close(Some(slots))
 }
 
 /// Stages in force: `start,end,stage` in civil time.
-pub(crate) fn read_stages(book: &Book, source: &Arc<Source>, axis: &Axis) -> Option<Vec<StageInForce>> {
-    let mut faults = RowFaults::new(book, source, "grid.timetable.stages", "stages in force");
-    let rows = rows_with(source, &["start", "end", "stage"], &mut faults).unwrap_or_default();
+///
+/// # Errors
+/// Every fault of the file.
+pub fn read_stages(source: &Arc<Source>, axis: &Axis) -> Outcome<Vec<StageInForce>> {
+    let mut notes = Notes::new(source, "grid.timetable.stages", "stages in force");
+    let rows = rows_with(source, &["start", "end", "stage"], &mut notes).unwrap_or_default();
     let stages: Vec<StageInForce> = rows
         .iter()
         .filter_map(|row| {
-            let (interval, _) = interval(row, &row[0], &row[1], axis, &mut faults)?;
-            let stage = whole(row, &row[2], &STAGE, &mut faults)?;
+            let (interval, _) = interval(row, &row[0], &row[1], axis, &mut notes)?;
+            let stage = whole(row, &row[2], &STAGE, &mut notes)?;
             Some(StageInForce { interval, stage })
         })
         .collect();
-    if faults.close() > 0 {
-        return None;
-    }
     let outside = |s: &&StageInForce| s.interval.end_s <= 0.0 || s.interval.start_s >= axis.length_s();
     let left_out = stages.iter().filter(outside).count();
-    if left_out > 0 {
+    if left_out > 0 && notes.is_clean() {
         let text = format!(
             "{left_out} of {} stages in force lie outside the simulation year and were left out",
             stages.len()
         );
-        book.warn("timetable", text);
+        notes.warn("timetable", text);
     }
-    Some(stages)
+    notes.close(Some(stages))
 }
 
 /// Rows with the columns wanted, all filled; faults for other headers and other rows.
-fn rows_with(source: &Source, columns: &[&str], faults: &mut RowFaults<'_>) -> Option<Vec<StringRecord>> {
-    let (header, mut rows) = read_rows(source, faults)?;
+fn rows_with(source: &Source, columns: &[&str], notes: &mut Notes) -> Option<Vec<StringRecord>> {
+    let (header, mut rows) = read_rows(source, notes)?;
     let wanted = columns.join(",");
     if header.iter().ne(columns.iter().copied()) {
         let given = format!("columns {}", header.iter().collect::<Vec<_>>().join(","));
-        faults.at_byte(
+        notes.at_byte(
             0,
             given,
             &format!("columns {wanted}"),
@@ -96,7 +94,7 @@ fn rows_with(source: &Source, columns: &[&str], faults: &mut RowFaults<'_>) -> O
     rows.retain(|row| {
         let whole = row.len() == columns.len();
         if !whole {
-            faults.at(
+            notes.at(
                 row,
                 format!("{} values", row.len()),
                 &wanted,
@@ -108,11 +106,11 @@ fn rows_with(source: &Source, columns: &[&str], faults: &mut RowFaults<'_>) -> O
     Some(rows)
 }
 
-fn read_slot(row: &StringRecord, faults: &mut RowFaults<'_>) -> Option<(String, Slot)> {
-    let stage = whole(row, &row[0], &STAGE, faults);
-    let day = whole(row, &row[2], &DAY, faults);
-    let start_min = minute(row, &row[3], faults);
-    let end_min = minute(row, &row[4], faults);
+fn read_slot(row: &StringRecord, notes: &mut Notes) -> Option<(String, Slot)> {
+    let stage = whole(row, &row[0], &STAGE, notes);
+    let day = whole(row, &row[2], &DAY, notes);
+    let start_min = minute(row, &row[3], notes);
+    let end_min = minute(row, &row[4], notes);
     let slot = Slot {
         stage: stage?,
         day: day?,
@@ -127,20 +125,20 @@ fn read_slot(row: &StringRecord, faults: &mut RowFaults<'_>) -> Option<(String, 
     clippy::cast_sign_loss,
     reason = "checked whole and within the field's range, below 256"
 )]
-fn whole(row: &StringRecord, text: &str, field: &Field, faults: &mut RowFaults<'_>) -> Option<u8> {
+fn whole(row: &StringRecord, text: &str, field: &Field, notes: &mut Notes) -> Option<u8> {
     let number = text.parse::<f64>().unwrap_or(f64::NAN);
     match field.check(number) {
         Ok(value) => Some(value as u8),
         Err(fault) => {
             let given = format!("{} \"{text}\"", field.key);
-            faults.at(row, given, &fault.allowed, "write a whole number");
+            notes.at(row, given, &fault.allowed, "write a whole number");
             None
         }
     }
 }
 
 /// `18:30` as minutes after midnight, up to `24:00`.
-fn minute(row: &StringRecord, text: &str, faults: &mut RowFaults<'_>) -> Option<u16> {
+fn minute(row: &StringRecord, text: &str, notes: &mut Notes) -> Option<u16> {
     let parsed = text.split_once(':').and_then(|(hour, minute)| {
         let plain = |part: &str| part.len() <= 2 && part.bytes().all(|b| b.is_ascii_digit());
         if !plain(hour) || !plain(minute) {
@@ -150,7 +148,7 @@ fn minute(row: &StringRecord, text: &str, faults: &mut RowFaults<'_>) -> Option<
         (minute < 60 && hour * 60 + minute <= 24 * 60).then_some(hour * 60 + minute)
     });
     if parsed.is_none() {
-        faults.at(
+        notes.at(
             row,
             format!("\"{text}\""),
             "a time from 00:00 to 24:00",

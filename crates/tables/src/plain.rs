@@ -2,12 +2,11 @@
 
 use csv::StringRecord;
 
-use super::plain_times::{Calendar, Time};
-use super::rows::{RowFaults, SEMICOLONS, reader, set_place};
-use super::weather::{AIR, Clock, QUANTITIES, WeatherTable};
-use crate::read::Book;
-use crate::read::section::nearest;
+use crate::nearest::nearest;
+use crate::plain_times::{Calendar, Row, Time};
+use crate::rows::{Notes, SEMICOLONS, reader, set_place};
 use crate::source::Source;
+use crate::weather::{AIR, Clock, QUANTITIES, WeatherTable};
 
 /// Names of the columns in the order of [`QUANTITIES`].
 const NAMES: [&str; 5] = ["ghi_w_m2", "dni_w_m2", "dhi_w_m2", "air_c", "wind_m_s"];
@@ -17,28 +16,21 @@ const ALLOWED: &str = "time, ghi_w_m2, air_c and, where there are any, dni_w_m2,
 const SENSOR_OFFSET_W_M2: f64 = -20.0;
 
 /// Whether a column's name begins as those of sunlight do.
-pub(super) fn is_light(name: &str) -> bool {
+pub(crate) fn is_light(name: &str) -> bool {
     ["ghi_", "dni_", "dhi_"].iter().any(|start| name.starts_with(start))
 }
 
-/// A row: its time, its place in the file, and its values.
-pub(super) struct Row {
-    pub(super) time: Time,
-    pub(super) byte: usize,
-    pub(super) values: [f64; 5],
-}
-
-pub(super) fn read(book: &Book, source: &Source, clock: Clock, faults: &mut RowFaults<'_>) -> Option<WeatherTable> {
+pub(crate) fn read(source: &Source, clock: Clock, notes: &mut Notes) -> Option<WeatherTable> {
     let mut reader = reader(source);
     let header = match reader.headers() {
         Ok(header) => header.clone(),
         Err(e) => {
             let remedy = "check the file's quotes and commas";
-            faults.at_byte(0, e.to_string(), "comma-separated values", remedy);
+            notes.at_byte(0, e.to_string(), "comma-separated values", remedy);
             return None;
         }
     };
-    let columns = find_columns(book, &header, faults)?;
+    let columns = find_columns(&header, notes)?;
     let mut rows = Rows {
         columns,
         width: header.len(),
@@ -50,13 +42,13 @@ pub(super) fn read(book: &Book, source: &Source, clock: Clock, faults: &mut RowF
         match reader.read_record(&mut record) {
             Ok(true) => {
                 if set_place(&mut record, source, true) {
-                    rows.take(&record, faults);
+                    rows.take(&record, notes);
                 }
             }
             Ok(false) => break,
             Err(e) => {
                 let remedy = "check the file's quotes and commas";
-                faults.at_byte(0, e.to_string(), "comma-separated values", remedy);
+                notes.at_byte(0, e.to_string(), "comma-separated values", remedy);
                 return None;
             }
         }
@@ -66,10 +58,10 @@ pub(super) fn read(book: &Book, source: &Source, clock: Clock, faults: &mut RowF
             "{} small negative values of sunlight (a sensor's offset at night) were taken as 0",
             rows.below_zero
         );
-        book.warn("weather", text);
+        notes.warn("weather", text);
     }
-    let calendar = Calendar::of(&rows.rows, clock, faults)?;
-    let mut values = calendar.lay(&rows.rows, faults)?.map(Some);
+    let calendar = Calendar::of(&rows.rows, clock, notes)?;
+    let mut values = calendar.lay(&rows.rows, notes)?.map(Some);
     for (column, at) in values.iter_mut().zip(&rows.columns.values) {
         if at.is_none() {
             *column = None;
@@ -90,18 +82,18 @@ struct Columns {
     values: [Option<usize>; 5],
 }
 
-fn find_columns(book: &Book, header: &StringRecord, faults: &mut RowFaults<'_>) -> Option<Columns> {
+fn find_columns(header: &StringRecord, notes: &mut Notes) -> Option<Columns> {
     if header.len() == 1 && header[0].contains(';') {
-        faults.at_byte(0, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
+        notes.at_byte(0, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
         return None;
     }
-    let unit_or_unknown = unknown(header, faults);
+    let unit_or_unknown = unknown(header, notes);
     if !unit_or_unknown.unused.is_empty() {
         let text = format!(
             "columns of the file that are not used: {}",
             unit_or_unknown.unused.join(", ")
         );
-        book.warn("weather", text);
+        notes.warn("weather", text);
     }
     let mut ok = !unit_or_unknown.wrong;
     let mut find = |name: &'static str, needed: bool| {
@@ -109,11 +101,11 @@ fn find_columns(book: &Book, header: &StringRecord, faults: &mut RowFaults<'_>) 
         if found.len() > 1 {
             ok = false;
             let given = format!("{} columns \"{name}\"", found.len());
-            faults.at_byte(0, given, "one", "remove or rename the others");
+            notes.at_byte(0, given, "one", "remove or rename the others");
         } else if found.is_empty() && needed && !unit_or_unknown.stands_for(name) {
             ok = false;
             let remedy = "add the column; its unit is in its name";
-            faults.at_byte(0, format!("no column \"{name}\""), ALLOWED, remedy);
+            notes.at_byte(0, format!("no column \"{name}\""), ALLOWED, remedy);
         }
         found.first().copied()
     };
@@ -141,7 +133,7 @@ impl Unknown<'_> {
     }
 }
 
-fn unknown<'h>(header: &'h StringRecord, faults: &mut RowFaults<'_>) -> Unknown<'h> {
+fn unknown<'h>(header: &'h StringRecord, notes: &mut Notes) -> Unknown<'h> {
     let mut out = Unknown {
         unused: Vec::new(),
         quantities: Vec::new(),
@@ -161,7 +153,7 @@ fn unknown<'h>(header: &'h StringRecord, faults: &mut RowFaults<'_>) -> Unknown<
         out.wrong = true;
         out.quantities.push(meant);
         let remedy = format!("give the values in the unit of `{meant}` and name the column so");
-        faults.at_byte(0, format!("column \"{name}\""), ALLOWED, &remedy);
+        notes.at_byte(0, format!("column \"{name}\""), ALLOWED, &remedy);
     }
     out
 }
@@ -174,7 +166,7 @@ struct Rows {
 }
 
 impl Rows {
-    fn take(&mut self, record: &StringRecord, faults: &mut RowFaults<'_>) {
+    fn take(&mut self, record: &StringRecord, notes: &mut Notes) {
         if record.len() != self.width {
             let given = format!(
                 "{} values at {}",
@@ -182,7 +174,7 @@ impl Rows {
                 record.get(self.columns.time).unwrap_or("")
             );
             let allowed = format!("{}, one for each column", self.width);
-            faults.at(
+            notes.at(
                 record,
                 given,
                 &allowed,
@@ -193,7 +185,7 @@ impl Rows {
         let text = &record[self.columns.time];
         let Some(time) = Time::read(text) else {
             let allowed = "a date and time that exists, such as 2025-06-01T13:30+02:00 or 2025-06-01T11:30Z";
-            faults.at(
+            notes.at(
                 record,
                 format!("time \"{text}\""),
                 allowed,
@@ -204,14 +196,14 @@ impl Rows {
         let mut values = [f64::NAN; 5];
         for (i, value) in values.iter_mut().enumerate() {
             if let Some(at) = self.columns.values[i] {
-                *value = self.cell(record, at, i, text, faults);
+                *value = self.cell(record, at, i, text, notes);
             }
         }
         let byte = record.position().and_then(|p| usize::try_from(p.byte()).ok()).unwrap_or(0);
         self.rows.push(Row { time, byte, values });
     }
 
-    fn cell(&mut self, record: &StringRecord, at: usize, i: usize, time: &str, faults: &mut RowFaults<'_>) -> f64 {
+    fn cell(&mut self, record: &StringRecord, at: usize, i: usize, time: &str, notes: &mut Notes) -> f64 {
         let (text, quantity) = (&record[at], &QUANTITIES[i]);
         if text.is_empty() {
             return f64::NAN;
@@ -227,7 +219,7 @@ impl Rows {
         let given = format!("{time}: {} = \"{text}\"", NAMES[i]);
         let allowed = format!("a number from {} to {}", quantity.least, quantity.greatest);
         let remedy = "correct the value, or leave the cell empty where it is missing";
-        faults.at(record, given, &allowed, remedy);
+        notes.at(record, given, &allowed, remedy);
         f64::NAN
     }
 }

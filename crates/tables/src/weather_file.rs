@@ -1,17 +1,17 @@
-//! A weather file, recognised by its first lines.
+//! A weather file, recognised by its first lines and read.
 
 use std::sync::Arc;
 
-use super::gaps::{self, Missing};
-pub(crate) use super::hourly::seconds_of_hours;
-use super::rows::RowFaults;
-use super::{epw, plain, tmy3};
-use crate::read::Book;
+use crate::gaps::{self, Missing};
+use crate::outcome::Outcome;
+use crate::rows::Notes;
 use crate::source::Source;
+use crate::weather::{AIR, Clock, GHI, QUANTITIES, WIND, WeatherTable};
+use crate::{epw, plain, tmy3};
 
 /// Layout of a weather file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Layout {
+pub enum Layout {
     /// EnergyPlus weather.
     Epw,
     /// Station line, column names, hour-ending rows.
@@ -22,7 +22,8 @@ pub(crate) enum Layout {
 
 impl Layout {
     /// The layout by the first lines; `None` when they fit none.
-    pub(crate) fn of(text: &str) -> Option<Self> {
+    #[must_use]
+    pub fn of(text: &str) -> Option<Self> {
         let is_comment = |line: &str| line.trim_start().starts_with('#') || line.trim().is_empty();
         let mut lines = text.lines().filter(|line| !is_comment(line));
         let first = lines.next().unwrap_or("");
@@ -39,7 +40,8 @@ impl Layout {
     }
 
     /// Name in messages.
-    pub(crate) fn name(self) -> &'static str {
+    #[must_use]
+    pub fn name(self) -> &'static str {
         match self {
             Self::Epw => "EPW",
             Self::Tmy3 => "TMY3",
@@ -48,97 +50,22 @@ impl Layout {
     }
 }
 
-/// Which instant of its interval a row of a plain CSV is stamped with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum StampAt {
-    /// Its begin.
-    Start,
-    /// Half way.
-    Middle,
-    /// Its end.
-    End,
-}
-
-/// What `[weather]` says about a plain CSV's times.
-#[derive(Debug, Clone, Copy)]
-pub struct Clock {
-    /// Which instant the times are.
-    pub stamp: StampAt,
-    /// Standard time of the year, seconds east of UTC; by the times' own offset when it is not given.
-    pub utc_offset_s: Option<i32>,
-}
-
-/// One quantity of the weather and its range.
-pub(crate) struct Quantity {
-    /// Name in messages.
-    pub(crate) name: &'static str,
-    pub(crate) least: f64,
-    pub(crate) greatest: f64,
-}
-
-/// Places of the quantities in [`QUANTITIES`] and [`WeatherTable::columns`]; DNI and DHI stand between.
-pub(crate) const GHI: usize = 0;
-pub(crate) const AIR: usize = 3;
-pub(crate) const WIND: usize = 4;
-
-pub(crate) const QUANTITIES: [Quantity; 5] = [
-    quantity("GHI", 0.0, 1500.0),
-    quantity("DNI", 0.0, 1500.0),
-    quantity("DHI", 0.0, 1000.0),
-    quantity("air temperature", -60.0, 60.0),
-    quantity("wind", 0.0, 60.0),
-];
-
-const fn quantity(name: &'static str, least: f64, greatest: f64) -> Quantity {
-    Quantity { name, least, greatest }
-}
-
-/// Where the weather was taken.
-pub(crate) struct Station {
-    pub(crate) name: String,
-    pub(crate) utc_offset_s: i32,
-    pub(crate) latitude_deg: f64,
-    pub(crate) longitude_deg: f64,
-    pub(crate) altitude_m: f64,
-}
-
-/// A year of weather as the file has it: what is missing is not a number, a quantity that it has nowhere is `None`.
-pub(crate) struct WeatherTable {
-    /// Where it was taken, when the file says so.
-    pub(crate) station: Option<Station>,
-    /// Layout and interval, or the station's name.
-    pub(crate) name: String,
-    pub(crate) interval_s: u32,
-    pub(crate) utc_offset_s: i32,
-    pub(crate) columns: [Option<Vec<f64>>; 5],
-}
-
-impl WeatherTable {
-    /// Intervals of a day.
-    pub(crate) fn per_day(&self) -> usize {
-        (86_400 / self.interval_s.max(1)) as usize
-    }
-
-    /// Days of the year.
-    pub(crate) fn days(&self) -> u32 {
-        let intervals = self.columns.iter().flatten().map(Vec::len).max().unwrap_or(0);
-        if intervals == 366 * self.per_day() { 366 } else { 365 }
-    }
-}
-
-/// Reads the file; every fault is booked with its line, and what is missing is told.
-pub(crate) fn read(book: &Book, source: &Arc<Source>, layout: Layout, clock: Clock) -> Option<WeatherTable> {
-    let mut faults = RowFaults::new(book, source, "weather.file", "weather");
+/// Reads the file; every fault has its line, and what is missing is told.
+///
+/// # Errors
+/// Every fault of the file.
+pub fn read(source: &Arc<Source>, layout: Layout, clock: Clock) -> Outcome<WeatherTable> {
+    let mut notes = Notes::new(source, "weather.file", "weather");
     let table = match layout {
-        Layout::Epw => epw::read(source, &mut faults),
-        Layout::Tmy3 => tmy3::read(source, &mut faults),
-        Layout::Plain => plain::read(book, source, clock, &mut faults),
+        Layout::Epw => epw::read(source, &mut notes),
+        Layout::Tmy3 => tmy3::read(source, &mut notes),
+        Layout::Plain => plain::read(source, clock, &mut notes),
     };
     let mut table = table.map(without_empty_columns);
     if let Some(table) = &mut table {
-        check(book, table, &mut faults);
+        check(table, &mut notes);
     }
-    if faults.close() == 0 { table } else { None }
+    notes.close(table)
 }
 
 /// A column without a single value is none.
@@ -156,18 +83,18 @@ const WIND_M_S: f64 = 1.0;
 /// A year whose brightest interval is dimmer than this is not in W/m².
 const DIMMEST_BRIGHTEST_W_M2: f64 = 50.0;
 
-fn check(book: &Book, table: &mut WeatherTable, faults: &mut RowFaults<'_>) {
+fn check(table: &mut WeatherTable, notes: &mut Notes) {
     // What rows with faults leave out is not missing from the file.
-    let rows_are_clean = faults.is_clean();
+    let rows_are_clean = notes.is_clean();
     for i in [GHI, AIR] {
         if table.columns[i].is_none() {
             let given = format!("no value of {} in the whole file", QUANTITIES[i].name);
             let remedy = "use a file that has it";
-            faults.at_byte(0, given, "global irradiance and air temperature throughout", remedy);
+            notes.at_byte(0, given, "global irradiance and air temperature throughout", remedy);
         }
     }
     if rows_are_clean {
-        check_magnitude(table, faults);
+        check_magnitude(table, notes);
     }
     let mut told = Vec::new();
     for (values, quantity) in table.columns.iter().zip(&QUANTITIES) {
@@ -177,27 +104,27 @@ fn check(book: &Book, table: &mut WeatherTable, faults: &mut RowFaults<'_>) {
         if let Some(allowed) = missing.refused().filter(|_| rows_are_clean) {
             let given = format!("{}: {missing}", quantity.name);
             let remedy = "use a fuller file; so much cannot be filled from what is there";
-            faults.at_byte(0, given, &allowed, remedy);
+            notes.at_byte(0, given, &allowed, remedy);
         }
         told.push(format!("{} {missing}", quantity.name));
     }
     if !told.is_empty() {
         let text = format!("missing values were filled: {} ({})", told.join("; "), gaps::HOW);
-        book.warn("weather", text);
+        notes.warn("weather", text);
     }
     let intervals = table.days() as usize * table.per_day();
     table.columns[WIND].get_or_insert_with(|| {
         let text = format!("the file has no wind; {WIND_M_S} m/s is taken throughout (usual practice)");
-        book.warn("weather", text);
+        notes.warn("weather", text);
         vec![WIND_M_S; intervals]
     });
 }
 
-fn check_magnitude(table: &WeatherTable, faults: &mut RowFaults<'_>) {
+fn check_magnitude(table: &WeatherTable, notes: &mut Notes) {
     let Some(ghi_w_m2) = &table.columns[GHI] else { return };
     let brightest = ghi_w_m2.iter().copied().fold(0.0, f64::max);
     if brightest < DIMMEST_BRIGHTEST_W_M2 {
-        faults.at_byte(
+        notes.at_byte(
             0,
             format!("GHI never exceeds {brightest} W/m^2"),
             "at least one hour above 50 W/m^2 in a year",
@@ -211,6 +138,7 @@ mod tests {
     use std::fmt::Write as _;
 
     use super::*;
+    use crate::weather::StampAt;
 
     #[test]
     fn a_file_is_known_by_its_first_lines() {
@@ -247,11 +175,9 @@ mod tests {
             stamp: StampAt::Start,
             utc_offset_s: Some(0),
         };
-        let book = Book::default();
         let layout = Layout::of(&source.text).unwrap();
-        let _ = read(&book, &source, layout, clock);
-        let told = book.close().faults.into_iter();
-        told.map(|l| (l.place.unwrap().line(), l.fault.given)).collect()
+        let told = read(&source, layout, clock).err().unwrap_or_default();
+        told.into_iter().map(|l| (l.place.unwrap().line(), l.fault.given)).collect()
     }
 
     #[test]
@@ -266,5 +192,19 @@ mod tests {
         // The 10th of January begins at line 2 + 9·24; what the quote swallows is not told as missing.
         let told = faults("2025-01-10T00:00,100", "2025-01-10T00:00,\"100");
         assert_eq!(told, [(218, "2 values at 2025-01-10T00:00".to_owned())]);
+    }
+
+    #[test]
+    fn a_year_at_the_end_of_the_calendar_is_refused_with_a_fault() {
+        // The interval of the row in the middle begins before the first instant that there is.
+        let rows = [3, 4, 2, 3, 4].map(|hour| format!("-009999-01-02T{hour:02}:00Z,1,20\n"));
+        let text = format!("time,ghi_w_m2,air_c\n{}", rows.concat());
+        let source = Arc::new(Source::of_text("weather.csv", text));
+        let clock = Clock {
+            stamp: StampAt::End,
+            utc_offset_s: None,
+        };
+        let faults = read(&source, Layout::Plain, clock).unwrap_err();
+        assert!(faults.iter().any(|located| located.place.as_ref().is_some_and(|place| place.line() == 2)));
     }
 }

@@ -8,7 +8,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use daylift_sky::Weather;
 use daylift_units::Warning;
 
-use crate::tables::weather::WeatherTable;
+use crate::weather::WeatherTable;
 
 /// Findings of each kind that are kept.
 const MOST: usize = 4;
@@ -17,9 +17,9 @@ const MOST: usize = 4;
 #[derive(Default)]
 pub struct Known {
     /// Weather files as tables, air and wind without gaps.
-    pub(crate) tables: Kept<Arc<WeatherTable>>,
+    pub tables: Kept<Arc<WeatherTable>>,
     /// Weather at a site.
-    pub(crate) weathers: Kept<Weather>,
+    pub weathers: Kept<Weather>,
 }
 
 impl Debug for Known {
@@ -29,10 +29,10 @@ impl Debug for Known {
 }
 
 /// A finding and what was noticed on the way to it.
-type Finding<T> = (T, Vec<Warning>);
+pub type Finding<T> = (T, Vec<Warning>);
 
 /// Findings of one kind, the latest in front.
-pub(crate) struct Kept<T> {
+pub struct Kept<T> {
     findings: Mutex<VecDeque<(u64, Finding<T>)>>,
 }
 
@@ -45,12 +45,15 @@ impl<T> Default for Kept<T> {
 }
 
 impl<T: Clone> Kept<T> {
-    pub(crate) fn look_up(&self, key: u64) -> Option<Finding<T>> {
+    /// What was found under a key.
+    #[must_use]
+    pub fn look_up(&self, key: u64) -> Option<Finding<T>> {
         let findings = self.findings.lock().unwrap_or_else(PoisonError::into_inner);
         findings.iter().find(|(of, _)| *of == key).map(|(_, finding)| finding.clone())
     }
 
-    pub(crate) fn keep(&self, key: u64, finding: Finding<T>) {
+    /// Keeps a finding; the oldest goes when there are too many.
+    pub fn keep(&self, key: u64, finding: Finding<T>) {
         let mut findings = self.findings.lock().unwrap_or_else(PoisonError::into_inner);
         findings.push_front((key, finding));
         findings.truncate(MOST);
@@ -58,7 +61,8 @@ impl<T: Clone> Kept<T> {
 }
 
 /// Hash of some text and of what else a finding depends on.
-pub(crate) fn key_of(text: &str, rest: &dyn Debug) -> u64 {
+#[must_use]
+pub fn key_of(text: &str, rest: &dyn Debug) -> u64 {
     let mut hasher = DefaultHasher::new();
     hasher.write(text.as_bytes());
     hasher.write_u8(0xff);

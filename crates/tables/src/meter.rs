@@ -9,17 +9,19 @@ use daylift_grid::{LoadSeries, meter};
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::fields::grid::LOAD;
 use daylift_units::fields::site::YEAR;
-use daylift_units::{Axis, ClockChange, Fault};
+use daylift_units::{Axis, ClockChange};
 
-use super::rows::{RowFaults, read_rows};
-use super::times::{ReadingTime, reading_time};
-use crate::read::Book;
+use crate::outcome::Outcome;
+use crate::rows::{Notes, read_rows};
 use crate::source::Source;
+use crate::times::{ReadingTime, reading_time};
 
 /// Which end of its interval a reading is stamped with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Stamped {
+pub enum Stamped {
+    /// Its begin.
     Begin,
+    /// Its end.
     End,
 }
 
@@ -30,24 +32,25 @@ enum Measured {
     Energy,
 }
 
-/// Reads the file and lays it onto the year; `Err` is a fault of the readings as a whole.
-pub(crate) fn read(
-    book: &Book,
-    source: &Arc<Source>,
-    name: &str,
-    stamped: Stamped,
-    axis: &Axis,
-) -> Option<Result<LoadSeries, Fault>> {
-    let mut faults = RowFaults::new(book, source, "load.meter", format!("load \"{name}\""));
-    let readings = read_readings(source, stamped, axis, &mut faults);
-    if faults.close() > 0 {
-        return None;
-    }
-    let (readings, interval_s) = readings?;
-    Some(meter::lay(&readings, interval_s, axis).map(|(series, laid)| {
-        warn(book, name, &laid, axis);
-        series
-    }))
+/// Reads the readings of the load called `name` and lays them onto the year.
+///
+/// # Errors
+/// Every fault of the file; one without a place when the readings as a whole do not make a year.
+pub fn read(source: &Arc<Source>, name: &str, stamped: Stamped, axis: &Axis) -> Outcome<LoadSeries> {
+    let mut notes = Notes::new(source, "load.meter", format!("load \"{name}\""));
+    let readings = read_readings(source, stamped, axis, &mut notes);
+    let readings = readings.filter(|_| notes.is_clean());
+    let series = readings.and_then(|(readings, interval_s)| match meter::lay(&readings, interval_s, axis) {
+        Ok((series, laid)) => {
+            warn(&mut notes, name, &laid, axis);
+            Some(series)
+        }
+        Err(fault) => {
+            notes.whole(fault);
+            None
+        }
+    });
+    notes.close(series)
 }
 
 /// A row understood so far.
@@ -57,24 +60,19 @@ struct Row<'a> {
     value: f64,
 }
 
-fn read_readings(
-    source: &Source,
-    stamped: Stamped,
-    axis: &Axis,
-    faults: &mut RowFaults<'_>,
-) -> Option<(Vec<Reading>, u32)> {
-    let (header, rows) = read_rows(source, faults)?;
+fn read_readings(source: &Source, stamped: Stamped, axis: &Axis, notes: &mut Notes) -> Option<(Vec<Reading>, u32)> {
+    let (header, rows) = read_rows(source, notes)?;
     let measured = match header.iter().collect::<Vec<_>>()[..] {
         ["time", "kw"] => Measured::Power,
         ["time", "kwh"] => Measured::Energy,
         ref other => {
             let given = format!("columns {}", other.join(","));
-            faults.at_byte(0, given, "columns time,kw or time,kwh", "name the two columns so");
+            notes.at_byte(0, given, "columns time,kw or time,kwh", "name the two columns so");
             return None;
         }
     };
-    let rows: Vec<Row<'_>> = rows.iter().filter_map(|row| read_row(row, axis, faults)).collect();
-    let interval_s = interval_s(&rows, faults)?;
+    let rows: Vec<Row<'_>> = rows.iter().filter_map(|row| read_row(row, axis, notes)).collect();
+    let interval_s = interval_s(&rows, notes)?;
     let mut seen = BTreeSet::new();
     let readings = rows
         .iter()
@@ -83,8 +81,8 @@ fn read_readings(
                 Measured::Power => 1.0,
                 Measured::Energy => HOUR_S / f64::from(interval_s),
             };
-            let power_w = power_w(row, per_kw, faults);
-            let reading = place(row, interval_s, stamped, axis, &mut seen, faults);
+            let power_w = power_w(row, per_kw, notes);
+            let reading = place(row, interval_s, stamped, axis, &mut seen, notes);
             let (at, second) = reading?;
             // A blank value is a gap: its time is checked and then left out.
             power_w.map(|power_w| Reading { at, second, power_w })
@@ -93,9 +91,9 @@ fn read_readings(
     Some((readings, interval_s))
 }
 
-fn read_row<'a>(row: &'a StringRecord, axis: &Axis, faults: &mut RowFaults<'_>) -> Option<Row<'a>> {
+fn read_row<'a>(row: &'a StringRecord, axis: &Axis, notes: &mut Notes) -> Option<Row<'a>> {
     let [time, value] = row.iter().collect::<Vec<_>>()[..] else {
-        faults.at(
+        notes.at(
             row,
             format!("{} values", row.len()),
             "two values, time and load",
@@ -104,11 +102,11 @@ fn read_row<'a>(row: &'a StringRecord, axis: &Axis, faults: &mut RowFaults<'_>) 
         return None;
     };
     let text = time;
-    let time = reading_time(row, time, axis, faults)?;
+    let time = reading_time(row, time, axis, notes)?;
     let year = f64::from(civil_year(time, axis));
     if !(YEAR.least..=YEAR.greatest).contains(&year) {
         let allowed = format!("a time of the years {:.0} to {:.0}", YEAR.least, YEAR.greatest);
-        faults.at(
+        notes.at(
             row,
             text.to_owned(),
             &allowed,
@@ -121,7 +119,7 @@ fn read_row<'a>(row: &'a StringRecord, axis: &Axis, faults: &mut RowFaults<'_>) 
         Err(_) if value.is_empty() => f64::NAN,
         Err(_) => {
             let remedy = "write a plain number; leave a missing reading blank";
-            faults.at(row, format!("\"{value}\""), "a number", remedy);
+            notes.at(row, format!("\"{value}\""), "a number", remedy);
             return None;
         }
     };
@@ -137,7 +135,7 @@ fn civil_year(time: ReadingTime, axis: &Axis) -> i16 {
 }
 
 /// The commonest distance of neighbouring rows, which must divide the hour.
-fn interval_s(rows: &[Row<'_>], faults: &mut RowFaults<'_>) -> Option<u32> {
+fn interval_s(rows: &[Row<'_>], notes: &mut Notes) -> Option<u32> {
     let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
     for pair in rows.windows(2) {
         let distance_s = match (pair[0].time, pair[1].time) {
@@ -165,7 +163,7 @@ fn interval_s(rows: &[Row<'_>], faults: &mut RowFaults<'_>) -> Option<u32> {
         ),
         None => "fewer than two readings".to_owned(),
     };
-    faults.at_byte(
+    notes.at_byte(
         0,
         given,
         "equal intervals of 1 min to 1 h that divide the hour",
@@ -179,7 +177,7 @@ fn minutes(seconds: i64) -> f64 {
     seconds as f64 / 60.0
 }
 
-fn power_w(row: &Row<'_>, per_kw: f64, faults: &mut RowFaults<'_>) -> Option<f64> {
+fn power_w(row: &Row<'_>, per_kw: f64, notes: &mut Notes) -> Option<f64> {
     if row.value.is_nan() && row.row[1].is_empty() {
         return None;
     }
@@ -187,7 +185,7 @@ fn power_w(row: &Row<'_>, per_kw: f64, faults: &mut RowFaults<'_>) -> Option<f64
     if let Err(fault) = &checked {
         let given = format!("{} at {}", fault.given, &row.row[0]);
         let remedy = "correct the value; the unit is that of the column's name";
-        faults.at(row.row, given, &fault.allowed, remedy);
+        notes.at(row.row, given, &fault.allowed, remedy);
     }
     checked.ok()
 }
@@ -199,7 +197,7 @@ fn place(
     stamped: Stamped,
     axis: &Axis,
     seen: &mut BTreeSet<i64>,
-    faults: &mut RowFaults<'_>,
+    notes: &mut Notes,
 ) -> Option<(jiff::civil::DateTime, bool)> {
     let back_s = if stamped == Stamped::End {
         f64::from(interval_s)
@@ -213,7 +211,7 @@ fn place(
         ReadingTime::Civil(_, i) => i.earlier_s,
     };
     if !seen.insert(whole(stamp_s)) {
-        faults.at(
+        notes.at(
             row.row,
             format!("a second reading for {}", &row.row[0]),
             "one reading for each interval",
@@ -225,7 +223,7 @@ fn place(
     let at = axis.civil_at(begin_s);
     let of_hour_s = u32::from(at.minute().unsigned_abs()) * 60 + u32::from(at.second().unsigned_abs());
     if !of_hour_s.is_multiple_of(interval_s) {
-        faults.at(
+        notes.at(
             row.row,
             format!("{}, off the interval of {} min", &row.row[0], interval_s / 60),
             "times that divide the hour evenly",
@@ -244,8 +242,8 @@ fn whole(seconds: f64) -> i64 {
     seconds.round() as i64
 }
 
-fn warn(book: &Book, name: &str, laid: &Laid, axis: &Axis) {
-    let say = |text: String| book.warn("load", format!("\"{name}\": {text}"));
+fn warn(notes: &mut Notes, name: &str, laid: &Laid, axis: &Axis) {
+    let mut say = |text: String| notes.warn("load", format!("\"{name}\": {text}"));
     if laid.filled() > 0 {
         let (begin_s, length_s) = laid.longest_gap_s;
         let length = if length_s >= 2.0 * DAY_S {

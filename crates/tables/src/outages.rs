@@ -7,37 +7,39 @@ use daylift_grid::outages::Tidied;
 use daylift_grid::{Interval, Outages};
 use daylift_units::Axis;
 
-use super::rows::{RowFaults, read_rows};
-use super::times::interval;
-use crate::read::Book;
+use crate::outcome::Outcome;
+use crate::rows::{Notes, read_rows};
 use crate::source::Source;
+use crate::times::interval;
 
 /// Reads the list; overlapping outages are merged and told as a warning.
-pub(crate) fn read(book: &Book, source: &Arc<Source>, axis: &Axis) -> Option<Outages> {
-    let mut faults = RowFaults::new(book, source, "grid.outages", "outage");
-    let intervals = read_intervals(source, axis, &mut faults);
-    if faults.close() > 0 {
-        return None;
-    }
-    let (intervals, changes) = intervals?;
-    let count = intervals.len();
-    let (outages, tidied) = Outages::new(intervals, axis.length_s());
-    warn(book, count, tidied, changes);
-    Some(outages)
+///
+/// # Errors
+/// Every fault of the file.
+pub fn read(source: &Arc<Source>, axis: &Axis) -> Outcome<Outages> {
+    let mut notes = Notes::new(source, "grid.outages", "outage");
+    let intervals = read_intervals(source, axis, &mut notes);
+    let outages = intervals.filter(|_| notes.is_clean()).map(|(intervals, changes)| {
+        let count = intervals.len();
+        let (outages, tidied) = Outages::new(intervals, axis.length_s());
+        warn(&mut notes, count, tidied, changes);
+        outages
+    });
+    notes.close(outages)
 }
 
 /// Outages and how many of their times a clock change skips or repeats.
-fn read_intervals(source: &Source, axis: &Axis, faults: &mut RowFaults<'_>) -> Option<(Vec<Interval>, usize)> {
-    let (header, rows) = read_rows(source, faults)?;
+fn read_intervals(source: &Source, axis: &Axis, notes: &mut Notes) -> Option<(Vec<Interval>, usize)> {
+    let (header, rows) = read_rows(source, notes)?;
     if header.iter().ne(["start", "end"]) {
         let given = format!("columns {}", header.iter().collect::<Vec<_>>().join(", "));
-        faults.at_byte(0, given, "columns start, end", "name the two columns start,end");
+        notes.at_byte(0, given, "columns start, end", "name the two columns start,end");
         return None;
     }
     let mut intervals = Vec::with_capacity(rows.len());
     let mut changes = 0;
     for row in &rows {
-        if let Some((interval, changed)) = read_row(row, axis, faults) {
+        if let Some((interval, changed)) = read_row(row, axis, notes) {
             intervals.push(interval);
             changes += changed;
         }
@@ -45,10 +47,10 @@ fn read_intervals(source: &Source, axis: &Axis, faults: &mut RowFaults<'_>) -> O
     Some((intervals, changes))
 }
 
-fn read_row(row: &StringRecord, axis: &Axis, faults: &mut RowFaults<'_>) -> Option<(Interval, usize)> {
+fn read_row(row: &StringRecord, axis: &Axis, notes: &mut Notes) -> Option<(Interval, usize)> {
     let [start, end] = row.iter().collect::<Vec<_>>()[..] else {
         let given = format!("{} values", row.len());
-        faults.at(
+        notes.at(
             row,
             given,
             "two values, start and end",
@@ -56,25 +58,25 @@ fn read_row(row: &StringRecord, axis: &Axis, faults: &mut RowFaults<'_>) -> Opti
         );
         return None;
     };
-    interval(row, start, end, axis, faults)
+    interval(row, start, end, axis, notes)
 }
 
-fn warn(book: &Book, count: usize, tidied: Tidied, changes: usize) {
+fn warn(notes: &mut Notes, count: usize, tidied: Tidied, changes: usize) {
     if tidied.merged > 0 {
         let text = format!(
             "{} of {count} outages overlapped or touched another and were merged with it",
             tidied.merged
         );
-        book.warn("outages", text);
+        notes.warn("outages", text);
     }
     if tidied.outside > 0 {
-        book.warn(
+        notes.warn(
             "outages",
             format!("{} outages outside the simulation year were left out", tidied.outside),
         );
     }
     if tidied.clipped > 0 {
-        book.warn(
+        notes.warn(
             "outages",
             format!("{} outages were cut at the edge of the simulation year", tidied.clipped),
         );
@@ -84,6 +86,6 @@ fn warn(book: &Book, count: usize, tidied: Tidied, changes: usize) {
             "{changes} times fall where the clock changes: a skipped time is taken as the moment of the change, a repeated \
              one as the first of the two (an end before its start as the second)"
         );
-        book.warn("outages", text);
+        notes.warn("outages", text);
     }
 }

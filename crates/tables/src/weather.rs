@@ -1,0 +1,100 @@
+//! A year of weather as a file has it.
+
+/// Which instant of its interval a row of a plain CSV is stamped with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StampAt {
+    /// Its begin.
+    Start,
+    /// Half way.
+    Middle,
+    /// Its end.
+    End,
+}
+
+/// What `[weather]` says about a plain CSV's times.
+#[derive(Debug, Clone, Copy)]
+pub struct Clock {
+    /// Which instant the times are.
+    pub stamp: StampAt,
+    /// Standard time of the year, seconds east of UTC; by the times' own offset when it is not given.
+    pub utc_offset_s: Option<i32>,
+}
+
+/// One quantity of the weather and its range.
+pub(crate) struct Quantity {
+    /// Name in messages.
+    pub(crate) name: &'static str,
+    pub(crate) least: f64,
+    pub(crate) greatest: f64,
+}
+
+/// Place of GHI among the quantities in [`WeatherTable::columns`]; DNI and DHI stand behind it.
+pub const GHI: usize = 0;
+/// Place of the air temperature.
+pub const AIR: usize = 3;
+/// Place of the wind.
+pub const WIND: usize = 4;
+
+pub(crate) const QUANTITIES: [Quantity; 5] = [
+    quantity("GHI", 0.0, 1500.0),
+    quantity("DNI", 0.0, 1500.0),
+    quantity("DHI", 0.0, 1000.0),
+    quantity("air temperature", -60.0, 60.0),
+    quantity("wind", 0.0, 60.0),
+];
+
+const fn quantity(name: &'static str, least: f64, greatest: f64) -> Quantity {
+    Quantity { name, least, greatest }
+}
+
+/// Where the weather was taken.
+#[derive(Debug)]
+pub struct Station {
+    /// Name, as the file has it.
+    pub name: String,
+    /// Its standard time, seconds east of UTC.
+    pub utc_offset_s: i32,
+    /// Latitude \[°\], north positive.
+    pub latitude_deg: f64,
+    /// Longitude \[°\], east positive.
+    pub longitude_deg: f64,
+    /// Altitude above sea level \[m\].
+    pub altitude_m: f64,
+}
+
+/// A year of weather as the file has it: what is missing is not a number, a quantity that it has nowhere is `None`.
+#[derive(Debug)]
+pub struct WeatherTable {
+    /// Where it was taken, when the file says so.
+    pub station: Option<Station>,
+    /// Layout and interval, or the station's name.
+    pub name: String,
+    /// Length of an interval \[s\].
+    pub interval_s: u32,
+    /// Standard time of the year, seconds east of UTC.
+    pub utc_offset_s: i32,
+    /// GHI, DNI, DHI \[W/m²\], air \[°C\] and wind \[m/s\] of every interval.
+    pub columns: [Option<Vec<f64>>; 5],
+}
+
+impl WeatherTable {
+    /// Intervals of a day.
+    #[must_use]
+    pub fn per_day(&self) -> usize {
+        (86_400 / self.interval_s.max(1)) as usize
+    }
+
+    /// Days of the year.
+    #[must_use]
+    pub fn days(&self) -> u32 {
+        let intervals = self.columns.iter().flatten().map(Vec::len).max().unwrap_or(0);
+        if intervals == 366 * self.per_day() { 366 } else { 365 }
+    }
+}
+
+/// Hours east of UTC, within a day, as whole seconds.
+#[expect(clippy::cast_possible_truncation, reason = "within a day of seconds")]
+#[must_use]
+pub fn seconds_of_hours(hours: f64) -> i32 {
+    (hours * 3600.0).round() as i32
+}
