@@ -21,7 +21,7 @@ pub mod source;
 mod tables;
 pub mod write;
 
-pub use arrangement::{Arrangement, Wiring};
+pub use arrangement::{Arrangement, Traits, Wiring, WithoutGrid};
 pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};
 pub use costs::{Bearer, CostLine, Costs, Replacement, Terms};
 pub use design::{Design, StringRules, SwitchTimes};
