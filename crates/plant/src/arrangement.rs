@@ -2,60 +2,119 @@
 
 use std::fmt;
 
-/// How array, grid and pump are wired together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Wiring {
+/// What a wiring is made of and what it can do: everything that is asked of it without naming it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[expect(clippy::struct_excessive_bools, reason = "a part is there or not, each by itself")]
+pub struct Traits {
+    /// Whether it has an array.
+    pub has_array: bool,
+    /// Whether it has solar drives: the pumps that have one run on it.
+    pub has_drive: bool,
+    /// Whether it has inverters: the array feeds the bus.
+    pub has_inverter: bool,
+    /// Whether it has a battery: the bus lives on in an outage.
+    pub has_battery: bool,
+    /// Whether mains feeds a second input of the drives.
+    pub has_second_input: bool,
+    /// Whether it can do without a utility.
+    pub without_grid: WithoutGrid,
+}
+
+/// Whether a wiring can do without a utility.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WithoutGrid {
+    /// By itself.
+    Alone,
+    /// With a generating set beside it.
+    WithGenerator,
+    /// Never.
+    Never,
+}
+
+/// The wirings, each declared once: its name here, its row alone, its id, whether it does without a utility, and its parts.
+macro_rules! wirings {
+    ($($(#[$doc:meta])* $name:ident, $row:ident = $id:literal, $without_grid:ident, [$($part:ident),*];)*) => {
+        /// How array, grid and pump are wired together.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Wiring { $($(#[$doc])* $name,)* }
+
+        impl Wiring {
+            /// All of them, in the order in which they are printed.
+            pub const ALL: [Self; [$($id),*].len()] = [$(Self::$name),*];
+
+            /// Its parts, and what it can do.
+            #[must_use]
+            pub const fn traits(self) -> Traits {
+                match self {
+                    $(Self::$name => Traits {
+                        $($part: true,)*
+                        without_grid: WithoutGrid::$without_grid,
+                        ..Traits::GRID_ALONE
+                    },)*
+                }
+            }
+
+            /// Names of its rows: alone, with a generator, with a bigger tank, with both.
+            const fn ids(self) -> [&'static str; 4] {
+                match self {
+                    $(Self::$name => [
+                        $id,
+                        concat!($id, "+generator"),
+                        concat!($id, "+night-tank"),
+                        concat!($id, "+generator+night-tank"),
+                    ],)*
+                }
+            }
+        }
+
+        impl Arrangement {
+            $($(#[$doc])* pub const $row: Self = Self::plain(Wiring::$name);)*
+        }
+    };
+}
+
+wirings! {
     /// Pump and loads on the grid, no array.
-    GridOnly,
+    GridOnly, GRID_ONLY = "grid-only", WithGenerator, [];
     /// Array on a solar drive.
-    SolarDrive,
+    SolarDrive, SOLAR_DRIVE = "solar-drive", Alone, [has_array, has_drive];
     /// Array on a solar drive that has mains as a second input.
-    SolarDriveWithGrid,
+    SolarDriveWithGrid, SOLAR_DRIVE_WITH_GRID = "solar-drive-with-grid", WithGenerator, [has_array, has_drive, has_second_input];
     /// Array on a grid-tied inverter.
-    GridTied,
+    GridTied, GRID_TIED = "grid-tied", Never, [has_array, has_inverter];
     /// One array switched between a grid-tied inverter and a solar drive.
-    DualMode,
+    DualMode, DUAL_MODE = "dual-mode", Never, [has_array, has_drive, has_inverter];
     /// Array and battery on a grid-forming inverter.
-    BatteryHybrid,
+    BatteryHybrid, BATTERY_HYBRID = "battery-hybrid", Alone, [has_array, has_inverter, has_battery];
+}
+
+impl Traits {
+    /// Nothing but the grid.
+    const GRID_ALONE: Self = Self {
+        has_array: false,
+        has_drive: false,
+        has_inverter: false,
+        has_battery: false,
+        has_second_input: false,
+        without_grid: WithoutGrid::Never,
+    };
+
+    /// Whether it can do without a utility; `with_generator` when a generating set stands beside it.
+    #[must_use]
+    pub const fn does_without_grid(self, with_generator: bool) -> bool {
+        match self.without_grid {
+            WithoutGrid::Alone => true,
+            WithoutGrid::WithGenerator => with_generator,
+            WithoutGrid::Never => false,
+        }
+    }
 }
 
 impl Wiring {
-    /// All of them, in the order in which they are printed.
-    pub const ALL: [Self; 6] = [
-        Self::GridOnly,
-        Self::SolarDrive,
-        Self::SolarDriveWithGrid,
-        Self::GridTied,
-        Self::DualMode,
-        Self::BatteryHybrid,
-    ];
-
     /// Name in files and results.
     #[must_use]
     pub const fn id(self) -> &'static str {
         self.ids()[0]
-    }
-
-    /// Names of its rows: alone, with a generator, with a bigger tank, with both.
-    const fn ids(self) -> [&'static str; 4] {
-        macro_rules! row {
-            ($id:literal) => {
-                [
-                    $id,
-                    concat!($id, "+generator"),
-                    concat!($id, "+night-tank"),
-                    concat!($id, "+generator+night-tank"),
-                ]
-            };
-        }
-        match self {
-            Self::GridOnly => row!("grid-only"),
-            Self::SolarDrive => row!("solar-drive"),
-            Self::SolarDriveWithGrid => row!("solar-drive-with-grid"),
-            Self::GridTied => row!("grid-tied"),
-            Self::DualMode => row!("dual-mode"),
-            Self::BatteryHybrid => row!("battery-hybrid"),
-        }
     }
 
     /// Names with their wirings, for choosing by name.
@@ -67,29 +126,19 @@ impl Wiring {
     /// Whether it has an array.
     #[must_use]
     pub const fn has_array(self) -> bool {
-        !matches!(self, Self::GridOnly)
+        self.traits().has_array
     }
 
     /// Whether it needs a solar drive.
     #[must_use]
     pub const fn needs_drive(self) -> bool {
-        matches!(self, Self::SolarDrive | Self::SolarDriveWithGrid | Self::DualMode)
+        self.traits().has_drive
     }
 
     /// Whether it needs inverters.
     #[must_use]
     pub const fn needs_inverter(self) -> bool {
-        matches!(self, Self::GridTied | Self::DualMode | Self::BatteryHybrid)
-    }
-
-    /// Whether it can do without a utility; `with_generator` when a generating set stands beside it.
-    #[must_use]
-    pub const fn does_without_grid(self, with_generator: bool) -> bool {
-        match self {
-            Self::SolarDrive | Self::BatteryHybrid => true,
-            Self::GridOnly | Self::SolarDriveWithGrid => with_generator,
-            Self::GridTied | Self::DualMode => false,
-        }
+        self.traits().has_inverter
     }
 }
 
@@ -105,19 +154,6 @@ pub struct Arrangement {
 }
 
 impl Arrangement {
-    /// Pump and loads on the grid, no array.
-    pub const GRID_ONLY: Self = Self::plain(Wiring::GridOnly);
-    /// Array on a solar drive.
-    pub const SOLAR_DRIVE: Self = Self::plain(Wiring::SolarDrive);
-    /// Array on a solar drive that has mains as a second input.
-    pub const SOLAR_DRIVE_WITH_GRID: Self = Self::plain(Wiring::SolarDriveWithGrid);
-    /// Array on a grid-tied inverter.
-    pub const GRID_TIED: Self = Self::plain(Wiring::GridTied);
-    /// One array switched between a grid-tied inverter and a solar drive.
-    pub const DUAL_MODE: Self = Self::plain(Wiring::DualMode);
-    /// Array and battery on a grid-forming inverter.
-    pub const BATTERY_HYBRID: Self = Self::plain(Wiring::BatteryHybrid);
-
     /// A wiring with nothing beside it.
     #[must_use]
     pub const fn plain(wiring: Wiring) -> Self {
@@ -164,16 +200,22 @@ impl Arrangement {
         Self::ALL.map(|a| (a.id(), a))
     }
 
+    /// Parts of its wiring, and what it can do.
+    #[must_use]
+    pub const fn traits(self) -> Traits {
+        self.wiring.traits()
+    }
+
     /// Whether it has an array.
     #[must_use]
     pub const fn has_array(self) -> bool {
-        self.wiring.has_array()
+        self.traits().has_array
     }
 
     /// Whether it is nothing without a utility.
     #[must_use]
     pub const fn needs_grid(self) -> bool {
-        !self.wiring.does_without_grid(self.generator)
+        !self.traits().does_without_grid(self.generator)
     }
 }
 

@@ -9,7 +9,7 @@ pub mod design;
 pub mod hours;
 pub mod plant;
 
-pub use arrangement::{Arrangement, Wiring};
+pub use arrangement::{Arrangement, Traits, Wiring, WithoutGrid};
 pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};
 pub use costs::{Bearer, CostLine, Costs, Replacement, Terms};
 pub use design::{Design, StringRules, SwitchTimes};

@@ -226,11 +226,12 @@ impl Plant {
 
     fn has_parts_for(&self, wiring: Wiring) -> bool {
         let groups = self.array.as_ref().map_or(&[][..], |a| &a.groups);
-        (!wiring.has_array() || self.array.is_some())
-            && (!wiring.needs_drive() || groups.iter().any(|g| g.set.is_some()))
-            && (!wiring.needs_inverter() || groups.iter().any(|g| g.inverter.is_some()))
-            && (wiring != Wiring::SolarDriveWithGrid || self.beside.second_input.is_some())
-            && (wiring != Wiring::BatteryHybrid || self.beside.battery.is_some())
+        let needs = wiring.traits();
+        (!needs.has_array || self.array.is_some())
+            && (!needs.has_drive || groups.iter().any(|g| g.set.is_some()))
+            && (!needs.has_inverter || groups.iter().any(|g| g.inverter.is_some()))
+            && (!needs.has_second_input || self.beside.second_input.is_some())
+            && (!needs.has_battery || self.beside.battery.is_some())
     }
 
     /// Warnings of the pump sets, with the set's name where there are several.

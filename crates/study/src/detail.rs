@@ -1,8 +1,8 @@
 //! What stands behind a row: water secured, months, weather.
 
 use daylift_money::Cashflow;
-use daylift_supply::ShortfallCause;
-use daylift_units::constants::{HOUR_S, KWH_J, LITRES_PER_M3};
+use daylift_supply::{Flow, ShortfallCause};
+use daylift_units::constants::KWH_J;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -100,15 +100,15 @@ pub(crate) fn water_secured(year: &ArrangementYear) -> WaterSecured {
     let (shortfall_days, longest_dry_spell_days) = shortfall_days(&year.result.ledger.days);
     let share = |delivered: f64, demand: f64| (demand > 0.0).then(|| delivered / demand);
     WaterSecured {
-        year: share(sum.delivered_m3, sum.demand_m3),
-        in_outages: share(sum.delivered_in_outage_m3, sum.demand_in_outage_m3),
+        year: share(sum[Flow::Delivered], sum[Flow::Demand]),
+        in_outages: share(sum[Flow::DeliveredInOutage], sum[Flow::DemandInOutage]),
         shortfall_days,
         longest_dry_spell_days,
         shortfall_m3: ShortfallCause::ALL
             .into_iter()
             .map(|cause| ShortfallBy {
                 cause: cause.id().to_owned(),
-                m3: sum.shortfall_m3[cause.index()],
+                m3: sum[Flow::Shortfall(cause)],
             })
             .collect(),
     }
@@ -117,7 +117,7 @@ pub(crate) fn water_secured(year: &ArrangementYear) -> WaterSecured {
 /// Share of what the battery gave that had come from the array.
 pub(crate) fn battery_of_array(year: &ArrangementYear) -> Option<f64> {
     let sum = year.result.ledger.year();
-    (sum.battery.given_j > 0.0).then(|| sum.battery_of_array_j / sum.battery.given_j)
+    (sum[Flow::Discharged] > 0.0).then(|| sum[Flow::DischargedOfArray] / sum[Flow::Discharged])
 }
 
 pub(crate) fn cash(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Cash {
@@ -134,18 +134,21 @@ pub(crate) fn months(year: &ArrangementYear) -> Vec<Month> {
         .map(|(month, book)| Month {
             month,
             array_kwh: array_energy(book),
-            imported_kwh: book.grid.given_j / KWH_J,
-            pump_kwh: (book.array_to_pump_j + book.grid.to_pump_j + book.battery.to_pump_j + book.generator.to_pump_j)
+            imported_kwh: book.shown(Flow::Imported),
+            pump_kwh: (book[Flow::ArrayToPump]
+                + book[Flow::GridToPump]
+                + book[Flow::BatteryToPump]
+                + book[Flow::GeneratorToPump])
                 / KWH_J,
-            battery_discharged_kwh: book.battery.given_j / KWH_J,
-            generator_kwh: book.generator.given_j / KWH_J,
-            fuel_l: book.fuel_m3 * LITRES_PER_M3,
-            unserved_kwh: book.unserved_j / KWH_J,
-            demand_m3: book.demand_m3,
-            pumped_m3: book.pumped_m3,
-            delivered_m3: book.delivered_m3,
-            pumping_h: book.pumping_s / HOUR_S,
-            outage_h: book.outage_s / HOUR_S,
+            battery_discharged_kwh: book.shown(Flow::Discharged),
+            generator_kwh: book.shown(Flow::Generated),
+            fuel_l: book.shown(Flow::Fuel),
+            unserved_kwh: book.shown(Flow::Unserved),
+            demand_m3: book[Flow::Demand],
+            pumped_m3: book[Flow::Pumped],
+            delivered_m3: book[Flow::Delivered],
+            pumping_h: book.shown(Flow::Pumping),
+            outage_h: book.shown(Flow::Outage),
         })
         .collect()
 }

@@ -3,7 +3,7 @@
 use daylift_grid::{HOURS, MONTHS, MonthHour};
 use daylift_money::{Bill, RowCosts, Terms};
 use daylift_plant::{Arrangement, Plant};
-use daylift_supply::{Ledger, NoRecorder, YearResult};
+use daylift_supply::{Flow, Ledger, NoRecorder, YearResult};
 
 use crate::stages::Stages;
 
@@ -62,7 +62,10 @@ impl Baseline {
 pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrangement, ledger: &Ledger) -> RowCosts {
     let year = ledger.year();
     let (fuel, upkeep) = match &plant.beside.generator {
-        Some(g) if arrangement.generator => (year.fuel_m3 * g.fuel_price_per_m3, year.generator_s * g.upkeep_per_s),
+        Some(g) if arrangement.generator => (
+            year[Flow::Fuel] * g.fuel_price_per_m3,
+            year[Flow::GeneratorRunning] * g.upkeep_per_s,
+        ),
         _ => (0.0, 0.0),
     };
     RowCosts {
@@ -71,7 +74,7 @@ pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrange
         first_year_bill: bill(plant, &ledger.imported_j, &ledger.exported_j).total(),
         first_year_fuel: fuel,
         replacements: plant.costs.replacements_of(arrangement),
-        delivered_m3: year.delivered_m3,
+        delivered_m3: year[Flow::Delivered],
         bill_without_array: arrangement.has_array().then_some(baseline.grid_only),
         loads_only_bill: baseline.loads_only,
     }

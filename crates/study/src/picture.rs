@@ -1,6 +1,6 @@
 //! What an arrangement of a plant consists of, for a picture of it.
 
-use daylift_plant::{Arrangement, Plant, Set, Wiring};
+use daylift_plant::{Arrangement, Plant, Set};
 use daylift_units::constants::KWH_J;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -54,12 +54,12 @@ impl Picture {
             let is_fed = groups.iter().any(|group| group.set == Some(s));
             set.pump_set
                 .drive()
-                .filter(|_| is_fed && row.wiring.needs_drive())
+                .filter(|_| is_fed && row.traits().has_drive)
                 .map(|drive| drive.rated_power_w() * KW)
         };
         let drives: Vec<f64> = plant.sets.iter().enumerate().filter_map(fed).collect();
-        let feeders = plant.feeders.iter().filter(|_| row.wiring.needs_inverter());
-        let battery = plant.beside.battery.as_ref().filter(|_| row.wiring == Wiring::BatteryHybrid);
+        let feeders = plant.feeders.iter().filter(|_| row.traits().has_inverter);
+        let battery = plant.beside.battery.as_ref().filter(|_| row.traits().has_battery);
         let generator = plant.beside.generator.as_ref().filter(|_| row.generator);
         let tank = match &plant.beside.night_tank {
             Some(night) if row.night_tank => &night.tank,

@@ -1,8 +1,8 @@
 //! A year's account made into a row of the answer.
 
 use daylift_money::{Cashflow, cost_per_m3};
-use daylift_supply::{LossCause, MonthBook, YearResult};
-use daylift_units::constants::{HOUR_S, KWH_J, LITRES_PER_M3};
+use daylift_supply::{Flow, LossCause, MonthBook, YearResult};
+use daylift_units::constants::KWH_J;
 
 use crate::answer::{
     ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, Lost, Money, PumpEnergy, Row, WaterVolume,
@@ -48,39 +48,39 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
             None
         },
         grid_kwh: GridEnergy {
-            imported: sum.grid.given_j / KWH_J,
-            exported: sum.exported_j / KWH_J,
+            imported: sum.shown(Flow::Imported),
+            exported: sum.shown(Flow::Exported),
         },
         pump_kwh: PumpEnergy {
-            array: sum.array_to_pump_j / KWH_J,
-            grid: sum.grid.to_pump_j / KWH_J,
-            battery: sum.battery.to_pump_j / KWH_J,
-            generator: sum.generator.to_pump_j / KWH_J,
+            array: sum.shown(Flow::ArrayToPump),
+            grid: sum.shown(Flow::GridToPump),
+            battery: sum.shown(Flow::BatteryToPump),
+            generator: sum.shown(Flow::GeneratorToPump),
         },
         load_kwh: LoadEnergy {
-            demand: sum.load_j / KWH_J,
-            array: sum.array_to_loads_j / KWH_J,
-            grid: sum.grid.to_loads_j / KWH_J,
-            battery: sum.battery.to_loads_j / KWH_J,
-            generator: sum.generator.to_loads_j / KWH_J,
-            unserved: sum.unserved_j / KWH_J,
+            demand: sum.shown(Flow::Load),
+            array: sum.shown(Flow::ArrayToLoads),
+            grid: sum.shown(Flow::GridToLoads),
+            battery: sum.shown(Flow::BatteryToLoads),
+            generator: sum.shown(Flow::GeneratorToLoads),
+            unserved: sum.shown(Flow::Unserved),
         },
         battery_kwh: BatteryEnergy {
-            from_array: sum.array_to_battery_j / KWH_J,
-            from_grid: sum.grid.to_battery_j / KWH_J,
-            discharged: sum.battery.given_j / KWH_J,
+            from_array: sum.shown(Flow::ArrayToBattery),
+            from_grid: sum.shown(Flow::GridToBattery),
+            discharged: sum.shown(Flow::Discharged),
             stored_change: year.result.battery_stored_j() / KWH_J,
         },
         generator: Generator {
-            kwh: sum.generator.given_j / KWH_J,
-            hours: sum.generator_s / HOUR_S,
-            fuel_l: sum.fuel_m3 * LITRES_PER_M3,
+            kwh: sum.shown(Flow::Generated),
+            hours: sum.shown(Flow::GeneratorRunning),
+            fuel_l: sum.shown(Flow::Fuel),
         },
         water_m3: water(&sum, &year.result),
         hours: Hours {
-            outage: sum.outage_s / HOUR_S,
-            pumping: sum.pumping_s / HOUR_S,
-            pumping_in_outage: sum.pumping_in_outage_s / HOUR_S,
+            outage: sum.shown(Flow::Outage),
+            pumping: sum.shown(Flow::Pumping),
+            pumping_in_outage: sum.shown(Flow::PumpingInOutage),
         },
         money: money(stages, year, reference),
         worst_residual: WorstResidual {
@@ -97,22 +97,22 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
 #[must_use]
 pub fn array_energy(sum: &MonthBook) -> ArrayEnergy {
     ArrayEnergy {
-        available: sum.available_j / KWH_J,
-        to_pump: sum.array_to_pump_j / KWH_J,
-        to_loads: sum.array_to_loads_j / KWH_J,
-        to_battery: sum.array_to_battery_j / KWH_J,
-        exported_paid: sum.exported_paid_j / KWH_J,
-        exported_unpaid: (sum.exported_j - sum.exported_paid_j) / KWH_J,
-        lost: Lost(sum.lost_j.map(|j| j / KWH_J)),
+        available: sum.shown(Flow::Available),
+        to_pump: sum.shown(Flow::ArrayToPump),
+        to_loads: sum.shown(Flow::ArrayToLoads),
+        to_battery: sum.shown(Flow::ArrayToBattery),
+        exported_paid: sum.shown(Flow::ExportedPaid),
+        exported_unpaid: (sum[Flow::Exported] - sum[Flow::ExportedPaid]) / KWH_J,
+        lost: Lost(LossCause::ALL.map(|cause| sum.shown(Flow::Lost(cause)))),
     }
 }
 
 fn water(sum: &MonthBook, result: &YearResult) -> WaterVolume {
     WaterVolume {
-        demand: sum.demand_m3,
-        pumped: sum.pumped_m3,
+        demand: sum[Flow::Demand],
+        pumped: sum[Flow::Pumped],
         rain: 0.0,
-        delivered: sum.delivered_m3,
+        delivered: sum[Flow::Delivered],
         shortfall: sum.shortfall_m3(),
         overflow: 0.0,
         evaporated: 0.0,
@@ -163,17 +163,17 @@ fn warnings(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<String> 
         ));
     }
     let sum = result.ledger.year();
-    if year.arrangement.generator && sum.generator_s <= 0.0 {
+    if year.arrangement.generator && sum[Flow::GeneratorRunning] <= 0.0 {
         out.push("generator: it never runs in this row; what it costs buys nothing here".to_owned());
     }
-    let low_h = sum.generator_low_s / HOUR_S;
+    let low_h = sum.shown(Flow::GeneratorBelowLeast);
     if low_h > LOW_LOAD_TOLD_H {
         out.push(format!(
             "generator: it runs {low_h:.0} h a year below its least load; a smaller set, or more to do for this one, would serve it better"
         ));
     }
-    let darker_j = sum.unserved_j - reference.result.ledger.year().unserved_j;
-    if darker_j > DARKER_TOLD * sum.load_j {
+    let darker_j = sum[Flow::Unserved] - reference.result.ledger.year()[Flow::Unserved];
+    if darker_j > DARKER_TOLD * sum[Flow::Load] {
         out.push(format!(
             "money: this row leaves {:.0} kWh of the farm's loads in the dark that {} serves; its money is not that of the same service",
             darker_j / KWH_J,

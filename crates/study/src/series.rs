@@ -1,6 +1,6 @@
 //! Series by step, for files and pictures.
 
-use daylift_supply::{LossCause, Piece, Recorder};
+use daylift_supply::{Flow, LossCause, Piece, Recorder};
 use daylift_units::Axis;
 
 /// Means over each step; powers in W, flows in m³/s, content at the end of the step in m³.
@@ -87,25 +87,25 @@ impl Recorder for Series {
         if p.utility {
             means.utility += share;
         }
-        means.available_w += p.available_w * share;
-        means.array_to_pump_w += p.array_to_pump_w * share;
-        means.array_to_loads_w += p.array_to_loads_w * share;
-        means.exported_w += p.exported_w * share;
-        means.lost_w += p.lost_w.iter().sum::<f64>() * share;
-        means.array_to_battery_w += p.array_to_battery_w * share;
-        means.imported_w += p.grid.given_w * share;
-        means.grid_to_pump_w += p.grid.to_pump_w * share;
+        means.available_w += p[Flow::Available] * share;
+        means.array_to_pump_w += p[Flow::ArrayToPump] * share;
+        means.array_to_loads_w += p[Flow::ArrayToLoads] * share;
+        means.exported_w += p[Flow::Exported] * share;
+        means.lost_w += p.lost_w().iter().sum::<f64>() * share;
+        means.array_to_battery_w += p[Flow::ArrayToBattery] * share;
+        means.imported_w += p[Flow::Imported] * share;
+        means.grid_to_pump_w += p[Flow::GridToPump] * share;
         means.battery_w -= p.battery_flow().net_w() * share;
-        means.generator_w += p.generator.given_w * share;
-        means.load_w += p.load_w * share;
-        means.unserved_w += p.unserved_w * share;
-        means.pumped_m3_s += p.pumped_m3_s * share;
-        means.demand_m3_s += p.demand_m3_s * share;
-        means.delivered_m3_s += p.delivered_m3_s * share;
+        means.generator_w += p[Flow::Generated] * share;
+        means.load_w += p[Flow::Load] * share;
+        means.unserved_w += p[Flow::Unserved] * share;
+        means.pumped_m3_s += p[Flow::Pumped] * share;
+        means.demand_m3_s += p[Flow::Demand] * share;
+        means.delivered_m3_s += p[Flow::Delivered] * share;
         means.hz += p.hz * share;
         means.tank_m3 = p.tank_m3;
         means.battery_j = p.battery_j;
-        for (sum, w) in self.lost_j.iter_mut().zip(&p.lost_w) {
+        for (sum, w) in self.lost_j.iter_mut().zip(p.lost_w()) {
             *sum += w * p.length_s;
         }
         means.main_loss = LossCause::ALL

@@ -104,7 +104,7 @@ impl<'p> Stages<'p> {
 
     /// Whether a row feeds the drives' second input.
     pub(crate) fn takes_second_input(&self, row: Arrangement) -> bool {
-        row.wiring == Wiring::SolarDriveWithGrid && self.plant.beside.second_input.is_some()
+        row.traits().has_second_input && self.plant.beside.second_input.is_some()
     }
 
     /// The devices as a row needs them.
@@ -163,7 +163,7 @@ impl<'p> Stages<'p> {
         let plant = self.plant;
         match (&plant.beside.night_tank, &plant.beside.second_input) {
             (Some(night), _) if row.night_tank => night.hours,
-            (_, Some(input)) if row.wiring == Wiring::SolarDriveWithGrid => input.hours,
+            (_, Some(input)) if row.traits().has_second_input => input.hours,
             _ if row.wiring == Wiring::GridOnly => plant.pumping.grid_only_hours,
             _ => plant.pumping.mains_hours,
         }
@@ -181,7 +181,7 @@ impl<'p> Stages<'p> {
     /// The battery of a row.
     #[must_use]
     pub fn battery(&self, row: Arrangement) -> Option<&Battery> {
-        self.plant.beside.battery.as_ref().filter(|_| row.wiring == Wiring::BatteryHybrid)
+        self.plant.beside.battery.as_ref().filter(|_| row.traits().has_battery)
     }
 
     /// Runs the year of an arrangement.

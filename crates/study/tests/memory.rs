@@ -11,6 +11,7 @@ use daylift_plant::{Arrangement, DayHours, LoadsFed, Plant};
 use daylift_plant_file::read_plant;
 use daylift_study::compare::{More, compare_in_full};
 use daylift_study::{Comparison, Memory, NoRecorder, Stages};
+use daylift_supply::Flow;
 use daylift_units::Step;
 
 fn plant() -> Plant {
@@ -71,7 +72,7 @@ fn a_row_that_was_not_asked_for_is_run_in_full_all_the_same() {
     let row = Arrangement::from_id("solar-drive-with-grid").unwrap();
     let asked = Stages::new(&plant, Step::Hour, &memory).year(row, &mut NoRecorder);
     let other = Stages::for_rows(&plant, Step::Hour, &[plant.reference], &memory).year(row, &mut NoRecorder);
-    assert!(asked == other && asked.ledger.year().grid.to_pump_j > 0.0);
+    assert!(asked == other && asked.ledger.year()[Flow::GridToPump] > 0.0);
 }
 
 #[test]

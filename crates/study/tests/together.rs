@@ -8,7 +8,7 @@ use std::path::Path;
 use daylift_plant_file::read_plant;
 use daylift_study::series::StepMeans;
 use daylift_study::{Memory, Series, Stages};
-use daylift_supply::MonthBook;
+use daylift_supply::{Flow, MonthBook};
 use daylift_units::Step;
 
 type OfStep = fn(&StepMeans) -> f64;
@@ -16,19 +16,23 @@ type OfYear = fn(&MonthBook) -> f64;
 
 /// What both have, as a mean of each step and as a sum of the year.
 const QUANTITIES: [(&str, OfStep, OfYear); 13] = [
-    ("available", |s| s.available_w, |y| y.available_j),
-    ("array to pump", |s| s.array_to_pump_w, |y| y.array_to_pump_j),
-    ("array to loads", |s| s.array_to_loads_w, |y| y.array_to_loads_j),
-    ("array to battery", |s| s.array_to_battery_w, |y| y.array_to_battery_j),
-    ("exported", |s| s.exported_w, |y| y.exported_j),
-    ("lost", |s| s.lost_w, |y| y.lost_j.iter().sum()),
-    ("imported", |s| s.imported_w, |y| y.grid.given_j),
-    ("grid to pump", |s| s.grid_to_pump_w, |y| y.grid.to_pump_j),
-    ("generator", |s| s.generator_w, |y| y.generator.given_j),
-    ("unserved", |s| s.unserved_w, |y| y.unserved_j),
-    ("pumped", |s| s.pumped_m3_s, |y| y.pumped_m3),
-    ("demand", |s| s.demand_m3_s, |y| y.demand_m3),
-    ("delivered", |s| s.delivered_m3_s, |y| y.delivered_m3),
+    ("available", |s| s.available_w, |y| y[Flow::Available]),
+    ("array to pump", |s| s.array_to_pump_w, |y| y[Flow::ArrayToPump]),
+    ("array to loads", |s| s.array_to_loads_w, |y| y[Flow::ArrayToLoads]),
+    (
+        "array to battery",
+        |s| s.array_to_battery_w,
+        |y| y[Flow::ArrayToBattery],
+    ),
+    ("exported", |s| s.exported_w, |y| y[Flow::Exported]),
+    ("lost", |s| s.lost_w, |y| y.lost_j().iter().sum()),
+    ("imported", |s| s.imported_w, |y| y[Flow::Imported]),
+    ("grid to pump", |s| s.grid_to_pump_w, |y| y[Flow::GridToPump]),
+    ("generator", |s| s.generator_w, |y| y[Flow::Generated]),
+    ("unserved", |s| s.unserved_w, |y| y[Flow::Unserved]),
+    ("pumped", |s| s.pumped_m3_s, |y| y[Flow::Pumped]),
+    ("demand", |s| s.demand_m3_s, |y| y[Flow::Demand]),
+    ("delivered", |s| s.delivered_m3_s, |y| y[Flow::Delivered]),
 ];
 
 fn every_row(plant: &str, step: Step) {

@@ -4,12 +4,14 @@ use daylift_grid::{Battery, BatteryRule, GeneratingSet};
 
 use crate::battery::BatteryState;
 use crate::cause::LossCause;
+use crate::flow::Flow;
 use crate::offers::Mains;
-use crate::piece::{Piece, Supplied};
+use crate::piece::{Piece, Source, Supplied};
 use crate::route::{ArrayFeed, Bus, Route};
 use crate::stream::Steps;
 use crate::sun_on_bus::{Sunlit, Surplus, offered_w};
 use crate::surroundings::Surroundings;
+use crate::uses::Uses;
 
 /// What holds the bus at the moment: what the route says, as far as hour and battery allow.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -87,54 +89,6 @@ impl<'a> LiveBus<'a> {
     }
 }
 
-/// Power for the two uses of the bus \[W\].
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(crate) struct Uses {
-    pub(crate) pump_w: f64,
-    pub(crate) loads_w: f64,
-}
-
-impl Uses {
-    const NONE: Self = Self {
-        pump_w: 0.0,
-        loads_w: 0.0,
-    };
-
-    pub(crate) fn total_w(self) -> f64 {
-        self.pump_w + self.loads_w
-    }
-
-    /// What of these wants `power_w` covers, in the plant's order.
-    pub(crate) fn covered_by(self, power_w: f64, pump_first: bool) -> Self {
-        // All of it is all of it, without the rounding of sums and differences.
-        if power_w >= self.total_w() {
-            return self;
-        }
-        let (pump_w, loads_w);
-        if pump_first {
-            pump_w = power_w.min(self.pump_w);
-            loads_w = (power_w - pump_w).min(self.loads_w);
-        } else {
-            loads_w = power_w.min(self.loads_w);
-            pump_w = (power_w - loads_w).min(self.pump_w);
-        }
-        Self { pump_w, loads_w }
-    }
-
-    /// Adds a share of other uses.
-    pub(crate) fn add(&mut self, other: Self, share: f64) {
-        self.pump_w += share * other.pump_w;
-        self.loads_w += share * other.loads_w;
-    }
-
-    fn less(self, covered: Self) -> Self {
-        Self {
-            pump_w: self.pump_w - covered.pump_w,
-            loads_w: self.loads_w - covered.loads_w,
-        }
-    }
-}
-
 /// Shares the power among pumps, loads, battery and export: the sun first, then the battery by its rule, then what holds
 /// the bus. `lit` are the steps, unless no string group has any power in them.
 pub(crate) fn bus_side(
@@ -151,7 +105,7 @@ pub(crate) fn bus_side(
         pump_w,
         loads_w: bus.load_w.min((bus.limit_w - pump_w).max(0.0)),
     };
-    piece.unserved_w = piece.load_w - wanted.loads_w;
+    piece[Flow::Unserved] = piece[Flow::Load] - wanted.loads_w;
     let charge_w = bus.battery.map_or(0.0, |(b, state)| charge_room_w(b, &state));
     let surplus = surplus_of(bus, route, around);
     // A generating set never shares the bus with the sun, which charges the battery behind it.
@@ -171,49 +125,60 @@ pub(crate) fn bus_side(
     let mut rest = wanted.less(from_sun);
     let beyond_w = sun_w - from_sun.total_w();
     let to_battery_w = beyond_w.min(charge_w);
-    piece.exported_w = beyond_w - to_battery_w;
-    piece.export_paid = around.export_paid;
+    piece[Flow::Exported] = beyond_w - to_battery_w;
+    if around.export_paid {
+        piece[Flow::ExportedPaid] = piece[Flow::Exported];
+    }
     let shares = Shares::of(mains);
-    piece.array_to_loads_w = from_sun.loads_w;
-    piece.array_to_pump_w += from_sun.pump_w * shares.motor;
+    piece[Flow::ArrayToLoads] = from_sun.loads_w;
+    piece[Flow::ArrayToPump] += from_sun.pump_w * shares.motor;
     piece.lose(LossCause::Cables, from_sun.pump_w * shares.lost);
     if let Some((battery, state)) = bus.battery {
         let into = battery.sheet().charge_efficiency;
-        piece.array_to_battery_w = to_battery_w * into;
+        piece[Flow::ArrayToBattery] = to_battery_w * into;
         piece.lose(LossCause::BatteryConversion, to_battery_w * (1.0 - into));
         let given = rest.covered_by(discharge_w(bus, battery, &state, rest.total_w()), first);
         rest = rest.less(given);
         battery_side(piece, bus, charge_w - to_battery_w, shares.supplied(given));
     }
     holder_side(piece, bus, &shares.supplied(rest));
+    if let Some((_, state)) = bus.battery.filter(|_| piece[Flow::Discharged] > 0.0) {
+        piece[Flow::DischargedOfArray] = piece[Flow::Discharged] * state.array_share();
+    }
 }
 
 /// What the battery gives, and what the grid charges of the power that the sun leaves it \[W\].
 fn battery_side(piece: &mut Piece, bus: &LiveBus<'_>, left_w: f64, given: Supplied) {
     let Some((battery, state)) = bus.battery else { return };
-    piece.battery = given;
-    piece.battery.given_w = given.given_w / battery.sheet().discharge_efficiency;
-    piece.battery.lost_w += piece.battery.given_w - given.given_w;
-    piece.battery_array_share = state.array_share();
+    let given_w = given.given_w / battery.sheet().discharge_efficiency;
+    let supplied = Supplied {
+        given_w,
+        lost_w: given.lost_w + (given_w - given.given_w),
+        ..given
+    };
+    piece.supply(Source::BATTERY, &supplied);
     if bus.holder == Holder::Utility && state.is_below(battery.grid_charges_to_j(), battery) {
         let into = battery.sheet().charge_efficiency;
-        piece.grid.given_w = left_w;
-        piece.grid.to_battery_w = left_w * into;
-        piece.grid.lost_w = left_w * (1.0 - into);
+        piece[Flow::Imported] = left_w;
+        piece[Flow::GridToBattery] = left_w * into;
+        piece[Flow::GridLost] = left_w * (1.0 - into);
     }
 }
 
 /// What holds the bus gives the rest.
 fn holder_side(piece: &mut Piece, bus: &LiveBus<'_>, rest: &Supplied) {
     match bus.holder {
-        Holder::Utility => piece.grid.add(rest),
+        Holder::Utility => piece.supply(Source::GRID, rest),
         Holder::Generator(set) => {
-            piece.generator = *rest;
-            piece.fuel_m3_s = set.fuel_m3_s(rest.given_w);
-            piece.generator_below_least = rest.given_w < set.least_w();
+            piece.supply(Source::GENERATOR, rest);
+            if rest.given_w > 0.0 {
+                piece[Flow::GeneratorRunning] = 1.0;
+                piece[Flow::Fuel] = set.fuel_m3_s(rest.given_w);
+                piece[Flow::GeneratorBelowLeast] = f64::from(u8::from(rest.given_w < set.least_w()));
+            }
         }
         // An island's wants are covered by sun and battery: what is left is rounding.
-        Holder::Island => piece.battery.add(rest),
+        Holder::Island => piece.supply(Source::BATTERY, rest),
         Holder::Nobody => {}
     }
 }
@@ -268,19 +233,8 @@ impl Shares {
             given_w: uses.total_w(),
             to_pump_w: uses.pump_w * self.motor,
             to_loads_w: uses.loads_w,
-            to_battery_w: 0.0,
             lost_w: uses.pump_w * self.lost,
         }
-    }
-}
-
-impl Supplied {
-    fn add(&mut self, other: &Self) {
-        self.given_w += other.given_w;
-        self.to_pump_w += other.to_pump_w;
-        self.to_loads_w += other.to_loads_w;
-        self.to_battery_w += other.to_battery_w;
-        self.lost_w += other.lost_w;
     }
 }
 

@@ -2,10 +2,11 @@
 
 use crate::bus::bus_side;
 use crate::cause::{LossCause, ShortfallCause};
+use crate::flow::Flow;
+use crate::now::{Now, OnMains};
 use crate::offers::{DriveYear, Mains};
 use crate::piece::Piece;
 use crate::route::{ArrayFeed, PumpFeed};
-use crate::settle::{Now, OnMains};
 use crate::stream::Steps;
 use crate::tank::TankState;
 
@@ -15,24 +16,24 @@ impl Now<'_> {
         let around = self.around;
         let dark = self.is_dark(steps);
         piece.utility = self.route.utility;
-        piece.load_w = around.load_w;
-        piece.demand_m3_s = around.demand_m3_s;
+        piece[Flow::Load] = around.load_w;
+        piece[Flow::Demand] = around.demand_m3_s;
         piece.tank_m3 = tank.content_m3;
         if !dark {
             self.idle_groups(piece, steps);
         }
         let mains = self.pumps(piece, tank, on_mains, steps, dark);
-        piece.pumped_m3_s += mains.flow_m3_s;
-        piece.pumping = if piece.pumped_m3_s > 0.0 && mains.flow_m3_s <= 0.0 {
+        piece[Flow::Pumped] += mains.flow_m3_s;
+        piece[Flow::Pumping] = if piece[Flow::Pumped] > 0.0 && mains.flow_m3_s <= 0.0 {
             self.share_pumping(steps)
         } else {
             f64::from(u8::from(mains.flow_m3_s > 0.0))
         };
         bus_side(piece, self.bus, self.route, around, &mains, (!dark).then_some(steps));
-        piece.delivered_m3_s = if tank.is_empty(around.tank) {
-            piece.demand_m3_s.min(piece.pumped_m3_s)
+        piece[Flow::Delivered] = if tank.is_empty(around.tank) {
+            piece[Flow::Demand].min(piece[Flow::Pumped])
         } else {
-            piece.demand_m3_s
+            piece[Flow::Demand]
         };
     }
 
@@ -46,7 +47,7 @@ impl Now<'_> {
     fn idle_groups(&self, piece: &mut Piece, steps: &Steps) {
         for (feed, group) in self.route.groups.iter().zip(&self.around.offers.groups) {
             let w = group.available_w.mean(steps);
-            piece.available_w += w;
+            piece[Flow::Available] += w;
             if let ArrayFeed::Idle(cause) = feed {
                 piece.lose(*cause, w);
             }
@@ -139,8 +140,8 @@ fn drive_side(piece: &mut Piece, drive: &DriveYear, wanting: bool, steps: &Steps
         return ShortfallCause::PumpTooSlow;
     }
     piece.lose_each(&drive.cuts_w, steps);
-    piece.array_to_pump_w += drive.to_pump_w.mean(steps);
-    piece.pumped_m3_s += drive.flow_m3_s.mean(steps);
+    piece[Flow::ArrayToPump] += drive.to_pump_w.mean(steps);
+    piece[Flow::Pumped] += drive.flow_m3_s.mean(steps);
     piece.hz = piece.hz.max(drive.hz.get(steps.first).copied().unwrap_or(0.0));
     piece.lose(LossCause::DriveConversion, drive.conversion_w.mean(steps));
     piece.lose(LossCause::Cables, drive.cables_w.mean(steps));

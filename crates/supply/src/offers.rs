@@ -2,6 +2,7 @@
 
 mod bus;
 mod drive;
+mod mains;
 mod second_input;
 mod years;
 
@@ -13,6 +14,7 @@ use daylift_plant::SecondInput;
 
 pub use bus::{Brought, BusOffer};
 pub use drive::DriveOffer;
+pub use mains::Mains;
 pub use years::{BusYear, DriveYear};
 
 use second_input::AtStep;
@@ -20,35 +22,6 @@ use years::DriveSteps;
 
 use crate::dc::{DcYear, GroupYear};
 use crate::strings::Feeding;
-
-/// A pump on mains in a month, or several together.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Mains {
-    /// Flow \[m³/s\].
-    pub flow_m3_s: f64,
-    /// Power at the motor's terminals \[W\].
-    pub motor_w: f64,
-    /// Lost in the motor cable and, on a drive's second input, in the drive \[W\].
-    pub lost_w: f64,
-    /// Whether the well holds the flow back.
-    pub throttled: bool,
-}
-
-impl Mains {
-    /// Power taken from the bus \[W\].
-    #[must_use]
-    pub fn bus_w(&self) -> f64 {
-        self.motor_w + self.lost_w
-    }
-
-    /// Adds another pump.
-    pub(crate) fn add(&mut self, other: &Self) {
-        self.flow_m3_s += other.flow_m3_s;
-        self.motor_w += other.motor_w;
-        self.lost_w += other.lost_w;
-        self.throttled |= other.throttled;
-    }
-}
 
 /// A pump set through the year.
 #[derive(Debug, Clone, PartialEq)]
@@ -90,7 +63,7 @@ impl SetOffers {
         Self {
             drive: None,
             with_mains: None,
-            mains: std::array::from_fn(|month| mains_of(set, month)),
+            mains: std::array::from_fn(|month| Mains::of(set, month)),
         }
     }
 
@@ -135,13 +108,4 @@ impl InverterOffers {
             bus: BusYear::new((0..dc.steps()).map(bus), dc.clock.per_hour),
         }
     }
-}
-
-fn mains_of(set: &PumpSet, month: usize) -> Mains {
-    set.mains(month).map_or_else(Mains::default, |point| Mains {
-        flow_m3_s: point.duty.flow_m3_s,
-        motor_w: point.duty.motor_w,
-        lost_w: point.duty.cable_w,
-        throttled: point.throttled,
-    })
 }

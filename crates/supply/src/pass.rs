@@ -4,12 +4,12 @@ use std::ops::Range;
 
 use daylift_grid::Loads;
 
+use crate::inputs::YearInputs;
 use crate::ledger::{Account, Ledger};
 use crate::piece::{Piece, Recorder};
 use crate::settle::{Stores, settle};
 use crate::surroundings::Surroundings;
 use crate::timeline::{Span, Timeline};
-use crate::year::YearInputs;
 
 /// Consecutive spans of a few days of one civil month, as the last pass settled them.
 struct Chapter {

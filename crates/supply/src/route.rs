@@ -3,7 +3,6 @@
 use daylift_plant::DayHours;
 
 use crate::cause::{LossCause, ShortfallCause};
-use crate::timeline::Phase;
 
 /// Where the power of a string group goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,6 +65,34 @@ pub struct Route {
     pub bus: Bus,
     /// Hours in which the pumps may run on the bus.
     pub mains_hours: DayHours,
+}
+
+/// Which of a schedule's routes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct RouteId(u16);
+
+impl RouteId {
+    /// The route at a place of [`Schedule::routes`].
+    #[must_use]
+    pub fn of(place: usize) -> Self {
+        // Routes are made of a few states each; an id past the last would find no route.
+        Self(u16::try_from(place).unwrap_or(u16::MAX))
+    }
+}
+
+impl From<RouteId> for usize {
+    fn from(id: RouteId) -> Self {
+        Self::from(id.0)
+    }
+}
+
+/// From an instant on, a route holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Phase {
+    /// Begin, seconds after the start of the year.
+    pub start_s: f64,
+    /// The route.
+    pub route: RouteId,
 }
 
 /// An arrangement's year: its routes, and when each holds.

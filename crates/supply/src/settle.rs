@@ -4,8 +4,10 @@
 //! nothing in them but a change of sun are settled together.
 
 use crate::battery::{BatteryFlow, BatteryState};
-use crate::bus::{Holder, LiveBus};
+use crate::bus::LiveBus;
 use crate::cause::ShortfallCause;
+use crate::flow::Flow;
+use crate::now::{Now, OnMains};
 use crate::piece::{Piece, Recorder};
 use crate::route::Route;
 use crate::steady::Stretch;
@@ -19,22 +21,6 @@ use crate::timeline::Span;
 pub(crate) struct Stores {
     pub(crate) tank: TankState,
     pub(crate) battery: Option<BatteryState>,
-}
-
-/// The pumps that may run on the bus, in a piece.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum OnMains {
-    Run,
-    Stand(ShortfallCause),
-    /// For the fraction of the time that, with what the drives give, holds the tank at its low mark.
-    HoldLowMark,
-}
-
-impl OnMains {
-    /// Whether they run at all.
-    pub(crate) fn runs(self) -> bool {
-        !matches!(self, Self::Stand(_))
-    }
 }
 
 /// Settles one span piece by piece: a piece ends where tank or battery reaches a mark, and with its step where the next
@@ -102,16 +88,6 @@ impl Decision {
     }
 }
 
-/// A moment of a span.
-pub(crate) struct Now<'a> {
-    pub(crate) span: &'a Span,
-    pub(crate) route: &'a Route,
-    pub(crate) around: &'a Surroundings<'a>,
-    pub(crate) bus: &'a LiveBus<'a>,
-    /// The step in which it lies.
-    pub(crate) step: usize,
-}
-
 impl Now<'_> {
     /// Whether the pumps that may run on the bus do so now.
     fn decide_on_mains(&self, tank: &TankState) -> Decision {
@@ -133,13 +109,6 @@ impl Now<'_> {
         }
     }
 
-    /// Whether the hour allows pumps on the bus above the low mark as well as below it.
-    pub(crate) fn runs_at_any_level(&self) -> bool {
-        let only_when_low = matches!(self.bus.holder, Holder::Generator(_))
-            && self.around.generator.is_some_and(|g| g.pumps_only_when_low);
-        !only_when_low && self.route.mains_hours.allows(self.span.hour)
-    }
-
     /// At the low mark outside the allowed hours it depends on what the drives give, and on what the bus could add.
     fn at_low_mark(&self, tank: &TankState, stand: OnMains) -> Decision {
         let demand_m3_s = self.around.demand_m3_s;
@@ -147,7 +116,7 @@ impl Now<'_> {
         let pumped_m3_s = |on_mains: OnMains| {
             let mut piece = Piece::at_rest();
             self.flows(&mut piece, tank, on_mains, &one);
-            piece.pumped_m3_s
+            piece[Flow::Pumped]
         };
         let decision = if pumped_m3_s(stand) >= demand_m3_s {
             stand
@@ -169,7 +138,7 @@ impl Now<'_> {
         let mut piece = Piece::at_rest();
         self.flows(&mut piece, &stores.tank, on_mains, steps);
         let (tank, state) = (self.around.tank, &mut stores.tank);
-        let net_m3_s = piece.pumped_m3_s - piece.delivered_m3_s;
+        let net_m3_s = piece[Flow::Pumped] - piece[Flow::Delivered];
         let before_m3 = state.content_m3;
         if steps.is_one() {
             let mark = state.next_mark(net_m3_s, tank);
@@ -190,6 +159,7 @@ impl Now<'_> {
         piece.tank_m3 = state.content_m3;
         piece.stored_m3 = state.content_m3 - before_m3;
         self.advance_battery(stores, &piece.battery_flow(), piece.length_s, [&mut piece]);
+        piece.close();
         out.piece(steps.first, &piece);
         piece.length_s
     }
@@ -201,19 +171,20 @@ impl Now<'_> {
         let [mut on, mut off] = [Piece::at_rest(), Piece::at_rest()];
         self.flows(&mut on, &tank, OnMains::Run, steps);
         self.flows(&mut off, &tank, OnMains::Stand(ShortfallCause::OutsideHours), steps);
-        let share = (on.demand_m3_s - off.pumped_m3_s) / (on.pumped_m3_s - off.pumped_m3_s);
+        let share = (on[Flow::Demand] - off[Flow::Pumped]) / (on[Flow::Pumped] - off[Flow::Pumped]);
         let mean = on.battery_flow().mixed(share, &off.battery_flow());
         let length_s = self.until_battery_mark_s(stores.battery, &mean).min(steps.length_s);
         on.length_s = length_s * share;
         off.length_s = length_s - on.length_s;
         // The level is held on the whole: also a tank whose low mark is its floor gives all that is wanted.
-        on.delivered_m3_s = on.demand_m3_s;
-        off.delivered_m3_s = off.demand_m3_s;
-        on.stored_m3 = (on.pumped_m3_s - on.delivered_m3_s) * on.length_s;
+        on[Flow::Delivered] = on[Flow::Demand];
+        off[Flow::Delivered] = off[Flow::Demand];
+        on.stored_m3 = (on[Flow::Pumped] - on[Flow::Delivered]) * on.length_s;
         off.stored_m3 = -on.stored_m3;
         (on.tank_m3, off.tank_m3) = (tank.content_m3, tank.content_m3);
         self.advance_battery(stores, &mean, length_s, [&mut on, &mut off]);
-        for piece in [on, off] {
+        for mut piece in [on, off] {
+            piece.close();
             out.piece(steps.first, &piece);
         }
         length_s

@@ -1,9 +1,9 @@
 //! How many steps may be settled together: as long as nothing changes in them but the sun, and no store reaches a mark.
 
 use crate::flows::sun_runs;
+use crate::now::{Now, OnMains};
 use crate::offers::DriveYear;
 use crate::route::PumpFeed;
-use crate::settle::{Now, OnMains};
 use crate::stream::{Bounded, Bounds, Steps};
 use crate::tank::TankState;
 
@@ -114,11 +114,6 @@ impl Now<'_> {
             });
         }
         all
-    }
-
-    /// Whether a set on a drive takes part in this route.
-    pub(crate) fn has_drives(&self) -> bool {
-        self.route.sets.iter().any(|feed| !matches!(feed, PumpFeed::Mains | PumpFeed::Stands(_)))
     }
 
     /// Whether every set that may choose between drive and bus chooses the same in all of some steps.

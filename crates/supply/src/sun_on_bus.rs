@@ -4,13 +4,13 @@ use std::sync::Arc;
 
 use daylift_array::Inverter;
 
-use crate::bus::Uses;
 use crate::cause::LossCause;
 use crate::limits::Ladder;
 use crate::offers::{Brought, BusYear, InverterOffers, Offers};
 use crate::piece::Piece;
 use crate::route::{ArrayFeed, Route};
 use crate::stream::{Bounds, Steps};
+use crate::uses::Uses;
 
 /// What may become of power that pumps, loads and battery leave \[W\].
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -4,16 +4,8 @@ use std::ops::Range;
 
 use daylift_units::Axis;
 
+use crate::route::{Phase, RouteId};
 use crate::stream::Grid;
-
-/// From an instant on, a route holds.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Phase {
-    /// Begin, seconds after the start of the year.
-    pub start_s: f64,
-    /// Index of the route.
-    pub route: u16,
-}
 
 /// A stretch within one civil hour and one phase: demand, prices, loads and route are the same in all of it; the sun may
 /// change from step to step.
@@ -33,8 +25,8 @@ pub struct Span {
     pub hour: u8,
     /// Civil day, counted from 0 at the start of the year.
     pub day: u16,
-    /// Index of the route.
-    pub route: u16,
+    /// The route that holds.
+    pub route: RouteId,
 }
 
 impl Span {
@@ -97,7 +89,7 @@ impl Timeline {
                 month: hours[hour].month,
                 hour: hours[hour].hour,
                 day,
-                route: phases.get(phase).map_or(0, |p| p.route),
+                route: phases.get(phase).map_or(RouteId::default(), |p| p.route),
             });
             t = end_s;
         }
@@ -146,12 +138,12 @@ mod tests {
     fn a_wait_of_sixty_seconds_has_its_length_at_every_step() {
         let phases = [0.0, 36_123.0, 36_183.0].map(|start_s| Phase {
             start_s,
-            route: u16::from((start_s - 36_123.0_f64).abs() < 1.0),
+            route: RouteId::of(usize::from((start_s - 36_123.0_f64).abs() < 1.0)),
         });
         for step in [Step::Hour, Step::TenMinutes, Step::Minute] {
             let axis = Axis::new(2025, 365, 0, "UTC", step).unwrap();
             let line = Timeline::new(&axis, &phases, 3600.0);
-            let wait: f64 = line.spans().iter().filter(|s| s.route == 1).map(Span::length_s).sum();
+            let wait: f64 = line.spans().iter().filter(|s| s.route == RouteId::of(1)).map(Span::length_s).sum();
             let year: f64 = line.spans().iter().map(Span::length_s).sum();
             assert!((wait - 60.0).abs() < 1e-9);
             assert!((year - 365.0 * 86_400.0).abs() < 1e-6);
@@ -167,14 +159,20 @@ mod tests {
     #[test]
     fn half_hour_zones_cut_hourly_steps_in_two() {
         let axis = Axis::new(2025, 365, 5 * 3600, "Asia/Kolkata", Step::Hour).unwrap();
-        let first = [Phase { start_s: 0.0, route: 0 }];
+        let first = [Phase {
+            start_s: 0.0,
+            route: RouteId::default(),
+        }];
         assert_eq!(Timeline::new(&axis, &first, 3600.0).spans().len(), 2 * 8760);
     }
 
     #[test]
     fn loads_that_change_every_quarter_of_an_hour_cut_the_hours_in_four() {
         let axis = Axis::new(2025, 365, 0, "UTC", Step::Minute).unwrap();
-        let first = [Phase { start_s: 0.0, route: 0 }];
+        let first = [Phase {
+            start_s: 0.0,
+            route: RouteId::default(),
+        }];
         assert_eq!(Timeline::new(&axis, &first, 900.0).spans().len(), 4 * 8760);
     }
 }

@@ -1,56 +1,19 @@
 //! A year run through: spans settled in order, the tank beginning where it ends.
 
-use daylift_grid::{Battery, Export, Loads};
-use daylift_lift::{Demand, Tank};
-use daylift_units::Axis;
-
 use crate::battery::BatteryState;
+use crate::flow::Flow;
+use crate::inputs::YearInputs;
 use crate::ledger::{Ledger, Residuals};
-use crate::offers::Offers;
 use crate::pass::Passes;
 use crate::piece::Recorder;
-use crate::route::Route;
 use crate::settle::Stores;
-use crate::surroundings::GeneratorRules;
 use crate::tank::TankState;
-use crate::timeline::Timeline;
 
 /// Begin and end of the year's tank content may differ by this fraction of the capacity, or of the year's demand where
 /// that is less; those of the battery's content by this fraction of its capacity.
 const SAME_CONTENT: f64 = 1e-3;
 /// Passes through the year before giving up on the contents.
 const MOST_PASSES: usize = 30;
-
-/// What a year is run on.
-#[derive(Debug, Clone, Copy)]
-pub struct YearInputs<'a> {
-    /// The year.
-    pub axis: &'a Axis,
-    /// The arrangement's routes.
-    pub routes: &'a [Route],
-    /// When each of them holds.
-    pub timeline: &'a Timeline,
-    /// The devices, solved for every step.
-    pub offers: &'a Offers,
-    /// The tank.
-    pub tank: &'a Tank,
-    /// The water wanted.
-    pub demand: &'a Demand,
-    /// The farm's other loads.
-    pub loads: &'a Loads,
-    /// Those of them that an island feeds.
-    pub backed_up: &'a Loads,
-    /// Those of them that a generating set feeds.
-    pub generator_loads: &'a Loads,
-    /// What becomes of surplus.
-    pub export: &'a Export,
-    /// The battery, in an arrangement that has one.
-    pub battery: Option<&'a Battery>,
-    /// The generating set, in a row that has one.
-    pub generator: Option<GeneratorRules<'a>>,
-    /// Whether the array's energy on the bus goes to the pumps first, else to the loads first.
-    pub sun_to_pump_first: bool,
-}
 
 /// A year's result.
 #[derive(Debug, Clone, PartialEq)]
@@ -118,7 +81,7 @@ impl YearResult {
     /// The larger of what tank and battery miss, as a fraction of what each is judged by.
     fn disagreement(&self, inputs: &YearInputs<'_>) -> f64 {
         let battery = inputs.battery.map_or(0.0, |b| self.battery_stored_j().abs() / b.capacity_j());
-        (self.stored_m3().abs() / judged_by_m3(inputs, self.ledger.year().demand_m3)).max(battery)
+        (self.stored_m3().abs() / judged_by_m3(inputs, self.ledger.year()[Flow::Demand])).max(battery)
     }
 }
 
@@ -131,23 +94,23 @@ fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: Stores, end: Stores
     let year = ledger.year();
     let (tank_start_m3, tank_end_m3) = (start.tank.content_m3, end.tank.content_m3);
     let stored_m3 = tank_end_m3 - tank_start_m3;
-    let moved_m3 = year.pumped_m3.max(year.delivered_m3).max(1.0);
+    let moved_m3 = year[Flow::Pumped].max(year[Flow::Delivered]).max(1.0);
     let battery_j = [start, end].map(|stores| stores.battery.map_or(0.0, |b| b.content_j()));
     let battery_stored_j = battery_j[1] - battery_j[0];
-    let into_battery_j = year.array_to_battery_j + year.grid.to_battery_j;
-    let battery_missing_j = into_battery_j - year.battery.given_j - battery_stored_j;
+    let into_battery_j = year[Flow::ArrayToBattery] + year[Flow::GridToBattery];
+    let battery_missing_j = into_battery_j - year[Flow::Discharged] - battery_stored_j;
     let year_s = inputs.axis.length_s();
     let residuals = Residuals {
         // Rounding of the content itself is no imbalance of the flow.
         energy: (battery_missing_j.abs() / into_battery_j.max(1e-6 * battery_j[0]).max(1.0)).max(ledger.worst_energy),
-        water: ((year.pumped_m3 - year.delivered_m3 - stored_m3).abs() / moved_m3).max(ledger.worst_water),
-        hours: (year.time_s - year_s).abs() / year_s.max(1.0),
+        water: ((year[Flow::Pumped] - year[Flow::Delivered] - stored_m3).abs() / moved_m3).max(ledger.worst_water),
+        hours: (year[Flow::Time] - year_s).abs() / year_s.max(1.0),
     };
     YearResult {
         ledger,
         tank_start_m3,
         tank_end_m3,
-        tank_agrees: stored_m3.abs() <= SAME_CONTENT * judged_by_m3(inputs, year.demand_m3),
+        tank_agrees: stored_m3.abs() <= SAME_CONTENT * judged_by_m3(inputs, year[Flow::Demand]),
         battery_j,
         battery_agrees: inputs.battery.is_none_or(|b| battery_stored_j.abs() <= SAME_CONTENT * b.capacity_j()),
         residuals,

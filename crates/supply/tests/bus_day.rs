@@ -13,7 +13,7 @@ use daylift_grid::{
 };
 use daylift_lift::TankSheet;
 use daylift_plant::{Arrangement, DayHours};
-use daylift_supply::{GeneratorRules, LossCause, MonthBook, ShortfallCause};
+use daylift_supply::{Flow, GeneratorRules, LossCause, MonthBook, ShortfallCause};
 use daylift_units::Step;
 
 fn day<'a>() -> Day<'a> {
@@ -42,7 +42,7 @@ fn per_day(j: f64) -> f64 {
 }
 
 fn short_m3(book: &MonthBook, cause: ShortfallCause) -> f64 {
-    book.shortfall_m3[cause.index()] / DAYS
+    book[Flow::Shortfall(cause)] / DAYS
 }
 
 /// 5 kW from 6:00, 5 and 15 kW by half hours from 9:00, 15 and 25 kW from 12:00 to 18:00.
@@ -75,16 +75,16 @@ fn sun_goes_to_pump_and_loads_in_the_order_of_the_plant() {
             };
             let year = day.year(Arrangement::GRID_TIED);
             let book = year.ledger.year();
-            exactly(per_day(book.array_to_pump_j), to_pump);
-            exactly(per_day(book.array_to_loads_j), to_loads);
-            exactly(per_day(book.lost(LossCause::ExportLimit)), 9.0);
-            exactly(per_day(book.exported_j), 12.0);
-            exactly(per_day(book.exported_paid_j), 4.0);
-            exactly(per_day(book.grid.given_j), 39.0 + 24.0 + 9.0 + 12.0 * 8.0);
-            exactly(per_day(book.grid.to_pump_j), 120.0 - to_pump);
-            exactly(per_day(book.grid.to_loads_j), 192.0 - to_loads);
-            exactly(per_day(book.load_j), 192.0);
-            exactly(book.unserved_j, 0.0);
+            exactly(per_day(book[Flow::ArrayToPump]), to_pump);
+            exactly(per_day(book[Flow::ArrayToLoads]), to_loads);
+            exactly(per_day(book[Flow::Lost(LossCause::ExportLimit)]), 9.0);
+            exactly(per_day(book[Flow::Exported]), 12.0);
+            exactly(per_day(book[Flow::ExportedPaid]), 4.0);
+            exactly(per_day(book[Flow::Imported]), 39.0 + 24.0 + 9.0 + 12.0 * 8.0);
+            exactly(per_day(book[Flow::GridToPump]), 120.0 - to_pump);
+            exactly(per_day(book[Flow::GridToLoads]), 192.0 - to_loads);
+            exactly(per_day(book[Flow::Load]), 192.0);
+            exactly(book[Flow::Unserved], 0.0);
             exactly(year.ledger.imported_j[0][8] / 31.0 / KWH, 13.0);
             exactly(year.ledger.exported_j[0][13] / 31.0 / KWH, 2.0);
             exactly(year.ledger.exported_j[0][11] / KWH, 0.0);
@@ -102,11 +102,11 @@ fn without_a_limit_all_that_is_left_leaves_the_farm() {
             ..day()
         };
         let book = day.book(Arrangement::GRID_TIED);
-        exactly(per_day(book.exported_j), 21.0);
-        exactly(per_day(book.exported_paid_j), 21.0);
-        exactly(per_day(book.array_to_pump_j), to_pump);
-        exactly(per_day(book.array_to_loads_j), 144.0 - to_pump);
-        exactly(per_day(book.grid.given_j), 168.0);
+        exactly(per_day(book[Flow::Exported]), 21.0);
+        exactly(per_day(book[Flow::ExportedPaid]), 21.0);
+        exactly(per_day(book[Flow::ArrayToPump]), to_pump);
+        exactly(per_day(book[Flow::ArrayToLoads]), 144.0 - to_pump);
+        exactly(per_day(book[Flow::Imported]), 168.0);
     }
 }
 
@@ -135,11 +135,11 @@ fn what_the_inverter_clips_is_the_lines_where_that_binds() {
             ..day()
         };
         let book = day.book(Arrangement::GRID_TIED);
-        exactly(per_day(book.lost(LossCause::InverterClipping)), 8.0 * clipped);
-        exactly(per_day(book.lost(LossCause::ExportLimit)), 8.0 * limit);
-        exactly(per_day(book.lost(LossCause::GridVoltageTrip)), 8.0 * trip);
-        exactly(per_day(book.exported_j), 8.0 * exported);
-        exactly(book.exported_paid_j, 0.0);
+        exactly(per_day(book[Flow::Lost(LossCause::InverterClipping)]), 8.0 * clipped);
+        exactly(per_day(book[Flow::Lost(LossCause::ExportLimit)]), 8.0 * limit);
+        exactly(per_day(book[Flow::Lost(LossCause::GridVoltageTrip)]), 8.0 * trip);
+        exactly(per_day(book[Flow::Exported]), 8.0 * exported);
+        exactly(book[Flow::ExportedPaid], 0.0);
     }
 }
 
@@ -180,7 +180,7 @@ fn beside_the_grid_a_battery_keeps_its_reserve() {
         };
         let year = day.year(Arrangement::BATTERY_HYBRID);
         exactly(year.battery_j[1] / KWH, kept_kwh);
-        exactly(year.ledger.year().grid.given_j / DAYS / KWH, 120.0 + 192.0);
+        exactly(year.ledger.year()[Flow::Imported] / DAYS / KWH, 120.0 + 192.0);
     }
 }
 
@@ -196,15 +196,15 @@ fn an_island_without_sun_lives_on_the_battery_alone() {
             ..outage()
         };
         let book = day.book(Arrangement::BATTERY_HYBRID);
-        exactly(per_day(book.battery.given_j), drawn);
-        exactly(per_day(book.battery.to_pump_j), to_pump);
-        exactly(per_day(book.battery.to_loads_j), to_loads);
-        exactly(per_day(book.unserved_j), 16.0 - to_loads);
-        exactly(per_day(book.grid.to_battery_j), drawn);
-        exactly(per_day(book.grid.given_j), drawn / 0.9 + 100.0 + 22.0 * 8.0);
+        exactly(per_day(book[Flow::Discharged]), drawn);
+        exactly(per_day(book[Flow::BatteryToPump]), to_pump);
+        exactly(per_day(book[Flow::BatteryToLoads]), to_loads);
+        exactly(per_day(book[Flow::Unserved]), 16.0 - to_loads);
+        exactly(per_day(book[Flow::GridToBattery]), drawn);
+        exactly(per_day(book[Flow::Imported]), drawn / 0.9 + 100.0 + 22.0 * 8.0);
         // The grid alone fills it again.
-        exactly(book.battery_of_array_j, 0.0);
-        exactly(book.pumped_m3 / DAYS, 300.0 + 3.0 * to_pump);
+        exactly(book[Flow::DischargedOfArray], 0.0);
+        exactly(book[Flow::Pumped] / DAYS, 300.0 + 3.0 * to_pump);
         exactly(short_m3(&book, ShortfallCause::SourceTooSmall), 80.0 - 4.0 * to_pump);
         exactly(short_m3(&book, ShortfallCause::PumpTooSlow), 100.0 + to_pump);
     }
@@ -222,13 +222,13 @@ fn an_island_takes_the_sun_before_the_battery() {
             ..outage()
         };
         let book = day.book(Arrangement::BATTERY_HYBRID);
-        exactly(per_day(book.battery.to_pump_j), by_battery[0]);
-        exactly(per_day(book.battery.to_loads_j), by_battery[1]);
-        exactly(per_day(book.battery.given_j), (by_battery[0] + by_battery[1]) / 0.8);
-        exactly(per_day(book.array_to_pump_j), 20.0 - by_battery[0]);
-        exactly(per_day(book.array_to_loads_j), 10.0 - by_battery[1]);
-        exactly(per_day(book.unserved_j), unserved);
-        exactly(book.pumped_m3 / DAYS, 360.0);
+        exactly(per_day(book[Flow::BatteryToPump]), by_battery[0]);
+        exactly(per_day(book[Flow::BatteryToLoads]), by_battery[1]);
+        exactly(per_day(book[Flow::Discharged]), (by_battery[0] + by_battery[1]) / 0.8);
+        exactly(per_day(book[Flow::ArrayToPump]), 20.0 - by_battery[0]);
+        exactly(per_day(book[Flow::ArrayToLoads]), 10.0 - by_battery[1]);
+        exactly(per_day(book[Flow::Unserved]), unserved);
+        exactly(book[Flow::Pumped] / DAYS, 360.0);
     }
 }
 
@@ -268,16 +268,16 @@ fn a_generating_set_carries_what_it_can_in_the_order_of_the_plant() {
             ..outage()
         };
         let book = day.book(Arrangement::GRID_ONLY.with_generator());
-        exactly(per_day(book.generator.given_j), 2.0 * given_kw);
-        exactly(per_day(book.generator.to_loads_j), 2.0 * loads_kw);
-        exactly(per_day(book.generator.to_pump_j), 2.0 * (given_kw - loads_kw));
-        exactly(per_day(book.unserved_j), 2.0 * (8.0 - loads_kw));
-        exactly(book.fuel_m3 * 1e3 / DAYS, 2.0 * l_h);
-        exactly(book.generator_s / DAYS, 7200.0);
-        exactly(book.generator_low_s, 0.0);
-        exactly(per_day(book.grid.given_j), 100.0 + 22.0 * 8.0);
-        exactly(book.delivered_in_outage_m3 / DAYS, 6.0 * (given_kw - loads_kw));
-        exactly(book.pumping_in_outage_s / DAYS, 720.0 * (given_kw - loads_kw));
+        exactly(per_day(book[Flow::Generated]), 2.0 * given_kw);
+        exactly(per_day(book[Flow::GeneratorToLoads]), 2.0 * loads_kw);
+        exactly(per_day(book[Flow::GeneratorToPump]), 2.0 * (given_kw - loads_kw));
+        exactly(per_day(book[Flow::Unserved]), 2.0 * (8.0 - loads_kw));
+        exactly(book[Flow::Fuel] * 1e3 / DAYS, 2.0 * l_h);
+        exactly(book[Flow::GeneratorRunning] / DAYS, 7200.0);
+        exactly(book[Flow::GeneratorBelowLeast], 0.0);
+        exactly(per_day(book[Flow::Imported]), 100.0 + 22.0 * 8.0);
+        exactly(book[Flow::DeliveredInOutage] / DAYS, 6.0 * (given_kw - loads_kw));
+        exactly(book[Flow::PumpingInOutage] / DAYS, 720.0 * (given_kw - loads_kw));
     }
 }
 
@@ -289,8 +289,8 @@ fn a_generating_set_started_by_hand_runs_in_its_hours() {
         ..outage()
     };
     let book = day.book(Arrangement::GRID_ONLY.with_generator());
-    exactly(per_day(book.generator.given_j), 16.0);
-    exactly(per_day(book.unserved_j), 8.0 + 2.0);
+    exactly(per_day(book[Flow::Generated]), 16.0);
+    exactly(per_day(book[Flow::Unserved]), 8.0 + 2.0);
     exactly(short_m3(&book, ShortfallCause::GridDown), 40.0);
 }
 
@@ -307,8 +307,8 @@ fn sets_on_a_source_too_small_for_all_are_taken_in_order() {
             ..outage()
         };
         let book = day.book(Arrangement::GRID_ONLY.with_generator());
-        exactly(per_day(book.generator.given_j), 2.0 * rated_kw);
-        exactly(book.delivered_in_outage_m3 / DAYS, delivered_m3);
+        exactly(per_day(book[Flow::Generated]), 2.0 * rated_kw);
+        exactly(book[Flow::DeliveredInOutage] / DAYS, delivered_m3);
         exactly(short_m3(&book, ShortfallCause::SourceTooSmall), too_small_m3);
     }
 }
@@ -326,12 +326,12 @@ fn a_generating_set_pumps_while_the_sun_cannot() {
             ..outage()
         };
         let book = day.book(Arrangement::SOLAR_DRIVE.with_generator());
-        exactly(per_day(book.generator.given_j), 10.0);
-        exactly(book.generator_low_s / DAYS, 3600.0);
-        exactly(per_day(book.array_to_pump_j), 12.5);
-        exactly(per_day(book.lost(LossCause::BelowStart)), 2.0);
-        exactly(book.pumped_m3 / DAYS, 60.0);
-        exactly(book.pumping_s / DAYS, 7200.0);
+        exactly(per_day(book[Flow::Generated]), 10.0);
+        exactly(book[Flow::GeneratorBelowLeast] / DAYS, 3600.0);
+        exactly(per_day(book[Flow::ArrayToPump]), 12.5);
+        exactly(per_day(book[Flow::Lost(LossCause::BelowStart)]), 2.0);
+        exactly(book[Flow::Pumped] / DAYS, 60.0);
+        exactly(book[Flow::Pumping] / DAYS, 7200.0);
     }
 }
 
@@ -351,9 +351,9 @@ fn a_generating_set_that_pumps_only_when_the_tank_is_low_holds_the_mark() {
         let year = day.year(Arrangement::GRID_ONLY.with_generator());
         let book = year.ledger.year();
         exactly(year.tank_end_m3, content_m3);
-        exactly(book.pumped_m3 / DAYS, 240.0);
-        exactly(book.generator_s / DAYS, 8.0 * 3600.0);
-        exactly(book.fuel_m3 * 1e3 / DAYS, 8.0 * 4.7);
+        exactly(book[Flow::Pumped] / DAYS, 240.0);
+        exactly(book[Flow::GeneratorRunning] / DAYS, 8.0 * 3600.0);
+        exactly(book[Flow::Fuel] * 1e3 / DAYS, 8.0 * 4.7);
     }
 }
 
@@ -372,7 +372,7 @@ fn a_generating_set_holds_the_low_mark_when_the_sun_has_gone() {
         };
         let year = day.year(Arrangement::SOLAR_DRIVE.with_generator());
         let book = year.ledger.year();
-        exactly(per_day(book.generator.given_j), 8.0);
+        exactly(per_day(book[Flow::Generated]), 8.0);
         exactly(year.tank_end_m3, 20.0);
         exactly(book.shortfall_m3(), 0.0);
     }
@@ -398,6 +398,6 @@ fn no_fuel_is_spent_where_the_sun_gives_some_water() {
         let book = day.book(Arrangement::SOLAR_DRIVE.with_generator());
         exactly(book.shortfall_m3() / DAYS, 39.0);
         exactly(short_m3(&book, ShortfallCause::TooLittleSun), 39.0);
-        exactly(per_day(book.generator.given_j), 43.0);
+        exactly(per_day(book[Flow::Generated]), 43.0);
     }
 }

@@ -4,11 +4,11 @@ mod day;
 
 use day::{DAYS, Day, Delays, FULL_FLOW_M3_S, KWH, NONE, near};
 use daylift_plant::Arrangement;
-use daylift_supply::{LossCause, MonthBook};
+use daylift_supply::{Flow, LossCause, MonthBook};
 use daylift_units::Step;
 
 fn use_of(year: &MonthBook) -> f64 {
-    (year.array_to_pump_j + year.array_to_loads_j + year.exported_j) / year.available_j
+    (year[Flow::ArrayToPump] + year[Flow::ArrayToLoads] + year[Flow::Exported]) / year[Flow::Available]
 }
 
 fn mean_day(arrangement: Arrangement, delays: &Delays, step: Step) -> MonthBook {
@@ -18,29 +18,29 @@ fn mean_day(arrangement: Arrangement, delays: &Delays, step: Step) -> MonthBook 
 #[test]
 fn available_energy() {
     let day = mean_day(Arrangement::SOLAR_DRIVE, &NONE, Step::Minute);
-    near(day.available_j / DAYS / KWH, 152.789);
+    near(day[Flow::Available] / DAYS / KWH, 152.789);
 }
 
 #[test]
 fn grid_tied() {
     let day = mean_day(Arrangement::GRID_TIED, &NONE, Step::Minute);
     near(use_of(&day), 0.7500);
-    near(day.pumped_m3 / DAYS, 300.0);
+    near(day[Flow::Pumped] / DAYS, 300.0);
 }
 
 #[test]
 fn solar_drive() {
     let day = mean_day(Arrangement::SOLAR_DRIVE, &NONE, Step::Minute);
     near(use_of(&day), 0.7679);
-    near(day.pumped_m3 / DAYS, 267.7);
+    near(day[Flow::Pumped] / DAYS, 267.7);
 }
 
 #[test]
 fn dual_mode_without_delays() {
     let day = mean_day(Arrangement::DUAL_MODE, &NONE, Step::Minute);
     near(use_of(&day), 0.9136);
-    near(day.pumped_m3 / DAYS, 360.0);
-    near(day.lost(LossCause::PumpAtFullSpeed) / DAYS / KWH, 13.197);
+    near(day[Flow::Pumped] / DAYS, 360.0);
+    near(day[Flow::Lost(LossCause::PumpAtFullSpeed)] / DAYS / KWH, 13.197);
 }
 
 const DELAYS: Delays = Delays {
@@ -54,12 +54,12 @@ const DELAYS: Delays = Delays {
 fn dual_mode_with_delays() {
     let day = mean_day(Arrangement::DUAL_MODE, &DELAYS, Step::Minute);
     near(use_of(&day), 0.9057);
-    near(day.pumped_m3 / DAYS, 359.0);
+    near(day[Flow::Pumped] / DAYS, 359.0);
     near(
-        (day.lost(LossCause::Changeover) + day.lost(LossCause::WaitingToReconnect)) / DAYS / KWH,
+        (day[Flow::Lost(LossCause::Changeover)] + day[Flow::Lost(LossCause::WaitingToReconnect)]) / DAYS / KWH,
         1.289,
     );
-    near(day.lost(LossCause::PumpAtFullSpeed) / DAYS / KWH, 13.116);
+    near(day[Flow::Lost(LossCause::PumpAtFullSpeed)] / DAYS / KWH, 13.116);
 }
 
 #[test]
@@ -68,8 +68,9 @@ fn delays_weigh_the_same_at_every_step() {
         let day = mean_day(Arrangement::DUAL_MODE, &DELAYS, step);
         let plain = mean_day(Arrangement::DUAL_MODE, &NONE, step);
         // 120 s without pumping a day, at full flow.
-        near((plain.pumped_m3 - day.pumped_m3) / DAYS, 120.0 * FULL_FLOW_M3_S);
-        let waited_kwh = (day.lost(LossCause::Changeover) + day.lost(LossCause::WaitingToReconnect)) / DAYS / KWH;
+        near((plain[Flow::Pumped] - day[Flow::Pumped]) / DAYS, 120.0 * FULL_FLOW_M3_S);
+        let waited_kwh =
+            (day[Flow::Lost(LossCause::Changeover)] + day[Flow::Lost(LossCause::WaitingToReconnect)]) / DAYS / KWH;
         // The power of the moment is the step's mean here, so the energy of a wait moves with the step by a little.
         assert!((waited_kwh / 1.289 - 1.0).abs() < 0.02, "{waited_kwh}");
     }

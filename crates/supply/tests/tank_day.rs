@@ -10,7 +10,7 @@ mod day;
 use day::{DAYS, Day, KW, KWH, Sun, exactly};
 use daylift_lift::TankSheet;
 use daylift_plant::{Arrangement, DayHours};
-use daylift_supply::{LossCause, ShortfallCause};
+use daylift_supply::{Flow, LossCause, ShortfallCause};
 use daylift_units::Step;
 
 const STEPS: [Step; 3] = [Step::Hour, Step::TenMinutes, Step::Minute];
@@ -36,11 +36,11 @@ fn a_tank_on_mains_fills_and_rests_by_turns() {
     for step in STEPS {
         let year = Day::steady(step).year(Arrangement::GRID_ONLY);
         let book = year.ledger.year();
-        exactly(book.pumped_m3 / DAYS, 240.0);
-        exactly(book.delivered_m3 / DAYS, 240.0);
-        exactly(book.pumping_s / DAYS, 8.0 * H);
-        exactly(book.grid.given_j / DAYS / KWH, 80.0);
-        exactly(book.grid.to_pump_j / DAYS / KWH, 80.0);
+        exactly(book[Flow::Pumped] / DAYS, 240.0);
+        exactly(book[Flow::Delivered] / DAYS, 240.0);
+        exactly(book[Flow::Pumping] / DAYS, 8.0 * H);
+        exactly(book[Flow::Imported] / DAYS / KWH, 80.0);
+        exactly(book[Flow::GridToPump] / DAYS / KWH, 80.0);
         exactly(year.tank_end_m3, 100.0);
         assert!(year.tank_agrees && book.shortfall_m3().abs() < 1e-9);
     }
@@ -56,9 +56,9 @@ fn a_month_pumps_what_its_well_gives() {
         };
         let months = day.year(Arrangement::GRID_ONLY).ledger.months;
         for (month, hours) in [(0, 12.0), (5, 12.0), (6, 8.0), (11, 8.0)] {
-            let days = months[month].time_s / (24.0 * H);
-            exactly(months[month].pumped_m3 / days, 240.0);
-            exactly(months[month].pumping_s / days, hours * H);
+            let days = months[month][Flow::Time] / (24.0 * H);
+            exactly(months[month][Flow::Pumped] / days, 240.0);
+            exactly(months[month][Flow::Pumping] / days, hours * H);
         }
     }
 }
@@ -99,15 +99,15 @@ fn a_tank_that_runs_empty_in_an_outage_is_dry_until_its_end() {
         };
         let year = day.year(Arrangement::GRID_ONLY);
         let book = year.ledger.year();
-        exactly(book.shortfall_m3[ShortfallCause::GridDown.index()] / DAYS, 37.5);
+        exactly(book[Flow::Shortfall(ShortfallCause::GridDown)] / DAYS, 37.5);
         exactly(book.shortfall_m3() / DAYS, 37.5);
-        exactly(book.delivered_m3 / DAYS, 202.5);
-        exactly(book.delivered_in_outage_m3 / DAYS, 30.0);
-        exactly(book.demand_in_outage_m3 / DAYS, 67.5);
-        exactly(book.outage_s / DAYS, 6.75 * H);
-        exactly(book.time_s / DAYS, 24.0 * H);
-        exactly(book.pumping_s / DAYS, 6.75 * H);
-        assert!(book.pumping_in_outage_s == 0.0);
+        exactly(book[Flow::Delivered] / DAYS, 202.5);
+        exactly(book[Flow::DeliveredInOutage] / DAYS, 30.0);
+        exactly(book[Flow::DemandInOutage] / DAYS, 67.5);
+        exactly(book[Flow::Outage] / DAYS, 6.75 * H);
+        exactly(book[Flow::Time] / DAYS, 24.0 * H);
+        exactly(book[Flow::Pumping] / DAYS, 6.75 * H);
+        assert!(book[Flow::PumpingInOutage] == 0.0);
         let (wanted_m3, short_m3) = year.ledger.days[100];
         exactly(wanted_m3, 240.0);
         exactly(short_m3, 37.5);
@@ -125,8 +125,8 @@ fn outside_the_hours_of_mains_the_low_mark_is_held() {
         };
         let year = day.year(Arrangement::GRID_ONLY);
         let book = year.ledger.year();
-        exactly(book.pumped_m3 / DAYS, 240.0);
-        exactly(book.pumping_s / DAYS, 8.0 * H);
+        exactly(book[Flow::Pumped] / DAYS, 240.0);
+        exactly(book[Flow::Pumping] / DAYS, 8.0 * H);
         exactly(year.tank_start_m3, 35.0);
         let imported = year.ledger.imported_j[0].map(|j| j / 31.0 / KWH);
         exactly(imported[0], 0.0);
@@ -155,10 +155,13 @@ fn at_the_low_mark_mains_makes_up_for_what_the_drive_leaves() {
             };
             let year = day.year(Arrangement::SOLAR_DRIVE);
             let book = year.ledger.year();
-            exactly(book.pumped_m3 / DAYS, 240.0);
-            exactly(book.grid.given_j / DAYS / KWH, 24.0 / 30.0 * 10.0);
-            exactly(book.array_to_pump_j / DAYS / KWH, 12.0 * (even_kw + sun_kw(odd_m3_h)));
-            exactly(book.pumping_s / DAYS, pumping_h * H);
+            exactly(book[Flow::Pumped] / DAYS, 240.0);
+            exactly(book[Flow::Imported] / DAYS / KWH, 24.0 / 30.0 * 10.0);
+            exactly(
+                book[Flow::ArrayToPump] / DAYS / KWH,
+                12.0 * (even_kw + sun_kw(odd_m3_h)),
+            );
+            exactly(book[Flow::Pumping] / DAYS, pumping_h * H);
             exactly(book.shortfall_m3(), 0.0);
             exactly(year.tank_start_m3, 20.0 + odd_m3_h - 10.0);
         }
@@ -177,8 +180,8 @@ fn at_the_low_mark_mains_follows_the_sun() {
         };
         let year = day.year(Arrangement::SOLAR_DRIVE);
         let book = year.ledger.year();
-        exactly(book.pumped_m3 / DAYS, 240.0);
-        exactly(book.grid.to_pump_j / DAYS / KWH, 8.0);
+        exactly(book[Flow::Pumped] / DAYS, 240.0);
+        exactly(book[Flow::GridToPump] / DAYS / KWH, 8.0);
         exactly(year.tank_end_m3, 21.0);
     }
 }
@@ -193,9 +196,9 @@ fn a_pump_on_mains_that_cannot_keep_up_runs_all_day() {
             ..Day::steady(step)
         };
         let book = day.book(Arrangement::GRID_ONLY);
-        exactly(book.pumped_m3 / DAYS, 720.0);
-        exactly(book.shortfall_m3[ShortfallCause::PumpTooSlow.index()] / DAYS, 240.0);
-        exactly(book.pumping_s / DAYS, 24.0 * H);
+        exactly(book[Flow::Pumped] / DAYS, 720.0);
+        exactly(book[Flow::Shortfall(ShortfallCause::PumpTooSlow)] / DAYS, 240.0);
+        exactly(book[Flow::Pumping] / DAYS, 24.0 * H);
     }
 }
 
@@ -208,12 +211,12 @@ fn a_tank_on_the_sun_alone_rests_when_full_and_is_dry_at_dawn() {
             ..Day::steady(step)
         };
         let book = day.book(Arrangement::SOLAR_DRIVE);
-        exactly(book.available_j / DAYS / KWH, 137.5);
-        exactly(book.array_to_pump_j / DAYS / KWH, 87.5);
-        exactly(book.lost(LossCause::WaterNotWanted) / DAYS / KWH, 50.0);
-        exactly(book.pumped_m3 / DAYS, 210.0);
-        exactly(book.pumping_s / DAYS, 7.0 * H);
-        exactly(book.shortfall_m3[ShortfallCause::TooLittleSun.index()] / DAYS, 30.0);
+        exactly(book[Flow::Available] / DAYS / KWH, 137.5);
+        exactly(book[Flow::ArrayToPump] / DAYS / KWH, 87.5);
+        exactly(book[Flow::Lost(LossCause::WaterNotWanted)] / DAYS / KWH, 50.0);
+        exactly(book[Flow::Pumped] / DAYS, 210.0);
+        exactly(book[Flow::Pumping] / DAYS, 7.0 * H);
+        exactly(book[Flow::Shortfall(ShortfallCause::TooLittleSun)] / DAYS, 30.0);
         exactly(book.shortfall_m3() / DAYS, 30.0);
     }
 }
@@ -229,13 +232,13 @@ fn an_empty_tank_gives_what_the_sun_brings() {
                 ..Day::steady(step)
             };
             let book = day.book(Arrangement::SOLAR_DRIVE);
-            exactly(book.delivered_m3 / DAYS, delivered_m3);
-            exactly(book.pumped_m3 / DAYS, delivered_m3);
+            exactly(book[Flow::Delivered] / DAYS, delivered_m3);
+            exactly(book[Flow::Pumped] / DAYS, delivered_m3);
             exactly(
-                book.shortfall_m3[ShortfallCause::TooLittleSun.index()] / DAYS,
+                book[Flow::Shortfall(ShortfallCause::TooLittleSun)] / DAYS,
                 240.0 - delivered_m3,
             );
-            exactly(book.lost(LossCause::PumpAtFullSpeed), 0.0);
+            exactly(book[Flow::Lost(LossCause::PumpAtFullSpeed)], 0.0);
         }
     }
 }
@@ -249,11 +252,11 @@ fn what_the_drive_leaves_is_lost_by_its_cause() {
         ..Day::steady(Step::TenMinutes)
     };
     let book = day.book(Arrangement::SOLAR_DRIVE);
-    exactly(book.lost(LossCause::BelowStart) / DAYS / KWH, 24.0);
-    exactly(book.lost(LossCause::PumpAtFullSpeed) / DAYS / KWH, 24.0);
-    exactly(book.array_to_pump_j / DAYS / KWH, 150.0);
-    exactly(book.pumping_s / DAYS, 12.0 * H);
-    exactly(book.pumped_m3 * KW / DAYS, 360.0 * KW);
+    exactly(book[Flow::Lost(LossCause::BelowStart)] / DAYS / KWH, 24.0);
+    exactly(book[Flow::Lost(LossCause::PumpAtFullSpeed)] / DAYS / KWH, 24.0);
+    exactly(book[Flow::ArrayToPump] / DAYS / KWH, 150.0);
+    exactly(book[Flow::Pumping] / DAYS, 12.0 * H);
+    exactly(book[Flow::Pumped] * KW / DAYS, 360.0 * KW);
 }
 
 /// Only the hour before midnight has sun, in its second half: 12 m³, of which 5 are taken at once and 7 after midnight.
@@ -266,7 +269,7 @@ fn water_is_not_delivered_before_it_is_pumped() {
             ..Day::steady(step)
         };
         let book = day.book(Arrangement::SOLAR_DRIVE);
-        exactly(book.delivered_m3 / DAYS, 12.0);
-        exactly(book.delivered_in_outage_m3 / DAYS, 5.0);
+        exactly(book[Flow::Delivered] / DAYS, 12.0);
+        exactly(book[Flow::DeliveredInOutage] / DAYS, 5.0);
     }
 }

@@ -2,7 +2,7 @@
 
 use daylift_plant::Plant;
 use daylift_supply::route::{ArrayFeed, PumpFeed, Route};
-use daylift_supply::{LossCause, Piece};
+use daylift_supply::{Flow, LossCause, Piece};
 use daylift_units::constants::{HOUR_S, KWH_J};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -125,14 +125,14 @@ impl<'a> Level<'a> {
 }
 
 pub(super) fn moment(start_s: f64, piece: &Piece, route: Option<&Route>, level: &Level<'_>) -> Moment {
-    let lost_w: f64 = piece.lost_w.iter().sum();
+    let lost_w: f64 = piece.lost_w().iter().sum();
     let main_loss = LossCause::ALL
         .into_iter()
-        .filter(|cause| piece.lost_w[cause.index()] > 0.0)
-        .max_by(|a, b| piece.lost_w[a.index()].total_cmp(&piece.lost_w[b.index()]));
+        .filter(|cause| piece[Flow::Lost(*cause)] > 0.0)
+        .max_by(|a, b| piece[Flow::Lost(*a)].total_cmp(&piece[Flow::Lost(*b)]));
     // Within a piece in which a full tank lets the pump run for a share of the time, flow is its mean.
-    let flow_m3_s = if piece.pumping > 0.0 {
-        piece.pumped_m3_s / piece.pumping
+    let flow_m3_s = if piece[Flow::Pumping] > 0.0 {
+        piece[Flow::Pumped] / piece[Flow::Pumping]
     } else {
         0.0
     };
@@ -142,28 +142,28 @@ pub(super) fn moment(start_s: f64, piece: &Piece, route: Option<&Route>, level: 
         utility: piece.utility,
         array_on: route.map_or(ArrayOn::Neither, array_on),
         pump_on: route.map_or(PumpOn::Nothing, |route| pump_on(route, piece)),
-        available_kw: piece.available_w * KW,
-        array_to_pump_kw: piece.array_to_pump_w * KW,
-        array_to_loads_kw: piece.array_to_loads_w * KW,
-        array_to_battery_kw: piece.array_to_battery_w * KW,
-        exported_kw: piece.exported_w * KW,
+        available_kw: piece[Flow::Available] * KW,
+        array_to_pump_kw: piece[Flow::ArrayToPump] * KW,
+        array_to_loads_kw: piece[Flow::ArrayToLoads] * KW,
+        array_to_battery_kw: piece[Flow::ArrayToBattery] * KW,
+        exported_kw: piece[Flow::Exported] * KW,
         lost_kw: lost_w * KW,
         main_loss: main_loss.map(|cause| cause.id().to_owned()),
-        imported_kw: piece.grid.given_w * KW,
-        grid_to_pump_kw: piece.grid.to_pump_w * KW,
-        grid_to_loads_kw: piece.grid.to_loads_w * KW,
+        imported_kw: piece[Flow::Imported] * KW,
+        grid_to_pump_kw: piece[Flow::GridToPump] * KW,
+        grid_to_loads_kw: piece[Flow::GridToLoads] * KW,
         battery_kw: -piece.battery_flow().net_w() * KW,
-        battery_to_pump_kw: piece.battery.to_pump_w * KW,
-        battery_to_loads_kw: piece.battery.to_loads_w * KW,
+        battery_to_pump_kw: piece[Flow::BatteryToPump] * KW,
+        battery_to_loads_kw: piece[Flow::BatteryToLoads] * KW,
         battery_kwh: piece.battery_j / KWH_J,
-        generator_kw: piece.generator.given_w * KW,
-        generator_to_pump_kw: piece.generator.to_pump_w * KW,
-        generator_to_loads_kw: piece.generator.to_loads_w * KW,
-        load_kw: piece.load_w * KW,
-        unserved_kw: piece.unserved_w * KW,
-        pumped_m3_h: piece.pumped_m3_s * M3_H,
-        demand_m3_h: piece.demand_m3_s * M3_H,
-        delivered_m3_h: piece.delivered_m3_s * M3_H,
+        generator_kw: piece[Flow::Generated] * KW,
+        generator_to_pump_kw: piece[Flow::GeneratorToPump] * KW,
+        generator_to_loads_kw: piece[Flow::GeneratorToLoads] * KW,
+        load_kw: piece[Flow::Load] * KW,
+        unserved_kw: piece[Flow::Unserved] * KW,
+        pumped_m3_h: piece[Flow::Pumped] * M3_H,
+        demand_m3_h: piece[Flow::Demand] * M3_H,
+        delivered_m3_h: piece[Flow::Delivered] * M3_H,
         tank_m3: piece.tank_m3,
         hz: piece.hz,
         level_m: level.below_m(flow_m3_s),
@@ -182,7 +182,7 @@ fn array_on(route: &Route) -> ArrayOn {
 }
 
 fn pump_on(route: &Route, piece: &Piece) -> PumpOn {
-    if piece.pumped_m3_s <= 0.0 {
+    if piece[Flow::Pumped] <= 0.0 {
         return PumpOn::Nothing;
     }
     let on_drive = |feed: &PumpFeed| match feed {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use daylift_electrics::{Layout, PlannedGroup, Search, Shares, SubArray};
 use daylift_plant::{Arrangement, Group, Plant, Wiring};
-use daylift_supply::NoRecorder;
+use daylift_supply::{Flow, NoRecorder};
 use daylift_units::Step;
 use daylift_units::constants::KWH_J;
 
@@ -182,9 +182,9 @@ fn year_of(
     let sum = ledger.year();
     let energy = array_energy(&sum);
     let year = LayoutYear {
-        demand_m3: sum.demand_m3,
-        delivered_m3: sum.delivered_m3,
-        delivered_in_outages_m3: sum.delivered_in_outage_m3,
+        demand_m3: sum[Flow::Demand],
+        delivered_m3: sum[Flow::Delivered],
+        delivered_in_outages_m3: sum[Flow::DeliveredInOutage],
         array_available_kwh: energy.available,
         array_used_kwh: energy.to_pump + energy.to_loads + energy.to_battery + energy.exported_paid,
         array_use: array_use(&energy),

@@ -1,5 +1,6 @@
 //! Water wanted, lifted and delivered, and the hours without the utility.
 
+use daylift_supply::Flow;
 use daylift_units::constants::{GRAVITY_M_S2, HOUR_S, KWH_J};
 use daylift_units::month;
 
@@ -81,9 +82,9 @@ fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
     let (mut energy_j, mut volume_m3, mut moment_m4) = (0.0, 0.0, 0.0);
     for (month, book) in months {
         let lift_m = system.static_head_m(month);
-        energy_j += density_kg_m3 * GRAVITY_M_S2 * book.pumped_m3 * lift_m;
-        volume_m3 += book.pumped_m3;
-        moment_m4 += book.pumped_m3 * lift_m;
+        energy_j += density_kg_m3 * GRAVITY_M_S2 * book[Flow::Pumped] * lift_m;
+        volume_m3 += book[Flow::Pumped];
+        moment_m4 += book[Flow::Pumped] * lift_m;
     }
     (volume_m3 > 0.0).then(|| Working {
         name: "hydraulic-energy".into(),
@@ -144,10 +145,15 @@ fn secured_in_outages(case: &Case<'_>) -> Option<Working> {
             Symbol::new(
                 "W",
                 "delivered while the utility was away",
-                sum.delivered_in_outage_m3,
+                sum[Flow::DeliveredInOutage],
                 "m³",
             ),
-            Symbol::new("D", "wanted while the utility was away", sum.demand_in_outage_m3, "m³"),
+            Symbol::new(
+                "D",
+                "wanted while the utility was away",
+                sum[Flow::DemandInOutage],
+                "m³",
+            ),
         ],
         source: "a definition".into(),
         caution: "the tank delivers too: this says how much reached the farm, not how much was pumped in outages"

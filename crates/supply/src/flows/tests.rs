@@ -12,11 +12,12 @@ use daylift_plant::DayHours;
 use crate::bus::LiveBus;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::dc::GroupYear;
+use crate::flow::Flow;
 use crate::limits::Ladder;
+use crate::now::{Now, OnMains};
 use crate::offers::{DriveOffer, DriveYear, Mains, Offers, SetOffers};
 use crate::piece::Piece;
-use crate::route::{ArrayFeed, Bus, PumpFeed, Route};
-use crate::settle::{Now, OnMains};
+use crate::route::{ArrayFeed, Bus, PumpFeed, Route, RouteId};
 use crate::stream::{Bounded, Grid, Steps};
 use crate::surroundings::{GeneratorRules, Surroundings};
 use crate::tank::TankState;
@@ -146,7 +147,7 @@ impl Case {
             month: 0,
             hour: 0,
             day: 0,
-            route: 0,
+            route: RouteId::default(),
         };
         let now = Now {
             span: &span,
@@ -172,25 +173,25 @@ fn near(ours: f64, worked: f64) {
 
 /// What runs it alone: 5 kW of sun and nothing of mains.
 fn runs_alone(piece: &Piece) {
-    near(piece.pumped_m3_s, ALONE_M3_S);
-    near(piece.array_to_pump_w, 5000.0);
-    near(piece.grid.given_w + piece.generator.given_w, 0.0);
-    near(piece.pumping, 1.0);
+    near(piece[Flow::Pumped], ALONE_M3_S);
+    near(piece[Flow::ArrayToPump], 5000.0);
+    near(piece[Flow::Imported] + piece[Flow::Generated], 0.0);
+    near(piece[Flow::Pumping], 1.0);
 }
 
 #[test]
 fn array_and_mains_bear_losses_as_they_give() {
     let piece = case().piece();
-    near(piece.pumped_m3_s, HELPED_M3_S);
-    near(piece.grid.given_w, 6000.0);
-    near(piece.grid.to_pump_w, 5100.0);
-    near(piece.grid.lost_w, 900.0);
-    near(piece.array_to_pump_w, 3400.0);
-    near(piece.lost_w[LossCause::HeldOffByGrid.index()], 1000.0);
-    near(piece.lost_w[LossCause::DriveConversion.index()], 400.0);
-    near(piece.lost_w[LossCause::Cables.index()], 200.0);
+    near(piece[Flow::Pumped], HELPED_M3_S);
+    near(piece[Flow::Imported], 6000.0);
+    near(piece[Flow::GridToPump], 5100.0);
+    near(piece[Flow::GridLost], 900.0);
+    near(piece[Flow::ArrayToPump], 3400.0);
+    near(piece[Flow::Lost(LossCause::HeldOffByGrid)], 1000.0);
+    near(piece[Flow::Lost(LossCause::DriveConversion)], 400.0);
+    near(piece[Flow::Lost(LossCause::Cables)], 200.0);
     near(piece.hz, 45.0);
-    near(piece.pumping, 1.0);
+    near(piece[Flow::Pumping], 1.0);
     assert_eq!(piece.held_back_by, ShortfallCause::PumpTooSlow);
 }
 
@@ -206,8 +207,8 @@ fn off_it_is_the_drive_alone() {
         ..off
     };
     let piece = standing.piece();
-    near(piece.pumped_m3_s, 0.0);
-    near(piece.lost_w[LossCause::BelowStart.index()], 5000.0);
+    near(piece[Flow::Pumped], 0.0);
+    near(piece[Flow::Lost(LossCause::BelowStart)], 5000.0);
     assert_eq!(piece.held_back_by, ShortfallCause::TooLittleSun);
 }
 
@@ -225,8 +226,8 @@ fn a_generating_set_helps_only_where_the_sun_does_nothing() {
         ..beside
     };
     let piece = needed.piece();
-    near(piece.generator.given_w, 6000.0);
-    near(piece.pumped_m3_s, HELPED_M3_S);
+    near(piece[Flow::Generated], 6000.0);
+    near(piece[Flow::Pumped], HELPED_M3_S);
 }
 
 #[test]
@@ -248,9 +249,9 @@ fn a_source_that_cannot_help_leaves_it_to_the_sun() {
         ..small
     };
     let piece = by_sun.piece();
-    near(piece.pumped_m3_s, HELPED_M3_S);
-    near(piece.array_to_pump_w, 8500.0);
-    near(piece.generator.given_w, 0.0);
+    near(piece[Flow::Pumped], HELPED_M3_S);
+    near(piece[Flow::ArrayToPump], 8500.0);
+    near(piece[Flow::Generated], 0.0);
     assert_eq!(piece.held_back_by, ShortfallCause::PumpTooSlow);
 }
 
@@ -266,17 +267,17 @@ fn without_sun_mains_runs_it_all() {
         ..case()
     };
     let piece = dark.piece();
-    near(piece.grid.given_w, 10_000.0);
-    near(piece.grid.to_pump_w, 8500.0);
-    near(piece.pumped_m3_s, HELPED_M3_S);
-    near(piece.available_w, 0.0);
+    near(piece[Flow::Imported], 10_000.0);
+    near(piece[Flow::GridToPump], 8500.0);
+    near(piece[Flow::Pumped], HELPED_M3_S);
+    near(piece[Flow::Available], 0.0);
     // Off, nothing runs it, and too little sun is why.
     let off = Case {
         on_mains: OnMains::Stand(ShortfallCause::OutsideHours),
         ..dark
     };
     let piece = off.piece();
-    near(piece.pumped_m3_s, 0.0);
-    near(piece.pumping, 0.0);
+    near(piece[Flow::Pumped], 0.0);
+    near(piece[Flow::Pumping], 0.0);
     assert_eq!(piece.held_back_by, ShortfallCause::TooLittleSun);
 }

@@ -4,153 +4,177 @@
 #![allow(clippy::float_cmp, reason = "nothing is rounded here")]
 
 use super::*;
+use crate::cause::{LossCause, ShortfallCause};
+
+/// A piece that lasts so long, with these flows and nothing else.
+fn piece(length_s: f64, flows: &[(Flow, f64)]) -> Piece {
+    let mut piece = Piece {
+        length_s,
+        ..Piece::at_rest()
+    };
+    for (flow, rate) in flows {
+        piece[*flow] = *rate;
+    }
+    piece
+}
+
+/// What a cause loses in a second of sun: 1 W the first, 2 W the second … 21 W the last, 231 W in all.
+fn lost_w(cause: LossCause) -> f64 {
+    f64::from(u8::try_from(cause.index()).unwrap()) + 1.0
+}
 
 /// 10 s of sun on the utility: the array gives 400 W to the pump, 200 W to the loads, 150 W to the battery, 130 W away,
-/// and loses 1 W to the first cause, 2 W to the second … 21 W to the last, 231 W in all.
+/// at a credit, and loses 231 W.
 fn sunny() -> Piece {
+    let mut sunny = piece(
+        10.0,
+        &[
+            (Flow::Available, 1111.0),
+            (Flow::ArrayToPump, 400.0),
+            (Flow::ArrayToLoads, 200.0),
+            (Flow::ArrayToBattery, 150.0),
+            (Flow::Exported, 130.0),
+            (Flow::ExportedPaid, 130.0),
+            (Flow::Imported, 500.0),
+            (Flow::GridToPump, 300.0),
+            (Flow::GridToLoads, 100.0),
+            (Flow::GridToBattery, 60.0),
+            (Flow::GridLost, 40.0),
+            (Flow::Load, 300.0),
+            (Flow::Pumped, 0.5),
+            (Flow::Pumping, 1.0),
+            (Flow::Demand, 0.25),
+            (Flow::Delivered, 0.25),
+        ],
+    );
+    for cause in LossCause::ALL {
+        sunny.lose(cause, lost_w(cause));
+    }
     Piece {
-        length_s: 10.0,
         utility: true,
-        available_w: 1111.0,
-        lost_w: std::array::from_fn(|i| f64::from(u8::try_from(i).unwrap()) + 1.0),
-        array_to_pump_w: 400.0,
-        array_to_loads_w: 200.0,
-        array_to_battery_w: 150.0,
-        exported_w: 130.0,
-        export_paid: true,
-        grid: Supplied {
-            given_w: 500.0,
-            to_pump_w: 300.0,
-            to_loads_w: 100.0,
-            to_battery_w: 60.0,
-            lost_w: 40.0,
-        },
-        load_w: 300.0,
         battery_stored_j: 2100.0,
         battery_j: 50_000.0,
-        pumped_m3_s: 0.5,
-        pumping: 1.0,
-        demand_m3_s: 0.25,
-        delivered_m3_s: 0.25,
         stored_m3: 2.5,
-        ..Piece::at_rest()
+        ..sunny
     }
 }
 
 /// 20 s of an outage at night: a quarter of what the battery gives had come from the array; half of the time water flows.
 fn by_night() -> Piece {
+    let by_night = piece(
+        20.0,
+        &[
+            (Flow::Discharged, 800.0),
+            (Flow::BatteryToPump, 300.0),
+            (Flow::BatteryToLoads, 400.0),
+            (Flow::BatteryLost, 100.0),
+            (Flow::DischargedOfArray, 200.0),
+            (Flow::Load, 1000.0),
+            (Flow::Unserved, 600.0),
+            (Flow::Pumped, 0.25),
+            (Flow::Pumping, 0.5),
+            (Flow::Demand, 1.0),
+            (Flow::Delivered, 0.5),
+        ],
+    );
     Piece {
-        length_s: 20.0,
-        battery: Supplied {
-            given_w: 800.0,
-            to_pump_w: 300.0,
-            to_loads_w: 400.0,
-            to_battery_w: 0.0,
-            lost_w: 100.0,
-        },
-        battery_array_share: 0.25,
         battery_stored_j: -16_000.0,
-        load_w: 1000.0,
-        unserved_w: 600.0,
-        pumped_m3_s: 0.25,
-        pumping: 0.5,
-        demand_m3_s: 1.0,
-        delivered_m3_s: 0.5,
         stored_m3: -5.0,
         held_back_by: ShortfallCause::TooLittleSun,
-        ..Piece::at_rest()
+        ..by_night
     }
 }
 
-/// 30 s of an outage on the generating set, below its least load.
-fn on_the_set() -> Piece {
-    Piece {
-        length_s: 30.0,
-        generator: Supplied {
-            given_w: 2000.0,
-            to_pump_w: 900.0,
-            to_loads_w: 1000.0,
-            to_battery_w: 0.0,
-            lost_w: 100.0,
-        },
-        fuel_m3_s: 0.125,
-        generator_below_least: true,
-        load_w: 1000.0,
-        ..Piece::at_rest()
-    }
+/// An outage on the generating set, for so long and so much of the time below its least load.
+fn on_the_set(length_s: f64, below_least: f64) -> Piece {
+    piece(
+        length_s,
+        &[
+            (Flow::Generated, 2000.0),
+            (Flow::GeneratorToPump, 900.0),
+            (Flow::GeneratorToLoads, 1000.0),
+            (Flow::GeneratorLost, 100.0),
+            (Flow::GeneratorRunning, 1.0),
+            (Flow::GeneratorBelowLeast, below_least),
+            (Flow::Fuel, 0.125),
+            (Flow::Load, 1000.0),
+        ],
+    )
 }
 
-/// The first three at 5:00, then the first for 5 s unpaid and the third for 40 s at a load that the set likes, at 23:00.
+/// Sun, night and 30 s of the set below its least load at 5:00, then sun for 5 s unpaid and the set for 40 s at a load
+/// that it likes, at 23:00.
 fn account() -> (Account, (f64, f64)) {
-    let (mut account, mut day) = (Account::default(), (0.0, 0.0));
-    for piece in [sunny(), by_night(), on_the_set()] {
-        account.book(5, &mut day, &piece);
-    }
-    let unpaid = Piece {
+    let mut unpaid = Piece {
         length_s: 5.0,
-        export_paid: false,
         battery_stored_j: 1050.0,
         stored_m3: 1.25,
         ..sunny()
     };
-    let liked = Piece {
-        length_s: 40.0,
-        generator_below_least: false,
-        ..on_the_set()
-    };
-    for piece in [unpaid, liked] {
-        account.book(23, &mut day, &piece);
+    unpaid[Flow::ExportedPaid] = 0.0;
+    let (mut account, mut day) = (Account::default(), (0.0, 0.0));
+    let pieces = [
+        (5, sunny()),
+        (5, by_night()),
+        (5, on_the_set(30.0, 1.0)),
+        (23, unpaid),
+        (23, on_the_set(40.0, 0.0)),
+    ];
+    for (hour, mut piece) in pieces {
+        piece.close();
+        account.book(hour, &mut day, &piece);
     }
     (account, day)
 }
 
-/// What stands in the book after that, so many times over.
+/// What stands in the book after that.
+const WORKED: [(Flow, f64); 36] = [
+    (Flow::Available, 16_665.0),
+    (Flow::ArrayToPump, 6000.0),
+    (Flow::ArrayToLoads, 3000.0),
+    (Flow::ArrayToBattery, 2250.0),
+    (Flow::Exported, 1950.0),
+    (Flow::ExportedPaid, 1300.0),
+    (Flow::Imported, 7500.0),
+    (Flow::GridToPump, 4500.0),
+    (Flow::GridToLoads, 1500.0),
+    (Flow::GridToBattery, 900.0),
+    (Flow::GridLost, 600.0),
+    (Flow::Discharged, 16_000.0),
+    (Flow::BatteryToPump, 6000.0),
+    (Flow::BatteryToLoads, 8000.0),
+    (Flow::BatteryLost, 2000.0),
+    (Flow::DischargedOfArray, 4000.0),
+    (Flow::Generated, 140_000.0),
+    (Flow::GeneratorToPump, 63_000.0),
+    (Flow::GeneratorToLoads, 70_000.0),
+    (Flow::GeneratorLost, 7000.0),
+    (Flow::GeneratorRunning, 70.0),
+    (Flow::GeneratorBelowLeast, 30.0),
+    (Flow::Fuel, 8.75),
+    (Flow::Load, 94_500.0),
+    (Flow::Unserved, 12_000.0),
+    (Flow::Pumped, 12.5),
+    (Flow::Pumping, 25.0),
+    (Flow::Demand, 23.75),
+    (Flow::Delivered, 13.75),
+    (Flow::Shortfall(ShortfallCause::TooLittleSun), 10.0),
+    (Flow::Outage, 90.0),
+    (Flow::DemandInOutage, 20.0),
+    (Flow::DeliveredInOutage, 10.0),
+    (Flow::PumpingInOutage, 10.0),
+    (Flow::Time, 105.0),
+    (Flow::Shortfall(ShortfallCause::GridDown), 0.0),
+];
+
+/// The same, so many times over.
 fn worked(times: f64) -> MonthBook {
-    let mut shortfall_m3 = [0.0; ShortfallCause::COUNT];
-    shortfall_m3[ShortfallCause::TooLittleSun.index()] = times * 10.0;
-    MonthBook {
-        available_j: times * 16_665.0,
-        lost_j: sunny().lost_w.map(|w| times * 15.0 * w),
-        array_to_pump_j: times * 6000.0,
-        array_to_loads_j: times * 3000.0,
-        array_to_battery_j: times * 2250.0,
-        exported_j: times * 1950.0,
-        exported_paid_j: times * 1300.0,
-        grid: SourceBook {
-            given_j: times * 7500.0,
-            to_pump_j: times * 4500.0,
-            to_loads_j: times * 1500.0,
-            to_battery_j: times * 900.0,
-        },
-        battery: SourceBook {
-            given_j: times * 16_000.0,
-            to_pump_j: times * 6000.0,
-            to_loads_j: times * 8000.0,
-            to_battery_j: 0.0,
-        },
-        battery_of_array_j: times * 4000.0,
-        generator: SourceBook {
-            given_j: times * 140_000.0,
-            to_pump_j: times * 63_000.0,
-            to_loads_j: times * 70_000.0,
-            to_battery_j: 0.0,
-        },
-        generator_s: times * 70.0,
-        generator_low_s: times * 30.0,
-        fuel_m3: times * 8.75,
-        load_j: times * 94_500.0,
-        unserved_j: times * 12_000.0,
-        pumped_m3: times * 12.5,
-        demand_m3: times * 23.75,
-        delivered_m3: times * 13.75,
-        delivered_in_outage_m3: times * 10.0,
-        demand_in_outage_m3: times * 20.0,
-        shortfall_m3,
-        outage_s: times * 90.0,
-        pumping_s: times * 25.0,
-        pumping_in_outage_s: times * 10.0,
-        time_s: times * 105.0,
+    let mut book = MonthBook::default();
+    let lost = LossCause::ALL.map(|cause| (Flow::Lost(cause), 15.0 * lost_w(cause)));
+    for (flow, amount) in WORKED.into_iter().chain(lost) {
+        book.amounts[flow.index()] = times * amount;
     }
+    book
 }
 
 /// So much in one hour, so much in another, nothing in the rest.
@@ -197,10 +221,11 @@ fn accounts_of_a_month_add_up_and_months_to_the_year() {
 fn a_book_is_asked_for_one_cause_or_for_all() {
     let mut book = worked(2.0);
     assert_eq!(
-        [LossCause::GridDown, LossCause::Cables].map(|cause| book.lost(cause)),
+        [LossCause::GridDown, LossCause::Cables].map(|cause| book[Flow::Lost(cause)]),
         [30.0, 630.0]
     );
-    book.shortfall_m3[ShortfallCause::GridDown.index()] = 2.5;
+    assert_eq!((book.lost_j()[0], book.lost_j()[20]), (30.0, 630.0));
+    book.amounts[Flow::Shortfall(ShortfallCause::GridDown).index()] = 2.5;
     assert_eq!([book.shortfall_m3()], [22.5]);
 }
 
@@ -211,17 +236,21 @@ fn residuals(piece: &Piece) -> [f64; 2] {
     [account.worst_energy, account.worst_water]
 }
 
+/// The sunny piece with another rate of one flow.
+fn sunny_but(flow: Flow, rate: f64) -> Piece {
+    let mut piece = sunny();
+    piece[flow] = rate;
+    piece
+}
+
 #[test]
 fn what_is_missing_counts_of_what_flowed() {
-    let (sunny, rest) = (sunny(), Piece::at_rest());
-    let mut unused = sunny;
-    unused.available_w = 2222.0;
+    let sunny = sunny();
+    let unused = sunny_but(Flow::Available, 2222.0);
     assert_eq!(residuals(&unused), [0.5, 0.0]);
-    let mut lost_on_the_way = sunny;
-    lost_on_the_way.grid.lost_w += 125.0;
+    let lost_on_the_way = sunny_but(Flow::GridLost, 165.0);
     assert_eq!(residuals(&lost_on_the_way), [0.25, 0.0]);
-    let mut loads_without_source = sunny;
-    loads_without_source.load_w = 600.0;
+    let loads_without_source = sunny_but(Flow::Load, 600.0);
     assert_eq!(residuals(&loads_without_source), [0.5, 0.0]);
     // 210 W for 10 s, of which half is there; or nothing.
     for (battery_stored_j, missing) in [(1050.0, 0.5), (0.0, 1.0)] {
@@ -243,7 +272,7 @@ fn what_is_missing_counts_of_what_flowed() {
         battery_j: 64e6,
         stored_m3: 8.0,
         tank_m3: 64e6,
-        ..rest
+        ..Piece::at_rest()
     };
     assert_eq!(residuals(&from_nowhere), [0.25, 0.125]);
 }
@@ -252,8 +281,7 @@ fn what_is_missing_counts_of_what_flowed() {
 fn the_worst_residual_stays() {
     let mut account = Account::default();
     for available_w in [2222.0, 1111.0, 1388.75] {
-        let piece = Piece { available_w, ..sunny() };
-        account.book(0, &mut (0.0, 0.0), &piece);
+        account.book(0, &mut (0.0, 0.0), &sunny_but(Flow::Available, available_w));
     }
     // Half of it, nothing and a fifth were missing.
     assert_eq!([account.worst_energy], [0.5]);

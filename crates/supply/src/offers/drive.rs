@@ -6,7 +6,7 @@ use daylift_lift::{Limit, MapColumn, MapPoint};
 use crate::cause::{LossCause, ShortfallCause};
 use crate::dc::DcYear;
 use crate::limits::{Cuts, Ladder};
-use crate::offers::Mains;
+use crate::offers::mains::Mains;
 use crate::strings::{Feeding, Offered};
 
 /// The pump on its drive in one step, if it runs.

@@ -4,7 +4,9 @@ use daylift_array::CableLoss;
 
 use crate::cause::{LossCause, ShortfallCause};
 use crate::limits::Cuts;
-use crate::offers::{BusOffer, DriveOffer, Mains};
+use crate::offers::bus::BusOffer;
+use crate::offers::drive::DriveOffer;
+use crate::offers::mains::Mains;
 use crate::stream::{Bounded, ByCause, Steps, Stream, Words};
 
 /// A pump set on its drive through the year.

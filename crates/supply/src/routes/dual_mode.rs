@@ -2,65 +2,70 @@
 //!
 //! An inverter none of whose strings has a drive stays on strings of its own and is not switched.
 
-use super::tracks::{Track, inverter_tracks, weave};
-use super::{DARK, GroupParts, IDLE, ScheduleInputs, UTILITY, feeding_when_ready};
+use super::inputs::{DARK, GroupParts, IDLE, ScheduleInputs, UTILITY};
+use super::tracks::{Track, Wait, weave};
 use crate::cause::{LossCause, ShortfallCause};
 use crate::route::{ArrayFeed, Bus, PumpFeed, Route, Schedule};
 
-/// Inverters may feed, pumps on mains.
-const ON_GRID: u16 = 0;
-/// Grid away, contacts moving towards the drive.
-const CHANGING_DARK: u16 = 1;
-/// Grid away, drive runs.
-const DRIVING_DARK: u16 = 2;
-/// Grid back and under observation, drive still runs, loads are back.
-const DRIVING: u16 = 3;
-/// Grid back, nothing pumps on a drive or off it.
-const CHANGING: u16 = 4;
+/// Where the switched part of the array is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Changeover {
+    /// Inverters may feed, pumps on mains.
+    OnGrid,
+    /// Grid away, contacts moving towards the drive.
+    ChangingDark,
+    /// Grid away, drive runs.
+    DrivingDark,
+    /// Grid back and under observation, drive still runs, loads are back.
+    Driving,
+    /// Grid back, nothing pumps on a drive or off it.
+    Changing,
+}
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
     let switched: Vec<bool> = (0..inputs.reconnection_s.len())
         .map(|i| inputs.groups.iter().any(|g| g.drive && g.inverter == Some(i)))
         .collect();
     let (array, back_on_mains_s) = array_track(inputs);
-    let mut tracks = vec![array];
-    tracks.extend(inverter_tracks(inputs, |i| {
+    let inverters = Track::of_inverters(inputs, |i| {
         if switched[i] {
             back_on_mains_s.clone()
         } else {
             inputs.returns_s().collect()
         }
-    }));
-    weave(&tracks, |states| route(inputs, &switched, states[0], &states[1..]))
+    });
+    weave(&(array, inverters), |(array, inverters)| {
+        route(inputs, &switched, *array, inverters)
+    })
 }
 
-fn route(inputs: &ScheduleInputs<'_>, switched: &[bool], state: u16, inverters: &[u16]) -> Route {
+fn route(inputs: &ScheduleInputs<'_>, switched: &[bool], state: Changeover, inverters: &[Wait]) -> Route {
     let is_own = |g: &GroupParts| g.inverter.is_some_and(|i| !switched[i]);
-    let ready = |g: &GroupParts| g.inverter.map_or(IDLE, |i| feeding_when_ready(inverters[i]));
+    let ready = |g: &GroupParts| g.inverter.map_or(IDLE, |i| inverters[i].feeding());
     let changing = PumpFeed::Stands(ShortfallCause::Changeover);
     let groups = inputs.groups(|g| match state {
-        ON_GRID => ready(g),
-        CHANGING_DARK if g.drive => ArrayFeed::Idle(LossCause::Changeover),
-        DRIVING_DARK | DRIVING if g.drive => ArrayFeed::Drive,
-        DRIVING | CHANGING if is_own(g) => ready(g),
-        CHANGING => ArrayFeed::Idle(LossCause::Changeover),
+        Changeover::OnGrid => ready(g),
+        Changeover::ChangingDark if g.drive => ArrayFeed::Idle(LossCause::Changeover),
+        Changeover::DrivingDark | Changeover::Driving if g.drive => ArrayFeed::Drive,
+        Changeover::Driving | Changeover::Changing if is_own(g) => ready(g),
+        Changeover::Changing => ArrayFeed::Idle(LossCause::Changeover),
         _ => IDLE,
     });
     // Back on the grid a pump without a drive need not change over: it is on mains at once.
     let (sets, bus) = match state {
-        CHANGING_DARK => (inputs.sets(changing, DARK), Bus::Dead),
-        DRIVING_DARK => (inputs.sets(PumpFeed::Drive, DARK), Bus::Dead),
-        DRIVING => (inputs.sets(PumpFeed::Drive, PumpFeed::Mains), UTILITY),
-        CHANGING => (inputs.sets(changing, PumpFeed::Mains), UTILITY),
-        _ => (inputs.sets_all(PumpFeed::Mains), UTILITY),
+        Changeover::ChangingDark => (inputs.sets(changing, DARK), Bus::Dead),
+        Changeover::DrivingDark => (inputs.sets(PumpFeed::Drive, DARK), Bus::Dead),
+        Changeover::Driving => (inputs.sets(PumpFeed::Drive, PumpFeed::Mains), UTILITY),
+        Changeover::Changing => (inputs.sets(changing, PumpFeed::Mains), UTILITY),
+        Changeover::OnGrid => (inputs.sets_all(PumpFeed::Mains), UTILITY),
     };
     inputs.route(groups, sets, bus)
 }
 
 /// Where the switched part of the array is, and the instants at which the changeover back to the grid is done.
-fn array_track(inputs: &ScheduleInputs<'_>) -> (Track, Vec<f64>) {
+fn array_track(inputs: &ScheduleInputs<'_>) -> (Track<Changeover>, Vec<f64>) {
     let times = inputs.switch_times;
-    let mut track = Track::beginning(ON_GRID);
+    let mut track = Track::beginning(Changeover::OnGrid);
     let mut back_on_mains_s = Vec::new();
     // Until when the drive keeps running after the last return of the grid, when it ran at all.
     let mut drive_until_s = f64::NEG_INFINITY;
@@ -72,16 +77,23 @@ fn array_track(inputs: &ScheduleInputs<'_>) -> (Track, Vec<f64>) {
             outage.start_s + times.to_drive_s
         };
         if !still_driving {
-            track.from(outage.start_s, CHANGING_DARK);
+            track.from(outage.start_s, Changeover::ChangingDark);
         }
         let drove = ready_s < outage.end_s;
         if drove {
-            track.from(ready_s, DRIVING_DARK);
+            track.from(ready_s, Changeover::DrivingDark);
         }
         let leave_s = outage.end_s + times.grid_stable_s;
-        track.from(outage.end_s, if drove { DRIVING } else { CHANGING });
-        track.from(leave_s, CHANGING);
-        track.from(leave_s + times.to_mains_s, ON_GRID);
+        track.from(
+            outage.end_s,
+            if drove {
+                Changeover::Driving
+            } else {
+                Changeover::Changing
+            },
+        );
+        track.from(leave_s, Changeover::Changing);
+        track.from(leave_s + times.to_mains_s, Changeover::OnGrid);
         back_on_mains_s.push(leave_s + times.to_mains_s);
         drive_until_s = if drove { leave_s } else { f64::NEG_INFINITY };
     }
@@ -127,8 +139,8 @@ mod tests {
     }
 
     /// Where the switched part of the array is.
-    fn phases_of(outages: &[(f64, f64)]) -> Vec<(f64, u16)> {
-        with_outages(outages, |inputs| array_track(inputs).0.states())
+    fn phases_of(outages: &[(f64, f64)]) -> Vec<(f64, Changeover)> {
+        with_outages(outages, |inputs| array_track(inputs).0.states().to_vec())
     }
 
     #[test]
@@ -157,12 +169,12 @@ mod tests {
     #[test]
     fn an_outage_goes_through_every_phase() {
         let worked = [
-            (0.0, ON_GRID),
-            (1000.0, CHANGING_DARK),
-            (1060.0, DRIVING_DARK),
-            (5000.0, DRIVING),
-            (5100.0, CHANGING),
-            (5130.0, ON_GRID),
+            (0.0, Changeover::OnGrid),
+            (1000.0, Changeover::ChangingDark),
+            (1060.0, Changeover::DrivingDark),
+            (5000.0, Changeover::Driving),
+            (5100.0, Changeover::Changing),
+            (5130.0, Changeover::OnGrid),
         ];
         assert_eq!(phases_of(&[(1000.0, 5000.0)]), worked);
     }
@@ -170,10 +182,10 @@ mod tests {
     #[test]
     fn an_outage_shorter_than_the_changeover_never_starts_the_drive() {
         let worked = [
-            (0.0, ON_GRID),
-            (1000.0, CHANGING_DARK),
-            (1040.0, CHANGING),
-            (1170.0, ON_GRID),
+            (0.0, Changeover::OnGrid),
+            (1000.0, Changeover::ChangingDark),
+            (1040.0, Changeover::Changing),
+            (1170.0, Changeover::OnGrid),
         ];
         assert_eq!(phases_of(&[(1000.0, 1040.0)]), worked);
     }
@@ -181,14 +193,14 @@ mod tests {
     #[test]
     fn a_grid_lost_again_under_observation_leaves_the_drive_running() {
         let worked = [
-            (0.0, ON_GRID),
-            (1000.0, CHANGING_DARK),
-            (1060.0, DRIVING_DARK),
-            (5000.0, DRIVING),
-            (5050.0, DRIVING_DARK),
-            (6000.0, DRIVING),
-            (6100.0, CHANGING),
-            (6130.0, ON_GRID),
+            (0.0, Changeover::OnGrid),
+            (1000.0, Changeover::ChangingDark),
+            (1060.0, Changeover::DrivingDark),
+            (5000.0, Changeover::Driving),
+            (5050.0, Changeover::DrivingDark),
+            (6000.0, Changeover::Driving),
+            (6100.0, Changeover::Changing),
+            (6130.0, Changeover::OnGrid),
         ];
         assert_eq!(phases_of(&[(1000.0, 5000.0), (5050.0, 6000.0)]), worked);
     }
@@ -196,16 +208,16 @@ mod tests {
     #[test]
     fn a_grid_lost_again_after_the_drive_was_left_begins_anew() {
         let worked = [
-            (0.0, ON_GRID),
-            (1000.0, CHANGING_DARK),
-            (1060.0, DRIVING_DARK),
-            (5000.0, DRIVING),
-            (5100.0, CHANGING),
-            (5110.0, CHANGING_DARK),
-            (5170.0, DRIVING_DARK),
-            (6000.0, DRIVING),
-            (6100.0, CHANGING),
-            (6130.0, ON_GRID),
+            (0.0, Changeover::OnGrid),
+            (1000.0, Changeover::ChangingDark),
+            (1060.0, Changeover::DrivingDark),
+            (5000.0, Changeover::Driving),
+            (5100.0, Changeover::Changing),
+            (5110.0, Changeover::ChangingDark),
+            (5170.0, Changeover::DrivingDark),
+            (6000.0, Changeover::Driving),
+            (6100.0, Changeover::Changing),
+            (6130.0, Changeover::OnGrid),
         ];
         assert_eq!(phases_of(&[(1000.0, 5000.0), (5110.0, 6000.0)]), worked);
     }
@@ -214,7 +226,7 @@ mod tests {
     fn an_outage_at_the_start_of_the_year_is_no_special_case() {
         assert_eq!(
             phases_of(&[(0.0, 500.0)])[..2],
-            [(0.0, CHANGING_DARK), (60.0, DRIVING_DARK)]
+            [(0.0, Changeover::ChangingDark), (60.0, Changeover::DrivingDark)]
         );
     }
 }

@@ -2,23 +2,24 @@
 //!
 //! It never looks like the grid: no string group is moved to the bus for it.
 
-use super::tracks::{READY, Track, WAITING, weave};
-use super::{DARK, ScheduleInputs};
+use super::inputs::{DARK, ScheduleInputs};
+use super::tracks::{Track, Wait, weave};
 use crate::route::{Bus, PumpFeed, Route, Schedule};
 
 /// The schedule of `alone` with a set that bears load from its start delay after each loss of the utility.
 pub(super) fn beside(alone: &Schedule, inputs: &ScheduleInputs<'_>) -> Schedule {
-    let mut bears_load = Track::beginning(WAITING);
+    let mut bears_load = Track::beginning(Wait::Waiting);
     for outage in inputs.outages.intervals() {
         let from_s = outage.start_s + inputs.generator_delay_s;
         if from_s < outage.end_s {
-            bears_load.from(from_s, READY);
-            bears_load.from(outage.end_s, WAITING);
+            bears_load.from(from_s, Wait::Ready);
+            bears_load.from(outage.end_s, Wait::Waiting);
         }
     }
-    weave(&[Track::of_phases(&alone.phases), bears_load], |states| {
-        let route = &alone.routes[usize::from(states[0])];
-        if states[1] == READY && !route.utility {
+    let tracks = (Track::of_phases(&alone.phases), bears_load);
+    weave(&tracks, |(route, generator)| {
+        let route = &alone.routes[usize::from(*route)];
+        if *generator == Wait::Ready && !route.utility {
             on_generator(route)
         } else {
             route.clone()

@@ -1,14 +1,14 @@
 //! `solar-drive-with-grid`: as `solar-drive`, and mains on the drives' second input.
 
-use super::tracks::{Track, UP, weave};
-use super::{DARK, ScheduleInputs, UTILITY};
+use super::inputs::{DARK, ScheduleInputs, UTILITY};
+use super::tracks::{Track, Utility, weave};
 use crate::route::{Bus, PumpFeed, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    weave(&[Track::of_utility(inputs.outages)], |states| {
-        let (others, bus) = match states {
-            [UP, ..] => (PumpFeed::Mains, UTILITY),
-            _ => (DARK, Bus::Dead),
+    weave(&Track::of_utility(inputs.outages), |utility| {
+        let (others, bus) = match utility {
+            Utility::Up => (PumpFeed::Mains, UTILITY),
+            Utility::Down => (DARK, Bus::Dead),
         };
         let helped = PumpFeed::DriveAndMains {
             only_without_sun: false,

@@ -2,115 +2,178 @@
 
 use daylift_grid::Outages;
 
-use super::ScheduleInputs;
-use crate::route::{Route, Schedule};
-use crate::timeline::Phase;
+use super::inputs::ScheduleInputs;
+use crate::cause::LossCause;
+use crate::route::{ArrayFeed, Phase, Route, RouteId, Schedule};
 
-/// The utility is there.
-pub(super) const UP: u16 = 0;
-/// The utility is away.
-pub(super) const DOWN: u16 = 1;
+/// Whether the utility is there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Utility {
+    Up,
+    Down,
+}
 
-/// An inverter feeds as far as the plant lets it.
-pub(super) const READY: u16 = 0;
-/// An inverter waits before feeding.
-pub(super) const WAITING: u16 = 1;
+/// Whether a device has waited long enough to take its part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Wait {
+    /// It takes part as far as the plant lets it.
+    Ready,
+    /// It waits.
+    Waiting,
+}
 
-/// A state through the year: phases written one after another; a later one overrides what an earlier one had beyond its
-/// begin.
+impl Wait {
+    /// Where the power of a group goes whose inverter feeds once it has waited.
+    pub(super) fn feeding(self) -> ArrayFeed {
+        match self {
+            Self::Ready => ArrayFeed::Bus,
+            Self::Waiting => ArrayFeed::Idle(LossCause::WaitingToReconnect),
+        }
+    }
+}
+
+/// A state through the year: each with its begin \[s\], written one after another; a later one overrides what an earlier
+/// one had beyond its begin.
 #[derive(Debug, Clone)]
-pub(super) struct Track(Vec<Phase>);
+pub(super) struct Track<S>(Vec<(f64, S)>);
 
-impl Track {
+impl<S: Copy + PartialEq> Track<S> {
     /// Begins in a state.
-    pub(super) fn beginning(state: u16) -> Self {
-        Self(vec![Phase {
-            start_s: 0.0,
-            route: state,
-        }])
+    pub(super) fn beginning(state: S) -> Self {
+        Self(vec![(0.0, state)])
     }
 
-    /// From `start_s` on, `state`; a phase that would begin at or after `start_s` is dropped.
-    pub(super) fn from(&mut self, start_s: f64, state: u16) {
-        while self.0.last().is_some_and(|last| last.start_s >= start_s) {
+    /// From `start_s` on, `state`; a state that would begin at or after `start_s` is dropped.
+    pub(super) fn from(&mut self, start_s: f64, state: S) {
+        while self.0.last().is_some_and(|last| last.0 >= start_s) {
             self.0.pop();
         }
-        if self.0.last().is_none_or(|last| last.route != state) {
-            self.0.push(Phase { start_s, route: state });
+        if self.0.last().is_none_or(|last| last.1 != state) {
+            self.0.push((start_s, state));
         }
-    }
-
-    /// The phases of a schedule as a track.
-    pub(super) fn of_phases(phases: &[Phase]) -> Self {
-        Self(phases.to_vec())
-    }
-
-    /// [`UP`] and [`DOWN`] as the utility is.
-    pub(super) fn of_utility(outages: &Outages) -> Self {
-        let mut track = Self::beginning(UP);
-        for outage in outages.intervals() {
-            track.from(outage.start_s, DOWN);
-            track.from(outage.end_s, UP);
-        }
-        track
-    }
-
-    /// [`WAITING`] for `wait_s` from each of some instants in order, else [`READY`].
-    pub(super) fn of_waits(from_s: impl IntoIterator<Item = f64>, wait_s: f64) -> Self {
-        let mut track = Self::beginning(READY);
-        for start_s in from_s {
-            track.from(start_s, WAITING);
-            track.from(start_s + wait_s, READY);
-        }
-        track
     }
 
     #[cfg(test)]
-    pub(super) fn states(&self) -> Vec<(f64, u16)> {
-        self.0.iter().map(|p| (p.start_s, p.route)).collect()
+    pub(super) fn states(&self) -> &[(f64, S)] {
+        &self.0
     }
 }
 
-/// A schedule whose route at any instant is made of the states of all tracks there, in their order.
-pub(super) fn weave(tracks: &[Track], route: impl Fn(&[u16]) -> Route) -> Schedule {
-    let mut edges_s: Vec<f64> = tracks.iter().flat_map(|t| t.0.iter().map(|p| p.start_s)).collect();
+impl Track<RouteId> {
+    /// The phases of a schedule as a track.
+    pub(super) fn of_phases(phases: &[Phase]) -> Self {
+        Self(phases.iter().map(|phase| (phase.start_s, phase.route)).collect())
+    }
+}
+
+impl Track<Utility> {
+    /// As the utility is.
+    pub(super) fn of_utility(outages: &Outages) -> Self {
+        let mut track = Self::beginning(Utility::Up);
+        for outage in outages.intervals() {
+            track.from(outage.start_s, Utility::Down);
+            track.from(outage.end_s, Utility::Up);
+        }
+        track
+    }
+}
+
+impl Track<Wait> {
+    /// Waiting for `wait_s` from each of some instants in order, else ready.
+    pub(super) fn of_waits(from_s: impl IntoIterator<Item = f64>, wait_s: f64) -> Self {
+        let mut track = Self::beginning(Wait::Ready);
+        for start_s in from_s {
+            track.from(start_s, Wait::Waiting);
+            track.from(start_s + wait_s, Wait::Ready);
+        }
+        track
+    }
+
+    /// One for each inverter: it waits from each of the instants that `returns_s` gives for it.
+    pub(super) fn of_inverters<I: IntoIterator<Item = f64>>(
+        inputs: &ScheduleInputs<'_>,
+        returns_s: impl Fn(usize) -> I,
+    ) -> Vec<Self> {
+        let waits = inputs.reconnection_s.iter().enumerate();
+        waits.map(|(i, wait_s)| Self::of_waits(returns_s(i), *wait_s)).collect()
+    }
+}
+
+/// What has a state at any instant of the year: a track, several alike, or two of different kinds.
+pub(super) trait Changing {
+    /// Its state, or the states of all its parts.
+    type State: PartialEq;
+
+    /// Lists the instants at which it changes \[s after the start of the year\].
+    fn edges_s(&self, edges_s: &mut Vec<f64>);
+
+    /// Its state from an instant on.
+    fn at(&self, at_s: f64) -> Self::State;
+}
+
+impl<S: Copy + PartialEq> Changing for Track<S> {
+    type State = S;
+
+    fn edges_s(&self, edges_s: &mut Vec<f64>) {
+        edges_s.extend(self.0.iter().map(|(start_s, _)| *start_s));
+    }
+
+    fn at(&self, at_s: f64) -> S {
+        let begun = self.0.partition_point(|(start_s, _)| *start_s <= at_s);
+        // The first state begins with the year.
+        self.0[begun.saturating_sub(1)].1
+    }
+}
+
+impl<T: Changing> Changing for Vec<T> {
+    type State = Vec<T::State>;
+
+    fn edges_s(&self, edges_s: &mut Vec<f64>) {
+        self.iter().for_each(|track| track.edges_s(edges_s));
+    }
+
+    fn at(&self, at_s: f64) -> Self::State {
+        self.iter().map(|track| track.at(at_s)).collect()
+    }
+}
+
+impl<A: Changing, B: Changing> Changing for (A, B) {
+    type State = (A::State, B::State);
+
+    fn edges_s(&self, edges_s: &mut Vec<f64>) {
+        self.0.edges_s(edges_s);
+        self.1.edges_s(edges_s);
+    }
+
+    fn at(&self, at_s: f64) -> Self::State {
+        (self.0.at(at_s), self.1.at(at_s))
+    }
+}
+
+/// A schedule whose route at any instant is made of the states of all tracks there.
+pub(super) fn weave<T: Changing>(tracks: &T, route: impl Fn(&T::State) -> Route) -> Schedule {
+    let mut edges_s = Vec::new();
+    tracks.edges_s(&mut edges_s);
     edges_s.sort_by(f64::total_cmp);
     edges_s.dedup();
-    let mut at = vec![0; tracks.len()];
-    let mut known: Vec<(Vec<u16>, u16)> = Vec::new();
+    let mut known: Vec<(T::State, RouteId)> = Vec::new();
     let (mut routes, mut phases): (Vec<Route>, Vec<Phase>) = (Vec::new(), Vec::new());
     for start_s in edges_s {
-        let state_at = |(track, at): (&Track, &mut usize)| {
-            while track.0.get(*at + 1).is_some_and(|next| next.start_s <= start_s) {
-                *at += 1;
-            }
-            track.0[*at].route
-        };
-        let states: Vec<u16> = tracks.iter().zip(&mut at).map(state_at).collect();
-        let index = known.iter().find(|(s, _)| *s == states).map(|(_, index)| *index).unwrap_or_else(|| {
-            let made = route(&states);
+        let state = tracks.at(start_s);
+        let id = known.iter().find(|(s, _)| *s == state).map(|(_, id)| *id).unwrap_or_else(|| {
+            let made = route(&state);
             // Different states that make the same route are one.
             let same = routes.iter().position(|r| *r == made);
-            let index = same.unwrap_or_else(|| {
+            let id = RouteId::of(same.unwrap_or_else(|| {
                 routes.push(made);
                 routes.len() - 1
-            });
-            let index = u16::try_from(index).unwrap_or(u16::MAX);
-            known.push((states, index));
-            index
+            }));
+            known.push((state, id));
+            id
         });
-        if phases.last().is_none_or(|last| last.route != index) {
-            phases.push(Phase { start_s, route: index });
+        if phases.last().is_none_or(|last| last.route != id) {
+            phases.push(Phase { start_s, route: id });
         }
     }
     Schedule { routes, phases }
-}
-
-/// A track for each inverter: it waits from each of the instants that `returns_s` gives for it.
-pub(super) fn inverter_tracks<I: IntoIterator<Item = f64>>(
-    inputs: &ScheduleInputs<'_>,
-    returns_s: impl Fn(usize) -> I,
-) -> Vec<Track> {
-    let waits = inputs.reconnection_s.iter().enumerate();
-    waits.map(|(i, wait_s)| Track::of_waits(returns_s(i), *wait_s)).collect()
 }

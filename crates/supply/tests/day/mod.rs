@@ -21,8 +21,8 @@ use daylift_plant::{Arrangement, DayHours, SwitchTimes};
 use daylift_supply::limits::Ladder;
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
 use daylift_supply::{
-    Bounded, BusOffer, BusYear, DriveOffer, DriveYear, GeneratorRules, GroupYear, InverterOffers, LossCause, Mains,
-    MonthBook, Offers, Piece, Recorder, SetOffers, Timeline, YearInputs, YearResult, run_year,
+    Bounded, BusOffer, BusYear, DriveOffer, DriveYear, Flow, GeneratorRules, GroupYear, InverterOffers, LossCause,
+    Mains, MonthBook, Offers, Piece, Recorder, SetOffers, Timeline, YearInputs, YearResult, run_year,
 };
 use daylift_units::{Axis, Step};
 
@@ -289,7 +289,7 @@ impl Day<'_> {
         };
         let tank = Tank::new(self.tank).unwrap();
         let mut one_by_one = OneByOne {
-            sums: [0.0; 10],
+            sums: [0.0; Flow::COUNT],
             step_s: axis.step_s(),
         };
         let schedule = schedule(arrangement, &inputs);
@@ -324,27 +324,15 @@ impl Day<'_> {
 
 /// A year as somebody sees it who watches every step by itself.
 struct OneByOne {
-    sums: [f64; 10],
+    sums: [f64; Flow::COUNT],
     step_s: f64,
 }
 
 impl Recorder for OneByOne {
     fn piece(&mut self, step: usize, p: &Piece) {
         assert!(p.length_s <= self.step_s + 1e-6, "{} s in step {step}", p.length_s);
-        let flows = [
-            p.pumped_m3_s,
-            p.delivered_m3_s,
-            p.pumping,
-            p.array_to_pump_w,
-            p.array_to_loads_w,
-            p.exported_w,
-            p.lost_w.iter().sum(),
-            p.grid.given_w,
-            p.generator.given_w,
-            p.unserved_w,
-        ];
-        for (sum, flow) in self.sums.iter_mut().zip(flows) {
-            *sum += flow * p.length_s;
+        for (sum, rate) in self.sums.iter_mut().zip(p.rates()) {
+            *sum += rate * p.length_s;
         }
     }
 }
@@ -352,21 +340,10 @@ impl Recorder for OneByOne {
 impl OneByOne {
     /// Steps that the account takes together give what they give one by one.
     fn check(&self, year: &MonthBook) {
-        let together = [
-            year.pumped_m3,
-            year.delivered_m3,
-            year.pumping_s,
-            year.array_to_pump_j,
-            year.array_to_loads_j,
-            year.exported_j,
-            year.lost_j.iter().sum(),
-            year.grid.given_j,
-            year.generator.given_j,
-            year.unserved_j,
-        ];
-        for (i, (alone, together)) in self.sums.into_iter().zip(together).enumerate() {
+        for (alone, flow) in self.sums.into_iter().zip(Flow::ALL) {
+            let together = year[flow];
             let differs = (alone - together).abs() / together.abs().max(1.0);
-            assert!(differs < 1e-7, "flow {i}: {alone} one by one, {together} together");
+            assert!(differs < 1e-7, "{flow:?}: {alone} one by one, {together} together");
         }
     }
 }

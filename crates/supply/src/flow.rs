@@ -1,0 +1,255 @@
+//! What flows, each quantity declared once: its name, its measure, and its place in results.
+//!
+//! [`Piece`](crate::Piece) holds a rate for each flow, [`MonthBook`](crate::MonthBook) an amount, both under the same
+//! index: `piece[Flow::Pumped]` is in m³/s, `book[Flow::Pumped]` in m³. Every flow is booked alike, as its rate times the
+//! length of the piece. So a new flow is a line below and the place in the engine that sets its rate.
+//!
+//! Flows stand in sections. Nothing of a section flows while the first of its flows is nil, and then the section is left
+//! out of the booking.
+
+#[macro_use]
+mod declare;
+
+use std::borrow::Cow;
+use std::ops::Range;
+
+use daylift_units::constants::{HOUR_S, KWH_J, LITRES_PER_M3};
+
+use self::declare::starts;
+use crate::cause::{LossCause, ShortfallCause};
+
+flows! {
+    /// Energy of the array.
+    Array {
+        /// At the maximum-power point.
+        Available = "available", Energy, [("array_kwh", "available", "available_kwh")];
+        /// Lost to a cause.
+        Lost(cause: LossCause) = "lost", Energy, [("array_kwh.lost", "*", "lost_*_kwh")];
+        /// Array energy at the motor's terminals.
+        ArrayToPump = "array_to_pump", Energy,
+            [("array_kwh", "to_pump", "to_pump_kwh"), ("pump_kwh", "array", "pump_from_array_kwh")];
+        /// Array energy to the loads.
+        ArrayToLoads = "array_to_loads", Energy,
+            [("array_kwh", "to_loads", "to_loads_kwh"), ("load_kwh", "array", "load_from_array_kwh")];
+        /// Array energy into the battery.
+        ArrayToBattery = "array_to_battery", Energy,
+            [("array_kwh", "to_battery", "to_battery_kwh"), ("battery_kwh", "from_array", "battery_from_array_kwh")];
+        /// Array energy exported.
+        Exported = "exported", Energy, [("grid_kwh", "exported", "exported_kwh")];
+        /// Of that, at a credit.
+        ExportedPaid = "exported_paid", Energy, [("array_kwh", "exported_paid", "exported_paid_kwh")];
+    }
+    /// Energy of the utility.
+    Grid {
+        /// At the utility's meter.
+        Imported = "imported", Energy, [("grid_kwh", "imported", "imported_kwh")];
+        /// Grid energy at the motor's terminals.
+        GridToPump = "grid_to_pump", Energy, [("pump_kwh", "grid", "pump_from_grid_kwh")];
+        /// Grid energy to the loads.
+        GridToLoads = "grid_to_loads", Energy, [("load_kwh", "grid", "load_from_grid_kwh")];
+        /// Grid energy into the battery.
+        GridToBattery = "grid_to_battery", Energy, [("battery_kwh", "from_grid", "battery_from_grid_kwh")];
+        /// Grid energy lost in motor cable, drive and battery's inverter.
+        GridLost = "grid_lost", Energy, [];
+    }
+    /// Energy of the battery.
+    Battery {
+        /// At the battery's terminals.
+        Discharged = "battery_discharged", Energy, [("battery_kwh", "discharged", "battery_discharged_kwh")];
+        /// Battery energy at the motor's terminals.
+        BatteryToPump = "battery_to_pump", Energy, [("pump_kwh", "battery", "pump_from_battery_kwh")];
+        /// Battery energy to the loads.
+        BatteryToLoads = "battery_to_loads", Energy, [("load_kwh", "battery", "load_from_battery_kwh")];
+        /// Battery energy lost in motor cable and battery's inverter.
+        BatteryLost = "battery_lost", Energy, [];
+        /// Of what was discharged, what had come from the array.
+        DischargedOfArray = "battery_discharged_of_array", Energy, [];
+    }
+    /// Energy and fuel of the generating set.
+    Generator {
+        /// At the set's terminals.
+        Generated = "generator", Energy, [("generator", "kwh", "generator_kwh")];
+        /// Its energy at the motor's terminals.
+        GeneratorToPump = "generator_to_pump", Energy, [("pump_kwh", "generator", "pump_from_generator_kwh")];
+        /// Its energy to the loads.
+        GeneratorToLoads = "generator_to_loads", Energy, [("load_kwh", "generator", "load_from_generator_kwh")];
+        /// Its energy lost in the motor cable.
+        GeneratorLost = "generator_lost", Energy, [];
+        /// Time that it runs.
+        GeneratorRunning = "generator_running", Time, [("generator", "hours", "generator_h")];
+        /// Of that, below its least load.
+        GeneratorBelowLeast = "generator_below_least", Time, [];
+        /// Its fuel.
+        Fuel = "fuel", Fuel, [("generator", "fuel_l", "fuel_l")];
+    }
+    /// What is there at any time.
+    Always {
+        /// All time.
+        Time = "time", Time, [];
+        /// Energy that the loads want.
+        Load = "load", Energy, [("load_kwh", "demand", "load_kwh")];
+        /// Load not served.
+        Unserved = "unserved", Energy, [("load_kwh", "unserved", "load_unserved_kwh")];
+        /// Water pumped.
+        Pumped = "pumped", Volume, [("water_m3", "pumped", "pumped_m3")];
+        /// Time with flow.
+        Pumping = "pumping", Time, [("hours", "pumping", "pumping_h")];
+        /// Water wanted by the farm.
+        Demand = "demand", Volume, [("water_m3", "demand", "demand_m3")];
+        /// Water delivered.
+        Delivered = "delivered", Volume, [("water_m3", "delivered", "delivered_m3")];
+        /// Demand not met, by what held the pump back.
+        Shortfall(cause: ShortfallCause) = "shortfall", Volume, [("water_m3", "shortfall", "shortfall_m3")];
+    }
+    /// The same, of the time in which the utility is away.
+    Away {
+        /// Time with the utility away.
+        Outage = "outage", Time, [("hours", "outage", "outage_h")];
+        /// Water wanted while the utility was away.
+        DemandInOutage = "demand_in_outage", Volume, [];
+        /// Water delivered while the utility was away.
+        DeliveredInOutage = "delivered_in_outage", Volume, [];
+        /// Time with flow and the utility away.
+        PumpingInOutage = "pumping_in_outage", Time, [("hours", "pumping_in_outage", "pumping_in_outage_h")];
+    }
+}
+
+/// What a flow is measured in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measure {
+    /// A rate in W, an amount in J, a result in kWh.
+    Energy,
+    /// A rate in m³/s, an amount and a result in m³.
+    Volume,
+    /// A rate in m³/s, an amount in m³, a result in l.
+    Fuel,
+    /// A rate as a share of the time, an amount in s, a result in h.
+    Time,
+}
+
+impl Measure {
+    /// Unit of results.
+    #[must_use]
+    pub const fn unit(self) -> &'static str {
+        match self {
+            Self::Energy => "kWh",
+            Self::Volume => "m³",
+            Self::Fuel => "l",
+            Self::Time => "h",
+        }
+    }
+
+    /// An amount \[J, m³ or s\] in the unit of results.
+    #[must_use]
+    pub const fn in_unit(self, amount: f64) -> f64 {
+        match self {
+            Self::Energy => amount / KWH_J,
+            Self::Volume => amount,
+            Self::Fuel => amount * LITRES_PER_M3,
+            Self::Time => amount / HOUR_S,
+        }
+    }
+}
+
+/// Where results show the amount of a flow. Flows with the same place add up there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Place {
+    /// Object of a row, `array_kwh`; with a dot an object in it.
+    pub group: &'static str,
+    /// Key in that object; `*` for the id of the flow's cause.
+    pub key: &'static str,
+    /// Column in tables of rows; `*` for the same.
+    pub column: &'static str,
+}
+
+impl Flow {
+    /// All of them, section by section.
+    pub const ALL: [Self; Self::COUNT] = listed([Self::Available; Self::COUNT]);
+
+    /// A key or column of this flow, with the id of its cause in the place of `*`.
+    #[must_use]
+    pub fn named(self, pattern: &'static str) -> Cow<'static, str> {
+        match self.cause() {
+            Some(cause) if pattern.contains('*') => Cow::Owned(pattern.replace('*', cause)),
+            _ => Cow::Borrowed(pattern),
+        }
+    }
+}
+
+/// The places of what is lost, in the order of the causes.
+pub(crate) const LOST: Range<usize> = range_of(Flow::Lost(LossCause::ALL[0]), LossCause::COUNT);
+/// The places of the shortfall, in the order of the causes.
+pub(crate) const SHORTFALL: Range<usize> = range_of(Flow::Shortfall(ShortfallCause::ALL[0]), ShortfallCause::COUNT);
+
+/// Adds what flows of one section, unless its first flow is nil.
+#[inline]
+fn book_section<const SECTION: usize>(amounts: &mut [f64; Flow::COUNT], rates: &[f64; Flow::COUNT], length_s: f64) {
+    let (first, end) = const { (SECTIONS[SECTION], SECTIONS[SECTION + 1]) };
+    if rates[first] == 0.0 {
+        return;
+    }
+    for (amount, rate) in amounts[first..end].iter_mut().zip(&rates[first..end]) {
+        *amount += rate * length_s;
+    }
+}
+
+const fn range_of(first: Flow, count: usize) -> Range<usize> {
+    first.index()..first.index() + count
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_flow_has_an_index_and_a_name_of_its_own() {
+        for (i, flow) in Flow::ALL.into_iter().enumerate() {
+            assert_eq!(flow.index(), i);
+            let same = Flow::ALL[..i].iter().any(|f| (f.id(), f.cause()) == (flow.id(), flow.cause()));
+            assert!(!same, "{flow:?}");
+        }
+    }
+
+    #[test]
+    fn a_section_is_left_out_while_its_first_flow_is_nil() {
+        let mut rates = [1.0; Flow::COUNT];
+        rates[Flow::Available.index()] = 0.0;
+        rates[Flow::Generated.index()] = 0.0;
+        let mut amounts = [0.0; Flow::COUNT];
+        book(&mut amounts, &rates, 2.0);
+        let nil = |flow: &Flow| (Flow::Available.index()..Flow::Imported.index()).contains(&flow.index());
+        let nil = |flow: &Flow| nil(flow) || (Flow::Generated.index()..Flow::Time.index()).contains(&flow.index());
+        for flow in Flow::ALL {
+            let amount = amounts[flow.index()];
+            assert!(
+                (amount - if nil(&flow) { 0.0 } else { 2.0 }).abs() < 1e-15,
+                "{flow:?}: {amount}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_place_belongs_to_one_flow_or_to_one_family() {
+        let places = Flow::ALL
+            .into_iter()
+            .flat_map(|flow| flow.places().iter().map(move |place| (flow, place)));
+        let mut seen: Vec<(Flow, &Place)> = Vec::new();
+        for (flow, place) in places {
+            for (other, taken) in &seen {
+                let keys = [flow.named(place.key), other.named(taken.key)];
+                let one_place = place.group == taken.group && keys[0] == keys[1];
+                assert!(!one_place || flow.id() == other.id(), "{flow:?} and {other:?}");
+            }
+            seen.push((flow, place));
+        }
+    }
+
+    #[test]
+    fn amounts_are_shown_in_the_units_of_results() {
+        // 7.2 MJ are 2 kWh, 5400 s are 1.5 h, 0.25 m³ of fuel are 250 l.
+        let shown = [Flow::Imported, Flow::Pumping, Flow::Fuel, Flow::Pumped].map(Flow::measure);
+        let amounts = [7.2e6, 5400.0, 0.25, 0.25];
+        let units: Vec<_> = shown.iter().zip(amounts).map(|(m, amount)| (m.in_unit(amount), m.unit())).collect();
+        assert_eq!(units, [(2.0, "kWh"), (1.5, "h"), (250.0, "l"), (0.25, "m³")]);
+    }
+}

@@ -1,0 +1,91 @@
+//! What schedules depend on, and what their routes have in common.
+
+use daylift_grid::Outages;
+use daylift_plant::{DayHours, Group, SwitchTimes};
+
+use crate::cause::{LossCause, ShortfallCause};
+use crate::route::{ArrayFeed, Bus, PumpFeed, Route};
+
+/// What an arrangement's schedule depends on.
+#[derive(Debug, Clone, Copy)]
+pub struct ScheduleInputs<'a> {
+    /// When the utility is away.
+    pub outages: &'a Outages,
+    /// Hours of pumping on the bus in this row.
+    pub mains_hours: DayHours,
+    /// Changeover times.
+    pub switch_times: SwitchTimes,
+    /// From the loss of the utility until a generating set bears load \[s\].
+    pub generator_delay_s: f64,
+    /// Wait of each inverter before feeding after the grid's return \[s\].
+    pub reconnection_s: &'a [f64],
+    /// For each string group, its inverter and whether it has a drive.
+    pub groups: &'a [GroupParts],
+    /// For each pump set, whether it has a drive with strings.
+    pub set_has_drive: &'a [bool],
+}
+
+/// What a string group is connected to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct GroupParts {
+    /// Index of its inverter.
+    pub inverter: Option<usize>,
+    /// Whether it has a drive.
+    pub drive: bool,
+}
+
+impl GroupParts {
+    /// Parts of a group of the plant.
+    #[must_use]
+    pub fn of(group: &Group) -> Self {
+        Self {
+            inverter: group.inverter,
+            drive: group.set.is_some(),
+        }
+    }
+}
+
+/// No power on the bus: the sets on it stand.
+pub(super) const DARK: PumpFeed = PumpFeed::Stands(ShortfallCause::GridDown);
+/// A group that this state of the plant has no use for while others are used.
+pub(super) const IDLE: ArrayFeed = ArrayFeed::Idle(LossCause::IdleStrings);
+/// The utility without a battery.
+pub(super) const UTILITY: Bus = Bus::Utility { battery: false };
+
+impl ScheduleInputs<'_> {
+    /// A route in the hours of this row.
+    pub(super) fn route(&self, groups: Vec<ArrayFeed>, sets: Vec<PumpFeed>, bus: Bus) -> Route {
+        Route {
+            groups,
+            sets,
+            utility: matches!(bus, Bus::Utility { .. }),
+            bus,
+            mains_hours: self.mains_hours,
+        }
+    }
+
+    /// Returns of the utility \[s after the start of the year\].
+    pub(super) fn returns_s(&self) -> impl Iterator<Item = f64> + '_ {
+        self.outages.intervals().iter().map(|outage| outage.end_s)
+    }
+
+    /// What `feed` says of each group.
+    pub(super) fn groups(&self, feed: impl Fn(&GroupParts) -> ArrayFeed) -> Vec<ArrayFeed> {
+        self.groups.iter().map(feed).collect()
+    }
+
+    /// Groups with a drive are on it, the others have nowhere to go.
+    pub(super) fn groups_on_drive(&self) -> Vec<ArrayFeed> {
+        self.groups(|g| if g.drive { ArrayFeed::Drive } else { IDLE })
+    }
+
+    /// All pump sets alike.
+    pub(super) fn sets_all(&self, feed: PumpFeed) -> Vec<PumpFeed> {
+        vec![feed; self.set_has_drive.len()]
+    }
+
+    /// Sets with a drive get `driven`, the others `other`.
+    pub(super) fn sets(&self, driven: PumpFeed, other: PumpFeed) -> Vec<PumpFeed> {
+        self.set_has_drive.iter().map(|drive| if *drive { driven } else { other }).collect()
+    }
+}
