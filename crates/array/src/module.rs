@@ -1,6 +1,7 @@
 //! The module: five parameters from a datasheet, and its curve at any irradiance and temperature.
 
 use daylift_units::constants::{BOLTZMANN_EV_K, ZERO_CELSIUS_K};
+use daylift_units::fingerprint;
 use daylift_units::{Fault, root};
 
 use crate::curve::Curve;
@@ -50,6 +51,8 @@ pub struct Module {
     reference: ReferenceParameters,
     limits: ModuleLimits,
 }
+
+fingerprint!(Module { sheet, limits } derived { reference });
 
 impl Module {
     /// Fits the five parameters to a datasheet.

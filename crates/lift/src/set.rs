@@ -1,6 +1,7 @@
 //! The pump set: pump, motor and drive on their system, solved for any month and frequency.
 
 use daylift_units::fields::{drive as drive_fields, motor as motor_fields, pump_set};
+use daylift_units::fingerprint;
 use daylift_units::{Fault, Warning};
 
 use crate::check::Faults;
@@ -26,6 +27,9 @@ pub struct PumpSet {
     wanted_hz: f64,
     warnings: Vec<Warning>,
 }
+
+fingerprint!(PumpSet { pump, motor, drive, system, cable_loss_per_w, greatest_hz, wanted_hz }
+    derived { solver, warnings });
 
 /// Where pump and system meet.
 #[derive(Debug, Clone, Copy, PartialEq)]

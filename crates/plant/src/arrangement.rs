@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use daylift_units::fingerprint;
+
 /// How array, grid and pump are wired together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Wiring {
@@ -103,6 +105,8 @@ pub struct Arrangement {
     /// Whether a generating set stands beside it.
     pub generator: bool,
 }
+
+fingerprint!(by Hash: Arrangement);
 
 impl Arrangement {
     /// Pump and loads on the grid, no array.

@@ -3,6 +3,7 @@
 use daylift_units::Fault;
 use daylift_units::constants::HOUR_S;
 use daylift_units::fields::array;
+use daylift_units::fingerprint;
 
 use crate::checked;
 use crate::reflection::{effective_ground_deg, effective_sky_deg, modifier};
@@ -18,7 +19,7 @@ mod tests;
 pub use perez::relative_air_mass;
 
 /// How the sky's diffuse light is laid onto a plane.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash)]
 pub enum SkyModel {
     /// Hay & Davies (1980).
     #[default]
@@ -26,6 +27,8 @@ pub enum SkyModel {
     /// Perez et al. (1990).
     Perez,
 }
+
+fingerprint!(by Hash: SkyModel);
 
 /// Least cosine of the zenith angle in R_b, that of 89° (usual practice).
 const LEAST_ZENITH_COS: f64 = 0.017_45;
@@ -82,6 +85,16 @@ pub struct Plane {
     sky_modifier: f64,
     ground_modifier: f64,
 }
+
+fingerprint!(Plane {
+    tilt_sin,
+    tilt_cos,
+    facing_north,
+    facing_east,
+    albedo,
+    sky_modifier,
+    ground_modifier
+});
 
 impl Plane {
     /// A plane tilted from horizontal, facing an azimuth clockwise from north, over ground of an albedo (fraction).

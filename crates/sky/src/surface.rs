@@ -5,6 +5,7 @@ use crate::plane::{Irradiance, Plane, PlaneIrradiance, PlaneYear};
 use crate::rows::Rows;
 use crate::tracker::{Tracker, Turned};
 use crate::year::SkyYear;
+use daylift_units::fingerprint;
 
 #[cfg(test)]
 mod tests;
@@ -18,6 +19,13 @@ pub enum Mounting {
     SingleAxis(Tracker),
 }
 
+fingerprint!(
+    enum Mounting {
+        Fixed(plane),
+        SingleAxis(tracker),
+    }
+);
+
 /// A plane of modules with what shades it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Surface {
@@ -25,6 +33,12 @@ pub struct Surface {
     rows: Option<Rows>,
     horizon: Option<Horizon>,
 }
+
+fingerprint!(Surface {
+    mounting,
+    rows,
+    horizon
+});
 
 /// What horizon and rows took of a year's irradiation, before reflection.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
