@@ -4,7 +4,7 @@ use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::field::number;
 use daylift_units::{Fault, Field, Unit, fingerprint};
 
-use crate::plane::SkyModel;
+use crate::light::SkyModel;
 
 const W_M2: Unit = Unit {
     symbol: "W/m²",
