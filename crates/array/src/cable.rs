@@ -1,5 +1,7 @@
 //! A cable seen at nearly constant voltage.
 
+use daylift_units::fingerprint;
+
 /// Loss of a cable: the fraction k·P/P_ref of the power P at its beginning.
 ///
 /// A fixed resistance carrying a current proportional to power, so that loss = k·P²/P_ref, with k the fraction lost at
@@ -16,6 +18,8 @@ pub struct CableLoss {
     /// k/P_ref \[1/W\].
     per_w: f64,
 }
+
+fingerprint!(CableLoss { per_w });
 
 impl CableLoss {
     /// A cable without loss.

@@ -1,6 +1,6 @@
 //! The I–V curve of a single-diode source at one instant.
 
-use crate::module::ReferenceParameters;
+use crate::parameters::ReferenceParameters;
 
 /// Where Newton's steps may stop, as a share of a: the error left is of the order of its square.
 const STEP: f64 = 1e-6;

@@ -2,6 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
+use daylift_units::fingerprint;
 
 use crate::cable::CableLoss;
 use crate::curve::Curve;
@@ -21,6 +22,14 @@ pub struct StringGroup {
     losses: ArrayLosses,
     cable: CableLoss,
 }
+
+fingerprint!(StringGroup {
+    module,
+    series,
+    parallel,
+    losses,
+    cable
+});
 
 impl StringGroup {
     /// `series` modules in a string, `parallel` strings; `dc_cable_loss` is the fraction the DC cables lose at the power

@@ -1,6 +1,7 @@
 //! The grid-tied inverter.
 
 use daylift_units::fields::inverter;
+use daylift_units::fingerprint;
 use daylift_units::{Fault, LossCurve};
 
 use crate::cable::CableLoss;
@@ -24,6 +25,16 @@ pub struct InverterSheet {
     /// Fraction of rated AC power that the cable between inverter and bus loses at rated power.
     pub ac_cable_loss: f64,
 }
+
+fingerprint!(InverterSheet {
+    name,
+    rated_w,
+    efficiency_points,
+    start_w,
+    mppt_min_v,
+    mppt_max_v,
+    ac_cable_loss
+});
 
 impl InverterSheet {
     fn faults(&self) -> Vec<Fault> {
@@ -80,6 +91,8 @@ pub struct Inverter {
     cable: CableLoss,
     limits: InverterLimits,
 }
+
+fingerprint!(Inverter { sheet, cable, limits } derived { losses });
 
 impl Inverter {
     /// Fits the losses to a datasheet.

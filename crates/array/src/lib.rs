@@ -11,6 +11,7 @@ mod inverter;
 mod limits;
 mod losses;
 mod module;
+mod parameters;
 #[cfg(test)]
 mod sample;
 mod sheet;
@@ -23,6 +24,7 @@ pub use group::StringGroup;
 pub use inverter::{Inverter, InverterSheet};
 pub use limits::{InverterLimits, ModuleLimits};
 pub use losses::ArrayLosses;
-pub use module::{Module, ReferenceParameters};
+pub use module::Module;
+pub use parameters::ReferenceParameters;
 pub use sheet::ModuleSheet;
 pub use temperature::{CellModel, Faiman, Noct};

@@ -1,6 +1,7 @@
 //! What module and inverter bear on DC, as their datasheets state it.
 
 use daylift_units::fields::{inverter, module};
+use daylift_units::fingerprint;
 use daylift_units::{Fault, Field};
 
 /// What a module bears.
@@ -11,6 +12,11 @@ pub struct ModuleLimits {
     /// Greatest fuse in series \[A\].
     pub greatest_fuse_a: f64,
 }
+
+fingerprint!(ModuleLimits {
+    system_v,
+    greatest_fuse_a
+});
 
 impl Default for ModuleLimits {
     /// Usual practice where the datasheet is not at hand.
@@ -52,6 +58,15 @@ pub struct InverterLimits {
     /// Greatest PV power that may be connected, at standard test conditions \[W\].
     pub greatest_dc_w: Option<f64>,
 }
+
+fingerprint!(InverterLimits {
+    greatest_dc_v,
+    inputs,
+    strings_per_input,
+    input_current_a,
+    input_short_circuit_a,
+    greatest_dc_w
+});
 
 impl InverterLimits {
     /// Faults of the values, and of a window or a rating that they do not suit.

@@ -1,6 +1,7 @@
 //! What an array loses before its cables.
 
 use daylift_units::fields::array;
+use daylift_units::fingerprint;
 use daylift_units::{Fault, month};
 
 /// Losses of an array, each a fraction.
@@ -19,6 +20,15 @@ pub struct ArrayLosses {
     /// Age in the year that is simulated \[years\].
     pub age_years: f64,
 }
+
+fingerprint!(ArrayLosses {
+    soiling,
+    mismatch,
+    light_induced,
+    unavailability,
+    yearly_degradation,
+    age_years
+});
 
 impl ArrayLosses {
     /// No losses at all.

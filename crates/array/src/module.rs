@@ -1,10 +1,12 @@
 //! The module: five parameters from a datasheet, and its curve at any irradiance and temperature.
 
 use daylift_units::constants::{BOLTZMANN_EV_K, ZERO_CELSIUS_K};
+use daylift_units::fingerprint;
 use daylift_units::{Fault, root};
 
 use crate::curve::Curve;
 use crate::limits::ModuleLimits;
+use crate::parameters::ReferenceParameters;
 use crate::sheet::ModuleSheet;
 
 /// Irradiance of standard test conditions \[W/m²\].
@@ -23,23 +25,6 @@ const COEFFICIENT_STEP_K: f64 = 2.0;
 /// Ideality factors between which the fit searches; silicon modules have 0.8 to 1.6.
 const IDEALITY: (f64, f64) = (0.3, 2.5);
 
-/// The five parameters of the single-diode model at 1000 W/m² and 25 °C.
-///
-/// I = I_L − I_0·(e^((V + I·R_s)/a) − 1) − (V + I·R_s)/R_sh.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ReferenceParameters {
-    /// Light current I_L \[A\].
-    pub light_a: f64,
-    /// Saturation current I_0 \[A\].
-    pub saturation_a: f64,
-    /// Series resistance R_s \[Ω\].
-    pub series_ohm: f64,
-    /// Shunt conductance 1/R_sh \[S\]; 0 for a shunt that takes nothing.
-    pub shunt_s: f64,
-    /// Modified ideality factor a = n·N_s·k·T/q \[V\].
-    pub thermal_v: f64,
-}
-
 /// A module that was fitted to its datasheet.
 ///
 /// De Soto, W., Klein, S. A., Beckman, W. A. (2006), *Improvement and validation of a model for photovoltaic array
@@ -50,6 +35,8 @@ pub struct Module {
     reference: ReferenceParameters,
     limits: ModuleLimits,
 }
+
+fingerprint!(Module { sheet, limits } derived { reference });
 
 impl Module {
     /// Fits the five parameters to a datasheet.

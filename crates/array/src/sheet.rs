@@ -1,6 +1,7 @@
 //! What a module's datasheet says, and whether it can be true.
 
 use daylift_units::fields::module;
+use daylift_units::fingerprint;
 use daylift_units::{Fault, Field};
 
 /// Datasheet of a module at standard test conditions (1000 W/m², 25 °C).
@@ -23,6 +24,17 @@ pub struct ModuleSheet {
     /// Cells in series.
     pub cells: u32,
 }
+
+fingerprint!(ModuleSheet {
+    name,
+    short_circuit_a,
+    open_circuit_v,
+    max_power_a,
+    max_power_v,
+    short_circuit_a_per_k,
+    open_circuit_v_per_k,
+    cells
+});
 
 impl ModuleSheet {
     /// Power at standard test conditions \[W\]: V_mp·I_mp.

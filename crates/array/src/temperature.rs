@@ -2,6 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
+use daylift_units::fingerprint;
 
 /// Faiman's model of the temperature of a module in the open: Tc = Ta + G / (U0 + U1·v).
 ///
@@ -23,6 +24,11 @@ pub struct Faiman {
     u0_w_per_m2_k: f64,
     u1_w_s_per_m3_k: f64,
 }
+
+fingerprint!(Faiman {
+    u0_w_per_m2_k,
+    u1_w_s_per_m3_k
+});
 
 impl Default for Faiman {
     /// The mean of the modules measured by Faiman (2008): 25.0 and 6.84.
@@ -79,6 +85,8 @@ pub struct Noct {
     noct_c: f64,
 }
 
+fingerprint!(Noct { noct_c });
+
 impl Noct {
     /// A module with its nominal operating cell temperature.
     ///
@@ -103,6 +111,13 @@ pub enum CellModel {
     /// Nominal operating cell temperature, without wind.
     Noct(Noct),
 }
+
+fingerprint!(
+    enum CellModel {
+        Faiman(model),
+        Noct(model),
+    }
+);
 
 impl Default for CellModel {
     fn default() -> Self {

@@ -2,6 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::battery as fields;
+use daylift_units::fingerprint;
 
 /// Values of a battery's datasheet; powers at the AC side of its inverter, fractions of 1.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,14 +23,26 @@ pub struct BatterySheet {
     pub discharge_efficiency: f64,
 }
 
+fingerprint!(BatterySheet {
+    name,
+    capacity_j,
+    least_content,
+    charge_w,
+    discharge_w,
+    charge_efficiency,
+    discharge_efficiency
+});
+
 /// When the battery gives while the grid is there.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum BatteryRule {
     /// It gives what the sun leaves wanting, down to its reserve.
     SelfConsumption,
     /// It gives nothing: it waits for outages.
     Reserve,
 }
+
+fingerprint!(by Hash: BatteryRule);
 
 /// How the battery is used; contents are fractions of the capacity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,6 +57,13 @@ pub struct BatteryUse {
     pub restart: f64,
 }
 
+fingerprint!(BatteryUse {
+    rule,
+    reserve,
+    grid_charges_to,
+    restart
+});
+
 /// A battery and its use, checked against each other: least content ≤ reserve, least content < restart, and in
 /// self-consumption grid charging at most to the reserve.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,6 +71,8 @@ pub struct Battery {
     sheet: BatterySheet,
     uses: BatteryUse,
 }
+
+fingerprint!(Battery { sheet, uses });
 
 impl Battery {
     /// A battery from its datasheet and its use; each value is within its declared range.

@@ -1,6 +1,7 @@
 //! What becomes of energy that the farm does not use.
 
 use crate::{HOURS, MONTHS, MonthHour, WeakLine};
+use daylift_units::fingerprint;
 
 /// The export agreement, and what the line bears.
 #[derive(Debug, Clone, PartialEq)]
@@ -9,6 +10,12 @@ pub struct Export {
     credit_per_j: MonthHour<f64>,
     line: Option<WeakLine>,
 }
+
+fingerprint!(Export {
+    agreed_w,
+    credit_per_j,
+    line
+});
 
 impl Export {
     /// Nothing may leave the farm: the inverters are held to what the farm takes.

@@ -2,6 +2,7 @@
 
 use daylift_units::constants::{KWH_J, LITRES_PER_M3};
 use daylift_units::fields::generator as fields;
+use daylift_units::fingerprint;
 use daylift_units::{Fault, fit};
 
 /// Values of a generating set's datasheet.
@@ -17,6 +18,13 @@ pub struct GeneratorSheet {
     pub fuel_points: Vec<(f64, f64)>,
 }
 
+fingerprint!(GeneratorSheet {
+    name,
+    rated_w,
+    least_load,
+    fuel_points
+});
+
 /// More energy than this out of a litre no set makes \[kWh/l\] (usual practice: 2.5 to 4.3).
 const MOST_KWH_PER_L: f64 = 5.5;
 
@@ -30,6 +38,8 @@ pub struct GeneratingSet {
     idle_m3_s: f64,
     full_more_m3_s: f64,
 }
+
+fingerprint!(GeneratingSet { sheet } derived { idle_m3_s, full_more_m3_s });
 
 impl GeneratingSet {
     /// A set from its datasheet.

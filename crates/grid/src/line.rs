@@ -2,6 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::line as fields;
+use daylift_units::fingerprint;
 
 /// What is known of the line.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,11 +19,21 @@ pub struct LineSheet {
     pub greatest_voltage: f64,
 }
 
+fingerprint!(LineSheet {
+    resistance_ohm_per_m,
+    length_m,
+    nominal_v,
+    no_load_voltage,
+    greatest_voltage
+});
+
 /// A checked line whose voltage rises with export.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WeakLine {
     sheet: LineSheet,
 }
+
+fingerprint!(WeakLine { sheet });
 
 impl WeakLine {
     /// A line from what is known of it.

@@ -1,5 +1,6 @@
 //! The farm's loads other than the pump: by month and hour of the civil day, and as metered.
 
+use daylift_units::fingerprint;
 use num_integer::gcd;
 
 use crate::{HOURS, LoadSeries, MONTHS, MonthHour};
@@ -10,6 +11,8 @@ pub struct Loads {
     power_w: MonthHour<f64>,
     series: Vec<LoadSeries>,
 }
+
+fingerprint!(Loads { power_w, series });
 
 impl Loads {
     /// No loads.

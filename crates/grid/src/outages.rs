@@ -1,7 +1,6 @@
 //! When the utility is away: a list of intervals, in order and apart from each other.
 
-use std::hash::{DefaultHasher, Hasher};
-
+use daylift_units::fingerprint;
 /// From `start_s` up to, not including, `end_s`, seconds after the start of the year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Interval {
@@ -10,6 +9,8 @@ pub struct Interval {
     /// End \[s\].
     pub end_s: f64,
 }
+
+fingerprint!(Interval { start_s, end_s });
 
 impl Interval {
     /// Length \[s\].
@@ -48,17 +49,9 @@ pub struct Outages {
     sources: Vec<OutageSource>,
 }
 
-impl Outages {
-    /// Hash of all instants, so that two years of outages can be told apart at a glance.
-    #[must_use]
-    pub fn fingerprint(&self) -> u64 {
-        let mut hasher = DefaultHasher::new();
-        for instant_s in self.intervals.iter().flat_map(|i| [i.start_s, i.end_s]) {
-            hasher.write_u64(instant_s.to_bits());
-        }
-        hasher.finish()
-    }
+fingerprint!(Outages { intervals } derived { sources });
 
+impl Outages {
     /// Orders, clips to the year and merges. Intervals that do not end after they begin are left out by the reader.
     #[must_use]
     pub fn new(intervals: Vec<Interval>, year_s: f64) -> (Self, Tidied) {
@@ -240,7 +233,7 @@ mod tests {
 
     #[test]
     fn years_of_other_instants_have_other_fingerprints() {
-        let of = |end_s: f64| Outages::new(vec![i(10.0, end_s)], 1000.0).0.fingerprint();
+        let of = |end_s: f64| fingerprint::of(&Outages::new(vec![i(10.0, end_s)], 1000.0).0);
         assert!(of(20.0) == of(20.0) && of(20.0) != of(20.0_f64.next_up()));
     }
 

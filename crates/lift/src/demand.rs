@@ -2,6 +2,7 @@
 
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::fields::demand;
+use daylift_units::fingerprint;
 use daylift_units::{Fault, month};
 
 use crate::check::Faults;
@@ -15,11 +16,15 @@ pub struct DemandSheet {
     pub hour_share: [f64; 24],
 }
 
+fingerprint!(DemandSheet { daily_m3, hour_share });
+
 /// A checked demand; the shares add up to 1.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Demand {
     sheet: DemandSheet,
 }
+
+fingerprint!(Demand { sheet });
 
 impl Demand {
     /// A demand from what is known of it.

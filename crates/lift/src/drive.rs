@@ -3,6 +3,7 @@
 use std::f64::consts::{PI, SQRT_2};
 
 use daylift_units::fields::drive;
+use daylift_units::fingerprint;
 use daylift_units::{Fault, LossCurve};
 
 use crate::check::Faults;
@@ -37,6 +38,14 @@ pub struct DriveLimits {
     pub greatest_dc_w: Option<f64>,
 }
 
+fingerprint!(DriveLimits {
+    greatest_dc_v,
+    start_dc_v,
+    dc_current_a,
+    dc_short_circuit_a,
+    greatest_dc_w
+});
+
 impl DriveLimits {
     /// Faults of the values, each for itself and then beside the others.
     fn faults(&self) -> Vec<Fault> {
@@ -68,6 +77,14 @@ pub struct Drive {
     voltage_drop: f64,
     limits: DriveLimits,
 }
+
+fingerprint!(Drive {
+    name,
+    losses,
+    greatest_frequency_hz,
+    voltage_drop,
+    limits
+});
 
 impl Drive {
     /// A drive from its datasheet; losses p0 + p1·x + p2·x² by least squares, see [`LossCurve`].

@@ -4,7 +4,7 @@ use daylift_units::fields::{drive as drive_fields, pump_set};
 use daylift_units::{Fault, Unit, Warning, month};
 
 use crate::check::{Faults, print};
-use crate::pump_sheet::GREATEST_EFFICIENCY;
+use crate::pump::GREATEST_EFFICIENCY;
 use crate::set::{MainsPoint, PumpSet};
 
 /// Usual bounds of the velocity in a pipe \[m/s\] (usual practice): slower lets sand and air settle, faster costs

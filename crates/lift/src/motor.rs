@@ -2,6 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::motor as fields;
+use daylift_units::fingerprint;
 use daylift_units::fit::least_squares_non_negative;
 
 use crate::check::Faults;
@@ -23,6 +24,15 @@ pub struct MotorSheet {
     pub least_frequency_hz: f64,
 }
 
+fingerprint!(MotorSheet {
+    name,
+    rated_power_w,
+    rated_frequency_hz,
+    rated_voltage_v,
+    efficiency_points,
+    least_frequency_hz
+});
+
 /// A motor whose losses were split into a fixed part and one with torque².
 ///
 /// Losses at rated frequency and load y are F + V·y². Two points or more: least squares of the loss at the
@@ -35,6 +45,8 @@ pub struct Motor {
     torque_w: f64,
     fit_error: f64,
 }
+
+fingerprint!(Motor { sheet } derived { fixed_w, torque_w, fit_error });
 
 impl Motor {
     /// A motor from its datasheet.

@@ -1,5 +1,6 @@
 //! A pipe: friction along it and at its fittings.
 
+use daylift_units::fingerprint;
 use std::f64::consts::PI;
 
 use daylift_units::Fault;
@@ -35,11 +36,21 @@ pub struct PipeSheet {
     pub fittings_k: f64,
 }
 
+fingerprint!(PipeSheet {
+    name,
+    bore_m,
+    length_m,
+    roughness_m,
+    fittings_k
+});
+
 /// A checked pipe.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pipe {
     sheet: PipeSheet,
 }
+
+fingerprint!(Pipe { sheet });
 
 impl Pipe {
     /// A pipe from what is known of it.

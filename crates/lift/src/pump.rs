@@ -1,8 +1,11 @@
 //! The pump: head, efficiency and shaft power by flow and speed.
 
 use daylift_units::constants::GRAVITY_M_S2;
+use daylift_units::fields::pump::EFFICIENCY;
+use daylift_units::fingerprint;
 
-use crate::pump_sheet::GREATEST_EFFICIENCY;
+/// Greatest efficiency that is believed.
+pub(crate) const GREATEST_EFFICIENCY: f64 = EFFICIENCY.greatest * EFFICIENCY.unit.factor;
 
 /// A centrifugal pump whose curves were fitted to its datasheet.
 ///
@@ -19,6 +22,16 @@ pub struct Pump {
     pub(crate) least_efficiency: f64,
     pub(crate) fit_errors: PumpFitErrors,
 }
+
+fingerprint!(Pump {
+    name,
+    density_kg_m3,
+    shut_off_head_m,
+    head_coefficient_s2_m5,
+    efficiency_coefficients,
+    greatest_flow_m3_s,
+    least_efficiency
+} derived { fit_errors });
 
 /// Greatest differences between the fitted curves and the datasheet.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

@@ -6,11 +6,9 @@ use daylift_units::fit::least_squares;
 use daylift_units::{Fault, Unit};
 
 use crate::check::{Faults, print};
-use crate::pump::{Pump, PumpFitErrors};
+use crate::pump::{GREATEST_EFFICIENCY, Pump, PumpFitErrors};
 use crate::water::Water;
 
-/// Greatest efficiency that is believed.
-pub(crate) const GREATEST_EFFICIENCY: f64 = fields::EFFICIENCY.greatest * fields::EFFICIENCY.unit.factor;
 /// Greatest efficiency at or below which the values are taken for fractions typed as per cent.
 const FRACTION_LOOKALIKE: f64 = 0.05;
 /// Least number of points with flow: as many as the efficiency curve has coefficients.

@@ -1,16 +1,14 @@
 //! The pump set: pump, motor and drive on their system, solved for any month and frequency.
 
-use daylift_units::fields::{drive as drive_fields, motor as motor_fields, pump_set};
-use daylift_units::{Fault, Warning};
+use daylift_units::{Warning, fingerprint, root};
 
-use crate::check::Faults;
 use crate::drive::Drive;
 use crate::duty::DutySolver;
-use crate::findings;
 use crate::motor::Motor;
 use crate::pump::Pump;
 use crate::system::System;
-use daylift_units::root;
+
+mod checked;
 
 /// One pump with its motor, its cable, its drive if it has one, and the system it works against.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +24,9 @@ pub struct PumpSet {
     wanted_hz: f64,
     warnings: Vec<Warning>,
 }
+
+fingerprint!(PumpSet { pump, motor, drive, system, cable_loss_per_w, greatest_hz, wanted_hz }
+    derived { solver, warnings });
 
 /// Where pump and system meet.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -71,81 +72,6 @@ pub struct DrivePoint {
 }
 
 impl PumpSet {
-    /// A set whose motor cable loses `motor_cable_loss` (fraction of the power at the motor's terminals) at rated
-    /// shaft power, and which is to run at `wanted_frequency_hz` where the sun allows (the greatest when `None`).
-    ///
-    /// # Errors
-    /// Faults for a cable loss or frequency out of range, for a pump that cannot reach the standing lift at rated
-    /// frequency in some month or at the wanted frequency in any, and for one that works where its fitted efficiency
-    /// means nothing.
-    pub fn new(
-        pump: Pump,
-        motor: Motor,
-        drive: Option<Drive>,
-        system: System,
-        motor_cable_loss: f64,
-        wanted_frequency_hz: Option<f64>,
-    ) -> Result<Self, Vec<Fault>> {
-        let greatest_hz = drive
-            .as_ref()
-            .and_then(Drive::greatest_frequency_hz)
-            .unwrap_or(motor.rated_frequency_hz());
-        let greatest_ratio = (greatest_hz / motor.rated_frequency_hz()).max(1.0);
-        let mut set = Self {
-            solver: DutySolver::new(&pump, &system, greatest_ratio),
-            cable_loss_per_w: motor_cable_loss / motor.rated_input_w(),
-            pump,
-            motor,
-            drive,
-            system,
-            greatest_hz,
-            wanted_hz: wanted_frequency_hz.unwrap_or(greatest_hz),
-            warnings: Vec::new(),
-        };
-        let mut faults = Faults::default();
-        faults.field(&pump_set::MOTOR_CABLE_LOSS, motor_cable_loss);
-        set.check_frequencies(wanted_frequency_hz, &mut faults);
-        findings::check_reach(&set, &mut faults);
-        if faults.is_empty() {
-            findings::check_wanted(&set, wanted_frequency_hz.is_some(), &mut faults);
-            findings::check_extrapolation(&set, &mut faults);
-        }
-        if faults.is_empty() {
-            set.warnings = findings::warnings(&set);
-        }
-        faults.or(|| set)
-    }
-
-    fn check_frequencies(&self, wanted_frequency_hz: Option<f64>, faults: &mut Faults) {
-        let (least, greatest, wanted) = (motor_fields::LEAST, drive_fields::GREATEST, pump_set::WANTED);
-        let (least_hz, greatest_hz) = (self.motor.least_frequency_hz(), self.greatest_hz);
-        if greatest_hz < least_hz {
-            faults.push(Fault::new(
-                greatest.key,
-                greatest.quantity,
-                greatest.print_si(greatest_hz),
-                format!("the motor's least frequency, {}, or more", least.print_si(least_hz)),
-                "correct `greatest_frequency_hz` of the drive or `least_frequency_hz` of the motor",
-            ));
-        }
-        let Some(wanted_hz) = wanted_frequency_hz else { return };
-        if let Err(fault) = wanted.check_si(wanted_hz) {
-            faults.push(fault);
-        } else if greatest_hz >= least_hz && !(least_hz..=greatest_hz).contains(&wanted_hz) {
-            faults.push(Fault::new(
-                wanted.key,
-                wanted.quantity,
-                wanted.print_si(wanted_hz),
-                format!(
-                    "{} to {}, the motor's least to the drive's greatest frequency",
-                    least.print_si(least_hz),
-                    greatest.print_si(greatest_hz)
-                ),
-                "correct `wanted_frequency_hz`",
-            ));
-        }
-    }
-
     /// The pump.
     #[must_use]
     pub fn pump(&self) -> &Pump {

@@ -2,6 +2,7 @@
 
 use daylift_units::constants::GRAVITY_M_S2;
 use daylift_units::fields::outlet;
+use daylift_units::fingerprint;
 use daylift_units::{Fault, month};
 
 use crate::check::Faults;
@@ -18,6 +19,14 @@ pub struct System {
     outlet_pressure_pa: f64,
     water: Water,
 }
+
+fingerprint!(System {
+    well,
+    pipes,
+    outlet_lift_m,
+    outlet_pressure_pa,
+    water
+});
 
 /// What the total dynamic head consists of \[m\].
 #[derive(Debug, Clone, Copy, PartialEq)]

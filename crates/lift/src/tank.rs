@@ -2,6 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::tank as fields;
+use daylift_units::fingerprint;
 
 use crate::check::Faults;
 
@@ -16,11 +17,19 @@ pub struct TankSheet {
     pub low_mark: f64,
 }
 
+fingerprint!(TankSheet {
+    capacity_m3,
+    restart_level,
+    low_mark
+});
+
 /// A checked tank: low mark < restart level ≤ full.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tank {
     sheet: TankSheet,
 }
+
+fingerprint!(Tank { sheet });
 
 impl Tank {
     /// A tank from what is known of it.

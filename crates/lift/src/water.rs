@@ -3,6 +3,7 @@
 use daylift_units::Fault;
 use daylift_units::constants::ZERO_CELSIUS_K;
 use daylift_units::fields::well;
+use daylift_units::fingerprint;
 
 use crate::check::Faults;
 
@@ -12,6 +13,11 @@ pub struct Water {
     pub(crate) density_kg_m3: f64,
     pub(crate) kinematic_viscosity_m2_s: f64,
 }
+
+fingerprint!(Water {
+    density_kg_m3,
+    kinematic_viscosity_m2_s
+});
 
 impl Water {
     /// Water at a temperature \[°C\].

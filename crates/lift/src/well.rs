@@ -1,6 +1,7 @@
 //! The well: how far the water stands below its head, and how far pumping draws it down.
 
 use daylift_units::fields::well as fields;
+use daylift_units::fingerprint;
 use daylift_units::{Fault, month};
 
 use crate::check::Faults;
@@ -20,11 +21,21 @@ pub struct WellSheet {
     pub intake_margin_m: f64,
 }
 
+fingerprint!(WellSheet {
+    static_level_m,
+    aquifer_loss_s_m2,
+    well_loss_s2_m5,
+    intake_depth_m,
+    intake_margin_m
+});
+
 /// A checked well.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Well {
     sheet: WellSheet,
 }
+
+fingerprint!(Well { sheet });
 
 impl Well {
     /// A well from what is known of it.

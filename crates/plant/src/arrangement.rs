@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use daylift_units::fingerprint;
+
 /// What a wiring is made of and what it can do: everything that is asked of it without naming it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[expect(clippy::struct_excessive_bools, reason = "a part is there or not, each by itself")]
@@ -152,6 +154,8 @@ pub struct Arrangement {
     /// Whether a generating set stands beside it.
     pub generator: bool,
 }
+
+fingerprint!(by Hash: Arrangement);
 
 impl Arrangement {
     /// A wiring with nothing beside it.

@@ -2,6 +2,7 @@
 
 use daylift_grid::{Battery, GeneratingSet};
 use daylift_lift::Tank;
+use daylift_units::fingerprint;
 
 use crate::arrangement::Wiring;
 use crate::hours::DayHours;
@@ -21,6 +22,8 @@ pub enum InputKind {
     },
 }
 
+fingerprint!(enum InputKind { Switch { takes_over_below }, Blend { line_voltage_v } });
+
 /// Mains on the drives' second input.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SecondInput {
@@ -31,6 +34,12 @@ pub struct SecondInput {
     /// Speed that it keeps up in each hour of the day, a fraction of the wanted frequency.
     pub wanted_speed: [f64; 24],
 }
+
+fingerprint!(SecondInput {
+    kind,
+    hours,
+    wanted_speed
+});
 
 /// Which of the farm's loads a generating set feeds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

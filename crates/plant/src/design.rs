@@ -1,5 +1,7 @@
 //! Plain types that several rooms share while a plant is designed; each starts from the plant file.
 
+use daylift_units::fingerprint;
+
 /// Times of a dual-mode plant's changeover \[s\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SwitchTimes {
@@ -10,6 +12,12 @@ pub struct SwitchTimes {
     /// From leaving the drive until the pump may run on mains.
     pub to_mains_s: f64,
 }
+
+fingerprint!(SwitchTimes {
+    to_drive_s,
+    grid_stable_s,
+    to_mains_s
+});
 
 /// Conditions that the strings are judged at.
 #[derive(Debug, Clone, Copy, PartialEq)]

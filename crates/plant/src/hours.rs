@@ -1,8 +1,12 @@
 //! Hours of the civil day in which something is allowed.
 
+use daylift_units::fingerprint;
+
 /// Allowed hours, a flag for each of the day's twenty-four.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct DayHours([bool; 24]);
+
+fingerprint!(by Hash: DayHours);
 
 impl DayHours {
     /// Every hour.

@@ -3,7 +3,7 @@
 use daylift_units::root;
 
 use crate::draws::{Draws, Remembering};
-use crate::plane::relative_air_mass;
+use crate::light::relative_air_mass;
 use crate::year::SkyYear;
 
 /// Time after which a minute's cloud is forgotten to 1/e \[min\], and how wide the noise is at a middling share of the

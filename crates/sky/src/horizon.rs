@@ -1,5 +1,6 @@
 //! What stands around the site: hills, trees and buildings that hide the sun and a part of the sky.
 
+use daylift_units::fingerprint;
 use std::f64::consts::{PI, TAU};
 use std::sync::Arc;
 
@@ -18,6 +19,8 @@ pub struct Horizon {
     /// At equal steps clockwise from north \[°\].
     elevations_deg: Arc<[f64]>,
 }
+
+fingerprint!(Horizon { elevations_deg });
 
 impl Horizon {
     /// Fewest values: one for each quarter of the compass.

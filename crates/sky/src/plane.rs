@@ -3,73 +3,21 @@
 use daylift_units::Fault;
 use daylift_units::constants::HOUR_S;
 use daylift_units::fields::array;
+use daylift_units::fingerprint;
 
 use crate::checked;
+use crate::light::{Irradiance, PlaneIrradiance, Shade, SkyModel};
 use crate::reflection::{effective_ground_deg, effective_sky_deg, modifier};
 use crate::sharing::block_means;
 use crate::sun::SunPosition;
-use crate::surface::Shade;
 use crate::year::SkyYear;
 
 mod perez;
 #[cfg(test)]
 mod tests;
 
-pub use perez::relative_air_mass;
-
-/// How the sky's diffuse light is laid onto a plane.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum SkyModel {
-    /// Hay & Davies (1980).
-    #[default]
-    HayDavies,
-    /// Perez et al. (1990).
-    Perez,
-}
-
 /// Least cosine of the zenith angle in R_b, that of 89° (usual practice).
 const LEAST_ZENITH_COS: f64 = 0.017_45;
-
-/// Irradiance of one instant as the sky gives it \[W/m²\].
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Irradiance {
-    /// Global horizontal.
-    pub ghi_w_m2: f64,
-    /// Direct normal.
-    pub dni_w_m2: f64,
-    /// Diffuse horizontal.
-    pub dhi_w_m2: f64,
-    /// Outside the atmosphere, facing the sun.
-    pub extraterrestrial_w_m2: f64,
-}
-
-/// Irradiance on a plane by where it comes from \[W/m²\].
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PlaneIrradiance {
-    /// Straight from the sun.
-    pub beam_w_m2: f64,
-    /// Diffuse from around the sun.
-    pub circumsolar_w_m2: f64,
-    /// Diffuse from the whole sky.
-    pub sky_w_m2: f64,
-    /// Diffuse from along the horizon, below 0 where the horizon is darker than the sky.
-    pub horizon_w_m2: f64,
-    /// From the ground.
-    pub ground_w_m2: f64,
-}
-
-impl PlaneIrradiance {
-    /// Sum of all.
-    #[must_use]
-    pub fn total_w_m2(&self) -> f64 {
-        self.beam_w_m2 + self.circumsolar_w_m2 + self.sky_w_m2 + self.horizon_w_m2 + self.ground_w_m2
-    }
-
-    /// From the sun and around it.
-    pub(crate) fn direct_w_m2(&self) -> f64 {
-        self.beam_w_m2 + self.circumsolar_w_m2
-    }
-}
 
 /// A fixed plane, with all that does not change over the year worked out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -82,6 +30,16 @@ pub struct Plane {
     sky_modifier: f64,
     ground_modifier: f64,
 }
+
+fingerprint!(Plane {
+    tilt_sin,
+    tilt_cos,
+    facing_north,
+    facing_east,
+    albedo,
+    sky_modifier,
+    ground_modifier
+});
 
 impl Plane {
     /// A plane tilted from horizontal, facing an azimuth clockwise from north, over ground of an albedo (fraction).

@@ -2,6 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
+use daylift_units::fingerprint;
 
 use crate::checked;
 
@@ -9,7 +10,7 @@ use crate::checked;
 const SHADE_OF_ROUNDING: f64 = 1e-9;
 
 /// What shade on a part of a row does to the beam on the whole of it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash)]
 pub enum RowShade {
     /// It takes the shaded share of it: the least that is lost.
     #[default]
@@ -18,6 +19,8 @@ pub enum RowShade {
     Whole,
 }
 
+fingerprint!(by Hash: RowShade);
+
 /// Many long rows, level with one another, all tilted or turned alike; what is computed is one in the middle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rows {
@@ -25,6 +28,12 @@ pub struct Rows {
     width_m: f64,
     shade: RowShade,
 }
+
+fingerprint!(Rows {
+    pitch_m,
+    width_m,
+    shade
+});
 
 /// Shares of what one row alone would see that are left to it among others.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,6 +2,7 @@
 
 use daylift_units::constants::{SOLAR_CONSTANT_W_M2, pressure_at_altitude_pa};
 use daylift_units::fields::site;
+use daylift_units::fingerprint;
 use daylift_units::{Fault, Field, Unit};
 
 use crate::checked;
@@ -41,6 +42,15 @@ pub struct Observer {
     /// Refraction times the tangent of the phase \[°\].
     refraction_deg: f64,
 }
+
+fingerprint!(Observer {
+    longitude_rad,
+    latitude_sin,
+    latitude_cos,
+    from_axis,
+    from_equator,
+    refraction_deg
+});
 
 impl Observer {
     /// An observer at geographic latitude (north positive) and longitude (east positive), at an altitude above the sea.

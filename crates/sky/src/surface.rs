@@ -1,10 +1,12 @@
 //! Modules as they stand in the field: fixed or turning, in rows or alone, under a horizon or a free sky.
 
 use crate::horizon::{Horizon, Skyline};
-use crate::plane::{Irradiance, Plane, PlaneIrradiance, PlaneYear};
+use crate::light::{Irradiance, PlaneIrradiance, Shade};
+use crate::plane::{Plane, PlaneYear};
 use crate::rows::Rows;
 use crate::tracker::{Tracker, Turned};
 use crate::year::SkyYear;
+use daylift_units::fingerprint;
 
 #[cfg(test)]
 mod tests;
@@ -18,6 +20,13 @@ pub enum Mounting {
     SingleAxis(Tracker),
 }
 
+fingerprint!(
+    enum Mounting {
+        Fixed(plane),
+        SingleAxis(tracker),
+    }
+);
+
 /// A plane of modules with what shades it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Surface {
@@ -26,18 +35,11 @@ pub struct Surface {
     horizon: Option<Horizon>,
 }
 
-/// What horizon and rows took of a year's irradiation, before reflection.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Shade {
-    /// Lost to the horizon \[J/m²\].
-    pub horizon_j_m2: f64,
-    /// Lost to rows, of what the horizon left \[J/m²\].
-    pub rows_j_m2: f64,
-    /// Beam and circumsolar that the horizon left \[J/m²\].
-    pub direct_j_m2: f64,
-    /// Of these, lost to rows \[J/m²\].
-    pub direct_to_rows_j_m2: f64,
-}
+fingerprint!(Surface {
+    mounting,
+    rows,
+    horizon
+});
 
 impl From<Plane> for Surface {
     fn from(plane: Plane) -> Self {
@@ -136,17 +138,6 @@ impl Surface {
         }
         out.shade = out.shade.times(sky.step_s);
         out
-    }
-}
-
-impl Shade {
-    fn times(self, seconds: f64) -> Self {
-        Self {
-            horizon_j_m2: self.horizon_j_m2 * seconds,
-            rows_j_m2: self.rows_j_m2 * seconds,
-            direct_j_m2: self.direct_j_m2 * seconds,
-            direct_to_rows_j_m2: self.direct_to_rows_j_m2 * seconds,
-        }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
+use daylift_units::fingerprint;
 
 use crate::checked;
 use crate::rows::Rows;
@@ -21,6 +22,14 @@ pub struct Tracker {
     turns_back: Option<f64>,
     albedo: f64,
 }
+
+fingerprint!(Tracker {
+    across,
+    at_rest,
+    greatest_rad,
+    turns_back,
+    albedo
+});
 
 /// Where a tracker stands in a step.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,12 +1,10 @@
 //! The weather of one year in regular intervals, checked.
 
-use std::hash::{DefaultHasher, Hasher};
-
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::field::number;
-use daylift_units::{Fault, Field, Unit};
+use daylift_units::{Fault, Field, Unit, fingerprint};
 
-use crate::plane::SkyModel;
+use crate::light::SkyModel;
 
 const W_M2: Unit = Unit {
     symbol: "W/m²",
@@ -73,17 +71,17 @@ pub struct WeatherSeries {
     pub wind_m_s: Vec<f64>,
 }
 
-impl WeatherSeries {
-    fn fingerprint(&self) -> u64 {
-        let mut hasher = DefaultHasher::new();
-        hasher.write_u32(self.interval_s);
-        hasher.write_i32(self.utc_offset_s);
-        for value in self.columns().iter().flat_map(|(_, values)| values.iter()) {
-            hasher.write_u64(value.to_bits());
-        }
-        hasher.finish()
-    }
+fingerprint!(WeatherSeries {
+    interval_s,
+    utc_offset_s,
+    ghi_w_m2,
+    dni_w_m2,
+    dhi_w_m2,
+    air_c,
+    wind_m_s
+});
 
+impl WeatherSeries {
     fn columns(&self) -> [(&Field, &[f64]); 5] {
         [
             (&GHI, &self.ghi_w_m2),
@@ -103,8 +101,11 @@ pub struct Weather {
     mean_air_c: f64,
     sky_model: SkyModel,
     clouds: Option<u32>,
-    fingerprint: u64,
+    /// Hash of the series, taken once: it is long.
+    hashed: u64,
 }
+
+fingerprint!(Weather { hashed, sky_model, clouds } derived { series, days, mean_air_c });
 
 impl Weather {
     /// Takes a year of weather if all of it can be used.
@@ -152,19 +153,13 @@ impl Weather {
         let mean_air_c = series.air_c.iter().sum::<f64>() / f64::from(days * per_day);
         let series = fitted(series);
         Ok(Self {
-            fingerprint: series.fingerprint(),
+            hashed: fingerprint::of(&series),
             series,
             days,
             mean_air_c,
             sky_model: SkyModel::default(),
             clouds: None,
         })
-    }
-
-    /// Hash of all values, so that two years of weather can be told apart at a glance.
-    #[must_use]
-    pub fn fingerprint(&self) -> u64 {
-        self.fingerprint
     }
 
     /// The same weather with its diffuse light laid onto planes by a model of the sky.

@@ -1,14 +1,12 @@
 //! Sun and weather in every step of the simulation year.
 
-use daylift_units::{Axis, Step};
+use daylift_units::Axis;
 
-use crate::clouds;
 use crate::ephemeris::Ephemeris;
-use crate::plane::{Irradiance, SkyModel};
-use crate::sharing::{between_middles, block_means, by_clearness, unplaced};
+use crate::light::{Irradiance, SkyModel};
 use crate::sun::{Observer, extraterrestrial_at_w_m2};
-use crate::weather::Weather;
 
+mod laid;
 #[cfg(test)]
 mod tests;
 
@@ -42,58 +40,6 @@ pub struct SkyYear {
 }
 
 impl SkyYear {
-    /// Lays the weather onto the steps of an axis.
-    ///
-    /// Where steps are shorter than the weather's intervals, irradiance is shared among them by clearness (each
-    /// interval's mean is kept) and temperature and wind are interpolated; where they are longer, intervals are
-    /// averaged. The axis is to have the weather's days and offset from UTC; weather that is shorter begins anew.
-    #[must_use]
-    pub fn new(weather: &Weather, ephemeris: &Ephemeris, observer: &Observer, axis: &Axis) -> Self {
-        let mut year = Self::of_sun(ephemeris, observer, axis);
-        year.model = weather.sky_model();
-        let (step_s, interval_s) = (axis.step().seconds(), weather.interval_s());
-        let parts = (interval_s / step_s).max(1) as usize;
-        let merged = (step_s / interval_s).max(1) as usize;
-        let intervals = axis.steps().div_ceil(parts);
-        let laid =
-            |values: &[f64]| -> Vec<f64> { block_means(values, merged).into_iter().cycle().take(intervals).collect() };
-        let normal = year.potential(|_| 1.0);
-        let horizontal = year.potential(|zenith_cos| zenith_cos);
-        let ghi_w_m2 = laid(weather.ghi_w_m2());
-        year.dropped_j_m2 = unplaced(&ghi_w_m2, &horizontal, parts) * f64::from(step_s.max(interval_s));
-        year.ghi_w_m2 = by_clearness(&ghi_w_m2, &horizontal, parts);
-        year.dhi_w_m2 = by_clearness(&laid(weather.dhi_w_m2()), &horizontal, parts);
-        year.dni_w_m2 = by_clearness(&laid(weather.dni_w_m2()), &normal, parts);
-        year.air_c = between_middles(&laid(weather.air_c()), parts);
-        year.wind_m_s = between_middles(&laid(weather.wind_m_s()), parts);
-        if let Some(seed) = weather.clouds().filter(|_| parts > 1) {
-            year.under_clouds(weather, (ephemeris, observer, axis), parts, seed);
-        }
-        year
-    }
-
-    /// With clouds that pass by the minute; longer steps have what their minutes come to.
-    fn under_clouds(
-        &mut self,
-        weather: &Weather,
-        (ephemeris, observer, axis): (&Ephemeris, &Observer, &Axis),
-        parts: usize,
-        seed: u32,
-    ) {
-        if axis.step() == Step::Minute {
-            return clouds::pass_over(self, parts, seed);
-        }
-        let minutes = axis.with_step(Step::Minute);
-        let smooth = Self::new(&weather.clone().with_clouds(None), ephemeris, observer, &minutes);
-        let mut broken = smooth.clone();
-        clouds::pass_over(
-            &mut broken,
-            (weather.interval_s() / Step::Minute.seconds()) as usize,
-            seed,
-        );
-        clouds::onto_steps(self, &smooth, &broken, parts);
-    }
-
     /// The sun in every step, without weather.
     fn of_sun(ephemeris: &Ephemeris, observer: &Observer, axis: &Axis) -> Self {
         let steps = axis.steps();
@@ -125,12 +71,6 @@ impl SkyYear {
             wind_m_s: Vec::new(),
             dropped_j_m2: 0.0,
         }
-    }
-
-    /// Extraterrestrial irradiance times a function of the zenith's cosine, nil where the sun is down.
-    fn potential(&self, of: impl Fn(f64) -> f64) -> Vec<f64> {
-        let suns = self.extraterrestrial_w_m2.iter().zip(&self.zenith_cos);
-        suns.map(|(&e0, &c)| if c > 0.0 { e0 * of(c) } else { 0.0 }).collect()
     }
 
     /// Number of steps.

@@ -1,39 +1,31 @@
-//! What earlier answers computed, under a hash of what it was computed from.
+//! What earlier answers computed, under a fingerprint of what it was computed from.
 //!
 //! A stage is computed once and serves every plant that has the same inputs for it: a change of tariff runs the year and the
-//! money anew, a change of one pump that pump and what follows. A key is a hash of everything its inputs show of themselves,
-//! so that a new field of an input counts without anybody thinking of it.
+//! money again, a change of one pump that pump and what follows. The types of the inputs say what makes them the ones
+//! that they are ([`Fingerprint`]), and a field that is added to one counts, or does not compile.
 
 use std::collections::VecDeque;
-use std::fmt::{self, Debug, Write};
-use std::hash::{DefaultHasher, Hasher};
+use std::hash::Hasher;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use daylift_grid::Loads;
 use daylift_sky::SkyYear;
 use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, SetOffers, Timeline, YearResult};
+use daylift_units::{Fingerprint, fingerprint};
 
-/// Hash of a stage's inputs. Of two different inputs it is the same with a chance of 2⁻⁶⁴.
+/// Fingerprint of a stage's inputs. Of two different inputs it is the same with a chance of 2⁻⁶⁴.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Key(u64);
 
 impl Key {
     /// The key of some inputs.
-    pub(crate) fn of(inputs: &dyn Debug) -> Self {
-        let mut hashed = Hashed(DefaultHasher::new());
-        // Writing into a hasher never fails.
-        let _ = write!(hashed, "{inputs:?}");
-        Self(hashed.0.finish())
+    pub(crate) fn of(inputs: &impl Fingerprint) -> Self {
+        Self(fingerprint::of(inputs))
     }
 }
 
-/// A text that is only hashed.
-struct Hashed(DefaultHasher);
-
-impl Write for Hashed {
-    fn write_str(&mut self, text: &str) -> fmt::Result {
-        self.0.write(text.as_bytes());
-        Ok(())
+impl Fingerprint for Key {
+    fn feed(&self, into: &mut impl Hasher) {
+        self.0.feed(into);
     }
 }
 
@@ -53,7 +45,7 @@ impl<T> Shelf<T> {
     }
 
     /// The result of some inputs, computed unless it is kept. Two threads that miss the same at once compute it both.
-    pub(crate) fn recall(&self, key: Key, compute: impl FnOnce() -> T) -> Arc<T> {
+    fn recall(&self, key: Key, compute: impl FnOnce() -> T) -> Arc<T> {
         if let Some(kept) = self.look_up(key) {
             return kept;
         }
@@ -76,47 +68,50 @@ impl<T> Shelf<T> {
     }
 }
 
-/// Numbers for values of which each is compared as a whole: thousands of readings are told apart sooner than hashed.
-#[derive(Debug)]
-pub(crate) struct Numbers<T> {
-    kept: Mutex<(u64, VecDeque<(u64, T)>)>,
+/// A result that the memory keeps.
+pub(crate) trait Kept: Sized {
+    /// Where it keeps it.
+    fn shelf(memory: &Memory) -> &Shelf<Self>;
 }
 
-impl<T: Clone + PartialEq> Numbers<T> {
-    const MOST: usize = 8;
-
-    fn new() -> Self {
-        Self {
-            kept: Mutex::new((0, VecDeque::new())),
+/// Declares the memory: for each stage its shelf, what stands on it, and how many results at most for a memory that keeps
+/// `$most` of everything.
+macro_rules! shelves {
+    ($most:ident => $($shelf:ident: $of:ty = $kept:expr,)+) => {
+        /// The stages of earlier answers.
+        #[derive(Debug)]
+        pub struct Memory {
+            $($shelf: Shelf<$of>,)+
+            most: usize,
         }
-    }
 
-    /// The number of a value: the same as that of an equal one, as long as it is kept, else one that none had before.
-    pub(crate) fn of(&self, value: &T) -> u64 {
-        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        let (last, values) = &mut *kept;
-        if let Some((number, _)) = values.iter().find(|(_, of)| of == value) {
-            return *number;
+        impl Memory {
+            fn keeping($most: usize) -> Self {
+                Self {
+                    $($shelf: Shelf::new($kept),)+
+                    most: $most,
+                }
+            }
         }
-        *last += 1;
-        values.push_front((*last, value.clone()));
-        values.truncate(Self::MOST);
-        *last
-    }
+
+        $(impl Kept for $of {
+            fn shelf(memory: &Memory) -> &Shelf<Self> {
+                &memory.$shelf
+            }
+        })+
+    };
 }
 
-/// The stages of earlier answers.
-#[derive(Debug)]
-pub struct Memory {
-    pub(crate) suns: Shelf<SkyYear>,
-    pub(crate) clocks: Shelf<Clock>,
-    pub(crate) planes: Shelf<PlaneLight>,
-    pub(crate) groups: Shelf<GroupYear>,
-    pub(crate) sets: Shelf<SetOffers>,
-    pub(crate) inverters: Shelf<InverterOffers>,
-    pub(crate) timetables: Shelf<Timetable>,
-    pub(crate) years: Shelf<YearResult>,
-    pub(crate) loads: Numbers<Loads>,
+shelves! { most =>
+    suns: SkyYear = most.min(4),
+    clocks: Clock = most.min(4),
+    planes: PlaneLight = most,
+    groups: GroupYear = most,
+    sets: SetOffers = most,
+    inverters: InverterOffers = most,
+    timetables: Timetable = most,
+    // A plant may have two dozen rows; a year takes some 20 kB.
+    years: YearResult = 4 * most,
 }
 
 /// When an arrangement does what.
@@ -142,24 +137,14 @@ impl Memory {
         Self::keeping(0)
     }
 
-    fn keeping(most: usize) -> Self {
-        Self {
-            suns: Shelf::new(most.min(4)),
-            clocks: Shelf::new(most.min(4)),
-            planes: Shelf::new(most),
-            groups: Shelf::new(most),
-            sets: Shelf::new(most),
-            inverters: Shelf::new(most),
-            timetables: Shelf::new(most),
-            // A plant may have two dozen rows; a year takes some 20 kB.
-            years: Shelf::new(4 * most),
-            loads: Numbers::new(),
-        }
+    /// The result of some inputs, computed unless it is kept.
+    pub(crate) fn recall<T: Kept>(&self, key: Key, compute: impl FnOnce() -> T) -> Arc<T> {
+        T::shelf(self).recall(key, compute)
     }
 
     /// Whether nothing is kept.
     pub(crate) fn is_none(&self) -> bool {
-        self.years.most == 0
+        self.most == 0
     }
 }
 
@@ -184,26 +169,15 @@ mod tests {
     }
 
     #[test]
-    fn equal_values_have_one_number_and_others_another() {
-        let numbers = Numbers::new();
-        let of = [vec![1.0], vec![2.0], vec![1.0]].map(|value: Vec<f64>| numbers.of(&value));
-        assert!(of[0] == of[2] && of[0] != of[1]);
-        // One that was forgotten is as new: its number was not given to another.
-        let many: Vec<u64> = (10..30).map(|i| numbers.of(&vec![f64::from(i)])).collect();
-        let again = numbers.of(&vec![1.0]);
-        assert!(!many.contains(&again) && !of.contains(&again));
-    }
-
-    #[test]
     fn a_memory_of_nothing_keeps_nothing() {
         let shelf = Shelf::new(0);
-        assert_eq!(*shelf.recall(Key::of(&1), || 10), 10);
-        assert_eq!(*shelf.recall(Key::of(&1), || 11), 11);
+        assert_eq!(*shelf.recall(Key::of(&1_i32), || 10), 10);
+        assert_eq!(*shelf.recall(Key::of(&1_i32), || 11), 11);
     }
 
     #[test]
     fn numbers_that_differ_in_the_last_place_have_different_keys() {
         assert!(Key::of(&0.1_f64) != Key::of(&0.1_f64.next_up()));
-        assert!(Key::of(&(1, 23)) != Key::of(&(12, 3)));
+        assert!(Key::of(&(1_u32, 23_u32)) != Key::of(&(12_u32, 3_u32)));
     }
 }

@@ -121,6 +121,10 @@ impl<'p> Stages<'p> {
     /// When an arrangement does what.
     #[must_use]
     pub fn timetable(&self, arrangement: Arrangement) -> Arc<Timetable> {
+        self.timetable_with_key(arrangement).0
+    }
+
+    fn timetable_with_key(&self, arrangement: Arrangement) -> (Arc<Timetable>, Key) {
         let (grid, step_s) = (&self.plant.grid, self.axis.step().seconds());
         let shared_s = grid.backed_up.shared_interval_s(grid.loads.shared_interval_s(HOUR_S));
         // Where a load changes within a step, the mean over each step counts.
@@ -130,14 +134,15 @@ impl<'p> Stages<'p> {
             step_s
         };
         self.with_schedule_inputs(arrangement, |inputs| {
-            let key = Key::of(&(arrangement, parts_of(inputs), self.axis.identity(), longest_s));
-            self.memory.timetables.recall(key, || {
+            let key = Key::of(&(arrangement, inputs, &self.axis, longest_s));
+            let make = || {
                 let schedule = schedule(arrangement, inputs);
                 Timetable {
                     timeline: Timeline::new(&self.axis, &schedule.phases, f64::from(longest_s)),
                     routes: schedule.routes,
                 }
-            })
+            };
+            (self.memory.recall(key, make), key)
         })
     }
 
@@ -196,7 +201,7 @@ impl<'p> Stages<'p> {
         if self.memory.is_none() {
             return self.year(arrangement, &mut NoRecorder);
         }
-        let timetable = self.timetable(arrangement);
+        let (timetable, timetable_key) = self.timetable_with_key(arrangement);
         let (offers, devices) = if arrangement.has_array() {
             (self.offers_for(arrangement), self.device_keys.clone())
         } else {
@@ -204,17 +209,18 @@ impl<'p> Stages<'p> {
             (Cow::Owned(on_mains(self.plant)), sets)
         };
         self.with_year_inputs(arrangement, &timetable, &offers, |inputs| {
-            let key = self.year_key(arrangement, &devices, inputs);
-            let earlier = self.memory.years.recall(key, || run_year(inputs, &mut NoRecorder));
+            let key = self.year_key(arrangement, timetable_key, &devices, inputs);
+            let earlier = self.memory.recall(key, || run_year(inputs, &mut NoRecorder));
             YearResult::clone(&earlier)
         })
     }
 
     /// All that a year depends on; a field that is added must be named here.
-    fn year_key(&self, arrangement: Arrangement, devices: &[Key], inputs: &YearInputs<'_>) -> Key {
+    fn year_key(&self, arrangement: Arrangement, timetable: Key, devices: &[Key], inputs: &YearInputs<'_>) -> Key {
         let YearInputs {
-            axis,
-            routes,
+            // Of axis, routes and timeline the timetable's key says all, of the offers those of the devices.
+            axis: _,
+            routes: _,
             timeline: _,
             offers: _,
             tank,
@@ -227,16 +233,12 @@ impl<'p> Stages<'p> {
             generator,
             sun_to_pump_first,
         } = inputs;
-        let loads = [loads, backed_up, generator_loads].map(|of| self.memory.loads.of(of));
         let second_input = self.plant.beside.second_input.as_ref();
         let second_input = second_input.filter(|_| self.takes_second_input(arrangement));
-        // The timeline is made of these.
-        let schedule = self.with_schedule_inputs(arrangement, |inputs| Key::of(&parts_of(inputs)));
         Key::of(&(
-            (arrangement, axis.identity(), routes, schedule),
-            (devices, second_input),
-            (tank, demand, loads, export),
-            (battery, generator, sun_to_pump_first),
+            (timetable, devices, second_input),
+            (tank, demand, export, battery, generator, sun_to_pump_first),
+            (loads, backed_up, generator_loads),
         ))
     }
 
@@ -288,12 +290,8 @@ fn on_mains(plant: &Plant) -> Offers {
 /// The array through the year, with the key of sun and weather.
 fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mut Vec<Warning>) -> (DcYear, Key) {
     let (weather, observer) = (&plant.weather, &plant.site.observer);
-    let sky_key = Key::of(&(
-        (weather.fingerprint(), weather.sky_model(), weather.clouds()),
-        observer,
-        axis.identity(),
-    ));
-    let sky = memory.suns.recall(sky_key, || {
+    let sky_key = Key::of(&(weather, observer, axis));
+    let sky = memory.recall(sky_key, || {
         #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
         let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());
         SkyYear::new(weather, &ephemeris, observer, axis)
@@ -318,17 +316,17 @@ fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mu
     let plane_key = |of: &PlaneOf| Key::of(&(sky_key, &of.surface, &array.cell_model));
     let light = |of: &PlaneOf| {
         let make = || PlaneLight::new(&sky, &of.surface, &array.cell_model);
-        memory.planes.recall(plane_key(of), make)
+        memory.recall(plane_key(of), make)
     };
     let planes: Vec<Arc<PlaneLight>> = array.planes.iter().map(light).collect();
     drop(sky);
-    let clock = memory.clocks.recall(Key::of(&axis.identity()), || Clock::new(axis));
+    let clock = memory.recall(Key::of(axis), || Clock::new(axis));
     for (of, light) in array.planes.iter().zip(&planes) {
         warnings.extend(rows_shade(&of.name, &light.shade));
     }
     let group = |group: &Group| {
         let key = group_key(sky_key, array, group);
-        memory.groups.recall(key, || GroupYear::new(&planes[group.plane], &group.strings, &clock))
+        memory.recall(key, || GroupYear::new(&planes[group.plane], &group.strings, &clock))
     };
     let dc = DcYear {
         groups: array.groups.iter().map(group).collect(),
@@ -379,13 +377,13 @@ fn devices(
         let feeding = Feeding::new(&strings, |g| array.groups[g].set == Some(s));
         let key = Key::of(&(feeding_key(&feeding), &set.pump_set, input));
         let make = || SetOffers::new(&set.pump_set, dc, &feeding, input);
-        (memory.sets.recall(key, make), key)
+        (memory.recall(key, make), key)
     };
     let inverter = |(i, feeder): (usize, &Feeder)| {
         let feeding = Feeding::new(&strings, |g| array.groups[g].inverter == Some(i));
         let key = Key::of(&(feeding_key(&feeding), &feeder.inverter));
         let make = |group| InverterOffers::new(&feeder.inverter, group, dc, &feeding);
-        let solve = |group| (memory.inverters.recall(key, || make(group)), key);
+        let solve = |group| (memory.recall(key, || make(group)), key);
         feeding.indices().next().map(solve)
     };
     let ((sets, set_keys), (inverters, inverter_keys)) = rayon::join(
@@ -405,23 +403,4 @@ fn devices(
         inverters,
     };
     (offers, [keys, set_keys, inverter_keys].concat())
-}
-
-/// All that a schedule depends on; a field that is added must be named here.
-fn parts_of<'a>(inputs: &'a ScheduleInputs<'_>) -> impl std::fmt::Debug + 'a {
-    let ScheduleInputs {
-        outages,
-        mains_hours,
-        switch_times,
-        generator_delay_s,
-        reconnection_s,
-        groups,
-        set_has_drive,
-    } = inputs;
-    // Of hundreds of outages the hash, which they bring along, is quicker to tell than all their instants.
-    (
-        outages.fingerprint(),
-        (mains_hours, switch_times, generator_delay_s),
-        (reconnection_s, groups, set_has_drive),
-    )
 }

@@ -3,6 +3,7 @@
 use daylift_grid::{Battery, GeneratingSet};
 use daylift_lift::Tank;
 use daylift_plant::DayHours;
+use daylift_units::fingerprint;
 
 use crate::offers::Offers;
 use crate::stream::Grid;
@@ -17,6 +18,8 @@ pub struct GeneratorRules<'a> {
     /// Whether it pumps only when the tank is below its low mark.
     pub pumps_only_when_low: bool,
 }
+
+fingerprint!(GeneratorRules<'_> { set, hours, pumps_only_when_low });
 
 /// What a span's surroundings are.
 pub(crate) struct Surroundings<'a> {

@@ -1,5 +1,7 @@
 //! The time axis: one simulation year in steps, with the civil hour of every instant.
 
+use crate::{Fingerprint, fingerprint};
+use std::hash::Hasher;
 use std::sync::Arc;
 
 use jiff::tz::{AmbiguousOffset, TimeZone};
@@ -18,6 +20,8 @@ pub enum Step {
     /// One minute.
     Minute,
 }
+
+fingerprint!(by Hash: Step);
 
 impl Step {
     /// Length \[s\].
@@ -76,6 +80,20 @@ pub struct Axis {
     step: Step,
     zone: TimeZone,
     civil: Arc<[CivilHour]>,
+}
+
+impl Fingerprint for Axis {
+    fn feed(&self, into: &mut impl Hasher) {
+        // The civil hours follow from the others.
+        let Self {
+            start_unix_s,
+            days,
+            step,
+            zone,
+            civil: _,
+        } = self;
+        (start_unix_s, days, step, zone.iana_name()).feed(into);
+    }
 }
 
 impl Axis {

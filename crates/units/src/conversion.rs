@@ -3,6 +3,7 @@
 //! It stands here because the inverter (`array`) and the drive (`lift`) both need it and neither may know the other.
 
 use crate::fault::Fault;
+use crate::fingerprint;
 use crate::fit::least_squares_non_negative;
 
 /// Losses as a fraction of rated output: p0 + p1·x + p2·x², x = output over rated output.
@@ -12,6 +13,8 @@ pub struct LossCurve {
     p: [f64; 3],
     fit_error: f64,
 }
+
+fingerprint!(LossCurve { rated_w, p, fit_error });
 
 impl LossCurve {
     /// Fits the three parts to efficiencies at part loads: least squares of the loss, each part 0 or more.

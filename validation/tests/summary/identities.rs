@@ -3,7 +3,7 @@
 use daylift_grid::Outages;
 use daylift_plant::{Arrangement, Plant};
 use daylift_study::{Memory, Stages, compare};
-use daylift_supply::{MonthBook, NoRecorder};
+use daylift_supply::{Flow, MonthBook, NoRecorder};
 use daylift_units::Step;
 use daylift_units::constants::KWH_J;
 use daylift_validation::{Allowed, Report, Row, Worst};
@@ -72,9 +72,9 @@ fn numbers(name: &str, value: &Value, out: &mut Vec<(String, f64)>) {
 type Quantity = (Arrangement, &'static str, fn(&MonthBook) -> f64);
 
 const QUANTITIES: [Quantity; 3] = [
-    (Arrangement::DUAL_MODE, "available kWh", |book| book.available_j / KWH_J),
-    (Arrangement::DUAL_MODE, "delivered m³", |book| book.delivered_m3),
-    (Arrangement::SOLAR_DRIVE, "delivered m³", |book| book.delivered_m3),
+    (Arrangement::DUAL_MODE, "available kWh", |book| book[Flow::Available] / KWH_J),
+    (Arrangement::DUAL_MODE, "delivered m³", |book| book[Flow::Delivered]),
+    (Arrangement::SOLAR_DRIVE, "delivered m³", |book| book[Flow::Delivered]),
 ];
 
 fn finer_steps(plant: &Plant, report: &mut Report) {

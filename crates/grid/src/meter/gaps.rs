@@ -6,7 +6,7 @@ use jiff::ToSpan;
 use jiff::civil::DateTime;
 use num_integer::gcd;
 
-use super::Laid;
+use super::laid::Laid;
 use crate::{HOURS, MONTHS};
 
 /// An interval of the year: the civil time at which the meter's interval begins in which it lies.

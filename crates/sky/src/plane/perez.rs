@@ -1,6 +1,7 @@
 //! The sky by the model of Perez et al. (1990).
 
-use super::{Irradiance, Plane, PlaneIrradiance};
+use super::Plane;
+use crate::light::{Irradiance, PlaneIrradiance, relative_air_mass};
 
 /// Upper ends of the sky's clearness ε for the first seven classes (Perez et al. 1990, Table 1).
 const CLEARNESS_ENDS: [f64; 7] = [1.065, 1.23, 1.5, 1.95, 2.8, 4.5, 6.2];
@@ -19,25 +20,6 @@ const COEFFICIENTS: [[f64; 6]; 8] = [
 const KAPPA: f64 = 1.041;
 /// Cosine of 85°: the least cosine of the zenith angle in the circumsolar part (Perez et al. 1990, eq. 9).
 const LEAST_ZENITH_COS: f64 = 0.087_155_742_747_658_17;
-
-/// Relative air mass on the apparent zenith angle, not corrected for pressure; nil with the sun below the horizon.
-///
-/// m = 1/(cos z + 0.50572·(96.07995 − z)^−1.6364), z in degrees (Kasten & Young 1989, eq. 3).
-///
-/// ```
-/// // Kasten & Young 1989: about 38 air masses at the horizon, one overhead.
-/// use daylift_sky::plane::relative_air_mass;
-/// assert!((relative_air_mass(0.0) - 37.92).abs() < 0.01 && (relative_air_mass(1.0) - 1.0).abs() < 0.001);
-/// ```
-#[must_use]
-pub fn relative_air_mass(zenith_cos: f64) -> f64 {
-    if zenith_cos >= 0.0 {
-        let zenith_deg = zenith_cos.min(1.0).acos().to_degrees();
-        1.0 / (zenith_cos + 0.505_72 * (96.079_95 - zenith_deg).powf(-1.6364))
-    } else {
-        0.0
-    }
-}
 
 impl Plane {
     /// Irradiance on the plane by the model of Perez et al. (1990).

@@ -2,7 +2,8 @@ use daylift_units::Step;
 
 use super::*;
 use crate::fixture::{Place, cloudless};
-use crate::{Plane, PlaneYear, WeatherSeries};
+use crate::sharing::block_means;
+use crate::{Plane, PlaneYear, Weather, WeatherSeries};
 
 fn sky(place: &Place, weather: &Weather, step: Step) -> SkyYear {
     SkyYear::new(weather, &place.ephemeris, &place.observer, &place.axis.with_step(step))

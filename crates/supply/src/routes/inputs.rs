@@ -2,6 +2,7 @@
 
 use daylift_grid::Outages;
 use daylift_plant::{DayHours, Group, SwitchTimes};
+use daylift_units::fingerprint;
 
 use crate::cause::{LossCause, ShortfallCause};
 use crate::route::{ArrayFeed, Bus, PumpFeed, Route};
@@ -25,14 +26,18 @@ pub struct ScheduleInputs<'a> {
     pub set_has_drive: &'a [bool],
 }
 
+fingerprint!(ScheduleInputs<'_> { outages, mains_hours, switch_times, generator_delay_s, reconnection_s, groups, set_has_drive });
+
 /// What a string group is connected to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct GroupParts {
     /// Index of its inverter.
     pub inverter: Option<usize>,
     /// Whether it has a drive.
     pub drive: bool,
 }
+
+fingerprint!(by Hash: GroupParts);
 
 impl GroupParts {
     /// Parts of a group of the plant.

@@ -1,0 +1,157 @@
+//! What makes a value the one that it is, as a hash: the key under which a computed stage is kept.
+
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::Arc;
+
+#[cfg(test)]
+mod tests;
+
+/// A value that feeds all that makes it the one that it is into a hash.
+///
+/// Numbers count bit by bit: 0.0 and −0.0 differ, and so do two NaNs of different bits. Lists feed their length, enums
+/// their variant. Implement it with [`fingerprint!`](crate::fingerprint!), which does not compile when a field is
+/// missing.
+pub trait Fingerprint {
+    /// Feeds the value into a hash.
+    fn feed(&self, into: &mut impl Hasher);
+}
+
+/// The hash of a value: the same for equal values within one run of the program. Of two different values it is the same
+/// with a chance of 2⁻⁶⁴.
+///
+/// ```
+/// use daylift_units::fingerprint::of;
+/// assert_eq!(of(&[1.5, 2.5]), of(&vec![1.5, 2.5]));
+/// assert_ne!(of(&0.0), of(&-0.0));
+/// ```
+#[must_use]
+pub fn of(value: &(impl Fingerprint + ?Sized)) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    value.feed(&mut hasher);
+    hasher.finish()
+}
+
+/// Implements [`Fingerprint`]: for a struct by its fields, for an enum by its variants and their fields, for types
+/// without floating-point numbers by the `Hash` that they derive.
+///
+/// Every field must be named, or the macro does not compile. Those under `derived` follow from the others and are not
+/// fed.
+///
+/// ```
+/// use daylift_units::{fingerprint, fingerprint::of};
+///
+/// struct Disc { radius_m: f64, area_m2: f64 }
+/// fingerprint!(Disc { radius_m } derived { area_m2 });
+///
+/// enum Shape { Point, Ring { radius_m: f64 }, Full(Disc) }
+/// fingerprint!(enum Shape { Point, Ring { radius_m }, Full(disc) });
+///
+/// #[derive(Hash)]
+/// enum Colour { Red, Blue }
+/// fingerprint!(by Hash: Colour);
+///
+/// assert_ne!(of(&Shape::Ring { radius_m: 1.0 }), of(&Shape::Full(Disc { radius_m: 1.0, area_m2: 3.14 })));
+/// assert_ne!(of(&Shape::Point), of(&Shape::Ring { radius_m: 0.0 }));
+/// assert_ne!(of(&Colour::Red), of(&Colour::Blue));
+/// ```
+///
+/// ```compile_fail
+/// struct Disc { radius_m: f64, forgotten: f64 }
+/// daylift_units::fingerprint!(Disc { radius_m });
+/// ```
+#[macro_export]
+macro_rules! fingerprint {
+    (by Hash: $($of:ty),+ $(,)?) => {
+        $(impl $crate::Fingerprint for $of {
+            fn feed(&self, into: &mut impl ::std::hash::Hasher) {
+                ::std::hash::Hash::hash(self, into);
+            }
+        })+
+    };
+    (enum $of:ident { $($variant:ident $({ $($field:ident),+ })? $(( $($item:ident),+ ))?),+ $(,)? }) => {
+        impl $crate::Fingerprint for $of {
+            fn feed(&self, into: &mut impl ::std::hash::Hasher) {
+                ::std::hash::Hash::hash(&::std::mem::discriminant(self), into);
+                match self {
+                    $(Self::$variant $({ $($field),+ })? $(( $($item),+ ))? => {
+                        $($($crate::Fingerprint::feed($field, into);)+)?
+                        $($($crate::Fingerprint::feed($item, into);)+)?
+                    })+
+                }
+            }
+        }
+    };
+    ($of:ident $(<$life:lifetime>)? { $($field:ident),+ $(,)? } $(derived { $($derived:ident),+ $(,)? })?) => {
+        impl $crate::Fingerprint for $of $(<$life>)? {
+            fn feed(&self, into: &mut impl ::std::hash::Hasher) {
+                let Self { $($field,)+ $($($derived: _,)+)? } = self;
+                $($crate::Fingerprint::feed($field, into);)+
+            }
+        }
+    };
+}
+
+impl Fingerprint for f64 {
+    fn feed(&self, into: &mut impl Hasher) {
+        into.write_u64(self.to_bits());
+    }
+}
+
+fingerprint!(by Hash: bool, u8, u16, u32, u64, usize, i16, i32, i64, str, String);
+
+impl<T: Fingerprint> Fingerprint for [T] {
+    fn feed(&self, into: &mut impl Hasher) {
+        into.write_usize(self.len());
+        for item in self {
+            item.feed(into);
+        }
+    }
+}
+
+impl<T: Fingerprint, const N: usize> Fingerprint for [T; N] {
+    fn feed(&self, into: &mut impl Hasher) {
+        self.as_slice().feed(into);
+    }
+}
+
+impl<T: Fingerprint> Fingerprint for Vec<T> {
+    fn feed(&self, into: &mut impl Hasher) {
+        self.as_slice().feed(into);
+    }
+}
+
+impl<T: Fingerprint> Fingerprint for Option<T> {
+    fn feed(&self, into: &mut impl Hasher) {
+        self.is_some().hash(into);
+        if let Some(value) = self {
+            value.feed(into);
+        }
+    }
+}
+
+impl<T: Fingerprint + ?Sized> Fingerprint for &T {
+    fn feed(&self, into: &mut impl Hasher) {
+        (**self).feed(into);
+    }
+}
+
+impl<T: Fingerprint + ?Sized> Fingerprint for Arc<T> {
+    fn feed(&self, into: &mut impl Hasher) {
+        (**self).feed(into);
+    }
+}
+
+/// A tuple feeds its parts one after the other.
+macro_rules! tuples {
+    ($(($($part:ident)+))+) => {
+        $(impl<$($part: Fingerprint),+> Fingerprint for ($($part,)+) {
+            fn feed(&self, into: &mut impl Hasher) {
+                #[expect(non_snake_case, reason = "each part is called as its type")]
+                let ($($part,)+) = self;
+                $($part.feed(into);)+
+            }
+        })+
+    };
+}
+
+tuples!((A B) (A B C) (A B C D) (A B C D E) (A B C D E F));
