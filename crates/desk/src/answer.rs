@@ -47,6 +47,9 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
         })
     };
     let behind = |detail: &daylift_study::compare::RowDetail| Behind {
+        traits: detail.traits,
+        less_water: detail.less_water,
+        less_load: detail.less_load,
         water_secured: detail.water_secured.clone(),
         cash: detail.cash.clone(),
         first_year_fuel: detail.first_year_fuel,

@@ -3,8 +3,9 @@
 use daylift_plant::Located;
 use daylift_study::answer::Comparison;
 use daylift_study::detail::{Cash, Month, WaterSecured};
+use daylift_study::same_service::{LessLoad, LessWater};
 use daylift_study::strings::{CanBeBuilt, FindingRow};
-use daylift_study::{DayChoice, Switched, Working};
+use daylift_study::{DayChoice, Switched, Traits, Working};
 use daylift_units::Fault;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -128,6 +129,12 @@ pub struct Strings {
 /// What stands behind a row.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Behind {
+    /// What the arrangement has.
+    pub traits: Traits,
+    /// Whether it delivers less water than today's way; null where it does not.
+    pub less_water: Option<LessWater>,
+    /// Whether it leaves more of the farm's loads in the dark than today's way; null where it does not.
+    pub less_load: Option<LessLoad>,
     /// Water secured.
     pub water_secured: WaterSecured,
     /// Cash against today's way.

@@ -9,6 +9,7 @@ pub mod design;
 pub mod edit;
 pub mod files;
 pub mod hours;
+mod ids;
 pub mod known;
 pub mod outline;
 pub mod plant;

@@ -12,8 +12,10 @@ use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weat
 use crate::memory::Memory;
 use crate::money::Baseline;
 use crate::row::row;
+use crate::same_service::{LessLoad, LessWater, less_load, less_water};
 use crate::series::Series;
 use crate::stages::Stages;
+use crate::traits::Traits;
 use crate::workings::{Case, Working, workings};
 use crate::year::ArrangementYear;
 
@@ -36,6 +38,12 @@ pub struct FullComparison {
 /// What stands behind a row.
 #[derive(Debug, Clone)]
 pub struct RowDetail {
+    /// What the arrangement has.
+    pub traits: Traits,
+    /// Whether it delivers less water than the reference.
+    pub less_water: Option<LessWater>,
+    /// Whether it leaves more load in the dark than the reference.
+    pub less_load: Option<LessLoad>,
     /// Water secured.
     pub water_secured: WaterSecured,
     /// Cash against the reference.
@@ -162,6 +170,9 @@ pub fn compare_in_full(
 fn detail(case: &Case<'_>, workings_of: WorkingsOf) -> RowDetail {
     let year = case.year;
     RowDetail {
+        traits: Traits::of(year.arrangement, case.stages.plant.reference),
+        less_water: less_water(year, case.reference),
+        less_load: less_load(year, case.reference),
         water_secured: water_secured(year),
         cash: cash(case.stages, year, case.reference),
         months: months(year),

@@ -12,6 +12,7 @@ use serde::{Deserialize, Serialize};
 use crate::memory::Memory;
 use crate::picture::Picture;
 use crate::stages::Stages;
+use crate::traits::Traits;
 
 pub use choice::{DayChoice, days_to_choose};
 pub use moment::{ArrayOn, Moment, PumpOn};
@@ -31,6 +32,8 @@ pub struct Switched {
 pub struct Day {
     /// The arrangement.
     pub arrangement: String,
+    /// What it has.
+    pub traits: Traits,
     /// Day of the year, counted from 0.
     pub day: u32,
     /// Civil date, `2025-06-21`.
@@ -92,6 +95,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
         .collect();
     Some(Day {
         arrangement: arrangement.id().to_owned(),
+        traits: Traits::of(arrangement, plant.reference),
         day,
         date: date_of(&axis, begin_s),
         month,

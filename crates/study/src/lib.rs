@@ -4,6 +4,7 @@
 
 pub mod against;
 pub mod answer;
+pub mod by_id;
 pub mod changes;
 pub mod compare;
 mod cores;
@@ -15,10 +16,12 @@ pub mod origins;
 pub mod picture;
 pub mod row;
 pub mod run;
+pub mod same_service;
 pub mod series;
 pub mod stages;
 pub mod strings;
 mod sunlight;
+pub mod traits;
 pub mod workings;
 pub mod year;
 
@@ -32,4 +35,5 @@ pub use picture::Picture;
 pub use run::{Run, run};
 pub use series::Series;
 pub use stages::Stages;
+pub use traits::Traits;
 pub use workings::Working;

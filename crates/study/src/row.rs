@@ -9,21 +9,15 @@ use crate::answer::{
     WorstResidual,
 };
 use crate::money::terms;
+use crate::same_service::{less_load, less_water};
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
 /// Residual of a balance above which the row says so: rounding stays far below.
 const GREATEST_RESIDUAL: f64 = 1e-9;
 
-/// Load left in the dark beyond the reference's by more than this share of the demand is told beside the money.
-const DARKER_TOLD: f64 = 0.01;
 /// Running hours of a generating set below its least load that are told.
 const LOW_LOAD_TOLD_H: f64 = 10.0;
-
-/// Water delivered below the reference's by more than this share is told beside the money.
-pub const LESS_WATER_TOLD: f64 = 0.01;
-/// Share of the reference's water below which the money is told not to be that of the same service.
-pub const LITTLE_WATER: f64 = 0.5;
 
 /// Share of the array's energy, less conversion and cables, that was used or paid for.
 ///
@@ -172,25 +166,22 @@ fn warnings(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<String> 
             "generator: it runs {low_h:.0} h a year below its least load; a smaller set, or more to do for this one, would serve it better"
         ));
     }
-    let darker_j = sum.unserved_j - reference.result.ledger.year().unserved_j;
-    if darker_j > DARKER_TOLD * sum.load_j {
+    if let Some(less) = less_load(year, reference) {
         out.push(format!(
             "money: this row leaves {:.0} kWh of the farm's loads in the dark that {} serves; its money is not that of the same service",
-            darker_j / KWH_J,
+            less.darker_kwh,
             reference.arrangement
         ));
     }
-    let (delivered, today) = (year.costs.delivered_m3, reference.costs.delivered_m3);
-    if delivered < today * (1.0 - LESS_WATER_TOLD) {
-        let saving = if delivered < today * LITTLE_WATER {
+    if let Some(less) = less_water(year, reference) {
+        let saving = if less.little {
             "its lower bill is mostly water that was not pumped, and its money is not that of the same service"
         } else {
             "a part of its lower bill is water that was not pumped"
         };
         out.push(format!(
             "money: this row delivers {:.0} m³ less water a year than {}; {saving}",
-            today - delivered,
-            reference.arrangement
+            less.less_m3, reference.arrangement
         ));
     }
     out

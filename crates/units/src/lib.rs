@@ -7,6 +7,7 @@ pub mod fault;
 pub mod field;
 pub mod fields;
 pub mod fit;
+pub mod id;
 pub mod month;
 pub mod root;
 
@@ -14,3 +15,4 @@ pub use axis::{Axis, CivilHour, ClockChange, Instant, Step};
 pub use conversion::LossCurve;
 pub use fault::{Fault, Warning};
 pub use field::{Field, Preset, Unit};
+pub use id::Id;

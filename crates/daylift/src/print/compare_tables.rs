@@ -5,8 +5,6 @@ use daylift_study::compare::FullComparison;
 use daylift_study::{Comparison, Row};
 use daylift_supply::LossCause;
 
-use daylift_study::row::{LESS_WATER_TOLD, LITTLE_WATER};
-
 use super::bars::Part;
 use super::number::{grouped, maybe, payback, percent};
 use super::{bands, caution, flows, page, stack, table};
@@ -19,19 +17,19 @@ pub(crate) fn text(full: &FullComparison, between: &str, width: usize) -> String
     let answer = &full.answer;
     let tables = bands::side_by_side(full, width, one_table);
     let mut out = format!("{}\n{tables}{}{between}", head(answer), bars(full, width));
-    if answer.arrangements.iter().any(|r| less_water(r, answer)) {
+    if full.rows.iter().any(|detail| detail.less_water.is_some()) {
         out += &format!(
             "\n* delivers less water than {}: a part of its saving is water that was not pumped\n",
             answer.reference
         );
     }
-    for (row, share) in answer.arrangements.iter().filter_map(|r| Some((r, share_of_today(r, answer)?))) {
-        if share < LITTLE_WATER {
+    for (row, less) in answer.arrangements.iter().zip(&full.rows).filter_map(|(r, d)| Some((r, d.less_water?))) {
+        if less.little {
             let text = format!(
                 "  {} delivers {} of that water: its payback, net present value and rate of return are not those of the \
                  same service",
                 row.id,
-                percent(Some(share))
+                percent(Some(less.share))
             );
             out += &(page::hang(&text, width, 2) + "\n");
         }
@@ -73,17 +71,6 @@ fn bars(full: &FullComparison, width: usize) -> String {
     stack::text("Where the sun went", &sun, width)
         + &stack::text("What the pump ran on", &pump, width)
         + &stack::text("Where the water went", &water, width)
-}
-
-/// Whether a row delivers noticeably less water than the reference: the money is then not for the same service.
-fn less_water(row: &Row, answer: &Comparison) -> bool {
-    share_of_today(row, answer).is_some_and(|share| share < 1.0 - LESS_WATER_TOLD)
-}
-
-/// Water delivered as a share of what the reference delivers.
-fn share_of_today(row: &Row, answer: &Comparison) -> Option<f64> {
-    let today = answer.arrangements.iter().find(|r| r.id == answer.reference)?;
-    (today.water_m3.delivered > 0.0).then(|| row.water_m3.delivered / today.water_m3.delivered)
 }
 
 fn head(answer: &Comparison) -> String {
@@ -149,7 +136,7 @@ fn water(full: &FullComparison) -> Vec<Line<'_>> {
 fn money(full: &FullComparison) -> Vec<Line<'_>> {
     let answer = &full.answer;
     let (reference, years) = (answer.reference.as_str(), full.years);
-    let mark = |r: &Row| if less_water(r, answer) { " *" } else { "" };
+    let mark = |i: usize| full.rows.get(i).and_then(|d| d.less_water).map_or("", |_| " *");
     let fuel = |i: usize| full.rows.get(i).map_or(0.0, |d| d.first_year_fuel);
     let burns = (0..full.rows.len()).any(|i| fuel(i) > 0.0);
     let fuel = burns.then(|| line("first year's fuel", move |i, _| grouped(fuel(i), 0)));
@@ -159,14 +146,14 @@ fn money(full: &FullComparison) -> Vec<Line<'_>> {
     ];
     lines.extend(fuel);
     lines.extend([
-        line("paid back in, years", move |_, r| {
+        line("paid back in, years", move |i, r| {
             if r.id == reference {
                 return "reference".to_owned();
             }
-            payback(r.money.payback_years, years) + mark(r)
+            payback(r.money.payback_years, years) + mark(i)
         }),
-        line("net present value", move |_, r| grouped(r.money.npv, 0) + mark(r)),
-        line("internal rate of return", move |_, r| percent(r.money.irr) + mark(r)),
+        line("net present value", move |i, r| grouped(r.money.npv, 0) + mark(i)),
+        line("internal rate of return", move |i, r| percent(r.money.irr) + mark(i)),
         line("cost per m³", |_, r| maybe(r.money.cost_per_m3, 3)),
     ]);
     lines
