@@ -1,9 +1,12 @@
 //! What the page asks and what it is answered. Units are those of the farm; they stand in the names.
 
-use daylift_study::answer::Comparison;
+use daylift_plant::Arrangement;
+use daylift_present::answers::Comparison;
+use daylift_study::by_id::by_id;
 use daylift_study::detail::{Cash, Month, WaterSecured};
+use daylift_study::same_service::{LessLoad, LessWater};
 use daylift_study::strings::{CanBeBuilt, FindingRow};
-use daylift_study::{DayChoice, Switched, Working};
+use daylift_study::{DayChoice, Switched, Traits, Working};
 use daylift_tables::{Located, Place};
 use daylift_units::Fault;
 use schemars::JsonSchema;
@@ -128,6 +131,12 @@ pub struct Strings {
 /// What stands behind a row.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Behind {
+    /// What the arrangement has.
+    pub traits: Traits,
+    /// Whether it delivers less water than today's way; null where it does not.
+    pub less_water: Option<LessWater>,
+    /// Whether it leaves more of the farm's loads in the dark than today's way; null where it does not.
+    pub less_load: Option<LessLoad>,
     /// Water secured.
     pub water_secured: WaterSecured,
     /// Cash against today's way.
@@ -136,13 +145,17 @@ pub struct Behind {
     pub first_year_fuel: f64,
     /// Upkeep of the first year, in the plant's currency.
     pub first_year_upkeep: f64,
+    /// What the reader of this row must know, with the arrangements by their names in words.
+    pub warnings: Vec<String>,
 }
 
 /// More of one arrangement.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LookedAt {
     /// The arrangement.
-    pub id: String,
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub id: Arrangement,
     /// Its months.
     pub months: Vec<Month>,
     /// Headline numbers with their workings.

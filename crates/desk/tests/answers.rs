@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 
 use daylift_plant::Plant;
 use daylift_plant_file::read_plant;
+use daylift_present::answers::Comparison;
 use daylift_study::compare;
 use daylift_units::Step;
 use serde_json::{Value, json};
@@ -19,7 +20,12 @@ use tempfile::TempDir;
 fn compared(folder: &std::path::Path) -> Value {
     let read = read_plant(folder).unwrap();
     // By way of its text, as the answer comes: a number read from a text may be off in the last place.
-    let text = serde_json::to_string(&compare(&read.plant, Step::TenMinutes, &read.warnings)).unwrap();
+    let text = serde_json::to_string(&Comparison::from(&compare(
+        &read.plant,
+        Step::TenMinutes,
+        &read.warnings,
+    )))
+    .unwrap();
     serde_json::from_str(&text).unwrap()
 }
 

@@ -7,6 +7,7 @@ pub mod beside;
 pub mod costs;
 pub mod design;
 pub mod hours;
+mod ids;
 pub mod plant;
 
 pub use arrangement::{Arrangement, Traits, Wiring, WithoutGrid};

@@ -9,9 +9,11 @@ use daylift_units::{Axis, Step};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::by_id::by_id;
 use crate::memory::Memory;
 use crate::picture::Picture;
 use crate::stages::Stages;
+use crate::traits::Traits;
 
 pub use choice::{DayChoice, days_to_choose};
 pub use moment::{ArrayOn, Moment, PumpOn};
@@ -30,7 +32,11 @@ pub struct Switched {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Day {
     /// The arrangement.
-    pub arrangement: String,
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub arrangement: Arrangement,
+    /// What it has.
+    pub traits: Traits,
     /// Day of the year, counted from 0.
     pub day: u32,
     /// Civil date, `2025-06-21`.
@@ -91,7 +97,8 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
         .map(|(at_s, piece)| moment(*at_s - begin_s, piece, route_at(at_s + piece.length_s / 2.0), &level))
         .collect();
     Some(Day {
-        arrangement: arrangement.id().to_owned(),
+        arrangement,
+        traits: Traits::of(arrangement, plant.reference),
         day,
         date: date_of(&axis, begin_s),
         month,

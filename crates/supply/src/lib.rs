@@ -10,6 +10,7 @@ pub mod cause;
 pub mod dc;
 pub mod flow;
 mod flows;
+mod ids;
 mod inputs;
 pub mod ledger;
 pub mod limits;

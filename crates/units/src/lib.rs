@@ -8,6 +8,7 @@ pub mod field;
 pub mod fields;
 pub mod fingerprint;
 pub mod fit;
+pub mod id;
 pub mod month;
 pub mod root;
 
@@ -16,3 +17,4 @@ pub use conversion::LossCurve;
 pub use fault::{Fault, Warning};
 pub use field::{Field, Preset, Unit};
 pub use fingerprint::Fingerprint;
+pub use id::Id;

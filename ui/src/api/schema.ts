@@ -822,6 +822,12 @@ export interface components {
         };
         /** @description What stands behind a row. */
         readonly Behind: {
+            /** @description What the arrangement has. */
+            readonly traits: components["schemas"]["Traits"];
+            /** @description Whether it delivers less water than today's way; null where it does not. */
+            readonly less_water: components["schemas"]["LessWater"] | null;
+            /** @description Whether it leaves more of the farm's loads in the dark than today's way; null where it does not. */
+            readonly less_load: components["schemas"]["LessLoad"] | null;
             /** @description Water secured. */
             readonly water_secured: components["schemas"]["WaterSecured"];
             /** @description Cash against today's way. */
@@ -836,6 +842,54 @@ export interface components {
              * @description Upkeep of the first year, in the plant's currency.
              */
             readonly first_year_upkeep: number;
+            /** @description What the reader of this row must know, with the arrangements by their names in words. */
+            readonly warnings: readonly string[];
+        };
+        /** @description What an arrangement has and needs. */
+        readonly Traits: {
+            /** @description How array, grid and pump are wired, by its id. */
+            readonly wiring: string;
+            /** @description Whether it has an array. */
+            readonly has_array: boolean;
+            /** @description Whether the array can run the pump through a solar drive. */
+            readonly has_drive: boolean;
+            /** @description Whether the array feeds the farm through an inverter. */
+            readonly has_inverter: boolean;
+            /** @description Whether it has a battery. */
+            readonly has_battery: boolean;
+            /** @description Whether mains is a second input of the solar drive. */
+            readonly mains_on_drive: boolean;
+            /** @description Whether a generating set stands beside it. */
+            readonly has_generator: boolean;
+            /** @description Whether a bigger tank takes the place of the tank. */
+            readonly bigger_tank: boolean;
+            /** @description Whether it is nothing without a utility. */
+            readonly needs_grid: boolean;
+            /** @description Whether it is today's way. */
+            readonly is_reference: boolean;
+        };
+        /** @description A row delivers noticeably less water than today's way. */
+        readonly LessWater: {
+            /**
+             * Format: double
+             * @description What it delivers as a share of what today's way delivers.
+             */
+            readonly share: number;
+            /**
+             * Format: double
+             * @description How much less a year, in m³.
+             */
+            readonly less_m3: number;
+            /** @description Whether it is so little that the money is not that of the same service. */
+            readonly little: boolean;
+        };
+        /** @description A row leaves noticeably more of the farm's loads in the dark than today's way. */
+        readonly LessLoad: {
+            /**
+             * Format: double
+             * @description How much more a year, in kWh.
+             */
+            readonly darker_kwh: number;
         };
         /** @description How much of the water wanted was delivered. */
         readonly WaterSecured: {
@@ -1107,6 +1161,8 @@ export interface components {
         readonly Day: {
             /** @description The arrangement. */
             readonly arrangement: string;
+            /** @description What it has. */
+            readonly traits: components["schemas"]["Traits"];
             /**
              * Format: uint32
              * @description Day of the year, counted from 0.
@@ -1395,6 +1451,9 @@ export type Hours = components['schemas']['Hours'];
 export type Money = components['schemas']['Money'];
 export type WorstResidual = components['schemas']['WorstResidual'];
 export type Behind = components['schemas']['Behind'];
+export type Traits = components['schemas']['Traits'];
+export type LessWater = components['schemas']['LessWater'];
+export type LessLoad = components['schemas']['LessLoad'];
 export type WaterSecured = components['schemas']['WaterSecured'];
 export type ShortfallBy = components['schemas']['ShortfallBy'];
 export type Cash = components['schemas']['Cash'];

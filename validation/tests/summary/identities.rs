@@ -40,7 +40,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
 fn same_year(plant: &Plant, one: Arrangement, other: Arrangement, what: &str, report: &mut Report) -> Outcome {
     let answer = compare(plant, Step::Hour, &[]);
     let of = |wanted: Arrangement| -> Outcome<Vec<(String, f64)>> {
-        let row = answer.arrangements.iter().find(|row| row.id == wanted.id());
+        let row = answer.row(wanted).map(|one| &one.row);
         let mut out = Vec::new();
         let row = serde_json::to_value(row.ok_or("an arrangement is missing")?)?;
         for section in ["array_kwh", "grid_kwh", "pump_kwh", "load_kwh", "water_m3", "hours"] {
@@ -72,7 +72,9 @@ fn numbers(name: &str, value: &Value, out: &mut Vec<(String, f64)>) {
 type Quantity = (Arrangement, &'static str, fn(&MonthBook) -> f64);
 
 const QUANTITIES: [Quantity; 3] = [
-    (Arrangement::DUAL_MODE, "available kWh", |book| book[Flow::Available] / KWH_J),
+    (Arrangement::DUAL_MODE, "available kWh", |book| {
+        book[Flow::Available] / KWH_J
+    }),
     (Arrangement::DUAL_MODE, "delivered m³", |book| book[Flow::Delivered]),
     (Arrangement::SOLAR_DRIVE, "delivered m³", |book| book[Flow::Delivered]),
 ];

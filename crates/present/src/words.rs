@@ -1,0 +1,157 @@
+//! Words by their ids, out of the Fluent files that terminal and page share.
+
+use std::sync::LazyLock;
+
+use fluent_bundle::concurrent::FluentBundle;
+use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+use unic_langid::LanguageIdentifier;
+
+/// The files of the terminal's words; the page has those of `terms.ftl` and its own.
+const FILES: [&str; 3] = [
+    include_str!("../words/en/terms.ftl"),
+    include_str!("../words/en/answers.ftl"),
+    include_str!("../words/en/terminal.ftl"),
+];
+
+/// Decides the plurals.
+const LANGUAGE: &str = "en";
+
+static ENGLISH: LazyLock<FluentBundle<FluentResource>> = LazyLock::new(|| {
+    let mut bundle = FluentBundle::new_concurrent(LANGUAGE.parse::<LanguageIdentifier>().into_iter().collect());
+    // What is filled in stands in the text as it is, without marks of its direction.
+    bundle.set_use_isolating(false);
+    for text in FILES {
+        // A test reads every file without an error; what a broken one still holds is used.
+        let resource = FluentResource::try_new(text.to_owned()).unwrap_or_else(|(rest, _)| rest);
+        bundle.add_resource_overriding(resource);
+    }
+    bundle
+});
+
+/// What is filled into a text.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Fill {
+    /// Text, numbers formatted already among it.
+    Text(String),
+    /// A count, which decides between one and several.
+    Count(usize),
+}
+
+impl From<&str> for Fill {
+    fn from(text: &str) -> Self {
+        Self::Text(text.to_owned())
+    }
+}
+
+impl From<&String> for Fill {
+    fn from(text: &String) -> Self {
+        Self::Text(text.clone())
+    }
+}
+
+impl From<String> for Fill {
+    fn from(text: String) -> Self {
+        Self::Text(text)
+    }
+}
+
+impl From<usize> for Fill {
+    fn from(count: usize) -> Self {
+        Self::Count(count)
+    }
+}
+
+impl From<u32> for Fill {
+    fn from(count: u32) -> Self {
+        Self::Count(count as usize)
+    }
+}
+
+impl From<&Fill> for FluentValue<'_> {
+    fn from(fill: &Fill) -> Self {
+        match fill {
+            Fill::Text(text) => FluentValue::from(text.clone()),
+            Fill::Count(count) => FluentValue::from(*count),
+        }
+    }
+}
+
+/// The words of an id, `loss-cables` or `loss-cables.terminal`; of an id that there is none of, the id itself. Prefer
+/// [`crate::say!`], whose ids a test compares with the files.
+#[must_use]
+pub fn words(id: &str, fills: &[(&'static str, Fill)]) -> String {
+    let (message, attribute) = id.split_once('.').map_or((id, None), |(m, a)| (m, Some(a)));
+    let found = ENGLISH.get_message(message).and_then(|message| match attribute {
+        Some(attribute) => message.get_attribute(attribute).map(|attribute| attribute.value()),
+        None => message.value(),
+    });
+    let Some(pattern) = found else { return id.to_owned() };
+    let args: FluentArgs<'_> = fills.iter().map(|(name, fill)| (*name, FluentValue::from(fill))).collect();
+    // What cannot be filled in stands in the text by its name.
+    ENGLISH.format_pattern(pattern, Some(&args), &mut Vec::new()).into_owned()
+}
+
+/// Words of an id with what is filled in: `say!("loss-cables")`, `say!("fell-short", share = percent, days = 3_usize)`.
+#[macro_export]
+macro_rules! say {
+    ($id:literal $(, $name:ident = $fill:expr)* $(,)?) => {
+        $crate::words::words($id, &[$((stringify!($name), $crate::words::Fill::from($fill))),*])
+    };
+}
+
+/// Words of a member of a closed list, `term!("loss-", cause)`; with an attribute, `term!("loss-", cause, ".terminal")`;
+/// with what is filled in after these.
+#[macro_export]
+macro_rules! term {
+    ($family:literal, $member:expr, $attribute:literal $(, $name:ident = $fill:expr)* $(,)?) => {
+        $crate::words::words(
+            &format!("{}{}{}", $family, $crate::Id::id($member), $attribute),
+            &[$((stringify!($name), $crate::words::Fill::from($fill))),*],
+        )
+    };
+    ($family:literal, $member:expr $(, $name:ident = $fill:expr)* $(,)?) => {
+        $crate::words::words(
+            &format!("{}{}", $family, $crate::Id::id($member)),
+            &[$((stringify!($name), $crate::words::Fill::from($fill))),*],
+        )
+    };
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_file_reads_without_an_error() {
+        for text in FILES {
+            let errors = FluentResource::try_new(text.to_owned()).err().map(|(_, errors)| errors);
+            assert!(errors.is_none(), "{errors:?}");
+        }
+    }
+
+    #[test]
+    fn what_is_filled_in_stands_in_the_text_as_it_is() {
+        assert_eq!(
+            say!("verdict-good.terminal", warns = 0_usize),
+            "The strings can be built: no rule forbids them."
+        );
+        assert_eq!(
+            say!(
+                "verdict-assumed.terminal",
+                warns = 2_usize,
+                count = 1_usize,
+                values = "site.record_low_c"
+            ),
+            "The strings are not yet ready to build: no rule forbids them; 2 warnings, but 1 value that this rests on is \
+             not confirmed: site.record_low_c."
+        );
+        assert_eq!(say!("cash-less-water", row = "dual-mode"), "dual-mode (less water)");
+    }
+
+    #[test]
+    fn what_is_missing_is_said_by_its_id_or_name() {
+        assert_eq!(words("no-such-thing", &[]), "no-such-thing");
+        assert_eq!(words("loss-cables.nowhere", &[]), "loss-cables.nowhere");
+        assert_eq!(words("cash-less-water", &[]), "{$row} (less water)");
+    }
+}
