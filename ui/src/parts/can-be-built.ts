@@ -1,5 +1,6 @@
 /** The line *can be built*, in words. */
 import type { CanBeBuilt, Strings } from '../api/types';
+import { LANGUAGE } from '../text/language';
 import { nameOf, say } from '../text/words';
 
 export interface Line {
@@ -46,7 +47,7 @@ export function byDevice(findings: readonly Finding[]): { about: string; finding
 
 /** Words as a sentence of their own. */
 export function sentence(words: string): string {
-  return `${words.charAt(0).toLocaleUpperCase('en')}${words.slice(1)}.`;
+  return `${words.charAt(0).toLocaleUpperCase(LANGUAGE)}${words.slice(1)}.`;
 }
 
 /** Section of the inputs in which a key stands, or which a section is. */

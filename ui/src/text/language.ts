@@ -14,7 +14,7 @@ const files = import.meta.glob<string>('../../../crates/present/words/*/{terms,p
   eager: true,
 });
 
-/** The words of a language; an entry that cannot be read, or that is there twice, is an error. */
+/** The words of a language; an entry that is there twice is an error. */
 export function bundleOf(language: string): FluentBundle {
   // No marks around what is filled in: texts are read aloud, compared and copied.
   const bundle = new FluentBundle(language, { useIsolating: false });

@@ -27,6 +27,14 @@ const listed = (of: string, property: string): string[] =>
     (found) => found[1]!,
   );
 
+/** The arrangements without what may stand beside them, as a plant file chooses from them. */
+function wirings(): string[] {
+  const schema = JSON.parse(readFileSync('../docs/schema/plant.schema.json', 'utf8')) as {
+    properties: { generator: { properties: { beside: { items: { enum: string[] } } } } };
+  };
+  return schema.properties.generator.properties.beside.items.enum;
+}
+
 /** What rules for strings rest on: keys with their sections, and sections. */
 function restedOn(): string[] {
   const source = readFileSync('../crates/electrics/src/rule.rs', 'utf8');
@@ -40,14 +48,7 @@ function restedOn(): string[] {
 const causes = Object.keys(schemas.Lost?.properties ?? {});
 /** Members of each family whose names come with data. */
 const families: Record<Family, readonly string[]> = {
-  arrangement: [
-    'grid-only',
-    'solar-drive',
-    'solar-drive-with-grid',
-    'grid-tied',
-    'dual-mode',
-    'battery-hybrid',
-  ],
+  arrangement: wirings(),
   'day-kind': listed('DayChoice', 'kind'),
   loss: causes,
   origin: listed('Input', 'state'),
