@@ -87,9 +87,10 @@ export class Visit {
 
   /**
    * Lets the page's own time pass at once, for a visit begun with a `clock`: whatever the page would do in this while it
-   * has done, or asked for, when this ends.
+   * has done, or asked for, when this ends. It waits for answers that are on their way, as the page does before it saves.
    */
   async pass(while_ms: number): Promise<void> {
+    await this.page.locator('.stage[aria-busy="false"]').waitFor();
     await this.page.clock.runFor(while_ms);
   }
 
