@@ -59,8 +59,8 @@ fn plant(folder: &str, always_wanted: bool) -> Plant {
 fn water(plant: &Plant, step: Step, clouds: Option<u32>) -> BTreeMap<String, f64> {
     let mut plant = plant.clone();
     plant.weather = plant.weather.with_clouds(clouds);
-    let rows = compare(&plant, step, &[]).arrangements;
-    rows.into_iter().map(|row| (row.id, row.water_m3.delivered)).collect()
+    let rows = compare(&plant, step, &[]).rows;
+    rows.into_iter().map(|one| (one.row.id.to_string(), one.row.water_m3.delivered)).collect()
 }
 
 /// The mean over the seeds.

@@ -40,11 +40,11 @@ struct Seen {
 }
 
 fn hold(name: &str, plant: &Plant, seen: &mut Seen) {
-    let fast = serde_json::to_value(daylift_study::compare(plant, Step::Hour, &[])).unwrap();
-    let rows = fast["arrangements"].as_array().unwrap();
+    let fast = daylift_study::compare(plant, Step::Hour, &[]);
+    let rows: Vec<_> = fast.rows.iter().map(|one| serde_json::to_value(&one.row).unwrap()).collect();
     assert_eq!(rows.len(), plant.arrangements().len(), "{name}");
     let basis = Basis::new(plant, Step::Hour);
-    for row in rows {
+    for row in &rows {
         let arrangement = Arrangement::from_id(row["id"].as_str().unwrap()).unwrap();
         let account = year_on(&basis, arrangement);
         let missed = imbalance(&account, row);

@@ -1,9 +1,12 @@
 //! A plant read with the page's changes, and its answer.
 
 use daylift_plant::Arrangement;
+use daylift_present::Names;
+use daylift_present::answers::Comparison;
+use daylift_present::notices::notices;
 use daylift_study::compare::{More, WorkingsOf, compare_in_full};
 use daylift_study::strings::can_be_built;
-use daylift_study::{Day, Memory, Stages, Switched, day, days_to_choose};
+use daylift_study::{ComparedRow, Day, Memory, Stages, Switched, day, days_to_choose};
 use daylift_units::Step;
 
 use crate::api::{Answer, AnswerRequest, Behind, DayRequest, LookedAt, Strings};
@@ -39,14 +42,18 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     let all = compare_in_full(plant, Step::TenMinutes, &read.warnings, more, memory, &mut |_, _| ());
     let stages = Stages::for_rows(plant, Step::TenMinutes, &[plant.reference], memory);
     let more_of = || {
-        let detail = rows.iter().zip(&all.rows).find(|(row, _)| **row == looked_at).map(|(_, detail)| detail)?;
+        let detail = &all.row(looked_at)?.detail;
         Some(LookedAt {
-            id: looked_at.id().to_owned(),
+            id: looked_at,
             months: detail.months.clone(),
             workings: detail.workings.clone(),
         })
     };
-    let behind = |detail: &daylift_study::compare::RowDetail| Behind {
+    let behind = |ComparedRow {
+                      notices: to_know,
+                      detail,
+                      ..
+                  }: &ComparedRow| Behind {
         traits: detail.traits,
         less_water: detail.less_water,
         less_load: detail.less_load,
@@ -54,6 +61,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
         cash: detail.cash.clone(),
         first_year_fuel: detail.first_year_fuel,
         first_year_upkeep: detail.first_year_upkeep,
+        warnings: notices(to_know, Names::Words),
     };
     Ok(Answer {
         rows: all.rows.iter().map(behind).collect(),
@@ -64,7 +72,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
         days: days_to_choose(&stages),
         inputs: (!request.brief).then(|| inputs(&read.origins, folder)),
         stamp: wanted.stamp(&read, false).to_string(),
-        comparison: all.answer,
+        comparison: Comparison::from(&all),
     })
 }
 

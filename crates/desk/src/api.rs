@@ -1,7 +1,8 @@
 //! What the page asks and what it is answered. Units are those of the farm; they stand in the names.
 
-use daylift_plant::Located;
-use daylift_study::answer::Comparison;
+use daylift_plant::{Arrangement, Located};
+use daylift_present::answers::Comparison;
+use daylift_study::by_id::by_id;
 use daylift_study::detail::{Cash, Month, WaterSecured};
 use daylift_study::same_service::{LessLoad, LessWater};
 use daylift_study::strings::{CanBeBuilt, FindingRow};
@@ -143,13 +144,17 @@ pub struct Behind {
     pub first_year_fuel: f64,
     /// Upkeep of the first year, in the plant's currency.
     pub first_year_upkeep: f64,
+    /// What the reader of this row must know, with the arrangements by their names in words.
+    pub warnings: Vec<String>,
 }
 
 /// More of one arrangement.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LookedAt {
     /// The arrangement.
-    pub id: String,
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub id: Arrangement,
     /// Its months.
     pub months: Vec<Month>,
     /// Headline numbers with their workings.

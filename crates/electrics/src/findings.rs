@@ -4,7 +4,7 @@ use daylift_plant::{Facing, Group, Plant};
 
 use crate::judge::{Device, Judge, Judged};
 use crate::plan::PlannedGroup;
-use crate::rule::{Rule, STRINGS_PER_INPUT, Weight};
+use crate::rule::{Rule, STRINGS_PER_INPUT, Subject, Weight};
 use crate::words::Words;
 
 /// Something to know before strings are built.
@@ -13,7 +13,7 @@ pub struct Finding {
     /// Whether it forbids, warns or notes.
     pub weight: Weight,
     /// Name of the rule, or of what is noted.
-    pub id: &'static str,
+    pub id: Subject,
     /// What it is about.
     pub about: String,
     /// What was found, in a sentence.
@@ -88,8 +88,9 @@ pub fn findings(
     out.extend(words.of_plant(groups));
     out.extend(words.notes(groups));
     for finding in &mut out {
-        let rule = Rule::ALL.iter().find(|rule| rule.id() == finding.id);
-        finding.unconfirmed = rule.map_or_else(Vec::new, |rule| unconfirmed(judge, judged, *rule, confirmed));
+        if let Subject::Rule(rule) = finding.id {
+            finding.unconfirmed = unconfirmed(judge, judged, rule, confirmed);
+        }
     }
     out.sort_by_key(|finding| finding.weight);
     out

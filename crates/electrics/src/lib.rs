@@ -7,6 +7,7 @@
 mod conditions;
 mod findings;
 mod fuse;
+mod ids;
 mod judge;
 mod layouts;
 mod operating;
@@ -23,5 +24,5 @@ pub use judge::{Device, Judge, Judged, Measure, OnDrive, OnInverter};
 pub use layouts::{Change, Layout, Length, Refused, Search, Shares, search};
 pub use operating::{Operating, operating};
 pub use plan::{ModuleField, PlannedGroup, SubArray, present};
-pub use rule::{Rule, Weight};
+pub use rule::{Rule, Subject, Weight};
 pub use speed::{Allowed, Speed, SpeedLimit, speed};

@@ -233,5 +233,77 @@ impl Rule {
     }
 }
 
+/// What a finding is about: a rule, or something beside the rules.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Subject {
+    /// A rule that is broken, or that cannot be judged.
+    Rule(Rule),
+    /// Weather beyond what is given as the record.
+    Record,
+    /// A drive without strings.
+    NoStrings,
+    /// Strings of one drive on planes that no sun lights alike.
+    PlanesApart,
+    /// The array in an outage over what the pump takes.
+    ArrayOverPump,
+    /// Poles that are switched.
+    Poles,
+    /// The fuse that each string needs.
+    StringFuses,
+    /// Mains that holds the drive's bus.
+    HeldBus,
+    /// The modules over the inverter's rated output.
+    DcOverAc,
+    /// Strings that stand idle in an outage.
+    IdleStrings,
+}
+
+impl Subject {
+    /// All of them that are no rules.
+    const BESIDE: [Self; 9] = [
+        Self::Record,
+        Self::NoStrings,
+        Self::PlanesApart,
+        Self::ArrayOverPump,
+        Self::Poles,
+        Self::StringFuses,
+        Self::HeldBus,
+        Self::DcOverAc,
+        Self::IdleStrings,
+    ];
+
+    /// All of them, rules first.
+    pub const ALL: [Self; Rule::ALL.len() + Self::BESIDE.len()] = {
+        let mut all = [Self::Record; Rule::ALL.len() + Self::BESIDE.len()];
+        let mut i = 0;
+        while i < all.len() {
+            all[i] = if i < Rule::ALL.len() {
+                Self::Rule(Rule::ALL[i])
+            } else {
+                Self::BESIDE[i - Rule::ALL.len()]
+            };
+            i += 1;
+        }
+        all
+    };
+
+    /// Name in results.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Rule(rule) => rule.id(),
+            Self::Record => "record",
+            Self::NoStrings => "no-strings",
+            Self::PlanesApart => "planes-apart",
+            Self::ArrayOverPump => "array-over-pump",
+            Self::Poles => "poles",
+            Self::StringFuses => "string-fuses",
+            Self::HeldBus => "held-bus",
+            Self::DcOverAc => "dc-over-ac",
+            Self::IdleStrings => "idle-strings",
+        }
+    }
+}
+
 /// Which strings share an input; it stands with the strings, wherever they stand.
 pub(crate) const STRINGS_PER_INPUT: &str = "array.strings_per_input";

@@ -10,7 +10,7 @@ use crate::fuse::{Fuse, LEAST};
 use crate::judge::{BRIGHT, Device, Judge, Judged, Measure};
 use crate::layouts::Change;
 use crate::plan::PlannedGroup;
-use crate::rule::{Rule, Weight};
+use crate::rule::{Rule, Subject, Weight};
 use crate::speed::SpeedLimit;
 
 /// The words for one plan.
@@ -29,7 +29,7 @@ impl Words<'_> {
         let about = device_name(self.judge.plant(), m.device);
         let finding = |weight, says, remedy| Finding {
             weight,
-            id: m.rule.id(),
+            id: Subject::Rule(m.rule),
             about: about.clone(),
             says,
             value: Some(printed_value(m.rule, m.value)),
@@ -85,7 +85,7 @@ impl Words<'_> {
                 );
                 out.push(told(
                     Weight::Warns,
-                    "record",
+                    Subject::Record,
                     "site".to_owned(),
                     says,
                     format!("ask the nearest weather service, and correct `{key}`"),
@@ -98,7 +98,7 @@ impl Words<'_> {
                 let says = "no strings go to it: its pump stands while the grid is away".to_owned();
                 out.push(told(
                     Weight::Warns,
-                    "no-strings",
+                    Subject::NoStrings,
                     device.clone(),
                     says,
                     "give it strings, or leave it out".to_owned(),
@@ -110,7 +110,7 @@ impl Words<'_> {
                 );
                 out.push(told(
                     Weight::Warns,
-                    "planes-apart",
+                    Subject::PlanesApart,
                     device,
                     says,
                     "judge its speed by the year (`daylift run`)".to_owned(),
@@ -133,7 +133,7 @@ impl Words<'_> {
                 d.dc_w / d.allowed.greatest_w,
                 d.allowed.greatest_w / 1e3
             );
-            out.push(note("array-over-pump", &about, ratio));
+            out.push(note(Subject::ArrayOverPump, &about, ratio));
             let poles = match d.poles / 2 {
                 0 => None,
                 1 => Some("the strings of one MPPT input go to it in an outage: 2 poles are switched".to_owned()),
@@ -142,9 +142,9 @@ impl Words<'_> {
                     d.poles
                 )),
             };
-            out.extend(poles.map(|says| note("poles", &about, says)));
-            out.extend(self.fuse_text(&d.fuse, d.series).map(|says| note("string-fuses", &about, says)));
-            out.extend(self.held_bus(d.set, d.series).map(|says| note("held-bus", &about, says)));
+            out.extend(poles.map(|says| note(Subject::Poles, &about, says)));
+            out.extend(self.fuse_text(&d.fuse, d.series).map(|says| note(Subject::StringFuses, &about, says)));
+            out.extend(self.held_bus(d.set, d.series).map(|says| note(Subject::HeldBus, &about, says)));
         }
         for i in &self.judged.inverters {
             let about = device_name(plant, Device::Inverter(i.inverter));
@@ -154,10 +154,10 @@ impl Words<'_> {
                 i.dc_over_ac,
                 counted(i.inputs, "MPPT input")
             );
-            out.push(note("dc-over-ac", &about, ratio));
+            out.push(note(Subject::DcOverAc, &about, ratio));
             let longest = groups.iter().filter(|g| g.inverter == Some(i.inverter)).map(|g| g.strings.series()).max();
             let fuses = self.fuse_text(&i.fuse, longest.unwrap_or(0));
-            out.extend(fuses.map(|says| note("string-fuses", &about, says)));
+            out.extend(fuses.map(|says| note(Subject::StringFuses, &about, says)));
         }
         let idle: Vec<&str> = groups
             .iter()
@@ -169,7 +169,7 @@ impl Words<'_> {
                 "{:.1} kWp go to no drive and stand idle in an outage",
                 self.judged.idle_w / 1e3
             );
-            out.push(note("idle-strings", &idle.join(", "), says));
+            out.push(note(Subject::IdleStrings, &idle.join(", "), says));
         }
         out
     }
@@ -213,7 +213,7 @@ impl Words<'_> {
     }
 }
 
-fn told(weight: Weight, id: &'static str, about: String, says: String, remedy: String) -> Finding {
+fn told(weight: Weight, id: Subject, about: String, says: String, remedy: String) -> Finding {
     Finding {
         weight,
         id,

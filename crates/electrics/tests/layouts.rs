@@ -7,7 +7,8 @@ use std::fs;
 use std::path::Path;
 
 use daylift_electrics::{
-    Confirmed, Device, Judge, Layout, Rule, Search, Shares, SubArray, findings, present, rests_on_unconfirmed, search,
+    Confirmed, Device, Judge, Layout, Rule, Search, Shares, SubArray, Subject, findings, present, rests_on_unconfirmed,
+    search,
 };
 use daylift_plant::{Plant, read_plant};
 use proptest::prelude::*;
@@ -242,7 +243,7 @@ fn a_string_too_long_for_the_drive_is_told_with_number_limit_and_remedy() {
     let judged = judge.judge(&groups);
     let all = findings(&judge, &groups, &judged, &AllBut("site.record_low_c"));
     let first = &all[0];
-    assert_eq!(first.id, "cold-voltage-on-drive");
+    assert_eq!(first.id, Subject::Rule(Rule::ColdVoltageOnDrive));
     assert!(first.says.contains("813.1 V") && first.says.contains("800.0 V") && first.says.contains("13.1 V too much"));
     assert_eq!(first.remedy, "at most 15 in series, or a drive that bears 814 V");
     assert_eq!(first.unconfirmed, ["site.record_low_c"]);
@@ -312,7 +313,7 @@ fn a_limit_that_no_datasheet_gave_is_told_and_never_good() {
     let unconfirmed = rests_on_unconfirmed(&judge, &judged, &AllBut(""));
     assert_eq!(unconfirmed, ["inverter.greatest_dc_v", "drive.dc_short_circuit_a"]);
     let all = findings(&judge, &groups, &judged, &AllBut(""));
-    let told: Vec<&str> = all.iter().filter(|f| f.says.contains("is not given")).map(|f| f.id).collect();
+    let told: Vec<&str> = all.iter().filter(|f| f.says.contains("is not given")).map(|f| f.id.id()).collect();
     assert_eq!(told, ["cold-voltage-on-inverter", "short-circuit-on-drive"]);
 }
 
@@ -345,7 +346,7 @@ fn a_record_that_the_weather_file_beats_is_not_believed() {
         ["site.record_low_c", "site.record_high_c"]
     );
     let all = findings(&judge, &groups, &judged, &AllBut(""));
-    assert_eq!(all.iter().filter(|f| f.id == "record").count(), 2);
+    assert_eq!(all.iter().filter(|f| f.id == Subject::Record).count(), 2);
 }
 
 /// Three inputs that draw 14 A at most: two strings on one give 26.1 A and clip, three on three inputs do not.

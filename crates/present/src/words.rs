@@ -7,8 +7,9 @@ use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use unic_langid::LanguageIdentifier;
 
 /// The files of the terminal's words; the page has those of `terms.ftl` and its own.
-const FILES: [&str; 2] = [
+const FILES: [&str; 3] = [
     include_str!("../words/en/terms.ftl"),
+    include_str!("../words/en/answers.ftl"),
     include_str!("../words/en/terminal.ftl"),
 ];
 
@@ -98,16 +99,20 @@ macro_rules! say {
     };
 }
 
-/// Words of a member of a closed list, `term!("loss-", cause)`; with an attribute, `term!("loss-", cause, ".terminal")`.
+/// Words of a member of a closed list, `term!("loss-", cause)`; with an attribute, `term!("loss-", cause, ".terminal")`;
+/// with what is filled in after these.
 #[macro_export]
 macro_rules! term {
-    ($family:literal, $member:expr) => {
-        $crate::words::words(&format!("{}{}", $family, daylift_units::Id::id($member)), &[])
-    };
-    ($family:literal, $member:expr, $attribute:literal) => {
+    ($family:literal, $member:expr, $attribute:literal $(, $name:ident = $fill:expr)* $(,)?) => {
         $crate::words::words(
-            &format!("{}{}{}", $family, daylift_units::Id::id($member), $attribute),
-            &[],
+            &format!("{}{}{}", $family, $crate::Id::id($member), $attribute),
+            &[$((stringify!($name), $crate::words::Fill::from($fill))),*],
+        )
+    };
+    ($family:literal, $member:expr $(, $name:ident = $fill:expr)* $(,)?) => {
+        $crate::words::words(
+            &format!("{}{}", $family, $crate::Id::id($member)),
+            &[$((stringify!($name), $crate::words::Fill::from($fill))),*],
         )
     };
 }

@@ -1,31 +1,15 @@
-//! The finished answer as other programs read it: `daylift.compare.1`.
+//! The rows of a finished answer.
 //!
 //! Energies in kWh, volumes in m³, times in hours, money in the plant's currency. Every key is always present; a value
 //! that does not apply is 0 or null.
 
+use daylift_plant::Arrangement;
 use daylift_supply::LossCause;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
 
-/// Every arrangement of a plant side by side.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct Comparison {
-    /// Name and version of this layout.
-    pub schema: String,
-    /// Name of the plant.
-    pub plant: String,
-    /// Arrangement of today, against which money is reckoned.
-    pub reference: String,
-    /// Length of a step, in s.
-    pub step_s: u32,
-    /// Steps in the year.
-    pub steps: usize,
-    /// Weather of the year.
-    pub weather: WeatherSummary,
-    /// A row for each arrangement that the plant has the parts for.
-    pub arrangements: Vec<Row>,
-}
+use crate::by_id::by_id;
 
 /// Weather of the year.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -42,7 +26,9 @@ pub struct WeatherSummary {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Row {
     /// Name of the arrangement.
-    pub id: String,
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub id: Arrangement,
     /// Where the array's energy went, in kWh.
     pub array_kwh: ArrayEnergy,
     /// Share of the array's energy, less conversion and cables, that was used or paid for; null without an array.
@@ -65,8 +51,6 @@ pub struct Row {
     pub money: Money,
     /// Worst imbalance of any step, as a fraction of the flow.
     pub worst_residual: WorstResidual,
-    /// What the reader of this row must know.
-    pub warnings: Vec<String>,
 }
 
 /// Where the array's energy went, in kWh.

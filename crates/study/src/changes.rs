@@ -1,29 +1,137 @@
-//! What changes from one row of a comparison to another, in words and figures.
+//! What changes from one row of a comparison to another: ids and figures; the words are the reader's.
 
 use daylift_plant::{Arrangement, Wiring};
 use daylift_supply::LossCause;
+use daylift_units::Id;
 
 use crate::answer::Row;
-use crate::compare::RowDetail;
+use crate::compare::{ComparedRow, RowDetail};
 
-/// A figure that changes: `amount` `unit` more or less of something.
-#[derive(Debug, Clone, PartialEq)]
+/// Figures that a farmer asks for, the most telling first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quantity {
+    /// Water delivered a year, in m³.
+    Water,
+    /// Pumping in outages, in h.
+    OutagePumping,
+    /// The longest dry spell, in days.
+    DrySpell,
+    /// Load not served, in kWh.
+    Unserved,
+    /// Capital, in the plant's currency.
+    Capital,
+    /// A year's running: bill, fuel and upkeep of the first year, in the plant's currency.
+    YearlyCost,
+    /// Taken from the grid, in kWh.
+    Imported,
+    /// Exported at a credit, in kWh.
+    ExportedPaid,
+    /// Sun lost while the grid is away, in kWh.
+    LostInOutages,
+    /// Sun that nobody takes, in kWh.
+    NotTaken,
+    /// Through the battery, in kWh.
+    ThroughBattery,
+    /// Fuel, in l.
+    Fuel,
+}
+
+impl Id for Quantity {
+    const ALL: &'static [Self] = &[
+        Self::Water,
+        Self::OutagePumping,
+        Self::DrySpell,
+        Self::Unserved,
+        Self::Capital,
+        Self::YearlyCost,
+        Self::Imported,
+        Self::ExportedPaid,
+        Self::LostInOutages,
+        Self::NotTaken,
+        Self::ThroughBattery,
+        Self::Fuel,
+    ];
+
+    fn id(self) -> &'static str {
+        match self {
+            Self::Water => "water",
+            Self::OutagePumping => "outage-pumping",
+            Self::DrySpell => "dry-spell",
+            Self::Unserved => "unserved",
+            Self::Capital => "capital",
+            Self::YearlyCost => "yearly-cost",
+            Self::Imported => "imported",
+            Self::ExportedPaid => "exported-paid",
+            Self::LostInOutages => "lost-in-outages",
+            Self::NotTaken => "not-taken",
+            Self::ThroughBattery => "through-battery",
+            Self::Fuel => "fuel",
+        }
+    }
+}
+
+impl Quantity {
+    /// Its value in a row.
+    fn of(self, row: &Row, detail: &RowDetail) -> f64 {
+        match self {
+            Self::Water => row.water_m3.delivered,
+            Self::OutagePumping => row.hours.pumping_in_outage,
+            Self::DrySpell => as_f64(detail.water_secured.longest_dry_spell_days),
+            Self::Unserved => row.load_kwh.unserved,
+            Self::Capital => row.money.capital,
+            Self::YearlyCost => row.money.first_year_bill + detail.first_year_fuel + detail.first_year_upkeep,
+            Self::Imported => row.grid_kwh.imported,
+            Self::ExportedPaid => row.array_kwh.exported_paid,
+            Self::LostInOutages => row.array_kwh.lost.of(LossCause::GridDown),
+            Self::NotTaken => NOT_TAKEN.iter().map(|cause| row.array_kwh.lost.of(*cause)).sum(),
+            Self::ThroughBattery => row.battery_kwh.discharged,
+            Self::Fuel => row.generator.fuel_l,
+        }
+    }
+}
+
+/// Causes for which nobody takes the sun.
+const NOT_TAKEN: [LossCause; 4] = [
+    LossCause::WaterNotWanted,
+    LossCause::PumpAtFullSpeed,
+    LossCause::ExportLimit,
+    LossCause::BatteryLimit,
+];
+
+/// A figure that changes.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Change {
+    /// Which.
+    pub of: Quantity,
     /// By how much, above 0.
     pub amount: f64,
-    /// Unit, empty for a pure number.
-    pub unit: String,
     /// Whether there is more of it.
     pub more: bool,
-    /// Of what.
-    pub of: &'static str,
+}
+
+/// How the plant works otherwise.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Works {
+    /// What runs while its sources are there.
+    WithPower(Wiring),
+    /// What becomes of pump and loads while there is no grid.
+    WithoutGrid {
+        /// The wiring.
+        wiring: Wiring,
+        /// Whether a generating set stands beside it.
+        generator: bool,
+    },
+    /// A bigger tank takes the place of the tank.
+    BiggerTank,
+    /// It does not.
+    TankStays,
 }
 
 /// What changes between two rows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Changes {
-    /// How the plant works otherwise, a sentence each.
-    pub works: Vec<&'static str>,
+    /// How the plant works otherwise.
+    pub works: Vec<Works>,
     /// What it does otherwise, the most telling first.
     pub figures: Vec<Change>,
 }
@@ -33,133 +141,46 @@ const WORTH_A_WORD: f64 = 0.005;
 
 /// What changes when `to` takes the place of `from`.
 #[must_use]
-pub fn between(from: (&Row, &RowDetail), to: (&Row, &RowDetail)) -> Changes {
-    let rows = [&from.0.id, &to.0.id].map(|id| Arrangement::from_id(id));
-    let works = match rows {
-        [Some(from), Some(to)] => works(from, to),
-        _ => Vec::new(),
-    };
-    let currency = to.0.money.currency.as_str();
-    let worth = |(of, unit, value): &Figure| {
-        let (before, after) = (value(from.0, from.1), value(to.0, to.1));
+pub fn between(from: &ComparedRow, to: &ComparedRow) -> Changes {
+    let worth = |of: &Quantity| {
+        let (before, after) = (of.of(&from.row, &from.detail), of.of(&to.row, &to.detail));
         let amount = (after - before).abs();
-        (amount > WORTH_A_WORD * before.abs().max(after.abs()) && amount > 0.0).then(|| Change {
+        (amount > WORTH_A_WORD * before.abs().max(after.abs()) && amount > 0.0).then_some(Change {
+            of: *of,
             amount,
-            unit: if unit.is_empty() {
-                currency.to_owned()
-            } else {
-                (*unit).to_owned()
-            },
             more: after > before,
-            of,
         })
     };
-    let mut figures: Vec<Change> = FIGURES.iter().filter_map(worth).collect();
+    let mut figures: Vec<Change> = Quantity::ALL.iter().filter_map(worth).collect();
     // Less pumping for the same water is only a faster pump.
-    let same_water = !figures.iter().any(|c| c.of == WATER);
-    figures.retain(|c| !(same_water && c.of == OUTAGE_PUMPING && !c.more));
-    Changes { works, figures }
+    let same_water = !figures.iter().any(|c| c.of == Quantity::Water);
+    figures.retain(|c| !(same_water && c.of == Quantity::OutagePumping && !c.more));
+    Changes {
+        works: works(from.row.id, to.row.id),
+        figures,
+    }
 }
-
-const WATER: &str = "water delivered a year";
-const OUTAGE_PUMPING: &str = "pumping in outages";
-
-/// What there is more or less of, its unit, and its value in a row.
-type Figure = (&'static str, &'static str, fn(&Row, &RowDetail) -> f64);
-
-/// Figures that a farmer asks for, the most telling first; money has the plant's currency as its unit. A year's running is
-/// bill, fuel and upkeep of the first year.
-const FIGURES: [Figure; 12] = [
-    (WATER, "m³", |r, _| r.water_m3.delivered),
-    (OUTAGE_PUMPING, "h", |r, _| r.hours.pumping_in_outage),
-    ("in the longest dry spell", "days", |_, d| {
-        as_f64(d.water_secured.longest_dry_spell_days)
-    }),
-    ("of load not served", "kWh", |r, _| r.load_kwh.unserved),
-    ("to build", "", |r, _| r.money.capital),
-    ("a year to run", "", |r, d| {
-        r.money.first_year_bill + d.first_year_fuel + d.first_year_upkeep
-    }),
-    ("taken from the grid", "kWh", |r, _| r.grid_kwh.imported),
-    ("exported at a credit", "kWh", |r, _| r.array_kwh.exported_paid),
-    ("of the sun lost while the grid is away", "kWh", |r, _| {
-        r.array_kwh.lost.of(LossCause::GridDown)
-    }),
-    ("of the sun that nobody takes", "kWh", |r, _| {
-        let causes = [
-            LossCause::WaterNotWanted,
-            LossCause::PumpAtFullSpeed,
-            LossCause::ExportLimit,
-            LossCause::BatteryLimit,
-        ];
-        causes.iter().map(|c| r.array_kwh.lost.of(*c)).sum()
-    }),
-    ("through the battery", "kWh", |r, _| r.battery_kwh.discharged),
-    ("of fuel", "l", |r, _| r.generator.fuel_l),
-];
 
 #[expect(clippy::cast_precision_loss, reason = "days of a year")]
 fn as_f64(days: usize) -> f64 {
     days as f64
 }
 
-fn works(from: Arrangement, to: Arrangement) -> Vec<&'static str> {
+fn works(from: Arrangement, to: Arrangement) -> Vec<Works> {
+    let Arrangement { wiring, generator, .. } = to;
     let mut out = Vec::new();
-    if from.wiring != to.wiring {
-        out.push(with_power(to.wiring));
+    if from.wiring != wiring {
+        out.push(Works::WithPower(wiring));
     }
-    if from.wiring != to.wiring || from.generator != to.generator {
-        out.push(without_grid(to));
+    if from.wiring != wiring || from.generator != generator {
+        out.push(Works::WithoutGrid { wiring, generator });
     }
     match (from.night_tank, to.night_tank) {
-        (false, true) => out.push("A bigger tank is filled at its own hours."),
-        (true, false) => out.push("The tank stays as it is."),
+        (false, true) => out.push(Works::BiggerTank),
+        (true, false) => out.push(Works::TankStays),
         _ => {}
     }
     out
-}
-
-/// How a wiring works while its sources are there, for a farmer.
-const fn with_power(wiring: Wiring) -> &'static str {
-    match wiring {
-        Wiring::GridOnly => "No array.",
-        Wiring::SolarDrive => "The pump runs from the sun alone; sun that it does not take is lost.",
-        Wiring::SolarDriveWithGrid => {
-            "The pump runs from the sun, and mains helps on its drive; sun that it does not take is lost."
-        }
-        Wiring::GridTied | Wiring::DualMode => "Sun feeds pump, loads and export as long as the grid is there.",
-        Wiring::BatteryHybrid => "Sun and battery feed pump and loads, and export while the grid is there.",
-    }
-}
-
-/// What becomes of pump and loads while there is no grid, for a farmer.
-const fn without_grid(row: Arrangement) -> &'static str {
-    match (row.wiring, row.generator) {
-        (Wiring::GridOnly, false) => "Without the grid nothing runs.",
-        (Wiring::GridOnly, true) => {
-            "Without the grid a generating set runs the pump, and the loads that it is to feed."
-        }
-        (Wiring::SolarDrive | Wiring::SolarDriveWithGrid, false) => {
-            "Without the grid the pump goes on, the loads do not."
-        }
-        (Wiring::SolarDrive | Wiring::SolarDriveWithGrid, true) => {
-            "Without the grid the pump goes on, and a generating set runs what the sun does not."
-        }
-        (Wiring::GridTied, false) => "Without the grid nothing runs, and the sun is lost.",
-        (Wiring::GridTied, true) => {
-            "Without the grid the sun is lost, and a generating set runs the pump and what it is to feed."
-        }
-        (Wiring::DualMode, false) => {
-            "Without the grid the array moves to the drive and runs the pump; the loads are dark."
-        }
-        (Wiring::DualMode, true) => {
-            "Without the grid the array moves to the drive and runs the pump; a generating set runs what the sun does not."
-        }
-        (Wiring::BatteryHybrid, false) => "Without the grid pump and backed-up loads go on until the battery is empty.",
-        (Wiring::BatteryHybrid, true) => {
-            "Without the grid pump and backed-up loads go on; a generating set takes over when the battery is empty."
-        }
-    }
 }
 
 #[cfg(test)]
@@ -170,8 +191,12 @@ mod tests {
     fn a_generator_or_a_tank_beside_the_same_wiring_is_told_by_itself() {
         let plain = Arrangement::GRID_ONLY;
         assert!(works(plain, plain).is_empty());
-        assert!(works(plain, plain.with_generator())[0].contains("generating set"));
-        assert!(works(plain.with_night_tank(), plain)[0].contains("tank stays"));
+        let with_generator = Works::WithoutGrid {
+            wiring: Wiring::GridOnly,
+            generator: true,
+        };
+        assert_eq!(works(plain, plain.with_generator()), [with_generator]);
+        assert_eq!(works(plain.with_night_tank(), plain), [Works::TankStays]);
         assert_eq!(works(plain, Arrangement::DUAL_MODE.with_generator()).len(), 2);
     }
 }

@@ -7,10 +7,11 @@ use daylift_supply::YearResult;
 use daylift_units::{Axis, Step, Warning};
 use rayon::prelude::*;
 
-use crate::answer::Comparison;
+use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::Baseline;
+use crate::notice::{Notice, noticed_of, notices};
 use crate::row::row;
 use crate::same_service::{LessLoad, LessWater, less_load, less_water};
 use crate::series::Series;
@@ -19,24 +20,48 @@ use crate::traits::Traits;
 use crate::workings::{Case, Working, workings};
 use crate::year::ArrangementYear;
 
-/// Name and version of the layout of [`Comparison`].
-pub const COMPARE_SCHEMA: &str = "daylift.compare.1";
-
-/// A comparison with what stands behind each of its rows.
+/// Every arrangement of a plant side by side.
 #[derive(Debug, Clone)]
-pub struct FullComparison {
-    /// The answer.
-    pub answer: Comparison,
-    /// Detail of each row, in the same order.
-    pub rows: Vec<RowDetail>,
+pub struct Comparison {
+    /// Name of the plant.
+    pub plant: String,
+    /// Arrangement of today, against which money is reckoned.
+    pub reference: Arrangement,
+    /// Length of a step, in s.
+    pub step_s: u32,
+    /// Steps in the year.
+    pub steps: usize,
+    /// Weather of the year.
+    pub weather: WeatherSummary,
+    /// A row for each arrangement that the plant has the parts for.
+    pub rows: Vec<ComparedRow>,
     /// The year in steps.
     pub axis: Axis,
     /// Years over which money is reckoned.
     pub years: u32,
 }
 
+/// One arrangement of a comparison.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ComparedRow {
+    /// Its year in figures.
+    pub row: Row,
+    /// What its reader must know.
+    pub notices: Vec<Notice>,
+    /// What stands behind it.
+    pub detail: RowDetail,
+}
+
+impl Comparison {
+    /// The row of an arrangement.
+    #[must_use]
+    pub fn row(&self, id: Arrangement) -> Option<&ComparedRow> {
+        self.rows.iter().find(|compared| compared.row.id == id)
+    }
+}
+
 /// What stands behind a row.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct RowDetail {
     /// What the arrangement has.
     pub traits: Traits,
@@ -99,10 +124,10 @@ impl More {
 }
 
 /// Computes every arrangement that the plant has the parts for. `noticed` are the warnings of reading the plant; they
-/// and the stages' own stand at the head of every row's warnings.
+/// and the stages' own stand at the head of every row's notices.
 #[must_use]
 pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
-    compare_in_full(plant, step, noticed, More::NOTHING, &Memory::none(), &mut |_, _| ()).answer
+    compare_in_full(plant, step, noticed, More::NOTHING, &Memory::none(), &mut |_, _| ())
 }
 
 /// The same with months and what `more` asks for; stages that `memory` keeps are not computed again. `progress` hears how
@@ -116,7 +141,7 @@ pub fn compare_in_full(
     more: More,
     memory: &Memory,
     progress: &mut dyn FnMut(usize, usize),
-) -> FullComparison {
+) -> Comparison {
     let arrangements = plant.arrangements();
     let pieces = 1 + arrangements.len();
     progress(0, pieces);
@@ -132,36 +157,29 @@ pub fn compare_in_full(
         .map(|(row, (year, series))| (ArrangementYear::new(&stages, &baseline, row, year), series))
         .collect();
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
-    let shared: Vec<String> = noticed.iter().chain(&stages.warnings).map(ToString::to_string).collect();
-    let mut rows = Vec::new();
-    let mut details = Vec::new();
-    for (year, series) in runs {
+    let compared = |(year, series): (ArrangementYear, Option<Series>)| {
         let reference = reference.as_ref().unwrap_or(&year);
-        let mut row = row(&stages, &year, reference);
-        row.warnings.splice(0..0, shared.iter().cloned());
+        let row = row(&stages, &year, reference);
         let case = Case {
             stages: &stages,
             year: &year,
             reference,
             row: &row,
         };
-        details.push(RowDetail {
+        let detail = RowDetail {
             series,
             ..detail(&case, more.workings_of)
-        });
-        rows.push(row);
-    }
-    FullComparison {
-        answer: Comparison {
-            schema: COMPARE_SCHEMA.to_owned(),
-            plant: plant.name.clone(),
-            reference: plant.reference.id().to_owned(),
-            step_s: step.seconds(),
-            steps: stages.axis.steps(),
-            weather: weather_summary(&stages),
-            arrangements: rows,
-        },
-        rows: details,
+        };
+        let notices = noticed_of(noticed, &stages).chain(notices(&year, reference)).collect();
+        ComparedRow { row, notices, detail }
+    };
+    Comparison {
+        plant: plant.name.clone(),
+        reference: plant.reference,
+        step_s: step.seconds(),
+        steps: stages.axis.steps(),
+        weather: weather_summary(&stages),
+        rows: runs.into_iter().map(compared).collect(),
         axis: stages.axis.clone(),
         years: plant.costs.terms.years,
     }

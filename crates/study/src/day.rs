@@ -9,6 +9,7 @@ use daylift_units::{Axis, Step};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::by_id::by_id;
 use crate::memory::Memory;
 use crate::picture::Picture;
 use crate::stages::Stages;
@@ -31,7 +32,9 @@ pub struct Switched {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Day {
     /// The arrangement.
-    pub arrangement: String,
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub arrangement: Arrangement,
     /// What it has.
     pub traits: Traits,
     /// Day of the year, counted from 0.
@@ -94,7 +97,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
         .map(|(at_s, piece)| moment(*at_s - begin_s, piece, route_at(at_s + piece.length_s / 2.0), &level))
         .collect();
     Some(Day {
-        arrangement: arrangement.id().to_owned(),
+        arrangement,
         traits: Traits::of(arrangement, plant.reference),
         day,
         date: date_of(&axis, begin_s),

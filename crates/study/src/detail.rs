@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::answer::{ArrayEnergy, WeatherSummary};
+use crate::by_id::by_id;
 use crate::money::terms;
 use crate::row::array_energy;
 use crate::stages::Stages;
@@ -34,7 +35,9 @@ pub struct WaterSecured {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ShortfallBy {
     /// The cause.
-    pub cause: String,
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub cause: ShortfallCause,
     /// Volume, in m³.
     pub m3: f64,
 }
@@ -107,7 +110,7 @@ pub(crate) fn water_secured(year: &ArrangementYear) -> WaterSecured {
         shortfall_m3: ShortfallCause::ALL
             .into_iter()
             .map(|cause| ShortfallBy {
-                cause: cause.id().to_owned(),
+                cause,
                 m3: sum.shortfall_m3[cause.index()],
             })
             .collect(),

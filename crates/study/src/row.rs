@@ -9,15 +9,8 @@ use crate::answer::{
     WorstResidual,
 };
 use crate::money::terms;
-use crate::same_service::{less_load, less_water};
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
-
-/// Residual of a balance above which the row says so: rounding stays far below.
-const GREATEST_RESIDUAL: f64 = 1e-9;
-
-/// Running hours of a generating set below its least load that are told.
-const LOW_LOAD_TOLD_H: f64 = 10.0;
 
 /// Share of the array's energy, less conversion and cables, that was used or paid for.
 ///
@@ -35,7 +28,7 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
     let sum = year.result.ledger.year();
     let array_kwh = array_energy(&sum);
     Row {
-        id: year.arrangement.id().to_owned(),
+        id: year.arrangement,
         array_use: if year.arrangement.has_array() {
             array_use(&array_kwh)
         } else {
@@ -82,7 +75,6 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
             water: year.result.residuals.water,
             hours: year.result.residuals.hours,
         },
-        warnings: warnings(year, reference),
         array_kwh,
     }
 }
@@ -131,58 +123,4 @@ fn money(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYea
         irr: if is_reference { None } else { flow.irr() },
         cost_per_m3: cost_per_m3(&year.costs, &terms),
     }
-}
-
-fn warnings(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<String> {
-    let mut out = Vec::new();
-    let result = &year.result;
-    if !result.tank_agrees {
-        out.push(format!(
-            "tank: its content at the end of the year ({:.1} m³) did not come to agree with that at the start ({:.1} m³)",
-            result.tank_end_m3, result.tank_start_m3
-        ));
-    }
-    if !result.battery_agrees {
-        out.push(format!(
-            "battery: its content at the end of the year ({:.1} kWh) did not come to agree with that at the start ({:.1} kWh)",
-            result.battery_j[1] / KWH_J,
-            result.battery_j[0] / KWH_J
-        ));
-    }
-    let r = result.residuals;
-    if r.energy.max(r.water).max(r.hours) > GREATEST_RESIDUAL {
-        out.push(format!(
-            "books: the balances miss {:.1e} (energy), {:.1e} (water), {:.1e} (hours) of the flow; please report this plant",
-            r.energy, r.water, r.hours
-        ));
-    }
-    let sum = result.ledger.year();
-    if year.arrangement.generator && sum.generator_s <= 0.0 {
-        out.push("generator: it never runs in this row; what it costs buys nothing here".to_owned());
-    }
-    let low_h = sum.generator_low_s / HOUR_S;
-    if low_h > LOW_LOAD_TOLD_H {
-        out.push(format!(
-            "generator: it runs {low_h:.0} h a year below its least load; a smaller set, or more to do for this one, would serve it better"
-        ));
-    }
-    if let Some(less) = less_load(year, reference) {
-        out.push(format!(
-            "money: this row leaves {:.0} kWh of the farm's loads in the dark that {} serves; its money is not that of the same service",
-            less.darker_kwh,
-            reference.arrangement
-        ));
-    }
-    if let Some(less) = less_water(year, reference) {
-        let saving = if less.little {
-            "its lower bill is mostly water that was not pumped, and its money is not that of the same service"
-        } else {
-            "a part of its lower bill is water that was not pumped"
-        };
-        out.push(format!(
-            "money: this row delivers {:.0} m³ less water a year than {}; {saving}",
-            less.less_m3, reference.arrangement
-        ));
-    }
-    out
 }

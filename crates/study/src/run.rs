@@ -1,15 +1,14 @@
-//! One arrangement through a year, in full: `daylift.run.1`.
+//! One arrangement through a year, in full.
 
 use daylift_plant::{Arrangement, Origin, Plant};
 use daylift_supply::{NoRecorder, Recorder};
 use daylift_units::{Step, Warning};
-use schemars::JsonSchema;
-use serde::Serialize;
 
 use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::Baseline;
+use crate::notice::{Notice, noticed_of, notices};
 use crate::origins::OriginRow;
 use crate::row::row;
 use crate::stages::Stages;
@@ -17,18 +16,13 @@ use crate::sunlight::{ShadeRow, by_month_and_hour, shade};
 use crate::workings::{Case, Working, workings};
 use crate::year::ArrangementYear;
 
-/// Name and version of the layout of [`Run`].
-pub const RUN_SCHEMA: &str = "daylift.run.1";
-
 /// One arrangement through a year.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Run {
-    /// Name and version of this layout.
-    pub schema: String,
     /// Name of the plant.
     pub plant: String,
     /// Arrangement of today, against which money is reckoned.
-    pub reference: String,
+    pub reference: Arrangement,
     /// Length of a step, in s.
     pub step_s: u32,
     /// Steps in the year.
@@ -39,6 +33,8 @@ pub struct Run {
     pub years: u32,
     /// The year, as in a comparison.
     pub row: Row,
+    /// What its reader must know.
+    pub notices: Vec<Notice>,
     /// Water secured.
     pub water_secured: WaterSecured,
     /// Share of what the battery gave that had come from the array; null without a battery.
@@ -92,12 +88,10 @@ pub fn run<R: Recorder>(
         let result = stages.year(plant.reference, &mut NoRecorder);
         ArrangementYear::new(&stages, &baseline, plant.reference, result)
     };
-    let mut row = row(&stages, &year, &reference);
-    row.warnings.splice(0..0, noticed.iter().chain(&stages.warnings).map(ToString::to_string));
+    let row = row(&stages, &year, &reference);
     Ok(Run {
-        schema: RUN_SCHEMA.to_owned(),
         plant: plant.name.clone(),
-        reference: plant.reference.id().to_owned(),
+        reference: plant.reference,
         step_s: step.seconds(),
         steps: stages.axis.steps(),
         weather: weather_summary(&stages),
@@ -113,6 +107,7 @@ pub fn run<R: Recorder>(
             reference: &reference,
             row: &row,
         }),
+        notices: noticed_of(noticed, &stages).chain(notices(&year, &reference)).collect(),
         origins: Vec::new(),
         row,
     })

@@ -49,7 +49,7 @@ pub struct StepMeans {
 }
 
 /// Records every step of a year.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Series {
     step_s: f64,
     steps: Vec<StepMeans>,

@@ -2,12 +2,14 @@
 
 mod answer;
 mod layouts;
+mod measure;
 mod rank;
+mod year;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use daylift_electrics::{
-    Confirmed, Device, Finding, Judge, Judged, PlannedGroup, Rule, Search, SubArray, device_name, findings, operating,
+    Confirmed, Device, Finding, Judge, Judged, PlannedGroup, Search, SubArray, device_name, findings, operating,
     present, rests_on_unconfirmed, search,
 };
 use daylift_plant::{Array, Origin, Plant, State, provenance::without_numbers};
@@ -16,18 +18,14 @@ use rayon::prelude::*;
 
 use crate::memory::Memory;
 pub use answer::{
-    CanBeBuilt, ChangeRow, ConditionsRow, DeviceStrings, ExtremeRow, FieldRow, FindingRow, LengthRow, MeasureRow,
-    OperatingRow, RefusedRow, STRINGS_SCHEMA, StringsAnswer, SubArrayRow, Verdict,
+    CanBeBuilt, ChangeRow, ConditionsRow, DeviceStrings, ExtremeRow, FieldRow, FindingRow, LengthRow, OperatingRow,
+    RefusedRow, STRINGS_SCHEMA, StringsAnswer, SubArrayRow, Verdict,
 };
-pub use layouts::{DriveStrings, InverterStrings, LayoutRow, LayoutYear, SharesRow, ToDrive};
+pub use daylift_electrics::{Rule, SpeedLimit, Subject, Weight};
+pub use layouts::{DriveStrings, InverterStrings, LayoutRow, SharesRow, ToDrive};
+pub use measure::MeasureRow;
 use rank::{Ranked, rank};
-
-/// What is printed beside every judgement of strings.
-pub const CAUTIONS: [&str; 3] = [
-    "PV strings are live whenever there is light, and DC arcs do not go out by themselves.",
-    "What was judged: voltages, currents, fuses and speed of the strings. Cables, breakers, surge protection, earthing, insulation monitoring and the changeover itself are not looked at here.",
-    "The local code and the makers' manuals come first; a licensed electrician designs, approves and builds it.",
-];
+pub use year::LayoutYear;
 
 /// A plant's own strings before every rule.
 struct Own<'p> {
@@ -125,13 +123,12 @@ pub fn judge_strings(
         schema: STRINGS_SCHEMA.to_owned(),
         plant: plant.name.clone(),
         step_s: step.seconds(),
-        arrangement: ranked.arrangement.map(|row| row.id().to_owned()),
+        arrangement: ranked.arrangement,
         conditions: ConditionsRow::from(own.judge.conditions()),
         can_be_built: own.verdict(),
         findings: own.findings.iter().map(FindingRow::from).collect(),
         measures: own.judged.measures.iter().map(|m| MeasureRow::new(plant, m)).collect(),
         sub_arrays: sub_arrays.collect(),
-        cautions: CAUTIONS.map(str::to_owned).to_vec(),
     })
 }
 

@@ -304,8 +304,8 @@ proptest! {
     fn every_book_closes(variant in variants()) {
         let plant = plant_of(&variant);
         prop_assume!(plant.is_some());
-        for row in plant.iter().flat_map(|plant| compare(plant, Step::Hour, &[]).arrangements) {
-            check(&row)?;
+        for compared in plant.iter().flat_map(|plant| compare(plant, Step::Hour, &[]).rows) {
+            check(&compared.row)?;
         }
     }
 }

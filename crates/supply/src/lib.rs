@@ -9,6 +9,7 @@ mod bus;
 pub mod cause;
 pub mod dc;
 mod flows;
+mod ids;
 pub mod ledger;
 pub mod limits;
 pub mod offers;

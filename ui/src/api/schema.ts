@@ -842,6 +842,8 @@ export interface components {
              * @description Upkeep of the first year, in the plant's currency.
              */
             readonly first_year_upkeep: number;
+            /** @description What the reader of this row must know, with the arrangements by their names in words. */
+            readonly warnings: readonly string[];
         };
         /** @description What an arrangement has and needs. */
         readonly Traits: {

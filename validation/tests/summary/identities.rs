@@ -40,7 +40,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
 fn same_year(plant: &Plant, one: Arrangement, other: Arrangement, what: &str, report: &mut Report) -> Outcome {
     let answer = compare(plant, Step::Hour, &[]);
     let of = |wanted: Arrangement| -> Outcome<Vec<(String, f64)>> {
-        let row = answer.arrangements.iter().find(|row| row.id == wanted.id());
+        let row = answer.row(wanted).map(|one| &one.row);
         let mut out = Vec::new();
         let row = serde_json::to_value(row.ok_or("an arrangement is missing")?)?;
         for section in ["array_kwh", "grid_kwh", "pump_kwh", "load_kwh", "water_m3", "hours"] {

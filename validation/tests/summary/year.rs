@@ -150,13 +150,13 @@ fn check_subject(subject: &Subject, report: &mut Report) -> Outcome {
     }
     weather(name, &cases, report)?;
     mains(name, &plant, &cases[0], report)?;
-    for (index, row) in cases[0].ours.arrangements.iter().enumerate() {
+    for (index, row) in cases[0].ours.rows.iter().map(|one| &one.row).enumerate() {
         // Tables of plants without battery and generating set have no quantities of theirs.
-        for group in GROUPS.iter().filter(|group| group.is_in(&cases[0], &row.id)) {
+        for group in GROUPS.iter().filter(|group| group.is_in(&cases[0], row.id.id())) {
             let mut worst = Worst::new(ALLOWED);
             for case in &cases {
-                let ours = serde_json::to_value(&case.ours.arrangements[index])?;
-                see_group(group, case, &row.id, &ours, &mut worst)?;
+                let ours = serde_json::to_value(&case.ours.rows[index].row)?;
+                see_group(group, case, row.id.id(), &ours, &mut worst)?;
             }
             report.push(worst.row(&format!("year of {name}, {}, {}", row.id, group.name), SOURCE));
         }

@@ -1,6 +1,6 @@
 //! `daylift check`.
 
-use daylift_study::strings::{Verdict, can_be_built};
+use daylift_study::strings::{Verdict, Weight, can_be_built};
 
 use super::{open, put};
 use crate::args::CheckArgs;
@@ -16,7 +16,7 @@ pub(crate) fn check(args: &CheckArgs) -> Exit {
     let built = can_be_built(&read.plant, &read.origins);
     let strings = built.as_ref().map_or_else(String::new, |(verdict, findings)| {
         let width = page::width();
-        let told: Vec<_> = findings.iter().filter(|finding| finding.weight != "notes").cloned().collect();
+        let told: Vec<_> = findings.iter().filter(|finding| finding.weight != Weight::Notes).cloned().collect();
         format!(
             "\nStrings\n{}{}",
             page::indented(&strings_tables::verdict(verdict, width), 2),

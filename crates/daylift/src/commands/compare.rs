@@ -1,7 +1,8 @@
 //! `daylift compare`.
 
-use daylift_study::Memory;
-use daylift_study::compare::{FullComparison, More, WorkingsOf, compare_in_full};
+use daylift_present::answers;
+use daylift_study::compare::{More, WorkingsOf, compare_in_full};
+use daylift_study::{Comparison, Memory};
 
 use super::{of_other_runs, open, put, to_json, unusable};
 use crate::args::CompareArgs;
@@ -46,14 +47,14 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
         Ok(text) => put(&text),
         Err(exit) => return exit,
     };
-    print_warnings_of_rows(&full.answer);
+    print_warnings_of_rows(&full);
     print_warnings(&of_other_runs(&others));
     exit
 }
 
-fn answer(args: &CompareArgs, full: &FullComparison) -> Result<String, Exit> {
+fn answer(args: &CompareArgs, full: &Comparison) -> Result<String, Exit> {
     if let Some(name) = &args.output.explain {
-        let texts = working::texts(full.rows.iter().flat_map(|r| &r.workings), name);
+        let texts = working::texts(full.rows.iter().flat_map(|one| &one.detail.workings), name);
         if texts.is_empty() {
             return Err(unusable(&format!(
                 "`{name}` applies to none of the arrangements on this plant"
@@ -62,11 +63,11 @@ fn answer(args: &CompareArgs, full: &FullComparison) -> Result<String, Exit> {
         return Ok(texts.join("\n"));
     }
     if args.output.json {
-        return to_json(&full.answer);
+        return to_json(&answers::Comparison::from(full));
     }
-    let against = args.against.map_or(full.answer.reference.as_str(), |row| row.id());
-    let Some(base) = full.answer.arrangements.iter().position(|row| row.id == against) else {
-        let there: Vec<&str> = full.answer.arrangements.iter().map(|row| row.id.as_str()).collect();
+    let against = args.against.unwrap_or(full.reference);
+    let Some(base) = full.rows.iter().position(|one| one.row.id == against) else {
+        let there: Vec<&str> = full.rows.iter().map(|one| one.row.id.id()).collect();
         return Err(unusable(&format!(
             "this plant has no row `{against}`; it has {}",
             there.join(", ")

@@ -1,5 +1,7 @@
 //! `daylift run`.
 
+use daylift_present::notices::notices;
+use daylift_present::{Names, answers};
 use daylift_study::{NoRecorder, Run, Series, run as run_study};
 
 use super::{of_other_runs, open, put, to_json, unusable};
@@ -42,7 +44,7 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
         Ok(text) => put(&text),
         Err(exit) => return exit,
     };
-    print_warnings(&run.row.warnings);
+    print_warnings(&notices(&run.notices, Names::Ids));
     print_warnings(&of_other_runs(&others));
     exit
 }
@@ -60,7 +62,7 @@ fn answer(args: &RunArgs, run: &Run) -> Result<String, Exit> {
         };
     }
     if args.output.json {
-        return to_json(run);
+        return to_json(&answers::Run::from(run));
     }
     Ok(run_tables::text(run, page::width()))
 }

@@ -2,8 +2,7 @@
 
 use daylift_desk::description::description;
 use daylift_plant::schema::schema as schema_of_file;
-use daylift_study::strings::StringsAnswer;
-use daylift_study::{Comparison, Run};
+use daylift_present::answers::{Comparison, Run, StringsAnswer};
 use schemars::schema_for;
 
 use super::{put, to_json, unusable};

@@ -2,6 +2,7 @@
 
 mod take;
 
+use daylift_present::answers;
 use daylift_study::strings::{StringsAnswer, Verdict, judge_strings};
 
 use super::{of_other_runs, open, put, to_json, unusable};
@@ -43,7 +44,7 @@ pub(crate) fn strings(args: &StringsArgs) -> Exit {
         };
     }
     let text = if args.json {
-        match to_json(&found) {
+        match to_json(&answers::StringsAnswer::from(&found)) {
             Ok(text) => text,
             Err(exit) => return exit,
         }

@@ -27,7 +27,7 @@ pub(super) fn rows<'r>(out: impl Write, rows: impl Iterator<Item = &'r Row>) -> 
 fn row_cells(row: &Row) -> Vec<(String, String)> {
     let e = &row.array_kwh;
     let maybe = |v: Option<f64>| v.map_or_else(String::new, |v| v.to_string());
-    let mut cells = vec![("arrangement".to_owned(), row.id.clone())];
+    let mut cells = vec![("arrangement".to_owned(), row.id.to_string())];
     let mut put = |name: &str, value: String| cells.push((name.to_owned(), value));
     put("available_kwh", e.available.to_string());
     put("to_pump_kwh", e.to_pump.to_string());

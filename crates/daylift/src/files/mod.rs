@@ -10,9 +10,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use daylift_plant::write::{is_read_only, part_for, place};
-use daylift_study::compare::FullComparison;
 use daylift_study::strings::StringsAnswer;
-use daylift_study::{Run, Series};
+use daylift_study::{ComparedRow, Comparison, Run, Series};
 use daylift_units::Axis;
 use tempfile::NamedTempFile;
 
@@ -21,7 +20,7 @@ use self::series::SeriesOf;
 /// Writes `run-ID.csv`, `months-ID.csv`, `sun-ID.csv`, `series-ID.csv` and `series-ID.parquet`; gives the names of the result files of
 /// other runs that the folder holds.
 pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) -> Result<Vec<String>, String> {
-    let id = &run.row.id;
+    let id = run.row.id.id();
     let mut files = Files::new(folder)?;
     files.add(&format!("run-{id}.csv"), |out| {
         csv::rows(out, std::iter::once(&run.row))
@@ -43,17 +42,19 @@ pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) 
 
 /// Writes `compare.csv`, and `months-ID.csv`, `series-ID.csv` and `series-ID.parquet` of every arrangement; the
 /// same of other runs' files.
-pub(crate) fn write_comparison(folder: &Path, full: &FullComparison) -> Result<Vec<String>, String> {
+pub(crate) fn write_comparison(folder: &Path, full: &Comparison) -> Result<Vec<String>, String> {
     let mut files = Files::new(folder)?;
-    files.add("compare.csv", |out| csv::rows(out, full.answer.arrangements.iter()))?;
-    for (row, detail) in full.answer.arrangements.iter().zip(&full.rows) {
+    files.add("compare.csv", |out| {
+        csv::rows(out, full.rows.iter().map(|one| &one.row))
+    })?;
+    for ComparedRow { row, detail, .. } in &full.rows {
         files.add(&format!("months-{}.csv", row.id), |out| {
             csv::months(out, &detail.months)
         })?;
         if let Some(series) = &detail.series {
             files.add_series(&SeriesOf {
-                plant: &full.answer.plant,
-                arrangement: &row.id,
+                plant: &full.plant,
+                arrangement: row.id.id(),
                 axis: &full.axis,
                 series,
             })?;

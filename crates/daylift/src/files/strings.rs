@@ -40,8 +40,8 @@ pub(super) fn findings(out: impl Write, found: &StringsAnswer) -> Result<()> {
     let rows = found.findings.iter().cloned().map(|f| {
         let unconfirmed = f.unconfirmed.join(" ");
         [
-            f.weight,
-            f.id,
+            f.weight.id().to_owned(),
+            f.id.id().to_owned(),
             f.about,
             f.says,
             maybe(f.value),
@@ -60,13 +60,13 @@ const MEASURE: [&str; 7] = ["rule", "about", "value", "limit", "unit", "beyond",
 
 fn measure_cells(m: &MeasureRow) -> [String; MEASURE.len()] {
     [
-        m.rule.clone(),
+        m.rule.id().to_owned(),
         m.about.clone(),
         m.value.to_string(),
         maybe(m.limit),
         m.unit.clone(),
         m.beyond.to_string(),
-        m.weight.clone().unwrap_or_default(),
+        m.weight.map_or_else(String::new, |weight| weight.id().to_owned()),
     ]
 }
 
@@ -170,11 +170,11 @@ fn layout_cells(sub_array: &str, layout: &LayoutRow) -> [String; LAYOUT.len()] {
         layout.strings_per_input.map_or_else(String::new, |s| s.to_string()),
         shares.collect::<Vec<_>>().join("|"),
         layout.left_over_modules.to_string(),
-        layout.warns.iter().map(|m| m.rule.as_str()).collect::<Vec<_>>().join(" "),
+        layout.warns.iter().map(|m| m.rule.id()).collect::<Vec<_>>().join(" "),
         layout.idle_kwp.to_string(),
         layout.poles.to_string(),
         side_by_side(drives, |d| d.noon_hz.to_string()),
-        side_by_side(drives, |d| d.noon_limit.clone()),
+        side_by_side(drives, |d| d.noon_limit.id().to_owned()),
         side_by_side(drives, |d| d.kwp.to_string()),
         side_by_side(drives, |d| d.array_over_pump.to_string()),
         side_by_side(drives, |d| maybe(d.string_fuse_a)),

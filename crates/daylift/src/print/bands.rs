@@ -1,16 +1,20 @@
 //! A comparison with more rows than fit on the page side by side: further tables, each with the reference first.
 
-use daylift_study::compare::FullComparison;
+use daylift_study::Comparison;
 
 use super::page;
 
 /// What `table` makes of the comparison, in tables with as many rows each as fit on a page of this width: the wirings alone
 /// first, then those with something beside them.
-pub(crate) fn side_by_side(full: &FullComparison, width: usize, table: impl Fn(&FullComparison) -> String) -> String {
-    let rows = &full.answer.arrangements;
-    let reference = rows.iter().position(|r| r.id == full.answer.reference).unwrap_or(0);
+pub(crate) fn side_by_side(full: &Comparison, width: usize, table: impl Fn(&Comparison) -> String) -> String {
+    let rows = &full.rows;
+    let reference = rows.iter().position(|r| r.detail.traits.is_reference).unwrap_or(0);
+    let is_plain = |i: &usize| {
+        let traits = rows[*i].detail.traits;
+        !(traits.has_generator || traits.bigger_tank)
+    };
     let (mut others, beside): (Vec<usize>, Vec<usize>) =
-        (0..rows.len()).filter(|i| *i != reference).partition(|i| !rows[*i].id.contains('+'));
+        (0..rows.len()).filter(|i| *i != reference).partition(is_plain);
     others.extend(beside);
     let fits = |text: &String| text.lines().all(|line| line.chars().count() <= width.max(page::PLAIN_WIDTH));
     let whole = table(full);
@@ -29,10 +33,7 @@ pub(crate) fn side_by_side(full: &FullComparison, width: usize, table: impl Fn(&
 }
 
 /// The comparison of some rows with the reference.
-fn part(full: &FullComparison, reference: usize, picked: &[usize]) -> FullComparison {
-    let all = || std::iter::once(&reference).chain(picked);
-    let mut part = full.clone();
-    part.answer.arrangements = all().map(|i| full.answer.arrangements[*i].clone()).collect();
-    part.rows = all().map(|i| full.rows[*i].clone()).collect();
-    part
+fn part(full: &Comparison, reference: usize, picked: &[usize]) -> Comparison {
+    let rows = std::iter::once(&reference).chain(picked).map(|i| full.rows[*i].clone()).collect();
+    Comparison { rows, ..full.clone() }
 }

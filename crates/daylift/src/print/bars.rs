@@ -2,88 +2,36 @@
 
 use anstyle::{AnsiColor, Style};
 
-use super::number::{grouped, percent};
+use daylift_present::flows::{Matter, Part};
+use daylift_present::number::{grouped, percent};
 
-/// What a part is made of; decides pattern and colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Matter {
-    /// The sun's energy.
-    Sun,
-    /// The pump, and water.
-    Water,
-    /// The farm's other loads.
-    Loads,
-    /// The utility.
-    Grid,
-    /// The battery.
-    Battery,
-    /// The generating set.
-    Generator,
-    /// Lost, or short.
-    Lost,
-    /// Parts too small to show, taken together.
-    Rest,
-}
-
-impl Matter {
-    pub(super) fn pattern(self) -> char {
-        match self {
-            Self::Sun | Self::Water => '█',
-            Self::Loads | Self::Battery | Self::Generator => '▓',
-            Self::Grid => '▒',
-            Self::Lost => '░',
-            Self::Rest => '·',
-        }
-    }
-
-    fn style(self) -> Style {
-        match self {
-            Self::Sun => AnsiColor::Yellow,
-            Self::Water => AnsiColor::Cyan,
-            Self::Loads => AnsiColor::Magenta,
-            Self::Grid => AnsiColor::Blue,
-            Self::Battery => AnsiColor::Green,
-            Self::Generator => AnsiColor::Red,
-            Self::Lost | Self::Rest => AnsiColor::BrightBlack,
-        }
-        .on_default()
-    }
-
-    pub(super) fn paint(self, text: &str) -> String {
-        let style = self.style();
-        format!("{style}{text}{style:#}")
+/// The sign that fills a bar.
+pub(super) fn pattern(matter: Matter) -> char {
+    match matter {
+        Matter::Sun | Matter::Water => '█',
+        Matter::Loads | Matter::Battery | Matter::Generator => '▓',
+        Matter::Grid => '▒',
+        Matter::Lost => '░',
+        Matter::Rest => '·',
     }
 }
 
-/// A part of a whole.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Part {
-    /// Its name.
-    pub(crate) name: String,
-    /// How much of it.
-    pub(crate) amount: f64,
-    /// What it is made of.
-    pub(crate) matter: Matter,
-    /// The letter it would like to stand for it.
-    pub(crate) letter: Option<char>,
+fn style(matter: Matter) -> Style {
+    match matter {
+        Matter::Sun => AnsiColor::Yellow,
+        Matter::Water => AnsiColor::Cyan,
+        Matter::Loads => AnsiColor::Magenta,
+        Matter::Grid => AnsiColor::Blue,
+        Matter::Battery => AnsiColor::Green,
+        Matter::Generator => AnsiColor::Red,
+        Matter::Lost | Matter::Rest => AnsiColor::BrightBlack,
+    }
+    .on_default()
 }
 
-impl Part {
-    pub(crate) fn new(name: impl Into<String>, amount: f64, matter: Matter) -> Self {
-        Self {
-            name: name.into(),
-            amount,
-            matter,
-            letter: None,
-        }
-    }
-
-    pub(crate) fn letter(self, letter: char) -> Self {
-        Self {
-            letter: Some(letter),
-            ..self
-        }
-    }
+pub(super) fn paint(matter: Matter, text: &str) -> String {
+    let style = style(matter);
+    format!("{style}{text}{style:#}")
 }
 
 /// A whole and its parts, one line for each that is there: name, amount, share, bar.
@@ -103,7 +51,7 @@ pub(crate) fn list(title: &str, unit: &str, whole: &Part, parts: &[Part], names:
             part.name,
             grouped(part.amount, 0),
             percent(Some(share)),
-            part.matter.paint(&bar(share, most, part.matter))
+            paint(part.matter, &bar(share, most, part.matter))
         );
     }
     out
@@ -113,7 +61,7 @@ pub(crate) fn list(title: &str, unit: &str, whole: &Part, parts: &[Part], names:
 fn bar(share: f64, most: usize, matter: Matter) -> String {
     const EIGHTHS: [&str; 8] = ["", "▏", "▎", "▍", "▌", "▋", "▊", "▉"];
     let eighths = cells(share.min(1.0) * 8.0, most).max(1);
-    let pattern = matter.pattern();
+    let pattern = pattern(matter);
     if pattern == '█' {
         return "█".repeat(eighths / 8) + EIGHTHS[eighths % 8];
     }

@@ -1,50 +1,38 @@
 //! What changes from one row to each of the others, in words.
 
-use daylift_study::changes::{Change, between};
-use daylift_study::compare::FullComparison;
+use daylift_present::{changes, say};
+use daylift_study::Comparison;
+use daylift_study::changes::between;
 
-use super::number::{grouped, significant};
 use super::page;
 
 /// A paragraph for each row but the one that they are held against, with so many figures at most.
-pub(crate) fn text(full: &FullComparison, base: usize, most: usize, width: usize) -> String {
-    let rows: Vec<_> = full.answer.arrangements.iter().zip(&full.rows).collect();
-    let Some(&from) = rows.get(base).filter(|_| rows.len() > 1) else {
+pub(crate) fn text(full: &Comparison, base: usize, most: usize, width: usize) -> String {
+    let Some(from) = full.rows.get(base).filter(|_| full.rows.len() > 1) else {
         return String::new();
     };
-    let money = if from.0.id == full.answer.reference {
-        String::new()
+    let head = if from.detail.traits.is_reference {
+        say!("changes-head", row = from.row.id.id())
     } else {
-        format!(" (the money above stays against {})", full.answer.reference)
+        say!(
+            "changes-head.money",
+            row = from.row.id.id(),
+            today = full.reference.id()
+        )
     };
-    let mut out = format!("\n  What changes against {}{money}\n", from.0.id);
-    for (_, to) in rows.into_iter().enumerate().filter(|(i, _)| *i != base) {
-        let changes = between(from, to);
-        let figures = changes.figures.iter().take(most).map(in_words).collect::<Vec<_>>().join("; ");
-        let mut words: Vec<String> = changes.works.iter().map(|w| (*w).to_owned()).collect();
+    let mut out = format!("\n  {head}\n");
+    for (_, to) in full.rows.iter().enumerate().filter(|(i, _)| *i != base) {
+        let found = between(from, to);
+        let currency = &to.row.money.currency;
+        let figures: Vec<String> = found.figures.iter().take(most).map(|c| changes::change(c, currency)).collect();
+        let mut words: Vec<String> = found.works.iter().map(|works| changes::works(*works)).collect();
         words.push(if figures.is_empty() {
-            "Nothing that counts.".to_owned()
+            say!("changes-nothing")
         } else {
-            format!("{figures}.")
+            format!("{}.", figures.join("; "))
         });
-        let paragraph = format!("    {}: {}", to.0.id, words.join(" "));
+        let paragraph = format!("    {}: {}", to.row.id, words.join(" "));
         out += &(page::hang(&paragraph, width, 6) + "\n");
     }
     out
-}
-
-fn in_words(change: &Change) -> String {
-    let amount = if change.amount < 10.0 {
-        significant(2, change.amount)
-    } else {
-        grouped(change.amount, 0)
-    };
-    let more = if change.more { "more" } else { "less" };
-    let unit = if amount == "1" && change.unit == "days" {
-        "day"
-    } else {
-        change.unit.as_str()
-    };
-    // No line is broken within a number or before its unit.
-    format!("{}\u{a0}{unit} {more} {}", amount.replace(' ', "\u{a0}"), change.of)
 }

@@ -1,244 +1,94 @@
 //! The comparison as a table, a column for each arrangement, and as bars.
 
-use comfy_table::Table;
-use daylift_study::compare::FullComparison;
-use daylift_study::{Comparison, Row};
-use daylift_supply::LossCause;
+use daylift_present::flows::{self, Part};
+use daylift_present::number::{grouped, percent};
+use daylift_present::table::{Cell, Line, with_unit};
+use daylift_present::{compare, say};
+use daylift_study::{ComparedRow, Comparison};
 
-use super::bars::Part;
-use super::number::{grouped, maybe, payback, percent};
-use super::{bands, caution, flows, page, stack, table};
-
-type Line<'a> = (&'a str, Box<dyn Fn(usize, &Row) -> String + 'a>);
+use super::{bands, caution, page, stack, table};
 
 /// The comparison as tables, section by section, with what `between` has before its last words. Rows that do not fit on
 /// the page side by side go to further tables, each with the reference as its first column.
-pub(crate) fn text(full: &FullComparison, between: &str, width: usize) -> String {
-    let answer = &full.answer;
+pub(crate) fn text(full: &Comparison, between: &str, width: usize) -> String {
     let tables = bands::side_by_side(full, width, one_table);
-    let mut out = format!("{}\n{tables}{}{between}", head(answer), bars(full, width));
-    if full.rows.iter().any(|detail| detail.less_water.is_some()) {
+    let mut out = format!("{}\n{tables}{}{between}", head(full), bars(full, width));
+    let thinner = || full.rows.iter().filter_map(|one| Some((one.row.id, one.detail.less_water?)));
+    if thinner().next().is_some() {
         out += &format!(
-            "\n* delivers less water than {}: a part of its saving is water that was not pumped\n",
-            answer.reference
+            "\n* {}\n",
+            say!("answers-not-same.terminal", today = full.reference.id())
         );
     }
-    for (row, less) in answer.arrangements.iter().zip(&full.rows).filter_map(|(r, d)| Some((r, d.less_water?))) {
-        if less.little {
-            let text = format!(
-                "  {} delivers {} of that water: its payback, net present value and rate of return are not those of the \
-                 same service",
-                row.id,
-                percent(Some(less.share))
-            );
-            out += &(page::hang(&text, width, 2) + "\n");
-        }
+    for (row, less) in thinner().filter(|(_, less)| less.little) {
+        let share = percent(Some(less.share));
+        let text = format!("  {}", say!("answers-not-same.little", row = row.id(), share = share));
+        out += &(page::hang(&text, width, 2) + "\n");
     }
     out + "\n" + &caution(width)
 }
 
 /// All sections of a comparison in one table.
-fn one_table(full: &FullComparison) -> String {
-    let answer = &full.answer;
-    let ids = answer.arrangements.iter().map(|r| table::broken(&r.id));
+fn one_table(full: &Comparison) -> String {
+    let ids = full.rows.iter().map(|one| table::broken(one.row.id.id()));
     let header: Vec<String> = std::iter::once(String::new()).chain(ids).collect();
     let mut table = table::new(&header);
-    let currency = answer.arrangements.first().map_or("", |r| r.money.currency.as_str());
-    section(&mut table, answer, "Water", &water(full));
-    section(&mut table, answer, &format!("Money, {currency}"), &money(full));
-    section(&mut table, answer, "Grid and loads, kWh", &used(answer, grid(answer)));
-    section(&mut table, answer, "Hours", &hours(answer));
-    if answer.arrangements.iter().any(|r| r.array_kwh.available > 0.0) {
-        section(
-            &mut table,
-            answer,
-            "Where the sun went, kWh",
-            &used(answer, sun(answer)),
-        );
+    for section in compare::sections(full) {
+        if !table.is_empty() {
+            table.add_row([""]);
+        }
+        table.add_row([with_unit(&section.title, &section.unit)]);
+        for line in &section.lines {
+            table.add_row(cells(line));
+        }
     }
     table::text(&table)
 }
 
-/// Where sun and water went, and what the pump ran on, a bar for each arrangement.
-fn bars(full: &FullComparison, width: usize) -> String {
-    let rows = &full.answer.arrangements;
-    let of = |parts: &dyn Fn(usize, &Row) -> Option<Vec<Part>>| -> Vec<(&str, Vec<Part>)> {
-        rows.iter().enumerate().filter_map(|(i, r)| Some((r.id.as_str(), parts(i, r)?))).collect()
-    };
-    let sun = of(&|_, r| (r.array_kwh.available > 0.0).then(|| flows::sun_in_short(&r.array_kwh)));
-    let pump = of(&|_, r| Some(flows::pump(&r.pump_kwh)));
-    let water = of(&|i, r| full.rows.get(i).map(|d| flows::water(&r.water_m3, &d.water_secured)));
-    stack::text("Where the sun went", &sun, width)
-        + &stack::text("What the pump ran on", &pump, width)
-        + &stack::text("Where the water went", &water, width)
+fn cells(line: &Line) -> Vec<String> {
+    let text = |cell: &Cell| cell.value.text() + if cell.is_marked { " *" } else { "" };
+    let label = format!("  {}", with_unit(&line.label, &line.unit));
+    std::iter::once(label).chain(line.cells.iter().map(text)).collect()
 }
 
-fn head(answer: &Comparison) -> String {
-    let plane = if answer.weather.plane_kwh_m2 > 0.0 {
-        format!(
-            ", {} kWh/m² on the array's plane",
-            grouped(answer.weather.plane_kwh_m2, 0)
+/// Where sun and water went, and what the pump ran on, a bar for each arrangement.
+fn bars(full: &Comparison, width: usize) -> String {
+    let of = |parts: &dyn Fn(&ComparedRow) -> Option<Vec<Part>>| -> Vec<(&str, Vec<Part>)> {
+        full.rows.iter().filter_map(|one| Some((one.row.id.id(), parts(one)?))).collect()
+    };
+    let sun = of(&|one| {
+        let energy = &one.row.array_kwh;
+        (energy.available > 0.0).then(|| flows::sun_in_short(energy))
+    });
+    let pump = of(&|one| Some(flows::pump(&one.row.pump_kwh)));
+    let water = of(&|one| Some(flows::water(&one.row.water_m3, &one.detail.water_secured)));
+    stack::text(&say!("flows-sun"), &sun, width)
+        + &stack::text(&say!("flows-pump"), &pump, width)
+        + &stack::text(&say!("flows-water"), &water, width)
+}
+
+fn head(full: &Comparison) -> String {
+    let weather = &full.weather;
+    let step = (full.step_s / 60).to_string();
+    let head = say!("compare-head", plant = &full.plant, rows = full.rows.len(), step = step);
+    let flat = grouped(weather.ghi_kwh_m2, 0);
+    let sun = if weather.plane_kwh_m2 > 0.0 {
+        say!(
+            "compare-sun.plane",
+            flat = flat,
+            plane = grouped(weather.plane_kwh_m2, 0)
         )
     } else {
-        String::new()
+        say!("compare-sun", flat = flat)
     };
-    format!(
-        "{}: {} arrangement{} through one year, steps of {} min\nweather: {}\nsun: {} kWh/m² on the flat{plane}\n",
-        answer.plant,
-        answer.arrangements.len(),
-        if answer.arrangements.len() == 1 { "" } else { "s" },
-        answer.step_s / 60,
-        answer.weather.source,
-        grouped(answer.weather.ghi_kwh_m2, 0),
-    )
-}
-
-/// The lines that say something: those that print as nothing in every row are left out.
-fn used<'a>(answer: &Comparison, lines: Vec<Line<'a>>) -> Vec<Line<'a>> {
-    let nothing = |text: String| matches!(text.as_str(), "0" | "–");
-    let says = |line: &Line<'_>| answer.arrangements.iter().enumerate().any(|(i, row)| !nothing(line.1(i, row)));
-    lines.into_iter().filter(says).collect()
-}
-
-fn section(table: &mut Table, answer: &Comparison, title: &str, lines: &[Line<'_>]) {
-    if lines.is_empty() {
-        return;
-    }
-    if !table.is_empty() {
-        table.add_row([""]);
-    }
-    table.add_row([title]);
-    for (name, value) in lines {
-        let cells = answer.arrangements.iter().enumerate().map(|(i, row)| value(i, row));
-        table.add_row(std::iter::once(format!("  {name}")).chain(cells));
-    }
-}
-
-fn line<'a>(name: &'a str, value: impl Fn(usize, &Row) -> String + 'a) -> Line<'a> {
-    (name, Box::new(value))
-}
-
-fn water(full: &FullComparison) -> Vec<Line<'_>> {
-    let secured = |i: usize| full.rows.get(i).map(|r| &r.water_secured);
-    vec![
-        line("demand, m³", |_, r| grouped(r.water_m3.demand, 0)),
-        line("delivered, m³", |_, r| grouped(r.water_m3.delivered, 0)),
-        line("water secured", move |i, _| percent(secured(i).and_then(|s| s.year))),
-        line("water secured in outages", move |i, _| {
-            percent(secured(i).and_then(|s| s.in_outages))
-        }),
-        line("longest dry spell, days", move |i, _| {
-            secured(i).map_or_else(String::new, |s| s.longest_dry_spell_days.to_string())
-        }),
-    ]
-}
-
-fn money(full: &FullComparison) -> Vec<Line<'_>> {
-    let answer = &full.answer;
-    let (reference, years) = (answer.reference.as_str(), full.years);
-    let mark = |i: usize| full.rows.get(i).and_then(|d| d.less_water).map_or("", |_| " *");
-    let fuel = |i: usize| full.rows.get(i).map_or(0.0, |d| d.first_year_fuel);
-    let burns = (0..full.rows.len()).any(|i| fuel(i) > 0.0);
-    let fuel = burns.then(|| line("first year's fuel", move |i, _| grouped(fuel(i), 0)));
-    let mut lines = vec![
-        line("capital", |_, r| grouped(r.money.capital, 0)),
-        line("first year's bill", |_, r| grouped(r.money.first_year_bill, 0)),
-    ];
-    lines.extend(fuel);
-    lines.extend([
-        line("paid back in, years", move |i, r| {
-            if r.id == reference {
-                return "reference".to_owned();
-            }
-            payback(r.money.payback_years, years) + mark(i)
-        }),
-        line("net present value", move |i, r| grouped(r.money.npv, 0) + mark(i)),
-        line("internal rate of return", move |i, r| percent(r.money.irr) + mark(i)),
-        line("cost per m³", |_, r| maybe(r.money.cost_per_m3, 3)),
-    ]);
-    lines
-}
-
-/// Lines of battery and generating set only where some arrangement has them.
-fn grid(answer: &Comparison) -> Vec<Line<'_>> {
-    let always = |name, of: fn(&Row) -> f64| Some(line(name, move |_, r| grouped(of(r), 0)));
-    let some = |name, of: fn(&Row) -> f64| {
-        let any = answer.arrangements.iter().any(|r| of(r) > 0.0);
-        any.then(|| line(name, move |_, r| grouped(of(r), 0)))
-    };
-    [
-        always("imported", |r| r.grid_kwh.imported),
-        always("exported", |r| r.grid_kwh.exported),
-        always("pump on array", |r| r.pump_kwh.array),
-        always("pump on grid", |r| r.pump_kwh.grid),
-        some("pump on battery", |r| r.pump_kwh.battery),
-        some("pump on generator", |r| r.pump_kwh.generator),
-        always("loads on array", |r| r.load_kwh.array),
-        always("loads on grid", |r| r.load_kwh.grid),
-        some("loads on battery", |r| r.load_kwh.battery),
-        some("loads on generator", |r| r.load_kwh.generator),
-        always("loads not served", |r| r.load_kwh.unserved),
-        some("through the battery", |r| r.battery_kwh.discharged),
-        some("grid into the battery", |r| r.battery_kwh.from_grid),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
-}
-
-/// The generating set's only where some arrangement has one.
-fn hours<'a>(answer: &Comparison) -> Vec<Line<'a>> {
-    let set = answer.arrangements.iter().any(|r| r.generator.hours > 0.0);
-    let mut lines = vec![
-        line("outage", |_, r| grouped(r.hours.outage, 0)),
-        line("pumping", |_, r| grouped(r.hours.pumping, 0)),
-        line("pumping in outages", |_, r| grouped(r.hours.pumping_in_outage, 0)),
-    ];
-    if set {
-        lines.push(line("generating set", |_, r| grouped(r.generator.hours, 0)));
-        lines.push(line("its fuel, l", |_, r| grouped(r.generator.fuel_l, 0)));
-    }
-    lines
-}
-
-/// Uses first, then every loss that some arrangement has, then the share used.
-fn sun(answer: &Comparison) -> Vec<Line<'_>> {
-    let only = |of: Box<dyn Fn(&Row) -> f64>| {
-        move |_: usize, r: &Row| {
-            if r.array_kwh.available > 0.0 {
-                grouped(of(r), 0)
-            } else {
-                "–".to_owned()
-            }
-        }
-    };
-    let any = |of: &dyn Fn(&Row) -> f64| answer.arrangements.iter().any(|r| of(r) > 0.0);
-    let mut lines = vec![
-        line("available", only(Box::new(|r| r.array_kwh.available))),
-        line("to the pump", only(Box::new(|r| r.array_kwh.to_pump))),
-        line("to the loads", only(Box::new(|r| r.array_kwh.to_loads))),
-    ];
-    if any(&|r| r.array_kwh.to_battery) {
-        lines.push(line("to the battery", only(Box::new(|r| r.array_kwh.to_battery))));
-    }
-    lines.push(line("exported, paid", only(Box::new(|r| r.array_kwh.exported_paid))));
-    lines.push(line(
-        "exported, unpaid",
-        only(Box::new(|r| r.array_kwh.exported_unpaid)),
-    ));
-    for cause in LossCause::ALL {
-        if any(&|r| r.array_kwh.lost.of(cause)) {
-            lines.push(line(cause.id(), only(Box::new(move |r| r.array_kwh.lost.of(cause)))));
-        }
-    }
-    lines.push(line("share of the sun used", |_, r| percent(r.array_use)));
-    lines
+    format!("{head}\n{}\n{sun}\n", say!("weather", source = &weather.source))
 }
 
 #[cfg(test)]
 mod tests {
     use std::path::Path;
 
+    use daylift_plant::Arrangement;
     use daylift_study::Memory;
     use daylift_study::compare::{More, compare_in_full};
     use daylift_units::Step;
@@ -264,11 +114,10 @@ mod tests {
             "dual-mode",
             "battery-hybrid",
         ];
-        let (rows, details) = (full.answer.arrangements.clone(), full.rows.clone());
-        full.answer.arrangements = names.iter().zip(rows.iter().cycle()).map(|(_, r)| r.clone()).collect();
-        full.rows = names.iter().zip(details.iter().cycle()).map(|(_, d)| d.clone()).collect();
-        for (row, name) in full.answer.arrangements.iter_mut().zip(names) {
-            row.id = name.to_owned();
+        let rows = full.rows.clone();
+        full.rows = names.iter().zip(rows.iter().cycle()).map(|(_, one)| one.clone()).collect();
+        for (one, name) in full.rows.iter_mut().zip(names) {
+            one.row.id = Arrangement::from_id(name).unwrap();
         }
         let months = crate::print::month_table::text(&full, 120);
         let text = anstream::adapter::strip_str(&super::text(&full, &months, 120)).to_string();

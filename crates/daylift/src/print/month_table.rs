@@ -1,33 +1,34 @@
 //! Delivered water by month, a column for each arrangement.
 
-use daylift_study::compare::FullComparison;
+use daylift_study::Comparison;
 use daylift_study::detail::Month;
 use daylift_units::month;
 
-use super::number::grouped;
 use super::{bands, table};
+use daylift_present::number::grouped;
+use daylift_present::say;
 
 /// What a month fell short by is told from this on \[m³\].
 const SHORT_TOLD_M3: f64 = 0.5;
 
 /// Twelve lines: the demand, what each arrangement delivers, and by how much that is short.
-pub(crate) fn text(full: &FullComparison, width: usize) -> String {
-    let any_short = full.rows.iter().flat_map(|r| &r.months).any(|m| short_m3(m) >= SHORT_TOLD_M3);
-    let how = if any_short {
-        "; in brackets, short of the demand"
+pub(crate) fn text(full: &Comparison, width: usize) -> String {
+    let any_short = full.rows.iter().flat_map(|r| &r.detail.months).any(|m| short_m3(m) >= SHORT_TOLD_M3);
+    let title = if any_short {
+        say!("months-title.short")
     } else {
-        ""
+        say!("months-title")
     };
     let tables = bands::side_by_side(full, width, one_table);
-    format!("\n  Water delivered by month, m³{how}\n\n{tables}")
+    format!("\n  {title}\n\n{tables}")
 }
 
-fn one_table(full: &FullComparison) -> String {
-    let ids = full.answer.arrangements.iter().map(|r| table::broken(&r.id));
-    let first = ["Month".to_owned(), "demand".to_owned()];
+fn one_table(full: &Comparison) -> String {
+    let ids = full.rows.iter().map(|r| table::broken(r.row.id.id()));
+    let first = [say!("months-month"), say!("water-demand")];
     let mut table = table::new(&first.into_iter().chain(ids).collect::<Vec<_>>());
-    let columns: Vec<Vec<String>> = full.rows.iter().map(|r| column(&r.months)).collect();
-    let demand = full.rows.first().map_or(&[][..], |r| &r.months);
+    let columns: Vec<Vec<String>> = full.rows.iter().map(|r| column(&r.detail.months)).collect();
+    let demand = full.rows.first().map_or(&[][..], |r| &r.detail.months);
     for (i, (name, m)) in month::SHORT.iter().zip(demand).enumerate() {
         let cells = columns.iter().map(|c| c.get(i).cloned().unwrap_or_default());
         table.add_row([(*name).to_owned(), grouped(m.demand_m3, 0)].into_iter().chain(cells));

@@ -8,8 +8,8 @@ use daylift_plant::{Group, Origin, OriginValue, Plant, Read, State};
 use daylift_units::constants::HOUR_S;
 use daylift_units::field::number;
 
-use super::number::short;
 use super::table;
+use daylift_present::number::short;
 
 /// A short description, the warnings, what is said of the strings, and the values that were not given or not confirmed.
 pub(crate) fn summary(read: &Read, strings: &str) -> String {

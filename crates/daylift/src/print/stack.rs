@@ -1,7 +1,10 @@
 //! Wholes under each other as bars of their parts, all to one scale. A part begins with its letter and goes on in its
 //! pattern; colour is a second sign.
 
-use super::bars::{Matter, Part, cells};
+use daylift_present::flows::{Matter, Part};
+use daylift_present::say;
+
+use super::bars::{cells, paint, pattern};
 
 /// What is put in front of a line.
 const INDENT: usize = 4;
@@ -56,9 +59,9 @@ fn segment(matter: Matter, letter: Option<char>, length: usize) -> String {
     if length == 0 {
         return String::new();
     }
-    let head = letter.unwrap_or(matter.pattern());
-    let pattern = matter.pattern().to_string().repeat(length - 1);
-    matter.paint(&format!("{head}{pattern}"))
+    let head = letter.unwrap_or(pattern(matter));
+    let pattern = pattern(matter).to_string().repeat(length - 1);
+    paint(matter, &format!("{head}{pattern}"))
 }
 
 /// A letter for each part that shows: the one it would like, else the initial of one of its words that is free, else any
@@ -87,13 +90,14 @@ fn initials(name: &str) -> impl Iterator<Item = char> {
 }
 
 fn legend(parts: &[Part], letters: &[Option<char>], rest: bool, width: usize) -> String {
+    let the_rest = say!("bars-rest");
     let mut entries: Vec<(Matter, String, &str)> = parts
         .iter()
         .zip(letters)
         .filter_map(|(part, letter)| letter.map(|l| (part.matter, l.to_string(), part.name.as_str())))
         .collect();
     if rest {
-        entries.push((Matter::Rest, Matter::Rest.pattern().to_string(), "the rest"));
+        entries.push((Matter::Rest, pattern(Matter::Rest).to_string(), &the_rest));
     }
     let (mut out, mut column) = (String::new(), 0);
     for (matter, sign, name) in entries {
@@ -106,7 +110,7 @@ fn legend(parts: &[Part], letters: &[Option<char>], rest: bool, width: usize) ->
             out += "   ";
             column += 3 + length;
         }
-        out += &format!("{} {name}", matter.paint(&sign));
+        out += &format!("{} {name}", paint(matter, &sign));
     }
     out + "\n"
 }
@@ -121,8 +125,8 @@ mod tests {
 
     fn parts(pump: f64, loads: f64, down: f64, drive: f64, cables: f64) -> Vec<Part> {
         vec![
-            Part::new("to the pump", pump, Matter::Water).letter('P'),
-            Part::new("to the loads", loads, Matter::Loads).letter('L'),
+            Part::new("to the pump", pump, Matter::Water).letter("P"),
+            Part::new("to the loads", loads, Matter::Loads).letter("L"),
             Part::new("grid-down", down, Matter::Lost),
             Part::new("grid-voltage-trip", drive, Matter::Lost),
             Part::new("cables", cables, Matter::Lost),

@@ -1,11 +1,13 @@
 //! Strings, layouts and findings of a plant as text.
 
 use daylift_study::strings::{
-    CanBeBuilt, ExtremeRow, FindingRow, LayoutRow, LengthRow, MeasureRow, StringsAnswer, SubArrayRow, Verdict,
+    CanBeBuilt, ExtremeRow, FindingRow, LayoutRow, LengthRow, MeasureRow, Rule, StringsAnswer, SubArrayRow, Verdict,
+    Weight,
 };
 
-use super::number::maybe;
 use super::{page, table};
+use daylift_present::number::maybe;
+use daylift_present::strings::cautions;
 
 /// Layouts that are printed of a sub-array unless all are asked for.
 const LAYOUTS_TOLD: usize = 8;
@@ -21,8 +23,8 @@ pub(crate) fn text(found: &StringsAnswer, all: bool, width: usize) -> String {
     for sub in &found.sub_arrays {
         out += &sub_array(found, sub, all, width);
     }
-    for caution in &found.cautions {
-        out += &format!("\n{}", page::hang(caution, width, 0));
+    for caution in cautions() {
+        out += &format!("\n{}", page::hang(&caution, width, 0));
     }
     out + "\n"
 }
@@ -86,11 +88,11 @@ pub(crate) fn verdict(verdict: &CanBeBuilt, width: usize) -> String {
 pub(crate) fn findings(findings: &[FindingRow], width: usize) -> String {
     let mut out = String::from("\n");
     for finding in findings {
-        let mut text = format!("  {:<8} {}: {}", finding.weight, finding.about, finding.says);
+        let mut text = format!("  {:<8} {}: {}", finding.weight.id(), finding.about, finding.says);
         if !finding.remedy.is_empty() {
             text += &format!(". Remedy: {}", finding.remedy);
         }
-        if finding.weight != "notes" && !finding.unconfirmed.is_empty() {
+        if finding.weight != Weight::Notes && !finding.unconfirmed.is_empty() {
             text += &format!(". Rests on what is not confirmed: {}", finding.unconfirmed.join(", "));
         }
         out += &(page::hang(&text, width, 11) + "\n");
@@ -116,7 +118,7 @@ fn measures(measures: &[MeasureRow], all: bool) -> String {
                 String::new()
             };
             table.add_row([
-                m.rule.clone(),
+                m.rule.id().to_owned(),
                 format!("{}{more}", m.about),
                 amount(m.value, &m.unit),
                 m.limit.map_or_else(|| "not given".to_owned(), |limit| amount(limit, &m.unit)),
@@ -141,9 +143,9 @@ fn room_text(m: &MeasureRow) -> String {
     let distance = amount((limit - m.value).abs(), &m.unit);
     match &m.weight {
         // Beyond what the modules bear without a fuse, and one for each string does.
-        None if m.rule.starts_with("fuse-") && m.value > limit => "by fuses".to_owned(),
+        None if matches!(m.rule, Rule::FuseOnInverter | Rule::FuseOnDrive) && m.value > limit => "by fuses".to_owned(),
         None => distance,
-        Some(weight) => format!("−{distance} {weight}"),
+        Some(weight) => format!("−{distance} {}", weight.id()),
     }
 }
 
@@ -235,7 +237,7 @@ fn refused(sub: &SubArrayRow, width: usize) -> String {
         };
         let text = format!(
             "  {:<22} {:>4}; the nearest, {} in series{strings}: {}",
-            refused.nearest.rule,
+            refused.nearest.rule.id(),
             refused.layouts,
             refused.modules_per_string,
             broken_rule(&refused.nearest)
@@ -271,23 +273,23 @@ fn broken_rule(m: &MeasureRow) -> String {
     } else {
         format!("the {}", m.about)
     };
-    match m.rule.as_str() {
-        "cold-voltage-on-drive" | "cold-voltage-on-inverter" => {
+    match m.rule {
+        Rule::ColdVoltageOnDrive | Rule::ColdVoltageOnInverter => {
             format!("{value} on the coldest morning, {beyond} above what {about} bears")
         }
-        "cold-voltage-of-module" => {
+        Rule::ColdVoltageOfModule => {
             format!("{value} on the coldest morning, {beyond} above what the modules bear")
         }
-        "mppt-floor" => format!("{value} at a hot noon, {beyond} below the MPPT window of {about}"),
-        "drive-start" => format!("{value} open at a hot noon, {beyond} too little to start {about}"),
-        "pump-speed" if m.value <= 0.0 => format!("{about} stands at a hot noon"),
-        "pump-speed" => format!("{value} on {about} at a hot noon, {beyond} too slow"),
-        "inputs" => format!("{value} MPPT inputs, {beyond} more than {about} has"),
-        "strings-on-input" => format!("{value} strings on an input, {beyond} more than fit on {about}"),
-        "short-circuit-on-input" | "short-circuit-on-drive" => {
+        Rule::MpptFloor => format!("{value} at a hot noon, {beyond} below the MPPT window of {about}"),
+        Rule::DriveStart => format!("{value} open at a hot noon, {beyond} too little to start {about}"),
+        Rule::PumpSpeed if m.value <= 0.0 => format!("{about} stands at a hot noon"),
+        Rule::PumpSpeed => format!("{value} on {about} at a hot noon, {beyond} too slow"),
+        Rule::Inputs => format!("{value} MPPT inputs, {beyond} more than {about} has"),
+        Rule::StringsOnInput => format!("{value} strings on an input, {beyond} more than fit on {about}"),
+        Rule::ShortCircuitOnInput | Rule::ShortCircuitOnDrive => {
             format!("1.25 times the short-circuit current is {value}, {beyond} above what {about} bears")
         }
-        "power-on-inverter" | "power-on-drive" => {
+        Rule::PowerOnInverter | Rule::PowerOnDrive => {
             format!("{value} of modules, {beyond} more than may be connected to {about}")
         }
         _ => format!("no fuse size fits the strings on {about}: {value} flow back through one"),
@@ -296,9 +298,9 @@ fn broken_rule(m: &MeasureRow) -> String {
 
 /// The lengths that suit one by one; runs of others that break the same rules as one line, with the nearest of them.
 fn lengths(sub: &SubArrayRow, width: usize) -> String {
-    let broken = |length: &LengthRow| -> Vec<(String, String)> {
-        let forbidding = length.measures.iter().filter(|m| m.weight.as_deref() == Some("forbids"));
-        forbidding.map(|m| (m.rule.clone(), m.about.clone())).collect()
+    let broken = |length: &LengthRow| -> Vec<(Rule, String)> {
+        let forbidding = length.measures.iter().filter(|m| m.weight == Some(Weight::Forbids));
+        forbidding.map(|m| (m.rule, m.about.clone())).collect()
     };
     let mut out = String::from("\nModules in series\n");
     for run in sub.lengths.chunk_by(|a, b| broken(a) == broken(b)) {
@@ -326,16 +328,16 @@ fn lengths(sub: &SubArrayRow, width: usize) -> String {
 /// What the nearest of some lengths breaks, and by how much.
 fn nearest(run: &[LengthRow]) -> String {
     let forbidding = |l: &LengthRow| -> Vec<MeasureRow> {
-        l.measures.iter().filter(|m| m.weight.as_deref() == Some("forbids")).cloned().collect()
+        l.measures.iter().filter(|m| m.weight == Some(Weight::Forbids)).cloned().collect()
     };
     let beyond = |l: &LengthRow| -> f64 { forbidding(l).iter().map(|m| m.beyond).sum() };
     let Some(near) = run.iter().min_by(|a, b| beyond(a).total_cmp(&beyond(b))) else {
         return String::new();
     };
     let broken = forbidding(near);
-    let by_length = broken.iter().any(|m| m.rule != "pump-speed");
+    let by_length = broken.iter().any(|m| m.rule != Rule::PumpSpeed);
     // A pump that stands for want of volts says nothing more.
-    let told = broken.iter().filter(|m| m.rule != "pump-speed" || !by_length);
+    let told = broken.iter().filter(|m| m.rule != Rule::PumpSpeed || !by_length);
     let words: Vec<String> = told.take(RULES_TOLD).map(broken_rule).collect();
     let which = if run.len() > 1 {
         format!("the nearest, {}: ", near.modules_per_string)
@@ -382,7 +384,7 @@ fn layouts(found: &StringsAnswer, sub: &SubArrayRow, told: usize) -> String {
     for layout in sub.layouts.iter().take(told) {
         table.add_row(layout_cells(layout, has, sub));
     }
-    let year = found.arrangement.as_deref().unwrap_or("no arrangement");
+    let year = found.arrangement.map_or("no arrangement", daylift_plant::Arrangement::id);
     format!(
         "\nLayouts that suit: {}, the best year of {year} first (steps of {} min)\n{}",
         sub.layouts.len(),

@@ -1,5 +1,7 @@
 //! Warnings, on standard error after everything else.
 
+use daylift_present::Names;
+use daylift_present::notices::notices;
 use daylift_study::Comparison;
 
 use super::page;
@@ -21,18 +23,20 @@ pub(crate) fn print_warnings<'a>(warnings: impl IntoIterator<Item = &'a String>)
 }
 
 /// Each warning once: those of every row first, the others with the names of their rows.
-pub(crate) fn print_warnings_of_rows(answer: &Comparison) {
-    print_warnings(&of_rows(answer));
+pub(crate) fn print_warnings_of_rows(full: &Comparison) {
+    print_warnings(&of_rows(full));
 }
 
-fn of_rows(answer: &Comparison) -> Vec<String> {
-    let rows = &answer.arrangements;
+fn of_rows(full: &Comparison) -> Vec<String> {
+    let of_each: Vec<(&str, Vec<String>)> =
+        full.rows.iter().map(|one| (one.row.id.id(), notices(&one.notices, Names::Ids))).collect();
     let whose = |warning: &String| {
-        let ids: Vec<&str> = rows.iter().filter(|r| r.warnings.contains(warning)).map(|r| r.id.as_str()).collect();
+        let ids: Vec<&str> = of_each.iter().filter(|(_, all)| all.contains(warning)).map(|(id, _)| *id).collect();
         (ids.len(), ids.join(", "))
     };
-    let all = rows.iter().flat_map(|r| &r.warnings);
-    let (shared, own): (Vec<_>, Vec<_>) = all.map(|w| (w, whose(w))).partition(|(_, (count, _))| *count == rows.len());
+    let all = of_each.iter().flat_map(|(_, all)| all);
+    let (shared, own): (Vec<_>, Vec<_>) =
+        all.map(|w| (w, whose(w))).partition(|(_, (count, _))| *count == of_each.len());
     let own = own.into_iter().map(|(w, (_, ids))| format!("{ids}: {w}"));
     shared.into_iter().map(|(w, _)| w.clone()).chain(own).collect()
 }

@@ -2,8 +2,8 @@
 
 use daylift_study::Working;
 
-use super::number::significant;
 use crate::args::ALL_WORKINGS;
+use daylift_present::number::significant;
 
 /// Workings of a name, or all of them, each told once: what is the plant's own is the same in every row.
 pub(crate) fn texts<'a>(workings: impl IntoIterator<Item = &'a Working>, name: &str) -> Vec<String> {

@@ -127,7 +127,7 @@ answer-sun = Sun used
 answer-bill = Bill and fuel a year
     .terminal = first year's bill
 answer-payback = Paid back in
-    .terminal = paid back in, years
+    .terminal = paid back in
 answers-never = never
     .after = not in { $years }
 

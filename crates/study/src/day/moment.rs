@@ -7,6 +7,8 @@ use daylift_units::constants::{HOUR_S, KWH_J};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::by_id::maybe_by_id;
+
 const KW: f64 = 1e-3;
 const M3_H: f64 = HOUR_S;
 
@@ -64,7 +66,9 @@ pub struct Moment {
     /// Array power lost.
     pub lost_kw: f64,
     /// The cause that loses most; null when nothing is lost.
-    pub main_loss: Option<String>,
+    #[serde(serialize_with = "maybe_by_id")]
+    #[schemars(with = "Option<String>")]
+    pub main_loss: Option<LossCause>,
     /// Taken from the utility.
     pub imported_kw: f64,
     /// Grid power at the motor's terminals.
@@ -148,7 +152,7 @@ pub(super) fn moment(start_s: f64, piece: &Piece, route: Option<&Route>, level: 
         array_to_battery_kw: piece.array_to_battery_w * KW,
         exported_kw: piece.exported_w * KW,
         lost_kw: lost_w * KW,
-        main_loss: main_loss.map(|cause| cause.id().to_owned()),
+        main_loss,
         imported_kw: piece.grid.given_w * KW,
         grid_to_pump_kw: piece.grid.to_pump_w * KW,
         grid_to_loads_kw: piece.grid.to_loads_w * KW,

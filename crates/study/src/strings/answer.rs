@@ -4,14 +4,15 @@
 //! always present; a value that does not apply is null.
 
 use daylift_electrics::{
-    Change, Conditions, Extreme, Finding, Length, Measure, ModuleField, Operating, Refused, Weight, device_name,
-    printed_value,
+    Change, Conditions, Extreme, Finding, Length, ModuleField, Operating, Refused, Subject, Weight,
 };
-use daylift_plant::{Array, Plant};
+use daylift_plant::{Arrangement, Array, Plant, WrittenGroup};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::layouts::LayoutRow;
+use super::measure::MeasureRow;
+use crate::by_id::{by_id, maybe_by_id};
 
 /// Name and version of the layout of [`StringsAnswer`].
 pub const STRINGS_SCHEMA: &str = "daylift.strings.1";
@@ -26,7 +27,9 @@ pub struct StringsAnswer {
     /// Length of a step of the years, in s.
     pub step_s: u32,
     /// Arrangement whose year ranks the layouts; null where the plant has none with its array.
-    pub arrangement: Option<String>,
+    #[serde(serialize_with = "maybe_by_id")]
+    #[schemars(with = "Option<String>")]
+    pub arrangement: Option<Arrangement>,
     /// The weather that strings are judged in.
     pub conditions: ConditionsRow,
     /// The verdict on the plant's own strings.
@@ -37,8 +40,6 @@ pub struct StringsAnswer {
     pub measures: Vec<MeasureRow>,
     /// Inverters and drives that strings link, and the layouts of the modules between them.
     pub sub_arrays: Vec<SubArrayRow>,
-    /// What to bear in mind.
-    pub cautions: Vec<String>,
 }
 
 /// The verdict in a word.
@@ -88,9 +89,13 @@ impl CanBeBuilt {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct FindingRow {
     /// `forbids`, `warns` or `notes`.
-    pub weight: String,
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub weight: Weight,
     /// Name of the rule, or of what is noted.
-    pub id: String,
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub id: Subject,
     /// What it is about.
     pub about: String,
     /// What was found.
@@ -112,8 +117,8 @@ pub struct FindingRow {
 impl From<&Finding> for FindingRow {
     fn from(finding: &Finding) -> Self {
         Self {
-            weight: finding.weight.id().to_owned(),
-            id: finding.id.to_owned(),
+            weight: finding.weight,
+            id: finding.id,
             about: finding.about.clone(),
             says: finding.says.clone(),
             value: finding.value,
@@ -214,6 +219,34 @@ pub struct SubArrayRow {
     pub devices: Vec<DeviceStrings>,
 }
 
+impl SubArrayRow {
+    /// The string groups of a layout, as they would stand in the plant file in place of its own.
+    #[must_use]
+    pub fn as_groups(&self, layout: &LayoutRow) -> Vec<WrittenGroup> {
+        let mut out = Vec::new();
+        for shares in &layout.shares {
+            let to_drives = shares.to_drives.iter().map(|to| (Some(to.drive.clone()), to.strings));
+            for (drive, strings) in to_drives.chain([(None, shares.idle)]).filter(|(_, strings)| *strings > 0) {
+                let to = drive.as_deref().unwrap_or("(idle)");
+                let names = [shares.inverter.as_deref(), Some(to), Some(&shares.plane)];
+                out.push(WrittenGroup {
+                    name: names.into_iter().flatten().collect::<Vec<_>>().join(", "),
+                    plane: shares.plane.clone(),
+                    modules_per_string: layout.modules_per_string,
+                    strings,
+                    strings_per_input: layout
+                        .strings_per_input
+                        .filter(|_| shares.inverter.is_some())
+                        .map(|per_input| per_input.min(strings)),
+                    inverter: shares.inverter.clone(),
+                    drive,
+                });
+            }
+        }
+        out
+    }
+}
+
 /// The modules of one plane on one inverter, or on one drive without an inverter.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct FieldRow {
@@ -231,39 +264,6 @@ impl FieldRow {
             plane: array.planes[field.plane].name.clone(),
             inverter: field.inverter.map(|i| plant.feeders[i].name.clone()),
             modules: field.modules,
-        }
-    }
-}
-
-/// A value beside its limit.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct MeasureRow {
-    /// Name of the rule.
-    pub rule: String,
-    /// What it is about.
-    pub about: String,
-    /// The value, in the unit.
-    pub value: f64,
-    /// Its limit; null where nobody gave it.
-    pub limit: Option<f64>,
-    /// Unit of both; empty for a count.
-    pub unit: String,
-    /// By how much it is beyond the limit; 0 when it keeps it.
-    pub beyond: f64,
-    /// What a broken limit means: `forbids` or `warns`; null when it is kept or not known.
-    pub weight: Option<String>,
-}
-
-impl MeasureRow {
-    pub(super) fn new(plant: &Plant, m: &Measure) -> Self {
-        Self {
-            rule: m.rule.id().to_owned(),
-            about: device_name(plant, m.device),
-            value: printed_value(m.rule, m.value),
-            limit: m.limit.map(|limit| printed_value(m.rule, limit)),
-            unit: m.rule.unit().to_owned(),
-            beyond: printed_value(m.rule, m.beyond()),
-            weight: m.breaks.then(|| m.rule.weight().id().to_owned()),
         }
     }
 }

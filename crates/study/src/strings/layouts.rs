@@ -1,12 +1,13 @@
 //! Layouts that suit, in the answer.
 
-use daylift_electrics::{Layout, Shares};
-use daylift_plant::{Plant, WrittenGroup};
+use daylift_electrics::{Layout, Shares, SpeedLimit};
+use daylift_plant::Plant;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::answer::{MeasureRow, SubArrayRow};
-use super::rank::Devices;
+use super::measure::MeasureRow;
+use super::year::{Devices, LayoutYear};
+use crate::by_id::by_id;
 
 /// A layout that suits.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -75,7 +76,9 @@ pub struct DriveStrings {
     /// Frequency that pump, well and drive allow, in Hz.
     pub allowed_hz: f64,
     /// What keeps it from more: `nothing`, `power` or `voltage`.
-    pub noon_limit: String,
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub noon_limit: SpeedLimit,
     /// Voltage of the bus then.
     pub noon_bus_v: f64,
     /// Rating of the fuse that each string needs there; null when it needs none.
@@ -105,23 +108,6 @@ pub struct InverterStrings {
     pub feed_kwh: Option<f64>,
 }
 
-/// The plant's year with a layout.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct LayoutYear {
-    /// Water wanted, in m³.
-    pub demand_m3: f64,
-    /// Water delivered, in m³.
-    pub delivered_m3: f64,
-    /// Of that, while the grid was away, in m³.
-    pub delivered_in_outages_m3: f64,
-    /// Energy that the array could give, in kWh.
-    pub array_available_kwh: f64,
-    /// Of that, used or paid for, in kWh.
-    pub array_used_kwh: f64,
-    /// Share of the array's energy, less conversion and cables, that was used or paid for.
-    pub array_use: Option<f64>,
-}
-
 impl LayoutRow {
     pub(super) fn new(
         plant: &Plant,
@@ -138,7 +124,7 @@ impl LayoutRow {
             array_over_pump: d.dc_w / d.allowed.greatest_w,
             noon_hz: d.noon.hz,
             allowed_hz: d.allowed.greatest_hz,
-            noon_limit: d.noon.limit.id().to_owned(),
+            noon_limit: d.noon.limit,
             noon_bus_v: d.noon.bus_v,
             string_fuse_a: d.fuse.rating_a,
             poles: d.poles,
@@ -174,34 +160,6 @@ impl LayoutRow {
                 .collect(),
             year,
         }
-    }
-}
-
-impl SubArrayRow {
-    /// The string groups of a layout, as they would stand in the plant file in place of its own.
-    #[must_use]
-    pub fn as_groups(&self, layout: &LayoutRow) -> Vec<WrittenGroup> {
-        let mut out = Vec::new();
-        for shares in &layout.shares {
-            let to_drives = shares.to_drives.iter().map(|to| (Some(to.drive.clone()), to.strings));
-            for (drive, strings) in to_drives.chain([(None, shares.idle)]).filter(|(_, strings)| *strings > 0) {
-                let to = drive.as_deref().unwrap_or("(idle)");
-                let names = [shares.inverter.as_deref(), Some(to), Some(&shares.plane)];
-                out.push(WrittenGroup {
-                    name: names.into_iter().flatten().collect::<Vec<_>>().join(", "),
-                    plane: shares.plane.clone(),
-                    modules_per_string: layout.modules_per_string,
-                    strings,
-                    strings_per_input: layout
-                        .strings_per_input
-                        .filter(|_| shares.inverter.is_some())
-                        .map(|per_input| per_input.min(strings)),
-                    inverter: shares.inverter.clone(),
-                    drive,
-                });
-            }
-        }
-        out
     }
 }
 

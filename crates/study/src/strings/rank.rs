@@ -9,7 +9,7 @@ use daylift_supply::NoRecorder;
 use daylift_units::Step;
 use daylift_units::constants::KWH_J;
 
-use super::layouts::LayoutYear;
+use super::year::{Devices, LayoutYear};
 use crate::cores::on_all_cores;
 use crate::memory::Memory;
 use crate::row::{array_energy, array_use};
@@ -37,15 +37,6 @@ pub(super) struct Ranked {
     pub(super) year: Option<LayoutYear>,
     /// What its devices could do.
     pub(super) devices: Devices,
-}
-
-/// What drives and inverters could do in the year with a layout.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Devices {
-    /// Water that each drive could lift in the outages if it were always wanted \[m³\], by pump set.
-    pub(super) outage_water_m3: BTreeMap<usize, f64>,
-    /// Energy that each inverter could bring to the bus while the grid is there \[kWh\], by inverter.
-    pub(super) feed_kwh: BTreeMap<usize, f64>,
 }
 
 /// Two layouts with the same key have the same year: they differ in the strings on an input only.

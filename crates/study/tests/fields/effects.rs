@@ -4,10 +4,10 @@
 use std::sync::LazyLock;
 
 use daylift_plant::outline::FILES;
-use daylift_plant::{Arrangement, Read, Wiring};
-use daylift_study::answer::WorstResidual;
+use daylift_plant::{Read, Wiring};
+use daylift_study::answer::{WeatherSummary, WorstResidual};
 use daylift_study::strings::{StringsAnswer, judge_strings};
-use daylift_study::{Comparison, compare};
+use daylift_study::{Row, compare};
 use daylift_units::{Field, Step};
 use toml::Value;
 
@@ -321,24 +321,27 @@ fn of_strings(kind: &'static str, path: &str, field: &Field) -> Option<String> {
     Some(format!("{kind} {path}: no value beside the present one is allowed"))
 }
 
-static BASE: LazyLock<(Copy, Comparison)> = LazyLock::new(|| {
+static BASE: LazyLock<(Copy, Answer)> = LazyLock::new(|| {
     let copy = Copy::new();
     let answer = answer(&copy.read().unwrap());
     (copy, answer)
 });
 
-/// The comparison without what is not a result: warnings and rounding.
-fn answer(read: &Read) -> Comparison {
-    let mut answer = compare(&read.plant, Step::Hour, &[]);
-    for row in &mut answer.arrangements {
-        row.warnings.clear();
+/// Weather and rows.
+type Answer = (WeatherSummary, Vec<Row>);
+
+/// The comparison without what is not a result: notices and rounding.
+fn answer(read: &Read) -> Answer {
+    let full = compare(&read.plant, Step::Hour, &[]);
+    let mut rows: Vec<Row> = full.rows.into_iter().map(|compared| compared.row).collect();
+    for row in &mut rows {
         row.worst_residual = WorstResidual {
             energy: 0.0,
             water: 0.0,
             hours: 0.0,
         };
     }
-    answer
+    (full.weather, rows)
 }
 
 /// A value a little beside the present one, or beside the default.
@@ -417,13 +420,7 @@ fn every_field_has_an_effect() {
         let known = fields.iter().any(|(kind, path, _)| *kind == case.kind && path == case.path);
         assert!(known, "{} {} is no field", case.kind, case.path);
     }
-    let wirings: Vec<Wiring> = BASE
-        .1
-        .arrangements
-        .iter()
-        .filter_map(|row| Arrangement::from_id(&row.id))
-        .map(|row| row.wiring)
-        .collect();
+    let wirings: Vec<Wiring> = BASE.1.1.iter().map(|row| row.id.wiring).collect();
     assert!(Wiring::ALL.iter().all(|wiring| wirings.contains(wiring)));
     let idle = complaints(&fields, |(kind, path, field)| {
         if OF_STRINGS.contains(&(*kind, path.as_str())) {

@@ -4,7 +4,7 @@ use daylift_grid::{Battery, BatteryRule};
 use daylift_plant::{GeneratorUse, InputKind, LoadsFed, Plant};
 use daylift_units::constants::KWH_J;
 
-use crate::print::number::short;
+use daylift_present::number::short;
 
 pub(super) fn facts(plant: &Plant) -> Vec<(&'static str, String)> {
     let beside = &plant.beside;

@@ -1,0 +1,43 @@
+//! What changes from one row to another, in words.
+
+use daylift_study::changes::{Change, Works};
+
+use crate::number::{grouped, significant};
+use crate::{say, term};
+
+/// How the plant works otherwise, a sentence.
+#[must_use]
+pub fn works(works: Works) -> String {
+    match works {
+        Works::WithPower(wiring) => term!("works-", wiring),
+        Works::WithoutGrid {
+            wiring,
+            generator: false,
+        } => term!("away-", wiring),
+        Works::WithoutGrid {
+            wiring,
+            generator: true,
+        } => term!("away-", wiring, ".generator"),
+        Works::BiggerTank => say!("works-bigger-tank"),
+        Works::TankStays => say!("works-tank-stays"),
+    }
+}
+
+/// A figure that changes.
+#[must_use]
+pub fn change(change: &Change, currency: &str) -> String {
+    let amount = if change.amount < 10.0 {
+        significant(2, change.amount)
+    } else {
+        grouped(change.amount, 0)
+    };
+    let days = if amount == "1" { 1_usize } else { 2 };
+    term!(
+        "change-",
+        change.of,
+        amount = amount.replace(' ', "\u{a0}"),
+        days = days,
+        currency = currency,
+        how = if change.more { say!("more") } else { say!("less") },
+    )
+}

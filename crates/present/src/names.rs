@@ -1,0 +1,48 @@
+//! Arrangements by their names.
+
+use daylift_plant::{Arrangement, Wiring};
+
+use crate::{say, term};
+
+/// How a reader calls an arrangement.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Names {
+    /// By its id, as it is typed on the command line.
+    Ids,
+    /// In words.
+    Words,
+}
+
+impl Names {
+    /// The name of an arrangement.
+    #[must_use]
+    pub fn of(self, row: Arrangement) -> String {
+        match self {
+            Self::Ids => row.id().to_owned(),
+            Self::Words => in_words(row),
+        }
+    }
+}
+
+fn in_words(row: Arrangement) -> String {
+    let wiring: Wiring = row.wiring;
+    let generator = row.generator.then(|| say!("beside-generator"));
+    let tank = row.night_tank.then(|| say!("beside-night-tank"));
+    let parts: Vec<String> = [Some(term!("arrangement-", wiring)), generator, tank].into_iter().flatten().collect();
+    parts.join(" + ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_row_has_the_words_of_its_wiring_and_of_what_stands_beside_it() {
+        let row = Arrangement::GRID_ONLY.with_generator().with_night_tank();
+        assert_eq!(Names::Ids.of(row), "grid-only+generator+night-tank");
+        assert_eq!(
+            Names::Words.of(row),
+            "Grid only + generator + bigger tank filled at night"
+        );
+    }
+}

@@ -1,0 +1,58 @@
+//! What the reader of a row must know, in words.
+
+use daylift_study::Notice;
+
+use crate::names::Names;
+use crate::say;
+
+/// A notice in words.
+#[must_use]
+pub fn notice(notice: &Notice, names: Names) -> String {
+    let tenth = |value: f64| format!("{value:.1}");
+    let whole = |value: f64| format!("{value:.0}");
+    let tiny = |value: f64| format!("{value:.1e}");
+    match notice {
+        Notice::Reading(text) => text.clone(),
+        Notice::TankDisagrees { start_m3, end_m3 } => {
+            say!("notice-tank-disagrees", start = tenth(*start_m3), end = tenth(*end_m3))
+        }
+        Notice::BatteryDisagrees { start_kwh, end_kwh } => {
+            say!(
+                "notice-battery-disagrees",
+                start = tenth(*start_kwh),
+                end = tenth(*end_kwh)
+            )
+        }
+        Notice::BooksMiss { energy, water, hours } => {
+            say!(
+                "notice-books-miss",
+                energy = tiny(*energy),
+                water = tiny(*water),
+                hours = tiny(*hours)
+            )
+        }
+        Notice::GeneratorIdle => say!("notice-generator-idle"),
+        Notice::GeneratorLowLoad { hours } => say!("notice-generator-low-load", hours = whole(*hours)),
+        Notice::LessLoad { less, today } => {
+            say!(
+                "notice-less-load",
+                darker = whole(less.darker_kwh),
+                today = names.of(*today)
+            )
+        }
+        Notice::LessWater { less, today } => {
+            let (less_m3, today) = (whole(less.less_m3), names.of(*today));
+            if less.little {
+                say!("notice-little-water", less = less_m3, today = today)
+            } else {
+                say!("notice-less-water", less = less_m3, today = today)
+            }
+        }
+    }
+}
+
+/// Several.
+#[must_use]
+pub fn notices(all: &[Notice], names: Names) -> Vec<String> {
+    all.iter().map(|one| notice(one, names)).collect()
+}

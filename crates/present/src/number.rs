@@ -1,0 +1,169 @@
+//! Numbers with no more figures than they deserve, rounded honestly.
+//!
+//! A number that is not nothing never shows as 0, and a share that is not whole never shows as 100 %: the bound that it
+//! keeps shows instead, `<1` or `>99.9%`. What differs from 0 or from the whole by a billionth or less is rounding of the
+//! books and counts as 0 or whole. The page keeps the same rule; both are held to `words/rounding-cases.json`.
+
+use crate::say;
+
+/// What is not more than this is nothing: the ledger's balances close to it.
+const NOTHING: f64 = 1e-9;
+
+/// What stands for a value that there is none of.
+pub const NONE: &str = "–";
+
+/// A number with thousands apart and a fixed count of decimals.
+#[must_use]
+pub fn grouped(value: f64, decimals: usize) -> String {
+    let text = format!("{:.decimals$}", value.abs());
+    if !shows_nothing(&text) {
+        return signed(value < 0.0, &thousands(&text));
+    }
+    let (is_nothing, least) = (value.abs() <= NOTHING, smallest(decimals));
+    match (is_nothing, value < 0.0) {
+        (true, _) => text,
+        (false, true) => format!(">{}", signed(true, &least)),
+        (false, false) => format!("<{least}"),
+    }
+}
+
+/// Whether figures are all noughts.
+fn shows_nothing(text: &str) -> bool {
+    text.chars().all(|c| matches!(c, '0' | '.'))
+}
+
+/// The smallest number that so many decimals can show.
+fn smallest(decimals: usize) -> String {
+    match decimals {
+        0 => "1".to_owned(),
+        more => format!("0.{}1", "0".repeat(more - 1)),
+    }
+}
+
+fn signed(is_negative: bool, figures: &str) -> String {
+    let sign = if is_negative { "−" } else { "" };
+    format!("{sign}{figures}")
+}
+
+fn thousands(text: &str) -> String {
+    let (whole, fraction) = text.split_once('.').map_or((text, None), |(w, f)| (w, Some(f)));
+    let mut out = String::new();
+    for (i, digit) in whole.chars().enumerate() {
+        if i > 0 && (whole.len() - i).is_multiple_of(3) {
+            out.push(' ');
+        }
+        out.push(digit);
+    }
+    if let Some(fraction) = fraction {
+        out.push('.');
+        out.push_str(fraction);
+    }
+    out
+}
+
+/// The same, [`NONE`] where there is no value.
+#[must_use]
+pub fn maybe(value: Option<f64>, decimals: usize) -> String {
+    value.map_or_else(|| NONE.to_owned(), |v| grouped(v, decimals))
+}
+
+/// Decimals of a share in per cent.
+const SHARE_DECIMALS: usize = 1;
+
+/// A share of 1 in per cent; [`NONE`] where there is none.
+#[must_use]
+pub fn percent(value: Option<f64>) -> String {
+    value.map_or_else(|| NONE.to_owned(), |v| share(v, SHARE_DECIMALS) + "%")
+}
+
+/// A share of 1 in per cent without the sign, with so many decimals.
+#[must_use]
+pub fn share(of_one: f64, decimals: usize) -> String {
+    let text = format!("{:.decimals$}", of_one * 100.0);
+    let whole = format!("{:.decimals$}", 100.0);
+    let least = smallest(decimals);
+    if text == whole && (of_one - 1.0).abs() > NOTHING {
+        // One step below the whole: 99, 99.9, 99.99.
+        let below = format!(
+            "{:.decimals$}",
+            100.0 - 0.1_f64.powf(f64::from(u8::try_from(decimals).unwrap_or(u8::MAX)))
+        );
+        return format!(">{}", if of_one < 1.0 { &below } else { &whole });
+    }
+    match text.strip_prefix('-').unwrap_or(&text) {
+        figures if !shows_nothing(figures) => text,
+        figures if of_one.abs() <= NOTHING => figures.to_owned(),
+        _ if of_one < 0.0 => format!(">-{least}"),
+        _ => format!("<{least}"),
+    }
+}
+
+/// A number with so many significant figures and no zeros at its end.
+#[must_use]
+pub fn significant(figures: i32, value: f64) -> String {
+    if value == 0.0 {
+        return "0".to_owned();
+    }
+    let magnitude = value.abs().log10().floor();
+    if !(-4.0..9.0).contains(&magnitude) {
+        return format!("{value:.3e}");
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 9")]
+    let decimals = (f64::from(figures - 1) - magnitude).clamp(0.0, 9.0) as usize;
+    let text = grouped(value, decimals);
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// A number with three significant figures, or all of its whole ones.
+#[must_use]
+pub fn short(value: f64) -> String {
+    significant(3, value)
+}
+
+/// Years until a row is paid back, in words a farmer may read: `never`, `not in 20`, or the years.
+#[must_use]
+pub fn payback(years: Option<f64>, reckoned: u32) -> String {
+    match years {
+        None => say!("answers-never"),
+        Some(years) if years > f64::from(reckoned) => say!("answers-never.after", years = reckoned.to_string()),
+        Some(years) => grouped(years, 1),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_stand_apart() {
+        assert_eq!(grouped(1_234_567.0, 0), "1 234 567");
+        assert_eq!(grouped(-1234.5, 1), "−1 234.5");
+        assert_eq!(maybe(None, 1), "–");
+        assert_eq!(percent(Some(0.987)), "98.7%");
+        assert_eq!(percent(Some(0.999_6)), ">99.9%");
+    }
+
+    #[test]
+    fn rounding_keeps_to_the_cases_that_the_page_is_held_to() {
+        let cases: serde_json::Value = serde_json::from_str(include_str!("../words/rounding-cases.json")).unwrap();
+        let of = |kind: &str| cases[kind].as_array().unwrap().clone();
+        let read = |case: &serde_json::Value| {
+            let decimals = usize::try_from(case["decimals"].as_u64().unwrap()).unwrap();
+            (
+                case["value"].as_f64().unwrap(),
+                decimals,
+                case["shows"].as_str().unwrap().to_owned(),
+            )
+        };
+        for (value, decimals, shows) in of("numbers").iter().map(read) {
+            assert_eq!(grouped(value, decimals).replace('−', "-"), shows, "{value}");
+        }
+        for (value, decimals, shows) in of("shares").iter().map(read) {
+            assert_eq!(share(value, decimals), shows, "{value}");
+        }
+    }
+}

@@ -1,0 +1,200 @@
+//! One arrangement's year: its answers as lines, its flows as bars, its months as columns.
+
+use daylift_study::Run;
+use daylift_study::detail::Month;
+
+use crate::flows::{self, Matter, Part};
+use crate::number::{grouped, maybe, payback, percent};
+use crate::say;
+
+/// A line of the year: what it is, and its value with its unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fact {
+    /// What it is.
+    pub label: String,
+    /// Its value.
+    pub value: String,
+}
+
+impl Fact {
+    fn new(label: String, value: String) -> Self {
+        Self { label, value }
+    }
+}
+
+/// The answers of the year, line by line.
+#[must_use]
+pub fn answers(run: &Run) -> Vec<Fact> {
+    let mut out = service(run);
+    out.extend(money(run));
+    out.extend(beside(run));
+    out
+}
+
+/// A whole number with its unit.
+fn whole(label: String, value: f64, unit: &str) -> Fact {
+    Fact::new(label, format!("{} {unit}", grouped(value, 0)))
+}
+
+fn service(run: &Run) -> Vec<Fact> {
+    let (row, secured) = (&run.row, &run.water_secured);
+    let dry_spell = format!("{} {}", secured.longest_dry_spell_days, say!("unit-days"));
+    let pumping = say!(
+        "run-pumping",
+        pumping = grouped(row.hours.pumping, 0),
+        away = grouped(row.hours.pumping_in_outage, 0)
+    );
+    vec![
+        Fact::new(say!("answer-water.terminal"), percent(secured.year)),
+        Fact::new(say!("answer-water-in-outages"), percent(secured.in_outages)),
+        Fact::new(say!("answer-dry.terminal"), dry_spell),
+        Fact::new(say!("answer-sun.terminal"), percent(row.array_use)),
+        whole(say!("water-delivered"), row.water_m3.delivered, "m³"),
+        Fact::new(say!("hours-pumping"), pumping),
+        whole(say!("run-utility-away"), row.hours.outage, "h"),
+        whole(say!("grid-imported"), row.grid_kwh.imported, "kWh"),
+        whole(say!("grid-exported"), row.grid_kwh.exported, "kWh"),
+        whole(say!("loads-not-served"), row.load_kwh.unserved, "kWh"),
+    ]
+}
+
+fn money(run: &Run) -> Vec<Fact> {
+    let money = &run.row.money;
+    let currency = money.currency.as_str();
+    let paid_back = if run.row.id == run.reference {
+        say!("money-reference")
+    } else {
+        payback(money.payback_years, run.years)
+    };
+    vec![
+        whole(say!("money-capital"), money.capital, currency),
+        whole(say!("answer-bill.terminal"), money.first_year_bill, currency),
+        Fact::new(
+            format!("{}, {}", say!("answer-payback.terminal"), say!("unit-years")),
+            paid_back,
+        ),
+        whole(say!("money-npv"), money.npv, currency),
+        Fact::new(
+            say!("money-per-m3"),
+            format!("{} {currency}", maybe(money.cost_per_m3, 3)),
+        ),
+    ]
+}
+
+/// Battery and generating set, where they are used.
+fn beside(run: &Run) -> Vec<Fact> {
+    let (battery, set) = (&run.row.battery_kwh, &run.row.generator);
+    let battery = (battery.discharged > 0.0).then(|| {
+        let share = percent(Some(run.battery_of_array.unwrap_or(0.0)));
+        let text = say!(
+            "run-battery",
+            discharged = grouped(battery.discharged, 0),
+            share = share
+        );
+        Fact::new(say!("battery-through"), text)
+    });
+    let set = (set.hours > 0.0).then(|| {
+        let (made, hours, fuel) = (grouped(set.kwh, 0), grouped(set.hours, 0), grouped(set.fuel_l, 0));
+        Fact::new(
+            say!("hours-generator"),
+            say!("run-generator", made = made, hours = hours, fuel = fuel),
+        )
+    });
+    battery.into_iter().chain(set).collect()
+}
+
+/// A whole and its parts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Whole {
+    /// What it is about.
+    pub title: String,
+    /// Unit of whole and parts.
+    pub unit: &'static str,
+    /// The whole.
+    pub whole: Part,
+    /// Its parts.
+    pub parts: Vec<Part>,
+}
+
+/// Where the sun went, what the pump ran on, where the water went.
+#[must_use]
+pub fn wholes(run: &Run) -> [Whole; 3] {
+    let row = &run.row;
+    let pump = flows::pump(&row.pump_kwh);
+    let of_pump = pump.iter().map(|p| p.amount).sum();
+    [
+        Whole {
+            title: say!("flows-sun"),
+            unit: "kWh",
+            whole: Part::new(say!("sun-available"), row.array_kwh.available, Matter::Sun),
+            parts: flows::sun(&row.array_kwh),
+        },
+        Whole {
+            title: say!("flows-pump"),
+            unit: "kWh",
+            whole: Part::new(say!("bars-pump"), of_pump, Matter::Water),
+            parts: pump,
+        },
+        Whole {
+            title: say!("flows-water"),
+            unit: "m³",
+            whole: Part::new(say!("water-demand"), row.water_m3.demand, Matter::Water),
+            parts: flows::water(&row.water_m3, &run.water_secured),
+        },
+    ]
+}
+
+/// A column of the table of months.
+pub struct MonthColumn {
+    /// What it is.
+    pub label: String,
+    /// Its unit.
+    pub unit: &'static str,
+    /// Its value in a month.
+    pub of: fn(&Month) -> f64,
+}
+
+/// The columns of the table of months.
+#[must_use]
+pub fn month_columns() -> Vec<MonthColumn> {
+    let column = |label, unit, of: fn(&Month) -> f64| MonthColumn { label, unit, of };
+    vec![
+        column(say!("water-demand"), "m³", |m| m.demand_m3),
+        column(say!("month-delivered"), "m³", |m| m.delivered_m3),
+        column(say!("month-pumping"), "h", |m| m.pumping_h),
+        column(say!("month-outage"), "h", |m| m.outage_h),
+        column(say!("month-sun"), "kWh", |m| m.array_kwh.available),
+        column(say!("month-pump"), "kWh", |m| m.pump_kwh),
+        column(say!("month-import"), "kWh", |m| m.imported_kwh),
+        column(say!("month-export"), "kWh", |m| {
+            m.array_kwh.exported_paid + m.array_kwh.exported_unpaid
+        }),
+        column(say!("month-not-served"), "kWh", |m| m.unserved_kwh),
+    ]
+}
+
+/// Shade that is worth a word \[kWh/m² a year\].
+const SHADE_WORTH_A_WORD: f64 = 0.5;
+
+/// The year's sun on the plane and what shade took before; empty without an array.
+#[must_use]
+pub fn sun(run: &Run) -> String {
+    let on_plane = run.weather.plane_kwh_m2;
+    if on_plane <= 0.0 {
+        return String::new();
+    }
+    let (horizon, rows) = (run.shade.to_horizon_kwh_m2, run.shade.to_rows_kwh_m2);
+    let share = |kwh_m2: f64| percent(Some(kwh_m2 / (on_plane + horizon + rows)));
+    let mut parts = vec![say!("run-sun", plane = grouped(on_plane, 0))];
+    if horizon >= SHADE_WORTH_A_WORD {
+        parts.push(say!(
+            "run-shade-horizon",
+            taken = grouped(horizon, 0),
+            share = share(horizon)
+        ));
+    }
+    if rows >= SHADE_WORTH_A_WORD {
+        parts.push(say!("run-shade-rows", taken = grouped(rows, 0), share = share(rows)));
+    }
+    parts.join(", ")
+}

@@ -1,0 +1,32 @@
+//! What a layout comes to in the year.
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The plant's year with a layout.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LayoutYear {
+    /// Water wanted, in m³.
+    pub demand_m3: f64,
+    /// Water delivered, in m³.
+    pub delivered_m3: f64,
+    /// Of that, while the grid was away, in m³.
+    pub delivered_in_outages_m3: f64,
+    /// Energy that the array could give, in kWh.
+    pub array_available_kwh: f64,
+    /// Of that, used or paid for, in kWh.
+    pub array_used_kwh: f64,
+    /// Share of the array's energy, less conversion and cables, that was used or paid for.
+    pub array_use: Option<f64>,
+}
+
+/// What drives and inverters could do in the year with a layout.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Devices {
+    /// Water that each drive could lift in the outages if it were always wanted \[m³\], by pump set.
+    pub(super) outage_water_m3: BTreeMap<usize, f64>,
+    /// Energy that each inverter could bring to the bus while the grid is there \[kWh\], by inverter.
+    pub(super) feed_kwh: BTreeMap<usize, f64>,
+}
