@@ -1,5 +1,6 @@
 import type { Moment, Picture } from '../api/types';
 import { defaultFormat, type Format } from '../text/format';
+import { isWhole } from '../text/rounding';
 import { nameOf, say } from '../text/words';
 import { NOTHING, isSwitching, pump_kw, used_kw, type Source } from './flows';
 
@@ -141,7 +142,7 @@ function pump(m: Moment, picture: Picture, format: Format): string {
 function tank(tankAtBegin: number | null, m: Moment, picture: Picture, format: Format): string {
   if (picture.tank_m3 <= 0) return '';
   const share = m.tank_m3 / picture.tank_m3;
-  if (share >= 0.995) return say('moment-tank-full');
+  if (isWhole(share)) return say('moment-tank-full');
   const rate = tankTrend(m, tankAtBegin);
   return say('moment-tank', {
     content: format.volume(m.tank_m3).text,

@@ -35,14 +35,13 @@ function wirings(): string[] {
   return schema.properties.generator.properties.beside.items.enum;
 }
 
-/** What rules for strings rest on: keys with their sections, and sections. */
+/** What rules for strings rest on: keys with their sections, wherever rules name them, and sections. */
 function restedOn(): string[] {
   const source = readFileSync('../crates/electrics/src/rule.rs', 'utf8');
-  const rules = source.slice(source.indexOf('fn rests_on'));
-  return [
-    'array.plane',
-    ...new Set([...rules.matchAll(/"([a-z_]+(?:\.[a-z_]+)?)"/g)].map((found) => found[1]!)),
-  ];
+  const [lists = ''] = source.slice(source.indexOf('fn rests_on')).split('\n}\n');
+  const keys = source.matchAll(/"([a-z_]+\.[a-z_]+)"/g);
+  const sections = lists.matchAll(/"([a-z_]+)"/g);
+  return ['array.plane', ...new Set([...keys, ...sections].map((found) => found[1]!))];
 }
 
 const causes = Object.keys(schemas.Lost?.properties ?? {});
