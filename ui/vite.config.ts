@@ -8,7 +8,11 @@ export default defineConfig({
   plugins: [svelte()],
   base: '/',
   build: { outDir: 'dist', assetsInlineLimit: 0, chunkSizeWarningLimit: 900 },
-  server: { proxy: { '/api': { target: desk, changeOrigin: true, headers: { origin: desk } } } },
+  server: {
+    proxy: { '/api': { target: desk, changeOrigin: true, headers: { origin: desk } } },
+    // The words lie beside the terminal's.
+    fs: { allow: ['.', '../crates/present/words'] },
+  },
   resolve: { conditions: process.env.VITEST ? ['browser'] : undefined },
   test: { environment: 'jsdom', include: ['src/**/*.test.ts'] },
 });

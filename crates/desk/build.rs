@@ -20,6 +20,7 @@ fn main() {
     ] {
         println!("cargo::rerun-if-changed={}", ui.join(path).display());
     }
+    println!("cargo::rerun-if-changed={}", own.join("../present/words").display());
     if let Err(why) = build(&ui, &out) {
         println!("cargo::warning=the desk is built without its page: {why}");
         // An empty folder: the desk says then what is missing.

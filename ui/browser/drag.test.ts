@@ -89,7 +89,8 @@ async function drag(page: Page, slider: string, to: number): Promise<number> {
   const target = (to - least) / (greatest - least);
   for (let i = 1; i <= STEPS; i++) {
     await page.mouse.move(x(share + ((target - share) * i) / STEPS), y);
-    await page.waitForTimeout(16);
+    // A finger moves with the screen.
+    await page.evaluate(() => new Promise(requestAnimationFrame));
   }
   await page.mouse.up();
   return range.evaluate((input: HTMLInputElement) => input.valueAsNumber);

@@ -16,7 +16,7 @@ beforeAll(async () => {
 beforeEach(async () => {
   desk = await Desk.open(copyOfExample());
   // The browser writes each refused value of its own accord.
-  visit = await Visit.begin(browser, { expected: /422 \(Unprocessable/ });
+  visit = await Visit.begin(browser, { expected: /422 \(Unprocessable/, clock: true });
   page = visit.page;
   await visit.open(`${desk.origin}/#/plant/${PLANT}?row=dual-mode`);
 });
@@ -28,6 +28,9 @@ afterEach(async () => {
 afterAll(async () => {
   await browser.close();
 });
+
+/** Longer than the quiet after which the page writes a good value, in ms. */
+const LONG_MS = 5000;
 
 const tankLine = () => desk.line('capacity_m3');
 
@@ -82,8 +85,8 @@ it('a wrong value is told at its field in the words of the engine; the file stay
   expect(await visit.answers()).toEqual(answers);
   expect(await field.inputValue()).toBe('-5');
   await page.getByRole('status').filter({ hasText: 'Not saved: mend what is marked first' }).waitFor();
-  // Longer than the quiet after which a good value is written.
-  await page.waitForTimeout(1200);
+  await visit.pass(LONG_MS);
+  expect(visit.saves).toBe(0);
   expect(desk.read()).toBe(file);
 
   await field.fill('210');
@@ -103,7 +106,8 @@ it('what is no number is refused at the field', async () => {
   await field.press('Enter');
   await page.getByText('Give a number.').waitFor();
   expect(await field.getAttribute('aria-invalid')).toBe('true');
-  await page.waitForTimeout(1000);
+  await visit.pass(LONG_MS);
+  expect(visit.saves).toBe(0);
   expect(desk.read()).toBe(file);
   await visit.end();
 });

@@ -30,7 +30,7 @@ afterAll(async () => {
 const expected = /409 \(Conflict\)|ERR_CONNECTION|ERR_EMPTY_RESPONSE/;
 
 async function tab(): Promise<Visit> {
-  const visit = await Visit.begin(context, { expected });
+  const visit = await Visit.begin(context, { expected, clock: true });
   await visit.open(`${desk.origin}/#/plant/${PLANT}?row=dual-mode`);
   return visit;
 }
@@ -46,6 +46,9 @@ async function setTank(visit: Visit, value: string): Promise<void> {
 
 const tankIs = (value: string) =>
   soon(() => expect(desk.line('capacity_m3')).toMatch(new RegExp(`^capacity_m3 = ${value} #`)));
+
+/** Longer than the quiet after which the page writes a good value, in ms. */
+const LONG_MS = 5000;
 
 const banner = (page: Page) => page.getByText('files were changed by something else');
 /** The reader comes back to this window. */
@@ -79,7 +82,9 @@ it('changes in both tabs: nothing is written over unasked, and the choice does w
   await tankIs('40');
   await setTank(other, '70');
   await banner(other.page).waitFor();
-  await other.page.waitForTimeout(1000);
+  const saves = other.saves;
+  await other.pass(LONG_MS);
+  expect(other.saves).toBe(saves);
   await tankIs('40');
   await other.page.getByRole('button', { name: 'Write my changes over it' }).click();
   await tankIs('70');
@@ -92,7 +97,9 @@ it('changes in both tabs: nothing is written over unasked, and the choice does w
   await one.page.getByRole('button', { name: 'Take what is in the files' }).click();
   await one.settled();
   expect(await one.field('content when full').inputValue()).toBe('70');
-  await one.page.waitForTimeout(1000);
+  const saves_of_one = one.saves;
+  await one.pass(LONG_MS);
+  expect(one.saves).toBe(saves_of_one);
   await tankIs('70');
   expect(await one.answers()).toEqual(await other.answers());
   await one.end();

@@ -35,8 +35,6 @@ it('back and forward between views, arrangements and days; each address shows th
     const picture = page.getByTestId('row');
     if (at && (await picture.count()) > 0)
       await soon(async () => expect(await picture.inputValue()).toBe(at));
-    // The day of another arrangement comes a little after its answers.
-    await page.waitForTimeout(300);
     seen.push({ url: page.url(), shown: await shown(visit) });
   };
   await note(/#\/plant\/plant\.toml$/);

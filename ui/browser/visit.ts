@@ -7,7 +7,7 @@ import {
   type BrowserContextOptions,
   type Page,
 } from 'playwright-core';
-import { expect } from 'vitest';
+import { expect, vi } from 'vitest';
 
 export const ANSWERS = ['water', 'dry', 'sun', 'bill', 'payback'] as const;
 
@@ -48,15 +48,16 @@ export class Visit {
 
   static async begin(
     where: Browser | BrowserContext,
-    options: BrowserContextOptions & { expected?: RegExp } = {},
+    options: BrowserContextOptions & { expected?: RegExp; clock?: boolean } = {},
   ): Promise<Visit> {
-    const { expected = /^$/, ...rest } = options;
+    const { expected = /^$/, clock = false, ...rest } = options;
     const page =
       'newContext' in where
         ? await where.newPage({ viewport: { width: 1280, height: 900 }, ...rest })
         : await where.newPage();
     const visit = new Visit(page, expected);
     page.setDefaultTimeout(20_000);
+    if (clock) await page.clock.install();
     page.on('console', (message) => {
       if (message.type() === 'error') visit.#note(`console: ${message.text()}`);
     });
@@ -82,6 +83,20 @@ export class Visit {
   async end(): Promise<void> {
     await this.page.close();
     expect(this.troubles).toEqual([]);
+  }
+
+  /**
+   * Lets the page's own time pass at once, for a visit begun with a `clock`: whatever the page would do in this while it
+   * has done, or asked for, when this ends. It waits for answers that are on their way, as the page does before it saves.
+   */
+  async pass(while_ms: number): Promise<void> {
+    await this.page.locator('.stage[aria-busy="false"]').waitFor();
+    await this.page.clock.runFor(while_ms);
+  }
+
+  /** How often the page has asked for its values to be written. */
+  get saves(): number {
+    return this.requests.filter((url) => url.endsWith('/api/save')).length;
   }
 
   /** Opens a place and waits until its figures are there. */
@@ -123,15 +138,6 @@ export class Visit {
 }
 
 /** Asks again until what is found holds, for what comes true after a while. */
-export async function soon(what: () => Promise<void> | void, within_ms = 10_000): Promise<void> {
-  const until = Date.now() + within_ms;
-  for (;;) {
-    try {
-      await what();
-      return;
-    } catch (error) {
-      if (Date.now() > until) throw error;
-      await new Promise((done) => setTimeout(done, 60));
-    }
-  }
+export function soon(what: () => Promise<void> | void, within_ms = 10_000): Promise<void> {
+  return vi.waitFor(what, { timeout: within_ms, interval: 60 });
 }

@@ -21,6 +21,7 @@ export type {
   FaultAt,
   Input,
   InputValue,
+  LessWater,
   Lost,
   Moment,
   Picture,
@@ -34,5 +35,6 @@ export type {
   Started,
   Strings,
   Switched,
+  Traits,
   Working,
 } from './schema';

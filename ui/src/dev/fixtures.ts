@@ -3,6 +3,7 @@
  * (what is used and what is lost add up to what is available); nothing here is a result.
  */
 import { none, type Draft } from './moment';
+import { batteryHybrid, dualMode } from './traits';
 import type { Day, Picture } from '../api/types';
 
 export interface Fixture {
@@ -148,6 +149,7 @@ export function makeFixture(date: string, month: number, options: Options): Fixt
   }
   const day: Day = {
     arrangement: dual ? 'dual-mode' : 'battery-hybrid',
+    traits: dual ? dualMode : batteryHybrid,
     day: 100,
     date,
     month,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { Answer, Row } from '../api/types';
-import { answersOf, usualRow } from './answers';
-import { rowName } from './rows';
+import type { Answer, LessWater, Row, Traits } from '../api/types';
+import { dualMode, traits } from '../dev/traits';
+import { answersOf } from './answers';
 import { sunParts } from './sun-parts';
 
 const money = {
@@ -30,7 +30,9 @@ const row = (id: string, change: object = {}): Row =>
     },
     ...change,
   }) as unknown as Row;
-const behind = (year: number, days: number) => ({
+const behind = (year: number, days: number, has: Traits, less_water: LessWater | null = null) => ({
+  traits: has,
+  less_water,
   water_secured: {
     year,
     in_outages: 0.25,
@@ -52,7 +54,7 @@ const answer = {
       }),
     ],
   },
-  rows: [behind(0.9, 1), behind(1, 0)],
+  rows: [behind(0.9, 1, traits({ is_reference: true })), behind(1, 0, dualMode)],
   years: 20,
 } as unknown as Answer;
 const said = (id: string) =>
@@ -69,6 +71,15 @@ describe('the five answers', () => {
     ]);
   });
 
+  it('say where the service is not the same', () => {
+    const thin = { share: 0.6, less_m3: 400, little: false };
+    const [today] = answer.rows;
+    const thinner = { ...answer, rows: [today, behind(0.54, 40, dualMode, thin)] } as unknown as Answer;
+    expect(answersOf(thinner, 'dual-mode').shown.at(-1)?.note).toBe(
+      'less water than today: not the same service',
+    );
+  });
+
   it('of today’s way have no payback', () => {
     expect(said('grid-only').slice(1)).toEqual([
       '1 day | 1 day goes short',
@@ -77,19 +88,9 @@ describe('the five answers', () => {
       '– | this is today’s way',
     ]);
   });
-
-  it('are first those of the shared array', () => {
-    expect(usualRow(answer)).toBe('dual-mode');
-  });
 });
 
 describe('a row', () => {
-  it('is told in words', () => {
-    expect(rowName('grid-only+generator+night-tank')).toBe(
-      'Grid only + generator + bigger tank filled at night',
-    );
-  });
-
   it('parts the sun without losing any of it', () => {
     const array_kwh = {
       available: 1000,

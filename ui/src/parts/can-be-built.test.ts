@@ -1,9 +1,8 @@
 import { expect, it } from 'vitest';
-import { en } from '../text/en';
 import { byDevice, lineOf, sectionOf, sentence } from './can-be-built';
 
 it('says good only where nothing forbids and nothing is unconfirmed', () => {
-  const line = lineOf({ verdict: 'good', forbids: 0, warns: 0, unconfirmed: [] }, en.strings);
+  const line = lineOf({ verdict: 'good', forbids: 0, warns: 0, unconfirmed: [] });
   expect(line).toEqual({
     verdict: 'good',
     sign: '✓',
@@ -13,12 +12,9 @@ it('says good only where nothing forbids and nothing is unconfirmed', () => {
 });
 
 it('counts what is not confirmed, and what warns', () => {
-  const one = lineOf(
-    { verdict: 'assumed', forbids: 0, warns: 0, unconfirmed: ['site.record_low_c'] },
-    en.strings,
-  );
+  const one = lineOf({ verdict: 'assumed', forbids: 0, warns: 0, unconfirmed: ['site.record_low_c'] });
   expect(one.text).toContain('1 value that this rests on is not confirmed');
-  const more = lineOf({ verdict: 'assumed', forbids: 0, warns: 2, unconfirmed: ['a.b', 'c.d'] }, en.strings);
+  const more = lineOf({ verdict: 'assumed', forbids: 0, warns: 2, unconfirmed: ['a.b', 'c.d'] });
   expect(more.text).toBe(
     'No rule forbids them, but 2 values that this rests on are not confirmed. 2 warnings.',
   );
@@ -27,7 +23,7 @@ it('counts what is not confirmed, and what warns', () => {
 
 it('counts what forbids', () => {
   const of = (forbids: number) =>
-    lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }, en.strings).text;
+    lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }).text;
   expect([of(1), of(3)]).toEqual(['1 thing forbids them. 1 warning.', '3 things forbid them. 1 warning.']);
 });
 

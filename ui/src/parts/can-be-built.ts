@@ -1,6 +1,7 @@
 /** The line *can be built*, in words. */
 import type { CanBeBuilt, Strings } from '../api/types';
-import type { en } from '../text/en';
+import { LANGUAGE } from '../text/language';
+import { nameOf, say } from '../text/words';
 
 export interface Line {
   verdict: CanBeBuilt['verdict'];
@@ -10,27 +11,25 @@ export interface Line {
   text: string;
 }
 
-export function lineOf(found: CanBeBuilt, say: typeof en.strings): Line {
-  const warns = found.warns > 0 ? say.warns(found.warns) : '';
+/** How much a finding weighs, the heaviest first. */
+export const WEIGHTS = ['forbids', 'warns', 'notes'] as const;
+
+const SIGNS = { good: '✓', assumed: '?', forbidden: '✕' } as const;
+
+export function lineOf(found: CanBeBuilt): Line {
   const { verdict } = found;
-  switch (verdict) {
-    case 'good':
-      return { verdict, sign: '✓', mark: say.good, text: [say.nothing, warns].filter(Boolean).join(' ') };
-    case 'assumed':
-      return {
-        verdict,
-        sign: '?',
-        mark: say.assumed,
-        text: [say.rests(found.unconfirmed.length), warns].filter(Boolean).join(' '),
-      };
-    case 'forbidden':
-      return {
-        verdict,
-        sign: '✕',
-        mark: say.forbidden,
-        text: [say.forbids(found.forbids), warns].filter(Boolean).join(' '),
-      };
-  }
+  const reason = {
+    good: () => say('strings-nothing'),
+    assumed: () => say('strings-rests', { values: found.unconfirmed.length }),
+    forbidden: () => say('strings-forbids', { things: found.forbids }),
+  }[verdict]();
+  const warns = found.warns > 0 ? say('strings-warns', { warnings: found.warns }) : '';
+  return {
+    verdict,
+    sign: SIGNS[verdict],
+    mark: nameOf('verdict', verdict),
+    text: [reason, warns].filter(Boolean).join(' '),
+  };
 }
 
 type Finding = Strings['findings'][number];
@@ -48,7 +47,7 @@ export function byDevice(findings: readonly Finding[]): { about: string; finding
 
 /** Words as a sentence of their own. */
 export function sentence(words: string): string {
-  return `${words.charAt(0).toLocaleUpperCase('en')}${words.slice(1)}.`;
+  return `${words.charAt(0).toLocaleUpperCase(LANGUAGE)}${words.slice(1)}.`;
 }
 
 /** Section of the inputs in which a key stands, or which a section is. */

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { en } from '../text/en';
+import type { Answer, Traits } from '../api/types';
+import { batteryHybrid, dualMode, gridTied, solarDrive, traits } from '../dev/traits';
 import { defaultFormat } from '../text/format';
-import { apart, cashTitle, parted, type Curve } from './cash-curves';
+import { apart, cashTitle, curvesOf, parted, type Curve } from './cash-curves';
 
 const curve = (id: string, sums: number[], ahead: number | null, thinner = false): Curve => ({
   id,
@@ -19,7 +20,7 @@ describe('the title of the cash curves', () => {
     curve('tied', [-10, 200, 400], 1),
     curve('thin', [-10, 500, 900], 1, true),
   ];
-  const title = (looked: string, of = curves) => cashTitle(of, looked, 2, en, defaultFormat);
+  const title = (looked: string, of = curves) => cashTitle(of, looked, 2, defaultFormat);
 
   it('says when what is looked at is paid back, and who is furthest ahead with all of the water', () => {
     expect(title('dual')).toBe(
@@ -38,6 +39,57 @@ describe('the title of the cash curves', () => {
 
   it('today’s way has no curve: the best one stands for it', () => {
     expect(title('today')).toMatch(/^With rising prices tied is paid back/);
+  });
+});
+
+describe('the curves of an answer', () => {
+  const all: readonly Traits[] = [
+    traits({ is_reference: true }),
+    traits({ has_generator: true }),
+    traits({ bigger_tank: true }),
+    solarDrive,
+    { ...solarDrive, wiring: 'solar-drive-with-grid', mains_on_drive: true, needs_grid: true },
+    gridTied,
+    { ...gridTied, has_generator: true },
+    dualMode,
+    { ...dualMode, has_generator: true },
+    { ...dualMode, bigger_tank: true },
+    batteryHybrid,
+  ];
+  const answer = {
+    comparison: {
+      reference: '0',
+      arrangements: all.map((_, i) => ({ id: String(i), money: { currency: 'USD' } })),
+    },
+    rows: all.map((one, i) => ({
+      traits: one,
+      cash: { sums: [], ahead_from_year: null },
+      less_water: i === 3 ? { share: 0.5, less_m3: 1, little: false } : null,
+    })),
+  } as unknown as Answer;
+  const curves = curvesOf(answer);
+
+  it('are those of all but today’s way, told apart without colour; what is looked at first is a whole line', () => {
+    expect(curves.map((one) => one.id)).toEqual(['1', '2', '3', '4', '5', '6', '7', '8', '9', '10']);
+    expect(new Set(curves.map((one) => one.dash)).size).toBe(curves.length);
+    expect(curves.find((one) => one.dash === 'none')?.id).toBe('7');
+  });
+
+  it('have the colour of what others have not, and know who delivers less water', () => {
+    const things = [
+      'generator',
+      'water',
+      'sun',
+      'sun',
+      'grid',
+      'generator',
+      'ink',
+      'generator',
+      'water',
+      'battery',
+    ];
+    expect(curves.map((one) => one.thing)).toEqual(things);
+    expect(curves.filter((one) => one.thinner).map((one) => one.id)).toEqual(['3']);
   });
 });
 

@@ -1,10 +1,9 @@
 /** Cash of the arrangements added up year by year: what is drawn, and what its title says. */
-import type { Answer, Cash } from '../api/types';
-import type { Text } from '../text/en';
+import type { Answer, Cash, Traits } from '../api/types';
 import type { Format } from '../text/format';
+import { say } from '../text/words';
 import type { Thing } from './flows';
-import { rowOf } from './answers';
-import { rowName } from './rows';
+import { rowName, rowsOf, usualRow } from './rows';
 
 export interface Curve {
   id: string;
@@ -18,49 +17,50 @@ export interface Curve {
   currency: string;
 }
 
-const WIRINGS: Record<string, { thing: Curve['thing']; dash: string }> = {
-  'solar-drive': { thing: 'sun', dash: 'none' },
-  'solar-drive-with-grid': { thing: 'sun', dash: '9 4' },
-  'grid-tied': { thing: 'grid', dash: '10 3' },
-  'dual-mode': { thing: 'ink', dash: 'none' },
-  'battery-hybrid': { thing: 'battery', dash: '6 3 1.5 3' },
-  'grid-only': { thing: 'grid', dash: '2 2' },
-};
-const WITH_GENERATOR: Record<string, string> = {
-  'grid-only': '3 3',
-  'grid-tied': '3 6',
-  'dual-mode': '8 3 3 3',
-};
-/** Water below this share of today's is less. */
-const LESS_WATER = 0.99;
+/** Strokes and gaps, in px: no two alike, so that curves are told apart in grey, too. */
+const DASHES = [
+  'none',
+  '9 4',
+  '2 3',
+  '12 3 2 3',
+  '5 3',
+  '12 3 2 3 2 3',
+  '18 5',
+  '1 5',
+  '3 2 3 9',
+  '9 3 9 3 2 3',
+  '3 8',
+  '22 3 6 3',
+] as const;
 
-/** The curves of all arrangements but today's, which is the line of nothing. */
-export function curvesOf(answer: Answer, text: Text): Curve[] {
-  const today = rowOf(answer, answer.comparison.reference);
-  return answer.comparison.arrangements.flatMap((row, i): Curve[] => {
-    const behind = answer.rows[i];
-    if (!behind || row.id === answer.comparison.reference) return [];
-    const [wiring = '', ...beside] = row.id.split('+');
-    const own = WIRINGS[wiring] ?? { thing: 'ink', dash: 'none' };
-    const generator = beside.includes('generator');
-    const night = beside.includes('night-tank');
-    return [
-      {
-        id: row.id,
-        name: rowName(row.id, text),
-        cash: behind.cash,
-        thing: generator ? 'generator' : night ? 'water' : own.thing,
-        dash: night
-          ? generator
-            ? '1 4'
-            : '12 3 1.5 3'
-          : generator
-            ? (WITH_GENERATOR[wiring] ?? '3 3')
-            : own.dash,
-        thinner: row.water_m3.delivered < LESS_WATER * (today?.row.water_m3.delivered ?? 0),
-        currency: row.money.currency,
-      },
-    ];
+/** What an arrangement has that others have not. */
+function thingOf(traits: Traits): Curve['thing'] {
+  if (traits.has_generator) return 'generator';
+  if (traits.bigger_tank) return 'water';
+  if (traits.has_battery) return 'battery';
+  if (traits.has_drive) return traits.has_inverter ? 'ink' : 'sun';
+  return 'grid';
+}
+
+/**
+ * The curves of all arrangements but today's, which is the line of nothing. The one that is looked at first is a whole
+ * line; the others are dashed by their places in the answer.
+ */
+export function curvesOf(answer: Answer): Curve[] {
+  const rows = rowsOf(answer).filter(({ behind }) => !behind.traits.is_reference);
+  const usual = usualRow(answer);
+  const dashed = [...rows].sort((a, b) => Number(b.row.id === usual) - Number(a.row.id === usual));
+  return rows.map((one): Curve => {
+    const { row, behind } = one;
+    return {
+      id: row.id,
+      name: rowName(behind.traits),
+      cash: behind.cash,
+      thing: thingOf(behind.traits),
+      dash: DASHES[dashed.indexOf(one) % DASHES.length] ?? 'none',
+      thinner: behind.less_water !== null,
+      currency: row.money.currency,
+    };
   });
 }
 
@@ -79,28 +79,25 @@ export function parted(curves: readonly Curve[]): { near: Curve[]; far: Curve[] 
 const last = (curve: Curve): number => curve.cash.sums.at(-1) ?? 0;
 
 /** What is seen: when the arrangement that is looked at is paid back, and who is furthest ahead in the end. */
-export function cashTitle(
-  curves: readonly Curve[],
-  looked: string,
-  years: number,
-  text: Text,
-  format: Format,
-): string {
-  const say = text.cash;
+export function cashTitle(curves: readonly Curve[], looked: string, years: number, format: Format): string {
   const best = [...curves].filter((curve) => !curve.thinner).sort((a, b) => last(b) - last(a))[0];
   const here = curves.find((curve) => curve.id === looked) ?? best;
   if (!here || !best) return '';
   const year = here.cash.ahead_from_year ?? null;
   const first =
     year === null
-      ? say.never(here.name, years)
+      ? say('cash-never', { row: here.name, years })
       : year === 0
-        ? say.atOnce(here.name)
-        : say.paidBack(here.name, year);
+        ? say('cash-at-once', { row: here.name })
+        : say('cash-paid-back', { row: here.name, year });
   // Twenty years ahead more figures would promise too much.
   const amount = format.money(Number(Math.abs(last(best)).toPrecision(2)), best.currency).text;
-  if (last(best) <= 0) return `${first}; ${say.none(years)}`;
-  return `${first}; ${best === here ? say.itself(years, amount) : say.best(years, best.name, amount)}`;
+  if (last(best) <= 0) return `${first}; ${say('cash-none', { years })}`;
+  const second =
+    best === here
+      ? say('cash-itself', { years, amount })
+      : say('cash-best', { years, row: best.name, amount });
+  return `${first}; ${second}`;
 }
 
 /** Heights of labels moved apart so that none lies on another; their order stays, and they stay between top and foot. */

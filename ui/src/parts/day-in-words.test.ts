@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { dualMode } from '../dev/traits';
 import type { Day, Moment, Picture } from '../api/types';
 import { dayTitle, gridAt, momentAt, outages, tankAt } from './day-in-words';
 
@@ -24,6 +25,7 @@ function dayOf(...stretches: Stretch[]): Day {
   });
   return {
     arrangement: 'dual-mode',
+    traits: dualMode,
     day: 0,
     date: '2025-01-01',
     month: 0,

@@ -1,6 +1,6 @@
 import type { Day, Moment } from '../api/types';
-import { en, type Text } from '../text/en';
 import { defaultFormat, type Format } from '../text/format';
+import { say } from '../text/words';
 import { NOTHING, pump_kw } from './flows';
 
 /** A switching of the grid by the reader. */
@@ -16,21 +16,20 @@ function seconds(moments: readonly Moment[], when: (m: Moment) => boolean): numb
 const still = (m: Moment): boolean => m.pump_on === 'nothing' || pump_kw(m) < NOTHING;
 
 /** What the day's chart shows, as its title. */
-export function dayTitle(day: Day, text: Text = en, format: Format = defaultFormat): string {
-  const say = text.day;
+export function dayTitle(day: Day, format: Format = defaultFormat): string {
   const away_s = seconds(day.moments, (m) => !m.utility);
   const wholeDay = away_s >= day.length_s - 30;
   if (away_s >= 30 && !wholeDay) {
     const away = format.duration(away_s).text;
     const stillAway_s = seconds(day.moments, (m) => !m.utility && still(m));
-    if (stillAway_s < 30) return say.awayAndRuns(away);
-    if (stillAway_s > away_s - 30) return say.awayAndDark(away);
-    return say.awayAndStill(away, format.duration(stillAway_s).text);
+    if (stillAway_s < 30) return say('day-away-and-runs', { away });
+    if (stillAway_s > away_s - 30) return say('day-away-and-dark', { away });
+    return say('day-away-and-still', { away, still: format.duration(stillAway_s).text });
   }
   const still_s = seconds(day.moments, still);
-  if (still_s < 30) return say.neverStill;
-  if (still_s > day.length_s - 30) return say.stillAllDay;
-  return say.still(format.duration(still_s).text);
+  if (still_s < 30) return say('day-never-still');
+  if (still_s > day.length_s - 30) return say('day-still-all');
+  return say('day-still', { still: format.duration(still_s).text });
 }
 
 /** The moment at a time of the day; the last one at its end. */
@@ -76,19 +75,13 @@ export function outages(day: Day): { from_s: number; to_s: number }[] {
 }
 
 /** The time at the handle, in words. */
-export function handleInWords(
-  day: Day,
-  grid: boolean,
-  at_s: number,
-  text: Text = en,
-  format: Format = defaultFormat,
-): string {
+export function handleInWords(day: Day, grid: boolean, at_s: number, format: Format = defaultFormat): string {
   const m = momentAt(day, at_s);
-  return text.day.value(
-    format.clock(at_s).text,
-    grid ? text.day.there : text.day.gone,
-    format.power(m?.available_kw ?? 0).text,
-    format.power(m ? pump_kw(m) : 0).text,
-    format.volume(tankAt(day, at_s)).text,
-  );
+  return say('day-value', {
+    clock: format.clock(at_s).text,
+    grid: grid ? say('day-there') : say('day-gone'),
+    sun: format.power(m?.available_kw ?? 0).text,
+    pump: format.power(m ? pump_kw(m) : 0).text,
+    tank: format.volume(tankAt(day, at_s)).text,
+  });
 }

@@ -4,7 +4,7 @@ import type { Moment, Picture } from '../api/types';
 export type Thing = 'sun' | 'water' | 'grid' | 'battery' | 'generator' | 'farm' | 'loss';
 export type Source = 'sun' | 'grid' | 'battery' | 'generator';
 
-/** What does not show at one decimal does not flow. */
+/** Less than this, in kW or m³/h, is neither drawn nor told as a flow. */
 export const NOTHING = 0.05;
 
 /** Power on a line, by where it comes from. Negative parts do not occur; `back` tells the direction. */

@@ -1,6 +1,34 @@
 /** Inputs by section, and what a reader types read as a value. */
 import type { FaultAt, Input, InputValue } from '../api/types';
 
+/** Sections that the view of the plant leads to, in the order in which power and water flow. */
+export const SECTIONS = [
+  'array',
+  'inverter',
+  'drive',
+  'pump',
+  'motor',
+  'well',
+  'pipe',
+  'tank',
+  'demand',
+  'grid',
+  'battery',
+  'generator',
+  'money',
+] as const;
+
+/** Values that have a slider, where the plant has them. */
+export const SLIDERS = [
+  'array.strings',
+  'array.tilt_deg',
+  'drive.greatest_frequency_hz',
+  'tank.capacity_m3',
+  'grid.export_credit_per_kwh',
+  'grid.random.share_pct',
+  'battery.capacity_kwh',
+] as const;
+
 /** The last part of an input's keys, as it stands in the file. */
 export const keyOf = (input: Input): string => input.keys.slice(input.keys.lastIndexOf('.') + 1);
 

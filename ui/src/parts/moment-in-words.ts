@@ -1,6 +1,7 @@
 import type { Moment, Picture } from '../api/types';
-import { en, type Text } from '../text/en';
 import { defaultFormat, type Format } from '../text/format';
+import { isWhole } from '../text/rounding';
+import { nameOf, say } from '../text/words';
 import { NOTHING, isSwitching, pump_kw, used_kw, type Source } from './flows';
 
 /** Below this share of what is available, what goes unused is not worth a sentence. */
@@ -9,15 +10,14 @@ const WORTH_SAYING = 0.05;
 export interface WordOptions {
   /** Tank content at the begin of the moment, in m³, if known. */
   tankAtBegin?: number | null;
-  text?: Text;
   format?: Format;
 }
 
-type Teller = (m: Moment, picture: Picture, text: Text, format: Format) => string;
+type Teller = (m: Moment, picture: Picture, format: Format) => string;
 
 /** What the picture shows, in sentences. */
 export function momentInWords(picture: Picture, m: Moment, options: WordOptions = {}): string {
-  const { text = en, format = defaultFormat, tankAtBegin = null } = options;
+  const { format = defaultFormat, tankAtBegin = null } = options;
   const tellers: Teller[] = [
     grid,
     array,
@@ -27,56 +27,76 @@ export function momentInWords(picture: Picture, m: Moment, options: WordOptions 
     field,
     farm,
   ];
-  const said = tellers.map((tell) => tell(m, picture, text, format));
-  return [text.moment.at(format.clock(m.start_s).text), ...said].filter((part) => part !== '').join(' ');
+  const said = tellers.map((tell) => tell(m, picture, format));
+  return [say('moment-at', { clock: format.clock(m.start_s).text }), ...said]
+    .filter((part) => part !== '')
+    .join(' ');
 }
 
-function grid(m: Moment, picture: Picture, text: Text, format: Format): string {
-  const say = text.moment;
+function grid(m: Moment, picture: Picture, format: Format): string {
   if (!picture.has_grid) return '';
-  if (!m.utility) return say.gridAway;
+  if (!m.utility) return say('moment-grid-away');
   const net = m.imported_kw - m.exported_kw;
-  if (net >= NOTHING) return say.gridGives(format.power(net).text);
-  if (net <= -NOTHING) return say.gridTakes(format.power(-net).text);
-  return say.gridThere;
+  if (net >= NOTHING) return say('moment-grid-gives', { power: format.power(net).text });
+  if (net <= -NOTHING) return say('moment-grid-takes', { power: format.power(-net).text });
+  return say('moment-grid-there');
 }
 
-function array(m: Moment, picture: Picture, text: Text, format: Format): string {
-  const say = text.moment;
+function array(m: Moment, picture: Picture, format: Format): string {
   if (picture.array_kwp === null) return '';
-  if (m.available_kw < NOTHING) return say.noSun;
+  if (m.available_kw < NOTHING) return say('moment-no-sun');
   const available = format.power(m.available_kw).text;
   if (isSwitching(m, picture)) {
-    return m.main_loss === 'changeover' ? say.arraySwitching(available) : say.arrayOpen(available);
+    return m.main_loss === 'changeover'
+      ? say('moment-array-switching', { available })
+      : say('moment-array-open', { available });
   }
   const used = used_kw(m);
-  const why = m.main_loss === null ? '' : (text.losses[m.main_loss] ?? m.main_loss);
-  if (used < NOTHING) return say.arrayUnused(available, why);
-  const device = { inverter: say.theInverter, drive: say.theDrive, both: say.both, neither: say.theInverter }[
-    m.array_on
-  ];
+  const why = m.main_loss === null ? '' : nameOf('why', m.main_loss);
+  if (used < NOTHING)
+    return why
+      ? say('moment-array-unused-why', { available, why })
+      : say('moment-array-unused', { available });
+  const device = {
+    inverter: () => say('moment-inverter'),
+    drive: () => say('moment-drive'),
+    both: () => say('moment-both'),
+    neither: () => say('moment-inverter'),
+  }[m.array_on]();
   const usedText = format.power(used).text;
   const feeds =
     usedText === available
-      ? say.arrayFeedsAll(device, usedText)
-      : say.arrayFeeds(device, usedText, available);
+      ? say('moment-array-feeds-all', { device, used: usedText })
+      : say('moment-array-feeds', { device, used: usedText, available });
   const lost = m.lost_kw;
   if (why === '' || lost < NOTHING || lost < WORTH_SAYING * m.available_kw) return feeds;
-  return `${feeds} ${say.rest(format.power(lost).text, why)}`;
+  return `${feeds} ${say('moment-rest', { power: format.power(lost).text, why })}`;
 }
 
-function otherSources(m: Moment, picture: Picture, text: Text, format: Format): string {
-  const say = text.moment;
+function otherSources(m: Moment, picture: Picture, format: Format): string {
   const said: string[] = [];
   if (picture.battery_kwh !== null) {
     const content = format.energy(m.battery_kwh).text;
     const power = format.power(Math.abs(m.battery_kw)).text;
-    if (Math.abs(m.battery_kw) < NOTHING) said.push(say.batteryRests(content));
-    else said.push(m.battery_kw > 0 ? say.batteryGives(power, content) : say.batteryTakes(power, content));
+    if (Math.abs(m.battery_kw) < NOTHING) said.push(say('moment-battery-rests', { content }));
+    else
+      said.push(
+        m.battery_kw > 0
+          ? say('moment-battery-gives', { power, content })
+          : say('moment-battery-takes', { power, content }),
+      );
   }
-  if (m.generator_kw >= NOTHING) said.push(say.generatorGives(format.power(m.generator_kw).text));
+  if (m.generator_kw >= NOTHING)
+    said.push(say('moment-generator-gives', { power: format.power(m.generator_kw).text }));
   return said.join(' ');
 }
+
+const SOURCES: Record<Source, () => string> = {
+  sun: () => say('source-array'),
+  grid: () => say('source-grid'),
+  battery: () => say('source-battery'),
+  generator: () => say('source-generator'),
+};
 
 /** Where the pump's power comes from, the largest first. */
 export function pumpSources(m: Moment): Source[] {
@@ -92,36 +112,44 @@ export function pumpSources(m: Moment): Source[] {
     .map(([source]) => source);
 }
 
-function list(words: string[], text: Text): string {
-  if (words.length < 2) return words.join('');
-  return words.slice(0, -1).join(text.moment.comma) + text.moment.and + words.at(-1);
+function list(words: readonly string[]): string {
+  const [first = '', ...rest] = words;
+  return rest.reduce(
+    (before, word, i) =>
+      i < rest.length - 1
+        ? say('list-more', { before, next: word })
+        : say('list-last', { before, last: word }),
+    first,
+  );
 }
 
-function pump(m: Moment, picture: Picture, text: Text, format: Format): string {
-  const say = text.moment;
-  const many = picture.pumps > 1;
-  const name = many ? say.thePumps(picture.pumps) : say.thePump;
+function pump(m: Moment, picture: Picture, format: Format): string {
+  const pumps = Math.max(1, picture.pumps);
   const running = m.pump_on !== 'nothing' && pump_kw(m) >= NOTHING;
-  if (!running) return say.pumpStill(name, many ? say.stand : say.stands);
-  const runs = many ? say.run : say.runs;
-  const flow = format.flow(m.pumped_m3_h).text;
-  const from = m.level_m === null ? '' : say.fromDepth(format.length(m.level_m).text);
+  if (!running) return say('moment-pump-still', { pumps });
+  const lifted = format.flow(m.pumped_m3_h).text;
+  const flow =
+    m.level_m === null
+      ? lifted
+      : say('moment-flow-from', { flow: lifted, depth: format.length(m.level_m).text });
   if (m.pump_on === 'drive' && m.hz > 0) {
-    return say.pumpOnDrive(name, runs, format.frequency(m.hz).text, flow, from);
+    return say('moment-pump-on-drive', { pumps, speed: format.frequency(m.hz).text, flow });
   }
-  const sources = pumpSources(m).map((source) => say.sources[source]);
-  return say.pumpOnBus(name, runs, list(sources, text), flow, from);
+  const sources = pumpSources(m).map((source) => SOURCES[source]());
+  return say('moment-pump-on-bus', { pumps, sources: list(sources), flow });
 }
 
-function tank(tankAtBegin: number | null, m: Moment, picture: Picture, text: Text, format: Format): string {
-  const say = text.moment;
+function tank(tankAtBegin: number | null, m: Moment, picture: Picture, format: Format): string {
   if (picture.tank_m3 <= 0) return '';
   const share = m.tank_m3 / picture.tank_m3;
-  if (share >= 0.995) return say.tankFull;
+  if (isWhole(share)) return say('moment-tank-full');
   const rate = tankTrend(m, tankAtBegin);
-  const trend = rate > 0 ? say.rising : rate < 0 ? say.falling : '';
-  const low = share < picture.tank_low_mark ? say.low : '';
-  return say.tank(format.volume(m.tank_m3).text, format.share(share).text, trend + low);
+  return say('moment-tank', {
+    content: format.volume(m.tank_m3).text,
+    share: format.share(share).text,
+    trend: rate > 0 ? 'rising' : rate < 0 ? 'falling' : 'steady',
+    mark: share < picture.tank_low_mark ? 'low' : 'above',
+  });
 }
 
 /** 1 while the tank fills, −1 while it empties, 0 when it does neither. */
@@ -133,20 +161,22 @@ export function tankTrend(m: Moment, tankAtBegin: number | null): -1 | 0 | 1 {
   return rate > 0 ? 1 : -1;
 }
 
-function field(m: Moment, _: Picture, text: Text, format: Format): string {
-  const say = text.moment;
-  if (m.demand_m3_h < NOTHING) return say.fieldRests;
+function field(m: Moment, _: Picture, format: Format): string {
+  if (m.demand_m3_h < NOTHING) return say('moment-field-rests');
   const wanted = format.flow(m.demand_m3_h).text;
-  if (m.delivered_m3_h < NOTHING) return say.fieldDry(wanted);
+  if (m.delivered_m3_h < NOTHING) return say('moment-field-dry', { wanted });
   const gets = format.flow(m.delivered_m3_h).text;
-  return gets === wanted ? say.fieldGets(gets) : say.fieldGetsPart(gets, wanted);
+  return gets === wanted
+    ? say('moment-field-gets', { flow: gets })
+    : say('moment-field-gets-part', { flow: gets, wanted });
 }
 
-function farm(m: Moment, picture: Picture, text: Text, format: Format): string {
-  const say = text.moment;
+function farm(m: Moment, picture: Picture, format: Format): string {
   if (!picture.has_loads || m.load_kw < NOTHING) return '';
   const wanted = format.power(m.load_kw).text;
   const served = m.load_kw - m.unserved_kw;
-  if (served < NOTHING) return say.farmDark(wanted);
-  return m.unserved_kw < NOTHING ? say.farmServed(wanted) : say.farmPart(format.power(served).text, wanted);
+  if (served < NOTHING) return say('moment-farm-dark', { wanted });
+  return m.unserved_kw < NOTHING
+    ? say('moment-farm-served', { power: wanted })
+    : say('moment-farm-part', { power: format.power(served).text, wanted });
 }

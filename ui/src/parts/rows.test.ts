@@ -1,18 +1,67 @@
 import { describe, expect, it } from 'vitest';
-import { named } from './rows';
+import type { Answer, Traits } from '../api/types';
+import { batteryHybrid, dualMode, gridTied, solarDrive, traits } from '../dev/traits';
+import { named, rowName, rowOf, usualRow } from './rows';
+
+/** An answer of rows that have nothing but an id and traits. */
+const answerOf = (rows: Record<string, Traits>): Answer =>
+  ({
+    comparison: { reference: Object.keys(rows)[0], arrangements: Object.keys(rows).map((id) => ({ id })) },
+    rows: Object.values(rows).map((one) => ({ traits: one })),
+  }) as unknown as Answer;
+
+const answer = answerOf({
+  'grid-only': traits({ is_reference: true }),
+  'grid-only+generator+night-tank': traits({ has_generator: true, bigger_tank: true }),
+  'solar-drive': solarDrive,
+  'grid-tied': gridTied,
+  'dual-mode': dualMode,
+  'dual-mode+generator': { ...dualMode, has_generator: true },
+  'battery-hybrid': batteryHybrid,
+});
+
+describe('a row', () => {
+  it('is told in words', () => {
+    expect(rowName(traits({ has_generator: true, bigger_tank: true }))).toBe(
+      'Grid only + generator + bigger tank filled at night',
+    );
+    expect(rowName(solarDrive)).toBe('Solar drive alone');
+  });
+
+  it('is found by its id; the first stands for one that is not there', () => {
+    expect(rowOf(answer, 'dual-mode')?.behind.traits).toEqual(dualMode);
+    expect(rowOf(answer, 'no-such-row')?.row.id).toBe('grid-only');
+  });
+});
+
+describe('the row that is looked at first', () => {
+  it('shares the array between drive and inverter', () => {
+    expect(usualRow(answer)).toBe('dual-mode');
+  });
+
+  it('is else the last without extras', () => {
+    const without = { 'grid-only': traits(), 'grid-tied': gridTied };
+    expect(
+      usualRow(answerOf({ ...without, 'grid-tied+generator': { ...gridTied, has_generator: true } })),
+    ).toBe('grid-tied');
+    expect(usualRow(answerOf({ 'grid-only+night-tank': traits({ bigger_tank: true }) }))).toBe(
+      'grid-only+night-tank',
+    );
+  });
+});
 
 describe('words of the engine', () => {
   it('have the arrangements by their names', () => {
-    expect(named('payback of dual-mode against grid-only+generator+night-tank.')).toBe(
+    expect(named('payback of dual-mode against grid-only+generator+night-tank.', answer)).toBe(
       'payback of Dual mode against Grid only + generator + bigger tank filled at night.',
     );
-    expect(named('solar-drive-with-grid and solar-drive')).toBe(
-      'Solar drive with grid and Solar drive alone',
+    expect(named('dual-mode+generator and (solar-drive)', answer)).toBe(
+      'Dual mode + generator and (Solar drive alone)',
     );
   });
 
   it('stay as they are where a name only occurs in another word', () => {
     const words = 'a non-grid-tied inverter, grid-tied-ish, generator';
-    expect(named(words)).toBe(words);
+    expect(named(words, answer)).toBe(words);
   });
 });

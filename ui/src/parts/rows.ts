@@ -1,14 +1,47 @@
-/** Arrangements in words. */
-import { en, type Text } from '../text/en';
+/** Rows of an answer, and arrangements by their names. */
+import type { Answer, Behind, Row, Traits } from '../api/types';
+import { nameOf, say } from '../text/words';
 
-const ID =
-  /(?<![\w-])(?:grid-only|solar-drive-with-grid|solar-drive|grid-tied|dual-mode|battery-hybrid)(?:\+(?:generator|night-tank))*(?![\w-])/g;
+/** A row with what stands behind it. */
+export interface RowAndMore {
+  row: Row;
+  behind: Behind;
+}
 
-/** Words of the engine with the arrangements by their names instead of their ids. */
-export const named = (words: string, text: Text = en): string => words.replace(ID, (id) => rowName(id, text));
+/** All rows, in their order. */
+export function rowsOf(answer: Answer): RowAndMore[] {
+  return answer.comparison.arrangements.flatMap((row, i) => {
+    const behind = answer.rows[i];
+    return behind ? [{ row, behind }] : [];
+  });
+}
 
-/** `grid-only+generator` as a person says it. */
-export function rowName(id: string, text: Text = en): string {
-  const [wiring = '', ...beside] = id.split('+');
-  return [text.rows[wiring] ?? wiring, ...beside.map((part) => text.rows[part] ?? part)].join(' + ');
+/** A row; the first when there is none of that id. */
+export function rowOf(answer: Answer, id: string): RowAndMore | undefined {
+  const rows = rowsOf(answer);
+  return rows.find(({ row }) => row.id === id) ?? rows[0];
+}
+
+/** The row that is looked at when nobody has chosen: the one that shares the array, else the last without extras. */
+export function usualRow(answer: Answer): string {
+  const rows = rowsOf(answer);
+  const plain = rows.filter(({ behind: { traits } }) => !traits.has_generator && !traits.bigger_tank);
+  const shared = plain.find(({ behind: { traits } }) => traits.has_drive && traits.has_inverter);
+  return (shared ?? plain.at(-1) ?? rows[0])?.row.id ?? '';
+}
+
+/** An arrangement as a person says it, with what stands beside it: `Grid only + generator`. */
+export function rowName(traits: Traits): string {
+  const beside = [
+    traits.has_generator && say('beside-generator'),
+    traits.bigger_tank && say('beside-night-tank'),
+  ];
+  return [nameOf('arrangement', traits.wiring), ...beside.filter((part) => part !== false)].join(' + ');
+}
+
+/** Words of the engine with the answer's arrangements by their names instead of their ids. */
+export function named(words: string, answer: Answer): string {
+  const names = new Map(rowsOf(answer).map(({ row, behind }) => [row.id, rowName(behind.traits)]));
+  // An id counts where it is a word of its own.
+  return words.replace(/[\w+-]+/g, (word) => names.get(word) ?? word);
 }

@@ -1,6 +1,6 @@
 /** Where the sun went: the parts of a bar. */
 import type { Row } from '../api/types';
-import { en, type Text } from '../text/en';
+import { nameOf, say } from '../text/words';
 import type { Thing } from './flows';
 
 export interface SunPart {
@@ -12,7 +12,7 @@ export interface SunPart {
   lost: boolean;
 }
 
-const USES = [
+export const USES = [
   ['to_pump', 'water'],
   ['to_loads', 'farm'],
   ['to_battery', 'battery'],
@@ -24,11 +24,11 @@ const USES = [
 const NAMED = 0.02;
 
 /** The parts of what the array can give, uses first, then losses from the greatest down. Parts of nothing are left out. */
-export function sunParts(row: Row, text: Text = en): SunPart[] {
+export function sunParts(row: Row): SunPart[] {
   const { array_kwh: array } = row;
   const uses = USES.map(([key, thing]): SunPart => ({
     key,
-    name: text.ways.uses[key] ?? key,
+    name: nameOf('use', key),
     kwh: array[key],
     thing,
     lost: false,
@@ -38,7 +38,7 @@ export function sunParts(row: Row, text: Text = en): SunPart[] {
     .sort((a, b) => b[1] - a[1])
     .map(([key, kwh]): SunPart => ({
       key,
-      name: text.ways.lost[key] ?? key,
+      name: nameOf('loss', key),
       kwh,
       thing: 'loss',
       lost: true,
@@ -50,7 +50,7 @@ export function sunParts(row: Row, text: Text = en): SunPart[] {
       ? [
           {
             key: 'other',
-            name: text.ways.other,
+            name: say('ways-other-losses'),
             kwh: rest.reduce((sum, part) => sum + part.kwh, 0),
             thing: 'loss',
             lost: true,

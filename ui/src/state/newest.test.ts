@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { Newest } from './newest';
 
 describe('of what is asked for while work runs', () => {
@@ -6,17 +6,23 @@ describe('of what is asked for while work runs', () => {
     const done: number[] = [];
     let running = 0;
     let most = 0;
+    let end = (): void => {};
     const newest = new Newest<number>(async (n) => {
       most = Math.max(most, ++running);
-      await new Promise((end) => setTimeout(end, 5));
+      await new Promise<void>((ended) => (end = ended));
       running--;
       done.push(n);
     });
     const all = [1, 2, 3, 4].map((n) => newest.ask(n));
+    end();
+    await vi.waitFor(() => expect(done).toEqual([1]));
+    end();
     await Promise.all(all);
     expect(done).toEqual([1, 4]);
     expect(most).toBe(1);
-    await newest.ask(5);
+    const last = newest.ask(5);
+    end();
+    await last;
     expect(done).toEqual([1, 4, 5]);
   });
 

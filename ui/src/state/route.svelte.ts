@@ -2,7 +2,8 @@
 
 export type View = 'start' | 'plant' | 'ways';
 
-const VIEWS: readonly View[] = ['plant', 'ways'];
+/** Views of an opened plant. */
+export const VIEWS = ['plant', 'ways'] as const satisfies readonly View[];
 
 export interface Route {
   view: View;

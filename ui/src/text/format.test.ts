@@ -7,7 +7,9 @@ describe('figures', () => {
   const { power, volume, flow } = makeFormat();
   it.each([
     [0, '0 kW'],
-    [0.04, '0 kW'],
+    [0.04, '<0.1 kW'],
+    [-0.04, '>-0.1 kW'],
+    [1e-10, '0 kW'],
     [0.38, '0.4 kW'],
     [8.24, '8.2 kW'],
     [14.06, '14.1 kW'],
@@ -21,6 +23,29 @@ describe('figures', () => {
     [82.4, '82 m³'],
     [9415, '9,420 m³'],
   ])('gives %d m³ as %s', (m3, text) => expect(plain(volume(m3).text)).toBe(text));
+});
+
+describe('shares and money', () => {
+  const { share, money, headline } = makeFormat();
+  it.each([
+    [0, '0 %'],
+    [0.003, '<1 %'],
+    [0.55, '55 %'],
+    [0.99986, '>99 %'],
+    [1, '100 %'],
+  ])('gives a share of %d as %s', (of_one, text) => expect(plain(share(of_one).text)).toBe(text));
+  it.each([
+    [0, '0 USD'],
+    [0.002, '<0.01 USD'],
+    [-3.5, '-3.50 USD'],
+    [12_400.4, '12,400 USD'],
+  ])('gives %d USD as %s', (amount, text) => expect(plain(money(amount, 'USD').text)).toBe(text));
+  it.each([
+    [100, '100'],
+    [99.986, '99.99'],
+    [99.9986, '>99.99'],
+    [98.8633, '98.86'],
+  ])('gives %d %% with four figures as %s', (value, text) => expect(headline(value, '%')).toBe(text));
 });
 
 describe('units and languages', () => {
@@ -38,6 +63,7 @@ describe('time', () => {
   ])('reads %d s as %s', (s, text) => expect(clock(s).text).toBe(text));
   it.each([
     [0, '0 min'],
+    [20, '<1 min'],
     [15_000, '4 h 10 min'],
     [7200, '2 h'],
     [3599, '1 h'],

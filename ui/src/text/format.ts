@@ -1,4 +1,5 @@
-/** Quantities as text: the unit beside each number, and no more figures than it deserves. */
+/** Quantities as text: the unit beside each number, no more figures than it deserves, and honestly rounded. */
+import { isNothing, rounded, roundedShare } from './rounding';
 
 export type FlowUnit = 'm3/h' | 'l/s';
 
@@ -18,8 +19,10 @@ export interface Format {
   volume(m3: number): Quantity;
   length(m: number): Quantity;
   frequency(hz: number): Quantity;
-  /** A share of 1, in per cent. */
+  /** A share of 1, in per cent: `100 %` only where nothing is missing. */
   share(of_one: number): Quantity;
+  /** A value to which a working leads, with four figures and without its unit. */
+  headline(value: number, unit: string): string;
   /** Money without cents, `12,400 USD`; with them below 10. */
   money(amount: number, currency: string): Quantity;
   /** A count of years to one decimal. */
@@ -48,16 +51,22 @@ export function makeFormat({ locale = 'en', flow = 'm3/h' }: FormatOptions = {})
   const tenths = new Intl.NumberFormat(locale, { maximumFractionDigits: 1, minimumFractionDigits: 1 });
   const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 });
   const three = new Intl.NumberFormat(locale, { maximumSignificantDigits: 3 });
+  const four = new Intl.NumberFormat(locale, { maximumSignificantDigits: 4 });
   const cents = new Intl.NumberFormat(locale, { maximumFractionDigits: 2, minimumFractionDigits: 2 });
   const typed = new Intl.NumberFormat(locale, { maximumSignificantDigits: 12 });
   const dates = new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'long', timeZone: 'UTC' });
   const two = new Intl.NumberFormat(locale, { minimumIntegerDigits: 2, useGrouping: false });
 
-  /** One decimal below 100, three figures from there on; what rounds to nothing is a plain 0. */
+  const inTenths = (x: number): string => rounded(x, 1, tenths.format);
+  const inWhole = (x: number): string => rounded(x, 0, whole.format);
+  /** One decimal below 100, three figures from there on; nothing is a plain 0. */
   const figures = (x: number): string => {
-    const size = Math.abs(x);
-    if (size < 0.05) return whole.format(0);
-    return size < 99.95 ? tenths.format(x) : three.format(x);
+    if (isNothing(x)) return whole.format(0);
+    return Math.abs(x) < 99.95 ? inTenths(x) : three.format(x);
+  };
+  const headline = (x: number, unit: string): string => {
+    if (Math.abs(x) >= 1000) return whole.format(x);
+    return unit === '%' && x > 99 ? roundedShare(x / 100, 2, four.format) : four.format(x);
   };
   const quantity = (value: string, unit: string): Quantity => ({
     value,
@@ -70,19 +79,19 @@ export function makeFormat({ locale = 'en', flow = 'm3/h' }: FormatOptions = {})
     power: (kw) => quantity(figures(kw), 'kW'),
     energy: (kwh) => quantity(figures(kwh), 'kWh'),
     flow: (m3_h) => (flow === 'l/s' ? quantity(figures(m3_h / 3.6), 'l/s') : quantity(figures(m3_h), 'm³/h')),
-    volume: (m3) =>
-      quantity(Math.abs(m3) < 9.95 || Math.abs(m3) >= 1000 ? figures(m3) : whole.format(m3), 'm³'),
-    length: (m) => quantity(whole.format(m), 'm'),
-    frequency: (hz) => quantity(whole.format(hz), 'Hz'),
-    share: (of_one) => quantity(whole.format(100 * of_one), '%'),
+    volume: (m3) => quantity(Math.abs(m3) < 9.95 || Math.abs(m3) >= 1000 ? figures(m3) : inWhole(m3), 'm³'),
+    length: (m) => quantity(inWhole(m), 'm'),
+    frequency: (hz) => quantity(inWhole(hz), 'Hz'),
+    share: (of_one) => quantity(roundedShare(of_one, 0, whole.format), '%'),
     money: (amount, currency) =>
       quantity(
-        Math.abs(amount) > 0 && Math.abs(amount) < 10 ? cents.format(amount) : whole.format(amount),
+        isNothing(amount) || Math.abs(amount) >= 10 ? whole.format(amount) : rounded(amount, 2, cents.format),
         currency,
       ),
-    years: (years) => quantity(tenths.format(years), ''),
+    headline,
+    years: (years) => quantity(inTenths(years), ''),
     input: (value) => typed.format(value),
-    hours: (h) => quantity(whole.format(h), 'h'),
+    hours: (h) => quantity(inWhole(h), 'h'),
     date: (iso) => dates.format(new Date(`${iso}T12:00:00Z`)),
     clock: (s) => {
       const minutes = Math.floor(s / 60 + 1e-6);
@@ -90,6 +99,7 @@ export function makeFormat({ locale = 'en', flow = 'm3/h' }: FormatOptions = {})
     },
     duration: (s) => {
       const minutes = Math.round(s / 60);
+      if (minutes === 0 && !isNothing(s)) return quantity(`<1${NO_BREAK}min`, '');
       const [h, min] = [Math.floor(minutes / 60), minutes % 60];
       const parts = [h > 0 ? `${h}${NO_BREAK}h` : '', min > 0 || h === 0 ? `${min}${NO_BREAK}min` : ''];
       return quantity(parts.filter((part) => part !== '').join(NO_BREAK), '');

@@ -1,21 +1,24 @@
 /** Where the picture can be touched, and which section of the inputs each place opens. */
 import type { Box, Layout } from './layout';
 
+/** Parts of the picture that can be touched. */
+export const TOUCHED = [
+  'array',
+  'inverter',
+  'drive',
+  'grid',
+  'farm',
+  'battery',
+  'generator',
+  'pump',
+  'tank',
+  'well',
+  'demand',
+] as const;
+
 export interface Touched {
   section: string;
-  /** Key of its name among the things. */
-  thing:
-    | 'array'
-    | 'inverter'
-    | 'drive'
-    | 'grid'
-    | 'farm'
-    | 'battery'
-    | 'generator'
-    | 'pump'
-    | 'tank'
-    | 'well'
-    | 'demand';
+  thing: (typeof TOUCHED)[number];
   box: Box;
 }
 

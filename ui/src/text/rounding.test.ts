@@ -1,0 +1,29 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { isWhole, rounded, roundedShare } from './rounding';
+
+interface Case {
+  value: number;
+  decimals: number;
+  shows: string;
+}
+
+/** Cases to which the terminal is held, too. */
+const cases = JSON.parse(readFileSync('../crates/present/words/rounding-cases.json', 'utf8')) as {
+  numbers: Case[];
+  shares: Case[];
+};
+const write = (decimals: number) => (value: number) => value.toFixed(decimals);
+
+describe('honest rounding', () => {
+  it.each(cases.numbers)('shows $value with $decimals decimals as $shows', ({ value, decimals, shows }) =>
+    expect(rounded(value, decimals, write(decimals))).toBe(shows),
+  );
+  it.each(cases.shares)(
+    'shows the share $value with $decimals decimals as $shows',
+    ({ value, decimals, shows }) => expect(roundedShare(value, decimals, write(decimals))).toBe(shows),
+  );
+  it('knows a whole share from one of which something is missing', () => {
+    expect([1, 1 - 1e-12, 0.99999, 1.001].map(isWhole)).toEqual([true, true, false, false]);
+  });
+});
