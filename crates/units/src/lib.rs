@@ -15,4 +15,4 @@ pub use axis::{Axis, CivilHour, ClockChange, Instant, Step};
 pub use conversion::LossCurve;
 pub use fault::{Fault, Warning};
 pub use field::{Field, Preset, Unit};
-pub use fingerprint::Fingerprint;
+pub use fingerprint::{Fingerprint, Fingerprinted};
