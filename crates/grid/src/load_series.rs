@@ -1,17 +1,15 @@
 //! A metered load: mean power of equal intervals from the start of the year on.
 
-use daylift_units::fingerprint;
+use daylift_units::{Fingerprinted, fingerprint};
 
 /// Mean power \[W\] in intervals of equal length that cover the year.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LoadSeries {
     interval_s: u32,
-    power_w: Vec<f64>,
-    /// Hash of the powers, taken once: they are many.
-    hashed: u64,
+    power_w: Fingerprinted<Vec<f64>>,
 }
 
-fingerprint!(LoadSeries { interval_s, hashed } derived { power_w });
+fingerprint!(LoadSeries { interval_s, power_w });
 
 impl LoadSeries {
     /// Intervals of a length \[s\] (0 counts as 1 s) and their mean power \[W\]. Values that are negative or not finite
@@ -23,8 +21,7 @@ impl LoadSeries {
         }
         Self {
             interval_s: interval_s.max(1),
-            hashed: fingerprint::of(&power_w),
-            power_w,
+            power_w: power_w.into(),
         }
     }
 

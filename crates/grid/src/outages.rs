@@ -1,6 +1,6 @@
 //! When the utility is away: a list of intervals, in order and apart from each other.
 
-use daylift_units::fingerprint;
+use daylift_units::{Fingerprinted, fingerprint};
 /// From `start_s` up to, not including, `end_s`, seconds after the start of the year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Interval {
@@ -45,7 +45,7 @@ pub struct OutageSource {
 /// The year's outages, in order, none touching another.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Outages {
-    intervals: Vec<Interval>,
+    intervals: Fingerprinted<Vec<Interval>>,
     sources: Vec<OutageSource>,
 }
 
@@ -57,7 +57,7 @@ impl Outages {
     pub fn new(intervals: Vec<Interval>, year_s: f64) -> (Self, Tidied) {
         let (intervals, tidied) = tidy(intervals, year_s);
         let outages = Self {
-            intervals,
+            intervals: intervals.into(),
             sources: Vec::new(),
         };
         (outages, tidied)
@@ -70,7 +70,8 @@ impl Outages {
             intervals: vec![Interval {
                 start_s: 0.0,
                 end_s: year_s,
-            }],
+            }]
+            .into(),
             sources: Vec::new(),
         }
     }

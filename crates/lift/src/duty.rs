@@ -16,6 +16,9 @@ use crate::pipe::{self, Friction, MIDDLE_X};
 use crate::pump::Pump;
 use crate::system::System;
 
+#[cfg(test)]
+mod tests;
+
 /// Intervals of the start values.
 const INTERVALS: u32 = 64;
 /// Rounds of Newton's method before the bracketing method takes over.

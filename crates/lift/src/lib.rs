@@ -9,19 +9,13 @@ mod check;
 mod demand;
 mod drive;
 mod duty;
-#[cfg(test)]
-mod duty_tests;
 mod findings;
 mod map;
-#[cfg(test)]
-mod map_tests;
 mod motor;
 mod pipe;
 mod pump;
 mod pump_sheet;
 mod set;
-#[cfg(test)]
-mod set_tests;
 mod system;
 mod tank;
 #[cfg(test)]

@@ -3,6 +3,9 @@
 use crate::drive::Drive;
 use crate::set::PumpSet;
 
+#[cfg(test)]
+mod tests;
+
 /// Number of knots of a column.
 const KNOTS: u32 = 129;
 

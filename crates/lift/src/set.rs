@@ -9,6 +9,8 @@ use crate::pump::Pump;
 use crate::system::System;
 
 mod checked;
+#[cfg(test)]
+mod tests;
 
 /// One pump with its motor, its cable, its drive if it has one, and the system it works against.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,4 +1,8 @@
-//! Random numbers that are the same on every machine.
+//! Random numbers by seed and purpose.
+//!
+//! The bits are the same on every machine. A normal number is the same but for its last digits: the three in ten thousand
+//! beyond 3.65 pass through the logarithm of the system's mathematics library. So does what the weather makes of them,
+//! by the sun's position among others: from machine to machine it agrees to the last digits.
 
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::SeedableRng;

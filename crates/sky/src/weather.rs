@@ -2,7 +2,7 @@
 
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::field::number;
-use daylift_units::{Fault, Field, Unit, fingerprint};
+use daylift_units::{Fault, Field, Fingerprinted, Unit, fingerprint};
 
 use crate::light::SkyModel;
 
@@ -96,16 +96,15 @@ impl WeatherSeries {
 /// Weather that is one whole year long, complete and within what nature does.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Weather {
-    series: WeatherSeries,
+    series: Fingerprinted<WeatherSeries>,
     days: u32,
     mean_air_c: f64,
     sky_model: SkyModel,
     clouds: Option<u32>,
-    /// Hash of the series, taken once: it is long.
-    hashed: u64,
+    ghi_j_m2: f64,
 }
 
-fingerprint!(Weather { hashed, sky_model, clouds } derived { series, days, mean_air_c });
+fingerprint!(Weather { series, sky_model, clouds } derived { days, mean_air_c, ghi_j_m2 });
 
 impl Weather {
     /// Takes a year of weather if all of it can be used.
@@ -153,8 +152,8 @@ impl Weather {
         let mean_air_c = series.air_c.iter().sum::<f64>() / f64::from(days * per_day);
         let series = fitted(series);
         Ok(Self {
-            hashed: fingerprint::of(&series),
-            series,
+            ghi_j_m2: series.ghi_w_m2.iter().sum::<f64>() * f64::from(series.interval_s),
+            series: series.into(),
             days,
             mean_air_c,
             sky_model: SkyModel::default(),
@@ -251,7 +250,7 @@ impl Weather {
     /// Energy of the global horizontal irradiance over the year \[J/m²\].
     #[must_use]
     pub fn ghi_j_m2(&self) -> f64 {
-        self.series.ghi_w_m2.iter().sum::<f64>() * f64::from(self.series.interval_s)
+        self.ghi_j_m2
     }
 }
 

@@ -1,6 +1,7 @@
 //! What makes a value the one that it is, as a hash: the key under which a computed stage is kept.
 
 use std::hash::{DefaultHasher, Hash, Hasher};
+use std::ops::Deref;
 use std::sync::Arc;
 
 #[cfg(test)]
@@ -138,6 +139,42 @@ impl<T: Fingerprint + ?Sized> Fingerprint for &T {
 impl<T: Fingerprint + ?Sized> Fingerprint for Arc<T> {
     fn feed(&self, into: &mut impl Hasher) {
         (**self).feed(into);
+    }
+}
+
+/// A long value with its hash, which is taken once.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fingerprinted<T> {
+    value: T,
+    hash: u64,
+}
+
+impl<T> Fingerprint for Fingerprinted<T> {
+    fn feed(&self, into: &mut impl Hasher) {
+        self.hash.feed(into);
+    }
+}
+
+impl<T: Fingerprint> From<T> for Fingerprinted<T> {
+    fn from(value: T) -> Self {
+        Self {
+            hash: of(&value),
+            value,
+        }
+    }
+}
+
+impl<T: Fingerprint + Default> Default for Fingerprinted<T> {
+    fn default() -> Self {
+        T::default().into()
+    }
+}
+
+impl<T> Deref for Fingerprinted<T> {
+    type Target = T;
+
+    fn deref(&self) -> &T {
+        &self.value
     }
 }
 

@@ -16,5 +16,5 @@ pub use axis::{Axis, CivilHour, ClockChange, Instant, Step};
 pub use conversion::LossCurve;
 pub use fault::{Fault, Warning};
 pub use field::{Field, Preset, Unit};
-pub use fingerprint::Fingerprint;
+pub use fingerprint::{Fingerprint, Fingerprinted};
 pub use id::Id;

@@ -1,55 +1,139 @@
 //! Bracketed root finding, for whatever two curves must meet.
 
-use std::cell::Cell;
+#[cfg(test)]
+mod tests;
 
-use roots::{SimpleConvergency, find_root_brent};
+/// Share of the interval to which [`bracketed`] finds.
+const FOUND: f64 = 1e-14;
+/// Finest share of an interval that can be found, a few steps of f64 near 1.
+const FINEST: f64 = 4.0 * f64::EPSILON;
+/// Steps after which the method only bisects. Brent's method needs about ten; a function made against it, thousands.
+const PATIENCE: u32 = 60;
 
-/// The x in \[`low`, `high`\] at which `f` is nil, by Brent's method; `None` when `f` has the same sign at both ends.
+/// The x in \[`low`, `high`\] at which `f` is nil; `None` when `f` has the same sign at both ends. Found to 1e-14 of the
+/// interval, or to an |f| below that: `f` is to be of the order of 1.
 ///
-/// `f` is to be of the order of 1, so that its rounding noise is that of 1. Found to 1e-14 of the interval. The point
-/// with the least |f| of all that were looked at is returned: the library's own answer, after its bracket has shrunk,
-/// can be an older and worse point.
+/// ```
+/// use daylift_units::root::bracketed;
+/// assert!((bracketed(0.0, 2.0, |x| x * x - 2.0).unwrap() - 2.0_f64.sqrt()).abs() < 1e-13);
+/// assert!(bracketed(0.0, 1.0, |x| x + 1.0).is_none());
+/// ```
 #[must_use]
 pub fn bracketed(low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
-    bracketed_within(1e-14, low, high, f)
+    bracketed_within(FOUND, low, high, f)
 }
 
-/// The same, found to a share of the interval.
+/// The same, found to a share of the interval or to an |f| below that share.
+///
+/// Brent's method (Brent 1973, *Algorithms for Minimization without Derivatives*, ch. 4): inverse quadratic
+/// interpolation or the secant, and bisection where they bring too little.
+///
+/// What it guarantees, of any `f` with numbers for values:
+/// - At every moment `f` has different signs at the ends of the bracket, or is nil at one; the bracket never leaves the
+///   interval and only shrinks.
+/// - The x returned is the end with the smaller |f|. A change of sign lies within the share of it, or |f| is below the
+///   share there.
+/// - After 60 steps every step halves the bracket, so that it ends after 60 + log₂(1/share) steps at most: 107 for 1e-14.
+///   Each step asks `f` once, and the ends are asked once each.
+///
+/// Degenerate brackets: an end at which `f` is nil is returned (when both are, one of them). Ends in the wrong order are
+/// taken as they are. Ends that are the same are a root or none. Ends, or values there, that are no numbers give `None`;
+/// a value that is no number within the bracket ends the search with the better end so far.
 #[must_use]
 pub fn bracketed_within(share: f64, low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
-    let best = Cell::new((low, f64::INFINITY));
     let span = high - low;
-    let looked_at = |t: f64| {
-        let x = low + span * t;
-        let y = f(x);
-        if y.abs() < best.get().1 {
-            best.set((x, y.abs()));
-        }
-        y
+    if !span.is_finite() {
+        return None;
+    }
+    let at = |t: f64| Point {
+        t,
+        y: f(low + span * t),
     };
-    let mut until = SimpleConvergency {
-        eps: share,
-        max_iter: 120,
-    };
-    match find_root_brent(0.0, 1.0, looked_at, &mut until) {
-        Err(roots::SearchError::NoBracketing) => None,
-        Ok(_) | Err(_) => Some(best.get().0),
+    let found = Bracket::new(at(0.0), at(1.0))?.narrowed(share.max(FINEST), at);
+    Some(low + span * found)
+}
+
+/// A place in the interval, from 0 to 1, and the value there.
+#[derive(Debug, Clone, Copy)]
+struct Point {
+    t: f64,
+    y: f64,
+}
+
+impl Point {
+    fn has_other_sign_than(self, other: Self) -> bool {
+        (self.y < 0.0 && other.y > 0.0) || (self.y > 0.0 && other.y < 0.0)
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
+/// Two points of different signs, `better` with the smaller |f|.
+#[derive(Debug, Clone, Copy)]
+struct Bracket {
+    worse: Point,
+    better: Point,
+}
 
-    #[test]
-    fn a_flat_root_and_a_steep_root_are_both_found() {
-        // x³ = 0.001 has the root 0.1; 1/x = 4 the root 0.25.
-        assert!((bracketed(0.0, 1.0, |x| x * x * x - 0.001).unwrap() - 0.1).abs() < 1e-12);
-        assert!((bracketed(0.1, 5.0, |x| (1.0 / x - 4.0) / 6.0).unwrap() - 0.25).abs() < 1e-12);
+impl Bracket {
+    fn new(low: Point, high: Point) -> Option<Self> {
+        let nil = low.y == 0.0 || high.y == 0.0;
+        let numbers = !low.y.is_nan() && !high.y.is_nan();
+        (numbers && (nil || low.has_other_sign_than(high))).then(|| Self::of(low, high))
     }
 
-    #[test]
-    fn no_change_of_sign_is_no_root() {
-        assert!(bracketed(0.0, 1.0, |x| x + 1.0).is_none());
+    fn of(one: Point, other: Point) -> Self {
+        let (worse, better) = if one.y.abs() > other.y.abs() {
+            (one, other)
+        } else {
+            (other, one)
+        };
+        Self { worse, better }
+    }
+
+    fn narrowed(mut self, share: f64, at: impl Fn(f64) -> Point) -> f64 {
+        let near = |a: f64, b: f64| (a - b).abs() < share;
+        // The better end before, and the one before that.
+        let (mut last, mut before_last) = (self.worse, self.worse.t);
+        let mut bisected = true;
+        for step in 0.. {
+            let Self { worse, better } = self;
+            if better.y.abs() < share || near(worse.t, better.t) {
+                break;
+            }
+            let guess = self.interpolated(last);
+            // An interpolation is to lie between the better end and three quarters of the way to the other, and to
+            // move less than half as far as the step before the last. One that is no number does not.
+            let inside = (guess - better.t) * (guess - (3.0 * worse.t + better.t) / 4.0) <= 0.0;
+            let (from, to) = if bisected {
+                (better.t, last.t)
+            } else {
+                (last.t, before_last)
+            };
+            let brings = (guess - better.t).abs() < (from - to).abs() / 2.0 && !near(from, to);
+            bisected = !(inside && brings) || step >= PATIENCE;
+            let next = at(if bisected { (worse.t + better.t) / 2.0 } else { guess });
+            if next.y.is_nan() {
+                break;
+            }
+            (before_last, last) = (last.t, better);
+            self = if worse.has_other_sign_than(next) {
+                Self::of(worse, next)
+            } else {
+                Self::of(next, better)
+            };
+        }
+        self.better.t
+    }
+
+    /// Where a parabola through three points, or the secant through the two, is nil.
+    #[expect(clippy::float_cmp, reason = "nothing lies between values that are the same")]
+    fn interpolated(&self, last: Point) -> f64 {
+        let (Point { t: a, y: ya }, Point { t: b, y: yb }, Point { t: c, y: yc }) = (self.worse, self.better, last);
+        if ya != yc && yb != yc {
+            a * yb * yc / ((ya - yb) * (ya - yc))
+                + b * ya * yc / ((yb - ya) * (yb - yc))
+                + c * ya * yb / ((yc - ya) * (yc - yb))
+        } else {
+            b - yb * (b - a) / (yb - ya)
+        }
     }
 }

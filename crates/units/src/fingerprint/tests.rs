@@ -1,6 +1,6 @@
 use proptest::prelude::*;
 
-use super::of;
+use super::{Fingerprinted, of};
 use crate::fingerprint;
 
 #[derive(Clone)]
@@ -112,4 +112,13 @@ fn a_reference_counts_as_what_it_points_to() {
     let kit = kit();
     assert_eq!(of(&&kit), of(&kit));
     assert_eq!(of(&std::sync::Arc::new(kit.clone())), of(&kit));
+}
+
+#[test]
+fn a_long_value_brings_its_hash_along() {
+    let of_list = |list: Vec<f64>| Fingerprinted::from(list);
+    let (list, moved) = (of_list(vec![1.0, 2.0]), of_list(vec![1.0, 2.0_f64.next_up()]));
+    assert!(of(&list) == of(&of_list(vec![1.0, 2.0])) && list == of_list(vec![1.0, 2.0]) && list[1..] == [2.0]);
+    assert!(of(&list) != of(&moved) && list != moved);
+    assert_eq!(of(&Fingerprinted::<Vec<f64>>::default()), of(&of_list(Vec::new())));
 }
