@@ -2,7 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use daylift_plant::{Arrangement, Array, Plant, Wiring, read_plant};
+use daylift_plant::{Arrangement, Array, Plant, Wiring};
+use daylift_plant_file::read_plant;
 use daylift_sky::{Ephemeris, SkyYear};
 use daylift_study::{Memory, Stages};
 use daylift_supply::{DcYear, NoRecorder, YearResult};

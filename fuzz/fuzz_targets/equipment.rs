@@ -3,7 +3,7 @@
 #![no_main]
 
 use daylift_fuzz::{check_faults, check_finite, source};
-use daylift_plant::single::equipment;
+use daylift_plant_file::single::equipment;
 use libfuzzer_sys::{Corpus, fuzz_target};
 
 const KINDS: [&str; 7] = ["module", "inverter", "drive", "motor", "pump", "battery", "generator"];

@@ -6,8 +6,8 @@ use std::path::Path;
 use std::sync::LazyLock;
 
 use daylift_fuzz::{BARE, FULL, check_faults, check_finite};
-use daylift_plant::outline::{self, Key};
-use daylift_plant::{Origin, OriginValue, Read, read_plant};
+use daylift_plant_file::outline::{self, Key};
+use daylift_plant_file::{Origin, OriginValue, Read, read_plant};
 use daylift_tables::Located;
 use daylift_units::Field;
 use libfuzzer_sys::fuzz_target;

@@ -6,7 +6,7 @@ use std::ops::RangeInclusive;
 use std::sync::LazyLock;
 
 use daylift_fuzz::{FULL, check_faults, patched, source};
-use daylift_plant::read_plant;
+use daylift_plant_file::read_plant;
 use libfuzzer_sys::{Corpus, fuzz_target};
 
 /// A plant without a grid, which is read fast.

@@ -9,7 +9,8 @@ use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use daylift_plant::{Files, Plant, read_plant_from};
+use daylift_plant::Plant;
+use daylift_plant_file::{Files, read_plant_from};
 use daylift_study::compare;
 use daylift_units::Step;
 

@@ -8,7 +8,7 @@ use std::time::Instant;
 
 use daylift_desk::api::{AnswerRequest, Change, InputValue, Turn};
 use daylift_desk::{Desk, Options, Starter};
-use daylift_plant::{Files, NewValue, read_plant_knowing, set_value};
+use daylift_plant_file::{Files, NewValue, read_plant_knowing, set_value};
 use daylift_study::Memory;
 use daylift_study::compare::{More, compare_in_full};
 use daylift_tables::Known;

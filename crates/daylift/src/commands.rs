@@ -11,7 +11,7 @@ pub(crate) mod strings;
 use std::io::{ErrorKind, Write};
 use std::path::Path;
 
-use daylift_plant::{Read, read_plant};
+use daylift_plant_file::{Read, read_plant};
 
 use crate::exit::{DONE, Exit, FAULTS, UNUSABLE};
 use crate::print::faults::print_faults;

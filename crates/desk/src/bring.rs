@@ -3,7 +3,7 @@
 use std::io;
 use std::path::{Component, Path};
 
-use daylift_plant::write::part_in;
+use daylift_plant_file::write::part_in;
 
 use crate::api::{BringRequest, Brought};
 use crate::folder::Folder;

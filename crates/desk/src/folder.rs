@@ -138,7 +138,7 @@ impl Folder {
             ids.insert(0, first.clone());
         }
         let named = |id: String| ShelvedPlant {
-            name: daylift_plant::single::plant_name(&self.path.join(&id)),
+            name: daylift_plant_file::single::plant_name(&self.path.join(&id)),
             id,
         };
         ids.into_iter().map(named).collect()

@@ -1,8 +1,8 @@
 //! Every value of the plant's files with what it may be, from the declarations that the reader uses.
 
-use daylift_plant::outline::{self, Key, What};
-use daylift_plant::provenance::without_numbers;
-use daylift_plant::{Origin, OriginValue};
+use daylift_plant_file::outline::{self, Key, What};
+use daylift_plant_file::provenance::without_numbers;
+use daylift_plant_file::{Origin, OriginValue};
 use daylift_units::Field;
 
 use crate::api::{Input, InputValue, Range};

@@ -4,7 +4,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use daylift_plant::write::{is_read_only, part_for, place};
+use daylift_plant_file::write::{is_read_only, part_for, place};
 use tempfile::NamedTempFile;
 
 use crate::api::{SaveRequest, Saved};

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use daylift_plant::{EditError, Files, NewValue, Read, read_plant_knowing, set_value};
+use daylift_plant_file::{EditError, Files, NewValue, Read, read_plant_knowing, set_value};
 
 use crate::api::{Change, FaultAt, InputValue};
 use crate::folder::Folder;

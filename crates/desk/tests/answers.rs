@@ -7,7 +7,8 @@ mod support;
 use std::fs;
 use std::time::{Duration, Instant};
 
-use daylift_plant::{Plant, read_plant};
+use daylift_plant::Plant;
+use daylift_plant_file::read_plant;
 use daylift_study::compare;
 use daylift_units::Step;
 use serde_json::{Value, json};

@@ -6,7 +6,8 @@ mod support;
 
 use std::time::{Duration, Instant};
 
-use daylift_plant::{Arrangement, read_plant};
+use daylift_plant::Arrangement;
+use daylift_plant_file::read_plant;
 use daylift_study::{Memory, Series, Stages};
 use daylift_units::Step;
 use serde_json::{Value, json};

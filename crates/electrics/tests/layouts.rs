@@ -9,7 +9,8 @@ use std::path::Path;
 use daylift_electrics::{
     Confirmed, Device, Judge, Layout, Rule, Search, Shares, SubArray, findings, present, rests_on_unconfirmed, search,
 };
-use daylift_plant::{Plant, read_plant};
+use daylift_plant::Plant;
+use daylift_plant_file::read_plant;
 use proptest::prelude::*;
 
 /// The example Mulenga Ridge, in which a test changes values of its files.

@@ -1,6 +1,6 @@
 //! Where each value of the plant came from, as other programs read it.
 
-use daylift_plant::{Origin, OriginValue};
+use daylift_plant_file::{Origin, OriginValue};
 use schemars::JsonSchema;
 use serde::Serialize;
 

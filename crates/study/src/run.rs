@@ -1,6 +1,7 @@
 //! One arrangement through a year, in full: `daylift.run.1`.
 
-use daylift_plant::{Arrangement, Origin, Plant};
+use daylift_plant::{Arrangement, Plant};
+use daylift_plant_file::Origin;
 use daylift_supply::{NoRecorder, Recorder};
 use daylift_units::{Step, Warning};
 use schemars::JsonSchema;

@@ -10,7 +10,8 @@ use daylift_electrics::{
     Confirmed, Device, Finding, Judge, Judged, PlannedGroup, Rule, Search, SubArray, device_name, findings, operating,
     present, rests_on_unconfirmed, search,
 };
-use daylift_plant::{Array, Origin, Plant, State, provenance::without_numbers};
+use daylift_plant::{Array, Plant};
+use daylift_plant_file::{Origin, State, provenance::without_numbers};
 use daylift_units::Step;
 use rayon::prelude::*;
 

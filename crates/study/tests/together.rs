@@ -5,7 +5,7 @@
 
 use std::path::Path;
 
-use daylift_plant::read_plant;
+use daylift_plant_file::read_plant;
 use daylift_study::series::StepMeans;
 use daylift_study::{Memory, Series, Stages};
 use daylift_supply::MonthBook;

@@ -4,7 +4,8 @@
 
 use std::path::Path;
 
-use daylift_plant::{Arrangement, Read, read_plant};
+use daylift_plant::Arrangement;
+use daylift_plant_file::{Read, read_plant};
 use daylift_study::workings::NAMES;
 use daylift_study::{Working, run};
 use daylift_supply::NoRecorder;

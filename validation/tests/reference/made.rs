@@ -24,7 +24,7 @@ pub(crate) fn parents() -> Vec<Plant> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"));
     FOLDERS
         .iter()
-        .map(|name| daylift_plant::read_plant(&folder.join(name)).unwrap().plant)
+        .map(|name| daylift_plant_file::read_plant(&folder.join(name)).unwrap().plant)
         .collect()
 }
 

@@ -7,7 +7,8 @@
 use std::path::Path;
 
 use daylift_array::{Module, ModuleSheet, StringGroup};
-use daylift_plant::{Plant, read_plant};
+use daylift_plant::Plant;
+use daylift_plant_file::read_plant;
 use daylift_study::{Memory, Stages};
 use daylift_supply::Stream;
 use daylift_units::Step;

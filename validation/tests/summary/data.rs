@@ -4,7 +4,8 @@ use std::error::Error;
 use std::fmt::Display;
 use std::path::{Path, PathBuf};
 
-use daylift_plant::{Plant, read_plant};
+use daylift_plant::Plant;
+use daylift_plant_file::read_plant;
 use daylift_sky::{Ephemeris, Observer, SkyYear, Weather, WeatherSeries};
 use daylift_units::{Axis, Step};
 

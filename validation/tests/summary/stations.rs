@@ -1,6 +1,7 @@
 //! Years made from twelve means against the stations that measured.
 
-use daylift_plant::{Arrangement, Files, read_plant_from};
+use daylift_plant::Arrangement;
+use daylift_plant_file::{Files, read_plant_from};
 use daylift_sky::world;
 use daylift_study::run;
 use daylift_supply::NoRecorder;

@@ -7,7 +7,8 @@ use daylift_array::StringGroup;
 use daylift_electrics::{
     Conditions, Device, Judge, Judged, Layout, Length, ModuleVolts, PlannedGroup, Rule, SubArray, search,
 };
-use daylift_plant::{Plant, read_plant};
+use daylift_plant::Plant;
+use daylift_plant_file::read_plant;
 use daylift_validation::{Allowed, Report, Row, Worst};
 
 use crate::data::{Outcome, Table, root, told};

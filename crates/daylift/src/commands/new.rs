@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use daylift_plant::edit::{NewPlace, NewValue, set_place, set_value};
+use daylift_plant_file::edit::{NewPlace, NewValue, set_place, set_value};
 use daylift_units::field::number;
 
 use super::{put, unusable};

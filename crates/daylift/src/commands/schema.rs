@@ -1,7 +1,7 @@
 //! `daylift schema`.
 
 use daylift_desk::description::description;
-use daylift_plant::schema::schema as schema_of_file;
+use daylift_plant_file::schema::schema as schema_of_file;
 use daylift_study::strings::StringsAnswer;
 use daylift_study::{Comparison, Run};
 use schemars::schema_for;

@@ -9,7 +9,7 @@ mod strings;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use daylift_plant::write::{is_read_only, part_for, place};
+use daylift_plant_file::write::{is_read_only, part_for, place};
 use daylift_study::compare::FullComparison;
 use daylift_study::strings::StringsAnswer;
 use daylift_study::{Run, Series};

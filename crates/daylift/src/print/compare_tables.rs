@@ -259,7 +259,7 @@ mod tests {
     #[test]
     fn seven_arrangements_fit_on_a_wide_page() {
         let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge");
-        let read = daylift_plant::read_plant(&example).unwrap();
+        let read = daylift_plant_file::read_plant(&example).unwrap();
         let mut full = compare_in_full(
             &read.plant,
             Step::Hour,

@@ -3,8 +3,9 @@
 mod beside;
 
 use daylift_lift::PumpSet;
-use daylift_plant::provenance::counts;
-use daylift_plant::{Group, Origin, OriginValue, Plant, Read, State};
+use daylift_plant::{Group, Plant};
+use daylift_plant_file::provenance::counts;
+use daylift_plant_file::{Origin, OriginValue, Read, State};
 use daylift_units::constants::HOUR_S;
 use daylift_units::field::number;
 

@@ -1,7 +1,8 @@
 //! Layouts that suit, in the answer.
 
 use daylift_electrics::{Layout, Shares};
-use daylift_plant::{Plant, WrittenGroup};
+use daylift_plant::Plant;
+use daylift_plant_file::WrittenGroup;
 use schemars::JsonSchema;
 use serde::Serialize;
 

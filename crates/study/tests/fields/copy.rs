@@ -3,8 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use daylift_plant::outline::FILES;
-use daylift_plant::{Read, read_plant};
+use daylift_plant_file::outline::FILES;
+use daylift_plant_file::{Read, read_plant};
 use daylift_tables::Located;
 use tempfile::TempDir;
 use toml::{Table, Value};

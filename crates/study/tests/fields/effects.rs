@@ -3,8 +3,9 @@
 
 use std::sync::LazyLock;
 
-use daylift_plant::outline::FILES;
-use daylift_plant::{Arrangement, Read, Wiring};
+use daylift_plant::{Arrangement, Wiring};
+use daylift_plant_file::Read;
+use daylift_plant_file::outline::FILES;
 use daylift_study::answer::WorstResidual;
 use daylift_study::strings::{StringsAnswer, judge_strings};
 use daylift_study::{Comparison, compare};

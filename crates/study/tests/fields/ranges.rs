@@ -1,6 +1,6 @@
 //! Just outside its range, every field is refused by name.
 
-use daylift_plant::outline::{FILES, Key, What};
+use daylift_plant_file::outline::{FILES, Key, What};
 use daylift_units::Field;
 use toml::Value;
 

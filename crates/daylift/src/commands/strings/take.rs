@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use daylift_plant::{EditError, Files, Read, WrittenGroup, read_plant_from, set_strings};
+use daylift_plant_file::{EditError, Files, Read, WrittenGroup, read_plant_from, set_strings};
 use daylift_study::strings::{StringsAnswer, SubArrayRow};
 
 use crate::files;

@@ -1,9 +1,9 @@
 //! `[money]`: capital, upkeep and terms.
 
+use daylift_plant::{Bearer, CostLine, Costs, Replacement, Terms};
 use daylift_units::Field;
 use daylift_units::fields::money;
 
-use crate::costs::{Bearer, CostLine, Costs, Replacement, Terms};
 use crate::read::Section;
 
 /// Capital, upkeep and terms; and the currency where no tariff names it.

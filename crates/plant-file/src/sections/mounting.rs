@@ -1,11 +1,11 @@
 //! How the modules of a plane stand: fixed or on a tracker, alone or in rows.
 
+use daylift_plant::{Facing, PlaneOf};
 use daylift_sky::{Horizon, Mounting, Plane, RowShade, Rows, Surface, Tracker};
 use daylift_units::fields::array;
 use daylift_units::{Fault, Field};
 
 use super::equipment::booked;
-use crate::plant::{Facing, PlaneOf};
 use crate::provenance::OriginValue;
 use crate::read::Section;
 

@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
+use daylift_plant::Feeder;
 use daylift_units::fields::inverter;
 
 use super::equipment::{open, read_inverter};
-use crate::plant::Feeder;
 use crate::read::Section;
 
 /// The inverters by name, each `None` when it has faults.

@@ -1,9 +1,8 @@
 //! Whether a weather file's sunlight agrees with the sun: with its own parts, and with its own clock.
 
+use daylift_plant::Site;
 use daylift_sky::Ephemeris;
 use daylift_units::{Fault, Warning};
-
-use crate::plant::Site;
 
 /// Elevation above which the parts of sunlight are compared \[°\]: lower down an hour's mean sun is not its middle's.
 const HIGH_SUN_DEG: f64 = 10.0;

@@ -2,9 +2,8 @@
 
 mod beside;
 
+use daylift_plant::{Facing, Feeder, Group, PlaneOf, Plant, Set};
 use daylift_units::{Fault, Warning};
-
-use crate::plant::{Facing, Feeder, Group, PlaneOf, Plant, Set};
 
 /// A pump that fills the tank from its restart level in less than this would start more often than any motor bears
 /// (makers allow one start in a minute at the most) \[s\].

@@ -1,5 +1,6 @@
 //! `[weather] synthetic = true`: a year made from twelve means, the plant's own or those of the world grid.
 
+use daylift_plant::{Site, WeatherSource};
 use daylift_sky::synthetic::air::{self, MonthlyAir};
 use daylift_sky::synthetic::{self, Climate, MonthlySun, Suns};
 use daylift_sky::world::{self, GridSun};
@@ -7,7 +8,6 @@ use daylift_sky::{Ephemeris, WeatherSeries};
 use daylift_units::Fault;
 use daylift_units::fields::weather::{self, AIR_HIGH, AIR_LOW, AIR_MEAN, DAILY_GHI};
 
-use crate::plant::{Site, WeatherSource};
 use crate::provenance::OriginValue;
 use crate::read::Section;
 use crate::sections::equipment::booked;

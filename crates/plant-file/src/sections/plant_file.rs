@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use daylift_plant::{Arrangement, Design, Feeder, Plant, Set, StringRules, SwitchTimes, Wiring};
 use daylift_tables::{Known, Located, Source};
 use daylift_units::fields::{changeover, strings};
 use daylift_units::{Fault, Warning};
@@ -11,10 +12,7 @@ use super::array::Names;
 use super::head::check_format;
 use super::use_of_water::HoursUsed;
 use super::{array, beside, costs, grid, inverters, plausible, site, use_of_water, water};
-use crate::arrangement::{Arrangement, Wiring};
-use crate::design::{Design, StringRules, SwitchTimes};
 use crate::files::Files;
-use crate::plant::{Feeder, Plant, Set};
 use crate::provenance::{self, Origin};
 use crate::read::{Book, Section, read_document};
 

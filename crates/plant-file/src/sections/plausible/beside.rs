@@ -1,11 +1,8 @@
 //! Whether battery, generating set, second input and bigger tank fit the plant.
 
+use daylift_plant::{InputKind, LoadsFed, Plant, Set, Wiring};
 use daylift_units::constants::KWH_J;
 use daylift_units::{Fault, Warning};
-
-use crate::arrangement::Wiring;
-use crate::beside::{InputKind, LoadsFed};
-use crate::plant::Plant;
 
 /// A source that starts a motor direct on line is to have so many times the power that the motor takes (usual practice:
 /// the motor draws six to eight times its rated current for some seconds).
@@ -139,7 +136,7 @@ fn unused_export(plant: &Plant, exports: bool) -> Vec<Warning> {
 
 /// Whether a source of `power_w` can start and carry the pumps; `too_small` says what follows when it cannot carry one.
 fn starts(plant: &Plant, subject: &str, power_w: f64, too_small: &str) -> Vec<Warning> {
-    let greatest_w = |set: &crate::Set| {
+    let greatest_w = |set: &Set| {
         let points = (0..12).filter_map(|month| set.pump_set.mains(month));
         points.map(|p| p.duty.motor_w + p.duty.cable_w).fold(0.0, f64::max)
     };

@@ -1,8 +1,8 @@
 //! Hours of the day: two whole numbers, from and to.
 
+use daylift_plant::DayHours;
 use daylift_units::{Fault, Field};
 
-use crate::hours::DayHours;
 use crate::provenance::OriginValue;
 use crate::read::Section;
 

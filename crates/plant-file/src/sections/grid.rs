@@ -3,11 +3,11 @@
 use std::path::Path;
 
 use daylift_grid::{Export, Outages, Price, Season, Tariff, TariffSheet};
+use daylift_plant::GridSide;
 use daylift_units::fields::grid;
 use daylift_units::{Axis, Fault};
 
 use super::equipment::booked;
-use crate::plant::GridSide;
 use crate::read::Section;
 
 mod export;

@@ -1,5 +1,6 @@
 //! The plant file.
 
+use daylift_plant::{Arrangement, Wiring};
 use daylift_units::Field;
 use daylift_units::fields::{
     array, battery_use, changeover, demand, file, generator_use, grid, grid_input, inverter, line, money, night_tank,
@@ -9,7 +10,6 @@ use daylift_units::fields::{
 use super::{
     Key, Table, What, choice, flag, monthly, named, number, numbers, one_or_many, path, section, sections, text,
 };
-use crate::arrangement::{Arrangement, Wiring};
 
 /// The plant file.
 pub const PLANT: Table = Table {

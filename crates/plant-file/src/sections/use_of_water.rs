@@ -1,14 +1,13 @@
 //! `[tank]`, `[demand]` and `[pumping]`: where the water goes and when it may be pumped.
 
 use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
+use daylift_plant::{DayHours, Pumping};
 use daylift_units::Field;
 use daylift_units::constants::DAY_S;
 use daylift_units::fields::{demand, pumping, tank};
 
 use super::day_hours::{day_hours_or, usual_hours};
 use super::equipment::booked;
-use crate::hours::DayHours;
-use crate::plant::Pumping;
 use crate::provenance::OriginValue;
 use crate::read::Section;
 

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use daylift_array::{ArrayLosses, Module, StringGroup};
+use daylift_plant::{Array, Group, PlaneOf};
 use daylift_sky::Horizon;
 use daylift_units::Fault;
 use daylift_units::fields::array;
@@ -10,7 +11,6 @@ use daylift_units::fields::array;
 use super::cell::read_cell_model;
 use super::equipment::{booked, open, read_module};
 use super::mounting::{self, read_plane};
-use crate::plant::{Array, Group, PlaneOf};
 use crate::read::Section;
 
 /// Names that a string group may refer to.

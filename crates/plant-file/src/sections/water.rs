@@ -3,11 +3,11 @@
 use std::path::Path;
 
 use daylift_lift::{Drive, Pipe, PipeSheet, PumpSet, System, Water, Well, WellSheet};
+use daylift_plant::Set;
 use daylift_units::Fault;
 use daylift_units::fields::{outlet, pipe, pump_set, well};
 
 use super::equipment::{booked, open, read_drive, read_motor, read_pump};
-use crate::plant::Set;
 use crate::read::Section;
 
 /// A pump set that was read: its name, whether it is to have a drive, and the set when it has no faults.

@@ -6,6 +6,7 @@ mod synthetic;
 use std::path::Path;
 use std::sync::Arc;
 
+use daylift_plant::{Site, WeatherSource};
 use daylift_sky::split::{self, Parts};
 use daylift_sky::{Ephemeris, SkyModel, Weather, WeatherSeries};
 use daylift_tables::gaps;
@@ -17,7 +18,6 @@ use daylift_units::fields::weather;
 
 use super::equipment::{booked, load};
 use super::sunlight::{self, Light};
-use crate::plant::{Site, WeatherSource};
 use crate::read::Section;
 use synthetic::Said;
 

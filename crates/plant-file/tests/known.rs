@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use daylift_plant::{Files, Read, read_plant, read_plant_knowing};
+use daylift_plant_file::{Files, Read, read_plant, read_plant_knowing};
 use daylift_tables::Known;
 
 fn copied(into: &Path) -> PathBuf {

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use daylift_plant::{Site, WeatherSource};
 use daylift_sky::synthetic::air::LAPSE_C_M;
 use daylift_sky::world::great_circle_km;
 use daylift_sky::{Horizon, Observer, Weather};
@@ -13,7 +14,6 @@ use jiff::civil::Date;
 
 use super::equipment::booked;
 use super::weather::{self, WeatherRead};
-use crate::plant::{Site, WeatherSource};
 use crate::read::Section;
 
 /// Station farther from the site than this \[km\]: told.

@@ -4,15 +4,12 @@ use std::path::Path;
 
 use daylift_grid::{Battery, BatteryRule, BatteryUse};
 use daylift_lift::Tank;
+use daylift_plant::{Beside, DayHours, GeneratorUse, InputKind, LoadsFed, NightTank, Pumping, SecondInput, Wiring};
 use daylift_units::Fault;
 use daylift_units::fields::{battery_use, generator_use, grid_input, night_tank};
 
 use super::day_hours::day_hours;
 use super::equipment::{booked, open, read_battery, read_generator};
-use crate::arrangement::Wiring;
-use crate::beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};
-use crate::hours::DayHours;
-use crate::plant::Pumping;
 use crate::provenance::OriginValue;
 use crate::read::Section;
 
