@@ -184,5 +184,4 @@ pub fn paths() -> Vec<(String, &'static Key)> {
 }
 
 #[cfg(test)]
-#[path = "outline/tests.rs"]
 mod tests;

@@ -111,5 +111,4 @@ fn map(value: Value) -> Map<String, Value> {
 }
 
 #[cfg(test)]
-#[path = "schema/tests.rs"]
 mod tests;

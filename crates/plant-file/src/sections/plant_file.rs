@@ -14,7 +14,7 @@ use super::use_of_water::HoursUsed;
 use super::{array, beside, costs, grid, inverters, plausible, site, use_of_water, water};
 use crate::files::Files;
 use crate::provenance::{self, Origin};
-use crate::read::{Book, Section, read_document};
+use crate::read::{Book, Section, read_assumed, read_document};
 
 /// A plant and what was noticed while it was read.
 #[derive(Debug)]
@@ -167,7 +167,7 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
             "add [array], or remove [inverter] and [drive]",
         ));
     }
-    provenance::read_assumed(root);
+    read_assumed(root);
     let feeders: Vec<Feeder> = feeders.into_iter().map(|(_, feeder)| feeder).collect::<Option<_>>()?;
     let sets: Vec<Set> = sets.into_iter().map(|s| s.set).collect::<Option<_>>()?;
     if had_array && array.is_none() {
