@@ -51,7 +51,7 @@ fn range(field: &Field) -> Range {
 
 fn choices(key: &'static Key) -> Vec<String> {
     match key.what {
-        What::Choice(words) => words.iter().map(|word| (*word).to_owned()).collect(),
+        What::Choice(words) => words().into_iter().map(str::to_owned).collect(),
         _ => Vec::new(),
     }
 }

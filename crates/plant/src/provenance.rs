@@ -6,8 +6,7 @@
 use daylift_units::{Fault, Warning};
 
 use crate::outline;
-use crate::read::Section;
-use crate::read::section::nearest;
+use crate::read::{Section, nearest};
 
 /// Sections named in the warning about assumed values; the rest are counted.
 const SECTIONS_TOLD: usize = 6;
@@ -76,12 +75,9 @@ pub fn counts(origins: &[Origin]) -> [usize; 3] {
 
 /// Reads the list of assumed values, and books a fault for each that names nothing. To be called when the rest has been
 /// read: a numbered section must be there.
-pub(crate) fn read_assumed(root: &Section<'_>) {
+pub(crate) fn read_assumed(root: &Section, entries: &[String]) {
     let quantity = "values that are not confirmed yet";
     let allowed = "keys with their section such as \"well.static_level_m\", whole sections such as \"well\", or \"*\"";
-    let Some(entries) = root.texts(ASSUMED, quantity, allowed) else {
-        return;
-    };
     for (i, entry) in entries.iter().enumerate() {
         if is_known(entry, root) {
             if entry != "*" && !root.book().any_given(|path| covers(entry, path)) {
@@ -96,10 +92,10 @@ pub(crate) fn read_assumed(root: &Section<'_>) {
         let fault = Fault::new(ASSUMED, quantity, format!("\"{entry}\""), allowed, remedy);
         root.fault_of_item(ASSUMED, i, fault);
     }
-    root.book().assume(entries);
+    root.book().assume(entries.to_vec());
 }
 
-fn is_known(entry: &str, root: &Section<'_>) -> bool {
+fn is_known(entry: &str, root: &Section) -> bool {
     if entry == "*" {
         return true;
     }

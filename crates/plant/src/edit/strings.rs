@@ -2,7 +2,8 @@
 
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, value};
 
-use crate::sections::mounting;
+use crate::outline::MountKeys;
+use crate::read::Outlined;
 
 use super::{EditError, MARK, syntax, with_ends_of};
 
@@ -138,7 +139,9 @@ fn spread(array: &mut Table, groups: &[WrittenGroup]) {
     if let Some(first) = groups.first() {
         plane.insert("name", value(&first.plane));
     }
-    for key in mounting::keys() {
+    let of_plane = MountKeys::TABLE.keys();
+    let stand: Vec<String> = array.iter().map(|(key, _)| key.to_owned()).collect();
+    for key in stand.iter().filter(|key| of_plane.iter().any(|of| of.name == *key)) {
         if let Some(item) = array.remove(key) {
             plane.insert(key, item);
         }
