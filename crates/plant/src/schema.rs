@@ -57,6 +57,7 @@ fn property(key: &Key) -> Map<String, Value> {
         What::Choices(words) => list(&map(json!({ "enum": words() })), None),
         What::Word(word) => map(json!({ "enum": [word] })),
         What::Keys => map(json!({ "type": "array", "items": text() })),
+        What::Day => map(json!({ "type": "string", "format": "date" })),
         What::Flag => map(json!({ "type": "boolean" })),
         What::Section(table) | What::Group(table) => object(table),
         What::Sections(table) => list(&object(table), None),

@@ -1,6 +1,6 @@
 //! One arrangement through a year, in full: `daylift.run.1`.
 
-use daylift_plant::{Arrangement, Origin, Plant};
+use daylift_plant::{Arrangement, Plant, ValueOrigin};
 use daylift_supply::{NoRecorder, Recorder};
 use daylift_units::{Step, Warning};
 use schemars::JsonSchema;
@@ -59,7 +59,7 @@ pub struct Run {
 impl Run {
     /// The same with the origins of the plant's values.
     #[must_use]
-    pub fn with_origins(mut self, origins: &[Origin]) -> Self {
+    pub fn with_origins(mut self, origins: &[ValueOrigin]) -> Self {
         self.origins = origins.iter().map(OriginRow::from).collect();
         self
     }

@@ -10,7 +10,7 @@ use daylift_electrics::{
     Confirmed, Device, Finding, Judge, Judged, PlannedGroup, Rule, Search, SubArray, device_name, findings, operating,
     present, rests_on_unconfirmed, search,
 };
-use daylift_plant::{Array, Origin, Plant, State, provenance::without_numbers};
+use daylift_plant::{Array, Plant, ValueOrigin, provenance::without_numbers};
 use daylift_units::Step;
 use rayon::prelude::*;
 
@@ -39,7 +39,7 @@ struct Own<'p> {
 }
 
 impl<'p> Own<'p> {
-    fn new(plant: &'p Plant, array: &'p Array, origins: &[Origin]) -> Self {
+    fn new(plant: &'p Plant, array: &'p Array, origins: &[ValueOrigin]) -> Self {
         let confirmed = Origins::new(origins);
         let judge = Judge::new(plant, array);
         let groups = present(plant, array);
@@ -62,22 +62,22 @@ impl<'p> Own<'p> {
 struct Origins {
     /// By key with the section that it stands in: whether it is given and confirmed wherever it stands.
     given: BTreeMap<String, bool>,
-    /// Sections of which some value is marked as assumed.
+    /// Sections of which some value is marked as not confirmed.
     assumed: BTreeSet<String>,
 }
 
 impl Origins {
-    fn new(origins: &[Origin]) -> Self {
+    fn new(origins: &[ValueOrigin]) -> Self {
         let (mut given, mut assumed) = (BTreeMap::new(), BTreeSet::new());
         for origin in origins {
             let path = without_numbers(&origin.path);
             let parts: Vec<&str> = path.split('.').collect();
             let [sections @ .., key] = &parts[..] else { continue };
-            if origin.state == State::Assumed {
+            if origin.origin.is_unconfirmed() {
                 assumed.extend(sections.iter().map(|section| (*section).to_owned()));
             }
             if let Some(section) = sections.last() {
-                *given.entry(format!("{section}.{key}")).or_insert(true) &= origin.state == State::Given;
+                *given.entry(format!("{section}.{key}")).or_insert(true) &= origin.origin.is_relied_on();
             }
         }
         Self { given, assumed }
@@ -96,7 +96,7 @@ impl Confirmed for Origins {
 
 /// Whether the plant's own strings can be built, and what is found of them; `None` without an array.
 #[must_use]
-pub fn can_be_built(plant: &Plant, origins: &[Origin]) -> Option<(CanBeBuilt, Vec<FindingRow>)> {
+pub fn can_be_built(plant: &Plant, origins: &[ValueOrigin]) -> Option<(CanBeBuilt, Vec<FindingRow>)> {
     let own = Own::new(plant, plant.array.as_ref()?, origins);
     Some((own.verdict(), own.findings.iter().map(FindingRow::from).collect()))
 }
@@ -106,7 +106,7 @@ pub fn can_be_built(plant: &Plant, origins: &[Origin]) -> Option<(CanBeBuilt, Ve
 #[must_use]
 pub fn judge_strings(
     plant: &Plant,
-    origins: &[Origin],
+    origins: &[ValueOrigin],
     step: Step,
     progress: &mut dyn FnMut(usize, usize),
 ) -> Option<StringsAnswer> {

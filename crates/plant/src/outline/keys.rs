@@ -4,6 +4,7 @@
 //! line for each key.
 
 use daylift_units::Field;
+use jiff::civil::Date;
 
 use super::table::{Key, What};
 use super::words::{Word, ids};
@@ -184,6 +185,13 @@ pub(crate) const fn path(name: &'static str, quantity: &'static str) -> Typed<St
 /// A list of dotted keys, which are no values.
 pub(crate) const fn keys(name: &'static str, quantity: &'static str, allowed: &'static str) -> Typed<Texts> {
     let mut key = text_key(name, quantity, What::Keys, allowed);
+    key.is_told = false;
+    Typed { key, of: () }
+}
+
+/// A day, which is told of other values.
+pub(crate) const fn day(name: &'static str, quantity: &'static str) -> Typed<Date> {
+    let mut key = text_key(name, quantity, What::Day, "a day such as 2026-11-30");
     key.is_told = false;
     Typed { key, of: () }
 }

@@ -6,17 +6,19 @@ use daylift_units::fields::{
     array, battery_use, changeover, demand, file, generator_use, grid_input, inverter, night_tank, outlet, pipe,
     pump_set, pumping, site, strings, tank, weather, well,
 };
+use jiff::civil::Date;
 
 use super::equipment::{BatteryFile, DriveFile, GeneratorFile, InverterFile, ModuleFile, MotorFile, PumpFile};
 use super::grid::{GridKeys, LoadKeys, TariffKeys};
 use super::keys::{
-    Told, Typed, choice, choice_where_used, choices, count, equipment, flag, frame, group, keys, monthly, named,
-    number, numbers, numbers_of, one_or_many, record, section, sections, text,
+    Told, Typed, choice, choice_where_used, choices, count, day, equipment, flag, frame, group, keys, label, monthly,
+    named, number, numbers, numbers_of, one_or_many, record, section, sections, text,
 };
 use super::money::MoneyKeys;
 use super::words::words;
 use crate::arrangement::{Arrangement, Wiring};
 use crate::beside::LoadsFed;
+use crate::provenance::Origin;
 use crate::read::{Equipment, Group, List, Monthly, Part, Texts, Used, Words};
 use crate::tables::weather::StampAt;
 
@@ -26,11 +28,7 @@ frame! {
         _format: u32 = count(&file::FORMAT).untold();
         name: String = named("name of the plant");
         reference: Arrangement = choice("reference", "today's way, against which money is reckoned");
-        assumed: Option<Texts> = keys(
-            "assumed",
-            "values that are not confirmed yet",
-            "keys with their section such as \"well.static_level_m\", whole sections such as \"well\", or \"*\"",
-        ).optional();
+        origin: List<OriginKeys> = sections("origin", "where values came from").optional();
         weather: Part<WeatherKeys> = section("weather");
         site: Part<SiteKeys> = section("site");
         inverter: List<FeederKeys> = one_or_many("inverter", "inverter").optional();
@@ -201,7 +199,24 @@ words! {
     }
 }
 
+impl OriginKeys {
+    /// What an entry marks.
+    pub(crate) const OF: Typed<Texts> = keys(
+        "of",
+        "values that are marked",
+        "keys with their section such as \"well.static_level_m\", whole sections such as \"well\", or \"*\"",
+    );
+}
+
 record! {
+    /// `[[origin]]`.
+    OriginKeys {
+        of: Texts = OriginKeys::OF;
+        is: Origin = choice::<Origin>("is", "where they came from").untold();
+        date: Option<Date> = day("date", "day on which they were measured, copied or found").optional();
+        note: Option<String> = label("note", "how, in words").optional();
+    }
+
     /// A weather file and its clock.
     WeatherFileKeys {
         file: Option<String> = WeatherFileKeys::FILE.optional();

@@ -55,6 +55,8 @@ pub enum What {
     Flag,
     /// A list of dotted keys.
     Keys,
+    /// A day.
+    Day,
     /// A section.
     Section(&'static Table),
     /// A list of one or more sections.

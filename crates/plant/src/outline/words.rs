@@ -6,6 +6,7 @@ use daylift_sky::{RowShade, SkyModel};
 use crate::arrangement::{Arrangement, Wiring};
 use crate::beside::LoadsFed;
 use crate::costs::Bearer;
+use crate::provenance::Origin;
 use crate::tables::meter::Stamped;
 use crate::tables::weather::StampAt;
 
@@ -72,6 +73,17 @@ impl Word for Wiring {
 impl Word for Arrangement {
     fn choices() -> Vec<(&'static str, Self)> {
         Self::choices().to_vec()
+    }
+
+    fn id(self) -> &'static str {
+        self.id()
+    }
+}
+
+/// What an entry may mark.
+impl Word for Origin {
+    fn choices() -> Vec<(&'static str, Self)> {
+        Self::MARKS.map(|origin| (origin.id(), origin)).to_vec()
     }
 
     fn id(self) -> &'static str {

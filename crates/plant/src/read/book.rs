@@ -7,7 +7,7 @@ use daylift_units::{Fault, Field, Warning};
 
 use crate::files::Files;
 use crate::known::{Kept, Known};
-use crate::provenance::{Origin, OriginValue, State, mark};
+use crate::provenance::{Entry, Origin, OriginValue, ValueOrigin, mark};
 use crate::source::{Located, Place, Source};
 
 /// A key, and where it stands or would stand.
@@ -30,8 +30,8 @@ pub(crate) struct Book {
     faults: RefCell<Vec<Located>>,
     warnings: RefCell<Vec<Warning>>,
     /// Each with where it is told.
-    origins: RefCell<Vec<(Vec<usize>, Origin)>>,
-    assumed: RefCell<Vec<String>>,
+    origins: RefCell<Vec<(Vec<usize>, ValueOrigin)>>,
+    marks: RefCell<Vec<Entry>>,
     documents: RefCell<Vec<Arc<Source>>>,
 }
 
@@ -39,7 +39,7 @@ pub(crate) struct Book {
 pub(crate) struct Gathered {
     pub(crate) faults: Vec<Located>,
     pub(crate) warnings: Vec<Warning>,
-    pub(crate) origins: Vec<Origin>,
+    pub(crate) origins: Vec<ValueOrigin>,
     pub(crate) documents: Vec<Arc<Source>>,
 }
 
@@ -97,7 +97,7 @@ impl Book {
         self.warnings.borrow_mut().extend(warnings);
     }
 
-    fn origin(&self, order: Vec<usize>, origin: Origin) {
+    fn origin(&self, order: Vec<usize>, origin: ValueOrigin) {
         let mut origins = self.origins.borrow_mut();
         if !origins.iter().any(|(_, o)| o.path == origin.path && o.file == origin.file) {
             origins.push((order, origin));
@@ -109,11 +109,12 @@ impl Book {
         let source = format!("{}, line {}", place.source.file_name(), place.line());
         self.origin(
             at.order,
-            Origin {
+            ValueOrigin {
                 path: at.path,
                 file: at.file,
                 keys: at.keys,
-                state: State::Given,
+                origin: Origin::Given,
+                mark: None,
                 value,
                 unit,
                 source,
@@ -125,11 +126,12 @@ impl Book {
     pub(crate) fn by_default(&self, at: KeyAt, value: OriginValue, unit: &'static str, source: &str) {
         self.origin(
             at.order,
-            Origin {
+            ValueOrigin {
                 path: at.path,
                 file: at.file,
                 keys: at.keys,
-                state: State::Default,
+                origin: Origin::Default,
+                mark: None,
                 value,
                 unit,
                 source: source.to_owned(),
@@ -151,12 +153,12 @@ impl Book {
 
     /// The same for the values that stand in a file.
     pub(crate) fn any_given(&self, is: impl Fn(&str) -> bool) -> bool {
-        self.origins.borrow().iter().any(|(_, o)| o.state == State::Given && is(&o.path))
+        self.origins.borrow().iter().any(|(_, o)| o.origin == Origin::Given && is(&o.path))
     }
 
-    /// Keys, sections or `*` whose values are not confirmed.
-    pub(crate) fn assume(&self, entries: Vec<String>) {
-        self.assumed.borrow_mut().extend(entries);
+    /// Marks the values that an entry covers.
+    pub(crate) fn mark(&self, entry: Entry) {
+        self.marks.borrow_mut().push(entry);
     }
 
     /// Remembers a TOML file that is read.
@@ -175,7 +177,7 @@ impl Book {
         Gathered {
             faults: self.faults.take(),
             warnings: self.warnings.take(),
-            origins: mark(origins, &self.assumed.take()),
+            origins: mark(origins, &self.marks.take()),
             documents: self.documents.take(),
         }
     }

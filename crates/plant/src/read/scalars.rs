@@ -1,6 +1,7 @@
 //! Single values: numbers, lists of numbers, texts, words and flags.
 
 use daylift_units::{Fault, Field};
+use jiff::civil::Date;
 use toml::Spanned;
 use toml::de::DeValue;
 
@@ -237,6 +238,30 @@ impl Scalar for Texts {
 
     fn of_nothing(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
         walk.missing(key, &format!("a list of {}", key.allowed));
+        None
+    }
+}
+
+impl Scalar for Date {
+    type Of = ();
+
+    fn of_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
+        let allowed = key.allowed.to_owned();
+        let DeValue::Datetime(given) = value.get_ref() else {
+            walk.wrong_type(key, value, allowed, "write year, month and day, without quotes");
+            return None;
+        };
+        let day = given.date.filter(|_| given.time.is_none() && given.offset.is_none());
+        let part = |number: u8| i8::try_from(number).ok();
+        let date = day.and_then(|day| Self::new(i16::try_from(day.year).ok()?, part(day.month)?, part(day.day)?).ok());
+        if date.is_none() {
+            walk.wrong_type(key, value, allowed, "write year, month and day, and no time of the day");
+        }
+        date
+    }
+
+    fn of_nothing(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
+        walk.missing(key, key.allowed);
         None
     }
 }

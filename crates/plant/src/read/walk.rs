@@ -76,6 +76,12 @@ impl<V: Scalar> Stands for Option<V> {
     }
 }
 
+/// Keys of the plant file that are written otherwise now, and how.
+const GONE: [(&str, &str); 1] = [(
+    "assumed",
+    "[[origin]] after the keys of the whole file, with of = [\"*\"] and is = \"assumed\" below it",
+)];
+
 /// A table on the way.
 pub(crate) struct Walk<'w> {
     pub(super) section: &'w Section,
@@ -152,6 +158,11 @@ impl<'w> Walk<'w> {
         for (key, _) in self.table.iter() {
             let name: &str = key.get_ref();
             if known.iter().any(|k| k.name == name) {
+                continue;
+            }
+            if let Some((_, now)) = GONE.iter().find(|(gone, _)| *gone == name && self.section.title().is_empty()) {
+                let fault = Fault::new("", "unknown key", format!("`{name}`"), *now, "write that in its place");
+                self.section.fault_at(fault, key.span());
                 continue;
             }
             let absent = known.iter().map(|k| k.name).filter(|k| self.table.get(*k).is_none());

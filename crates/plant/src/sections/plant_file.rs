@@ -15,7 +15,7 @@ use crate::design::{Design, StringRules, SwitchTimes};
 use crate::files::Files;
 use crate::outline::PlantKeys;
 use crate::plant::{Feeder, Plant, Set};
-use crate::provenance::{self, Origin};
+use crate::provenance::{self, ValueOrigin};
 use crate::read::{Book, Part, Section, Stand, read_document, usual};
 use crate::source::{Located, Source};
 
@@ -27,7 +27,7 @@ pub struct Read {
     /// What the reader of its results must know.
     pub warnings: Vec<Warning>,
     /// Where each value came from.
-    pub origins: Vec<Origin>,
+    pub origins: Vec<ValueOrigin>,
     /// The TOML files as they were read: the plant file and the equipment.
     pub documents: Vec<Arc<Source>>,
 }
@@ -136,9 +136,7 @@ fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
     }
     let may_be_today = keys.reference.is_some_and(|reference| check_reference(root, reference, &has));
     check_array(at, &has);
-    if let Some(Some(assumed)) = &keys.assumed {
-        provenance::read_assumed(at, &assumed.0);
-    }
+    provenance::read_marks(&keys.origin);
     let feeders: Vec<Feeder> = feeders.into_iter().map(|(_, feeder)| feeder).collect::<Option<_>>()?;
     let sets: Vec<Set> = sets.into_iter().map(|s| s.set).collect::<Option<_>>()?;
     if has.array && array.is_none() {
