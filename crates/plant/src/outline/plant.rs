@@ -54,6 +54,14 @@ frame! {
         strings: Part<StringRuleKeys> = section("strings").optional();
     }
 
+    /// `[[origin]]`.
+    OriginKeys {
+        of: Texts = OriginKeys::OF;
+        is: Origin = choice::<Origin>("is", "where they came from").untold();
+        date: Option<Date> = day("date", "day on which they were measured, copied or found").optional();
+        note: Option<String> = label("note", "how, in words").optional();
+    }
+
     /// `[weather]`.
     WeatherKeys {
         synthetic: bool = flag("synthetic", "whether the year is made from twelve means");
@@ -209,14 +217,6 @@ impl OriginKeys {
 }
 
 record! {
-    /// `[[origin]]`.
-    OriginKeys {
-        of: Texts = OriginKeys::OF;
-        is: Origin = choice::<Origin>("is", "where they came from").untold();
-        date: Option<Date> = day("date", "day on which they were measured, copied or found").optional();
-        note: Option<String> = label("note", "how, in words").optional();
-    }
-
     /// A weather file and its clock.
     WeatherFileKeys {
         file: Option<String> = WeatherFileKeys::FILE.optional();
@@ -374,7 +374,7 @@ record! {
 
     /// `[grid_input]`.
     GridInputKeys {
-        kind: InputKindWord = choice("kind", "how mains helps on the drives");
+        kind: InputKindWord = choice::<InputKindWord>("kind", "how mains helps on the drives").untold();
         hours: Option<[u8; 2]> = numbers_of(&grid_input::HOURS)
             .optional()
             .told(Told::Text("as pumping.mains_hours"), "the hours of pumping on mains");

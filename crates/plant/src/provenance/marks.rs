@@ -25,30 +25,35 @@ pub(crate) struct Entry {
 pub(crate) fn read_marks(list: &List<OriginKeys>) {
     let mut earlier: Vec<&str> = Vec::new();
     for Stand { at, keys } in &list.items {
-        let Some(keys) = keys else { continue };
-        if keys.of.0.is_empty() {
+        let of = keys.of.as_ref().map_or(&[][..], |of| &of.0);
+        if keys.of.is_some() && of.is_empty() {
             let remedy = "name the values, or remove the entry";
             at.fault(Fault::new(OF, quantity(), "an empty list", allowed(), remedy));
         }
-        for (i, of) in keys.of.0.iter().enumerate() {
-            if !is_known(of, at) {
-                at.fault_of_item(OF, i, unknown(of));
-            } else if let Some(fault) = earlier.iter().find_map(|other| contradiction(at, of, other)) {
-                at.fault_of_item(OF, i, fault);
-            } else if of != "*" && !at.book().any_given(|path| covers(of, path)) {
-                let text = format!("\"{of}\" in the list covers no value that the files give; it marks nothing");
-                at.book().warn("origin", text);
-            }
+        for (i, of) in of.iter().enumerate() {
+            check(at, i, of, &earlier);
             earlier.push(of);
-            at.book().mark(Entry {
-                of: of.clone(),
-                is: keys.is,
-                mark: Mark {
-                    date: keys.date,
-                    note: keys.note.clone(),
-                },
-            });
+            if let (Some(is), Some(date), Some(note)) = (keys.is, keys.date, keys.note.clone()) {
+                let mark = Mark { date, note };
+                at.book().mark(Entry {
+                    of: of.clone(),
+                    is,
+                    mark,
+                });
+            }
         }
+    }
+}
+
+/// Books what is wrong with an item of an entry's list beside all that stand before it.
+fn check(at: &Section, item: usize, of: &str, earlier: &[&str]) {
+    if !is_known(of, at) {
+        at.fault_of_item(OF, item, unknown(of));
+    } else if let Some(fault) = earlier.iter().find_map(|other| contradiction(at, of, other)) {
+        at.fault_of_item(OF, item, fault);
+    } else if of != "*" && !at.book().any_given(|path| covers(of, path)) {
+        let text = format!("\"{of}\" in the list covers no value that the files give; it marks nothing");
+        at.book().warn("origin", text);
     }
 }
 
