@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 
 use daylift_fuzz::{BARE, FULL, check_faults, check_finite};
 use daylift_plant_file::outline::{self, Key};
-use daylift_plant_file::{Origin, OriginValue, Read, read_plant};
+use daylift_plant_file::{OriginValue, Read, ValueOrigin, read_plant};
 use daylift_tables::Located;
 use daylift_units::Field;
 use libfuzzer_sys::fuzz_target;
@@ -70,7 +70,7 @@ fn check_read(read: &Read) {
 }
 
 /// Every number lies within what its declaration allows.
-fn check_origin(origin: &Origin) {
+fn check_origin(origin: &ValueOrigin) {
     let path: String = without_numbers(&origin.path);
     let field = KEYS.iter().find(|(known, _)| *known == path).and_then(|(_, key)| key.field());
     let check = |value: f64| {

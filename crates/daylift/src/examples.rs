@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use daylift_plant_file::{EditError, Mark, Origin, set_origin};
 use rust_embed::Embed;
 
 /// The example that a plant starts from unless another is named.
@@ -27,29 +28,31 @@ pub(crate) fn names() -> Vec<String> {
 }
 
 /// Files of an example with their contents; its plant file says where it comes from and that all its values are assumed.
-pub(crate) fn files(example: &str) -> Vec<(String, Vec<u8>)> {
+pub(crate) fn files(example: &str) -> Result<Vec<(String, Vec<u8>)>, EditError> {
     let inside = |path: &str| path.strip_prefix(example).and_then(|rest| rest.strip_prefix('/').map(str::to_owned));
     Examples::iter()
         .filter_map(|path| {
             let name = inside(&path)?;
             let content = Examples::get(&path)?.data.into_owned();
             let content = if name == PLANT {
-                assumed(&String::from_utf8_lossy(&content), example).into_bytes()
+                match assumed(&String::from_utf8_lossy(&content), example) {
+                    Ok(text) => text.into_bytes(),
+                    Err(why) => return Some(Err(why)),
+                }
             } else {
                 content
             };
-            Some((name, content))
+            Some(Ok((name, content)))
         })
         .collect()
 }
 
-fn assumed(text: &str, example: &str) -> String {
-    // Keys of the whole file must stand before its first section.
-    let at = text.find("\nformat").map_or(0, |i| i + 1);
-    let (head, rest) = text.split_at(at);
-    format!(
-        "{head}# Started from the worked example {example}. Its values are assumed until they are confirmed on the farm:\n\
-         # put sections or keys such as \"well\" or \"tank.capacity_m3\" in the place of \"*\" as the list grows shorter.\n\
-         assumed = [\"*\"]\n\n{rest}"
-    )
+fn assumed(text: &str, example: &str) -> Result<String, EditError> {
+    let marked = set_origin(text, &["*".to_owned()], Origin::Assumed, &Mark::default())?;
+    let at = marked.find("\nformat").map_or(0, |i| i + 1);
+    let (head, rest) = marked.split_at(at);
+    Ok(format!(
+        "{head}# Started from the worked example {example}. Its values are assumed until they are confirmed on the farm: for each\n\
+         # that is, add its key or section to an [[origin]] with is = \"confirmed\" at the end of this file, beside the one of \"*\".\n{rest}"
+    ))
 }

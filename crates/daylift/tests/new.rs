@@ -37,7 +37,10 @@ fn a_new_plant_is_the_example_with_its_values_assumed() {
         "something is left beside it"
     );
     let plant = fs::read_to_string(folder.join("plant.toml")).unwrap();
-    assert!(plant.contains("assumed = [\"*\"]") && plant.contains("worked example mulenga-ridge"));
+    assert!(
+        plant.ends_with("\n[[origin]]\nof = [\"*\"]\nis = \"assumed\"\n")
+            && plant.contains("worked example mulenga-ridge")
+    );
     assert_eq!(
         fs::read(folder.join("weather.csv")).unwrap(),
         fs::read(example().join("weather.csv")).unwrap()
@@ -80,7 +83,11 @@ fn an_unknown_example_lists_those_there_are() {
 }
 
 fn assuming(list: &str) -> Plant {
-    Plant::new().replace("plant.toml", "format = 1", &format!("format = 1\nassumed = {list}"))
+    Plant::new().replace(
+        "plant.toml",
+        "format = 1",
+        &format!("format = 1\norigin = [{{ of = {list}, is = \"assumed\" }}]"),
+    )
 }
 
 #[test]
@@ -121,10 +128,7 @@ fn an_entry_that_names_nothing_is_a_fault() {
     let output = assuming("[\"well\", \"tank.capcity_m3\", \"pipe[7].bore_mm\"]").run("check", &[]);
     assert_eq!(output.status.code(), Some(1));
     let text = stderr(&output);
-    assert!(
-        text.contains("values that are not confirmed yet: \"tank.capcity_m3\""),
-        "{text}"
-    );
+    assert!(text.contains("values that are marked: \"tank.capcity_m3\""), "{text}");
     assert!(text.contains("did you mean \"tank.capacity_m3\"?"), "{text}");
     assert!(
         text.contains("\"pipe[7].bore_mm\"") && text.contains("2 faults found"),

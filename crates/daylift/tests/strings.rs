@@ -135,7 +135,7 @@ fn what_nobody_confirmed_never_makes_it_good() {
     let listed = Plant::new().replace(
         "plant.toml",
         "format = 1",
-        "format = 1\nassumed = [\"site.record_low_c\", \"drive\"]",
+        "format = 1\norigin = [{ of = [\"site.record_low_c\", \"drive\"], is = \"assumed\" }]",
     );
     let (_, answer) = json(&listed);
     assert_eq!(answer["can_be_built"]["verdict"], "assumed");
@@ -161,7 +161,7 @@ fn no_assumed_value_behind_the_strings_leaves_it_good() {
         "pipe",
         "well",
     ] {
-        let listed = format!("format = 1\nassumed = [\"{entry}\"]");
+        let listed = format!("format = 1\norigin = [{{ of = [\"{entry}\"], is = \"assumed\" }}]");
         let plant = Plant::new().replace("plant.toml", "format = 1", &listed);
         let output = plant.run("check", &[]);
         assert!(

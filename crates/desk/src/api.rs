@@ -177,10 +177,16 @@ pub struct Input {
     pub unit: String,
     /// Its value; null for one that has none in the file and a rule of its own instead of a default.
     pub value: InputValue,
-    /// `given`, `assumed` (given, and not confirmed on the farm) or `default`.
+    /// `default`, `generic`, `assumed`, `given` (in a file, unmarked), `datasheet`, `found` or `confirmed`.
     pub state: String,
     /// File and line, or the source of a default.
     pub source: String,
+    /// Day on which it was measured, copied or found, where the file says it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date: Option<String>,
+    /// How, in words, where the file says it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
     /// Least and greatest value; null for what is no number.
     pub range: Option<Range>,
     /// The words that it may be; empty for anything else.

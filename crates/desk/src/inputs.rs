@@ -2,16 +2,16 @@
 
 use daylift_plant_file::outline::{self, Key, What};
 use daylift_plant_file::provenance::without_numbers;
-use daylift_plant_file::{Origin, OriginValue};
+use daylift_plant_file::{OriginValue, ValueOrigin};
 use daylift_units::Field;
 
 use crate::api::{Input, InputValue, Range};
 use crate::folder::Folder;
 
 /// The inputs in the order in which they were read.
-pub(crate) fn inputs(origins: &[Origin], folder: &Folder) -> Vec<Input> {
+pub(crate) fn inputs(origins: &[ValueOrigin], folder: &Folder) -> Vec<Input> {
     let known = outline::paths();
-    let of = |origin: &Origin| {
+    let of = |origin: &ValueOrigin| {
         let path = without_numbers(&origin.path);
         let key = known.iter().find(|(known, _)| *known == path).map(|(_, key)| *key);
         input(origin, key, folder)
@@ -19,8 +19,9 @@ pub(crate) fn inputs(origins: &[Origin], folder: &Folder) -> Vec<Input> {
     origins.iter().map(of).collect()
 }
 
-fn input(origin: &Origin, key: Option<&'static Key>, folder: &Folder) -> Input {
+fn input(origin: &ValueOrigin, key: Option<&'static Key>, folder: &Folder) -> Input {
     let section = origin.path.rsplit_once('.').map_or("", |(section, _)| section);
+    let mark = origin.mark.clone().unwrap_or_default();
     Input {
         file: folder.shown(&origin.file),
         keys: origin.keys.clone(),
@@ -32,8 +33,10 @@ fn input(origin: &Origin, key: Option<&'static Key>, folder: &Folder) -> Input {
             OriginValue::Numbers(numbers) => InputValue::Numbers(numbers.clone()),
             OriginValue::Text(text) => InputValue::Text(text.clone()),
         },
-        state: origin.state.id().to_owned(),
+        state: origin.origin.id().to_owned(),
         source: origin.source.clone(),
+        date: mark.date.map(|date| date.to_string()),
+        note: mark.note,
         range: key.and_then(Key::field).map(range),
         choices: key.map_or_else(Vec::new, choices),
         names_file: key.is_some_and(|key| matches!(key.what, What::Path)),
@@ -51,7 +54,7 @@ fn range(field: &Field) -> Range {
 
 fn choices(key: &'static Key) -> Vec<String> {
     match key.what {
-        What::Choice(words) => words.iter().map(|word| (*word).to_owned()).collect(),
+        What::Choice(words) => words().into_iter().map(str::to_owned).collect(),
         _ => Vec::new(),
     }
 }

@@ -71,7 +71,7 @@ pub fn printed(rule: Rule, value: f64) -> String {
 pub trait Confirmed {
     /// Whether a value is given and confirmed wherever it stands, by its key with section.
     fn is_given(&self, key: &str) -> bool;
-    /// Whether some value of a section is marked as assumed.
+    /// Whether some value of a section is marked as not confirmed: assumed, or of equipment of the usual kind.
     fn is_assumed(&self, section: &str) -> bool;
 }
 

@@ -1,5 +1,6 @@
 //! A value in a file's text replaced by another, everything else as it stands: comments, order, blank lines.
 
+mod origin;
 mod place;
 mod strings;
 
@@ -7,6 +8,7 @@ use std::fmt;
 
 use toml_edit::{Array, Document, DocumentMut, Item, Table, TableLike, Value};
 
+pub use origin::set_origin;
 pub use place::{NewPlace, set_place};
 pub use strings::{WrittenGroup, set_strings};
 

@@ -12,7 +12,7 @@ mod sections;
 pub mod single;
 pub mod write;
 
-pub use edit::{EditError, NewValue, WrittenGroup, set_strings, set_value};
+pub use edit::{EditError, NewValue, WrittenGroup, set_origin, set_strings, set_value};
 pub use files::Files;
-pub use provenance::{Origin, OriginValue, State};
+pub use provenance::{Mark, Origin, OriginValue, ValueOrigin};
 pub use sections::{Read, read_plant, read_plant_from, read_plant_knowing};

@@ -1,37 +1,89 @@
-//! Where each value came from: given, assumed, or taken by default.
-//!
-//! Given: it stands in the plant file or a file that it names. Assumed: it stands there too, and the plant's list
-//! `assumed` says that nobody has confirmed it on the farm yet. Default: nobody gave it.
+//! Where each value came from, and how far it may be relied on.
+
+mod marks;
 
 use daylift_units::Warning;
+use jiff::civil::Date;
 
-/// Sections named in the warning about assumed values; the rest are counted.
+pub(crate) use marks::{Entry, mark, read_marks};
+
+/// Sections named in the warning about values that are not confirmed; the rest are counted.
 const SECTIONS_TOLD: usize = 6;
 
-/// The key of the list, at the top of the plant file.
-pub(crate) const ASSUMED: &str = "assumed";
-
-/// How far a value may be relied on.
+/// Where a value came from, from the least to be relied on to the most.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum State {
-    /// It stands in a file.
-    Given,
-    /// It stands in a file and is not confirmed on the farm.
-    Assumed,
-    /// It was not given.
+pub enum Origin {
+    /// Nobody gave it: the field's own default holds.
     Default,
+    /// In a file, of equipment of the usual kind, not of a make.
+    Generic,
+    /// In a file, and nobody has confirmed it on the farm.
+    Assumed,
+    /// In a file, unmarked.
+    Given,
+    /// Copied from the maker's datasheet.
+    Datasheet,
+    /// Calculated by this program and written into the file.
+    Found,
+    /// Measured or checked on the farm.
+    Confirmed,
 }
 
-impl State {
-    /// Name in results.
+impl Origin {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::Default,
+        Self::Generic,
+        Self::Assumed,
+        Self::Given,
+        Self::Datasheet,
+        Self::Found,
+        Self::Confirmed,
+    ];
+
+    /// Those that a file marks: what is not marked is given, and what is not given is a default.
+    pub const MARKS: [Self; 5] = [
+        Self::Generic,
+        Self::Assumed,
+        Self::Datasheet,
+        Self::Found,
+        Self::Confirmed,
+    ];
+
+    /// Name in files and in results.
     #[must_use]
     pub const fn id(self) -> &'static str {
         match self {
-            Self::Given => "given",
-            Self::Assumed => "assumed",
             Self::Default => "default",
+            Self::Generic => "generic",
+            Self::Assumed => "assumed",
+            Self::Given => "given",
+            Self::Datasheet => "datasheet",
+            Self::Found => "found",
+            Self::Confirmed => "confirmed",
         }
     }
+
+    /// Whether it stands in a file and is marked as not confirmed on the farm.
+    #[must_use]
+    pub const fn is_unconfirmed(self) -> bool {
+        matches!(self, Self::Generic | Self::Assumed)
+    }
+
+    /// Whether somebody stands for it: it is neither a default nor unconfirmed.
+    #[must_use]
+    pub const fn is_relied_on(self) -> bool {
+        !matches!(self, Self::Default) && !self.is_unconfirmed()
+    }
+}
+
+/// What a file says of a value beside its origin.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Mark {
+    /// When it was measured, copied or found.
+    pub date: Option<Date>,
+    /// How, in words.
+    pub note: Option<String>,
 }
 
 /// A value in the unit of its file.
@@ -47,15 +99,17 @@ pub enum OriginValue {
 
 /// A value and where it came from.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Origin {
+pub struct ValueOrigin {
     /// Key with its section, `array.albedo`; equipment by its kind, `motor.rated_power_kw`.
     pub path: String,
     /// File in which it stands, or would stand, as it is read.
     pub file: String,
     /// Key with its section within that file, `rated_power_kw`, `pipe[2].bore_mm`; numbers count from 1.
     pub keys: String,
-    /// How far it may be relied on.
-    pub state: State,
+    /// Where it came from.
+    pub origin: Origin,
+    /// What the file says of it; `None` where no entry marks it.
+    pub mark: Option<Mark>,
     /// The value.
     pub value: OriginValue,
     /// Its unit, empty for a pure number and for a text.
@@ -64,20 +118,10 @@ pub struct Origin {
     pub source: String,
 }
 
-/// How many values are given, assumed and taken by default.
+/// How many values there are of each origin, in the order of [`Origin::ALL`].
 #[must_use]
-pub fn counts(origins: &[Origin]) -> [usize; 3] {
-    [State::Given, State::Assumed, State::Default].map(|state| origins.iter().filter(|o| o.state == state).count())
-}
-
-/// Whether an entry of the list covers a path: the same key, or a section above it. An entry without numbers covers every
-/// section of a list.
-pub(crate) fn covers(entry: &str, path: &str) -> bool {
-    if entry == "*" {
-        return true;
-    }
-    let mut parts = path.split('.');
-    entry.split('.').all(|e| parts.next().is_some_and(|p| p == e || unnumbered(p) == e))
+pub fn counts(origins: &[ValueOrigin]) -> [(Origin, usize); Origin::ALL.len()] {
+    Origin::ALL.map(|origin| (origin, origins.iter().filter(|o| o.origin == origin).count()))
 }
 
 /// A part of a path without its number: `pipe` of `pipe[2]`.
@@ -91,27 +135,17 @@ pub fn without_numbers(path: &str) -> String {
     path.split('.').map(unnumbered).collect::<Vec<_>>().join(".")
 }
 
-/// Marks the values that the list covers.
-pub(crate) fn mark(mut origins: Vec<Origin>, assumed: &[String]) -> Vec<Origin> {
-    for origin in origins.iter_mut().filter(|o| o.state == State::Given) {
-        if assumed.iter().any(|entry| covers(entry, &origin.path)) {
-            origin.state = State::Assumed;
-        }
-    }
-    origins
-}
-
-/// What the reader of a result must know of assumed values; `None` when all are confirmed.
-pub(crate) fn warning(origins: &[Origin]) -> Option<Warning> {
-    let assumed: Vec<&Origin> = origins.iter().filter(|o| o.state == State::Assumed).collect();
+/// What the reader of a result must know of values that are not confirmed; `None` when all are.
+pub(crate) fn warning(origins: &[ValueOrigin]) -> Option<Warning> {
+    let unconfirmed: Vec<&ValueOrigin> = origins.iter().filter(|o| o.origin.is_unconfirmed()).collect();
     let mut sections: Vec<&str> = Vec::new();
-    for origin in &assumed {
+    for origin in &unconfirmed {
         let section = unnumbered(origin.path.split('.').next().unwrap_or_default());
         if !sections.contains(&section) {
             sections.push(section);
         }
     }
-    let values = match assumed.len() {
+    let values = match unconfirmed.len() {
         0 => return None,
         1 => "1 value is".to_owned(),
         n => format!("{n} values are"),

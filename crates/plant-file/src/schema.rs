@@ -26,9 +26,12 @@ pub fn schema(kind: &str) -> Option<Value> {
 }
 
 fn object(table: &Table) -> Map<String, Value> {
-    let properties: Map<String, Value> =
-        table.keys.iter().map(|key| (key.name.to_owned(), Value::Object(property(key)))).collect();
-    let required: Vec<&str> = table.keys.iter().filter(|key| key.needed).map(|key| key.name).collect();
+    let properties: Map<String, Value> = table
+        .keys()
+        .iter()
+        .map(|key| (key.name.to_owned(), Value::Object(property(key))))
+        .collect();
+    let required: Vec<&str> = table.keys().iter().filter(|key| key.needed).map(|key| key.name).collect();
     let mut out = Map::new();
     out.insert("type".into(), json!("object"));
     out.insert("properties".into(), Value::Object(properties));
@@ -50,11 +53,13 @@ fn property(key: &Key) -> Map<String, Value> {
         What::Monthly(field) => map(json!({ "anyOf": [number(field), list(&number(field), Some(12))] })),
         What::Numbers(field, length) => list(&number(field), length),
         What::Name | What::Text | What::Path => text(),
-        What::Choice(words) => map(json!({ "enum": words })),
-        What::Choices(words) => list(&map(json!({ "enum": words })), None),
-        What::Flag => map(json!({ "type": "boolean" })),
+        What::Choice(words) => map(json!({ "enum": words() })),
+        What::Choices(words) => list(&map(json!({ "enum": words() })), None),
+        What::Word(word) => map(json!({ "enum": [word] })),
         What::Keys => map(json!({ "type": "array", "items": text() })),
-        What::Section(table) => object(table),
+        What::Day => map(json!({ "type": "string", "format": "date" })),
+        What::Flag => map(json!({ "type": "boolean" })),
+        What::Section(table) | What::Group(table) => object(table),
         What::Sections(table) => list(&object(table), None),
         What::OneOrMany(table) => map(json!({ "anyOf": [object(table), list(&object(table), None)] })),
     });

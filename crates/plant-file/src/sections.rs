@@ -7,9 +7,8 @@ mod costs;
 mod day_hours;
 pub(crate) mod equipment;
 mod grid;
-mod head;
 mod inverters;
-pub(crate) mod mounting;
+mod mounting;
 mod plant_file;
 mod plausible;
 mod site;
@@ -18,6 +17,4 @@ mod use_of_water;
 mod water;
 mod weather;
 
-#[cfg(test)]
-pub(crate) use plant_file::read_file;
 pub use plant_file::{Read, read_plant, read_plant_from, read_plant_knowing};

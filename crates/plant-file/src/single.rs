@@ -1,6 +1,7 @@
 //! One equipment file read by itself: its text without a plant around it.
 
 use std::path::Path;
+use std::rc::Rc;
 use std::sync::Arc;
 
 use daylift_array::{Inverter, Module};
@@ -10,11 +11,13 @@ use daylift_tables::{Noted, Outcome, Source};
 use daylift_units::Fault;
 
 use crate::files::Files;
-use crate::read::Book;
-use crate::sections::equipment::{self as read, booked, read_equipment};
+use crate::read::{Book, read_equipment};
+use crate::sections::equipment::{
+    build_battery, build_drive, build_generator, build_inverter, build_module, build_motor, build_pump,
+};
 
-fn single<T>(read: impl FnOnce(&Book) -> Option<T>) -> Outcome<T> {
-    let book = Book::default();
+fn single<T>(read: impl FnOnce(&Rc<Book>) -> Option<T>) -> Outcome<T> {
+    let book = Rc::new(Book::default());
     let value = read(&book);
     let gathered = book.close();
     match value {
@@ -62,20 +65,20 @@ const WATER_C: f64 = 20.0;
 /// Every fault of the file; one fault when there is no such kind.
 pub fn equipment(source: &Arc<Source>, kind: &str) -> Outcome<Equipment> {
     single(|book| match kind {
-        "module" => read_equipment(book, source, kind, read::read_module).map(Equipment::Module),
-        "inverter" => read_equipment(book, source, kind, |section, name| {
-            read::read_inverter(section, name, 0.0)
-        })
-        .map(Equipment::Inverter),
-        "drive" => read_equipment(book, source, kind, read::read_drive).map(Equipment::Drive),
-        "motor" => read_equipment(book, source, kind, read::read_motor).map(Equipment::Motor),
-        "pump" => read_equipment(book, source, kind, |section, name| {
-            let water = booked(section, Water::at(WATER_C))?;
-            read::read_pump(section, name, &water)
-        })
-        .map(Equipment::Pump),
-        "battery" => read_equipment(book, source, kind, read::read_battery).map(Equipment::Battery),
-        "generator" => read_equipment(book, source, kind, read::read_generator).map(Equipment::Generator),
+        "module" => read_equipment(book, source).as_ref().and_then(build_module).map(Equipment::Module),
+        "inverter" => {
+            let file = read_equipment(book, source);
+            file.and_then(|file| build_inverter(&file, 0.0)).map(Equipment::Inverter)
+        }
+        "drive" => read_equipment(book, source).as_ref().and_then(build_drive).map(Equipment::Drive),
+        "motor" => read_equipment(book, source).as_ref().and_then(build_motor).map(Equipment::Motor),
+        "pump" => {
+            let file = read_equipment(book, source)?;
+            let water = file.at.booked(Water::at(WATER_C))?;
+            build_pump(&file, &water).map(Equipment::Pump)
+        }
+        "battery" => read_equipment(book, source).as_ref().and_then(build_battery).map(Equipment::Battery),
+        "generator" => read_equipment(book, source).as_ref().and_then(build_generator).map(Equipment::Generator),
         other => {
             let allowed = "module, inverter, drive, motor, pump, battery or generator";
             let fault = Fault::new("kind", "kind of equipment", other, allowed, "choose one of them");

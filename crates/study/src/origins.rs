@@ -1,6 +1,6 @@
 //! Where each value of the plant came from, as other programs read it.
 
-use daylift_plant_file::{Origin, OriginValue};
+use daylift_plant_file::{OriginValue, ValueOrigin};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -9,7 +9,7 @@ use serde::Serialize;
 pub struct OriginRow {
     /// Key with its section; equipment by its kind.
     pub path: String,
-    /// `given`, `assumed` (given, and not confirmed on the farm) or `default`.
+    /// `default`, `generic`, `assumed`, `given` (in a file, unmarked), `datasheet`, `found` or `confirmed`.
     pub state: String,
     /// The value in the unit of its file.
     pub value: PlainValue,
@@ -17,6 +17,12 @@ pub struct OriginRow {
     pub unit: String,
     /// File and line, or the source of a default.
     pub source: String,
+    /// Day on which it was measured, copied or found, where the file says it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date: Option<String>,
+    /// How, in words, where the file says it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
 }
 
 /// A value as it stands in a file.
@@ -31,11 +37,12 @@ pub enum PlainValue {
     Text(String),
 }
 
-impl From<&Origin> for OriginRow {
-    fn from(origin: &Origin) -> Self {
+impl From<&ValueOrigin> for OriginRow {
+    fn from(origin: &ValueOrigin) -> Self {
+        let mark = origin.mark.clone().unwrap_or_default();
         Self {
             path: origin.path.clone(),
-            state: origin.state.id().to_owned(),
+            state: origin.origin.id().to_owned(),
             value: match &origin.value {
                 OriginValue::Number(value) => PlainValue::Number(*value),
                 OriginValue::Numbers(values) => PlainValue::Numbers(values.clone()),
@@ -43,6 +50,8 @@ impl From<&Origin> for OriginRow {
             },
             unit: origin.unit.to_owned(),
             source: origin.source.clone(),
+            date: mark.date.map(|date| date.to_string()),
+            note: mark.note,
         }
     }
 }

@@ -1,7 +1,7 @@
 //! One arrangement through a year, in full.
 
 use daylift_plant::{Arrangement, Plant};
-use daylift_plant_file::Origin;
+use daylift_plant_file::ValueOrigin;
 use daylift_supply::{NoRecorder, Recorder};
 use daylift_units::{Step, Warning};
 
@@ -56,7 +56,7 @@ pub struct Run {
 impl Run {
     /// The same with the origins of the plant's values.
     #[must_use]
-    pub fn with_origins(mut self, origins: &[Origin]) -> Self {
+    pub fn with_origins(mut self, origins: &[ValueOrigin]) -> Self {
         self.origins = origins.iter().map(OriginRow::from).collect();
         self
     }

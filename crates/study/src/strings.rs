@@ -13,7 +13,7 @@ use daylift_electrics::{
     present, rests_on_unconfirmed, search,
 };
 use daylift_plant::{Array, Plant};
-use daylift_plant_file::{Origin, State, provenance::without_numbers};
+use daylift_plant_file::{ValueOrigin, provenance::without_numbers};
 use daylift_units::Step;
 use rayon::prelude::*;
 
@@ -38,7 +38,7 @@ struct Own<'p> {
 }
 
 impl<'p> Own<'p> {
-    fn new(plant: &'p Plant, array: &'p Array, origins: &[Origin]) -> Self {
+    fn new(plant: &'p Plant, array: &'p Array, origins: &[ValueOrigin]) -> Self {
         let confirmed = Origins::new(origins);
         let judge = Judge::new(plant, array);
         let groups = present(plant, array);
@@ -61,22 +61,22 @@ impl<'p> Own<'p> {
 struct Origins {
     /// By key with the section that it stands in: whether it is given and confirmed wherever it stands.
     given: BTreeMap<String, bool>,
-    /// Sections of which some value is marked as assumed.
+    /// Sections of which some value is marked as not confirmed.
     assumed: BTreeSet<String>,
 }
 
 impl Origins {
-    fn new(origins: &[Origin]) -> Self {
+    fn new(origins: &[ValueOrigin]) -> Self {
         let (mut given, mut assumed) = (BTreeMap::new(), BTreeSet::new());
         for origin in origins {
             let path = without_numbers(&origin.path);
             let parts: Vec<&str> = path.split('.').collect();
             let [sections @ .., key] = &parts[..] else { continue };
-            if origin.state == State::Assumed {
+            if origin.origin.is_unconfirmed() {
                 assumed.extend(sections.iter().map(|section| (*section).to_owned()));
             }
             if let Some(section) = sections.last() {
-                *given.entry(format!("{section}.{key}")).or_insert(true) &= origin.state == State::Given;
+                *given.entry(format!("{section}.{key}")).or_insert(true) &= origin.origin.is_relied_on();
             }
         }
         Self { given, assumed }
@@ -95,7 +95,7 @@ impl Confirmed for Origins {
 
 /// Whether the plant's own strings can be built, and what is found of them; `None` without an array.
 #[must_use]
-pub fn can_be_built(plant: &Plant, origins: &[Origin]) -> Option<(CanBeBuilt, Vec<FindingRow>)> {
+pub fn can_be_built(plant: &Plant, origins: &[ValueOrigin]) -> Option<(CanBeBuilt, Vec<FindingRow>)> {
     let own = Own::new(plant, plant.array.as_ref()?, origins);
     Some((own.verdict(), own.findings.iter().map(FindingRow::from).collect()))
 }
@@ -105,7 +105,7 @@ pub fn can_be_built(plant: &Plant, origins: &[Origin]) -> Option<(CanBeBuilt, Ve
 #[must_use]
 pub fn judge_strings(
     plant: &Plant,
-    origins: &[Origin],
+    origins: &[ValueOrigin],
     step: Step,
     progress: &mut dyn FnMut(usize, usize),
 ) -> Option<StringsAnswer> {

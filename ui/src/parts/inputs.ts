@@ -60,6 +60,9 @@ export function grouped(inputs: readonly Input[]): Group[] {
   return groups;
 }
 
+/** States of a value that nobody has confirmed. */
+const unconfirmed = new Set(['default', 'generic', 'assumed']);
+
 /** Inputs of a family of sections (all for an empty one) in whose words the text sought occurs. */
 export function found(
   inputs: readonly Input[],
@@ -72,7 +75,7 @@ export function found(
     const text = `${input.quantity} ${pathOf(input)}`.toLowerCase();
     return (
       (family === '' || familyOf(input.section) === familyOf(family)) &&
-      (!assumedOnly || input.state !== 'given') &&
+      (!assumedOnly || unconfirmed.has(input.state)) &&
       words.every((word) => text.includes(word))
     );
   });

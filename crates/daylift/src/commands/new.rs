@@ -15,7 +15,7 @@ pub(crate) fn new(args: &NewArgs) -> Exit {
     let place = place(args);
     let files = match &place {
         Some(place) => at(&args.from, place, &name_of(&args.folder)),
-        None => Ok(examples::files(&args.from)),
+        None => examples::files(&args.from).map_err(|e| e.to_string()),
     };
     match files.and_then(|files| write(&args.folder, &files)) {
         Ok(count) => put(&told(args, count, place.as_ref())),
@@ -39,8 +39,8 @@ fn told(args: &NewArgs, count: usize, place: Option<&NewPlace>) -> String {
     });
     format!(
         "{folder}: a plant of {count} files from the worked example {from}.\n{where_it_stands}\
-         Its values are those of the example and are marked as assumed: change them, and shorten the list\n\
-         `assumed` in plant.toml as each is confirmed on the farm.\n\n\
+         Its values are those of the example and are marked as assumed: change them, and mark each that is\n\
+         confirmed on the farm under [[origin]] at the end of plant.toml.\n\n\
          Next:\n  daylift check {folder}\n  daylift compare {folder}\n"
     )
 }
@@ -65,7 +65,7 @@ fn name_of(folder: &Path) -> String {
 fn at(from: &str, place: &NewPlace, name: &str) -> Result<Vec<(String, Vec<u8>)>, String> {
     let cannot =
         || format!("the worked example {from} cannot be moved; start without coordinates and set them in plant.toml");
-    let mut files = examples::files(from);
+    let mut files = examples::files(from).map_err(|e| e.to_string())?;
     files.retain(|(file, _)| file != examples::WEATHER);
     for (file, content) in &mut files {
         if file == examples::PLANT {
@@ -89,7 +89,7 @@ fn as_typed(path: &Path) -> String {
 
 /// Writes an example's files into a new folder. Gives how many there are.
 pub(super) fn start(folder: &Path, from: &str) -> Result<usize, String> {
-    write(folder, &examples::files(from))
+    write(folder, &examples::files(from).map_err(|e| e.to_string())?)
 }
 
 /// Writes files beside the place where they shall be and moves them there together. Gives how many there are.

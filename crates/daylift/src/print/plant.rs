@@ -5,7 +5,7 @@ mod beside;
 use daylift_lift::PumpSet;
 use daylift_plant::{Group, Plant};
 use daylift_plant_file::provenance::counts;
-use daylift_plant_file::{Origin, OriginValue, Read, State};
+use daylift_plant_file::{Origin, OriginValue, Read, ValueOrigin};
 use daylift_units::constants::HOUR_S;
 use daylift_units::field::number;
 
@@ -161,15 +161,14 @@ fn deepest_month(set: &PumpSet) -> Option<usize> {
 
 /// Counts of values by origin, and a table of those that nobody has confirmed.
 fn origins(read: &Read) -> String {
-    let [given, assumed, default] = counts(&read.origins);
-    let count = format!("\n{given} values given, {assumed} assumed, {default} by default\n");
+    let count = format!("\n{}\n", counted(&read.origins));
     let header = ["Not confirmed on the farm", "value", "origin"].map(str::to_owned);
     let mut table = table::new(&header);
     if let Some(column) = table.column_mut(2) {
         column.set_cell_alignment(comfy_table::CellAlignment::Left);
     }
-    for origin in read.origins.iter().filter(|o| o.state != State::Given) {
-        let from = format!("{}: {}", origin.state.id(), origin.source);
+    for origin in read.origins.iter().filter(|o| !o.origin.is_relied_on()) {
+        let from = format!("{}: {}", origin.origin.id(), origin.source);
         table.add_row([&origin.path, &value_text(origin), &from]);
     }
     if table.is_empty() {
@@ -179,10 +178,32 @@ fn origins(read: &Read) -> String {
     }
 }
 
+/// How many values are given, assumed and by default, and how many of any other origin there is.
+fn counted(origins: &[ValueOrigin]) -> String {
+    let of = |origin: Origin| counts(origins).iter().find(|(is, _)| *is == origin).map_or(0, |(_, count)| *count);
+    let mut out = format!(
+        "{} values given, {} assumed, {} by default",
+        of(Origin::Given),
+        of(Origin::Assumed),
+        of(Origin::Default)
+    );
+    for (origin, words) in [
+        (Origin::Generic, "generic"),
+        (Origin::Datasheet, "from datasheets"),
+        (Origin::Found, "found"),
+        (Origin::Confirmed, "confirmed"),
+    ] {
+        if of(origin) > 0 {
+            out += &format!(", {} {words}", of(origin));
+        }
+    }
+    out
+}
+
 /// Numbers of a list that are told at its beginning.
 const NUMBERS_TOLD: usize = 3;
 
-fn value_text(origin: &Origin) -> String {
+fn value_text(origin: &ValueOrigin) -> String {
     let value = match &origin.value {
         OriginValue::Number(value) => number(*value),
         OriginValue::Text(text) => text.clone(),

@@ -2,8 +2,11 @@
 
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, value};
 
-use crate::sections::mounting;
+use crate::outline::MountKeys;
+use crate::provenance::{Mark, Origin};
+use crate::read::Outlined;
 
+use super::origin::{mark_in, rename_in};
 use super::{EditError, MARK, syntax, with_ends_of};
 
 /// A string group as it stands in a plant file.
@@ -25,9 +28,12 @@ pub struct WrittenGroup {
     pub drive: Option<String>,
 }
 
+/// Keys of strings that stand in `[array]` itself.
+const INLINE: [&str; 3] = ["modules_per_string", "strings", "strings_per_input"];
+
 /// Puts groups in the place of those of the given names. Strings that stand in `[array]` itself are changed there when one
-/// group on both devices replaces them, else written as `[[array.plane]]` and `[[array.group]]`. Comments stay; one beside
-/// a number stays beside it whatever the number is now.
+/// group on both devices replaces them, else written as `[[array.plane]]` and `[[array.group]]`. What is written is marked
+/// as found. Comments stay; one beside a number stays beside it whatever the number is now.
 ///
 /// # Errors
 /// When the text is no TOML, and when it has no `[array]`, or not the groups.
@@ -39,6 +45,7 @@ pub fn set_strings(text: &str, replaced: &[String], groups: &[WrittenGroup]) -> 
     let mut document: DocumentMut = plain.parse().map_err(|e| syntax(&e))?;
     let no_place = || EditError::NoPlace("array".to_owned());
     let array = document.get_mut("array").and_then(Item::as_table_mut).ok_or_else(no_place)?;
+    let before = names(array);
     match (array.get_mut("group"), groups) {
         (Some(Item::ArrayOfTables(old)), _) => {
             let new = replaced_in(old, replaced, groups).ok_or_else(no_place)?;
@@ -48,7 +55,53 @@ pub fn set_strings(text: &str, replaced: &[String], groups: &[WrittenGroup]) -> 
         (None, [one]) if one.drive.is_some() || one.inverter.is_some() => set_inline(array, one),
         (None, _) => spread(array, groups),
     }
+    let after = names(array);
+    mark_as_found(&mut document, (&before, &after), groups)?;
     Ok(format!("{mark}{}", with_ends_of(plain, document.to_string())))
+}
+
+/// Names of the groups in the list, in its order.
+fn names(array: &Table) -> Vec<String> {
+    let list = array.get("group").and_then(Item::as_array_of_tables);
+    let tables = list.into_iter().flat_map(ArrayOfTables::iter);
+    tables
+        .map(|table| table.get("name").and_then(Item::as_str).unwrap_or_default().to_owned())
+        .collect()
+}
+
+/// Marks what was written. Groups that stay have another number when there are more or fewer before them.
+fn mark_as_found(
+    document: &mut DocumentMut,
+    (before, after): (&[String], &[String]),
+    groups: &[WrittenGroup],
+) -> Result<(), EditError> {
+    let found = Mark {
+        date: None,
+        note: Some("a layout of `daylift strings`".to_owned()),
+    };
+    let inline = |keys: &[&str]| -> Vec<String> { keys.iter().map(|key| format!("array.{key}")).collect() };
+    if after.is_empty() {
+        let written = groups.iter().any(|group| group.strings_per_input.is_some());
+        mark_in(document, &inline(&INLINE), Origin::Given, &Mark::default())?;
+        return mark_in(
+            document,
+            &inline(&INLINE[..if written { 3 } else { 2 }]),
+            Origin::Found,
+            &found,
+        );
+    }
+    let is_written = |name: &String| groups.iter().any(|group| group.name == *name);
+    rename_in(document, |key| {
+        let Some((number, rest)) = key.strip_prefix("array.group[").and_then(|rest| rest.split_once(']')) else {
+            return (!inline(&INLINE).iter().any(|gone| gone == key)).then(|| key.to_owned());
+        };
+        let name = before.get(number.parse::<usize>().ok()?.checked_sub(1)?)?;
+        let now = after.iter().position(|n| n == name).filter(|_| !is_written(name))?;
+        Some(format!("array.group[{}]{rest}", now + 1))
+    })?;
+    let places = after.iter().enumerate().filter(|(_, name)| is_written(name));
+    let written: Vec<String> = places.map(|(i, _)| format!("array.group[{}]", i + 1)).collect();
+    mark_in(document, &written, Origin::Found, &found)
 }
 
 /// The list with the new groups where the first of the old ones stood; what stood above that stays above them.
@@ -138,12 +191,14 @@ fn spread(array: &mut Table, groups: &[WrittenGroup]) {
     if let Some(first) = groups.first() {
         plane.insert("name", value(&first.plane));
     }
-    for key in mounting::keys() {
+    let of_plane = MountKeys::TABLE.keys();
+    let stand: Vec<String> = array.iter().map(|(key, _)| key.to_owned()).collect();
+    for key in stand.iter().filter(|key| of_plane.iter().any(|of| of.name == *key)) {
         if let Some(item) = array.remove(key) {
             plane.insert(key, item);
         }
     }
-    for key in ["modules_per_string", "strings", "strings_per_input"] {
+    for key in INLINE {
         array.remove(key);
     }
     let mut planes = ArrayOfTables::new();
@@ -177,7 +232,7 @@ mod tests {
         let text = set_strings(INLINE, &["array".to_owned()], &[group("array", 2, Some("pump"))]).unwrap();
         assert_eq!(
             text,
-            "# the farm\n[array]\ntilt_deg = 18 # as the latitude\nazimuth_deg = 0\nmodules_per_string = 15 # long\nstrings = 2\nstrings_per_input = 2\n\n[inverter]\nfile = \"inverter.toml\"\n"
+            "# the farm\n[array]\ntilt_deg = 18 # as the latitude\nazimuth_deg = 0\nmodules_per_string = 15 # long\nstrings = 2\nstrings_per_input = 2\n\n[inverter]\nfile = \"inverter.toml\"\n\n[[origin]]\nof = [\"array.modules_per_string\", \"array.strings\", \"array.strings_per_input\"]\nis = \"found\"\nnote = \"a layout of `daylift strings`\"\n"
         );
     }
 
@@ -190,7 +245,8 @@ mod tests {
             "# the farm\n[array]\n\n[[array.plane]]\nname = \"array\"\ntilt_deg = 18 # as the latitude\nazimuth_deg = 0\n\n\
              [[array.group]]\nname = \"on the drive\"\nplane = \"array\"\nmodules_per_string = 15\nstrings = 2\nstrings_per_input = 2\ninverter = \"inverter\"\ndrive = \"pump\"\n\n\
              [[array.group]]\nname = \"idle\"\nplane = \"array\"\nmodules_per_string = 15\nstrings = 1\nstrings_per_input = 2\ninverter = \"inverter\"\n\n\
-             [inverter]\nfile = \"inverter.toml\"\n"
+             [inverter]\nfile = \"inverter.toml\"\n\n\
+             [[origin]]\nof = [\"array.group[1]\", \"array.group[2]\"]\nis = \"found\"\nnote = \"a layout of `daylift strings`\"\n"
         );
     }
 
@@ -207,7 +263,8 @@ mod tests {
         assert_eq!(
             new,
             format!(
-                "[array]\nmodule = \"m\"\n\n# A\n[[array.group]]\nname = \"a\"\nstrings = 4 # four\n\n# B\n{}\n{}\n# C\n[[array.group]]\nname = \"c\"\nstrings = 1\n\n[tank]\ncapacity_m3 = 1\n",
+                "[array]\nmodule = \"m\"\n\n# A\n[[array.group]]\nname = \"a\"\nstrings = 4 # four\n\n# B\n{}\n{}\n# C\n[[array.group]]\nname = \"c\"\nstrings = 1\n\n[tank]\ncapacity_m3 = 1\n\n\
+                 [[origin]]\nof = [\"array.group[2]\", \"array.group[3]\"]\nis = \"found\"\nnote = \"a layout of `daylift strings`\"\n",
                 lists("x", 2, "drive = \"pump\"\n"),
                 lists("y", 2, "")
             )
@@ -215,5 +272,21 @@ mod tests {
         assert!(set_strings(text, &["z".to_owned()], &groups).is_err());
         assert!(set_strings("[tank]\n", &["b".to_owned()], &groups).is_err());
         assert!(set_strings("[array\n", &["b".to_owned()], &groups).is_err());
+    }
+
+    #[test]
+    fn marks_go_with_the_groups_that_stay() {
+        let text = "[array]\n\n[[array.group]]\nname = \"a\"\nstrings = 1\n\n[[array.group]]\nname = \"b\"\nstrings = 1\n\n\
+                    [[origin]]\nof = [\"array.group[1].strings\", \"array.group[2]\", \"tank\"] # seen\nis = \"confirmed\"\n";
+        let groups = [group("x", 2, Some("pump")), group("y", 2, None)];
+        let new = set_strings(text, &["a".to_owned()], &groups).unwrap();
+        assert!(
+            new.contains("of = [ \"array.group[3]\", \"tank\"] # seen\nis = \"confirmed\"\n"),
+            "{new}"
+        );
+        assert!(
+            new.contains("of = [\"array.group[1]\", \"array.group[2]\"]\nis = \"found\""),
+            "{new}"
+        );
     }
 }

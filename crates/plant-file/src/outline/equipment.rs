@@ -2,118 +2,125 @@
 
 use daylift_units::fields::{battery, drive, file, generator, inverter, module, motor, pump};
 
-use super::{Table, choice, named, number, numbers};
+use super::keys::{count, kind, named, number, numbers, percentages, record};
+use crate::read::{EquipmentFile, OneWord};
 
-/// A module file.
-pub const MODULE: Table = Table {
-    keys: &[
-        number(&file::FORMAT),
-        choice("kind", "kind of equipment", &["module"]),
-        named("name of the equipment"),
-        number(&module::ISC),
-        number(&module::VOC),
-        number(&module::IMP),
-        number(&module::VMP),
-        number(&module::ALPHA),
-        number(&module::BETA),
-        number(&module::CELLS),
-        number(&module::SYSTEM_V),
-        number(&module::GREATEST_FUSE),
-    ],
-};
+record! {
+    /// A module file.
+    ModuleFile {
+        _format: u32 = count(&file::FORMAT).untold();
+        _kind: OneWord = kind("module");
+        name: String = named("name of the equipment");
+        short_circuit_a: f64 = number(&module::ISC);
+        open_circuit_v: f64 = number(&module::VOC);
+        max_power_a: f64 = number(&module::IMP);
+        max_power_v: f64 = number(&module::VMP);
+        short_circuit_a_per_k: f64 = number(&module::ALPHA);
+        open_circuit_v_per_k: f64 = number(&module::BETA);
+        cells: u32 = count(&module::CELLS);
+        system_v: f64 = number(&module::SYSTEM_V);
+        greatest_fuse_a: f64 = number(&module::GREATEST_FUSE);
+    }
 
-/// An inverter file.
-pub const INVERTER: Table = Table {
-    keys: &[
-        number(&file::FORMAT),
-        choice("kind", "kind of equipment", &["inverter"]),
-        named("name of the equipment"),
-        number(&inverter::RATED),
-        numbers(&inverter::LOAD, None),
-        numbers(&inverter::EFFICIENCY, None),
-        number(&inverter::START),
-        number(&inverter::MPPT_MIN),
-        number(&inverter::MPPT_MAX),
-        number(&inverter::GREATEST_DC_V).optional(),
-        number(&inverter::MPPT_INPUTS).optional(),
-        number(&inverter::INPUT_STRINGS).optional(),
-        number(&inverter::INPUT_CURRENT).optional(),
-        number(&inverter::INPUT_SHORT_CIRCUIT).optional(),
-        number(&inverter::GREATEST_DC_POWER).optional(),
-    ],
-};
+    /// An inverter file.
+    InverterFile {
+        _format: u32 = count(&file::FORMAT).untold();
+        _kind: OneWord = kind("inverter");
+        name: String = named("name of the equipment");
+        rated_w: f64 = number(&inverter::RATED);
+        loads: Vec<f64> = numbers(&inverter::LOAD);
+        efficiencies: Vec<f64> = percentages(&inverter::EFFICIENCY);
+        start_w: f64 = number(&inverter::START);
+        mppt_min_v: f64 = number(&inverter::MPPT_MIN);
+        mppt_max_v: f64 = number(&inverter::MPPT_MAX);
+        greatest_dc_v: Option<f64> = number(&inverter::GREATEST_DC_V).optional();
+        inputs: Option<u32> = count(&inverter::MPPT_INPUTS).optional();
+        strings_per_input: Option<u32> = count(&inverter::INPUT_STRINGS).optional();
+        input_current_a: Option<f64> = number(&inverter::INPUT_CURRENT).optional();
+        input_short_circuit_a: Option<f64> = number(&inverter::INPUT_SHORT_CIRCUIT).optional();
+        greatest_dc_w: Option<f64> = number(&inverter::GREATEST_DC_POWER).optional();
+    }
 
-/// A drive file.
-pub const DRIVE: Table = Table {
-    keys: &[
-        number(&file::FORMAT),
-        choice("kind", "kind of equipment", &["drive"]),
-        named("name of the equipment"),
-        number(&drive::RATED),
-        numbers(&drive::LOAD, None),
-        numbers(&drive::EFFICIENCY, None),
-        number(&drive::GREATEST).optional(),
-        number(&drive::DROP),
-        number(&drive::GREATEST_DC_V).optional(),
-        number(&drive::START_DC_V).optional(),
-        number(&drive::DC_CURRENT).optional(),
-        number(&drive::DC_SHORT_CIRCUIT).optional(),
-        number(&drive::GREATEST_DC_POWER).optional(),
-    ],
-};
+    /// A drive file.
+    DriveFile {
+        _format: u32 = count(&file::FORMAT).untold();
+        _kind: OneWord = kind("drive");
+        name: String = named("name of the equipment");
+        rated_power_w: f64 = number(&drive::RATED);
+        loads: Vec<f64> = numbers(&drive::LOAD);
+        efficiencies: Vec<f64> = percentages(&drive::EFFICIENCY);
+        greatest_frequency_hz: Option<f64> = number(&drive::GREATEST).optional();
+        voltage_drop: f64 = number(&drive::DROP);
+        greatest_dc_v: Option<f64> = number(&drive::GREATEST_DC_V).optional();
+        start_dc_v: Option<f64> = number(&drive::START_DC_V).optional();
+        dc_current_a: Option<f64> = number(&drive::DC_CURRENT).optional();
+        dc_short_circuit_a: Option<f64> = number(&drive::DC_SHORT_CIRCUIT).optional();
+        greatest_dc_w: Option<f64> = number(&drive::GREATEST_DC_POWER).optional();
+    }
 
-/// A motor file.
-pub const MOTOR: Table = Table {
-    keys: &[
-        number(&file::FORMAT),
-        choice("kind", "kind of equipment", &["motor"]),
-        named("name of the equipment"),
-        number(&motor::RATED),
-        number(&motor::FREQUENCY),
-        number(&motor::VOLTAGE),
-        numbers(&motor::LOAD, None),
-        numbers(&motor::EFFICIENCY, None),
-        number(&motor::LEAST),
-    ],
-};
+    /// A motor file.
+    MotorFile {
+        _format: u32 = count(&file::FORMAT).untold();
+        _kind: OneWord = kind("motor");
+        name: String = named("name of the equipment");
+        rated_power_w: f64 = number(&motor::RATED);
+        rated_frequency_hz: f64 = number(&motor::FREQUENCY);
+        rated_voltage_v: f64 = number(&motor::VOLTAGE);
+        loads: Vec<f64> = numbers(&motor::LOAD);
+        efficiencies: Vec<f64> = percentages(&motor::EFFICIENCY);
+        least_frequency_hz: f64 = number(&motor::LEAST);
+    }
 
-/// A pump file; it has efficiencies or shaft powers, one of them at least.
-pub const PUMP: Table = Table {
-    keys: &[
-        number(&file::FORMAT),
-        choice("kind", "kind of equipment", &["pump"]),
-        named("name of the equipment"),
-        numbers(&pump::FLOW, None),
-        numbers(&pump::HEAD, None),
-        numbers(&pump::EFFICIENCY, None).optional(),
-        numbers(&pump::SHAFT_POWER, None).optional(),
-    ],
-};
+    /// A pump file; it has efficiencies or shaft powers, one of them at least.
+    PumpFile {
+        _format: u32 = count(&file::FORMAT).untold();
+        _kind: OneWord = kind("pump");
+        name: String = named("name of the equipment");
+        flow_m3_s: Vec<f64> = numbers(&pump::FLOW);
+        head_m: Vec<f64> = numbers(&pump::HEAD);
+        efficiency: Option<Vec<f64>> = numbers(&pump::EFFICIENCY).optional();
+        shaft_power_w: Option<Vec<f64>> = numbers(&pump::SHAFT_POWER).optional();
+    }
 
-/// A battery file.
-pub const BATTERY: Table = Table {
-    keys: &[
-        number(&file::FORMAT),
-        choice("kind", "kind of equipment", &["battery"]),
-        named("name of the equipment"),
-        number(&battery::CAPACITY),
-        number(&battery::LEAST),
-        number(&battery::CHARGE),
-        number(&battery::DISCHARGE),
-        number(&battery::CHARGE_EFFICIENCY),
-        number(&battery::DISCHARGE_EFFICIENCY),
-    ],
-};
+    /// A battery file.
+    BatteryFile {
+        _format: u32 = count(&file::FORMAT).untold();
+        _kind: OneWord = kind("battery");
+        name: String = named("name of the equipment");
+        capacity_j: f64 = number(&battery::CAPACITY);
+        least_content: f64 = number(&battery::LEAST);
+        charge_w: f64 = number(&battery::CHARGE);
+        discharge_w: f64 = number(&battery::DISCHARGE);
+        charge_efficiency: f64 = number(&battery::CHARGE_EFFICIENCY);
+        discharge_efficiency: f64 = number(&battery::DISCHARGE_EFFICIENCY);
+    }
 
-/// A generator file.
-pub const GENERATOR: Table = Table {
-    keys: &[
-        number(&file::FORMAT),
-        choice("kind", "kind of equipment", &["generator"]),
-        named("name of the equipment"),
-        number(&generator::RATED),
-        number(&generator::LEAST_LOAD),
-        numbers(&generator::LOAD, None),
-        numbers(&generator::FUEL, None),
-    ],
-};
+    /// A generator file.
+    GeneratorFile {
+        _format: u32 = count(&file::FORMAT).untold();
+        _kind: OneWord = kind("generator");
+        name: String = named("name of the equipment");
+        rated_w: f64 = number(&generator::RATED);
+        least_load: f64 = number(&generator::LEAST_LOAD);
+        loads: Vec<f64> = numbers(&generator::LOAD);
+        fuel_m3_s: Vec<f64> = numbers(&generator::FUEL);
+    }
+}
+
+macro_rules! kinds {
+    ($($file:ident = $kind:literal;)*) => {$(
+        impl EquipmentFile for $file {
+            const KIND: &'static str = $kind;
+        }
+    )*};
+}
+
+kinds! {
+    ModuleFile = "module";
+    InverterFile = "inverter";
+    DriveFile = "drive";
+    MotorFile = "motor";
+    PumpFile = "pump";
+    BatteryFile = "battery";
+    GeneratorFile = "generator";
+}

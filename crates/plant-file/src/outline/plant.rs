@@ -1,501 +1,455 @@
 //! The plant file.
 
-use daylift_plant::{Arrangement, Wiring};
-use daylift_units::Field;
+use daylift_grid::BatteryRule;
+use daylift_sky::{RowShade, SkyModel};
 use daylift_units::fields::{
-    array, battery_use, changeover, demand, file, generator_use, grid, grid_input, inverter, line, money, night_tank,
-    outlet, pipe, pump_set, pumping, random, site, strings, tank, timetable, voltage, weather, well,
+    array, battery_use, changeover, demand, file, generator_use, grid_input, inverter, night_tank, outlet, pipe,
+    pump_set, pumping, site, strings, tank, weather, well,
 };
+use jiff::civil::Date;
 
-use super::{
-    Key, Table, What, choice, flag, monthly, named, number, numbers, one_or_many, path, section, sections, text,
+use super::equipment::{BatteryFile, DriveFile, GeneratorFile, InverterFile, ModuleFile, MotorFile, PumpFile};
+use super::grid::{GridKeys, LoadKeys, TariffKeys};
+use super::keys::{
+    Told, Typed, choice, choice_where_used, choices, count, day, equipment, flag, frame, group, keys, label, monthly,
+    named, number, numbers, numbers_of, one_or_many, record, section, sections, text,
 };
+use super::money::MoneyKeys;
+use super::words::words;
+use crate::provenance::Origin;
+use crate::read::{Equipment, Group, List, Monthly, Part, Texts, Used, Words};
+use daylift_plant::{Arrangement, LoadsFed, Wiring};
+use daylift_tables::weather::StampAt;
 
-/// The plant file.
-pub const PLANT: Table = Table {
-    keys: &[
-        number(&file::FORMAT),
-        named("name of the plant"),
-        choice(
-            "reference",
-            "today's way, against which money is reckoned",
-            ARRANGEMENTS,
-        ),
-        Key::new(
-            "assumed",
-            "values that are not confirmed yet: keys with their section, whole sections, or \"*\"",
-            What::Keys,
-        )
-        .optional(),
-        section("site", &SITE),
-        section("weather", &WEATHER),
-        section("array", &ARRAY).optional(),
-        section("strings", &STRINGS).optional(),
-        one_or_many("inverter", &FEEDER).optional(),
-        section("drive", &DRIVE_IN_PLANT).optional(),
-        section("pump", &PUMP_SET).optional(),
-        section("well", &WELL).optional(),
-        sections("pipe", &PIPE).optional(),
-        section("outlet", &OUTLET).optional(),
-        sections("pump_set", &NAMED_SET).optional(),
-        section("tank", &TANK),
-        section("demand", &DEMAND),
-        section("pumping", &PUMPING).optional(),
-        section("grid", &GRID).optional(),
-        sections("load", &LOAD).optional(),
-        section("tariff", &TARIFF).optional(),
-        section("grid_input", &GRID_INPUT).optional(),
-        section("battery", &BATTERY_USE).optional(),
-        section("generator", &GENERATOR_USE).optional(),
-        section("night_tank", &NIGHT_TANK).optional(),
-        section("changeover", &CHANGEOVER).optional(),
-        section("money", &MONEY),
-    ],
-};
-
-const ARRANGEMENTS: &[&str] = &arrangement_ids();
-
-const fn arrangement_ids() -> [&'static str; Arrangement::ALL.len()] {
-    let mut ids = [""; Arrangement::ALL.len()];
-    let mut i = 0;
-    while i < ids.len() {
-        ids[i] = Arrangement::ALL[i].id();
-        i += 1;
+frame! {
+    /// The plant file.
+    PlantKeys {
+        _format: u32 = count(&file::FORMAT).untold();
+        name: String = named("name of the plant");
+        reference: Arrangement = choice("reference", "today's way, against which money is reckoned");
+        origin: List<OriginKeys> = sections("origin", "where values came from").optional();
+        weather: Part<WeatherKeys> = section("weather");
+        site: Part<SiteKeys> = section("site");
+        inverter: List<FeederKeys> = one_or_many("inverter", "inverter").optional();
+        drive: Part<DriveKeys> = section("drive").optional();
+        well: Part<WellKeys> = section("well").optional();
+        pipe: List<PipeKeys> = sections("pipe", "pipe").optional();
+        outlet: Part<OutletKeys> = section("outlet").optional();
+        pump: Part<PumpKeys> = section("pump").optional();
+        pump_set: List<NamedSetKeys> = sections("pump_set", "pump set").optional();
+        array: Part<ArrayKeys> = section("array").optional();
+        tank: Part<TankKeys> = section("tank");
+        demand: Part<DemandKeys> = section("demand");
+        pumping: Part<PumpingKeys> = section("pumping").optional();
+        grid_input: Part<GridInputKeys> = section("grid_input").optional();
+        battery: Part<BatteryUseKeys> = section("battery").optional();
+        generator: Part<GeneratorUseKeys> = section("generator").optional();
+        night_tank: Part<NightTankKeys> = section("night_tank").optional();
+        money: Part<MoneyKeys> = section("money");
+        tariff: Part<TariffKeys> = section("tariff").optional();
+        grid: Part<GridKeys> = section("grid").optional();
+        load: List<LoadKeys> = sections("load", "load").optional();
+        changeover: Part<ChangeoverKeys> = section("changeover").optional();
+        strings: Part<StringRuleKeys> = section("strings").optional();
     }
-    ids
+
+    /// `[[origin]]`.
+    OriginKeys {
+        of: Texts = OriginKeys::OF;
+        is: Origin = choice::<Origin>("is", "where they came from").untold();
+        date: Option<Date> = day("date", "day on which they were measured, copied or found").optional();
+        note: Option<String> = label("note", "how, in words").optional();
+    }
+
+    /// `[weather]`.
+    WeatherKeys {
+        synthetic: bool = flag("synthetic", "whether the year is made from twelve means");
+        sky_model: SkyModel = choice("sky_model", "model of the sky's diffuse light")
+            .or(SkyModel::HayDavies, "Hay & Davies (1980); usual practice");
+        of_file: Group<WeatherFileKeys> = group();
+        made: Group<MadeYearKeys> = group();
+        clouds: Group<CloudKeys> = group();
+    }
+
+    /// `[site]`.
+    SiteKeys {
+        at: Group<CoordinateKeys> = group();
+        records: Group<RecordKeys> = group();
+        horizon_deg: Option<Vec<f64>> = numbers(&site::HORIZON).optional();
+        year: u32 = count(&site::YEAR);
+        time_zone: String = text(
+            "time_zone",
+            "time zone of the site",
+            "a name of the IANA time zone database such as \"Africa/Lusaka\"",
+        );
+    }
+
+    /// `[inverter]` or `[[inverter]]`.
+    FeederKeys {
+        name: Option<String> = FeederKeys::NAME.optional();
+        keys: Group<FeedingKeys> = group();
+        file: Equipment<InverterFile> = equipment("file", "inverter file");
+    }
+
+    /// `[drive]`.
+    DriveKeys {
+        file: Equipment<DriveFile> = equipment("file", "drive file");
+    }
+
+    /// `[pump]`.
+    PumpKeys {
+        keys: Group<SetKeys> = group();
+        file: Equipment<PumpFile> = equipment("file", "pump file");
+        motor: Equipment<MotorFile> = equipment("motor", "motor file");
+    }
+
+    /// `[[pump_set]]`.
+    NamedSetKeys {
+        name: String = named("name of the pump set");
+        drive: Equipment<DriveFile> = equipment("drive", "drive file").optional();
+        well: Part<WellKeys> = section("well");
+        pipe: List<PipeKeys> = sections("pipe", "pipe");
+        outlet: Part<OutletKeys> = section("outlet");
+        keys: Group<SetKeys> = group();
+        file: Equipment<PumpFile> = equipment("file", "pump file");
+        motor: Equipment<MotorFile> = equipment("motor", "motor file");
+    }
+
+    /// `[array]`.
+    ArrayKeys {
+        module: Equipment<ModuleFile> = equipment("module", "module file");
+        losses: Group<ArrayLossKeys> = group();
+        cell: Group<CellKeys> = group();
+        dc_cable_loss: f64 = number(&array::DC_CABLE_LOSS);
+        albedo: f64 = number(&array::ALBEDO);
+        mount: Group<MountKeys> = group();
+        strings: Group<StringKeys> = group();
+        plane: List<PlaneKeys> = sections("plane", "plane of the array").optional();
+        group: List<GroupKeys> = sections("group", "string group").optional();
+    }
+
+    /// `[[array.plane]]`.
+    PlaneKeys {
+        name: String = named("name of the plane");
+        mount: Group<MountKeys> = group();
+    }
+
+    /// `[[array.group]]`.
+    GroupKeys {
+        name: String = named("name of the string group");
+        plane: String = text("plane", "plane that the group lies on", "a name");
+        inverter: Option<String> = text("inverter", "inverter of the group", "a name").optional();
+        drive: Option<String> = text("drive", "pump set whose drive the group feeds", "a name").optional();
+        strings: Group<StringKeys> = group();
+    }
+
+    /// `[battery]`.
+    BatteryUseKeys {
+        file: Equipment<BatteryFile> = equipment("file", "battery file");
+        uses: Group<BatteryKeys> = group();
+    }
+
+    /// `[generator]`.
+    GeneratorUseKeys {
+        file: Equipment<GeneratorFile> = equipment("file", "generator file");
+        uses: Group<GeneratorKeys> = group();
+    }
 }
 
-const WIRINGS: &[&str] = &wiring_ids();
-
-const fn wiring_ids() -> [&'static str; Wiring::ALL.len()] {
-    let mut ids = [""; Wiring::ALL.len()];
-    let mut i = 0;
-    while i < ids.len() {
-        ids[i] = Wiring::ALL[i].id();
-        i += 1;
+words! {
+    /// How the modules of a plane are mounted.
+    MountingKind {
+        /// They stand still.
+        "fixed" = Fixed,
+        /// They follow the sun.
+        "single-axis" = SingleAxis,
     }
-    ids
+
+    /// What tells how warm the cells get.
+    CellModelKind {
+        /// Air, sun and wind.
+        "faiman" = Faiman,
+        /// Air and sun.
+        "noct" = Noct,
+    }
+
+    /// Who gets the array's energy on the bus first.
+    SunFirst {
+        /// The pumps.
+        "pump" = Pump,
+        /// The loads.
+        "loads" = Loads,
+    }
+
+    /// How mains helps on the drives.
+    InputKindWord {
+        /// The drive is on the array or on mains.
+        "switch" = Switch,
+        /// Both feed it.
+        "blend" = Blend,
+    }
+
+    /// How a generating set is started.
+    Start {
+        /// By itself.
+        "automatic" = Automatic,
+        /// By somebody who is there.
+        "by-hand" = ByHand,
+    }
+
+    /// When a generating set pumps.
+    PumpsWhen {
+        /// While the tank is below its low mark.
+        "tank-is-low" = TankIsLow,
+        /// While water is wanted.
+        "water-is-wanted" = WaterIsWanted,
+    }
 }
 
-/// Who may bear a cost: every row, and what stands beside a wiring.
-const BEARERS: &[&str] = &bearer_ids();
-
-const fn bearer_ids() -> [&'static str; Arrangement::ALL.len() + 2] {
-    let mut ids = ["generator"; Arrangement::ALL.len() + 2];
-    ids[1] = "night-tank";
-    let mut i = 0;
-    while i < Arrangement::ALL.len() {
-        ids[i + 2] = Arrangement::ALL[i].id();
-        i += 1;
-    }
-    ids
+impl OriginKeys {
+    /// What an entry marks.
+    pub(crate) const OF: Typed<Texts> = keys(
+        "of",
+        "values that are marked",
+        "keys with their section such as \"well.static_level_m\", whole sections such as \"well\", or \"*\"",
+    );
 }
 
-const SITE: Table = Table {
-    keys: &[
-        number(&site::LATITUDE),
-        number(&site::LONGITUDE),
-        number(&site::ALTITUDE),
-        text("time_zone", "time zone of the site, as in the IANA time zone database"),
-        number(&site::YEAR),
-        number(&site::RECORD_LOW).optional(),
-        number(&site::RECORD_HIGH).optional(),
-        numbers(&site::HORIZON, None).optional(),
-    ],
-};
-
-const WEATHER: Table = Table {
-    keys: &[
-        path("file", "weather file").optional(),
-        flag("synthetic", "whether the year is made from twelve means").optional(),
-        numbers(&weather::DAILY_GHI, Some(12)).optional(),
-        number(&weather::SEED),
-        monthly(&weather::AIR_MEAN).optional(),
-        monthly(&weather::AIR_LOW).optional(),
-        monthly(&weather::AIR_HIGH).optional(),
-        monthly(&weather::WIND),
-        flag("minute_clouds", "whether clouds pass within the hour").optional(),
-        number(&weather::CLOUD_SEED),
-        choice("sky_model", "model of the sky's light", &["hay-davies", "perez"]).optional(),
-        choice(
+record! {
+    /// A weather file and its clock.
+    WeatherFileKeys {
+        file: Option<String> = WeatherFileKeys::FILE.optional();
+        stamp: Used<StampAt> = choice_where_used(
             "stamp",
-            "part of an interval that its time stands for, in plain CSV",
-            &["start", "end", "middle"],
-        )
-        .optional(),
-        number(&weather::UTC_OFFSET).optional(),
-    ],
-};
+            "instant of its interval that a row's time is",
+            (StampAt::Start, "start"),
+            "usual practice for logged data",
+        );
+        utc_offset_h: Option<f64> = number(&weather::UTC_OFFSET).optional();
+    }
 
-const ARRAY: Table = Table {
-    keys: &[
-        path("module", "module file"),
-        number(&array::TILT).optional(),
-        number(&array::AZIMUTH).optional(),
-        choice("mounting", "how the modules are mounted", &["fixed", "single-axis"]).optional(),
-        number(&array::AXIS_AZIMUTH),
-        number(&array::AXIS_TILT),
-        number(&array::GREATEST_ROTATION),
-        flag("backtracking", "whether the tracker turns back from its own shade").optional(),
-        number(&array::ROW_PITCH).optional(),
-        number(&array::ROW_WIDTH).optional(),
-        choice(
+    /// What a year without a weather file is made from.
+    MadeYearKeys {
+        seed: Used<u32> = count(&weather::SEED).where_used();
+        daily_ghi_w_m2: Option<[f64; 12]> = numbers_of(&weather::DAILY_GHI).optional();
+        air_mean_c: Option<Monthly> = monthly(&weather::AIR_MEAN).optional();
+        air_low_c: Option<Monthly> = monthly(&weather::AIR_LOW).optional();
+        air_high_c: Option<Monthly> = monthly(&weather::AIR_HIGH).optional();
+        wind_m_s: Used<Monthly> = monthly(&weather::WIND).where_used();
+    }
+
+    /// Clouds within the hour.
+    CloudKeys {
+        minute_clouds: bool = flag("minute_clouds", "whether clouds pass within the hour");
+        cloud_seed: Used<u32> = count(&weather::CLOUD_SEED).where_used();
+    }
+
+    /// Where the plant stands.
+    CoordinateKeys {
+        latitude_deg: f64 = number(&site::LATITUDE);
+        longitude_deg: f64 = number(&site::LONGITUDE);
+        altitude_m: f64 = number(&site::ALTITUDE);
+    }
+
+    /// The coldest and the hottest air on record.
+    RecordKeys {
+        low_c: Option<f64> = number(&site::RECORD_LOW).optional();
+        high_c: Option<f64> = number(&site::RECORD_HIGH).optional();
+    }
+
+    /// How an inverter feeds.
+    FeedingKeys {
+        ac_cable_loss: f64 = number(&inverter::AC_CABLE_LOSS);
+        reconnection_s: f64 = number(&inverter::RECONNECTION);
+    }
+
+    /// How a pump set is fitted.
+    SetKeys {
+        motor_cable_loss: f64 = number(&pump_set::MOTOR_CABLE_LOSS);
+        wanted_frequency_hz: Option<f64> = number(&pump_set::WANTED).optional();
+    }
+
+    /// `[well]`.
+    WellKeys {
+        static_level_m: Monthly = monthly(&well::STATIC_LEVEL);
+        aquifer_loss_s_m2: f64 = number(&well::AQUIFER_LOSS);
+        well_loss_s2_m5: f64 = number(&well::WELL_LOSS);
+        intake_depth_m: Option<f64> = number(&well::INTAKE_DEPTH).optional();
+        intake_margin_m: f64 = number(&well::INTAKE_MARGIN);
+        water_temperature_c: f64 = number(&well::WATER_TEMPERATURE);
+    }
+
+    /// `[[pipe]]`.
+    PipeKeys {
+        name: String = named("name of the pipe");
+        bore_m: f64 = number(&pipe::BORE);
+        length_m: f64 = number(&pipe::LENGTH);
+        roughness_m: f64 = number(&pipe::ROUGHNESS);
+        fittings_k: f64 = number(&pipe::FITTINGS);
+    }
+
+    /// `[outlet]`.
+    OutletKeys {
+        lift_m: f64 = number(&outlet::LIFT);
+        pressure_pa: f64 = number(&outlet::PRESSURE);
+    }
+
+    /// What the array loses before its cables.
+    ArrayLossKeys {
+        soiling: Monthly = monthly(&array::SOILING);
+        mismatch: f64 = number(&array::MISMATCH);
+        light_induced: f64 = number(&array::LIGHT_INDUCED);
+        unavailability: f64 = number(&array::UNAVAILABILITY);
+        yearly_degradation: f64 = number(&array::DEGRADATION);
+        age_years: f64 = number(&array::AGE);
+    }
+
+    /// How warm the cells get.
+    CellKeys {
+        model: CellModelKind = choice("cell_temperature", "model of cell temperature")
+            .or(CellModelKind::Faiman, "usual practice: it knows the wind");
+        noct_c: Used<f64> = number(&array::NOCT).where_used();
+        u0_w_m2_k: Used<f64> = number(&array::U0).where_used();
+        u1_w_s_m3_k: Used<f64> = number(&array::U1).where_used();
+    }
+
+    /// How the modules of a plane stand.
+    MountKeys {
+        mounting: Used<MountingKind> = choice_where_used(
+            "mounting",
+            "how the modules are mounted",
+            (MountingKind::Fixed, "fixed"),
+            "usual practice on farms",
+        );
+        row_pitch_m: Option<f64> = number(&array::ROW_PITCH).optional();
+        row_width_m: Option<f64> = number(&array::ROW_WIDTH).optional();
+        row_shade: Used<RowShade> = choice_where_used(
             "row_shade",
             "what shade on a row's edge does to its strings",
-            &["in-proportion", "whole"],
-        )
-        .optional(),
-        number(&array::MODULES_PER_STRING).optional(),
-        number(&array::STRINGS).optional(),
-        number(&array::STRINGS_PER_INPUT).optional(),
-        number(&array::ALBEDO),
-        monthly(&array::SOILING),
-        number(&array::MISMATCH),
-        number(&array::LIGHT_INDUCED),
-        number(&array::UNAVAILABILITY),
-        number(&array::DEGRADATION),
-        number(&array::AGE),
-        choice("cell_temperature", "model of cell temperature", &["faiman", "noct"]).optional(),
-        number(&array::NOCT),
-        number(&array::U0),
-        number(&array::U1),
-        number(&array::DC_CABLE_LOSS),
-        sections("plane", &PLANE).optional(),
-        sections("group", &GROUP).optional(),
-    ],
-};
+            (RowShade::InProportion, "in-proportion"),
+            "usual practice: the least that is lost; \"whole\" is the most",
+        );
+        tilt_deg: Option<f64> = number(&array::TILT).optional();
+        azimuth_deg: Option<f64> = number(&array::AZIMUTH).optional();
+        axis_azimuth_deg: Used<f64> = number(&array::AXIS_AZIMUTH).where_used();
+        axis_tilt_deg: Used<f64> = number(&array::AXIS_TILT).where_used();
+        greatest_rotation_deg: Used<f64> = number(&array::GREATEST_ROTATION).where_used();
+        backtracking: Option<bool> =
+            flag("backtracking", "whether the tracker turns back from its own shade").optional();
+    }
 
-const PLANE: Table = Table {
-    keys: &[
-        named("name of the plane"),
-        number(&array::TILT).optional(),
-        number(&array::AZIMUTH).optional(),
-        choice("mounting", "how the modules are mounted", &["fixed", "single-axis"]).optional(),
-        number(&array::AXIS_AZIMUTH),
-        number(&array::AXIS_TILT),
-        number(&array::GREATEST_ROTATION),
-        flag("backtracking", "whether the tracker turns back from its own shade").optional(),
-        number(&array::ROW_PITCH).optional(),
-        number(&array::ROW_WIDTH).optional(),
-        choice(
-            "row_shade",
-            "what shade on a row's edge does to its strings",
-            &["in-proportion", "whole"],
-        )
-        .optional(),
-    ],
-};
+    /// The strings of a group.
+    StringKeys {
+        modules_per_string: Option<u32> = count(&array::MODULES_PER_STRING).optional();
+        strings: Option<u32> = count(&array::STRINGS).optional();
+        strings_per_input: Option<u32> = count(&array::STRINGS_PER_INPUT).optional();
+    }
 
-const GROUP: Table = Table {
-    keys: &[
-        named("name of the string group"),
-        text("plane", "plane that the group lies on"),
-        number(&array::MODULES_PER_STRING),
-        number(&array::STRINGS),
-        number(&array::STRINGS_PER_INPUT).optional(),
-        text("inverter", "inverter of the group").optional(),
-        text("drive", "pump set whose drive the group feeds").optional(),
-    ],
-};
+    /// `[tank]`.
+    TankKeys {
+        capacity_m3: f64 = number(&tank::CAPACITY);
+        restart_level: f64 = number(&tank::RESTART);
+        low_mark: f64 = number(&tank::LOW_MARK);
+    }
 
-const STRINGS: Table = Table {
-    keys: &[
-        number(&strings::NOON),
-        number(&strings::NOON_WIND),
-        number(&strings::USEFUL_SPEED),
-    ],
-};
+    /// `[demand]`.
+    DemandKeys {
+        mean_flow_m3_s: Monthly = monthly(&demand::DAILY);
+        hour_share: Option<[f64; 24]> =
+            numbers_of(&demand::HOUR_SHARE).optional().told(Told::Text("even"), "no hours stated");
+    }
 
-const FEEDER: Table = Table {
-    keys: &[
-        named("name of the inverter, needed where there are several").optional(),
-        path("file", "inverter file"),
-        number(&inverter::AC_CABLE_LOSS),
-        number(&inverter::RECONNECTION),
-    ],
-};
+    /// `[pumping]`.
+    PumpingKeys {
+        mains_hours: Option<[u8; 2]> = numbers_of(&pumping::MAINS_HOURS)
+            .optional()
+            .told(PumpingKeys::MAINS_HOURS_TOLD, PumpingKeys::SOURCE);
+        grid_only_hours: Option<[u8; 2]> = numbers_of(&pumping::GRID_ONLY_HOURS)
+            .optional()
+            .told(PumpingKeys::GRID_ONLY_HOURS_TOLD, PumpingKeys::SOURCE);
+        sun_first: Option<SunFirst> =
+            choice::<SunFirst>("sun_first", "who gets the array's energy on the bus first").optional();
+    }
 
-const DRIVE_IN_PLANT: Table = Table {
-    keys: &[path("file", "drive file")],
-};
+    /// `[grid_input]`.
+    GridInputKeys {
+        kind: InputKindWord = choice::<InputKindWord>("kind", "how mains helps on the drives").untold();
+        hours: Option<[u8; 2]> = numbers_of(&grid_input::HOURS)
+            .optional()
+            .told(Told::Text("as pumping.mains_hours"), "the hours of pumping on mains");
+        wanted_speed: Option<[f64; 24]> = numbers_of(&grid_input::WANTED_SPEED)
+            .optional()
+            .told(Told::Number(100.0, "%"), "the wanted frequency at every hour");
+        takes_over_below: Used<f64> = number(&grid_input::TAKES_OVER).where_used();
+        line_voltage_v: Used<f64> = number(&grid_input::LINE_VOLTAGE).where_used();
+    }
 
-const PUMP_SET: Table = Table {
-    keys: &[
-        path("file", "pump file"),
-        path("motor", "motor file"),
-        number(&pump_set::MOTOR_CABLE_LOSS),
-        number(&pump_set::WANTED).optional(),
-    ],
-};
+    /// How the battery is used.
+    BatteryKeys {
+        rule: BatteryRule = choice("rule", "when the battery gives while the grid is there");
+        reserve: f64 = number(&battery_use::RESERVE);
+        grid_charges_to: Option<f64> = number(&battery_use::GRID_CHARGES)
+            .optional()
+            .told(Told::Text("the reserve"), "the reserve is made up again after an outage");
+        restart: f64 = number(&battery_use::RESTART);
+    }
 
-const NAMED_SET: Table = Table {
-    keys: &[
-        named("name of the pump set"),
-        path("file", "pump file"),
-        path("motor", "motor file"),
-        path("drive", "drive file").optional(),
-        number(&pump_set::MOTOR_CABLE_LOSS),
-        number(&pump_set::WANTED).optional(),
-        section("well", &WELL),
-        sections("pipe", &PIPE),
-        section("outlet", &OUTLET),
-    ],
-};
+    /// How the generating set is used.
+    GeneratorKeys {
+        beside: Option<Words<Wiring>> =
+            choices("beside", "arrangements beside which the generating set gets a row").optional();
+        start: Start = choice("start", "how the generating set is started");
+        start_delay_s: f64 = number(&generator_use::START_DELAY);
+        attended_hours: Option<[u8; 2]> = numbers_of(&generator_use::ATTENDED_HOURS).optional();
+        loads: LoadsFed = choice("loads", "loads that the generating set feeds");
+        pumps_when: PumpsWhen = choice("pumps_when", "when the generating set pumps");
+        fuel_price_per_m3: f64 = number(&generator_use::FUEL_PRICE);
+        fuel_escalation: f64 = number(&generator_use::FUEL_ESCALATION);
+        upkeep_per_s: f64 = number(&generator_use::UPKEEP);
+    }
 
-const WELL: Table = Table {
-    keys: &[
-        monthly(&well::STATIC_LEVEL),
-        number(&well::AQUIFER_LOSS),
-        number(&well::WELL_LOSS),
-        number(&well::INTAKE_DEPTH).optional(),
-        number(&well::INTAKE_MARGIN),
-        number(&well::WATER_TEMPERATURE),
-    ],
-};
+    /// `[night_tank]`.
+    NightTankKeys {
+        capacity_m3: f64 = number(&night_tank::CAPACITY);
+        hours: [u8; 2] = numbers_of(&night_tank::HOURS);
+        beside: Words<Wiring> = choices("beside", "arrangements beside which the bigger tank gets a row");
+    }
 
-const PIPE: Table = Table {
-    keys: &[
-        named("name of the pipe"),
-        number(&pipe::BORE),
-        number(&pipe::LENGTH),
-        number(&pipe::ROUGHNESS),
-        number(&pipe::FITTINGS),
-    ],
-};
+    /// `[changeover]`.
+    ChangeoverKeys {
+        to_drive_s: f64 = number(&changeover::TO_DRIVE);
+        grid_stable_s: f64 = number(&changeover::GRID_STABLE);
+        to_mains_s: f64 = number(&changeover::TO_MAINS);
+    }
 
-const OUTLET: Table = Table {
-    keys: &[number(&outlet::LIFT), number(&outlet::PRESSURE)],
-};
-
-const TANK: Table = Table {
-    keys: &[number(&tank::CAPACITY), number(&tank::RESTART), number(&tank::LOW_MARK)],
-};
-
-const DEMAND: Table = Table {
-    keys: &[
-        monthly(&demand::DAILY),
-        numbers(&demand::HOUR_SHARE, Some(24)).optional(),
-    ],
-};
-
-const PUMPING: Table = Table {
-    keys: &[
-        numbers(&pumping::MAINS_HOURS, Some(2)).optional(),
-        numbers(&pumping::GRID_ONLY_HOURS, Some(2)).optional(),
-        choice(
-            "sun_first",
-            "who gets the array's energy on the bus first",
-            &["pump", "loads"],
-        )
-        .optional(),
-    ],
-};
-
-const GRID: Table = Table {
-    keys: &[
-        path("outages", "list of outages").optional(),
-        choice("export", "export of surplus energy", &["none", "unpaid", "paid"]),
-        number(&grid::EXPORT_CREDIT).optional(),
-        number(&grid::EXPORT_LIMIT).optional(),
-        section("line", &LINE).optional(),
-        section("timetable", &TIMETABLE).optional(),
-        section("random", &RANDOM).optional(),
-        section("voltage", &VOLTAGE).optional(),
-    ],
-};
-
-const LINE: Table = Table {
-    keys: &[
-        number(&line::RESISTANCE),
-        number(&line::LENGTH),
-        number(&line::NOMINAL),
-        number(&line::NO_LOAD),
-        number(&line::GREATEST),
-    ],
-};
-
-const GRID_INPUT: Table = Table {
-    keys: &[
-        choice("kind", "how mains helps on the drives", &["switch", "blend"]),
-        numbers(&grid_input::HOURS, Some(2)).optional(),
-        numbers(&grid_input::WANTED_SPEED, Some(24)).optional(),
-        number(&grid_input::TAKES_OVER),
-        number(&grid_input::LINE_VOLTAGE),
-    ],
-};
-
-const BATTERY_USE: Table = Table {
-    keys: &[
-        path("file", "battery file"),
-        choice(
-            "rule",
-            "when the battery gives while the grid is there",
-            &["self-consumption", "reserve"],
-        ),
-        number(&battery_use::RESERVE),
-        number(&battery_use::GRID_CHARGES).optional(),
-        number(&battery_use::RESTART),
-    ],
-};
-
-const GENERATOR_USE: Table = Table {
-    keys: &[
-        path("file", "generator file"),
-        Key::new(
-            "beside",
-            "arrangements beside which the generating set gets a row",
-            What::Choices(WIRINGS),
-        )
-        .optional(),
-        choice("start", "how the generating set is started", &["automatic", "by-hand"]),
-        number(&generator_use::START_DELAY),
-        numbers(&generator_use::ATTENDED_HOURS, Some(2)).optional(),
-        choice(
-            "loads",
-            "loads that the generating set feeds",
-            &["none", "backed-up", "all"],
-        ),
-        choice(
-            "pumps_when",
-            "when the generating set pumps",
-            &["tank-is-low", "water-is-wanted"],
-        ),
-        number(&generator_use::FUEL_PRICE),
-        number(&generator_use::FUEL_ESCALATION),
-        number(&generator_use::UPKEEP),
-    ],
-};
-
-const NIGHT_TANK: Table = Table {
-    keys: &[
-        number(&night_tank::CAPACITY),
-        numbers(&night_tank::HOURS, Some(2)),
-        Key::new(
-            "beside",
-            "arrangements beside which the bigger tank gets a row",
-            What::Choices(WIRINGS),
-        ),
-    ],
-};
-
-const TIMETABLE: Table = Table {
-    keys: &[
-        path("file", "timetable of outages"),
-        text("area_block", "block of the timetable"),
-        number(&timetable::STAGE).optional(),
-        path("stages", "list of the stages in force").optional(),
-    ],
-};
-
-const RANDOM: Table = Table {
-    keys: &[
-        number(&random::SEED),
-        number(&random::MEAN_OUTAGE),
-        number(&random::SHARE).optional(),
-        number(&random::MEAN_UP).optional(),
-        numbers(&random::HOUR_WEIGHT, Some(24)).optional(),
-        numbers(&random::MONTH_WEIGHT, Some(12)).optional(),
-    ],
-};
-
-const VOLTAGE: Table = Table {
-    keys: &[
-        path("file", "voltage of the grid"),
-        number(&voltage::LEAST),
-        number(&voltage::GREATEST),
-        number(&voltage::NOMINAL).optional(),
-    ],
-};
-
-const LOAD: Table = Table {
-    keys: &[
-        named("name of the load"),
-        path("file", "table of the load").optional(),
-        path("meter", "meter readings of the load").optional(),
-        choice(
-            "stamp",
-            "end of the interval that a reading is stamped with",
-            &["begin", "end"],
-        )
-        .optional(),
-        Key::new(
-            "backed_up",
-            "whether an island or a generator feeds the load too",
-            What::Flag,
-        )
-        .optional(),
-    ],
-};
-
-const TARIFF: Table = Table {
-    keys: &[
-        text("currency", "currency"),
-        number(&grid::FIXED),
-        sections("season", &SEASON),
-    ],
-};
-
-const SEASON: Table = Table {
-    keys: &[
-        named("name of the season"),
-        numbers(&grid::MONTH, None),
-        sections("prices", &PRICE),
-    ],
-};
-
-const PRICE: Table = Table {
-    keys: &[
-        number(&grid::FROM_HOUR),
-        number(&grid::TO_HOUR),
-        number(&grid::PRICE),
-        number(&grid::HOUR_CREDIT).optional(),
-    ],
-};
-
-const CHANGEOVER: Table = Table {
-    keys: &[
-        number(&changeover::TO_DRIVE),
-        number(&changeover::GRID_STABLE),
-        number(&changeover::TO_MAINS),
-    ],
-};
-
-const MONEY: Table = Table {
-    keys: &[
-        text("currency", "currency, where there is no [tariff]").optional(),
-        number(&money::YEARS),
-        number(&money::DISCOUNT),
-        number(&money::ESCALATION),
-        number(&money::INFLATION),
-        sections("capital", &CAPITAL).optional(),
-        sections("upkeep", &UPKEEP).optional(),
-        sections("replacement", &REPLACEMENT).optional(),
-    ],
-};
-
-const CAPITAL: Table = Table {
-    keys: &cost_line(&money::COST),
-};
-
-const UPKEEP: Table = Table {
-    keys: &cost_line(&money::COST_PER_YEAR),
-};
-
-const REPLACEMENT: Table = Table { keys: &replacement() };
-
-const fn replacement() -> [Key; 4] {
-    let [item, cost, bearers] = cost_line(&money::COST);
-    [item, cost, number(&money::EVERY_YEARS), bearers]
+    /// `[strings]`.
+    StringRuleKeys {
+        noon_w_m2: f64 = number(&strings::NOON);
+        noon_wind_m_s: f64 = number(&strings::NOON_WIND);
+        useful_speed: f64 = number(&strings::USEFUL_SPEED);
+    }
 }
 
-const fn cost_line(cost: &'static Field) -> [Key; 3] {
-    [
-        Key::new("item", "what is paid for", What::Name),
-        number(cost),
-        Key::new(
-            "arrangements",
-            "arrangements that bear the cost",
-            What::Choices(BEARERS),
-        ),
-    ]
+impl FeederKeys {
+    /// The name, which is needed where there are several.
+    pub(crate) const NAME: Typed<String> = named("name of the inverter");
+}
+
+impl WeatherFileKeys {
+    /// The file, which is needed where no year is made.
+    pub(crate) const FILE: Typed<String> = text(
+        "file",
+        "weather file",
+        "a path relative to this file; without a file, `synthetic = true` makes a year from coordinates",
+    )
+    .a_path();
+}
+
+/// Hours of pumping on mains where nothing is stated: by day with an array, at any hour without.
+impl PumpingKeys {
+    pub(crate) const MAINS_HOURS: [u8; 2] = [6, 18];
+    pub(crate) const GRID_ONLY_HOURS: [u8; 2] = [0, 24];
+    pub(crate) const MAINS_HOURS_TOLD: Told = Told::Numbers(&[6.0, 18.0], "h");
+    pub(crate) const GRID_ONLY_HOURS_TOLD: Told = Told::Numbers(&[0.0, 24.0], "h");
+    pub(crate) const SOURCE: &'static str = "usual practice";
 }

@@ -1,15 +1,13 @@
 //! What reading a plant gathers on the way: faults, warnings, and where each value came from.
 
 use std::cell::RefCell;
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use daylift_tables::known::{Kept, Known};
-use daylift_tables::{Located, Place, Source};
+use daylift_tables::{Located, Place, Source, known::Kept, known::Known};
 use daylift_units::{Fault, Field, Warning};
 
 use crate::files::Files;
-use crate::provenance::{Origin, OriginValue, State, mark};
+use crate::provenance::{Entry, Origin, OriginValue, ValueOrigin, mark};
 
 /// A key, and where it stands or would stand.
 #[derive(Debug, Clone)]
@@ -20,6 +18,8 @@ pub(crate) struct KeyAt {
     pub(crate) file: String,
     /// With its section within the file.
     pub(crate) keys: String,
+    /// Where it is among the values that are told.
+    pub(crate) order: Vec<usize>,
 }
 
 /// Gathers while sections are read.
@@ -29,18 +29,17 @@ pub(crate) struct Book {
     known: Option<Arc<Known>>,
     faults: RefCell<Vec<Located>>,
     warnings: RefCell<Vec<Warning>>,
-    origins: RefCell<Vec<Origin>>,
-    assumed: RefCell<Vec<String>>,
+    /// Each with where it is told.
+    origins: RefCell<Vec<(Vec<usize>, ValueOrigin)>>,
+    marks: RefCell<Vec<Entry>>,
     documents: RefCell<Vec<Arc<Source>>>,
-    /// Kind of file and path of every key that was asked for.
-    asked: RefCell<BTreeSet<(String, String)>>,
 }
 
 /// What a [`Book`] holds at the end.
 pub(crate) struct Gathered {
     pub(crate) faults: Vec<Located>,
     pub(crate) warnings: Vec<Warning>,
-    pub(crate) origins: Vec<Origin>,
+    pub(crate) origins: Vec<ValueOrigin>,
     pub(crate) documents: Vec<Arc<Source>>,
 }
 
@@ -100,38 +99,46 @@ impl Book {
         self.warnings.borrow_mut().extend(warnings);
     }
 
-    fn origin(&self, origin: Origin) {
+    fn origin(&self, order: Vec<usize>, origin: ValueOrigin) {
         let mut origins = self.origins.borrow_mut();
-        if !origins.iter().any(|o| o.path == origin.path && o.file == origin.file) {
-            origins.push(origin);
+        if !origins.iter().any(|(_, o)| o.path == origin.path && o.file == origin.file) {
+            origins.push((order, origin));
         }
     }
 
     /// Books a value that stands at a place.
     pub(crate) fn given(&self, at: KeyAt, value: OriginValue, unit: &'static str, place: &Place) {
         let source = format!("{}, line {}", place.source.file_name(), place.line());
-        self.origin(Origin {
-            path: at.path,
-            file: at.file,
-            keys: at.keys,
-            state: State::Given,
-            value,
-            unit,
-            source,
-        });
+        self.origin(
+            at.order,
+            ValueOrigin {
+                path: at.path,
+                file: at.file,
+                keys: at.keys,
+                origin: Origin::Given,
+                mark: None,
+                value,
+                unit,
+                source,
+            },
+        );
     }
 
     /// Books a value that was not given, and why it holds.
     pub(crate) fn by_default(&self, at: KeyAt, value: OriginValue, unit: &'static str, source: &str) {
-        self.origin(Origin {
-            path: at.path,
-            file: at.file,
-            keys: at.keys,
-            state: State::Default,
-            value,
-            unit,
-            source: source.to_owned(),
-        });
+        self.origin(
+            at.order,
+            ValueOrigin {
+                path: at.path,
+                file: at.file,
+                keys: at.keys,
+                origin: Origin::Default,
+                mark: None,
+                value,
+                unit,
+                source: source.to_owned(),
+            },
+        );
     }
 
     /// The same for a field with a preset.
@@ -143,17 +150,17 @@ impl Book {
 
     /// Whether the path of any value so far answers a question.
     pub(crate) fn any_origin(&self, is: impl Fn(&str) -> bool) -> bool {
-        self.origins.borrow().iter().any(|o| is(&o.path))
+        self.origins.borrow().iter().any(|(_, o)| is(&o.path))
     }
 
     /// The same for the values that stand in a file.
     pub(crate) fn any_given(&self, is: impl Fn(&str) -> bool) -> bool {
-        self.origins.borrow().iter().any(|o| o.state == State::Given && is(&o.path))
+        self.origins.borrow().iter().any(|(_, o)| o.origin == Origin::Given && is(&o.path))
     }
 
-    /// Keys, sections or `*` whose values are not confirmed.
-    pub(crate) fn assume(&self, entries: Vec<String>) {
-        self.assumed.borrow_mut().extend(entries);
+    /// Marks the values that an entry covers.
+    pub(crate) fn mark(&self, entry: Entry) {
+        self.marks.borrow_mut().push(entry);
     }
 
     /// Remembers a TOML file that is read.
@@ -164,22 +171,16 @@ impl Book {
         }
     }
 
-    /// Remembers that a key was asked for.
-    pub(crate) fn ask(&self, kind: &str, path: String) {
-        self.asked.borrow_mut().insert((kind.to_owned(), path));
-    }
-
-    #[cfg(test)]
-    pub(crate) fn asked(&self) -> BTreeSet<(String, String)> {
-        self.asked.borrow().clone()
-    }
-
-    pub(crate) fn close(self) -> Gathered {
+    /// Hands over what was gathered.
+    pub(crate) fn close(&self) -> Gathered {
+        let mut origins = self.origins.take();
+        origins.sort_by(|(a, _), (b, _)| a.cmp(b));
+        let origins = origins.into_iter().map(|(_, origin)| origin).collect();
         Gathered {
-            faults: self.faults.into_inner(),
-            warnings: self.warnings.into_inner(),
-            origins: mark(self.origins.into_inner(), &self.assumed.into_inner()),
-            documents: self.documents.into_inner(),
+            faults: self.faults.take(),
+            warnings: self.warnings.take(),
+            origins: mark(origins, &self.marks.take()),
+            documents: self.documents.take(),
         }
     }
 }

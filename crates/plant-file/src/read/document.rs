@@ -1,5 +1,7 @@
-//! A TOML file parsed into a spanned tree, and read.
+//! A TOML file parsed into a spanned tree.
 
+use std::path::Path;
+use std::rc::Rc;
 use std::sync::Arc;
 
 use daylift_tables::{Place, Source};
@@ -7,18 +9,20 @@ use daylift_units::Fault;
 use toml::de::DeTable;
 
 use super::book::Book;
+use super::parts::Stand;
 use super::section::Section;
+use super::walk::{Outlined, walk};
 
 /// Faults of syntax told for one file: a file that is no TOML at all would give one for each of its lines.
 const SYNTAX_FAULTS_TOLD: usize = 5;
 
-/// Parses a source as far as it goes, books every fault of syntax, and hands the whole file to `read` as a section.
+/// Parses a source as far as it goes, books every fault of syntax, and hands the tree to `read`.
 ///
 /// A file that does not parse is not read further: what follows from a syntax fault would only confuse.
-pub(crate) fn read_document<T>(
+pub(super) fn parse<T>(
     book: &Book,
     source: &Arc<Source>,
-    read: impl FnOnce(Section<'_>) -> Option<T>,
+    read: impl FnOnce(&DeTable<'_>, std::ops::Range<usize>) -> Option<T>,
 ) -> Option<T> {
     book.document(source);
     let (root, errors) = DeTable::parse_recoverable(&source.text);
@@ -40,5 +44,13 @@ pub(crate) fn read_document<T>(
         return None;
     }
     let end = source.text.find('\n').unwrap_or(source.text.len());
-    read(Section::new(book, source, "", root.get_ref(), 0..end))
+    read(root.get_ref(), 0..end)
+}
+
+/// A plant file that lies in a folder, walked.
+pub(crate) fn read_document<T: Outlined>(book: &Rc<Book>, source: &Arc<Source>, folder: &Path) -> Option<Stand<T>> {
+    parse(book, source, |table, span| {
+        let section = Section::of_file(book, source, Arc::from(folder), "plant", T::TABLE);
+        Some(walk(section, table, span))
+    })
 }

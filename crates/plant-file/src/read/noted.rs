@@ -4,7 +4,7 @@ use daylift_tables::Outcome;
 
 use super::Section;
 
-impl Section<'_> {
+impl Section {
     /// The value, its warnings booked; or its faults booked, those of the file as a whole at their key in the section.
     pub(crate) fn noted<T>(&self, outcome: Outcome<T>) -> Option<T> {
         match outcome {

@@ -62,7 +62,7 @@ fn unknown_keys_wrong_types_and_words_are_not() {
         assert!(!is_valid("plant", &file), "spoilt by {i}");
     }
     let mut file = example();
-    file["assumed"] = json!(["*", "well.static_level_m"]);
+    file["origin"] = json!([{ "of": ["*", "well.static_level_m"], "is": "assumed", "date": "2026-11-30" }]);
     assert!(is_valid("plant", &file));
 }
 

@@ -1,29 +1,26 @@
 //! `[grid_input]`, `[battery]`, `[generator]` and `[night_tank]`: what may stand beside grid, array and drive.
 
-use std::path::Path;
-
-use daylift_grid::{Battery, BatteryRule, BatteryUse};
+use daylift_grid::{Battery, BatteryUse};
 use daylift_lift::Tank;
-use daylift_plant::{Beside, DayHours, GeneratorUse, InputKind, LoadsFed, NightTank, Pumping, SecondInput, Wiring};
+use daylift_plant::{Beside, DayHours, GeneratorUse, InputKind, NightTank, Pumping, SecondInput, Wiring};
 use daylift_units::Fault;
-use daylift_units::fields::{battery_use, generator_use, grid_input, night_tank};
+use daylift_units::fields::{generator_use, grid_input, night_tank};
 
 use super::day_hours::day_hours;
-use super::equipment::{booked, open, read_battery, read_generator};
-use crate::provenance::OriginValue;
-use crate::read::Section;
+use super::equipment::{build_battery, build_generator};
+use crate::outline::{
+    BatteryUseKeys, GeneratorKeys, GeneratorUseKeys, GridInputKeys, InputKindWord, NightTankKeys, PlantKeys, PumpsWhen,
+    Start,
+};
+use crate::read::{Section, Stand};
 
 /// All of them, each `None` inside when the file has it not; `None` when one has faults.
-pub(crate) fn read(
-    root: &Section<'_>,
-    folder: &Path,
-    pumping: Option<&Pumping>,
-    tank: Option<&Tank>,
-) -> Option<Beside> {
-    let second_input = root.optional_table("grid_input", "grid_input", |section| read_input(section, pumping));
-    let battery = root.optional_table("battery", "battery", |section| read_battery_use(section, folder));
-    let generator = root.optional_table("generator", "generator", |section| read_generator_use(section, folder));
-    let night_tank = root.optional_table("night_tank", "night_tank", |section| read_night_tank(section, tank));
+pub(crate) fn read(root: &Stand<PlantKeys>, pumping: Option<&Pumping>, tank: Option<&Tank>) -> Option<Beside> {
+    let keys = &root.keys;
+    let second_input = keys.grid_input.may(|input| read_input(input, pumping));
+    let battery = keys.battery.may(read_battery_use);
+    let generator = keys.generator.may(read_generator_use);
+    let night_tank = keys.night_tank.may(|bigger| read_night_tank(bigger, tank));
     Some(Beside {
         second_input: second_input?,
         battery: battery?,
@@ -32,69 +29,37 @@ pub(crate) fn read(
     })
 }
 
-#[derive(Clone, Copy)]
-enum Kind {
-    Switch,
-    Blend,
-}
-
-fn read_input(section: &Section<'_>, pumping: Option<&Pumping>) -> Option<SecondInput> {
-    let kind = section.choice(
-        "kind",
-        "how mains helps on the drives",
-        &[("switch", Kind::Switch), ("blend", Kind::Blend)],
-    );
-    let hours = if section.has(grid_input::HOURS.key) {
-        day_hours(section, &grid_input::HOURS)
-    } else {
-        section.by_default(
-            grid_input::HOURS.key,
-            OriginValue::Text("as pumping.mains_hours".into()),
-            "",
-            "the hours of pumping on mains",
-        );
-        pumping.map(|p| p.mains_hours)
+fn read_input(Stand { at, keys }: &Stand<GridInputKeys>, pumping: Option<&Pumping>) -> Option<SecondInput> {
+    let keys = keys.as_ref()?;
+    let hours = match keys.hours {
+        Some(hours) => day_hours(at, &grid_input::HOURS, hours),
+        None => pumping.map(|p| p.mains_hours),
     };
-    let wanted_speed = if section.has(grid_input::WANTED_SPEED.key) {
-        section.list(&grid_input::WANTED_SPEED, Some(24)).and_then(|list| list.try_into().ok())
-    } else {
-        section.by_default(
-            grid_input::WANTED_SPEED.key,
-            OriginValue::Number(100.0),
-            "%",
-            "the wanted frequency at every hour",
-        );
-        Some([1.0; 24])
+    let (takes_over, line_voltage) = (&keys.takes_over_below, &keys.line_voltage_v);
+    let kind = match keys.kind {
+        InputKindWord::Switch if line_voltage.given().is_some() => {
+            refuse_of_other_kind(at, grid_input::LINE_VOLTAGE.key, "blend")
+        }
+        InputKindWord::Switch => Some(InputKind::Switch {
+            takes_over_below: takes_over.value(at),
+        }),
+        InputKindWord::Blend if takes_over.given().is_some() => {
+            refuse_of_other_kind(at, grid_input::TAKES_OVER.key, "switch")
+        }
+        InputKindWord::Blend => Some(InputKind::Blend {
+            line_voltage_v: line_voltage.value(at),
+        }),
     };
-    section.know(grid_input::LINE_VOLTAGE.key);
-    section.know(grid_input::TAKES_OVER.key);
-    let kind = kind.and_then(|kind| match kind {
-        Kind::Switch => {
-            refuse_of_other_kind(section, grid_input::LINE_VOLTAGE.key, "blend")?;
-            section
-                .number(&grid_input::TAKES_OVER)
-                .map(|takes_over_below| InputKind::Switch { takes_over_below })
-        }
-        Kind::Blend => {
-            refuse_of_other_kind(section, grid_input::TAKES_OVER.key, "switch")?;
-            section
-                .number(&grid_input::LINE_VOLTAGE)
-                .map(|line_voltage_v| InputKind::Blend { line_voltage_v })
-        }
-    });
     Some(SecondInput {
         kind: kind?,
         hours: hours?,
-        wanted_speed: wanted_speed?,
+        wanted_speed: keys.wanted_speed.unwrap_or([1.0; 24]),
     })
 }
 
 /// A key that only the other kind has.
-fn refuse_of_other_kind(section: &Section<'_>, key: &str, other: &str) -> Option<()> {
-    if !section.has(key) {
-        return Some(());
-    }
-    section.fault(Fault::new(
+fn refuse_of_other_kind<T>(at: &Section, key: &str, other: &str) -> Option<T> {
+    at.fault(Fault::new(
         key,
         "key of the other kind",
         format!("`{key}`"),
@@ -104,110 +69,67 @@ fn refuse_of_other_kind(section: &Section<'_>, key: &str, other: &str) -> Option
     None
 }
 
-fn read_battery_use(section: &Section<'_>, folder: &Path) -> Option<Battery> {
-    let sheet = open(section, folder, "file", "battery", read_battery);
-    let rules = [
-        ("self-consumption", BatteryRule::SelfConsumption),
-        ("reserve", BatteryRule::Reserve),
-    ];
-    let rule = section.choice("rule", "when the battery gives while the grid is there", &rules);
-    let reserve = section.number(&battery_use::RESERVE);
-    let grid_charges_to = if section.has(battery_use::GRID_CHARGES.key) {
-        section.optional(&battery_use::GRID_CHARGES)
-    } else {
-        section.by_default(
-            battery_use::GRID_CHARGES.key,
-            OriginValue::Text("the reserve".into()),
-            "",
-            "the reserve is made up again after an outage",
-        );
-        reserve
-    };
-    let contents = (reserve, grid_charges_to, section.number(&battery_use::RESTART));
+fn read_battery_use(Stand { at, keys }: &Stand<BatteryUseKeys>) -> Option<Battery> {
+    let sheet = keys.file.file.as_ref().and_then(build_battery);
+    let uses = keys.uses.as_ref()?;
     let uses = BatteryUse {
-        rule: rule?,
-        reserve: contents.0?,
-        grid_charges_to: contents.1?,
-        restart: contents.2?,
+        rule: uses.rule,
+        reserve: uses.reserve,
+        grid_charges_to: uses.grid_charges_to.unwrap_or(uses.reserve),
+        restart: uses.restart,
     };
-    booked(section, Battery::new(sheet?, uses))
+    at.booked(Battery::new(sheet?, uses))
 }
 
-fn read_generator_use(section: &Section<'_>, folder: &Path) -> Option<GeneratorUse> {
-    let set = open(section, folder, "file", "generator", read_generator);
-    let beside = read_beside(section, "generating set", false);
-    let by_hand = section.choice(
-        "start",
-        "how the generating set is started",
-        &[("automatic", false), ("by-hand", true)],
-    );
-    let start_delay_s = section.number(&generator_use::START_DELAY);
-    let hours = by_hand.and_then(|by_hand| read_attended_hours(section, by_hand));
-    let loads = section.choice(
-        "loads",
-        "loads that the generating set feeds",
-        &[
-            ("none", LoadsFed::None),
-            ("backed-up", LoadsFed::BackedUp),
-            ("all", LoadsFed::All),
-        ],
-    );
-    let pumps_only_when_low = section.choice(
-        "pumps_when",
-        "when the generating set pumps",
-        &[("tank-is-low", true), ("water-is-wanted", false)],
-    );
-    let money = (
-        section.number(&generator_use::FUEL_PRICE),
-        section.number(&generator_use::FUEL_ESCALATION),
-        section.number(&generator_use::UPKEEP),
-    );
-    let mut beside = beside?;
+fn read_generator_use(Stand { at, keys }: &Stand<GeneratorUseKeys>) -> Option<GeneratorUse> {
+    let set = keys.file.file.as_ref().and_then(build_generator);
+    let uses = keys.uses.as_ref()?;
+    let hours = read_attended_hours(at, uses);
+    let mut beside = uses.beside.as_ref().map(|words| words.0.clone()).unwrap_or_default();
     if !beside.contains(&Wiring::GridOnly) {
         beside.push(Wiring::GridOnly);
     }
     Some(GeneratorUse {
         set: set?,
         beside,
-        start_delay_s: start_delay_s?,
+        start_delay_s: uses.start_delay_s,
         hours: hours?,
-        loads: loads?,
-        pumps_only_when_low: pumps_only_when_low?,
-        fuel_price_per_m3: money.0?,
-        fuel_escalation: money.1?,
-        upkeep_per_s: money.2?,
+        loads: uses.loads,
+        pumps_only_when_low: uses.pumps_when == PumpsWhen::TankIsLow,
+        fuel_price_per_m3: uses.fuel_price_per_m3,
+        fuel_escalation: uses.fuel_escalation,
+        upkeep_per_s: uses.upkeep_per_s,
     })
 }
 
 /// A set that starts by itself may run at any hour, one started by hand while somebody is there.
-fn read_attended_hours(section: &Section<'_>, by_hand: bool) -> Option<DayHours> {
+fn read_attended_hours(at: &Section, keys: &GeneratorKeys) -> Option<DayHours> {
     let field = &generator_use::ATTENDED_HOURS;
-    if by_hand {
-        return day_hours(section, field);
+    match (keys.start, keys.attended_hours) {
+        (Start::ByHand, hours) => day_hours(at, field, at.needed_list(field, Some(2), hours)?),
+        (Start::Automatic, None) => Some(DayHours::ALL),
+        (Start::Automatic, Some(_)) => {
+            at.fault(Fault::new(
+                field.key,
+                field.quantity,
+                "hours beside start = \"automatic\"",
+                "attended hours only with start = \"by-hand\"",
+                "remove them, or set start = \"by-hand\"",
+            ));
+            None
+        }
     }
-    if section.has(field.key) {
-        section.fault(Fault::new(
-            field.key,
-            field.quantity,
-            "hours beside start = \"automatic\"",
-            "attended hours only with start = \"by-hand\"",
-            "remove them, or set start = \"by-hand\"",
-        ));
-        return None;
-    }
-    Some(DayHours::ALL)
 }
 
-fn read_night_tank(section: &Section<'_>, tank: Option<&Tank>) -> Option<NightTank> {
-    let capacity_m3 = section.number(&night_tank::CAPACITY);
-    let hours = day_hours(section, &night_tank::HOURS);
-    let beside = read_beside(section, "bigger tank", true);
-    let (capacity_m3, tank) = (capacity_m3?, tank?);
-    if capacity_m3 <= tank.capacity_m3() {
-        section.fault(Fault::new(
+fn read_night_tank(Stand { at, keys }: &Stand<NightTankKeys>, tank: Option<&Tank>) -> Option<NightTank> {
+    let keys = keys.as_ref()?;
+    let hours = day_hours(at, &night_tank::HOURS, keys.hours);
+    let tank = tank?;
+    if keys.capacity_m3 <= tank.capacity_m3() {
+        at.fault(Fault::new(
             night_tank::CAPACITY.key,
             night_tank::CAPACITY.quantity,
-            night_tank::CAPACITY.print_si(capacity_m3),
+            night_tank::CAPACITY.print_si(keys.capacity_m3),
             format!(
                 "more than the tank that is there, {}",
                 night_tank::CAPACITY.print_si(tank.capacity_m3())
@@ -217,16 +139,8 @@ fn read_night_tank(section: &Section<'_>, tank: Option<&Tank>) -> Option<NightTa
         return None;
     }
     Some(NightTank {
-        tank: tank.with_capacity(capacity_m3),
+        tank: tank.with_capacity(keys.capacity_m3),
         hours: hours?,
-        beside: beside?,
+        beside: keys.beside.0.clone(),
     })
-}
-
-fn read_beside(section: &Section<'_>, what: &str, needed: bool) -> Option<Vec<Wiring>> {
-    if !needed && !section.has("beside") {
-        return Some(Vec::new());
-    }
-    let quantity = format!("arrangements beside which the {what} gets a row");
-    section.choices("beside", &quantity, &Wiring::choices())
 }

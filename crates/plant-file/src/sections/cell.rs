@@ -4,39 +4,35 @@ use daylift_array::{CellModel, Faiman, Noct};
 use daylift_units::fields::array;
 use daylift_units::{Fault, Field};
 
-use super::equipment::booked;
+use crate::outline::{CellKeys, CellModelKind, Word};
 use crate::read::Section;
 
-const KEY: &str = "cell_temperature";
-
 /// The model with its factors; a factor of the model that is not used is a fault.
-pub(crate) fn read_cell_model(section: &Section<'_>) -> Option<CellModel> {
-    let by_noct = section.choice_or(
-        KEY,
-        "model of cell temperature",
-        &[("faiman", false), ("noct", true)],
-        "usual practice: it knows the wind",
-    )?;
-    let (used, ignored): (&str, &[&Field]) = if by_noct {
-        ("noct", &[&array::U0, &array::U1])
-    } else {
-        ("faiman", &[&array::NOCT])
+pub(crate) fn read_cell_model(at: &Section, keys: &CellKeys) -> Option<CellModel> {
+    let ignored: &[(&Field, bool)] = match keys.model {
+        CellModelKind::Noct => &[
+            (&array::U0, keys.u0_w_m2_k.given().is_some()),
+            (&array::U1, keys.u1_w_s_m3_k.given().is_some()),
+        ],
+        CellModelKind::Faiman => &[(&array::NOCT, keys.noct_c.given().is_some())],
     };
-    for field in ignored.iter().filter(|field| section.has(field.key)) {
-        section.optional(field);
-        section.fault(Fault::new(
+    for (field, _) in ignored.iter().filter(|(_, is_given)| *is_given) {
+        at.fault(Fault::new(
             field.key,
             field.quantity,
-            format!("given although `{KEY}` is \"{used}\", which does not use it"),
+            format!(
+                "given although `cell_temperature` is \"{}\", which does not use it",
+                keys.model.id()
+            ),
             "the factors of the model that is used",
-            format!("remove `{}`, or change `{KEY}`", field.key),
+            format!("remove `{}`, or change `cell_temperature`", field.key),
         ));
     }
-    if by_noct {
-        let noct_c = section.number(&array::NOCT)?;
-        booked(section, Noct::new(noct_c)).map(CellModel::Noct)
-    } else {
-        let factors = (section.number(&array::U0), section.number(&array::U1));
-        booked(section, Faiman::new(factors.0?, factors.1?)).map(CellModel::Faiman)
+    match keys.model {
+        CellModelKind::Noct => at.booked(Noct::new(keys.noct_c.value(at))).map(CellModel::Noct),
+        CellModelKind::Faiman => {
+            let made = Faiman::new(keys.u0_w_m2_k.value(at), keys.u1_w_s_m3_k.value(at));
+            at.booked(made).map(CellModel::Faiman)
+        }
     }
 }

@@ -3,35 +3,12 @@
 use daylift_plant::DayHours;
 use daylift_units::{Fault, Field};
 
-use crate::provenance::OriginValue;
 use crate::read::Section;
 
-/// Says that hours that were not given are the usual ones.
-pub(crate) fn usual_hours(section: &Section<'_>, key: &str, (from_h, to_h): (u8, u8)) {
-    let hours = OriginValue::Numbers(vec![f64::from(from_h), f64::from(to_h)]);
-    section.by_default(key, hours, "h", "usual practice");
-}
-
-/// Hours that may be left out.
-pub(crate) fn day_hours_or(section: &Section<'_>, field: &Field, usual: (u8, u8)) -> Option<DayHours> {
-    if section.has(field.key) {
-        return day_hours(section, field);
-    }
-    usual_hours(section, field.key, usual);
-    Some(DayHours::between(usual.0, usual.1))
-}
-
-/// Hours that must be given.
-pub(crate) fn day_hours(section: &Section<'_>, field: &Field) -> Option<DayHours> {
-    let hours = section.list(field, Some(2))?;
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "checked whole, 0 to 24"
-    )]
-    let (from_h, to_h) = (hours[0] as u8, hours[1] as u8);
+/// Hours as they were given under a field's key.
+pub(crate) fn day_hours(at: &Section, field: &Field, [from_h, to_h]: [u8; 2]) -> Option<DayHours> {
     if from_h == to_h || from_h == 24 {
-        section.fault(Fault::new(
+        at.fault(Fault::new(
             field.key,
             field.quantity,
             format!("[{from_h}, {to_h}]"),
@@ -41,4 +18,16 @@ pub(crate) fn day_hours(section: &Section<'_>, field: &Field) -> Option<DayHours
         return None;
     }
     Some(DayHours::between(from_h, to_h))
+}
+
+/// Hours that may be left out, and those that are usual.
+pub(crate) fn day_hours_or(at: &Section, field: &Field, given: Option<[u8; 2]>, usual: [u8; 2]) -> Option<DayHours> {
+    match given {
+        Some(hours) => day_hours(at, field, hours),
+        None => Some(usual_hours(usual)),
+    }
+}
+
+pub(crate) fn usual_hours([from_h, to_h]: [u8; 2]) -> DayHours {
+    DayHours::between(from_h, to_h)
 }

@@ -1,30 +1,34 @@
 //! `[grid]`, `[[load]]` and `[tariff]`.
 
-use std::path::Path;
-
 use daylift_grid::{Export, Outages, Price, Season, Tariff, TariffSheet};
 use daylift_plant::GridSide;
 use daylift_units::fields::grid;
 use daylift_units::{Axis, Fault};
 
-use super::equipment::booked;
-use crate::read::Section;
+use crate::outline::{PlantKeys, PriceKeys, SeasonKeys, TariffKeys};
+use crate::read::Stand;
 
 mod export;
 mod loads;
 mod outages;
 
 /// The utility; `axis` is there when the site could be read.
-pub(crate) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<GridSide> {
-    let section = root.required_table("grid", "grid");
-    let tariff = read_tariff(root);
-    let outages_and_export = section.map(|section| {
-        let outages = outages::read(&section, folder, axis);
-        let export = export::read(&section, tariff.as_ref());
-        section.finish();
-        (outages, export)
-    });
-    let loads = loads::read(root, folder, axis);
+pub(crate) fn read(root: &Stand<PlantKeys>, axis: Option<&Axis>) -> Option<GridSide> {
+    for (name, is_there) in [
+        ("grid", root.keys.grid.is_there()),
+        ("tariff", root.keys.tariff.is_there()),
+    ] {
+        if !is_there {
+            root.at.no_section(name);
+        }
+    }
+    let tariff = root.keys.tariff.there().and_then(read_tariff);
+    let outages_and_export = root
+        .keys
+        .grid
+        .there()
+        .map(|section| (outages::read(section, axis), export::read(section, tariff.as_ref())));
+    let loads = loads::read(root, axis);
     let (outages, export) = outages_and_export?;
     let (loads, backed_up) = loads?;
     Some(GridSide {
@@ -38,8 +42,8 @@ pub(crate) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Op
 }
 
 /// A farm without `[grid]` and `[tariff]`: the utility is away all year, and the loads are dark all year.
-pub(crate) fn none(root: &Section<'_>, folder: &Path, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
-    let (loads, backed_up) = loads::read(root, folder, axis)?;
+pub(crate) fn none(root: &Stand<PlantKeys>, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
+    let (loads, backed_up) = loads::read(root, axis)?;
     Some(GridSide {
         connected: false,
         outages: Outages::always(axis?.length_s()),
@@ -50,12 +54,9 @@ pub(crate) fn none(root: &Section<'_>, folder: &Path, axis: Option<&Axis>, curre
     })
 }
 
-fn read_tariff(root: &Section<'_>) -> Option<Tariff> {
-    let section = root.required_table("tariff", "tariff")?;
-    let currency = section.text("currency", "currency", "a text such as \"USD\"");
-    let fixed = section.number(&grid::FIXED);
-    if !section.has("season") {
-        section.fault(Fault::new(
+fn read_tariff(Stand { at, keys }: &Stand<TariffKeys>) -> Option<Tariff> {
+    if !keys.season.is_there {
+        at.fault(Fault::new(
             "season",
             "price of energy",
             "no [[tariff.season]]",
@@ -63,28 +64,20 @@ fn read_tariff(root: &Section<'_>) -> Option<Tariff> {
             "add [[tariff.season]] with months and prices",
         ));
     }
-    let seasons: Vec<Option<Season>> =
-        section.tables("season", "season of the tariff").into_iter().map(read_season).collect();
+    let seasons: Vec<Option<Season>> = keys.season.items.iter().map(read_season).collect();
     let seasons: Option<Vec<Season>> = seasons.into_iter().collect();
-    let made = (|| {
-        let sheet = TariffSheet {
-            currency: currency?,
-            fixed_per_month: fixed?,
-            seasons: seasons.filter(|s| !s.is_empty())?,
-        };
-        booked(&section, Tariff::new(&sheet))
-    })();
-    section.finish();
-    made
+    let terms = keys.terms.as_ref()?;
+    at.booked(Tariff::new(&TariffSheet {
+        currency: terms.currency.clone(),
+        fixed_per_month: terms.fixed_per_month,
+        seasons: seasons.filter(|s| !s.is_empty())?,
+    }))
 }
 
-fn read_season(section: Section<'_>) -> Option<Season> {
-    let name = section.text("name", "name of the season", "a text");
-    let months = section.list(&grid::MONTH, None);
-    let prices: Vec<Option<Price>> =
-        section.tables("prices", "prices of the season").into_iter().map(read_price).collect();
-    if !section.has("prices") {
-        section.fault(Fault::new(
+fn read_season(Stand { at, keys }: &Stand<SeasonKeys>) -> Option<Season> {
+    let prices: Vec<Option<Price>> = keys.prices.items.iter().map(read_price).collect();
+    if !keys.prices.is_there {
+        at.fault(Fault::new(
             "prices",
             "prices of the season",
             "nothing",
@@ -92,51 +85,31 @@ fn read_season(section: Section<'_>) -> Option<Season> {
             "add `prices`",
         ));
     }
-    section.finish();
     let prices: Option<Vec<Price>> = prices.into_iter().collect();
+    let season = keys.season.as_ref()?;
     Some(Season {
-        name: name?,
-        months: months?.into_iter().map(whole).collect(),
+        name: season.name.clone(),
+        months: season.months.clone(),
         prices: prices.filter(|p| !p.is_empty())?,
     })
 }
 
-fn read_price(section: Section<'_>) -> Option<Price> {
-    let values = (
-        section.number(&grid::FROM_HOUR),
-        section.number(&grid::TO_HOUR),
-        section.number(&grid::PRICE),
-    );
-    let credit_given = section.has(grid::HOUR_CREDIT.key);
-    let credit_per_j = section.optional(&grid::HOUR_CREDIT);
-    let made = (|| {
-        let (from_h, to_h, per_j) = (values.0?, values.1?, values.2?);
-        if to_h <= from_h {
-            section.fault(Fault::new(
-                grid::TO_HOUR.key,
-                grid::TO_HOUR.quantity,
-                format!("{to_h}, from {from_h}"),
-                "later than `from_h`",
-                "split a price that passes midnight into two",
-            ));
-            return None;
-        }
-        (credit_given == credit_per_j.is_some()).then_some(Price {
-            from_h: whole(from_h),
-            to_h: whole(to_h),
-            per_j,
-            credit_per_j,
-        })
-    })();
-    section.finish();
-    made
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "checked whole and at most 24"
-)]
-fn whole(value: f64) -> u8 {
-    value as u8
+fn read_price(Stand { at, keys }: &Stand<PriceKeys>) -> Option<Price> {
+    let keys = keys.as_ref()?;
+    if keys.to_h <= keys.from_h {
+        at.fault(Fault::new(
+            grid::TO_HOUR.key,
+            grid::TO_HOUR.quantity,
+            format!("{}, from {}", keys.to_h, keys.from_h),
+            "later than `from_h`",
+            "split a price that passes midnight into two",
+        ));
+        return None;
+    }
+    Some(Price {
+        from_h: keys.from_h,
+        to_h: keys.to_h,
+        per_j: keys.per_j,
+        credit_per_j: keys.credit_per_j,
+    })
 }

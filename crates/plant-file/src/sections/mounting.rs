@@ -1,61 +1,47 @@
 //! How the modules of a plane stand: fixed or on a tracker, alone or in rows.
 
-use daylift_plant::{Facing, PlaneOf};
-use daylift_sky::{Horizon, Mounting, Plane, RowShade, Rows, Surface, Tracker};
+use daylift_sky::{Horizon, Mounting, Plane, Rows, Surface, Tracker};
+use daylift_units::Fault;
 use daylift_units::fields::array;
-use daylift_units::{Fault, Field};
 
-use super::equipment::booked;
-use crate::provenance::OriginValue;
+use crate::outline::{MountKeys, MountingKind, Told};
 use crate::read::Section;
+use daylift_plant::{Facing, PlaneOf};
 
-/// Keys that say how a plane stands; the first two are a fixed plane's, the next three a tracker's.
-const FIXED: [&str; 2] = [array::TILT.key, array::AZIMUTH.key];
-const TURNING: [&str; 4] = [
-    array::AXIS_AZIMUTH.key,
-    array::AXIS_TILT.key,
-    array::GREATEST_ROTATION.key,
-    BACKTRACKING,
-];
-const MOUNTING: &str = "mounting";
 const BACKTRACKING: &str = "backtracking";
-const ROW_SHADE: &str = "row_shade";
-
-/// Every key that says how a plane stands.
-pub(crate) fn keys() -> impl Iterator<Item = &'static str> {
-    let rows = [array::ROW_PITCH.key, array::ROW_WIDTH.key, ROW_SHADE, MOUNTING];
-    FIXED.into_iter().chain(TURNING).chain(rows)
-}
 
 pub(crate) fn read_plane(
-    section: &Section<'_>,
+    at: &Section,
+    keys: &MountKeys,
     name: String,
     albedo: Option<f64>,
     horizon: Option<&Horizon>,
 ) -> Option<PlaneOf> {
-    let turns = section.choice_or(
-        MOUNTING,
-        "how the modules are mounted",
-        &[("fixed", false), ("single-axis", true)],
-        "usual practice on farms",
-    );
-    let rows = read_rows(section);
-    let (facing, mounting) = if turns? {
-        refuse(
-            section,
-            &FIXED,
-            "on a tracker, which turns",
-            "remove it; the tracker has an axis",
-        );
-        turning(section, albedo, &rows)?
-    } else {
-        refuse(
-            section,
-            &TURNING,
-            "on a fixed plane",
-            "remove it, or add `mounting = \"single-axis\"`",
-        );
-        fixed(section, albedo)?
+    let rows = read_rows(at, keys);
+    let (facing, mounting) = match keys.mounting.value(at) {
+        MountingKind::SingleAxis => {
+            let of_fixed = [
+                (array::TILT.key, keys.tilt_deg.is_some()),
+                (array::AZIMUTH.key, keys.azimuth_deg.is_some()),
+            ];
+            let remedy = "remove it; the tracker has an axis";
+            refuse(at, &of_fixed, "on a tracker, which turns", remedy);
+            turning(at, keys, albedo, rows.as_ref())?
+        }
+        MountingKind::Fixed => {
+            let of_tracker = [
+                (array::AXIS_AZIMUTH.key, keys.axis_azimuth_deg.given().is_some()),
+                (array::AXIS_TILT.key, keys.axis_tilt_deg.given().is_some()),
+                (
+                    array::GREATEST_ROTATION.key,
+                    keys.greatest_rotation_deg.given().is_some(),
+                ),
+                (BACKTRACKING, keys.backtracking.is_some()),
+            ];
+            let remedy = "remove it, or add `mounting = \"single-axis\"`";
+            refuse(at, &of_tracker, "on a fixed plane", remedy);
+            fixed(at, keys, albedo)?
+        }
     };
     Some(PlaneOf {
         name,
@@ -64,42 +50,44 @@ pub(crate) fn read_plane(
     })
 }
 
-fn refuse(section: &Section<'_>, keys: &[&str], given: &str, remedy: &str) {
-    for key in keys {
-        section.know(key);
-        if section.has(key) {
-            let fault = Fault::new(
-                *key,
-                "how the modules are mounted",
-                format!("`{key}` {given}"),
-                "tilt and azimuth of a fixed plane, or the axis of a tracker",
-                remedy,
-            );
-            section.fault(fault);
-        }
+fn refuse(at: &Section, keys: &[(&str, bool)], given: &str, remedy: &str) {
+    for (key, _) in keys.iter().filter(|(_, is_given)| *is_given) {
+        at.fault(Fault::new(
+            *key,
+            "how the modules are mounted",
+            format!("`{key}` {given}"),
+            "tilt and azimuth of a fixed plane, or the axis of a tracker",
+            remedy,
+        ));
     }
 }
 
-fn fixed(section: &Section<'_>, albedo: Option<f64>) -> Option<(Facing, Mounting)> {
-    let direction = (section.number(&array::TILT), section.number(&array::AZIMUTH));
-    let (tilt_deg, azimuth_deg) = (direction.0?, direction.1?);
-    let plane = booked(section, Plane::new(tilt_deg, azimuth_deg, albedo?))?;
+fn fixed(at: &Section, keys: &MountKeys, albedo: Option<f64>) -> Option<(Facing, Mounting)> {
+    let tilt_deg = at.needed(&array::TILT, keys.tilt_deg);
+    let azimuth_deg = at.needed(&array::AZIMUTH, keys.azimuth_deg);
+    let (tilt_deg, azimuth_deg) = (tilt_deg?, azimuth_deg?);
+    let plane = at.booked(Plane::new(tilt_deg, azimuth_deg, albedo?))?;
     Some((Facing::Fixed { tilt_deg, azimuth_deg }, Mounting::Fixed(plane)))
 }
 
-fn turning(section: &Section<'_>, albedo: Option<f64>, rows: &Option<Option<Rows>>) -> Option<(Facing, Mounting)> {
-    let axis = [array::AXIS_AZIMUTH, array::AXIS_TILT, array::GREATEST_ROTATION].map(|field| section.number(&field));
-    let turns_back = if section.has(BACKTRACKING) {
-        section.flag(BACKTRACKING, "whether the tracker turns back from its own shade")
-    } else {
+/// `rows` is `None` when they have faults.
+fn turning(
+    at: &Section,
+    keys: &MountKeys,
+    albedo: Option<f64>,
+    rows: Option<&Option<Rows>>,
+) -> Option<(Facing, Mounting)> {
+    let axis_azimuth_deg = keys.axis_azimuth_deg.value(at);
+    let axis_tilt_deg = keys.axis_tilt_deg.value(at);
+    let greatest_deg = keys.greatest_rotation_deg.value(at);
+    let turns_back = keys.backtracking.unwrap_or_else(|| {
         let of_rows = matches!(rows, Some(Some(_)));
-        let source = "usual practice: trackers in rows turn back";
-        section.know(BACKTRACKING);
-        section.by_default(BACKTRACKING, OriginValue::Text(of_rows.to_string()), "", source);
-        Some(of_rows)
-    };
-    if turns_back == Some(true) && matches!(rows, Some(None)) {
-        section.fault(Fault::new(
+        let told = Told::Text(if of_rows { "true" } else { "false" });
+        at.by_default(BACKTRACKING, told, "usual practice: trackers in rows turn back");
+        of_rows
+    });
+    if turns_back && matches!(rows, Some(None)) {
+        at.fault(Fault::new(
             BACKTRACKING,
             "whether the tracker turns back from its own shade",
             "true, without rows",
@@ -108,14 +96,9 @@ fn turning(section: &Section<'_>, albedo: Option<f64>, rows: &Option<Option<Rows
         ));
         return None;
     }
-    let [axis_azimuth_deg, axis_tilt_deg, greatest_deg] = axis;
-    let (axis_azimuth_deg, axis_tilt_deg) = (axis_azimuth_deg?, axis_tilt_deg?);
-    let tracker = booked(
-        section,
-        Tracker::new(axis_azimuth_deg, axis_tilt_deg, greatest_deg?, albedo?),
-    )?;
-    let tracker = match rows.as_ref()? {
-        Some(rows) if turns_back? => tracker.backtracking(rows),
+    let tracker = at.booked(Tracker::new(axis_azimuth_deg, axis_tilt_deg, greatest_deg, albedo?))?;
+    let tracker = match rows? {
+        Some(rows) if turns_back => tracker.backtracking(rows),
         _ => tracker,
     };
     let facing = Facing::SingleAxis {
@@ -126,51 +109,26 @@ fn turning(section: &Section<'_>, albedo: Option<f64>, rows: &Option<Option<Rows
 }
 
 /// Rows, if there are any; the outer `None` when they have faults.
-fn read_rows(section: &Section<'_>) -> Option<Option<Rows>> {
-    let shade = section.has(ROW_SHADE).then(|| {
-        section.choice(
-            ROW_SHADE,
-            "what shade on a row's edge does to its strings",
-            &[("in-proportion", RowShade::InProportion), ("whole", RowShade::Whole)],
-        )
-    });
-    section.know(ROW_SHADE);
-    let is_there = |field: &Field| section.has(field.key);
-    let (pitch, width) = (is_there(&array::ROW_PITCH), is_there(&array::ROW_WIDTH));
-    let values = (section.optional(&array::ROW_PITCH), section.optional(&array::ROW_WIDTH));
-    if !pitch && !width && shade.is_none() {
-        return Some(None);
-    }
-    if !(pitch && width) {
-        let there = [
-            (pitch, array::ROW_PITCH.key),
-            (width, array::ROW_WIDTH.key),
-            (true, ROW_SHADE),
-        ];
-        let key = there.iter().find(|(is, _)| *is).map_or(ROW_SHADE, |(_, key)| key);
-        section.fault(Fault::new(
-            key,
-            "rows of modules",
-            format!("`{key}` alone"),
-            "`row_pitch_m` and `row_width_m` together, or neither",
-            format!(
-                "add `{}`",
-                if pitch {
-                    array::ROW_WIDTH.key
-                } else {
-                    array::ROW_PITCH.key
-                }
-            ),
-        ));
-        return None;
-    }
-    let shade = match shade {
-        Some(shade) => shade?,
-        None => {
-            let source = "usual practice: the least that is lost; \"whole\" is the most";
-            section.by_default(ROW_SHADE, OriginValue::Text("in-proportion".to_owned()), "", source);
-            RowShade::default()
+fn read_rows(at: &Section, keys: &MountKeys) -> Option<Option<Rows>> {
+    match (keys.row_pitch_m, keys.row_width_m, keys.row_shade.given()) {
+        (None, None, None) => Some(None),
+        (Some(pitch_m), Some(width_m), _) => at.booked(Rows::new(pitch_m, width_m, keys.row_shade.value(at))).map(Some),
+        (pitch, width, _) => {
+            let (pitch_key, width_key) = (array::ROW_PITCH.key, array::ROW_WIDTH.key);
+            let key = match (pitch, width) {
+                (Some(_), _) => pitch_key,
+                (None, Some(_)) => width_key,
+                (None, None) => "row_shade",
+            };
+            let missing = if pitch.is_some() { width_key } else { pitch_key };
+            at.fault(Fault::new(
+                key,
+                "rows of modules",
+                format!("`{key}` alone"),
+                "`row_pitch_m` and `row_width_m` together, or neither",
+                format!("add `{missing}`"),
+            ));
+            None
         }
-    };
-    booked(section, Rows::new(values.0?, values.1?, shade)).map(Some)
+    }
 }

@@ -1,6 +1,7 @@
 //! The plant file as a whole.
 
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 use std::sync::Arc;
 
 use daylift_plant::{Arrangement, Design, Feeder, Plant, Set, StringRules, SwitchTimes, Wiring};
@@ -9,12 +10,12 @@ use daylift_units::fields::{changeover, strings};
 use daylift_units::{Fault, Warning};
 
 use super::array::Names;
-use super::head::check_format;
 use super::use_of_water::HoursUsed;
 use super::{array, beside, costs, grid, inverters, plausible, site, use_of_water, water};
 use crate::files::Files;
-use crate::provenance::{self, Origin};
-use crate::read::{Book, Section, read_assumed, read_document};
+use crate::outline::PlantKeys;
+use crate::provenance::{self, ValueOrigin};
+use crate::read::{Book, Part, Section, Stand, read_document, usual};
 
 /// A plant and what was noticed while it was read.
 #[derive(Debug)]
@@ -24,7 +25,7 @@ pub struct Read {
     /// What the reader of its results must know.
     pub warnings: Vec<Warning>,
     /// Where each value came from.
-    pub origins: Vec<Origin>,
+    pub origins: Vec<ValueOrigin>,
     /// The TOML files as they were read: the plant file and the equipment.
     pub documents: Vec<Arc<Source>>,
 }
@@ -42,7 +43,7 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
 /// # Errors
 /// As [`read_plant`].
 pub fn read_plant_from(path: &Path, files: Files) -> Result<Read, Vec<Located>> {
-    read(path, Book::of(files, None))
+    read(path, &Rc::new(Book::of(files, None)))
 }
 
 /// The same with what earlier readings found; what this one finds is added to it.
@@ -50,10 +51,10 @@ pub fn read_plant_from(path: &Path, files: Files) -> Result<Read, Vec<Located>> 
 /// # Errors
 /// As [`read_plant`].
 pub fn read_plant_knowing(path: &Path, files: Files, known: Arc<Known>) -> Result<Read, Vec<Located>> {
-    read(path, Book::of(files, Some(known)))
+    read(path, &Rc::new(Book::of(files, Some(known))))
 }
 
-fn read(path: &Path, book: Book) -> Result<Read, Vec<Located>> {
+fn read(path: &Path, book: &Rc<Book>) -> Result<Read, Vec<Located>> {
     let plant_file = if path.is_dir() {
         path.join("plant.toml")
     } else {
@@ -62,7 +63,7 @@ fn read(path: &Path, book: Book) -> Result<Read, Vec<Located>> {
     let plant = match book.files().read(&plant_file, "", "plant file") {
         Ok(source) => {
             let folder = plant_file.parent().map_or_else(PathBuf::new, Path::to_owned);
-            read_file(&book, &source, &folder)
+            read_file(book, &source, &folder)
         }
         Err(fault) => {
             book.fault(fault, None);
@@ -96,87 +97,64 @@ fn read(path: &Path, book: Book) -> Result<Read, Vec<Located>> {
 }
 
 /// Reads a plant file that lies in a folder, and all files that it names.
-pub(crate) fn read_file(book: &Book, source: &Arc<Source>, folder: &Path) -> Option<Plant> {
-    read_document(book, source, |root| read_root(root, folder))
+fn read_file(book: &Rc<Book>, source: &Arc<Source>, folder: &Path) -> Option<Plant> {
+    read_sections(&read_document(book, source, folder)?)
 }
 
-fn read_root(root: Section<'_>, folder: &Path) -> Option<Plant> {
-    let plant = read_sections(&root, folder);
-    root.finish();
-    plant
-}
-
-fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
-    check_format(root);
-    let name = root.text("name", "name of the plant", "a text");
-    let reference = root.choice(
-        "reference",
-        "today's way, against which money is reckoned",
-        &Arrangement::choices(),
-    );
-    let place = site::read(root, folder);
-    let feeders = inverters::read(root, folder);
-    let sets = water::read_sets(root, folder);
+fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
+    let Stand { at, keys } = root;
+    let place = site::read(root);
+    let feeders = inverters::read(root);
+    let sets = water::read_sets(root);
     let names = Names {
         inverters: feeders.iter().map(|(name, _)| name.as_str()).collect(),
         sets: sets.iter().map(|s| (s.name.as_str(), s.has_drive)).collect(),
     };
     // They are referred to by name.
-    root.distinct("inverter", &names.inverters);
-    root.distinct(
+    at.distinct("inverter", &names.inverters);
+    at.distinct(
         "pump_set",
         &names.sets.iter().map(|(name, _)| *name).collect::<Vec<_>>(),
     );
-    let had_array = root.has("array");
-    let array = array::read_array(root, folder, &names, place.horizon.as_ref());
-    let (has_inverter, has_drive) = (!feeders.is_empty(), sets.iter().any(|s| s.has_drive));
+    let array = array::read_array(root, &names, place.horizon.as_ref());
+    let has = Parts {
+        array: keys.array.is_there(),
+        inverter: !feeders.is_empty(),
+        drive: sets.iter().any(|s| s.has_drive),
+        connected: keys.grid.is_there() || keys.tariff.is_there(),
+    };
     let tank = use_of_water::read_tank(root);
     let demand = use_of_water::read_demand(root);
-    let connected = root.has("grid") || root.has("tariff");
-    let (island, set) = (root.has("battery"), root.has("generator"));
+    let (island, set) = (keys.battery.is_there(), keys.generator.is_there());
     let uses = HoursUsed {
-        mains: connected || island || set,
-        grid_only: connected || set,
+        mains: has.connected || island || set,
+        grid_only: has.connected || set,
     };
     let pumping = use_of_water::read_pumping(root, uses);
-    let beside = beside::read(root, folder, pumping.as_ref(), tank.as_ref());
-    let (costs, currency) = costs::read(root, connected);
-    let grid = if connected {
-        grid::read(root, folder, place.axis.as_ref())
+    let beside = beside::read(root, pumping.as_ref(), tank.as_ref());
+    let (costs, currency) = costs::read(root, has.connected);
+    let grid = if has.connected {
+        grid::read(root, place.axis.as_ref())
     } else {
-        grid::none(root, folder, place.axis.as_ref(), currency.as_deref())
+        grid::none(root, place.axis.as_ref(), currency.as_deref())
     };
-    let switch_times = read_switch_times(root, connected);
-    let string_rules = read_string_rules(root, had_array);
-    if !connected {
+    let switch_times = read_switch_times(root, has.connected);
+    let string_rules = read_string_rules(root, has.array);
+    if !has.connected {
         warn_of_grid_parts(root);
     }
-    let has = Parts {
-        array: had_array,
-        inverter: has_inverter,
-        drive: has_drive,
-        connected,
-    };
-    let may_be_today = check_reference(root, reference, &has);
-    if !had_array && (has_inverter || has_drive) {
-        root.fault(Fault::new(
-            if has_inverter { "inverter" } else { "drive" },
-            "array",
-            "an inverter or a drive without [array]",
-            "an array to feed it",
-            "add [array], or remove [inverter] and [drive]",
-        ));
-    }
-    read_assumed(root);
+    let may_be_today = keys.reference.is_some_and(|reference| check_reference(root, reference, &has));
+    check_array(at, &has);
+    provenance::read_marks(&keys.origin);
     let feeders: Vec<Feeder> = feeders.into_iter().map(|(_, feeder)| feeder).collect::<Option<_>>()?;
     let sets: Vec<Set> = sets.into_iter().map(|s| s.set).collect::<Option<_>>()?;
-    if had_array && array.is_none() {
+    if has.array && array.is_none() {
         return None;
     }
     let place = place.whole?;
     let plant = Plant {
-        name: name?,
-        reference: reference?,
+        name: keys.name.clone()?,
+        reference: keys.reference?,
         site: place.site,
         weather: place.weather,
         weather_source: place.source,
@@ -195,85 +173,95 @@ fn read_sections(root: &Section<'_>, folder: &Path) -> Option<Plant> {
         costs: costs?,
     };
     if may_be_today && !plant.arrangements().contains(&plant.reference) {
-        root.fault(reference_without_row(&plant));
+        at.fault(reference_without_row(&plant));
     }
-    for (section, fault) in plausible::faults(&plant) {
-        if let Some(section) = root.table(section, section) {
-            section.fault(fault);
-        }
-    }
+    book_implausible(root, &plant);
     Some(plant)
 }
 
+/// What the parts of the plant are to each other and cannot be.
+fn book_implausible(root: &Stand<PlantKeys>, plant: &Plant) {
+    if let (Some(tank), Some(fault)) = (root.keys.tank.there(), plausible::tank_fault(plant)) {
+        tank.at.fault(fault);
+    }
+    if let (Some(battery), Some(fault)) = (root.keys.battery.there(), plausible::battery_fault(plant)) {
+        battery.at.fault(fault);
+    }
+}
+
+fn check_array(at: &Section, has: &Parts) {
+    if !has.array && (has.inverter || has.drive) {
+        at.fault(Fault::new(
+            if has.inverter { "inverter" } else { "drive" },
+            "array",
+            "an inverter or a drive without [array]",
+            "an array to feed it",
+            "add [array], or remove [inverter] and [drive]",
+        ));
+    }
+}
+
 /// What needs a grid and stands in the file of a farm without one.
-fn warn_of_grid_parts(root: &Section<'_>) {
-    let island = root.has("battery");
+fn warn_of_grid_parts(Stand { at, keys }: &Stand<PlantKeys>) {
+    let (island, set) = (keys.battery.is_there(), keys.generator.is_there());
     let parts = [
-        ("inverter", island),
-        ("changeover", false),
-        ("pumping", island || root.has("generator")),
-        ("grid_input", root.has("generator")),
+        ("inverter", keys.inverter.is_there && !island),
+        ("changeover", keys.changeover.is_there()),
+        ("pumping", keys.pumping.is_there() && !island && !set),
+        ("grid_input", keys.grid_input.is_there() && !set),
     ];
     let unused: Vec<String> = parts
         .iter()
-        .filter(|(key, used)| root.has(key) && !used)
+        .filter(|(_, is_unused)| *is_unused)
         .map(|(key, _)| format!("[{key}]"))
         .collect();
     if !unused.is_empty() {
         let text = format!("without [grid] nothing uses {}", unused.join(", "));
-        root.book().warn("grid", text);
+        at.book().warn("grid", text);
     }
 }
 
 /// Without a grid nothing switches, and times that were not given are not told of.
-fn read_switch_times(root: &Section<'_>, connected: bool) -> Option<SwitchTimes> {
-    let fields = [&changeover::TO_DRIVE, &changeover::GRID_STABLE, &changeover::TO_MAINS];
-    let values = match root.table("changeover", "changeover") {
-        Some(section) => {
-            let values = fields.map(|field| section.number(field));
-            section.finish();
-            values
-        }
-        None if root.has("changeover") => return None,
-        None => fields.map(|field| {
-            if connected {
-                root.book().preset(root.at(&format!("changeover.{}", field.key)), field);
-            }
-            field.preset_si()
+fn read_switch_times(Stand { at, keys }: &Stand<PlantKeys>, connected: bool) -> Option<SwitchTimes> {
+    match &keys.changeover {
+        Part::There(section) => section.keys.as_ref().map(|keys| SwitchTimes {
+            to_drive_s: keys.to_drive_s,
+            grid_stable_s: keys.grid_stable_s,
+            to_mains_s: keys.to_mains_s,
         }),
-    };
-    Some(SwitchTimes {
-        to_drive_s: values[0]?,
-        grid_stable_s: values[1]?,
-        to_mains_s: values[2]?,
-    })
+        Part::Faulty => None,
+        Part::Absent => {
+            let at = connected.then_some(at);
+            Some(SwitchTimes {
+                to_drive_s: usual!(at, "changeover", changeover::TO_DRIVE),
+                grid_stable_s: usual!(at, "changeover", changeover::GRID_STABLE),
+                to_mains_s: usual!(at, "changeover", changeover::TO_MAINS),
+            })
+        }
+    }
 }
 
 /// Without an array no strings are judged, and conditions that were not given are not told of.
-fn read_string_rules(root: &Section<'_>, has_array: bool) -> Option<StringRules> {
-    let fields = [&strings::NOON, &strings::NOON_WIND, &strings::USEFUL_SPEED];
-    let values = match root.table("strings", "strings") {
-        Some(section) => {
-            let values = fields.map(|field| section.number(field));
-            section.finish();
-            if !has_array {
-                root.book().warn("strings", "without [array] nothing uses [strings]".to_owned());
-            }
-            values
-        }
-        None if root.has("strings") => return None,
-        None => fields.map(|field| {
-            if has_array {
-                root.book().preset(root.at(&format!("strings.{}", field.key)), field);
-            }
-            field.preset_si()
+fn read_string_rules(Stand { at, keys }: &Stand<PlantKeys>, has_array: bool) -> Option<StringRules> {
+    if keys.strings.is_there() && !has_array {
+        at.book().warn("strings", "without [array] nothing uses [strings]".to_owned());
+    }
+    match &keys.strings {
+        Part::There(section) => section.keys.as_ref().map(|keys| StringRules {
+            noon_w_m2: keys.noon_w_m2,
+            noon_wind_m_s: keys.noon_wind_m_s,
+            useful_speed: keys.useful_speed,
         }),
-    };
-    Some(StringRules {
-        noon_w_m2: values[0]?,
-        noon_wind_m_s: values[1]?,
-        useful_speed: values[2]?,
-    })
+        Part::Faulty => None,
+        Part::Absent => {
+            let at = has_array.then_some(at);
+            Some(StringRules {
+                noon_w_m2: usual!(at, "strings", strings::NOON),
+                noon_wind_m_s: usual!(at, "strings", strings::NOON_WIND),
+                useful_speed: usual!(at, "strings", strings::USEFUL_SPEED),
+            })
+        }
+    }
 }
 
 /// Today's way is none of the plant's rows, although the file has the sections for it.
@@ -298,23 +286,25 @@ struct Parts {
 
 /// Today's way must be one that the plant has the parts for, and without a utility one that can do without; gives whether
 /// it is.
-fn check_reference(root: &Section<'_>, reference: Option<Arrangement>, has: &Parts) -> bool {
-    let Some(r) = reference else { return false };
+fn check_reference(Stand { at, keys }: &Stand<PlantKeys>, r: Arrangement, has: &Parts) -> bool {
     let fault = |given: String, allowed: &str, remedy: &str| {
         let quantity = "today's way, against which money is reckoned";
-        root.fault(Fault::new("reference", quantity, given, allowed, remedy));
+        at.fault(Fault::new("reference", quantity, given, allowed, remedy));
     };
     let lacking = [
         (r.has_array() && !has.array, "[array]"),
         (r.wiring.needs_inverter() && !has.inverter, "[inverter]"),
         (r.wiring.needs_drive() && !has.drive, "[drive]"),
         (
-            r.wiring == Wiring::SolarDriveWithGrid && !root.has("grid_input"),
+            r.wiring == Wiring::SolarDriveWithGrid && !keys.grid_input.is_there(),
             "[grid_input]",
         ),
-        (r.wiring == Wiring::BatteryHybrid && !root.has("battery"), "[battery]"),
-        (r.generator && !root.has("generator"), "[generator]"),
-        (r.night_tank && !root.has("night_tank"), "[night_tank]"),
+        (
+            r.wiring == Wiring::BatteryHybrid && !keys.battery.is_there(),
+            "[battery]",
+        ),
+        (r.generator && !keys.generator.is_there(), "[generator]"),
+        (r.night_tank && !keys.night_tank.is_there(), "[night_tank]"),
     ];
     let lacking: Vec<&str> = lacking.iter().filter(|(missing, _)| *missing).map(|(_, name)| *name).collect();
     if !lacking.is_empty() {

@@ -13,13 +13,8 @@ const GREATEST_DC_TO_AC: f64 = 2.0;
 /// Tilt above which the direction of the modules matters \[°\].
 const TILT_THAT_MATTERS_DEG: f64 = 5.0;
 
-/// Faults of the whole plant, each with the section that it belongs to.
-pub(crate) fn faults(plant: &Plant) -> Vec<(&'static str, Fault)> {
-    let battery = beside::battery_fault(plant, LEAST_RUN_S).map(|fault| ("battery", fault));
-    tank_fault(plant).map(|fault| ("tank", fault)).into_iter().chain(battery).collect()
-}
-
-fn tank_fault(plant: &Plant) -> Option<Fault> {
+/// A tank that fills from its restart level sooner than a pump may start again.
+pub(crate) fn tank_fault(plant: &Plant) -> Option<Fault> {
     let band_m3 = plant.tank.capacity_m3() - plant.tank.restart_m3();
     let all_m3_s =
         |month: usize| plant.sets.iter().filter_map(|s| s.pump_set.mains(month)).map(|p| p.duty.flow_m3_s).sum();
@@ -34,6 +29,11 @@ fn tank_fault(plant: &Plant) -> Option<Fault> {
             "lower `restart_pct`, or correct `capacity_m3` or the pumps' flows",
         )
     })
+}
+
+/// An island that would go dark and live again sooner than a pump may start again.
+pub(crate) fn battery_fault(plant: &Plant) -> Option<Fault> {
+    beside::battery_fault(plant, LEAST_RUN_S)
 }
 
 /// What the reader of the results must know.

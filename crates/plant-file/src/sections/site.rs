@@ -1,8 +1,5 @@
 //! `[site]`, and the weather laid onto it.
 
-use std::path::Path;
-
-use daylift_plant::{Site, WeatherSource};
 use daylift_sky::synthetic::air::LAPSE_C_M;
 use daylift_sky::world::great_circle_km;
 use daylift_sky::{Horizon, Observer, Weather};
@@ -12,9 +9,10 @@ use daylift_units::fields::site;
 use daylift_units::{Axis, Fault, Step};
 use jiff::civil::Date;
 
-use super::equipment::booked;
 use super::weather::{self, WeatherRead};
-use crate::read::Section;
+use crate::outline::{PlantKeys, RecordKeys};
+use crate::read::{Section, Stand};
+use daylift_plant::{Site, WeatherSource};
 
 /// Station farther from the site than this \[km\]: told.
 const FAR_STATION_KM: f64 = 50.0;
@@ -51,55 +49,49 @@ pub(crate) struct SiteAndWeather {
     pub(crate) source: WeatherSource,
 }
 
-pub(crate) fn read(root: &Section<'_>, folder: &Path) -> SiteRead {
-    let weather = weather::read(root, folder);
-    let Some(section) = root.required_table("site", "site") else {
+pub(crate) fn read(root: &Stand<PlantKeys>) -> SiteRead {
+    let weather = weather::read(root);
+    let Some(Stand { at, keys }) = root.keys.site.there() else {
         return SiteRead::default();
     };
-    let values = (
-        section.number(&site::LATITUDE),
-        section.number(&site::LONGITUDE),
-        section.number(&site::ALTITUDE),
-    );
-    let records = (
-        section.optional(&site::RECORD_LOW),
-        section.optional(&site::RECORD_HIGH),
-    );
-    if let (Some(low), Some(high)) = records
-        && low >= high
+    if let Some(RecordKeys {
+        low_c: Some(low_c),
+        high_c: Some(high_c),
+    }) = keys.records
+        && low_c >= high_c
     {
-        section.fault(exchanged_records(low, high));
+        at.fault(exchanged_records(low_c, high_c));
     }
-    let horizon = read_horizon(&section);
-    let year = section.count(&site::YEAR);
-    let zone = section.text(
-        "time_zone",
-        "time zone of the site",
-        "a name of the IANA time zone database such as \"Africa/Lusaka\"",
-    );
-    let axis = match (year, &zone) {
-        (Some(year), Some(zone)) => read_axis(&section, year, zone, weather.as_ref()),
+    let horizon = match &keys.horizon_deg {
+        Some(Some(elevations_deg)) => at.booked(Horizon::new(elevations_deg)),
         _ => None,
     };
-    let coordinates = match values {
-        (Some(latitude_deg), Some(longitude_deg), Some(altitude_m)) => Some(Coordinates {
-            latitude_deg,
-            longitude_deg,
-            altitude_m,
-            record_low_c: records.0,
-            record_high_c: records.1,
+    let axis = match (keys.year, &keys.time_zone) {
+        (Some(year), Some(zone)) => read_axis(at, year, zone, weather.as_ref()),
+        _ => None,
+    };
+    let whole = || {
+        let (place, records) = (keys.at.as_ref()?, keys.records.as_ref()?);
+        let coordinates = Coordinates {
+            latitude_deg: place.latitude_deg,
+            longitude_deg: place.longitude_deg,
+            altitude_m: place.altitude_m,
+            record_low_c: records.low_c,
+            record_high_c: records.high_c,
             horizon: horizon.clone(),
-        }),
-        _ => None,
+        };
+        whole(root, at, &coordinates, axis.clone()?, weather.as_ref()?)
     };
-    let whole = weather.and_then(|read| whole(root, &section, &coordinates?, axis.clone()?, &read));
-    section.finish();
-    SiteRead { whole, axis, horizon }
+    SiteRead {
+        whole: whole(),
+        axis,
+        horizon,
+    }
 }
 
 fn whole(
-    root: &Section<'_>,
-    section: &Section<'_>,
+    root: &Stand<PlantKeys>,
+    section: &Section,
     at: &Coordinates,
     axis: Axis,
     read: &WeatherRead,
@@ -117,7 +109,7 @@ fn whole(
         record_low_c: at.record_low_c,
         record_high_c: at.record_high_c,
         horizon: at.horizon.clone(),
-        observer: booked(section, observer)?,
+        observer: section.booked(observer)?,
         axis,
     };
     warn_of_zone(section, &site);
@@ -125,19 +117,10 @@ fn whole(
         warn_when_far(section, at, station);
     }
     Some(SiteAndWeather {
-        weather: weather::complete(&root.table("weather", "weather")?, read, &site)?,
+        weather: weather::complete(&root.keys.weather.there()?.at, read, &site)?,
         site,
         source: read.source(),
     })
-}
-
-fn read_horizon(section: &Section<'_>) -> Option<Horizon> {
-    if !section.has(site::HORIZON.key) {
-        section.know(site::HORIZON.key);
-        return None;
-    }
-    let elevations_deg = section.list(&site::HORIZON, None)?;
-    booked(section, Horizon::new(&elevations_deg))
 }
 
 fn exchanged_records(low_c: f64, high_c: f64) -> Fault {
@@ -151,11 +134,11 @@ fn exchanged_records(low_c: f64, high_c: f64) -> Fault {
 }
 
 /// The year; without weather its zone and year are checked all the same, against the days that the year has.
-fn read_axis(section: &Section<'_>, year: u32, zone: &str, weather: Option<&WeatherRead>) -> Option<Axis> {
+fn read_axis(section: &Section, year: u32, zone: &str, weather: Option<&WeatherRead>) -> Option<Axis> {
     let year = i16::try_from(year).unwrap_or(i16::MAX);
     let leap = Date::new(year, 1, 1).is_ok_and(Date::in_leap_year);
     let days = if leap { 366 } else { 365 };
-    let of = |days, offset_s| booked(section, Axis::new(year, days, offset_s, zone, Step::Hour));
+    let of = |days, offset_s| section.booked(Axis::new(year, days, offset_s, zone, Step::Hour));
     match weather {
         Some(read) => match read.table() {
             Some(table) => of(table.days(), table.utc_offset_s),
@@ -167,7 +150,7 @@ fn read_axis(section: &Section<'_>, year: u32, zone: &str, weather: Option<&Weat
 }
 
 /// A zone on another side of the globe shifts outages, prices, loads and pumping hours against the sun.
-fn warn_of_zone(section: &Section<'_>, site: &Site) {
+fn warn_of_zone(section: &Section, site: &Site) {
     #[expect(clippy::cast_precision_loss, reason = "offsets of less than a day are exact in f64")]
     let zone_h = site.axis.standard_offset_s() as f64 / HOUR_S;
     let sun_h = site.longitude_deg / DEG_PER_HOUR;
@@ -182,7 +165,7 @@ fn warn_of_zone(section: &Section<'_>, site: &Site) {
     }
 }
 
-fn warn_when_far(section: &Section<'_>, site: &Coordinates, station: &Station) {
+fn warn_when_far(section: &Section, site: &Coordinates, station: &Station) {
     let km = great_circle_km(
         (site.latitude_deg, site.longitude_deg),
         (station.latitude_deg, station.longitude_deg),

@@ -1,14 +1,12 @@
 //! The pump sets: pump, motor, drive, well, pipes and outlet.
 
-use std::path::Path;
-
 use daylift_lift::{Drive, Pipe, PipeSheet, PumpSet, System, Water, Well, WellSheet};
 use daylift_plant::Set;
 use daylift_units::Fault;
-use daylift_units::fields::{outlet, pipe, pump_set, well};
 
-use super::equipment::{booked, open, read_drive, read_motor, read_pump};
-use crate::read::Section;
+use super::equipment::{build_drive, build_motor, build_pump};
+use crate::outline::{MotorFile, NamedSetKeys, OutletKeys, PipeKeys, PlantKeys, PumpFile, PumpKeys, SetKeys, WellKeys};
+use crate::read::{Equipment, List, Part, Section, Stand};
 
 /// A pump set that was read: its name, whether it is to have a drive, and the set when it has no faults.
 pub(crate) struct SetRead {
@@ -21,26 +19,41 @@ pub(crate) struct SetRead {
 ///
 /// One set stands in `[pump]`, `[drive]`, `[well]`, `[[pipe]]` and `[outlet]`; several in `[[pump_set]]`, each with its own
 /// well, pipes and outlet.
-pub(crate) fn read_sets(root: &Section<'_>, folder: &Path) -> Vec<SetRead> {
-    if root.has("pump_set") {
+pub(crate) fn read_sets(root: &Stand<PlantKeys>) -> Vec<SetRead> {
+    let keys = &root.keys;
+    if keys.pump_set.is_there {
         refuse_single(root);
-        let sections = root.tables("pump_set", "pump set");
-        return sections.into_iter().map(|section| read_named_set(section, folder)).collect();
+        return keys.pump_set.items.iter().map(read_named_set).collect();
     }
-    let drive_section = root.table("drive", "drive");
-    let has_drive = drive_section.is_some();
-    let drive = drive_section.and_then(|section| {
-        let drive = open(&section, folder, "file", "drive", read_drive);
-        section.finish();
-        drive
+    for (name, is_there) in [
+        ("well", keys.well.is_there()),
+        ("outlet", keys.outlet.is_there()),
+        ("pump", keys.pump.is_there()),
+    ] {
+        if !is_there {
+            root.at.no_section(name);
+        }
+    }
+    let has_drive = keys.drive.there().is_some();
+    let drive = keys
+        .drive
+        .there()
+        .and_then(|section| section.keys.file.file.as_ref())
+        .and_then(build_drive);
+    let parts = Parts::read(&root.at, &keys.well, &keys.pipe, &keys.outlet);
+    let pump_set = keys.pump.there().and_then(|section| {
+        let PumpKeys { keys, file, motor } = &section.keys;
+        read_set(
+            &section.at,
+            &Fitted {
+                keys: keys.as_ref(),
+                file,
+                motor,
+            },
+            &parts,
+            drive.clone(),
+        )
     });
-    let parts = Parts::read(root);
-    let pump_set = root.required_table("pump", "pump").and_then(|section| {
-        let pump_set = read_set(&section, folder, &parts, drive.clone());
-        section.finish();
-        pump_set
-    });
-    parts.finish();
     vec![SetRead::new(
         Some("pump".to_owned()),
         has_drive,
@@ -50,14 +63,18 @@ pub(crate) fn read_sets(root: &Section<'_>, folder: &Path) -> Vec<SetRead> {
 }
 
 /// One pump stands in sections of its own, or every pump in a list, not both.
-fn refuse_single(root: &Section<'_>) {
-    let single: Vec<String> = ["pump", "drive", "well", "pipe", "outlet"]
-        .iter()
-        .filter(|key| root.has(key))
-        .map(|key| format!("[{key}]"))
-        .collect();
+fn refuse_single(root: &Stand<PlantKeys>) {
+    let keys = &root.keys;
+    let single = [
+        ("pump", keys.pump.is_there()),
+        ("drive", keys.drive.is_there()),
+        ("well", keys.well.is_there()),
+        ("pipe", keys.pipe.is_there),
+        ("outlet", keys.outlet.is_there()),
+    ];
+    let single: Vec<String> = single.iter().filter(|(_, is)| *is).map(|(key, _)| format!("[{key}]")).collect();
     if !single.is_empty() {
-        root.fault(Fault::new(
+        root.at.fault(Fault::new(
             "pump_set",
             "pump sets",
             format!("[[pump_set]] beside {}", single.join(", ")),
@@ -67,19 +84,17 @@ fn refuse_single(root: &Section<'_>) {
     }
 }
 
-fn read_named_set(section: Section<'_>, folder: &Path) -> SetRead {
-    let name = section.text("name", "name of the pump set", "a text");
-    let has_drive = section.has("drive");
-    let drive = if has_drive {
-        open(&section, folder, "drive", "drive", read_drive)
-    } else {
-        None
+fn read_named_set(stand: &Stand<NamedSetKeys>) -> SetRead {
+    let set = &stand.keys;
+    let drive = set.drive.file.as_ref().and_then(build_drive);
+    let parts = Parts::read(&stand.at, &set.well, &set.pipe, &set.outlet);
+    let fitted = Fitted {
+        keys: set.keys.as_ref(),
+        file: &set.file,
+        motor: &set.motor,
     };
-    let parts = Parts::read(&section);
-    let pump_set = read_set(&section, folder, &parts, drive.clone());
-    parts.finish();
-    section.finish();
-    SetRead::new(name, has_drive, drive.is_some(), pump_set)
+    let pump_set = read_set(&stand.at, &fitted, &parts, drive.clone());
+    SetRead::new(set.name.clone(), set.drive.is_there, drive.is_some(), pump_set)
 }
 
 impl SetRead {
@@ -98,78 +113,70 @@ struct Parts<'a> {
     well: Option<Well>,
     water: Option<Water>,
     pipes: Option<Vec<Pipe>>,
-    outlet: Option<(Section<'a>, Option<(f64, f64)>)>,
+    outlet: Option<&'a Stand<OutletKeys>>,
 }
 
 impl<'a> Parts<'a> {
-    fn read(section: &Section<'a>) -> Self {
-        let (well, water) = read_well(section);
+    fn read(at: &Section, well: &Part<WellKeys>, pipes: &List<PipeKeys>, outlet: &'a Part<OutletKeys>) -> Self {
+        let (well, water) = well.there().map_or((None, None), read_well);
         Self {
             well,
             water,
-            pipes: read_pipes(section),
-            outlet: read_outlet(section),
+            pipes: read_pipes(at, pipes),
+            outlet: outlet.there(),
         }
     }
 
     fn system(&self) -> Option<System> {
-        let (outlet, values) = self.outlet.as_ref()?;
-        let (outlet_lift_m, outlet_pressure_pa) = (*values)?;
+        let outlet = self.outlet?;
+        let keys = outlet.keys.as_ref()?;
         let (well, pipes, water) = (self.well.clone()?, self.pipes.clone()?, self.water?);
-        booked(
-            outlet,
-            System::new(well, pipes, outlet_lift_m, outlet_pressure_pa, water),
-        )
-    }
-
-    fn finish(self) {
-        if let Some((outlet, _)) = self.outlet {
-            outlet.finish();
-        }
+        outlet.at.booked(System::new(well, pipes, keys.lift_m, keys.pressure_pa, water))
     }
 }
 
-fn read_set(section: &Section<'_>, folder: &Path, parts: &Parts<'_>, drive: Option<Drive>) -> Option<PumpSet> {
-    let cable = section.number(&pump_set::MOTOR_CABLE_LOSS);
-    let wanted_frequency_hz = section.optional(&pump_set::WANTED);
+/// Pump and motor, and how they are fitted.
+struct Fitted<'a> {
+    keys: Option<&'a SetKeys>,
+    file: &'a Equipment<PumpFile>,
+    motor: &'a Equipment<MotorFile>,
+}
+
+fn read_set(at: &Section, fitted: &Fitted<'_>, parts: &Parts<'_>, drive: Option<Drive>) -> Option<PumpSet> {
     // A pump's power depends on the water; with a fault in [well] its datasheet is still read for faults of its own.
     let water_or_usual = parts.water.or_else(|| Water::at(20.0).ok())?;
-    let pump = open(section, folder, "file", "pump", |file, name| {
-        read_pump(file, name, &water_or_usual)
-    });
-    let motor = open(section, folder, "motor", "motor", read_motor);
+    let pump = fitted.file.file.as_ref().and_then(|file| build_pump(file, &water_or_usual));
+    let motor = fitted.motor.file.as_ref().and_then(build_motor);
     let system = parts.system();
-    let made = PumpSet::new(pump?, motor?, drive, system?, cable?, wanted_frequency_hz);
-    booked(section, made)
+    let keys = fitted.keys?;
+    at.booked(PumpSet::new(
+        pump?,
+        motor?,
+        drive,
+        system?,
+        keys.motor_cable_loss,
+        keys.wanted_frequency_hz,
+    ))
 }
 
-fn read_well(root: &Section<'_>) -> (Option<Well>, Option<Water>) {
-    let Some(section) = root.required_table("well", "well") else {
+fn read_well(stand: &Stand<WellKeys>) -> (Option<Well>, Option<Water>) {
+    let Some(keys) = &stand.keys else {
         return (None, None);
     };
-    let levels = section.monthly(&well::STATIC_LEVEL);
-    let losses = (section.number(&well::AQUIFER_LOSS), section.number(&well::WELL_LOSS));
-    let intake_depth_m = section.optional(&well::INTAKE_DEPTH);
-    let margin = section.number(&well::INTAKE_MARGIN);
-    let temperature = section.number(&well::WATER_TEMPERATURE);
-    let water = temperature.and_then(|t| booked(&section, Water::at(t)));
-    let made = (|| {
-        let sheet = WellSheet {
-            static_level_m: levels?,
-            aquifer_loss_s_m2: losses.0?,
-            well_loss_s2_m5: losses.1?,
-            intake_depth_m,
-            intake_margin_m: margin?,
-        };
-        booked(&section, Well::new(sheet))
-    })();
-    section.finish();
-    (made, water)
+    let water = stand.at.booked(Water::at(keys.water_temperature_c));
+    let sheet = WellSheet {
+        static_level_m: keys.static_level_m.0,
+        aquifer_loss_s_m2: keys.aquifer_loss_s_m2,
+        well_loss_s2_m5: keys.well_loss_s2_m5,
+        intake_depth_m: keys.intake_depth_m,
+        intake_margin_m: keys.intake_margin_m,
+    };
+    (stand.at.booked(Well::new(sheet)), water)
 }
 
-fn read_pipes(root: &Section<'_>) -> Option<Vec<Pipe>> {
-    if !root.has("pipe") {
-        root.fault(Fault::new(
+fn read_pipes(at: &Section, pipes: &List<PipeKeys>) -> Option<Vec<Pipe>> {
+    if !pipes.is_there {
+        at.fault(Fault::new(
             "pipe",
             "pipe",
             "no [[pipe]]",
@@ -178,35 +185,18 @@ fn read_pipes(root: &Section<'_>) -> Option<Vec<Pipe>> {
         ));
         return None;
     }
-    let pipes: Vec<Option<Pipe>> = root.tables("pipe", "pipe").into_iter().map(read_pipe).collect();
+    let pipes: Vec<Option<Pipe>> = pipes.items.iter().map(read_pipe).collect();
     pipes.into_iter().collect()
 }
 
-fn read_pipe(section: Section<'_>) -> Option<Pipe> {
-    let name = section.text("name", "name of the pipe", "a text");
-    let values = (
-        section.number(&pipe::BORE),
-        section.number(&pipe::LENGTH),
-        section.number(&pipe::ROUGHNESS),
-        section.number(&pipe::FITTINGS),
-    );
-    let made = (|| {
-        let sheet = PipeSheet {
-            name: name?,
-            bore_m: values.0?,
-            length_m: values.1?,
-            roughness_m: values.2?,
-            fittings_k: values.3?,
-        };
-        booked(&section, Pipe::new(sheet))
-    })();
-    section.finish();
-    made
-}
-
-/// Outlet's lift and pressure, and the section they stand in.
-fn read_outlet<'a>(root: &Section<'a>) -> Option<(Section<'a>, Option<(f64, f64)>)> {
-    let section = root.required_table("outlet", "outlet")?;
-    let values = (section.number(&outlet::LIFT), section.number(&outlet::PRESSURE));
-    Some((section, values.0.zip(values.1)))
+fn read_pipe(stand: &Stand<PipeKeys>) -> Option<Pipe> {
+    let keys = stand.keys.as_ref()?;
+    let sheet = PipeSheet {
+        name: keys.name.clone(),
+        bore_m: keys.bore_m,
+        length_m: keys.length_m,
+        roughness_m: keys.roughness_m,
+        fittings_k: keys.fittings_k,
+    };
+    stand.at.booked(Pipe::new(sheet))
 }

@@ -3,22 +3,20 @@
 
 mod synthetic;
 
-use std::path::Path;
 use std::sync::Arc;
 
 use daylift_plant::{Site, WeatherSource};
 use daylift_sky::split::{self, Parts};
 use daylift_sky::{Ephemeris, SkyModel, Weather, WeatherSeries};
-use daylift_tables::gaps;
-use daylift_tables::known::key_of;
 use daylift_tables::weather::{AIR, Clock, StampAt, WIND, WeatherTable, seconds_of_hours};
-use daylift_tables::weather_file::{self, Layout};
+use daylift_tables::weather_file::Layout;
+use daylift_tables::{gaps, known::key_of, weather_file};
 use daylift_units::Fault;
 use daylift_units::fields::weather;
 
-use super::equipment::{booked, load};
 use super::sunlight::{self, Light};
-use crate::read::Section;
+use crate::outline::{CloudKeys, PlantKeys, WeatherFileKeys};
+use crate::read::{Outlined, Section, Stand};
 use synthetic::Said;
 
 /// What `[weather]` gave.
@@ -76,41 +74,32 @@ impl WeatherRead {
     }
 }
 
-pub(crate) fn read(root: &Section<'_>, folder: &Path) -> Option<WeatherRead> {
-    let section = root.required_table("weather", "weather")?;
-    let is_made = section.flag("synthetic", "whether the year is made from twelve means");
-    let sky_model = section.choice_or(
-        "sky_model",
-        "model of the sky's diffuse light",
-        &[("hay-davies", SkyModel::HayDavies), ("perez", SkyModel::Perez)],
-        "Hay & Davies (1980); usual practice",
-    );
-    let from = if is_made == Some(true) {
-        refuse_file(&section);
-        synthetic::read(&section).map(|said| From::Made(Box::new(said)))
+pub(crate) fn read(root: &Stand<PlantKeys>) -> Option<WeatherRead> {
+    let Stand { at, keys } = root.keys.weather.there()?;
+    let from = if keys.synthetic == Some(true) {
+        refuse_file(at);
+        let said = keys.made.as_ref().and_then(|made| synthetic::read(at, made));
+        said.map(|said| From::Made(Box::new(said)))
     } else {
-        synthetic::refuse(&section);
-        read_file(&section, folder).map(From::File)
+        synthetic::refuse(at);
+        keys.of_file.as_ref().and_then(|of_file| read_file(at, of_file)).map(From::File)
     };
-    let clouds = read_clouds(&section);
-    section.finish();
-    is_made?;
+    let clouds = keys.clouds.as_ref().map(|clouds| read_clouds(at, clouds));
+    keys.synthetic?;
     Some(WeatherRead {
         from: from?,
-        sky_model: sky_model?,
+        sky_model: keys.sky_model?,
         clouds: clouds?,
     })
 }
 
-/// Seed of the clouds within the hour, if any are wanted; the outer `None` when they have faults.
-fn read_clouds(section: &Section<'_>) -> Option<Option<u32>> {
-    let wanted = section.flag("minute_clouds", "whether clouds pass within the hour")?;
-    if wanted {
-        return section.count(&weather::CLOUD_SEED).map(Some);
+/// Seed of the clouds within the hour, if any are wanted.
+fn read_clouds(at: &Section, keys: &CloudKeys) -> Option<u32> {
+    if keys.minute_clouds {
+        return Some(keys.cloud_seed.value(at));
     }
-    section.know(weather::CLOUD_SEED.key);
-    if section.has(weather::CLOUD_SEED.key) {
-        section.fault(Fault::new(
+    if keys.cloud_seed.given().is_some() {
+        at.fault(Fault::new(
             weather::CLOUD_SEED.key,
             weather::CLOUD_SEED.quantity,
             "given without clouds within the hour",
@@ -118,46 +107,37 @@ fn read_clouds(section: &Section<'_>) -> Option<Option<u32>> {
             "add `minute_clouds = true`, or remove `cloud_seed`",
         ));
     }
-    Some(None)
+    None
 }
 
 /// A synthetic year has no file and no clock of its own.
-fn refuse_file(section: &Section<'_>) {
-    for key in ["file", "stamp", weather::UTC_OFFSET.key] {
-        section.know(key);
-        if section.has(key) {
-            section.fault(Fault::new(
-                key,
-                "weather file",
-                format!("`{key}` beside `synthetic = true`"),
-                "a weather file, or a year made from twelve means",
-                format!("remove `{key}`, or remove `synthetic`"),
-            ));
-        }
+fn refuse_file(at: &Section) {
+    for key in WeatherFileKeys::TABLE.keys().iter().map(|key| key.name).filter(|key| at.has(key)) {
+        at.fault(Fault::new(
+            key,
+            "weather file",
+            format!("`{key}` beside `synthetic = true`"),
+            "a weather file, or a year made from twelve means",
+            format!("remove `{key}`, or remove `synthetic`"),
+        ));
     }
 }
 
-fn read_file(section: &Section<'_>, folder: &Path) -> Option<FileRead> {
-    let allowed = "a path relative to this file; without a file, `synthetic = true` makes a year from coordinates";
-    let file = section.text("file", "weather file", allowed);
-    let source = file.as_ref().and_then(|file| load(section, folder, file, "file", "weather file"));
-    let layout = source.as_ref().and_then(|source| layout_of(section, &source.text));
-    let clock = match layout {
-        Some(layout) => read_clock(section, layout),
-        None => {
-            section.know("stamp");
-            section.optional(&weather::UTC_OFFSET);
-            None
-        }
+fn read_file(at: &Section, keys: &WeatherFileKeys) -> Option<FileRead> {
+    let Some(file) = &keys.file else {
+        at.missing_text(&WeatherFileKeys::FILE);
+        return None;
     };
-    let (source, layout, clock) = (source?, layout?, clock?);
+    let source = at.load("file", "weather file", file)?;
+    let layout = layout_of(at, &source.text)?;
+    let clock = read_clock(at, keys, layout);
     let key = key_of(&source.text, &(&source.name, layout, clock));
-    let book = section.book();
+    let book = at.book();
     let table = book.recall(
         |known| &known.tables,
         key,
         || {
-            let mut table = section.noted(weather_file::read(&source, layout, clock))?;
+            let mut table = at.noted(weather_file::read(&source, layout, clock))?;
             fill_air(&mut table);
             Some(Arc::new(table))
         },
@@ -166,15 +146,15 @@ fn read_file(section: &Section<'_>, folder: &Path) -> Option<FileRead> {
         mean_air_c: mean_air_c(&table),
         table,
         key,
-        name: file?,
+        name: file.clone(),
     })
 }
 
-fn layout_of(section: &Section<'_>, text: &str) -> Option<Layout> {
+fn layout_of(at: &Section, text: &str) -> Option<Layout> {
     let layout = Layout::of(text);
     if layout.is_none() {
         let first: String = text.lines().next().unwrap_or("").chars().take(60).collect();
-        section.fault(Fault::new(
+        at.fault(Fault::new(
             "file",
             "weather file",
             if text.trim().is_empty() {
@@ -191,46 +171,38 @@ fn layout_of(section: &Section<'_>, text: &str) -> Option<Layout> {
 }
 
 /// The clock of a plain CSV; the other layouts have theirs by definition and refuse the keys.
-fn read_clock(section: &Section<'_>, layout: Layout) -> Option<Clock> {
-    if layout != Layout::Plain {
-        for (key, states) in [
-            ("stamp", "is stamped at the end of each hour by definition"),
-            (weather::UTC_OFFSET.key, "states its time zone in its first line"),
-        ] {
-            if section.has(key) {
-                section.fault(Fault::new(
-                    key,
-                    "clock of the weather file",
-                    format!("`{key}` for a file in {} layout, which {states}", layout.name()),
-                    "this key for a plain CSV only",
-                    format!("remove `{key}`"),
-                ));
-            }
-        }
-        return Some(Clock {
-            stamp: StampAt::End,
-            utc_offset_s: None,
-        });
+fn read_clock(at: &Section, keys: &WeatherFileKeys, layout: Layout) -> Clock {
+    if layout == Layout::Plain {
+        return Clock {
+            stamp: keys.stamp.value(at),
+            utc_offset_s: keys.utc_offset_h.map(seconds_of_hours),
+        };
     }
-    let stamp = section.choice_or(
-        "stamp",
-        "instant of its interval that a row's time is",
-        &[
-            ("start", StampAt::Start),
-            ("end", StampAt::End),
-            ("middle", StampAt::Middle),
-        ],
-        "usual practice for logged data",
-    );
-    let had_offset = section.has(weather::UTC_OFFSET.key);
-    let utc_offset_s = section.optional(&weather::UTC_OFFSET).map(seconds_of_hours);
-    if had_offset && utc_offset_s.is_none() {
-        return None;
+    let refused = [
+        (
+            "stamp",
+            keys.stamp.given().is_some(),
+            "is stamped at the end of each hour by definition",
+        ),
+        (
+            weather::UTC_OFFSET.key,
+            keys.utc_offset_h.is_some(),
+            "states its time zone in its first line",
+        ),
+    ];
+    for (key, _, states) in refused.iter().filter(|(_, is_given, _)| *is_given) {
+        at.fault(Fault::new(
+            *key,
+            "clock of the weather file",
+            format!("`{key}` for a file in {} layout, which {states}", layout.name()),
+            "this key for a plain CSV only",
+            format!("remove `{key}`"),
+        ));
     }
-    Some(Clock {
-        stamp: stamp?,
-        utc_offset_s,
-    })
+    Clock {
+        stamp: StampAt::End,
+        utc_offset_s: None,
+    }
 }
 
 /// Fills air and wind, which need no sun.
@@ -288,7 +260,7 @@ impl Suns {
 }
 
 /// The year's weather without gaps, with direct and diffuse light worked out where they are not given.
-pub(crate) fn complete(section: &Section<'_>, read: &WeatherRead, site: &Site) -> Option<Weather> {
+pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Option<Weather> {
     let at = (site.latitude_deg, site.longitude_deg, site.altitude_m);
     let key = |of: &dyn std::fmt::Debug| key_of("", &(of, read.sky_model, at, site.axis.identity()));
     let recall = |key, find: &dyn Fn() -> Option<Weather>| section.book().recall(|known| &known.weathers, key, find);
@@ -322,7 +294,7 @@ pub(crate) fn complete(section: &Section<'_>, read: &WeatherRead, site: &Site) -
 }
 
 fn found(
-    section: &Section<'_>,
+    section: &Section,
     columns: [Option<Vec<f64>>; 5],
     clock: (u32, i32),
     sky_model: SkyModel,
@@ -348,7 +320,7 @@ fn found(
         dhi_w_m2: &dhi_w_m2,
         interval_s,
     };
-    section.book().warnings(booked(section, sunlight::check(&light, site))?);
+    section.book().warnings(section.booked(sunlight::check(&light, site))?);
     let series = WeatherSeries {
         interval_s,
         utc_offset_s,

@@ -193,12 +193,20 @@ strings-warns = { $warnings ->
 
 ## Where a value came from.
 
-origin-given = given
-    .terminal = given
-origin-assumed = assumed
-    .terminal = assumed
 origin-default = by default
     .terminal = default
+origin-generic = generic
+    .terminal = generic
+origin-assumed = assumed
+    .terminal = assumed
+origin-given = given
+    .terminal = given
+origin-datasheet = from the datasheet
+    .terminal = datasheet
+origin-found = found
+    .terminal = found
+origin-confirmed = confirmed
+    .terminal = confirmed
 
 ## Cautions.
 

@@ -1,43 +1,28 @@
 //! What may leave the farm, at what credit, and what the line bears.
 
 use daylift_grid::{Export, HOURS, LineSheet, MONTHS, MonthHour, Tariff, WeakLine};
-use daylift_units::Fault;
-use daylift_units::fields::{grid, line};
+use daylift_units::fields::grid;
+use daylift_units::{Fault, Field};
 
-use crate::read::Section;
-use crate::sections::equipment::booked;
-
-#[derive(Clone, Copy, PartialEq)]
-enum Kind {
-    Forbidden,
-    Unpaid,
-    Paid,
-}
+use crate::outline::{ExportKeys, ExportKind, GridKeys, LineKeys};
+use crate::read::{Section, Stand};
 
 /// `export` and what belongs to it; the tariff may have credits by hour.
-pub(super) fn read(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<Export> {
-    let kinds = [
-        ("none", Kind::Forbidden),
-        ("unpaid", Kind::Unpaid),
-        ("paid", Kind::Paid),
-    ];
-    section.know(grid::EXPORT_CREDIT.key);
-    section.know(grid::EXPORT_LIMIT.key);
-    let line = section.optional_table("line", "line", read_line);
-    let kind = section.choice("export", "export of surplus energy", &kinds)?;
-    let limit_w = section.optional(&grid::EXPORT_LIMIT);
-    if kind == Kind::Forbidden && section.has(grid::EXPORT_LIMIT.key) {
+pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, tariff: Option<&Tariff>) -> Option<Export> {
+    let line = keys.line.may(read_line);
+    let keys = keys.export.as_ref()?;
+    if keys.kind == ExportKind::Forbidden && keys.limit_w.is_some() {
         let said = [
             "a limit although export is \"none\"",
             "a limit only where energy may leave",
             "remove it, or allow export",
         ];
-        refuse(section, said, &grid::EXPORT_LIMIT);
+        refuse(at, said, &grid::EXPORT_LIMIT);
         return None;
     }
-    let export = match kind {
-        Kind::Paid => Export::paid(credits(section, tariff)?),
-        _ if section.has(grid::EXPORT_CREDIT.key) || by_hour(tariff) => {
+    let export = match keys.kind {
+        ExportKind::Paid => Export::paid(credits(at, keys, tariff)?),
+        _ if keys.credit_per_j.is_some() || by_hour(tariff) => {
             let (field, given) = if by_hour(tariff) {
                 (
                     &grid::HOUR_CREDIT,
@@ -51,15 +36,14 @@ pub(super) fn read(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<Exp
                 "a credit only with export = \"paid\"",
                 "remove it, or set export = \"paid\"",
             ];
-            refuse(section, said, field);
+            refuse(at, said, field);
             return None;
         }
-        Kind::Forbidden => Export::forbidden(),
-        Kind::Unpaid => Export::unpaid(),
+        ExportKind::Forbidden => Export::forbidden(),
+        ExportKind::Unpaid => Export::unpaid(),
     };
-    let export = match limit_w {
+    let export = match keys.limit_w {
         Some(w) => export.at_most(w),
-        None if section.has(grid::EXPORT_LIMIT.key) => return None,
         None => export,
     };
     Some(match line? {
@@ -68,8 +52,8 @@ pub(super) fn read(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<Exp
     })
 }
 
-fn refuse(section: &Section<'_>, [given, allowed, remedy]: [&str; 3], field: &daylift_units::Field) {
-    section.fault(Fault::new(field.key, field.quantity, given, allowed, remedy));
+fn refuse(at: &Section, [given, allowed, remedy]: [&str; 3], field: &Field) {
+    at.fault(Fault::new(field.key, field.quantity, given, allowed, remedy));
 }
 
 fn by_hour(tariff: Option<&Tariff>) -> bool {
@@ -77,17 +61,13 @@ fn by_hour(tariff: Option<&Tariff>) -> bool {
 }
 
 /// A credit for every hour: the tariff's where it has one, else the one for all hours.
-fn credits(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<MonthHour<f64>> {
-    let general = section.optional(&grid::EXPORT_CREDIT);
-    if section.has(grid::EXPORT_CREDIT.key) && general.is_none() {
-        return None;
-    }
+fn credits(at: &Section, keys: &ExportKeys, tariff: Option<&Tariff>) -> Option<MonthHour<f64>> {
+    let general = keys.credit_per_j;
     let none = [[None; HOURS]; MONTHS];
     let of_hours = tariff.map_or(&none, Tariff::credits);
     let uncovered = of_hours.iter().flatten().any(Option::is_none);
-    // Without a readable tariff the fault stands there.
-    if uncovered && general.is_none() && (tariff.is_some() || !section.has(grid::EXPORT_CREDIT.key)) {
-        section.fault(Fault::new(
+    if uncovered && general.is_none() {
+        at.fault(Fault::new(
             grid::EXPORT_CREDIT.key,
             grid::EXPORT_CREDIT.quantity,
             "nothing",
@@ -98,26 +78,19 @@ fn credits(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<MonthHour<f
     }
     if !uncovered && general.is_some() {
         let text = "every price of the tariff has its own `credit_per_kwh`: nothing uses `export_credit_per_kwh`";
-        section.book().warn("grid", text);
+        at.book().warn("grid", text);
     }
     let general = general.unwrap_or(0.0);
     Some(of_hours.map(|day| day.map(|credit| credit.unwrap_or(general))))
 }
 
-fn read_line(section: &Section<'_>) -> Option<WeakLine> {
-    let values = (
-        section.number(&line::RESISTANCE),
-        section.number(&line::LENGTH),
-        section.number(&line::NOMINAL),
-        section.number(&line::NO_LOAD),
-        section.number(&line::GREATEST),
-    );
-    let sheet = LineSheet {
-        resistance_ohm_per_m: values.0?,
-        length_m: values.1?,
-        nominal_v: values.2?,
-        no_load_voltage: values.3?,
-        greatest_voltage: values.4?,
-    };
-    booked(section, WeakLine::new(sheet))
+fn read_line(Stand { at, keys }: &Stand<LineKeys>) -> Option<WeakLine> {
+    let keys = keys.as_ref()?;
+    at.booked(WeakLine::new(LineSheet {
+        resistance_ohm_per_m: keys.resistance_ohm_per_m,
+        length_m: keys.length_m,
+        nominal_v: keys.nominal_v,
+        no_load_voltage: keys.no_load_voltage,
+        greatest_voltage: keys.greatest_voltage,
+    }))
 }

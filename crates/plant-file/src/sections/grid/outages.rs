@@ -1,57 +1,39 @@
 //! Where outages come from: a list, a timetable, chance, poor voltage; several add up.
 
-use std::path::Path;
-
 use daylift_grid::{HOURS, HowOften, Interval, MONTHS, Outages, RandomOutages, RandomSheet, StageInForce};
 use daylift_grid::{VoltageWindow, timetable};
-use daylift_tables as tables;
 use daylift_units::constants::HOUR_S;
-use daylift_units::{Axis, Fault, Field, fields};
+use daylift_units::{Axis, Fault, fields};
 
-use crate::read::Section;
-use crate::sections::equipment::{booked, load};
+use crate::outline::{GridKeys, RandomKeys, StageKeys, TimetableKeys, VoltageKeys};
+use crate::read::{Section, Stand};
+use daylift_tables;
 
 /// A source's name and its outages.
 type Part = (String, Outages);
 
-pub(super) fn read(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<Outages> {
-    let mut parts = Vec::new();
-    let mut whole = true;
-    let mut add = |read: Option<Part>| match read {
-        Some(part) => parts.push(part),
-        None => whole = false,
+pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, axis: Option<&Axis>) -> Option<Outages> {
+    let list = match &keys.outages {
+        Some(Some(written)) => read_list(at, written, axis).map(Some),
+        Some(None) => Some(None),
+        None => None,
     };
-    if section.has("outages") {
-        add(read_list(section, folder, axis));
-    }
-    type Reader = fn(&Section<'_>, &Path, Option<&Axis>) -> Option<Part>;
-    let readers: [(&str, &str, Reader); 3] = [
-        ("timetable", "timetable of outages", read_timetable),
-        ("random", "random outages", read_random),
-        ("voltage", "voltage of the grid", read_voltage),
+    let parts = [
+        list,
+        keys.timetable.may(|timetable| read_timetable(timetable, axis)),
+        keys.random.may(|random| read_random(random, axis)),
+        keys.voltage.may(|voltage| read_voltage(voltage, axis)),
     ];
-    for (key, quantity, read) in readers {
-        if section.has(key) {
-            let part = section.table(key, quantity).and_then(|section| {
-                let part = read(&section, folder, axis);
-                section.finish();
-                part
-            });
-            add(part);
-        }
-    }
-    if !whole {
-        return None;
-    }
-    let year_s = axis?.length_s();
-    let union = Outages::union(&parts, year_s);
-    warn_of_overlap(section, &union);
-    warn_of_none(section, &union);
+    let parts: Vec<Option<Part>> = parts.into_iter().collect::<Option<_>>()?;
+    let parts: Vec<Part> = parts.into_iter().flatten().collect();
+    let union = Outages::union(&parts, axis?.length_s());
+    warn_of_overlap(at, &union);
+    warn_of_none(at, &union);
     Some(union)
 }
 
 /// A grid that never fails is what a forgotten or an empty source looks like.
-fn warn_of_none(section: &Section<'_>, union: &Outages) {
+fn warn_of_none(section: &Section, union: &Outages) {
     if union.sources().is_empty() {
         let text = "[grid] names no outages: the grid counts as up all year";
         section.book().warn("outages", text);
@@ -62,7 +44,7 @@ fn warn_of_none(section: &Section<'_>, union: &Outages) {
     }
 }
 
-fn warn_of_overlap(section: &Section<'_>, union: &Outages) {
+fn warn_of_overlap(section: &Section, union: &Outages) {
     let sum_s: f64 = union.sources().iter().map(|s| s.total_s).sum();
     let twice_s = sum_s - union.total_s();
     if twice_s > 1.0 {
@@ -74,10 +56,9 @@ fn warn_of_overlap(section: &Section<'_>, union: &Outages) {
     }
 }
 
-fn read_list(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<Part> {
-    let written = section.text("outages", "list of outages", "a path relative to this file")?;
-    let source = load(section, folder, &written, "outages", "list of outages")?;
-    let outages = section.noted(tables::outages::read(&source, axis?))?;
+fn read_list(at: &Section, written: &str, axis: Option<&Axis>) -> Option<Part> {
+    let source = at.load("outages", "list of outages", written)?;
+    let outages = at.noted(daylift_tables::outages::read(&source, axis?))?;
     Some((format!("list {written}"), outages))
 }
 
@@ -85,15 +66,12 @@ fn part(name: String, intervals: Vec<Interval>, axis: &Axis) -> Part {
     (name, Outages::new(intervals, axis.length_s()).0)
 }
 
-fn read_timetable(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<Part> {
-    let quantity = "timetable of outages";
-    let written = section.text("file", quantity, "a path relative to this file");
-    let block = section.text("area_block", "block of the timetable", "a text such as \"7\"");
-    let (in_force, said) = read_stages(section, folder, axis).unzip();
-    let written = written?;
-    let source = load(section, folder, &written, "file", quantity)?;
-    let block = block?;
-    let slots = section.noted(tables::timetable::read_slots(&source, &block))?;
+fn read_timetable(Stand { at, keys }: &Stand<TimetableKeys>, axis: Option<&Axis>) -> Option<Part> {
+    let (in_force, said) = keys.stages.as_ref().and_then(|stages| read_stages(at, stages, axis)).unzip();
+    let written = keys.file.as_ref()?;
+    let source = at.load("file", "timetable of outages", written)?;
+    let block = keys.area_block.as_ref()?;
+    let slots = at.noted(daylift_tables::timetable::read_slots(&source, block))?;
     let (axis, in_force) = (axis?, in_force?);
     let highest = slots.iter().map(|slot| slot.stage).max().unwrap_or_default();
     if let Some(above) = in_force.iter().map(|s| s.stage).filter(|stage| *stage > highest).max() {
@@ -101,18 +79,17 @@ fn read_timetable(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> 
             "stage {above} is in force, and the timetable's slots for block {block} go up to stage {highest}: the slots up \
              to there are used"
         );
-        section.book().warn("outages", text);
+        at.book().warn("outages", text);
     }
     let name = format!("timetable {written}, block {block}, {}", said?);
     Some(part(name, timetable::outages_of(&slots, &in_force, axis), axis))
 }
 
 /// The stages in force, and how they are called.
-fn read_stages(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<(Vec<StageInForce>, String)> {
-    let field = &fields::timetable::STAGE;
-    match (section.has(field.key), section.has("stages")) {
-        (true, true) => {
-            section.fault(Fault::new(
+fn read_stages(at: &Section, keys: &StageKeys, axis: Option<&Axis>) -> Option<(Vec<StageInForce>, String)> {
+    match (keys.stage, &keys.stages) {
+        (Some(_), Some(_)) => {
+            at.fault(Fault::new(
                 "stages",
                 "stage of the timetable in force",
                 "a fixed `stage` and a list of `stages`",
@@ -121,9 +98,9 @@ fn read_stages(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Opt
             ));
             None
         }
-        (false, false) => {
-            section.fault(Fault::new(
-                field.key,
+        (None, None) => {
+            at.fault(Fault::new(
+                fields::timetable::STAGE.key,
                 "stage of the timetable in force",
                 "neither `stage` nor `stages`",
                 "one stage for the whole year, or a list of when each was in force",
@@ -131,45 +108,32 @@ fn read_stages(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Opt
             ));
             None
         }
-        (true, false) => {
-            #[expect(
-                clippy::cast_possible_truncation,
-                clippy::cast_sign_loss,
-                reason = "checked whole and at most 20"
-            )]
-            let stage = section.number(field)? as u8;
+        (Some(stage), None) => {
             let interval = Interval {
                 start_s: f64::NEG_INFINITY,
                 end_s: f64::INFINITY,
             };
             Some((vec![StageInForce { interval, stage }], format!("stage {stage}")))
         }
-        (false, true) => {
-            let quantity = "stages in force";
-            let written = section.text("stages", quantity, "a path relative to this file")?;
-            let source = load(section, folder, &written, "stages", quantity)?;
-            let stages = section.noted(tables::timetable::read_stages(&source, axis?))?;
+        (None, Some(written)) => {
+            let source = at.load("stages", "stages in force", written)?;
+            let stages = at.noted(daylift_tables::timetable::read_stages(&source, axis?))?;
             Some((stages, format!("stages of {written}")))
         }
     }
 }
 
-fn read_random(section: &Section<'_>, _folder: &Path, axis: Option<&Axis>) -> Option<Part> {
-    use fields::random::{HOUR_WEIGHT, MEAN_OUTAGE, MONTH_WEIGHT, SEED};
-    let seed = section.count(&SEED);
-    let mean_outage_s = section.number(&MEAN_OUTAGE);
-    let how_often = read_how_often(section);
-    let hour_weight = weights::<HOURS>(section, &HOUR_WEIGHT);
-    let month_weight = weights::<MONTHS>(section, &MONTH_WEIGHT);
+fn read_random(Stand { at, keys }: &Stand<RandomKeys>, axis: Option<&Axis>) -> Option<Part> {
+    let keys = keys.as_ref()?;
     let sheet = RandomSheet {
-        seed: seed?,
-        mean_outage_s: mean_outage_s?,
-        how_often: how_often?,
-        hour_weight: hour_weight?,
-        month_weight: month_weight?,
+        seed: keys.seed,
+        mean_outage_s: keys.mean_outage_s,
+        how_often: read_how_often(at, keys)?,
+        hour_weight: keys.hour_weight.unwrap_or([1.0; HOURS]),
+        month_weight: keys.month_weight.unwrap_or([1.0; MONTHS]),
     };
     let axis = axis?;
-    let random = booked(section, RandomOutages::new(&sheet, axis))?;
+    let random = at.booked(RandomOutages::new(&sheet, axis))?;
     let name = format!(
         "random, seed {}, expected {:.1}% of the hours",
         sheet.seed,
@@ -178,62 +142,44 @@ fn read_random(section: &Section<'_>, _folder: &Path, axis: Option<&Axis>) -> Op
     Some(part(name, random.intervals(), axis))
 }
 
-fn read_how_often(section: &Section<'_>) -> Option<HowOften> {
-    use fields::random::{MEAN_UP, SHARE};
+fn read_how_often(at: &Section, keys: &RandomKeys) -> Option<HowOften> {
     let fault = |given: &str, remedy: &str| {
-        let allowed = "either `share_pct` or `mean_up_h`";
-        section.fault(Fault::new(
-            SHARE.key,
+        at.fault(Fault::new(
+            fields::random::SHARE.key,
             "how often the grid fails",
             given,
-            allowed,
+            "either `share_pct` or `mean_up_h`",
             remedy,
         ));
         None
     };
-    match (section.has(SHARE.key), section.has(MEAN_UP.key)) {
-        (true, true) => fault("`share_pct` and `mean_up_h`", "remove one: each follows from the other"),
-        (false, false) => fault("neither `share_pct` nor `mean_up_h`", "add one of them"),
-        (false, true) => section.number(&MEAN_UP).map(HowOften::MeanUp),
-        (true, false) => {
-            let share = section.number(&SHARE)?;
+    match (keys.share, keys.mean_up_s) {
+        (Some(_), Some(_)) => fault("`share_pct` and `mean_up_h`", "remove one: each follows from the other"),
+        (None, None) => fault("neither `share_pct` nor `mean_up_h`", "add one of them"),
+        (None, Some(mean_up_s)) => Some(HowOften::MeanUp(mean_up_s)),
+        (Some(share), None) => {
             if share < 0.01 {
                 let text = format!(
                     "share_pct = {} is less than one per cent of the hours; 33% is written 33",
                     daylift_units::field::number(share * 100.0)
                 );
-                section.book().warn("outages", text);
+                at.book().warn("outages", text);
             }
             Some(HowOften::Share(share))
         }
     }
 }
 
-/// A weight for each; all the same when none are given.
-fn weights<const N: usize>(section: &Section<'_>, field: &Field) -> Option<[f64; N]> {
-    if section.has(field.key) {
-        section.list(field, Some(N))?.try_into().ok()
-    } else {
-        Some([1.0; N])
-    }
-}
-
-fn read_voltage(section: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Option<Part> {
-    use fields::voltage::{GREATEST, LEAST, NOMINAL};
-    let quantity = "voltage readings";
-    let written = section.text("file", quantity, "a path relative to this file");
-    let (least, greatest) = (section.number(&LEAST), section.number(&GREATEST));
-    let nominal_v = section.optional(&NOMINAL);
-    let written = written?;
-    let source = load(section, folder, &written, "file", quantity)?;
-    if section.has(NOMINAL.key) && nominal_v.is_none() {
-        return None;
-    }
+fn read_voltage(Stand { at, keys }: &Stand<VoltageKeys>, axis: Option<&Axis>) -> Option<Part> {
+    let readings = keys.readings.as_ref()?;
+    let written = &readings.file;
+    let source = at.load("file", "voltage readings", written)?;
     let axis = axis?;
-    let readings = section.noted(tables::voltage::read(&source, axis, nominal_v))?;
+    let readings = at.noted(daylift_tables::voltage::read(&source, axis, readings.nominal_v))?;
+    let window = keys.window.as_ref()?;
     let window = VoltageWindow {
-        least_pu: least?,
-        greatest_pu: greatest?,
+        least_pu: window.least_pu,
+        greatest_pu: window.greatest_pu,
     };
     let name = format!(
         "voltage {written}, outside {} to {} of nominal",

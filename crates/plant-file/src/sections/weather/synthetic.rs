@@ -6,21 +6,10 @@ use daylift_sky::synthetic::{self, Climate, MonthlySun, Suns};
 use daylift_sky::world::{self, GridSun};
 use daylift_sky::{Ephemeris, WeatherSeries};
 use daylift_units::Fault;
-use daylift_units::fields::weather::{self, AIR_HIGH, AIR_LOW, AIR_MEAN, DAILY_GHI};
+use daylift_units::fields::weather::{AIR_HIGH, AIR_LOW, AIR_MEAN, DAILY_GHI};
 
-use crate::provenance::OriginValue;
-use crate::read::Section;
-use crate::sections::equipment::booked;
-
-/// Keys that only a synthetic year has.
-const ONLY_HERE: [&str; 6] = [
-    DAILY_GHI.key,
-    weather::SEED.key,
-    AIR_MEAN.key,
-    AIR_LOW.key,
-    AIR_HIGH.key,
-    weather::WIND.key,
-];
+use crate::outline::MadeYearKeys;
+use crate::read::{Monthly, Outlined, Section};
 
 /// What the file says of the year.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,58 +29,42 @@ enum Air {
     All(MonthlyAir),
 }
 
-/// Reads the keys of a synthetic year.
-pub(super) fn read(section: &Section<'_>) -> Option<Said> {
-    let seed = section.count(&weather::SEED);
-    let ghi_w_m2 = if section.has(DAILY_GHI.key) {
-        section.list(&DAILY_GHI, Some(12)).and_then(|list| list.try_into().ok()).map(Some)
-    } else {
-        Some(None)
-    };
-    let air = read_air(section);
-    let wind_m_s = section.monthly(&weather::WIND);
+/// What the keys of a synthetic year say.
+pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<Said> {
     Some(Said {
-        seed: seed?,
-        ghi_w_m2: ghi_w_m2?,
-        air: air?,
-        wind_m_s: wind_m_s?,
+        seed: keys.seed.value(at),
+        ghi_w_m2: keys.daily_ghi_w_m2,
+        air: read_air(at, keys)?,
+        wind_m_s: keys.wind_m_s.value(at).0,
     })
 }
 
 /// Refuses the keys of a synthetic year where there is none.
-pub(super) fn refuse(section: &Section<'_>) {
-    for key in ONLY_HERE {
-        section.know(key);
-        if section.has(key) {
-            section.fault(Fault::new(
-                key,
-                "weather made from monthly means",
-                format!("`{key}` beside a weather file"),
-                "this key for a synthetic year only: the file has every hour",
-                format!("remove `{key}`, or replace `file` by `synthetic = true`"),
-            ));
-        }
+pub(super) fn refuse(at: &Section) {
+    for key in MadeYearKeys::TABLE.keys().iter().map(|key| key.name).filter(|key| at.has(key)) {
+        at.fault(Fault::new(
+            key,
+            "weather made from monthly means",
+            format!("`{key}` beside a weather file"),
+            "this key for a synthetic year only: the file has every hour",
+            format!("remove `{key}`, or replace `file` by `synthetic = true`"),
+        ));
     }
 }
 
-fn read_air(section: &Section<'_>) -> Option<Air> {
-    let [mean, low, high] = [AIR_MEAN, AIR_LOW, AIR_HIGH].map(|field| section.optional_monthly(&field));
-    match (mean?, low?, high?) {
+fn read_air(at: &Section, keys: &MadeYearKeys) -> Option<Air> {
+    let of = |monthly: Option<Monthly>| monthly.map(|monthly| monthly.0);
+    let (mean, low, high) = (of(keys.air_mean_c), of(keys.air_low_c), of(keys.air_high_c));
+    match (mean, low, high) {
         (None, None, None) => Some(Air::Nothing),
         (Some(mean_c), None, None) => Some(Air::Mean(mean_c)),
-        (Some(mean_c), Some(low_c), Some(high_c)) => {
-            booked(section, MonthlyAir::new(mean_c, low_c, high_c)).map(Air::All)
-        }
-        (mean, low, _) => {
-            let missing = [
-                (mean.is_none(), AIR_MEAN.key),
-                (low.is_none(), AIR_LOW.key),
-                (true, AIR_HIGH.key),
-            ];
-            let missing = missing.iter().find(|(is, _)| *is).map_or(AIR_HIGH.key, |(_, key)| key);
-            let there = [AIR_MEAN.key, AIR_LOW.key, AIR_HIGH.key].into_iter().find(|key| section.has(key));
-            section.fault(Fault::new(
-                there.unwrap_or(AIR_MEAN.key),
+        (Some(mean_c), Some(low_c), Some(high_c)) => at.booked(MonthlyAir::new(mean_c, low_c, high_c)).map(Air::All),
+        (mean, low, high) => {
+            let all = [(mean, AIR_MEAN.key), (low, AIR_LOW.key), (high, AIR_HIGH.key)];
+            let first = |given: bool| all.iter().find(|(value, _)| value.is_some() == given).map_or("", |(_, key)| key);
+            let (there, missing) = (first(true), first(false));
+            at.fault(Fault::new(
+                there,
                 "air temperature by month",
                 format!("no `{missing}` beside it"),
                 "`air_mean_c` alone, or all of `air_mean_c`, `air_low_c` and `air_high_c`, or none",
@@ -128,7 +101,7 @@ impl Said {
     }
 
     /// The grid's sun at a site; where the file gives no means, these are booked as a default.
-    pub(super) fn sun_there(&self, section: &Section<'_>, site: &Site) -> Option<GridSun> {
+    pub(super) fn sun_there(&self, section: &Section, site: &Site) -> Option<GridSun> {
         let grid = world::sun_at(site.latitude_deg, site.longitude_deg);
         let Some(grid) = grid else {
             section.fault(Fault::new(
@@ -143,18 +116,13 @@ impl Said {
         if self.ghi_w_m2.is_none() {
             let daily = grid.sun.mean_w_m2.map(|w_m2| (w_m2 / DAILY_GHI.unit.factor * 100.0).round() / 100.0);
             let source = "the world grid; preliminary";
-            section.by_default(
-                DAILY_GHI.key,
-                OriginValue::Numbers(daily.to_vec()),
-                DAILY_GHI.unit.symbol,
-                source,
-            );
+            section.by_default_numbers(&DAILY_GHI, &daily, source);
         }
         Some(grid)
     }
 
     /// The year at a site; what is not sure of it is told.
-    pub(super) fn year(&self, section: &Section<'_>, site: &Site, grid: &GridSun) -> Option<WeatherSeries> {
+    pub(super) fn year(&self, section: &Section, site: &Site, grid: &GridSun) -> Option<WeatherSeries> {
         self.tell(section, grid);
         #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
         let ephemeris = Ephemeris::new(site.axis.start_unix_s() as f64, site.axis.length_s());
@@ -178,10 +146,10 @@ impl Said {
             air,
             wind_m_s: self.wind_m_s,
         };
-        booked(section, synthetic::year(&climate, &suns, self.seed))
+        section.booked(synthetic::year(&climate, &suns, self.seed))
     }
 
-    fn tell(&self, section: &Section<'_>, grid: &GridSun) {
+    fn tell(&self, section: &Section, grid: &GridSun) {
         let tell = |text: String| section.book().warn("weather", text);
         if self.ghi_w_m2.is_none() {
             let high: Vec<String> =

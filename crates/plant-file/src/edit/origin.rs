@@ -1,0 +1,230 @@
+//! The marks of a plant file's values written into it.
+
+use jiff::civil::Date;
+use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, Value, value};
+
+use super::{EditError, MARK, syntax, with_ends_of};
+use crate::provenance::{Mark, Origin};
+
+const ORIGIN: &str = "origin";
+
+/// Marks keys, sections or `*` in a plant file, in place of what marked the same ones. The key stands in one entry then:
+/// one that says the same if there is one, else a new one at the end of the file. Entries that are left without a key are
+/// taken out. [`Origin::Given`] and [`Origin::Default`] are no marks: the keys are then unmarked. Comments stay, but for those
+/// of entries that are taken out.
+///
+/// # Errors
+/// When the text is no TOML, and when its entries are not written as `[[origin]]`.
+pub fn set_origin(text: &str, of: &[String], origin: Origin, mark: &Mark) -> Result<String, EditError> {
+    let (bom, plain) = match text.strip_prefix(MARK) {
+        Some(plain) => (MARK, plain),
+        None => ("", text),
+    };
+    let mut document: DocumentMut = plain.parse().map_err(|e| syntax(&e))?;
+    mark_in(&mut document, of, origin, mark)?;
+    Ok(format!("{bom}{}", with_ends_of(plain, document.to_string())))
+}
+
+/// The same in a document.
+pub(super) fn mark_in(document: &mut DocumentMut, of: &[String], origin: Origin, mark: &Mark) -> Result<(), EditError> {
+    change(document, |entries| {
+        for key in of {
+            rename(
+                entries,
+                |known| if known == key { None } else { Some(known.to_owned()) },
+            );
+        }
+        entries.retain(|entry| keys_of(entry).is_none_or(|keys| !keys.is_empty()));
+        if Origin::MARKS.contains(&origin) && !of.is_empty() {
+            let same = entries.iter().position(|entry| says(entry, origin, mark));
+            match same.and_then(|at| entries.get_mut(at)) {
+                Some(entry) => add(entry, of),
+                None => entries.push(written(of, origin, mark)),
+            }
+        }
+    })
+}
+
+/// Gives the keys that are marked other names, or takes out those that get none.
+pub(super) fn rename_in(document: &mut DocumentMut, name: impl Fn(&str) -> Option<String>) -> Result<(), EditError> {
+    change(document, |entries| {
+        rename(entries, name);
+        entries.retain(|entry| keys_of(entry).is_none_or(|keys| !keys.is_empty()));
+    })
+}
+
+fn change(document: &mut DocumentMut, change: impl FnOnce(&mut ArrayOfTables)) -> Result<(), EditError> {
+    let entries = document.remove(ORIGIN).map_or(Ok(ArrayOfTables::new()), Item::into_array_of_tables);
+    let mut entries = entries.map_err(|_| EditError::NoPlace(ORIGIN.to_owned()))?;
+    change(&mut entries);
+    if !entries.is_empty() {
+        document.insert(ORIGIN, Item::ArrayOfTables(entries));
+    }
+    Ok(())
+}
+
+fn keys_of(entry: &Table) -> Option<&Array> {
+    entry.get("of").and_then(Item::as_array)
+}
+
+fn rename(entries: &mut ArrayOfTables, name: impl Fn(&str) -> Option<String>) {
+    for entry in entries.iter_mut() {
+        let Some(keys) = entry.get_mut("of").and_then(Item::as_array_mut) else {
+            continue;
+        };
+        keys.retain(|item| item.as_str().is_none_or(|known| name(known).is_some()));
+        for item in keys.iter_mut() {
+            let new = item.as_str().and_then(|known| name(known).filter(|new| new != known));
+            if let Some(new) = new {
+                let decor = item.decor().clone();
+                *item = Value::from(new);
+                *item.decor_mut() = decor;
+            }
+        }
+    }
+}
+
+/// Whether an entry says of its keys just this.
+fn says(entry: &Table, origin: Origin, mark: &Mark) -> bool {
+    let text = |key: &str| entry.get(key).and_then(Item::as_str);
+    let date = entry.get("date").and_then(Item::as_datetime).map(ToString::to_string);
+    keys_of(entry).is_some()
+        && text("is") == Some(origin.id())
+        && text("note") == mark.note.as_deref()
+        && date == mark.date.map(|date| date.to_string())
+}
+
+fn add(entry: &mut Table, of: &[String]) {
+    if let Some(keys) = entry.get_mut("of").and_then(Item::as_array_mut) {
+        keys.extend(of.iter().map(String::as_str));
+    }
+}
+
+fn written(of: &[String], origin: Origin, mark: &Mark) -> Table {
+    let mut table = Table::new();
+    table.decor_mut().set_prefix("\n");
+    table.insert("of", value(of.iter().map(String::as_str).collect::<Array>()));
+    table.insert("is", value(origin.id()));
+    if let Some(date) = mark.date {
+        table.insert("date", Item::Value(day(date)));
+    }
+    if let Some(note) = &mark.note {
+        table.insert("note", value(note));
+    }
+    table
+}
+
+/// A date as TOML has it.
+fn day(date: Date) -> Value {
+    let part = |number: i8| u8::try_from(number).unwrap_or_default();
+    Value::from(toml_edit::Datetime {
+        date: Some(toml_edit::Date {
+            year: u16::try_from(date.year()).unwrap_or_default(),
+            month: part(date.month()),
+            day: part(date.day()),
+        }),
+        time: None,
+        offset: None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::civil::date;
+
+    use super::*;
+
+    const TEXT: &str = "\
+# head
+name = \"A\"
+
+[tank] # on the hill
+capacity_m3 = 165 # about a day
+
+# what nobody looked at
+[[origin]]
+of = [\"*\"] # all
+is = \"assumed\"
+
+# dipped
+[[origin]]
+of = [\"well\", \"tank\"] # both
+is = \"confirmed\"
+date = 2026-11-30
+";
+
+    fn keys(keys: &[&str]) -> Vec<String> {
+        keys.iter().map(|key| (*key).to_owned()).collect()
+    }
+
+    fn dipped() -> Mark {
+        Mark {
+            date: Some(date(2026, 11, 30)),
+            note: None,
+        }
+    }
+
+    #[test]
+    fn a_first_mark_is_a_new_entry_at_the_end() {
+        let mark = Mark {
+            date: Some(date(2026, 11, 30)),
+            note: Some("by \"tape\"".to_owned()),
+        };
+        let text = set_origin(
+            "# head\na = 1 # x\n",
+            &keys(&["well", "tank.x"]),
+            Origin::Confirmed,
+            &mark,
+        )
+        .unwrap();
+        assert_eq!(
+            text,
+            "# head\na = 1 # x\n\n[[origin]]\nof = [\"well\", \"tank.x\"]\nis = \"confirmed\"\ndate = 2026-11-30\nnote = 'by \"tape\"'\n"
+        );
+    }
+
+    #[test]
+    fn a_key_joins_the_entry_that_says_the_same() {
+        let text = set_origin(TEXT, &keys(&["pipe"]), Origin::Confirmed, &dipped()).unwrap();
+        assert_eq!(
+            text,
+            TEXT.replace("[\"well\", \"tank\"] # both", "[\"well\", \"tank\", \"pipe\"] # both")
+        );
+    }
+
+    #[test]
+    fn a_key_leaves_the_entry_that_said_otherwise() {
+        let text = set_origin(TEXT, &keys(&["tank"]), Origin::Found, &Mark::default()).unwrap();
+        let left = TEXT.replace("[\"well\", \"tank\"] # both", "[\"well\"] # both");
+        assert_eq!(text, format!("{left}\n[[origin]]\nof = [\"tank\"]\nis = \"found\"\n"));
+        let text = set_origin(TEXT, &keys(&["*"]), Origin::Given, &Mark::default()).unwrap();
+        assert!(
+            !text.contains("assumed") && text.contains("# dipped\n[[origin]]\n"),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn the_same_mark_again_changes_nothing() {
+        let once = set_origin(TEXT, &keys(&["a", "b"]), Origin::Generic, &Mark::default()).unwrap();
+        let twice = set_origin(&once, &keys(&["a", "b"]), Origin::Generic, &Mark::default()).unwrap();
+        assert_eq!(once, twice);
+        assert_eq!(
+            set_origin("a = 1", &[], Origin::Found, &Mark::default()).unwrap(),
+            "a = 1"
+        );
+        let windows = TEXT.replace('\n', "\r\n");
+        let text = set_origin(&windows, &keys(&["x"]), Origin::Found, &Mark::default()).unwrap();
+        assert!(text.ends_with("\r\nis = \"found\"\r\n"));
+    }
+
+    #[test]
+    fn entries_in_one_line_become_sections_and_anything_else_has_no_place() {
+        let set = |text: &str| set_origin(text, &keys(&["well"]), Origin::Found, &Mark::default());
+        let text = set("origin = [{ of = [\"*\"], is = \"assumed\" }]\nname = \"A\"\n").unwrap();
+        let entries: toml::Table = text.parse().unwrap();
+        assert_eq!(entries["origin"][0]["of"][0].as_str(), Some("*"), "{text}");
+        assert_eq!(entries["origin"][1]["of"][0].as_str(), Some("well"), "{text}");
+        assert_eq!(set("origin = 1\n"), Err(EditError::NoPlace("origin".to_owned())));
+    }
+}

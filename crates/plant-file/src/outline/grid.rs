@@ -1,0 +1,140 @@
+//! `[grid]`, `[[load]]` and `[tariff]`.
+
+use daylift_units::fields::{grid, line, random, timetable, voltage};
+
+use super::keys::{
+    choice, count, flag, frame, group, named, number, numbers, numbers_of, path, record, section, sections, small, text,
+};
+use super::words::words;
+use crate::read::{Group, List, Part};
+use daylift_tables::meter::Stamped;
+
+words! {
+    /// What becomes of surplus energy.
+    ExportKind {
+        /// Nothing leaves the farm.
+        "none" = Forbidden,
+        /// It may leave, for nothing.
+        "unpaid" = Unpaid,
+        /// It may leave, at a credit.
+        "paid" = Paid,
+    }
+}
+
+frame! {
+    /// `[grid]`.
+    GridKeys {
+        outages: Option<String> = path("outages", "list of outages").optional();
+        timetable: Part<TimetableKeys> = section("timetable").optional();
+        random: Part<RandomKeys> = section("random").optional();
+        voltage: Part<VoltageKeys> = section("voltage").optional();
+        line: Part<LineKeys> = section("line").optional();
+        export: Group<ExportKeys> = group();
+    }
+
+    /// `[grid.timetable]`.
+    TimetableKeys {
+        file: String = path("file", "timetable of outages");
+        area_block: String = text("area_block", "block of the timetable", "a text such as \"7\"");
+        stages: Group<StageKeys> = group();
+    }
+
+    /// `[grid.voltage]`.
+    VoltageKeys {
+        window: Group<WindowKeys> = group();
+        readings: Group<ReadingKeys> = group();
+    }
+
+    /// `[[load]]`.
+    LoadKeys {
+        name: String = named("name of the load");
+        backed_up: bool = flag("backed_up", "whether an island or a generator feeds the load too");
+        source: Group<LoadSourceKeys> = group();
+    }
+
+    /// `[tariff]`.
+    TariffKeys {
+        terms: Group<TariffTermKeys> = group();
+        season: List<SeasonKeys> = sections("season", "season of the tariff");
+    }
+
+    /// `[[tariff.season]]`.
+    SeasonKeys {
+        season: Group<MonthKeys> = group();
+        prices: List<PriceKeys> = sections("prices", "prices of the season");
+    }
+}
+
+record! {
+    /// What may leave the farm, at what credit.
+    ExportKeys {
+        kind: ExportKind = choice("export", "export of surplus energy");
+        limit_w: Option<f64> = number(&grid::EXPORT_LIMIT).optional();
+        credit_per_j: Option<f64> = number(&grid::EXPORT_CREDIT).optional();
+    }
+
+    /// Stages of a timetable in force: one for the whole year, or a list.
+    StageKeys {
+        stage: Option<u8> = small(&timetable::STAGE).optional();
+        stages: Option<String> = path("stages", "stages in force").optional();
+    }
+
+    /// `[grid.random]`.
+    RandomKeys {
+        seed: u32 = count(&random::SEED);
+        mean_outage_s: f64 = number(&random::MEAN_OUTAGE);
+        share: Option<f64> = number(&random::SHARE).optional();
+        mean_up_s: Option<f64> = number(&random::MEAN_UP).optional();
+        hour_weight: Option<[f64; 24]> = numbers_of(&random::HOUR_WEIGHT).optional();
+        month_weight: Option<[f64; 12]> = numbers_of(&random::MONTH_WEIGHT).optional();
+    }
+
+    /// The window of voltage that is of use.
+    WindowKeys {
+        least_pu: f64 = number(&voltage::LEAST);
+        greatest_pu: f64 = number(&voltage::GREATEST);
+    }
+
+    /// Readings of the voltage.
+    ReadingKeys {
+        file: String = path("file", "voltage readings");
+        nominal_v: Option<f64> = number(&voltage::NOMINAL).optional();
+    }
+
+    /// `[grid.line]`.
+    LineKeys {
+        resistance_ohm_per_m: f64 = number(&line::RESISTANCE);
+        length_m: f64 = number(&line::LENGTH);
+        nominal_v: f64 = number(&line::NOMINAL);
+        no_load_voltage: f64 = number(&line::NO_LOAD);
+        greatest_voltage: f64 = number(&line::GREATEST);
+    }
+
+    /// Where a load's power comes from.
+    LoadSourceKeys {
+        file: Option<String> = path("file", "table of the load").optional();
+        meter: Option<String> = path("meter", "meter readings of the load").optional();
+        stamp: Option<Stamped> =
+            choice::<Stamped>("stamp", "end of the interval that a reading is stamped with").optional();
+    }
+
+    /// Currency and fixed charge.
+    TariffTermKeys {
+        currency: String = text("currency", "currency", "a text such as \"USD\"");
+        fixed_per_month: f64 = number(&grid::FIXED);
+    }
+
+    /// Name and months of a season.
+    MonthKeys {
+        name: String = named("name of the season");
+        months: Vec<u8> = numbers(&grid::MONTH);
+    }
+
+    /// A price of a season.
+    PriceKeys {
+        from_h: u8 = small(&grid::FROM_HOUR);
+        to_h: u8 = small(&grid::TO_HOUR);
+        per_j: f64 = number(&grid::PRICE);
+        credit_per_j: Option<f64> = number(&grid::HOUR_CREDIT).optional();
+    }
+}

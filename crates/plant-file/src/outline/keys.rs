@@ -1,0 +1,425 @@
+//! Keys with the type of what is read from under them.
+//!
+//! A section is declared by [`record!`](crate::outline::keys) or `frame!`: its table and what it is read into come from one
+//! line for each key.
+
+use daylift_units::Field;
+use jiff::civil::Date;
+
+use super::table::{Key, What};
+use super::words::{Word, ids};
+use crate::provenance::OriginValue;
+use crate::read::{
+    Equipment, EquipmentFile, Group, List, Monthly, Number, OneWord, Outlined, Part, Scalar, Stands, Texts, Words,
+};
+
+/// A key whose value is read as a `V`.
+pub(crate) struct Typed<V: Stands> {
+    pub(crate) key: Key,
+    pub(crate) of: V::Of,
+}
+
+/// A value that is told where nothing was given.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Told {
+    /// A number and its unit.
+    Number(f64, &'static str),
+    /// Numbers and their unit.
+    Numbers(&'static [f64], &'static str),
+    /// A word, or what is done, in words.
+    Text(&'static str),
+}
+
+impl Told {
+    pub(crate) fn value(self) -> (OriginValue, &'static str) {
+        match self {
+            Self::Number(value, unit) => (OriginValue::Number(value), unit),
+            Self::Numbers(values, unit) => (OriginValue::Numbers(values.to_vec()), unit),
+            Self::Text(text) => (OriginValue::Text(text.to_owned()), ""),
+        }
+    }
+}
+
+/// What holds where a key that applies was not given.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Usual<V> {
+    pub(crate) value: V,
+    pub(crate) told: Told,
+    pub(crate) source: &'static str,
+}
+
+/// What holds where a field is not given, in SI.
+pub(crate) const fn usual_of(field: &'static Field) -> Usual<f64> {
+    #[expect(
+        clippy::panic,
+        reason = "declarations are constants: it stops the compiler, not the program"
+    )]
+    let Some(preset) = field.preset else {
+        panic!("a field without a default cannot be one that holds where it is used");
+    };
+    Usual {
+        value: preset.value * field.unit.factor,
+        told: Told::Number(preset.value, field.unit.symbol),
+        source: preset.source,
+    }
+}
+
+const fn key(name: &'static str, quantity: &'static str, what: What) -> Key {
+    Key {
+        name,
+        quantity,
+        needed: true,
+        what,
+        allowed: "",
+        is_told: true,
+        otherwise: None,
+    }
+}
+
+const fn text_key(name: &'static str, quantity: &'static str, what: What, allowed: &'static str) -> Key {
+    let mut key = key(name, quantity, what);
+    key.allowed = allowed;
+    key
+}
+
+const fn of_field(field: &'static Field, what: What) -> Key {
+    let mut key = key(field.key, field.quantity, what);
+    key.needed = field.preset.is_none();
+    key
+}
+
+/// A number in SI; its default holds where it is not given.
+pub(crate) const fn number(field: &'static Field) -> Typed<f64> {
+    Typed {
+        key: of_field(field, What::Number(field)),
+        of: field,
+    }
+}
+
+/// A whole number.
+pub(crate) const fn count(field: &'static Field) -> Typed<u32> {
+    assert!(
+        field.whole && field.least >= 0.0 && field.greatest <= u32::MAX as f64,
+        "a count is a whole number"
+    );
+    Typed {
+        key: of_field(field, What::Number(field)),
+        of: field,
+    }
+}
+
+/// A small whole number: an hour of the day, a stage.
+pub(crate) const fn small(field: &'static Field) -> Typed<u8> {
+    assert!(
+        field.whole && field.least >= 0.0 && field.greatest <= u8::MAX as f64,
+        "a small whole number"
+    );
+    Typed {
+        key: of_field(field, What::Number(field)),
+        of: field,
+    }
+}
+
+/// A number for the whole year, or one for each month.
+pub(crate) const fn monthly(field: &'static Field) -> Typed<Monthly> {
+    Typed {
+        key: of_field(field, What::Monthly(field)),
+        of: field,
+    }
+}
+
+/// A list of one or more numbers.
+pub(crate) const fn numbers<N: Number>(field: &'static Field) -> Typed<Vec<N>> {
+    Typed {
+        key: of_field(field, What::Numbers(field, None)),
+        of: (field, false),
+    }
+}
+
+/// A list of percentages: all of them given as fractions are one fault.
+pub(crate) const fn percentages(field: &'static Field) -> Typed<Vec<f64>> {
+    Typed {
+        key: of_field(field, What::Numbers(field, None)),
+        of: (field, true),
+    }
+}
+
+/// A list of `K` numbers.
+pub(crate) const fn numbers_of<N: Number, const K: usize>(field: &'static Field) -> Typed<[N; K]> {
+    Typed {
+        key: of_field(field, What::Numbers(field, Some(K))),
+        of: field,
+    }
+}
+
+/// The name of a thing, which has no effect.
+pub(crate) const fn named(quantity: &'static str) -> Typed<String> {
+    label("name", quantity)
+}
+
+/// The same under another key.
+pub(crate) const fn label(name: &'static str, quantity: &'static str) -> Typed<String> {
+    let mut key = text_key(name, quantity, What::Name, "a text");
+    key.is_told = false;
+    Typed { key, of: () }
+}
+
+/// A text.
+pub(crate) const fn text(name: &'static str, quantity: &'static str, allowed: &'static str) -> Typed<String> {
+    Typed {
+        key: text_key(name, quantity, What::Text, allowed),
+        of: (),
+    }
+}
+
+const PATH: &str = "a path relative to this file";
+
+/// A path.
+pub(crate) const fn path(name: &'static str, quantity: &'static str) -> Typed<String> {
+    Typed {
+        key: text_key(name, quantity, What::Path, PATH),
+        of: (),
+    }
+}
+
+/// A list of dotted keys, which are no values.
+pub(crate) const fn keys(name: &'static str, quantity: &'static str, allowed: &'static str) -> Typed<Texts> {
+    let mut key = text_key(name, quantity, What::Keys, allowed);
+    key.is_told = false;
+    Typed { key, of: () }
+}
+
+/// A day, which is told of other values.
+pub(crate) const fn day(name: &'static str, quantity: &'static str) -> Typed<Date> {
+    let mut key = text_key(name, quantity, What::Day, "a day such as 2026-11-30");
+    key.is_told = false;
+    Typed { key, of: () }
+}
+
+/// One of a few words.
+pub(crate) const fn choice<E: Word>(name: &'static str, quantity: &'static str) -> Typed<E> {
+    Typed {
+        key: key(name, quantity, What::Choice(ids::<E>)),
+        of: None,
+    }
+}
+
+/// A list of one or more of a few words.
+pub(crate) const fn choices<E: Word>(name: &'static str, quantity: &'static str) -> Typed<Words<E>> {
+    Typed {
+        key: key(name, quantity, What::Choices(ids::<E>)),
+        of: (),
+    }
+}
+
+/// The kind of a file, which is one word.
+pub(crate) const fn kind(word: &'static str) -> Typed<OneWord> {
+    let mut key = key("kind", "kind of equipment", What::Word(word));
+    key.is_told = false;
+    Typed { key, of: word }
+}
+
+/// `true` or `false`; `false` where it is not given.
+pub(crate) const fn flag(name: &'static str, quantity: &'static str) -> Typed<bool> {
+    let mut key = key(name, quantity, What::Flag);
+    key.needed = false;
+    Typed { key, of: () }
+}
+
+/// An equipment file.
+pub(crate) const fn equipment<T: EquipmentFile>(name: &'static str, quantity: &'static str) -> Typed<Equipment<T>> {
+    Typed {
+        key: text_key(name, quantity, What::Path, PATH),
+        of: (),
+    }
+}
+
+/// A section.
+pub(crate) const fn section<T: Outlined>(name: &'static str) -> Typed<Part<T>> {
+    Typed {
+        key: key(name, name, What::Section(T::TABLE)),
+        of: (),
+    }
+}
+
+/// A list of sections.
+pub(crate) const fn sections<T: Outlined>(name: &'static str, quantity: &'static str) -> Typed<List<T>> {
+    Typed {
+        key: key(name, quantity, What::Sections(T::TABLE)),
+        of: (),
+    }
+}
+
+/// A section, or a list of them.
+pub(crate) const fn one_or_many<T: Outlined>(name: &'static str, quantity: &'static str) -> Typed<List<T>> {
+    Typed {
+        key: key(name, quantity, What::OneOrMany(T::TABLE)),
+        of: (),
+    }
+}
+
+/// Keys that are read together: sound as a whole or not.
+pub(crate) const fn group<T: Outlined>() -> Typed<Group<T>> {
+    Typed {
+        key: key("", "", What::Group(T::TABLE)),
+        of: (),
+    }
+}
+
+impl<V: Scalar> Typed<V> {
+    /// The same, that may be left out.
+    pub(crate) const fn optional(self) -> Typed<Option<V>> {
+        let mut key = self.key;
+        key.needed = false;
+        Typed { key, of: self.of }
+    }
+
+    /// The same, which is a path.
+    pub(crate) const fn a_path(mut self) -> Self {
+        self.key.what = What::Path;
+        self
+    }
+
+    /// The same, a value that is not told of.
+    pub(crate) const fn untold(mut self) -> Self {
+        self.key.is_told = false;
+        self
+    }
+}
+
+impl<V: Scalar> Typed<Option<V>> {
+    /// The same with what is told where it is left out.
+    pub(crate) const fn told(mut self, told: Told, source: &'static str) -> Self {
+        self.key.otherwise = Some((told, source));
+        self
+    }
+}
+
+impl<T: Outlined> Typed<Part<T>> {
+    /// The same, that may be left out.
+    pub(crate) const fn optional(mut self) -> Self {
+        self.key.needed = false;
+        self
+    }
+}
+
+impl<T: Outlined> Typed<List<T>> {
+    /// The same, that may be left out.
+    pub(crate) const fn optional(mut self) -> Self {
+        self.key.needed = false;
+        self
+    }
+}
+
+impl<T: EquipmentFile> Typed<Equipment<T>> {
+    /// The same, that may be left out.
+    pub(crate) const fn optional(mut self) -> Self {
+        self.key.needed = false;
+        self
+    }
+}
+
+impl<E: Word> Typed<E> {
+    /// The same with a word that holds where none is given.
+    pub(crate) const fn or(mut self, value: E, source: &'static str) -> Self {
+        self.key.needed = false;
+        self.of = Some((value, source));
+        self
+    }
+}
+
+/// A key whose default holds, and is told, only where something uses it.
+macro_rules! where_used {
+    ($($type:ty, $usual:ident => $value:expr;)*) => {$(
+        impl Typed<$type> {
+            /// The same, whose default holds, and is told, only where something uses it.
+            pub(crate) const fn where_used(self) -> Typed<crate::read::Used<$type>> {
+                let $usual = usual_of(self.of);
+                let usual = Usual {
+                    value: $value,
+                    told: $usual.told,
+                    source: $usual.source,
+                };
+                Typed { key: self.key, of: (self.of, usual) }
+            }
+        }
+    )*};
+}
+
+where_used! {
+    f64, usual => usual.value;
+    u32, usual => usual.value as u32;
+    Monthly, usual => Monthly([usual.value; 12]);
+}
+
+/// One of a few words, of which the one that is usual holds, and is told, only where something uses it.
+pub(crate) const fn choice_where_used<E: Word>(
+    name: &'static str,
+    quantity: &'static str,
+    (value, id): (E, &'static str),
+    source: &'static str,
+) -> Typed<crate::read::Used<E>> {
+    let mut key = key(name, quantity, What::Choice(ids::<E>));
+    key.needed = false;
+    let usual = Usual {
+        value,
+        told: Told::Text(id),
+        source,
+    };
+    Typed { key, of: (None, usual) }
+}
+
+/// The key of a declaration, its type checked.
+pub(crate) const fn untyped<V: Stands>(typed: &Typed<V>) -> Key {
+    typed.key
+}
+
+/// Declares a section whose values are sound together or not read at all.
+macro_rules! record {
+    ($($(#[$doc:meta])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
+        $(#[$doc])*
+        #[derive(Debug)]
+        pub(crate) struct $name { $(pub(crate) $field: $type,)* }
+
+        impl crate::read::Outlined for $name {
+            const TABLE: &'static crate::outline::Table = &crate::outline::Table {
+                entries: &[$(crate::outline::keys::untyped::<$type>(&$key)),*],
+            };
+            type Read = Option<Self>;
+
+            fn read(walk: &crate::read::Walk<'_>) -> Option<Self> {
+                $(let $field = {
+                    const KEY: &crate::outline::Typed<$type> = &$key;
+                    walk.take(KEY)
+                };)*
+                // Each is read before any is missed, so that all faults are told.
+                Some(Self { $($field: $field?,)* })
+            }
+        }
+    )*};
+}
+
+/// Declares a section whose parts are read each by itself: lists, files and groups of keys.
+macro_rules! frame {
+    ($($(#[$doc:meta])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
+        $(#[$doc])*
+        #[derive(Debug)]
+        pub(crate) struct $name { $(pub(crate) $field: <$type as crate::read::Stands>::Read,)* }
+
+        impl crate::read::Outlined for $name {
+            const TABLE: &'static crate::outline::Table = &crate::outline::Table {
+                entries: &[$(crate::outline::keys::untyped::<$type>(&$key)),*],
+            };
+            type Read = Self;
+
+            fn read(walk: &crate::read::Walk<'_>) -> Self {
+                Self { $($field: {
+                    const KEY: &crate::outline::Typed<$type> = &$key;
+                    walk.take(KEY)
+                },)* }
+            }
+        }
+    )*};
+}
+
+pub(crate) use {frame, record};

@@ -1,0 +1,60 @@
+//! `[money]`.
+
+use daylift_units::fields::money;
+
+use super::keys::{Typed, choices, count, frame, group, label, number, record, sections, text};
+use crate::read::{Group, List, Used, Words};
+use daylift_plant::Bearer;
+
+frame! {
+    /// `[money]`.
+    MoneyKeys {
+        currency: Option<String> = MoneyKeys::CURRENCY.optional();
+        terms: Group<TermKeys> = group();
+        capital: List<CapitalKeys> = sections("capital", "cost").optional();
+        upkeep: List<UpkeepKeys> = sections("upkeep", "cost").optional();
+        replacement: List<ReplacementKeys> = sections("replacement", "replacement").optional();
+    }
+}
+
+impl MoneyKeys {
+    /// The currency, which is needed where no tariff names it.
+    pub(crate) const CURRENCY: Typed<String> = text(
+        "currency",
+        "currency",
+        "a text such as \"USD\", as there is no [tariff]",
+    );
+}
+
+record! {
+    /// The terms by which money is judged.
+    TermKeys {
+        years: u32 = count(&money::YEARS);
+        discount_rate: f64 = number(&money::DISCOUNT);
+        // Without a tariff no price of energy rises.
+        price_escalation: Used<f64> = number(&money::ESCALATION).where_used();
+        inflation: f64 = number(&money::INFLATION);
+    }
+
+    /// `[[money.capital]]`.
+    CapitalKeys {
+        item: String = label("item", "what is paid for");
+        cost: f64 = number(&money::COST);
+        bearers: Words<Bearer> = choices("arrangements", "arrangements that bear the cost");
+    }
+
+    /// `[[money.upkeep]]`.
+    UpkeepKeys {
+        item: String = label("item", "what is paid for");
+        cost_per_year: f64 = number(&money::COST_PER_YEAR);
+        bearers: Words<Bearer> = choices("arrangements", "arrangements that bear the cost");
+    }
+
+    /// `[[money.replacement]]`.
+    ReplacementKeys {
+        every_years: u32 = count(&money::EVERY_YEARS);
+        item: String = label("item", "what is paid for");
+        cost: f64 = number(&money::COST);
+        bearers: Words<Bearer> = choices("arrangements", "arrangements that bear the cost");
+    }
+}

@@ -1,0 +1,70 @@
+//! Texts that must be the names of things, and choices among words.
+
+use daylift_units::Fault;
+
+use super::{Section, nearest};
+
+/// The fault of a text that is none of a few words.
+pub(in crate::read) fn not_among(key: &str, quantity: &str, text: &str, words: &[&str]) -> Fault {
+    let near = nearest(text, words.iter().copied());
+    let remedy = near.map_or_else(|| "choose one of them".to_owned(), |n| format!("did you mean \"{n}\"?"));
+    Fault::new(key, quantity, format!("\"{text}\""), quoted(words), remedy)
+}
+
+/// Words in quotes, with commas between them.
+pub(in crate::read) fn quoted(words: &[&str]) -> String {
+    words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ")
+}
+
+impl Section {
+    /// The place of a name among those of some things; a fault when it is none of them.
+    ///
+    /// `none` is what to say when there are none, given and remedy; `None` when that has been said already. A thing whose own
+    /// name is missing, here an empty text, may be the one that is meant: its fault is enough.
+    pub(crate) fn named(
+        &self,
+        key: &str,
+        quantity: &str,
+        text: &str,
+        names: &[&str],
+        none: Option<(&str, &str)>,
+    ) -> Option<usize> {
+        if let Some(at) = names.iter().position(|name| *name == text) {
+            return Some(at);
+        }
+        if names.is_empty() {
+            if let Some((given, remedy)) = none {
+                let given = format!("\"{text}\", and {given}");
+                self.fault(Fault::new(
+                    key,
+                    quantity,
+                    given,
+                    "the name of one that is there",
+                    remedy,
+                ));
+            }
+            return None;
+        }
+        if names.iter().any(|name| name.is_empty()) {
+            return None;
+        }
+        let mut names = names.to_vec();
+        names.dedup();
+        self.fault(not_among(key, quantity, text, &names));
+        None
+    }
+
+    /// Books a fault for every name that stands twice in a list of tables; gives whether each stands once.
+    pub(crate) fn distinct(&self, key: &str, names: &[&str]) -> bool {
+        let mut fine = true;
+        for (i, name) in names.iter().enumerate() {
+            if !name.is_empty() && names[..i].contains(name) {
+                fine = false;
+                let given = format!("\"{name}\" twice");
+                let fault = Fault::new(key, "name", given, "each name once", "give one of them another name");
+                self.fault_of_item(key, i, fault);
+            }
+        }
+        fine
+    }
+}

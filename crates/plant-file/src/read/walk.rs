@@ -1,0 +1,231 @@
+//! A table of a file walked against its outline: every fault that a single value can have is booked here, and the origin
+//! of every value.
+
+use std::cell::RefCell;
+use std::ops::Range;
+use std::sync::Arc;
+
+use daylift_units::{Fault, Field};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::parts::Stand;
+use super::section::{Section, allowed};
+use crate::outline::{Key, Table, Typed};
+use crate::provenance::OriginValue;
+use daylift_tables::Place;
+use daylift_tables::nearest;
+
+/// A table with an outline, and what it is read into.
+pub(crate) trait Outlined: Sized + std::fmt::Debug {
+    /// Its keys.
+    const TABLE: &'static Table;
+    /// What comes of it: itself, or nothing when it has faults.
+    type Read: std::fmt::Debug;
+
+    /// Reads it key by key.
+    fn read(walk: &Walk<'_>) -> Self::Read;
+}
+
+/// What may stand under a key.
+pub(crate) trait Stands: Sized {
+    /// What is declared of it.
+    type Of: Copy;
+    /// What comes of it.
+    type Read: std::fmt::Debug;
+
+    /// Reads it; its faults are booked.
+    fn read(walk: &Walk<'_>, key: &'static Key, of: Self::Of) -> Self::Read;
+}
+
+/// A single value.
+pub(crate) trait Scalar: Sized + std::fmt::Debug {
+    /// What is declared of it.
+    type Of: Copy;
+
+    /// Reads what stands under the key; `None` with a fault booked when it is wrong.
+    fn of_value(walk: &Walk<'_>, key: &'static Key, of: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self>;
+
+    /// What holds when nothing stands there; `None` with a fault booked when it must.
+    fn of_nothing(walk: &Walk<'_>, key: &'static Key, of: Self::Of) -> Option<Self>;
+}
+
+impl<V: Scalar> Stands for V {
+    type Of = V::Of;
+    type Read = Option<V>;
+
+    fn read(walk: &Walk<'_>, key: &'static Key, of: V::Of) -> Option<V> {
+        match walk.value(key) {
+            Some(value) => V::of_value(walk, key, of, value),
+            None => V::of_nothing(walk, key, of),
+        }
+    }
+}
+
+impl<V: Scalar> Stands for Option<V> {
+    type Of = V::Of;
+    type Read = Option<Option<V>>;
+
+    fn read(walk: &Walk<'_>, key: &'static Key, of: V::Of) -> Option<Option<V>> {
+        if let Some(value) = walk.value(key) {
+            return V::of_value(walk, key, of, value).map(Some);
+        }
+        if let Some((told, source)) = key.otherwise {
+            walk.section.by_default(key.name, told, source);
+        }
+        Some(None)
+    }
+}
+
+/// Keys of the plant file that are written otherwise now, and how.
+const GONE: [(&str, &str); 1] = [(
+    "assumed",
+    "[[origin]] after the keys of the whole file, with of = [\"*\"] and is = \"assumed\" below it",
+)];
+
+/// A table on the way.
+pub(crate) struct Walk<'w> {
+    pub(super) section: &'w Section,
+    table: &'w DeTable<'w>,
+    /// Faults of keys that are not there, held back until the unknown keys are known: a misspelt key is one fault.
+    missing: RefCell<Vec<(&'static str, Fault)>>,
+}
+
+/// Walks the table of a section, which is told where it stands.
+pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Range<usize>) -> Stand<T> {
+    let section = section.holding(table, span);
+    let walk = Walk {
+        section: &section,
+        table,
+        missing: RefCell::default(),
+    };
+    let keys = T::read(&walk);
+    walk.finish();
+    Stand { at: section, keys }
+}
+
+impl<'w> Walk<'w> {
+    /// What is read from under a key.
+    pub(crate) fn take<V: Stands>(&self, typed: &'static Typed<V>) -> V::Read {
+        V::read(self, &typed.key, typed.of)
+    }
+
+    pub(super) fn value(&self, key: &Key) -> Option<&'w Spanned<DeValue<'w>>> {
+        self.table.get(key.name)
+    }
+
+    /// Books where a value stands.
+    pub(super) fn given(&self, key: &Key, value: &Spanned<DeValue<'_>>) {
+        if let (true, Some(given)) = (key.is_told, as_told(value.get_ref())) {
+            let place = Place {
+                source: Arc::clone(self.section.source()),
+                span: value.span(),
+            };
+            let unit = key.field().map_or("", |field| field.unit.symbol);
+            self.section.book().given(self.section.at(key.name), given, unit, &place);
+        }
+    }
+
+    pub(super) fn missing(&self, key: &Key, allowed: &str) {
+        let fault = self.section.missing_fault(key.name, key.quantity, allowed);
+        self.missing.borrow_mut().push((key.name, fault));
+    }
+
+    pub(super) fn wrong_type(&self, key: &Key, value: &Spanned<DeValue<'_>>, allowed: String, remedy: &str) {
+        let text: String = self.section.source().text.get(value.span()).unwrap_or("").chars().take(40).collect();
+        let given = format!("{text} ({})", value.get_ref().type_str());
+        let fault = Fault::new(key.name, key.quantity, given, allowed, remedy);
+        self.section.fault_at(fault, value.span());
+    }
+
+    /// A number of a field in SI.
+    pub(super) fn number(&self, key: &Key, field: &Field, value: &Spanned<DeValue<'_>>) -> Option<f64> {
+        let Some(number) = as_number(value.get_ref()) else {
+            let remedy = match field.unit.symbol {
+                "" => "write a plain number".to_owned(),
+                symbol => format!("write a plain number; the unit ({symbol}) is in the key"),
+            };
+            self.wrong_type(key, value, allowed(field), &remedy);
+            return None;
+        };
+        field.check(number).map_err(|fault| self.section.fault_at(fault, value.span())).ok()
+    }
+
+    /// Books a fault for every key that the outline does not know, with the nearest known one, and for every key that is
+    /// wanted and not there, unless a misspelt one stands in its place.
+    fn finish(self) {
+        let known = self.section.outline().keys();
+        let mut missing = self.missing.take();
+        for (key, _) in self.table.iter() {
+            let name: &str = key.get_ref();
+            if known.iter().any(|k| k.name == name) {
+                continue;
+            }
+            if let Some((_, now)) = GONE.iter().find(|(gone, _)| *gone == name && self.section.title().is_empty()) {
+                let fault = Fault::new("", "unknown key", format!("`{name}`"), *now, "write that in its place");
+                self.section.fault_at(fault, key.span());
+                continue;
+            }
+            let absent = known.iter().map(|k| k.name).filter(|k| self.table.get(*k).is_none());
+            let near = nearest(name, missing.iter().map(|(key, _)| *key))
+                .or_else(|| nearest(name, absent))
+                .map(str::to_owned);
+            let all = known.iter().map(|k| format!("`{}`", k.name)).collect::<Vec<_>>().join(", ");
+            let remedy = near.as_ref().map_or_else(|| "remove it".to_owned(), |n| format!("did you mean `{n}`?"));
+            let place = if self.section.is_whole_file() {
+                "this file".to_owned()
+            } else {
+                format!("[{}]", self.section.title())
+            };
+            let fault = Fault::new(
+                "",
+                "unknown key",
+                format!("`{name}`"),
+                format!("in {place}: {all}"),
+                remedy,
+            );
+            self.section.fault_at(fault, key.span());
+            if let Some(near) = near {
+                missing.retain(|(key, _)| *key != near);
+                self.section.meant(near);
+            }
+        }
+        for (_, fault) in missing {
+            self.section.fault(fault);
+        }
+    }
+}
+
+pub(super) fn as_number(value: &DeValue<'_>) -> Option<f64> {
+    match value {
+        DeValue::Integer(i) => i64::from_str_radix(&i.as_str().replace('_', ""), i.radix()).ok().map(whole_as_f64),
+        DeValue::Float(f) => f.as_str().replace('_', "").parse().ok(),
+        _ => None,
+    }
+}
+
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "integers beyond 2^53 are outside every field's range"
+)]
+fn whole_as_f64(i: i64) -> f64 {
+    i as f64
+}
+
+/// A number, a list of numbers, a text or a flag as it was given; `None` for anything else, which is a fault wherever it
+/// stands.
+fn as_told(value: &DeValue<'_>) -> Option<OriginValue> {
+    if let Some(text) = value.as_str() {
+        return Some(OriginValue::Text(text.to_owned()));
+    }
+    if let Some(flag) = value.as_bool() {
+        return Some(OriginValue::Text(flag.to_string()));
+    }
+    match value.as_array() {
+        Some(items) => {
+            let numbers: Option<Vec<f64>> = items.iter().map(|item| as_number(item.get_ref())).collect();
+            numbers.map(OriginValue::Numbers)
+        }
+        None => as_number(value).map(OriginValue::Number),
+    }
+}
