@@ -8,6 +8,9 @@ use daylift_units::{Fault, LossCurve};
 
 use crate::check::Faults;
 
+#[cfg(test)]
+mod tests;
+
 /// Values of a drive's datasheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DriveSheet {
@@ -204,106 +207,5 @@ fn fit_losses(sheet: &DriveSheet) -> Result<LossCurve, Vec<Fault>> {
             drive::EFFICIENCY.key,
             "efficiency of the drive",
         ),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::testing::drive_sheet;
-
-    #[test]
-    fn the_bus_voltage_of_usual_motors() {
-        // √2·V_LL, rounded to 0.1 V; and the frequency at rated flux of a 400 V, 50 Hz motor by bus voltage.
-        let drive = Drive::new(DriveSheet {
-            voltage_drop: 0.0,
-            ..drive_sheet()
-        })
-        .unwrap();
-        for (motor_v, bus_v) in [
-            (230.0, 325.3),
-            (380.0, 537.4),
-            (400.0, 565.7),
-            (415.0, 586.9),
-            (480.0, 678.8),
-        ] {
-            assert!((drive.bus_voltage_need_v(50.0, motor_v, 50.0) - bus_v).abs() < 0.06);
-        }
-        for (bus_v, hz) in [
-            (350.0, 30.9),
-            (400.0, 35.4),
-            (450.0, 39.8),
-            (500.0, 44.2),
-            (540.0, 47.7),
-        ] {
-            let per_hz = drive.bus_voltage_need_v(1.0, 400.0, 50.0);
-            assert!((bus_v / per_hz - hz).abs() < 0.06);
-        }
-    }
-
-    #[test]
-    fn drops_are_added_to_the_need() {
-        // Worked by hand: 565.685 V and 3 %: 582.656 V.
-        let drive = Drive::new(DriveSheet {
-            voltage_drop: 0.03,
-            ..drive_sheet()
-        })
-        .unwrap();
-        assert!((drive.bus_voltage_need_v(50.0, 400.0, 50.0) - 582.656).abs() < 1e-3);
-    }
-
-    #[test]
-    fn efficiencies_given_as_fractions_are_one_fault() {
-        let faults = Drive::new(DriveSheet {
-            efficiency_points: vec![(0.5, 0.0096), (1.0, 0.0097)],
-            ..drive_sheet()
-        })
-        .unwrap_err();
-        assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
-        assert!(faults[0].remedy.contains("given as fractions"));
-    }
-
-    #[test]
-    fn limits_that_no_datasheet_can_state_together_are_faults() {
-        let of = |limits: DriveLimits| -> Vec<String> {
-            let made = Drive::new(drive_sheet()).unwrap().with_limits(limits);
-            made.err().unwrap_or_default().into_iter().map(|fault| fault.key).collect()
-        };
-        assert!(of(DriveLimits::default()).is_empty());
-        let exchanged = DriveLimits {
-            greatest_dc_v: Some(350.0),
-            start_dc_v: Some(800.0),
-            dc_current_a: Some(60.0),
-            dc_short_circuit_a: Some(45.0),
-            greatest_dc_w: None,
-        };
-        assert_eq!(of(exchanged), ["greatest_dc_v", "dc_short_circuit_a"]);
-        let wrong = DriveLimits {
-            greatest_dc_w: Some(-1.0),
-            ..exchanged
-        };
-        assert_eq!(of(wrong), ["greatest_dc_power_kw"]);
-    }
-
-    #[test]
-    fn every_fault_is_reported_at_once() {
-        let faults = Drive::new(DriveSheet {
-            name: String::new(),
-            rated_power_w: -1.0,
-            efficiency_points: Vec::new(),
-            greatest_frequency_hz: Some(5000.0),
-            voltage_drop: 3.0,
-        })
-        .unwrap_err();
-        let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
-        assert_eq!(
-            keys,
-            [
-                "rated_power_kw",
-                "voltage_drop_pct",
-                "greatest_frequency_hz",
-                "efficiency_pct"
-            ]
-        );
     }
 }

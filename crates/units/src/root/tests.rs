@@ -30,10 +30,11 @@ fn counted(share: f64, low: f64, high: f64, f: impl Fn(f64) -> f64) -> (Option<f
 #[test]
 fn roots_that_books_print_are_found_in_few_steps() {
     // x³ = 2x + 5 (Wallis 1685); the constants of Dottie (OEIS A003957) and Ω (OEIS A030178), from memory.
-    let cases: [(f64, f64, fn(f64) -> f64, f64); 3] = [
+    type Case = (f64, f64, fn(f64) -> f64, f64);
+    let cases: [Case; 3] = [
         (2.0, 3.0, |x| x * x * x - 2.0 * x - 5.0, 2.094_551_481_542_326_6),
         (0.0, 1.0, |x| x.cos() - x, 0.739_085_133_215_160_6),
-        (0.0, 1.0, |x| x * x.exp() - 1.0, 0.567_143_290_409_783_9),
+        (0.0, 1.0, |x| x * x.exp() - 1.0, 0.567_143_290_409_783_8),
     ];
     for (low, high, f, root) in cases {
         let (found, asked) = counted(FOUND, low, high, f);
@@ -62,7 +63,7 @@ fn degenerate_brackets_give_what_is_written() {
     let root = |low, high, f: fn(f64) -> f64| bracketed(low, high, f);
     assert_eq!(root(2.0, 5.0, |x| x - 2.0), Some(2.0));
     assert_eq!(root(2.0, 5.0, |x| x - 5.0), Some(5.0));
-    assert!(root(2.0, 5.0, |_| 0.0).is_some_and(|x| x == 2.0 || x == 5.0));
+    assert!([Some(2.0), Some(5.0)].contains(&root(2.0, 5.0, |_| 0.0)));
     assert_eq!(root(3.0, 3.0, |x| x - 3.0), Some(3.0));
     assert_eq!(root(3.0, 3.0, |x| x - 2.0), None);
     assert!((root(5.0, 1.0, |x| x - 2.0).unwrap() - 2.0).abs() < 1e-12);
@@ -73,7 +74,7 @@ fn degenerate_brackets_give_what_is_written() {
     assert!((root(0.0, 1.0, |x| 0.5 - 1.0 / (8.0 * x)).unwrap() - 0.25).abs() < 1e-12);
     // No number in the middle: the better of the ends that are known.
     assert_eq!(
-        root(0.0, 1.0, |x| if x == 0.0 || x == 1.0 { x - 0.4 } else { f64::NAN }),
+        root(0.0, 1.0, |x| if x % 1.0 > 0.0 { f64::NAN } else { x - 0.4 }),
         Some(0.0)
     );
 }

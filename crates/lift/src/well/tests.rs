@@ -1,0 +1,104 @@
+use super::*;
+use crate::testing::{M3_H, well_sheet};
+use proptest::prelude::*;
+
+#[test]
+fn step_test_of_clark_1977() {
+    // Kruseman & de Ridder (1994) ch. 14, B and C by Hantush–Bierschenk on the data of Clark (1977)
+    // (recalled from memory); drawdowns computed independently from B and C.
+    let day = 86_400.0;
+    let well = Well::new(WellSheet {
+        aquifer_loss_s_m2: 3.26e-3 * day,
+        well_loss_s2_m5: 1.45e-7 * day * day,
+        ..well_sheet()
+    })
+    .unwrap();
+    for (flow_m3_day, drawdown_m) in [
+        (1306.0, 4.505),
+        (1693.0, 5.935),
+        (2423.0, 8.750),
+        (3261.0, 12.173),
+        (4094.0, 15.777),
+        (5019.0, 20.015),
+    ] {
+        let ours = well.drawdown_m(flow_m3_day / day);
+        assert!((ours - drawdown_m).abs() < 6e-4, "{flow_m3_day} m³/d: {ours}");
+    }
+}
+
+#[test]
+fn peak_flow_of_a_solar_well() {
+    // Worked by hand, no published source: 240 m³ a day at 10 m³/h for 24 h, or at 30 m³/h for 8 h.
+    let well = Well::new(well_sheet()).unwrap();
+    assert!((well.drawdown_m(10.0 * M3_H) - 0.92).abs() < 1e-9);
+    assert!((well.drawdown_m(30.0 * M3_H) - 3.48).abs() < 1e-9);
+}
+
+#[test]
+fn the_flow_limit_is_where_the_margin_is_used_up() {
+    // 25 m intake − 1.52 m margin − 20 m standing = 3.48 m of drawdown: 30 m³/h by the case above.
+    let sheet = WellSheet {
+        intake_depth_m: Some(25.0),
+        intake_margin_m: 1.52,
+        ..well_sheet()
+    };
+    let limit = Well::new(sheet.clone()).unwrap().flow_limit_m3_s(3).unwrap();
+    assert!((limit - 30.0 * M3_H).abs() < 1e-12, "{limit}");
+    let too_deep = WellSheet {
+        static_level_m: [24.0; 12],
+        ..sheet
+    };
+    assert!(Well::new(too_deep).unwrap().flow_limit_m3_s(0) == Some(0.0));
+}
+
+#[test]
+fn without_an_intake_or_without_drawdown_there_is_no_limit() {
+    assert!(Well::new(well_sheet()).unwrap().flow_limit_m3_s(0).is_none());
+    let river = WellSheet {
+        aquifer_loss_s_m2: 0.0,
+        well_loss_s2_m5: 0.0,
+        intake_depth_m: Some(25.0),
+        ..well_sheet()
+    };
+    assert!(Well::new(river).unwrap().flow_limit_m3_s(0).is_none());
+}
+
+#[test]
+fn every_fault_is_reported_at_once() {
+    let mut sheet = WellSheet {
+        aquifer_loss_s_m2: -1.0,
+        well_loss_s2_m5: f64::NAN,
+        intake_depth_m: Some(1.0),
+        ..well_sheet()
+    };
+    sheet.static_level_m[9] = -3.0;
+    let faults = Well::new(sheet).unwrap_err();
+    let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
+    assert_eq!(
+        keys,
+        [
+            "static_level_m",
+            "aquifer_loss_m_per_m3_h",
+            "well_loss_m_per_m3_h2",
+            "intake_depth_m"
+        ]
+    );
+    assert!(faults[0].quantity.contains("October"));
+}
+
+proptest! {
+    #[test]
+    fn the_limit_draws_the_level_down_to_the_margin(
+        b in 0.0..5e3_f64, c in 1.0..1e6_f64, allowed_m in 0.01..50.0_f64,
+    ) {
+        let well = Well::new(WellSheet {
+            aquifer_loss_s_m2: b,
+            well_loss_s2_m5: c,
+            intake_depth_m: Some(22.0 + allowed_m),
+            ..well_sheet()
+        })
+        .unwrap();
+        let drawn_m = well.drawdown_m(well.flow_limit_m3_s(0).unwrap());
+        prop_assert!((drawn_m - allowed_m).abs() < 1e-9 * (22.0 + allowed_m));
+    }
+}
