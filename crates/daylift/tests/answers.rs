@@ -7,8 +7,9 @@ mod support;
 use std::fs;
 use std::path::Path;
 
+use daylift_testing::{Plant, example};
 use serde_json::Value;
-use support::{Plant, daylift, example, stderr, stdout};
+use support::{Run, daylift, stderr, stdout};
 
 fn compare_json(more: &[&str]) -> Value {
     support::compare_json(&example(), more)

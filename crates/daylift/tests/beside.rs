@@ -1,120 +1,20 @@
-//! What stands beside grid, array and drive: battery, generating set, second input, bigger tank, export.
+//! What stands beside grid, array and drive, as answers and files have it.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
 mod support;
 
-use support::{Plant, refused, stderr, stdout, told};
+use daylift_testing::Plant;
+use support::{Run, stderr, stdout};
 
 fn spoilt(from: &str, to: &str) -> Plant {
     Plant::new().replace("plant.toml", from, to)
 }
 
 #[test]
-fn a_battery_whose_contents_contradict_each_other() {
-    refused(
-        spoilt("reserve_pct = 50", "reserve_pct = 5"),
-        &["reserve_pct", "not below the least content, 10%"],
-    );
-    refused(
-        spoilt("restart_pct = 30", "restart_pct = 10"),
-        &["restart_pct", "above the least content"],
-    );
-    refused(
-        spoilt("grid_charges_to_pct = 50", "grid_charges_to_pct = 80"),
-        &["grid_charges_to_pct", "at most the reserve, 50%"],
-    );
-    refused(
-        spoilt("restart_pct = 30", "restart_pct = 10.01"),
-        &["content to there last 0.5 s", "the island would come and go"],
-    );
-}
-
-#[test]
-fn a_second_input_has_the_keys_of_its_kind() {
-    refused(
-        spoilt("kind = \"blend\"", "kind = \"switch\""),
-        &["line_voltage_v", "only with kind = \"blend\""],
-    );
-    refused(
-        spoilt("kind = \"blend\"", "kind = \"both\""),
-        &["\"switch\", \"blend\""],
-    );
-    told(
-        spoilt("line_voltage_v = 400", "line_voltage_v = 690"),
-        &[
-            "the rectifier holds the drive's bus at 932 V",
-            "gives nothing while mains is on the drive",
-        ],
-    );
-}
-
-#[test]
-fn a_generating_set_is_started_one_way() {
-    refused(
-        spoilt("start = \"by-hand\"", "start = \"automatic\""),
-        &["attended_hours", "only with start = \"by-hand\""],
-    );
-    refused(
-        spoilt("attended_hours = [6, 20]", "attended_hours = [6, 6]"),
-        &["two different hours"],
-    );
-    refused(
-        Plant::new().replace(
-            "generator.toml",
-            "fuel_l_per_h = [4.3, 6.7, 9.3, 12.1]",
-            "fuel_l_per_h = [12.1, 9.3, 6.7, 4.3]",
-        ),
-        &[
-            "fuel that falls as the load rises",
-            "give loads and fuel in the same order",
-        ],
-    );
-    refused(
-        Plant::new().replace(
-            "generator.toml",
-            "load_pct = [25, 50, 75, 100]",
-            "load_pct = [0.25, 0.5, 0.75, 1.0]",
-        ),
-        &["load_pct", "given as fractions"],
-    );
-    told(
-        Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 8"),
-        &["it gives 8.0 kW: the set never runs it direct"],
-    );
-}
-
-#[test]
-fn what_cannot_be_or_never_happens_is_told() {
-    refused(
-        Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 400"),
-        &["kWh out of a litre at full load", "the best sets give 4.3"],
-    );
-    told(
-        spoilt("line_voltage_v = 400", "line_voltage_v = 230"),
-        &["mains holds the bus at 311 V", "and would not"],
-    );
-    told(
-        spoilt("every_years = 12", "every_years = 20"),
-        &["is bought anew after 20 years, and 20 are reckoned: never"],
-    );
-    told(
-        spoilt("wanted_speed_pct = [100,", "wanted_speed_pct = [40,"),
-        &["in 1 of 24 hours", "mains does nothing then"],
-    );
-    told(
-        Plant::new().replace("battery.toml", "discharge_kw = 30", "discharge_kw = 3"),
-        &["in an outage it runs only with enough sun"],
-    );
+fn a_generator_that_never_runs_is_told() {
     let said = stderr(&spoilt("start_delay_s = 600", "start_delay_s = 86400").run("compare", &["--step", "1h"]));
     assert!(said.contains("generator: it never runs in this row"), "{said}");
-}
-
-/// A faulty kind is one fault: the keys of both kinds are known.
-#[test]
-fn a_faulty_kind_brings_no_other_fault() {
-    let said = stderr(&spoilt("kind = \"blend\"", "kind = \"Blend\"").run("check", &[]));
-    assert!(said.contains("1 fault found"), "{said}");
 }
 
 #[test]
@@ -134,56 +34,6 @@ fn files_have_battery_and_generator() {
             "{column}"
         );
     }
-}
-
-#[test]
-fn a_reference_must_have_a_row() {
-    refused(
-        spoilt("reference = \"grid-only\"", "reference = \"solar-drive+generator\""),
-        &["\"solar-drive+generator\", which has no row in", "under `beside`"],
-    );
-    refused(
-        spoilt("reference = \"grid-only\"", "reference = \"grid-only+diesel\""),
-        &["did you mean"],
-    );
-}
-
-#[test]
-fn a_bigger_tank_is_bigger() {
-    refused(
-        spoilt("capacity_m3 = 400", "capacity_m3 = 165"),
-        &["more than the tank that is there, 165 m³"],
-    );
-}
-
-#[test]
-fn export_that_is_not_allowed_has_neither_limit_nor_credit() {
-    refused(
-        spoilt(
-            "export = \"paid\"\nexport_credit_per_kwh = 0.04",
-            "export = \"none\"\nexport_limit_kw = 5",
-        ),
-        &[
-            "a limit although export is \"none\"",
-            "a limit only where energy may leave",
-        ],
-    );
-    refused(
-        spoilt("export = \"paid\"\nexport_credit_per_kwh = 0.04", "export = \"unpaid\"").replace(
-            "plant.toml",
-            "per_kwh = 0.09 }",
-            "per_kwh = 0.09, credit_per_kwh = 0.02 }",
-        ),
-        &[
-            "`credit_per_kwh` beside a price of the",
-            "a credit only with export = \"paid\"",
-        ],
-    );
-    let line = "[grid.line]\nresistance_ohm_per_km = 0.868\nlength_m = 300\nno_load_voltage_pct = 112\n\n[[load]]\nname = \"cold room\"";
-    refused(
-        spoilt("[[load]]\nname = \"cold room\"", line),
-        &["no_load_voltage_pct", "below `greatest_voltage_pct`, 110%"],
-    );
 }
 
 #[test]

@@ -17,8 +17,8 @@ use std::process::{Child, Command, Stdio};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use daylift_testing::Plant;
 use serde_json::{Value, json};
-use support::Plant;
 
 /// Kills in an ordinary test run; `cargo xtask kill` asks for more.
 const KILLS: u32 = 200;

@@ -7,8 +7,9 @@ mod support;
 
 use std::path::PathBuf;
 
+use daylift_testing::{Plant, example, examples};
 use serde_json::Value;
-use support::{Plant, compare_json, daylift, example, examples, stderr, stdout};
+use support::{compare_json, daylift, stderr, stdout};
 
 /// Relative difference allowed between two ways of writing the same plant.
 const SAME: f64 = 1e-9;

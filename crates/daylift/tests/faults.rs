@@ -1,78 +1,55 @@
-//! Wrong inputs, one line each: what is spoilt, and what the program must say about it.
+//! How faults and warnings come out at the terminal: exit codes, places, one input of each kind. What the reader of plants
+//! says of every other wrong input is tested beside it.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
 mod support;
 
-use support::{Plant, daylift, refused, stderr};
+use daylift_testing::Plant;
+use support::{Run, daylift, refused, stderr, told};
 
 fn spoilt(from: &str, to: &str) -> Plant {
     Plant::new().replace("plant.toml", from, to)
 }
 
 #[test]
-fn numbers_outside_their_range() {
-    refused(
-        spoilt("latitude_deg = -15.6", "latitude_deg = -95.6"),
-        &["site.latitude_deg: latitude: -95.6°", "allowed: -66 to 66°"],
-    );
-    refused(
-        spoilt("altitude_m = 1150", "altitude_m = nan"),
-        &["altitude above sea level: NaN m", "give `altitude_m` as a number"],
-    );
-    refused(
-        spoilt("strings = 3", "strings = 2.5"),
-        &["strings in parallel: 2.5", "a whole number"],
-    );
-    refused(
-        spoilt("tilt_deg = 18", "tilt_deg = -18"),
-        &["tilt of the modules: -18°", "0 is flat, 90 upright"],
-    );
-    refused(
-        spoilt("capacity_m3 = 165", "capacity_m3 = 0"),
-        &["content when full: 0 m³"],
-    );
-    refused(spoilt("discount_pct = 10", "discount_pct = 1e400"), &["discount"]);
-}
-
-#[test]
-fn wrong_types() {
-    refused(
-        spoilt("altitude_m = 1150", "altitude_m = \"1150 m\""),
-        &[
-            "\"1150 m\" (string)",
-            "write a plain number; the unit (m) is in the key",
-        ],
-    );
-    refused(spoilt("restart_pct = 90", "restart_pct = [90]"), &["[90] (array)"]);
-    refused(
-        spoilt("mains_hours = [6, 18]", "mains_hours = 6"),
-        &["a list of 2 numbers"],
-    );
-    refused(
-        spoilt("mains_hours = [6, 18]", "mains_hours = [6, 6]"),
-        &["two different hours"],
-    );
-}
-
-#[test]
-fn unknown_and_missing_keys() {
-    refused(
-        spoilt("altitude_m", "altidude_m"),
-        &["unknown key: `altidude_m`", "did you mean `altitude_m`?"],
-    );
-    refused(
-        spoilt("[tank]", "[tonk]"),
-        &["unknown key: `tonk`", "did you mean `tank`?", "no [tank]"],
-    );
-    refused(
-        spoilt("reference = \"grid-only\"", "reference = \"grid_only\""),
-        &["did you mean \"grid-only\"?"],
-    );
-    refused(
-        spoilt("format = 1", "format = 2"),
-        &["format of the file: 2", "this version reads format 1"],
-    );
+fn a_fault_of_each_kind_has_its_place() {
+    for (plant, fragments) in [
+        (
+            spoilt("latitude_deg = -15.6", "latitude_deg = -95.6"),
+            &[
+                "site.latitude_deg: latitude: -95.6°",
+                "allowed: -66 to 66°",
+                "plant.toml:",
+            ][..],
+        ),
+        (
+            spoilt("altitude_m = 1150", "altitude_m = \"1150 m\""),
+            &[
+                "\"1150 m\" (string)",
+                "write a plain number; the unit (m) is in the key",
+            ],
+        ),
+        (
+            spoilt("altitude_m", "altidude_m"),
+            &["unknown key: `altidude_m`", "did you mean `altitude_m`?"],
+        ),
+        (spoilt("[site]", "[site"), &["TOML", "plant.toml:"]),
+        (
+            spoilt("file = \"weather.csv\"", "file = \"wether.csv\""),
+            &["wether.csv: no such file"],
+        ),
+        (
+            Plant::new().write("outages.csv", "start,end\n2025-01-02T10:00,2025-01-02T09:00\n"),
+            &["an end after the start", "outages.csv:2"],
+        ),
+        (
+            Plant::new().write("weather.csv", b"\xff\xfe\x00"),
+            &["is not UTF-8 text (line 1)"],
+        ),
+    ] {
+        refused(plant, fragments);
+    }
 }
 
 #[test]
@@ -88,219 +65,13 @@ fn all_faults_come_at_once() {
             "unknown key: `rated_voltage_kv`",
             "motor.toml:",
             "plant.toml:",
+            "3 faults found; nothing was computed.",
         ],
     );
 }
 
 #[test]
-fn broken_toml() {
-    refused(spoilt("[site]", "[site"), &["TOML", "plant.toml:"]);
-}
-
-#[test]
-fn a_pump_that_cannot_reach_the_head_is_told_by_how_much() {
-    refused(spoilt("lift_m = 28", "lift_m = 120"), &["shut-off head", "m short"]);
-}
-
-#[test]
-fn prices_with_holes() {
-    let plant = spoilt("{ from_h = 22, to_h = 24, per_kwh = 0.06 }, # night\n", "");
-    refused(
-        plant,
-        &[
-            "no price for 22:00–24:00",
-            "every hour of the day with exactly one price",
-        ],
-    );
-    refused(
-        spoilt("months = [1, 2, 3, 4, 11, 12]", "months = [1, 2, 3, 4, 11]"),
-        &["no season for month 12"],
-    );
-    refused(
-        spoilt("months = [1, 2, 3, 4, 11, 12]", "months = [1, 2, 3, 4, 5, 11, 12]"),
-        &["more than one season for month 5"],
-    );
-}
-
-#[test]
-fn files_that_cannot_be_used() {
-    refused(
-        spoilt("file = \"weather.csv\"", "file = \"wether.csv\""),
-        &["wether.csv: no such file"],
-    );
-    refused(
-        spoilt("file = \"weather.csv\"", "file = \"/etc/hostname\""),
-        &["a path relative to the file that names it"],
-    );
-    refused(
-        Plant::new().write("weather.csv", ""),
-        &["weather", "weather file: an empty file"],
-    );
-    refused(
-        Plant::new().write("weather.csv", b"\xff\xfe\x00"),
-        &["is not UTF-8 text (line 1)"],
-    );
-    refused(
-        Plant::new().write("cold-room.csv", "a,b\n1,2\n"),
-        &["header month,h00,h01,…,h23"],
-    );
-}
-
-#[test]
-fn weather_that_is_not_a_year_in_order() {
-    let cut = |text: String| text.lines().take(4000).collect::<Vec<_>>().join("\n");
-    refused(
-        Plant::new().edit("weather.csv", cut),
-        &["3998 rows", "it looks cut off"],
-    );
-    let swapped = |text: String| {
-        let mut lines: Vec<&str> = text.lines().collect();
-        lines.swap(100, 101);
-        lines.join("\n")
-    };
-    refused(
-        Plant::new().edit("weather.csv", swapped),
-        &["put the hours in order", "weather.csv:101"],
-    );
-    refused(
-        Plant::new().replace("weather.csv", "GHI (W/m^2)", "GHI (kW/m^2)"),
-        &["no column \"GHI (W/m^2)\"", "found \"GHI (kW/m^2)\""],
-    );
-    let missing = |text: String| text.replacen(",0,0,0,0,0,19.1", ",0,0,nan,0,0,19.1", 1);
-    refused(
-        Plant::new().edit("weather.csv", missing),
-        &["GHI (W/m^2) = \"nan\"", "a number from 0 to 1500"],
-    );
-}
-
-#[test]
-fn dimmed_weather_is_taken_for_a_wrong_unit() {
-    let dim = |text: String| {
-        let mut lines = text.lines();
-        let mut out: Vec<String> = lines.by_ref().take(2).map(str::to_owned).collect();
-        for line in lines {
-            let cells: Vec<String> = line
-                .split(',')
-                .enumerate()
-                .map(|(i, cell)| match i {
-                    4..=6 => (cell.parse::<f64>().unwrap() / 1000.0).to_string(),
-                    _ => cell.to_owned(),
-                })
-                .collect();
-            out.push(cells.join(","));
-        }
-        out.join("\n")
-    };
-    refused(
-        Plant::new().edit("weather.csv", dim),
-        &["GHI never exceeds", "check the unit"],
-    );
-}
-
-#[test]
-fn outages_that_make_no_sense() {
-    refused(
-        Plant::new().write("outages.csv", "start,end\n2025-01-02T10:00,2025-01-02T09:00\n"),
-        &["an end after the start", "outages.csv:2"],
-    );
-    refused(
-        Plant::new().write("outages.csv", "start,end\nyesterday,today\n"),
-        &["civil dates and times that exist, such as 2025-01-03T18:30"],
-    );
-    refused(Plant::new().write("outages.csv", "from,to\n"), &["columns start, end"]);
-}
-
-#[test]
-fn overlapping_outages_are_merged_and_told() {
-    let plant = Plant::new().write(
-        "outages.csv",
-        "start,end\n2025-01-02T10:00,2025-01-02T12:00\n2025-01-02T11:00,2025-01-02T13:30\n",
-    );
-    let output = plant.run("check", &[]);
-    assert_eq!(output.status.code(), Some(0));
-    let said = support::stdout(&output);
-    assert!(said.contains("1 of 2 outages overlapped"), "{said}");
-    assert!(
-        said.contains("1 in the year, 4 h") || said.contains("3.5 h") || said.contains("1 in the year"),
-        "{said}"
-    );
-}
-
-#[test]
-fn times_with_an_offset_are_refused_not_ignored() {
-    for time in [
-        "2025-06-05T10:00+02:00",
-        "2025-06-05T10:00Z",
-        "2025-06-05T10:00[Asia/Kolkata]",
-        "2025-02-29T10:00",
-    ] {
-        let list = format!("start,end\n2025-01-05T09:00,{time}\n");
-        refused(
-            Plant::new().write("outages.csv", list),
-            &["write local time without a zone or an offset"],
-        );
-    }
-}
-
-#[test]
-fn outages_are_read_beside_other_faults() {
-    let plant = spoilt("altitude_m = 1150", "altitude_m = 99999").write("outages.csv", "start,end\nx,y\n");
-    refused(plant, &["altitude above sea level", "outages.csv:2"]);
-}
-
-#[test]
-fn parts_that_make_no_sense_together() {
-    let tank = spoilt("capacity_m3 = 165", "capacity_m3 = 0.5");
-    refused(tank, &["the pumps fill the 0.050 m³", "at least 60 s of pumping"]);
-    let exchanged = spoilt("file = \"drive.toml\"", "file = \"inverter.toml\"");
-    refused(
-        exchanged,
-        &[
-            "this file describes: inverter",
-            "kind = \"drive\" here",
-            "perhaps two files are exchanged",
-        ],
-    );
-    let siphon = spoilt("lift_m = 28", "lift_m = -100");
-    refused(siphon, &["outlet.lift_m", "below the standing water"]);
-    let string = spoilt("modules_per_string = 15", "modules_per_string = 60");
-    refused(string, &["array.modules_per_string", "1500 V"]);
-}
-
-#[test]
-fn weather_whose_clock_is_wrong() {
-    let shifted = |text: String| text.replacen("--,2.0,", "--,-10.0,", 1);
-    refused(
-        Plant::new().edit("weather.csv", shifted),
-        &["falls while the sun is below the horizon", "check the time zone"],
-    );
-}
-
-#[test]
-fn values_that_would_be_ignored_are_refused() {
-    refused(
-        spoilt(
-            "arrangements = [\"solar-drive\", \"solar-drive-with-grid\", \"grid-tied\", \"dual-mode\", \"battery-hybrid\"]",
-            "arrangements = []",
-        ),
-        &["an empty list", "name them, or remove the entry"],
-    );
-    refused(
-        spoilt("mains_hours = [6, 18]", "mains_hours = [24, 6]"),
-        &["two different hours"],
-    );
-    refused(
-        spoilt("name = \"Mulenga Ridge\"", "name = \"Mulenga\\u001b[31m\""),
-        &["control characters"],
-    );
-    refused(
-        spoilt("export = \"paid\"", "export = \"unpaid\""),
-        &["a credit although export is not \"paid\""],
-    );
-}
-
-#[test]
-fn efficiencies_given_as_fractions() {
+fn a_single_fault_is_counted_as_one() {
     let plant = Plant::new().edit("motor.toml", |text| {
         text.lines()
             .map(|line| {
@@ -315,7 +86,23 @@ fn efficiencies_given_as_fractions() {
     });
     refused(
         plant,
-        &["motor.efficiency_pct", "were they given as fractions?", "1 fault found"],
+        &[
+            "motor.efficiency_pct",
+            "were they given as fractions?",
+            "1 fault found; nothing was computed.",
+        ],
+    );
+}
+
+#[test]
+fn a_warning_is_printed_with_the_summary() {
+    let plant = Plant::new().write(
+        "outages.csv",
+        "start,end\n2025-01-02T10:00,2025-01-02T12:00\n2025-01-02T11:00,2025-01-02T13:30\n",
+    );
+    told(
+        plant,
+        &["1 of 2 outages overlapped", "outages 1 in the year, 3.5 h, 0.0% of the hours"],
     );
 }
 

@@ -8,9 +8,10 @@ use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::path::Path;
 
+use daylift_testing::Plant;
 use parquet::file::reader::{FileReader, SerializedFileReader};
 use parquet::record::Field;
-use support::{Plant, stderr};
+use support::{Run, stderr};
 
 fn written(folder: &Path) -> Plant {
     let plant = Plant::new();

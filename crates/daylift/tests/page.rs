@@ -6,7 +6,8 @@ mod support;
 
 use std::process::Command;
 
-use support::{daylift, example, stdout};
+use daylift_testing::example;
+use support::{daylift, stdout};
 
 fn longest_line(text: &str) -> (usize, &str) {
     text.lines().map(|l| (l.chars().count(), l)).max().unwrap()

@@ -4,7 +4,8 @@
 
 mod support;
 
-use support::{Plant, example, refused, stderr, stdout, told};
+use daylift_testing::{Plant, example};
+use support::{Run, refused, stderr, stdout, told};
 
 /// The example with two planes and two groups in place of the one.
 fn grouped(groups: &str) -> Plant {

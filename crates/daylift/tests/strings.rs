@@ -7,8 +7,9 @@ mod support;
 use std::fs;
 use std::process::Output;
 
+use daylift_testing::{Plant, examples};
 use serde_json::Value;
-use support::{Plant, daylift, examples, stderr, stdout};
+use support::{Run, daylift, stderr, stdout};
 
 fn json(plant: &Plant) -> (i32, Value) {
     let output = plant.run("strings", &["--json", "--step", "1h"]);

@@ -3,19 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use std::fs;
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use daylift_plant_file::{Files, Read, read_plant, read_plant_knowing};
 use daylift_tables::Known;
-
-fn copied(into: &Path) -> PathBuf {
-    let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge");
-    for entry in fs::read_dir(example).unwrap().map(Result::unwrap) {
-        fs::copy(entry.path(), into.join(entry.file_name())).unwrap();
-    }
-    into.join("plant.toml")
-}
+use daylift_testing::Plant;
 
 /// Everything that a reading gives, as text.
 fn told(read: &Read) -> String {
@@ -24,8 +16,8 @@ fn told(read: &Read) -> String {
 
 #[test]
 fn what_was_found_before_changes_nothing() {
-    let folder = tempfile::tempdir().unwrap();
-    let plant = copied(folder.path());
+    let folder = Plant::new();
+    let plant = folder.path().join("plant.toml");
     let known = Arc::new(Known::default());
     let with = || read_plant_knowing(&plant, Files::default(), Arc::clone(&known));
     let edit = |file: &str, from: &str, to: &str| {
@@ -54,8 +46,8 @@ fn what_was_found_before_changes_nothing() {
 
 #[test]
 fn faults_are_found_each_time() {
-    let folder = tempfile::tempdir().unwrap();
-    let plant = copied(folder.path());
+    let folder = Plant::new();
+    let plant = folder.path().join("plant.toml");
     let weather = folder.path().join("weather.csv");
     let text = fs::read_to_string(&weather).unwrap();
     let broken: String = text.lines().take(4000).map(|line| format!("{line}\n")).collect();

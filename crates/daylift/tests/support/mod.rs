@@ -2,72 +2,19 @@
 
 #![allow(dead_code, reason = "each test file uses its own part")]
 
-pub(crate) mod weather;
-
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command, Output};
 
+use daylift_testing::Plant;
 use serde_json::Value;
-use tempfile::TempDir;
 
-pub(crate) fn example() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge")
+/// Runs a command on a copy.
+pub(crate) trait Run {
+    fn run(&self, command: &str, more: &[&str]) -> Output;
 }
 
-/// Every worked example, by name.
-pub(crate) fn examples() -> Vec<PathBuf> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
-    let mut plants: Vec<PathBuf> = fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .filter(|path| path.is_dir())
-        .collect();
-    plants.sort();
-    plants
-}
-
-/// A copy of an example that a test may spoil.
-pub(crate) struct Plant(TempDir);
-
-impl Plant {
-    pub(crate) fn new() -> Self {
-        Self::of(&example())
-    }
-
-    pub(crate) fn of(example: &Path) -> Self {
-        let folder = TempDir::new().unwrap();
-        for entry in fs::read_dir(example).unwrap() {
-            let path = entry.unwrap().path();
-            fs::copy(&path, folder.path().join(path.file_name().unwrap())).unwrap();
-        }
-        Self(folder)
-    }
-
-    pub(crate) fn path(&self) -> &Path {
-        self.0.path()
-    }
-
-    /// Replaces a text that must be there.
-    pub(crate) fn replace(self, file: &str, from: &str, to: &str) -> Self {
-        let path = self.path().join(file);
-        let text = fs::read_to_string(&path).unwrap();
-        assert!(text.contains(from), "{file} has no {from:?}");
-        fs::write(&path, text.replacen(from, to, 1)).unwrap();
-        self
-    }
-
-    pub(crate) fn write(self, file: &str, content: impl AsRef<[u8]>) -> Self {
-        fs::write(self.path().join(file), content).unwrap();
-        self
-    }
-
-    pub(crate) fn edit(self, file: &str, edit: impl FnOnce(String) -> String) -> Self {
-        let text = fs::read_to_string(self.path().join(file)).unwrap();
-        self.write(file, edit(text))
-    }
-
-    pub(crate) fn run(&self, command: &str, more: &[&str]) -> Output {
+impl Run for Plant {
+    fn run(&self, command: &str, more: &[&str]) -> Output {
         daylift(&[&[command, self.path().to_str().unwrap()], more].concat())
     }
 }

@@ -3,10 +3,11 @@
 use std::fmt::Write as _;
 
 /// An hour of the example's weather: GHI, DNI, DHI, air, wind as they stand in the file.
-pub(crate) type Hour = [f64; 5];
+pub type Hour = [f64; 5];
 
 /// Columns GHI, DNI, DHI, air, wind of a TMY3 file with the example's header.
-pub(crate) fn hours(tmy3: &str) -> Vec<Hour> {
+#[must_use]
+pub fn hours(tmy3: &str) -> Vec<Hour> {
     let row = |line: &str| {
         let cells: Vec<&str> = line.split(',').collect();
         std::array::from_fn(|i| cells[4 + i].parse().unwrap())
@@ -15,7 +16,8 @@ pub(crate) fn hours(tmy3: &str) -> Vec<Hour> {
 }
 
 /// EPW with the coordinates and the time zone of the example.
-pub(crate) fn epw(hours: &[Hour]) -> String {
+#[must_use]
+pub fn epw(hours: &[Hour]) -> String {
     let mut out = "LOCATION,Mulenga Ridge,-,ZMB,made,000000,-15.600,28.100,2.0,1150\nDESIGN CONDITIONS,0\n\
                    TYPICAL/EXTREME PERIODS,0\nGROUND TEMPERATURES,0\nHOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\n\
                    COMMENTS 1,a \"quote, and another\nCOMMENTS 2,\nDATA PERIODS,1,1,Data,Sunday,1/1,12/31\n"
@@ -34,7 +36,8 @@ pub(crate) fn epw(hours: &[Hour]) -> String {
 }
 
 /// Plain CSV with each hour repeated `parts` times; times by `time` from the second of the year at the interval's begin.
-pub(crate) fn plain(hours: &[Hour], parts: usize, time: impl Fn(i64) -> String) -> String {
+#[must_use]
+pub fn plain(hours: &[Hour], parts: usize, time: impl Fn(i64) -> String) -> String {
     let mut out = "time,ghi_w_m2,dni_w_m2,dhi_w_m2,air_c,wind_m_s\n".to_owned();
     let interval_s = 3600 / parts;
     for i in 0..hours.len() * parts {
@@ -46,7 +49,8 @@ pub(crate) fn plain(hours: &[Hour], parts: usize, time: impl Fn(i64) -> String) 
 }
 
 /// A second of the year 2025 (or of the days around it) as a local time without an offset.
-pub(crate) fn local(second: i64) -> String {
+#[must_use]
+pub fn local(second: i64) -> String {
     let (day, second) = (second.div_euclid(86_400), second.rem_euclid(86_400));
     let date = match usize::try_from(day) {
         Err(_) => "2024-12-31".to_owned(),

@@ -1,0 +1,335 @@
+//! The same weather in every layout is read as the same; gaps are filled and told; wrong files are refused.
+
+use std::fs;
+
+use daylift_testing::layouts::{Hour, epw, hours, local, plain};
+use daylift_testing::{Plant, example};
+
+use crate::support::{read, refused, refused_once, told, warned};
+
+fn example_hours() -> Vec<Hour> {
+    hours(&fs::read_to_string(example().join("weather.csv")).unwrap())
+}
+
+/// The example with another weather file and more keys in `[weather]`.
+fn with_weather(file: &str, keys: &str) -> Plant {
+    let plant = Plant::new().write("weather.csv", file);
+    plant.replace(
+        "plant.toml",
+        "file = \"weather.csv\"",
+        &format!("file = \"weather.csv\"\n{keys}\n"),
+    )
+}
+
+/// GHI, DNI, DHI, air and wind of every interval, behind its length and the standard time.
+fn series(plant: &Plant) -> Vec<f64> {
+    let weather = read(plant).plant.weather;
+    let mut out = vec![f64::from(weather.interval_s()), f64::from(weather.utc_offset_s())];
+    for column in [
+        weather.ghi_w_m2(),
+        weather.dni_w_m2(),
+        weather.dhi_w_m2(),
+        weather.air_c(),
+        weather.wind_m_s(),
+    ] {
+        out.extend(column);
+    }
+    out
+}
+
+fn same(of: &str, ours: &[f64], theirs: &[f64]) {
+    assert_eq!(ours.len(), theirs.len(), "{of}");
+    for (a, b) in ours.iter().zip(theirs) {
+        assert!((a - b).abs() <= 1e-12 * b.abs().max(1.0), "{of}: {a} {b}");
+    }
+}
+
+#[test]
+fn the_same_hours_in_other_layouts_give_the_same_weather() {
+    let hours = example_hours();
+    let theirs = series(&Plant::new());
+    for (of, plant) in [
+        ("EPW", with_weather(&epw(&hours), "")),
+        (
+            "local times",
+            with_weather(&plain(&hours, 1, local), "utc_offset_h = 2"),
+        ),
+        (
+            "own offset",
+            with_weather(&plain(&hours, 1, |s| local(s) + "+02:00"), ""),
+        ),
+        (
+            "UTC",
+            with_weather(&plain(&hours, 1, |s| local(s - 7200) + "Z"), "utc_offset_h = 2"),
+        ),
+        (
+            "half-hour offset",
+            with_weather(&plain(&hours, 1, |s| local(s + 12_600) + "+05:30"), "utc_offset_h = 2"),
+        ),
+        (
+            "hour-ending",
+            with_weather(
+                &plain(&hours, 1, |s| local(s + 3600)),
+                "utc_offset_h = 2\nstamp = \"end\"",
+            ),
+        ),
+        (
+            "middle",
+            with_weather(
+                &plain(&hours, 1, |s| local(s + 1800)),
+                "utc_offset_h = 2\nstamp = \"middle\"",
+            ),
+        ),
+    ] {
+        same(of, &series(&plant), &theirs);
+    }
+}
+
+#[test]
+fn wind_that_is_not_given_is_told() {
+    let text = plain(&example_hours(), 1, local);
+    let keep = |line: &str| line.rsplit_once(',').unwrap().0.to_owned();
+    let plant = with_weather(
+        &text.lines().map(keep).collect::<Vec<_>>().join("\n"),
+        "utc_offset_h = 2",
+    );
+    told(plant, &["the file has no wind; 1 m/s is taken throughout"]);
+}
+
+#[test]
+fn gaps_are_filled_and_told() {
+    let text = plain(&example_hours(), 1, local);
+    let lines: Vec<&str> = text.lines().collect();
+    let kept = |gap: std::ops::Range<usize>| {
+        let left = lines.iter().enumerate().filter(|(i, _)| !gap.contains(i));
+        left.map(|(_, line)| *line).collect::<Vec<_>>().join("\n")
+    };
+    // Line 1 is 00:00 on 1 January: 9 o'clock to noon of 10 February, and three days of May.
+    for (gap, longest) in [(970..973, "longest gap 3 h"), (3200..3272, "longest gap 72 h")] {
+        let plant = with_weather(&kept(gap.clone()), "utc_offset_h = 2");
+        let count = format!("missing values were filled: GHI {} of 8760 values missing", gap.len());
+        told(plant, &[&count, longest]);
+    }
+    let coded = epw(&example_hours()).replacen(",60,?9?9,19.3,", ",60,?9?9,99.9,", 1);
+    told(with_weather(&coded, ""), &["air temperature 1 of 8760 values missing"]);
+    let coded = |text: String| text.replacen(",0,0,0,0,0,19.1,", ",0,0,-9900,0,0,19.1,", 1);
+    told(
+        Plant::new().edit("weather.csv", coded),
+        &["GHI 1 of 8760 values missing"],
+    );
+    for gap in [1000..1400, 1..900] {
+        refused(
+            with_weather(&kept(gap), "utc_offset_h = 2"),
+            &["at most 10% of the year missing, and no gap longer than 14 days"],
+        );
+    }
+}
+
+#[test]
+fn columns_that_cannot_be_used() {
+    let text = plain(&example_hours(), 1, local);
+    let header = |from: &str, to: &str| with_weather(&text.replacen(from, to, 1), "utc_offset_h = 2");
+    refused(
+        header("ghi_w_m2", "ghi_kwh_m2"),
+        &[
+            "column \"ghi_kwh_m2\"",
+            "allowed: time, ghi_w_m2, air_c",
+            "in the unit of `ghi_w_m2`",
+        ],
+    );
+    refused(
+        header("air_c", "air_f"),
+        &["column \"air_f\"", "in the unit of `air_c`"],
+    );
+    refused(header("air_c", "humidity_pct"), &["no column \"air_c\""]);
+    refused(header("dni_w_m2", "ghi_w_m2"), &["2 columns \"ghi_w_m2\""]);
+    refused(header("time", "stamp"), &["no column \"time\""]);
+    refused(with_weather(&text.replace(',', ";"), ""), &["values separated by `;`"]);
+    refused(
+        with_weather("a,b\n1,2\n", ""),
+        &["it begins with \"a,b\"", "an EPW file (first line LOCATION)"],
+    );
+    let extra = text.replacen("wind_m_s", "humidity_pct", 1);
+    told(
+        with_weather(&extra, "utc_offset_h = 2"),
+        &["columns of the file that are not used: humidity_pct"],
+    );
+}
+
+#[test]
+fn times_that_cannot_be_used() {
+    let text = plain(&example_hours(), 1, local);
+    let key = "utc_offset_h = 2";
+    refused(
+        with_weather(&text, ""),
+        &["local times without an offset", "add `utc_offset_h`"],
+    );
+    refused(
+        with_weather(&text, "utc_offset_h = 200"),
+        &["standard time of the weather file: 200 h"],
+    );
+    let once = |from: &str, to: &str| with_weather(&text.replacen(from, to, 1), key);
+    refused(
+        once("2025-03-05T10:00:00", "5 March"),
+        &["time \"5 March\"", "weather.csv:1524"],
+    );
+    refused(
+        once("2025-03-05T10:00:00", "2025-03-05T10:00:00Z"),
+        &["times with and times without an offset"],
+    );
+    refused(
+        once("2025-03-05T10:00:00", "2025-03-05T10:20:00"),
+        &["times at whole intervals of 1 h"],
+    );
+    refused(
+        once("2025-03-05T10:00:00", "2025-03-05T09:00:00"),
+        &["times in order, each once"],
+    );
+    refused(
+        once("2025-01-01T00:00:00", "2024-12-31T23:00:00"),
+        &["times of one civil year, 2025"],
+    );
+    refused(
+        with_weather(
+            &plain(&example_hours(), 1, |s| {
+                local(s) + if s < 9_000_000 { "+01:00" } else { "+02:00" }
+            }),
+            "",
+        ),
+        &["times with several offsets from UTC"],
+    );
+    refused(
+        once("T10:00:00,", "T10:00:00,x"),
+        &["ghi_w_m2 = \"x", "leave the cell empty"],
+    );
+    let every = |hours: usize| {
+        let rows = text.lines().skip(1).step_by(hours).collect::<Vec<_>>().join("\n");
+        format!("{}\n{rows}", text.lines().next().unwrap())
+    };
+    refused(
+        with_weather(&every(3), key),
+        &["most rows stand 180 min apart", "15, 20, 30 or 60 minutes"],
+    );
+    // Hour-ending rows read as hour-beginning: the last one falls into the next year.
+    let ending = plain(&example_hours(), 1, |s| local(s + 3600));
+    refused(
+        with_weather(&ending, key),
+        &["times of one civil year, 2025", "`stamp`"],
+    );
+}
+
+#[test]
+fn keys_that_do_not_suit_the_layout() {
+    let hours = example_hours();
+    for (plant, layout) in [
+        (with_weather(&epw(&hours), "stamp = \"start\"\nutc_offset_h = 2"), "EPW"),
+        (
+            Plant::new().replace(
+                "plant.toml",
+                "file = \"weather.csv\"",
+                "file = \"weather.csv\"\nstamp = \"end\"\nutc_offset_h = 2",
+            ),
+            "TMY3",
+        ),
+    ] {
+        let states = format!("`utc_offset_h` for a file in {layout} layout");
+        refused(plant, &["by definition", &states]);
+    }
+    let spoilt = |keys: &str| with_weather(&plain(&hours, 1, local), keys);
+    refused(
+        spoilt("utc_offset_h = 2\nstamp = \"begin\""),
+        &["\"begin\"", "\"start\", \"end\", \"middle\""],
+    );
+    refused(
+        spoilt("utc_offset_h = 2\nsky_model = \"isotropic\""),
+        &["\"hay-davies\", \"perez\""],
+    );
+}
+
+#[test]
+fn epw_files_that_cannot_be_used() {
+    let text = epw(&example_hours());
+    let spoilt = |from: &str, to: &str| with_weather(&text.replacen(from, to, 1), "");
+    refused(
+        spoilt("DATA PERIODS,1,1,", "DATA PERIODS,1,4,"),
+        &["4 rows in an hour", "plain CSV"],
+    );
+    refused(spoilt("COMMENTS 2,\n", ""), &["DATA PERIODS in line 7"]);
+    refused(
+        spoilt("28.100,2.0,", "28.100,two,"),
+        &["time zone in hours: \"two\"", "value 9 of the first line"],
+    );
+    refused(
+        spoilt("2025,1,1,3,", "2025,1,1,4,"),
+        &["1/1 hour 4 where 01/01 03:00 is expected"],
+    );
+    let cut = text.lines().take(4000).collect::<Vec<_>>().join("\n");
+    refused(with_weather(&cut, ""), &["3992 rows", "it looks cut off"]);
+    refused(
+        spoilt(",60,?9?9,19.3,", ",60,?9?9,hot,"),
+        &["dry bulb temperature (C) = \"hot\""],
+    );
+}
+
+#[test]
+fn cells_have_the_keys_of_their_model() {
+    let with = |from: &str, more: &str| Plant::new().replace("plant.toml", from, &format!("{from}\n{more}"));
+    refused(
+        with(
+            "azimuth_deg = 0",
+            "cell_temperature = \"noct\"\nu0_w_per_m2_k = 25\nu1_w_s_per_m3_k = 6.84",
+        ),
+        &[
+            "given although `cell_temperature` is \"noct\"",
+            "remove `u0_w_per_m2_k`",
+            "remove `u1_w_s_per_m3_k`",
+        ],
+    );
+    refused(
+        with("azimuth_deg = 0", "noct_c = 45"),
+        &[
+            "given although `cell_temperature` is \"faiman\"",
+            "remove `noct_c`, or change `cell_temperature`",
+        ],
+    );
+    refused(
+        with("azimuth_deg = 0", "cell_temperature = \"noct\"\nnoct_c = 20"),
+        &["nominal operating cell temperature: 20 °C"],
+    );
+}
+
+#[test]
+fn a_sensors_offset_at_night_counts_as_nothing() {
+    let text = plain(&example_hours(), 1, local).replace(",0,0,0,", ",-1.5,0,0,");
+    let plant = with_weather(&text, "utc_offset_h = 2");
+    same("night offset", &series(&plant), &series(&Plant::new()));
+    told(
+        plant,
+        &["small negative values of sunlight (a sensor's offset at night) were taken as 0"],
+    );
+}
+
+#[test]
+fn a_plain_csv_with_one_cause_has_one_fault() {
+    let hours = example_hours();
+    let first = plain(&hours, 1, local);
+    let second = plain(&hours, 1, |s| local(s).replace("2025-", "2026-"));
+    let both = first + second.split_once('\n').unwrap().1;
+    refused_once(
+        with_weather(&both, "utc_offset_h = 2"),
+        &["8760 rows of 2025, 8760 rows of 2026"],
+    );
+    refused_once(
+        with_weather(&plain(&hours, 1, |s| local(s + 1800)), "utc_offset_h = 2"),
+        &["2025-01-01T00:30:00 and every other row, off the whole intervals of 1 h"],
+    );
+}
+
+#[test]
+fn a_clock_an_hour_off_shows_in_the_mornings() {
+    let file = plain(&example_hours(), 1, local);
+    let with_offset = |offset_h: i32| warned(&with_weather(&file, &format!("utc_offset_h = {offset_h}")));
+    assert!(with_offset(3).contains("its times may be an hour or more early"));
+    assert!(with_offset(1).contains("its times may be an hour or more late"));
+    assert!(!with_offset(2).contains("sun's noon"));
+}
