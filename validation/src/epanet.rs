@@ -60,7 +60,7 @@ impl EpanetSet {
             flow_m3_s: self.pump.flow_m3_h.iter().map(|flow| flow / 3600.0).collect(),
             head_m: self.pump.head_m.clone(),
             efficiency: Some(self.pump.efficiency.clone()),
-            shaft_power_w: None,
+            ..PumpSheet::default()
         };
         let pump = Pump::new(pump, &water).map_err(told)?;
         PumpSet::new(pump, motor, None, self.system(water)?, 0.0, None).map_err(told)

@@ -102,7 +102,10 @@ fn a_warning_is_printed_with_the_summary() {
     );
     told(
         plant,
-        &["1 of 2 outages overlapped", "outages 1 in the year, 3.5 h, 0.0% of the hours"],
+        &[
+            "1 of 2 outages overlapped",
+            "outages 1 in the year, 3.5 h, 0.0% of the hours",
+        ],
     );
 }
 

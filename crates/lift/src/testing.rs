@@ -29,7 +29,7 @@ pub(crate) fn pump_sheet() -> PumpSheet {
         flow_m3_s: [0.0, 10.0, 20.0, 30.0, 38.0].map(|q| q * M3_H).to_vec(),
         head_m: vec![62.0, 60.5, 55.0, 45.5, 35.0],
         efficiency: Some(vec![0.0, 0.42, 0.65, 0.72, 0.66]),
-        shaft_power_w: None,
+        ..PumpSheet::default()
     }
 }
 

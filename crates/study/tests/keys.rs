@@ -7,7 +7,8 @@ use std::path::Path;
 use daylift_array::{ArrayLosses, CellModel, Faiman, Inverter, InverterSheet, StringGroup};
 use daylift_grid::{Interval, LoadSeries, Outages};
 use daylift_lift::{PumpSet, Tank, TankSheet};
-use daylift_plant::{InputKind, Plant, SwitchTimes, read_plant};
+use daylift_plant::{InputKind, Plant, SwitchTimes};
+use daylift_plant_file::read_plant;
 use daylift_sky::{Observer, SkyModel};
 use daylift_units::fingerprint::of;
 

@@ -1129,10 +1129,14 @@ export interface components {
             readonly unit: string;
             /** @description Its value; null for one that has none in the file and a rule of its own instead of a default. */
             readonly value: components["schemas"]["InputValue"];
-            /** @description `given`, `assumed` (given, and not confirmed on the farm) or `default`. */
+            /** @description `default`, `generic`, `assumed`, `given` (in a file, unmarked), `datasheet`, `found` or `confirmed`. */
             readonly state: string;
             /** @description File and line, or the source of a default. */
             readonly source: string;
+            /** @description Day on which it was measured, copied or found, where the file says it. */
+            readonly date?: string | null;
+            /** @description How, in words, where the file says it. */
+            readonly note?: string | null;
             /** @description Least and greatest value; null for what is no number. */
             readonly range: components["schemas"]["Range"] | null;
             /** @description The words that it may be; empty for anything else. */

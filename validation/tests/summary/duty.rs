@@ -42,8 +42,8 @@ fn affinity(report: &mut Report) -> Outcome {
         name: "textbook".to_owned(),
         flow_m3_s: scaled([0.0, 100.0, 200.0, 300.0], GALLON_PER_MINUTE_M3_S),
         head_m: scaled([480.0, 460.0, 400.0, 300.0], FOOT_M),
-        efficiency: None,
         shaft_power_w: Some(scaled([20.0, 30.0, 40.0, 44.0], HORSEPOWER_W)),
+        ..PumpSheet::default()
     };
     let pump = Pump::new(pump, &water).map_err(told)?;
     let (ratio, flow_m3_s) = (1750.0 / 3500.0, 100.0 * GALLON_PER_MINUTE_M3_S);

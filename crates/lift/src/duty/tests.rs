@@ -26,7 +26,7 @@ fn pump(shut_off_m: f64, last_m3_s: f64, water: &Water) -> Pump {
         flow_m3_s: x.map(|x| x * last_m3_s).to_vec(),
         head_m: x.map(|x| shut_off_m * (1.0 - 0.6 * x * x)).to_vec(),
         efficiency: Some(x.map(|x| 0.7 * x * (2.0 - x)).to_vec()),
-        shaft_power_w: None,
+        ..PumpSheet::default()
     };
     Pump::new(sheet, water).unwrap()
 }

@@ -46,7 +46,7 @@ fn dipping_pump() -> PumpSheet {
         flow_m3_s: x.map(|x| 38.0 * x * M3_H).to_vec(),
         head_m: x.map(|x| 62.0 - 27.0 * x * x).to_vec(),
         efficiency: Some(x.map(|x| x * (0.9 + 1.2 * x - 1.4 * x * x)).to_vec()),
-        shaft_power_w: None,
+        ..PumpSheet::default()
     }
 }
 

@@ -1,3 +1,4 @@
+
 use crate::PumpSheet;
 use crate::pump::Pump;
 use crate::testing::{M3_H, pump_sheet, water};
@@ -14,7 +15,7 @@ fn textbook_pump() -> Pump {
             flow_m3_s: x.map(|x| x * 100.0 * gpm).to_vec(),
             head_m: x.map(|x| (130.0 - 30.0 * x * x) * ft).to_vec(),
             efficiency: Some(x.map(|x| top * (2.0 * x - x * x)).to_vec()),
-            shaft_power_w: None,
+            ..PumpSheet::default()
         },
         &water(),
     )
@@ -49,8 +50,8 @@ fn shaft_powers_and_efficiencies_say_the_same() {
             name: String::new(),
             flow_m3_s: flows.to_vec(),
             head_m: flows.map(|q| by_efficiency.head_m(q, 1.0)).to_vec(),
-            efficiency: None,
             shaft_power_w: Some(flows.map(|q| by_efficiency.shaft_power_w(q, 1.0)).to_vec()),
+            ..PumpSheet::default()
         },
         &water(),
     )
@@ -71,7 +72,7 @@ fn the_stated_fit_error_is_the_worst_point() {
         flow_m3_s: vec![0.0, 1.0, 2.0, 3.0],
         head_m: vec![10.0, 9.0, 6.0, 2.0],
         efficiency: Some(vec![0.0, 0.5, 0.7, 0.5]),
-        shaft_power_w: None,
+        ..PumpSheet::default()
     };
     let pump = Pump::new(sheet, &water()).unwrap();
     assert!((pump.shut_off_head_m() - 9.857_14).abs() < 1e-5);
@@ -89,8 +90,7 @@ fn every_fault_of_a_datasheet_is_reported_at_once() {
             name: String::new(),
             flow_m3_s: vec![0.0, 2e-3, 1e-3],
             head_m: vec![50.0, 55.0, 40.0, 30.0],
-            efficiency: None,
-            shaft_power_w: None,
+            ..PumpSheet::default()
         },
         &water(),
     )

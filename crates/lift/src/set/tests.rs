@@ -23,7 +23,7 @@ fn exact_pump(top_efficiency: f64) -> PumpSheet {
         flow_m3_s: x.map(|x| 30.0 * x * M3_H).to_vec(),
         head_m: x.map(|x| 60.0 - 10.0 * x * x).to_vec(),
         efficiency: Some(x.map(|x| top_efficiency * (2.0 * x - x * x)).to_vec()),
-        shaft_power_w: None,
+        ..PumpSheet::default()
     }
 }
 

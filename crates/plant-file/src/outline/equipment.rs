@@ -2,10 +2,68 @@
 
 use daylift_units::fields::{battery, drive, file, generator, inverter, module, motor, pump};
 
-use super::keys::{count, kind, named, number, numbers, percentages, record};
-use crate::read::{EquipmentFile, OneWord};
+use super::keys::{count, frame, group, kind, named, number, numbers, percentages, record};
+use crate::read::{EquipmentFile, Group, OneWord};
+
+frame! {
+    /// An inverter file.
+    InverterFile {
+        _format: u32 = count(&file::FORMAT).untold();
+        _kind: OneWord = kind("inverter");
+        sheet: Group<InverterKeys> = group();
+        limits: Group<InverterLimitKeys> = group();
+    }
+
+    /// What an inverter's inputs bear; one that is wrong hides no other.
+    InverterLimitKeys {
+        greatest_dc_v: Option<f64> = number(&inverter::GREATEST_DC_V).optional();
+        inputs: Option<u32> = count(&inverter::MPPT_INPUTS).optional();
+        strings_per_input: Option<u32> = count(&inverter::INPUT_STRINGS).optional();
+        input_current_a: Option<f64> = number(&inverter::INPUT_CURRENT).optional();
+        input_short_circuit_a: Option<f64> = number(&inverter::INPUT_SHORT_CIRCUIT).optional();
+        greatest_dc_w: Option<f64> = number(&inverter::GREATEST_DC_POWER).optional();
+    }
+
+    /// A drive file.
+    DriveFile {
+        _format: u32 = count(&file::FORMAT).untold();
+        _kind: OneWord = kind("drive");
+        sheet: Group<DriveSheetKeys> = group();
+        limits: Group<DriveLimitKeys> = group();
+    }
+
+    /// What a drive's DC input bears; one that is wrong hides no other.
+    DriveLimitKeys {
+        greatest_dc_v: Option<f64> = number(&drive::GREATEST_DC_V).optional();
+        start_dc_v: Option<f64> = number(&drive::START_DC_V).optional();
+        dc_current_a: Option<f64> = number(&drive::DC_CURRENT).optional();
+        dc_short_circuit_a: Option<f64> = number(&drive::DC_SHORT_CIRCUIT).optional();
+        greatest_dc_w: Option<f64> = number(&drive::GREATEST_DC_POWER).optional();
+    }
+}
 
 record! {
+    /// An inverter's datasheet.
+    InverterKeys {
+        name: String = named("name of the equipment");
+        rated_w: f64 = number(&inverter::RATED);
+        loads: Vec<f64> = numbers(&inverter::LOAD);
+        efficiencies: Vec<f64> = percentages(&inverter::EFFICIENCY);
+        start_w: f64 = number(&inverter::START);
+        mppt_min_v: f64 = number(&inverter::MPPT_MIN);
+        mppt_max_v: f64 = number(&inverter::MPPT_MAX);
+    }
+
+    /// A drive's datasheet.
+    DriveSheetKeys {
+        name: String = named("name of the equipment");
+        rated_power_w: f64 = number(&drive::RATED);
+        loads: Vec<f64> = numbers(&drive::LOAD);
+        efficiencies: Vec<f64> = percentages(&drive::EFFICIENCY);
+        greatest_frequency_hz: Option<f64> = number(&drive::GREATEST).optional();
+        voltage_drop: f64 = number(&drive::DROP);
+    }
+
     /// A module file.
     ModuleFile {
         _format: u32 = count(&file::FORMAT).untold();
@@ -20,42 +78,6 @@ record! {
         cells: u32 = count(&module::CELLS);
         system_v: f64 = number(&module::SYSTEM_V);
         greatest_fuse_a: f64 = number(&module::GREATEST_FUSE);
-    }
-
-    /// An inverter file.
-    InverterFile {
-        _format: u32 = count(&file::FORMAT).untold();
-        _kind: OneWord = kind("inverter");
-        name: String = named("name of the equipment");
-        rated_w: f64 = number(&inverter::RATED);
-        loads: Vec<f64> = numbers(&inverter::LOAD);
-        efficiencies: Vec<f64> = percentages(&inverter::EFFICIENCY);
-        start_w: f64 = number(&inverter::START);
-        mppt_min_v: f64 = number(&inverter::MPPT_MIN);
-        mppt_max_v: f64 = number(&inverter::MPPT_MAX);
-        greatest_dc_v: Option<f64> = number(&inverter::GREATEST_DC_V).optional();
-        inputs: Option<u32> = count(&inverter::MPPT_INPUTS).optional();
-        strings_per_input: Option<u32> = count(&inverter::INPUT_STRINGS).optional();
-        input_current_a: Option<f64> = number(&inverter::INPUT_CURRENT).optional();
-        input_short_circuit_a: Option<f64> = number(&inverter::INPUT_SHORT_CIRCUIT).optional();
-        greatest_dc_w: Option<f64> = number(&inverter::GREATEST_DC_POWER).optional();
-    }
-
-    /// A drive file.
-    DriveFile {
-        _format: u32 = count(&file::FORMAT).untold();
-        _kind: OneWord = kind("drive");
-        name: String = named("name of the equipment");
-        rated_power_w: f64 = number(&drive::RATED);
-        loads: Vec<f64> = numbers(&drive::LOAD);
-        efficiencies: Vec<f64> = percentages(&drive::EFFICIENCY);
-        greatest_frequency_hz: Option<f64> = number(&drive::GREATEST).optional();
-        voltage_drop: f64 = number(&drive::DROP);
-        greatest_dc_v: Option<f64> = number(&drive::GREATEST_DC_V).optional();
-        start_dc_v: Option<f64> = number(&drive::START_DC_V).optional();
-        dc_current_a: Option<f64> = number(&drive::DC_CURRENT).optional();
-        dc_short_circuit_a: Option<f64> = number(&drive::DC_SHORT_CIRCUIT).optional();
-        greatest_dc_w: Option<f64> = number(&drive::GREATEST_DC_POWER).optional();
     }
 
     /// A motor file.

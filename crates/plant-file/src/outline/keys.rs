@@ -1,7 +1,7 @@
 //! Keys with the type of what is read from under them.
 //!
-//! A section is declared by [`record!`](crate::outline::keys) or `frame!`: its table and what it is read into come from one
-//! line for each key.
+//! A section is declared by `record!` or `frame!`: its table and what it is read into come from one line for each key. A
+//! field that nobody reads is the compiler's to report.
 
 use daylift_units::Field;
 use jiff::civil::Date;
@@ -10,7 +10,7 @@ use super::table::{Key, What};
 use super::words::{Word, ids};
 use crate::provenance::OriginValue;
 use crate::read::{
-    Equipment, EquipmentFile, Group, List, Monthly, Number, OneWord, Outlined, Part, Scalar, Stands, Texts, Words,
+    Equipment, EquipmentFile, Group, List, Monthly, Number, OneWord, Outlined, Part, Scalar, Stands, Texts, Used, Words,
 };
 
 /// A key whose value is read as a `V`.
@@ -329,27 +329,46 @@ impl<E: Word> Typed<E> {
 }
 
 /// A key whose default holds, and is told, only where something uses it.
-macro_rules! where_used {
-    ($($type:ty, $usual:ident => $value:expr;)*) => {$(
-        impl Typed<$type> {
-            /// The same, whose default holds, and is told, only where something uses it.
-            pub(crate) const fn where_used(self) -> Typed<crate::read::Used<$type>> {
-                let $usual = usual_of(self.of);
-                let usual = Usual {
-                    value: $value,
-                    told: $usual.told,
-                    source: $usual.source,
-                };
-                Typed { key: self.key, of: (self.of, usual) }
-            }
-        }
-    )*};
+const fn used<V: Scalar<Of = &'static Field> + Copy>(typed: &Typed<V>, value: V, usual: Usual<f64>) -> Typed<Used<V>> {
+    let usual = Usual {
+        value,
+        told: usual.told,
+        source: usual.source,
+    };
+    Typed {
+        key: typed.key,
+        of: (typed.of, usual),
+    }
 }
 
-where_used! {
-    f64, usual => usual.value;
-    u32, usual => usual.value as u32;
-    Monthly, usual => Monthly([usual.value; 12]);
+impl Typed<f64> {
+    /// The same, whose default holds, and is told, only where something uses it.
+    pub(crate) const fn where_used(self) -> Typed<Used<f64>> {
+        let usual = usual_of(self.of);
+        used(&self, usual.value, usual)
+    }
+}
+
+impl Typed<u32> {
+    /// The same, whose default holds, and is told, only where something uses it.
+    pub(crate) const fn where_used(self) -> Typed<Used<u32>> {
+        let usual = usual_of(self.of);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "the default of a count is whole and within its range"
+        )]
+        let value = usual.value as u32;
+        used(&self, value, usual)
+    }
+}
+
+impl Typed<Monthly> {
+    /// The same, whose default holds, and is told, only where something uses it.
+    pub(crate) const fn where_used(self) -> Typed<Used<Monthly>> {
+        let usual = usual_of(self.of);
+        used(&self, Monthly([usual.value; 12]), usual)
+    }
 }
 
 /// One of a few words, of which the one that is usual holds, and is told, only where something uses it.
@@ -358,7 +377,7 @@ pub(crate) const fn choice_where_used<E: Word>(
     quantity: &'static str,
     (value, id): (E, &'static str),
     source: &'static str,
-) -> Typed<crate::read::Used<E>> {
+) -> Typed<Used<E>> {
     let mut key = key(name, quantity, What::Choice(ids::<E>));
     key.needed = false;
     let usual = Usual {

@@ -123,7 +123,7 @@ frame! {
         dc_cable_loss: f64 = number(&array::DC_CABLE_LOSS);
         albedo: f64 = number(&array::ALBEDO);
         mount: Group<MountKeys> = group();
-        strings: Group<StringKeys> = group();
+        strings: Group<OwnStringKeys> = group();
         plane: List<PlaneKeys> = sections("plane", "plane of the array").optional();
         group: List<GroupKeys> = sections("group", "string group").optional();
     }
@@ -338,10 +338,17 @@ record! {
             flag("backtracking", "whether the tracker turns back from its own shade").optional();
     }
 
-    /// The strings of a group.
-    StringKeys {
+    /// Strings in `[array]` itself, where there are no groups.
+    OwnStringKeys {
         modules_per_string: Option<u32> = count(&array::MODULES_PER_STRING).optional();
         strings: Option<u32> = count(&array::STRINGS).optional();
+        strings_per_input: Option<u32> = count(&array::STRINGS_PER_INPUT).optional();
+    }
+
+    /// The strings of a group.
+    StringKeys {
+        modules_per_string: u32 = count(&array::MODULES_PER_STRING);
+        strings: u32 = count(&array::STRINGS);
         strings_per_input: Option<u32> = count(&array::STRINGS_PER_INPUT).optional();
     }
 

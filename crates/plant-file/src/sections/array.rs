@@ -9,7 +9,7 @@ use daylift_units::fields::array;
 use super::cell::read_cell_model;
 use super::equipment::build_module;
 use super::mounting::read_plane;
-use crate::outline::{ArrayKeys, ArrayLossKeys, GroupKeys, MountKeys, PlantKeys, StringKeys};
+use crate::outline::{ArrayKeys, ArrayLossKeys, GroupKeys, MountKeys, OwnStringKeys, PlantKeys};
 use crate::read::{Outlined, Section, Stand};
 
 /// Names that a string group may refer to.
@@ -88,8 +88,13 @@ fn read_single(
         .mount
         .as_ref()
         .and_then(|mount| read_plane(at, mount, "array".to_owned(), around.albedo, around.horizon));
-    let strings = read_strings(at, keys.strings.as_ref(), shared);
-    let per_input = read_per_input(at, keys.strings.as_ref(), !names.inverters.is_empty());
+    let own = keys.strings.as_ref();
+    let strings = own.and_then(|own| own_strings(at, own, shared));
+    let per_input = read_per_input(
+        at,
+        own.and_then(|own| own.strings_per_input),
+        !names.inverters.is_empty(),
+    );
     let group = Group {
         name: "array".to_owned(),
         plane: 0,
@@ -154,7 +159,7 @@ fn read_several(
 
 /// Strings and their plane stand in `[array]` itself, or in lists, not in both.
 fn refuse_inline(at: &Section) {
-    let keys = [MountKeys::TABLE, StringKeys::TABLE].into_iter().flat_map(crate::outline::Table::keys);
+    let keys = [MountKeys::TABLE, OwnStringKeys::TABLE].into_iter().flat_map(crate::outline::Table::keys);
     let inline: Vec<String> = keys.filter(|key| at.has(key.name)).map(|key| format!("`{}`", key.name)).collect();
     if !inline.is_empty() {
         at.fault(Fault::new(
@@ -211,8 +216,10 @@ fn read_group(
             "say what the group feeds",
         ));
     }
-    let strings = read_strings(at, keys.strings.as_ref(), shared);
-    let strings_per_input = read_per_input(at, keys.strings.as_ref(), keys.inverter != Some(None));
+    let given = keys.strings.as_ref();
+    let strings = given.and_then(|given| strings_of(at, (given.modules_per_string, given.strings), shared));
+    let per_input = given.and_then(|given| given.strings_per_input);
+    let strings_per_input = read_per_input(at, per_input, keys.inverter != Some(None));
     let group = (|| {
         Some(Group {
             name: name.clone()?,
@@ -269,25 +276,29 @@ fn same_length_on_each_drive(at: &Section, groups: &[Group], names: &Names<'_>) 
     fine
 }
 
-fn read_strings(at: &Section, keys: Option<&StringKeys>, shared: Option<&Shared>) -> Option<StringGroup> {
-    let keys = keys?;
-    let series = at.needed(&array::MODULES_PER_STRING, keys.modules_per_string);
-    let parallel = at.needed(&array::STRINGS, keys.strings);
+fn strings_of(at: &Section, (series, parallel): (u32, u32), shared: Option<&Shared>) -> Option<StringGroup> {
     let shared = shared?;
     at.booked(StringGroup::new(
         shared.module.clone(),
-        series?,
-        parallel?,
+        series,
+        parallel,
         shared.losses,
         shared.cable,
     ))
 }
 
+/// The strings of `[array]` itself.
+fn own_strings(at: &Section, keys: &OwnStringKeys, shared: Option<&Shared>) -> Option<StringGroup> {
+    let series = at.needed(&array::MODULES_PER_STRING, keys.modules_per_string);
+    let parallel = at.needed(&array::STRINGS, keys.strings);
+    strings_of(at, (series?, parallel?), shared)
+}
+
 /// How many of a group's strings share an MPPT input at most; it has inputs only on an inverter. Fewer strings than that
 /// are on one input.
-fn read_per_input(at: &Section, keys: Option<&StringKeys>, on_inverter: bool) -> Option<u32> {
+fn read_per_input(at: &Section, given: Option<u32>, on_inverter: bool) -> Option<u32> {
     let field = array::STRINGS_PER_INPUT;
-    let per_input = keys?.strings_per_input?;
+    let per_input = given?;
     if !on_inverter {
         at.fault(Fault::new(
             field.key,

@@ -50,7 +50,8 @@ pub(crate) fn build_module(file: &Stand<ModuleFile>) -> Option<Module> {
 
 /// An inverter; the loss of its AC cable stands in the plant file.
 pub(crate) fn build_inverter(file: &Stand<InverterFile>, ac_cable_loss: f64) -> Option<Inverter> {
-    let keys = file.keys.as_ref()?;
+    let keys = file.keys.sheet.as_ref()?;
+    let bears = &file.keys.limits;
     let sheet = InverterSheet {
         name: keys.name.clone(),
         rated_w: keys.rated_w,
@@ -65,18 +66,19 @@ pub(crate) fn build_inverter(file: &Stand<InverterFile>, ac_cable_loss: f64) -> 
         ac_cable_loss,
     };
     let limits = InverterLimits {
-        greatest_dc_v: keys.greatest_dc_v,
-        inputs: keys.inputs,
-        strings_per_input: keys.strings_per_input,
-        input_current_a: keys.input_current_a,
-        input_short_circuit_a: keys.input_short_circuit_a,
-        greatest_dc_w: keys.greatest_dc_w,
+        greatest_dc_v: bears.greatest_dc_v.flatten(),
+        inputs: bears.inputs.flatten(),
+        strings_per_input: bears.strings_per_input.flatten(),
+        input_current_a: bears.input_current_a.flatten(),
+        input_short_circuit_a: bears.input_short_circuit_a.flatten(),
+        greatest_dc_w: bears.greatest_dc_w.flatten(),
     };
     file.at.booked(Inverter::new(sheet).and_then(|inverter| inverter.with_limits(limits)))
 }
 
 pub(crate) fn build_drive(file: &Stand<DriveFile>) -> Option<Drive> {
-    let keys = file.keys.as_ref()?;
+    let keys = file.keys.sheet.as_ref()?;
+    let bears = &file.keys.limits;
     let sheet = DriveSheet {
         name: keys.name.clone(),
         rated_power_w: keys.rated_power_w,
@@ -89,11 +91,11 @@ pub(crate) fn build_drive(file: &Stand<DriveFile>) -> Option<Drive> {
         voltage_drop: keys.voltage_drop,
     };
     let limits = DriveLimits {
-        greatest_dc_v: keys.greatest_dc_v,
-        start_dc_v: keys.start_dc_v,
-        dc_current_a: keys.dc_current_a,
-        dc_short_circuit_a: keys.dc_short_circuit_a,
-        greatest_dc_w: keys.greatest_dc_w,
+        greatest_dc_v: bears.greatest_dc_v.flatten(),
+        start_dc_v: bears.start_dc_v.flatten(),
+        dc_current_a: bears.dc_current_a.flatten(),
+        dc_short_circuit_a: bears.dc_short_circuit_a.flatten(),
+        greatest_dc_w: bears.greatest_dc_w.flatten(),
     };
     file.at.booked(Drive::new(sheet).and_then(|drive| drive.with_limits(limits)))
 }
