@@ -1,14 +1,14 @@
 //! Why energy was lost and why water was short: closed lists, in the order in which a cause has a kWh first.
 
 macro_rules! causes {
-    ($(#[$doc:meta])* $name:ident, $count:literal { $($(#[$cause_doc:meta])* $cause:ident = $id:literal,)* }) => {
+    ($(#[$doc:meta])* $name:ident { $($(#[$cause_doc:meta])* $cause:ident = $id:literal,)* }) => {
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum $name { $($(#[$cause_doc])* $cause,)* }
 
         impl $name {
             /// All of them, in order.
-            pub const ALL: [Self; $count] = [$(Self::$cause),*];
+            pub const ALL: [Self; [$($id),*].len()] = [$(Self::$cause),*];
 
             /// Name in results.
             #[must_use]
@@ -28,7 +28,7 @@ macro_rules! causes {
 causes! {
     /// Why energy of the array was lost. Where two causes apply to the same kWh the first has it; the last four belong
     /// to energy that was used.
-    LossCause, 21 {
+    LossCause {
         /// The array has nowhere to go while the grid is away, in this arrangement.
         GridDown = "grid-down",
         /// This string group has no drive while others pump.
@@ -89,7 +89,7 @@ impl LossCause {
 
 causes! {
     /// What held the pump back while water was short.
-    ShortfallCause, 8 {
+    ShortfallCause {
         /// No power: the grid is away, and no array can run the pump in this arrangement.
         GridDown = "grid-down",
         /// The plant was changing over.

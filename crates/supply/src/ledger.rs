@@ -183,9 +183,16 @@ fn energy_residuals(p: &Piece, worst: &mut f64) {
     let lost_w = if available_w > 0.0 { sum_of(p.lost_w()) } else { 0.0 };
     worse(worst, available_w - used_w - lost_w, available_w.max(1.0));
     let mut to_loads_w = p[Flow::ArrayToLoads];
-    for source in [Source::GRID, Source::BATTERY, Source::GENERATOR] {
-        worse(worst, source.missing_w(p), p[source.given].max(1.0));
-        to_loads_w += p[source.to_loads];
+    let sources = [
+        (Source::GRID, p[Flow::GridToBattery]),
+        (Source::BATTERY, 0.0),
+        (Source::GENERATOR, 0.0),
+    ];
+    for (source, to_battery_w) in sources {
+        let from = p.supplied(source);
+        let left_w = from.given_w - from.to_pump_w - from.to_loads_w;
+        worse(worst, left_w - to_battery_w - from.lost_w, from.given_w.max(1.0));
+        to_loads_w += from.to_loads_w;
     }
     let load_w = p[Flow::Load];
     worse(worst, load_w - to_loads_w - p[Flow::Unserved], load_w.max(1.0));

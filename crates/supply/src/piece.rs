@@ -20,46 +20,40 @@ pub(crate) struct Supplied {
     pub(crate) lost_w: f64,
 }
 
-/// The flows of a source beside the array.
+/// The flows of a source beside the array, by their index: which source it is may be known only while the year runs.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Source {
-    pub(crate) given: Flow,
-    to_pump: Flow,
-    pub(crate) to_loads: Flow,
-    to_battery: Option<Flow>,
-    lost: Flow,
+    given: usize,
+    to_pump: usize,
+    to_loads: usize,
+    lost: usize,
 }
 
 impl Source {
-    /// The utility.
-    pub(crate) const GRID: Self = Self {
-        given: Flow::Imported,
-        to_pump: Flow::GridToPump,
-        to_loads: Flow::GridToLoads,
-        to_battery: Some(Flow::GridToBattery),
-        lost: Flow::GridLost,
-    };
+    /// The utility; what it charges the battery with comes beside.
+    pub(crate) const GRID: Self = Self::of([Flow::Imported, Flow::GridToPump, Flow::GridToLoads, Flow::GridLost]);
     /// The battery.
-    pub(crate) const BATTERY: Self = Self {
-        given: Flow::Discharged,
-        to_pump: Flow::BatteryToPump,
-        to_loads: Flow::BatteryToLoads,
-        to_battery: None,
-        lost: Flow::BatteryLost,
-    };
+    pub(crate) const BATTERY: Self = Self::of([
+        Flow::Discharged,
+        Flow::BatteryToPump,
+        Flow::BatteryToLoads,
+        Flow::BatteryLost,
+    ]);
     /// The generating set.
-    pub(crate) const GENERATOR: Self = Self {
-        given: Flow::Generated,
-        to_pump: Flow::GeneratorToPump,
-        to_loads: Flow::GeneratorToLoads,
-        to_battery: None,
-        lost: Flow::GeneratorLost,
-    };
+    pub(crate) const GENERATOR: Self = Self::of([
+        Flow::Generated,
+        Flow::GeneratorToPump,
+        Flow::GeneratorToLoads,
+        Flow::GeneratorLost,
+    ]);
 
-    /// What comes in during a piece and goes nowhere \[W\].
-    pub(crate) fn missing_w(&self, piece: &Piece) -> f64 {
-        let to_battery_w = self.to_battery.map_or(0.0, |flow| piece[flow]);
-        piece[self.given] - piece[self.to_pump] - piece[self.to_loads] - to_battery_w - piece[self.lost]
+    const fn of([given, to_pump, to_loads, lost]: [Flow; 4]) -> Self {
+        Self {
+            given: given.index(),
+            to_pump: to_pump.index(),
+            to_loads: to_loads.index(),
+            lost: lost.index(),
+        }
     }
 }
 
@@ -163,11 +157,23 @@ impl Piece {
     }
 
     /// Adds to what a source gives.
+    #[inline]
     pub(crate) fn supply(&mut self, source: Source, supplied: &Supplied) {
-        self[source.given] += supplied.given_w;
-        self[source.to_pump] += supplied.to_pump_w;
-        self[source.to_loads] += supplied.to_loads_w;
-        self[source.lost] += supplied.lost_w;
+        self.rates[source.given] += supplied.given_w;
+        self.rates[source.to_pump] += supplied.to_pump_w;
+        self.rates[source.to_loads] += supplied.to_loads_w;
+        self.rates[source.lost] += supplied.lost_w;
+    }
+
+    /// What a source gives in the piece.
+    #[inline]
+    pub(crate) fn supplied(&self, source: Source) -> Supplied {
+        Supplied {
+            given_w: self.rates[source.given],
+            to_pump_w: self.rates[source.to_pump],
+            to_loads_w: self.rates[source.to_loads],
+            lost_w: self.rates[source.lost],
+        }
     }
 
     /// Adds to a loss \[W\].

@@ -172,7 +172,6 @@ impl Module {
                 self.named.push((before.clone(), handed_on));
             }
             UseTree::Group(of) => of.items.iter().for_each(|tree| self.take_use(tree, before, handed_on)),
-            _ => panic!("a `use` of another form"),
         }
     }
 

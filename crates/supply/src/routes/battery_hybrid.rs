@@ -10,7 +10,7 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
     let battery = Track::of_waits(inputs.returns_s(), slowest_s);
     let inverters = Track::of_inverters(inputs, |_| inputs.returns_s());
     let tracks = (Track::of_utility(inputs.outages), (battery, inverters));
-    weave(&tracks, |(utility, (battery, inverters))| match utility {
+    weave(tracks, |(utility, (battery, inverters))| match utility {
         Utility::Up => inputs.route(
             inputs.groups(|g| g.inverter.map_or(IDLE, |i| inverters[i].feeding())),
             inputs.sets_all(PumpFeed::Mains),

@@ -34,7 +34,7 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
             inputs.returns_s().collect()
         }
     });
-    weave(&(array, inverters), |(array, inverters)| {
+    weave((array, inverters), |(array, inverters)| {
         route(inputs, &switched, *array, inverters)
     })
 }

@@ -5,7 +5,7 @@ use super::tracks::{Track, Utility, weave};
 use crate::route::{Bus, PumpFeed, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    weave(&Track::of_utility(inputs.outages), |utility| {
+    weave(Track::of_utility(inputs.outages), |utility| {
         let (others, bus) = match utility {
             Utility::Up => (PumpFeed::Mains, UTILITY),
             Utility::Down => (DARK, Bus::Dead),

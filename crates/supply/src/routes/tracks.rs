@@ -35,34 +35,42 @@ impl Wait {
 /// A state through the year: each with its begin \[s\], written one after another; a later one overrides what an earlier
 /// one had beyond its begin.
 #[derive(Debug, Clone)]
-pub(super) struct Track<S>(Vec<(f64, S)>);
+pub(super) struct Track<S> {
+    states: Vec<(f64, S)>,
+    /// Place of the state that was last asked for.
+    at: usize,
+}
 
 impl<S: Copy + PartialEq> Track<S> {
+    fn of(states: Vec<(f64, S)>) -> Self {
+        Self { states, at: 0 }
+    }
+
     /// Begins in a state.
     pub(super) fn beginning(state: S) -> Self {
-        Self(vec![(0.0, state)])
+        Self::of(vec![(0.0, state)])
     }
 
     /// From `start_s` on, `state`; a state that would begin at or after `start_s` is dropped.
     pub(super) fn from(&mut self, start_s: f64, state: S) {
-        while self.0.last().is_some_and(|last| last.0 >= start_s) {
-            self.0.pop();
+        while self.states.last().is_some_and(|last| last.0 >= start_s) {
+            self.states.pop();
         }
-        if self.0.last().is_none_or(|last| last.1 != state) {
-            self.0.push((start_s, state));
+        if self.states.last().is_none_or(|last| last.1 != state) {
+            self.states.push((start_s, state));
         }
     }
 
     #[cfg(test)]
     pub(super) fn states(&self) -> &[(f64, S)] {
-        &self.0
+        &self.states
     }
 }
 
 impl Track<RouteId> {
     /// The phases of a schedule as a track.
     pub(super) fn of_phases(phases: &[Phase]) -> Self {
-        Self(phases.iter().map(|phase| (phase.start_s, phase.route)).collect())
+        Self::of(phases.iter().map(|phase| (phase.start_s, phase.route)).collect())
     }
 }
 
@@ -107,21 +115,22 @@ pub(super) trait Changing {
     /// Lists the instants at which it changes \[s after the start of the year\].
     fn edges_s(&self, edges_s: &mut Vec<f64>);
 
-    /// Its state from an instant on.
-    fn at(&self, at_s: f64) -> Self::State;
+    /// Its state from an instant on; instants are asked for in order.
+    fn at(&mut self, at_s: f64) -> Self::State;
 }
 
 impl<S: Copy + PartialEq> Changing for Track<S> {
     type State = S;
 
     fn edges_s(&self, edges_s: &mut Vec<f64>) {
-        edges_s.extend(self.0.iter().map(|(start_s, _)| *start_s));
+        edges_s.extend(self.states.iter().map(|(start_s, _)| *start_s));
     }
 
-    fn at(&self, at_s: f64) -> S {
-        let begun = self.0.partition_point(|(start_s, _)| *start_s <= at_s);
-        // The first state begins with the year.
-        self.0[begun.saturating_sub(1)].1
+    fn at(&mut self, at_s: f64) -> S {
+        while self.states.get(self.at + 1).is_some_and(|next| next.0 <= at_s) {
+            self.at += 1;
+        }
+        self.states[self.at].1
     }
 }
 
@@ -132,8 +141,8 @@ impl<T: Changing> Changing for Vec<T> {
         self.iter().for_each(|track| track.edges_s(edges_s));
     }
 
-    fn at(&self, at_s: f64) -> Self::State {
-        self.iter().map(|track| track.at(at_s)).collect()
+    fn at(&mut self, at_s: f64) -> Self::State {
+        self.iter_mut().map(|track| track.at(at_s)).collect()
     }
 }
 
@@ -145,13 +154,13 @@ impl<A: Changing, B: Changing> Changing for (A, B) {
         self.1.edges_s(edges_s);
     }
 
-    fn at(&self, at_s: f64) -> Self::State {
+    fn at(&mut self, at_s: f64) -> Self::State {
         (self.0.at(at_s), self.1.at(at_s))
     }
 }
 
 /// A schedule whose route at any instant is made of the states of all tracks there.
-pub(super) fn weave<T: Changing>(tracks: &T, route: impl Fn(&T::State) -> Route) -> Schedule {
+pub(super) fn weave<T: Changing>(mut tracks: T, route: impl Fn(&T::State) -> Route) -> Schedule {
     let mut edges_s = Vec::new();
     tracks.edges_s(&mut edges_s);
     edges_s.sort_by(f64::total_cmp);
