@@ -3,6 +3,7 @@
 pub mod answers;
 pub mod changes;
 pub mod compare;
+pub mod findings;
 pub mod flows;
 pub mod names;
 pub mod notices;
