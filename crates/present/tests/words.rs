@@ -81,10 +81,7 @@ struct Asked {
 /// Every `say!` or `term!` of a source.
 fn asked(source: &str, call: &str) -> Vec<Asked> {
     let tails = source.match_indices(call).map(|(at, _)| &source[at + call.len()..]);
-    tails
-        .filter(|tail| tail.trim_start().starts_with('"'))
-        .map(|tail| arguments(tail))
-        .collect()
+    tails.filter(|tail| tail.trim_start().starts_with('"')).map(arguments).collect()
 }
 
 /// What stands up to the closing bracket, cut at its own commas.

@@ -45,7 +45,7 @@ pub fn lengths(sub: &SubArrayRow) -> Vec<Lengths> {
     let rules =
         |length: &LengthRow| -> Vec<(Rule, String)> { forbidding(length).map(|m| (m.rule, m.about.clone())).collect() };
     let runs = sub.lengths.chunk_by(|a, b| rules(a) == rules(b));
-    runs.filter_map(|run| of_run(run)).collect()
+    runs.filter_map(of_run).collect()
 }
 
 fn of_run(run: &[LengthRow]) -> Option<Lengths> {
