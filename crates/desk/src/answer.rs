@@ -38,6 +38,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
         } else {
             WorkingsOf::Row(looked_at)
         },
+        names: |row| Names::Words.of(row),
         ..More::NOTHING
     };
     let all = compare_in_full(plant, Step::TenMinutes, &read.warnings, more, memory, &mut |_, _| ());
