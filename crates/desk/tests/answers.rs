@@ -275,18 +275,21 @@ fn values_that_are_none_are_refused() {
 fn a_row_that_is_looked_at_brings_its_months_and_workings() {
     let desk = Asked::new();
     let today = change("reference", "grid-tied");
-    for (changes, asked, given) in [
-        (json!([]), json!("dual-mode"), "dual-mode"),
-        (json!([]), json!("no-such-row"), "grid-only"),
-        (today.clone(), json!("no-such-row"), "grid-tied"),
-        (today, Value::Null, "grid-tied"),
+    for (changes, asked, given, name) in [
+        (json!([]), json!("dual-mode"), "dual-mode", "Dual mode"),
+        (json!([]), json!("no-such-row"), "grid-only", "Grid only"),
+        (today.clone(), json!("no-such-row"), "grid-tied", "Grid-tied alone"),
+        (today, Value::Null, "grid-tied", "Grid-tied alone"),
     ] {
         let mut request = answer_request("plant.toml", &changes);
         request["looked_at"] = asked;
         let answer = desk.post("/api/answer", &request).answered();
         assert_eq!(answer["looked_at"]["id"], given);
         assert_eq!(answer["looked_at"]["months"].as_array().unwrap().len(), 12);
-        assert!(!answer["looked_at"]["workings"].as_array().unwrap().is_empty());
+        let workings = answer["looked_at"]["workings"].as_array().unwrap();
+        let water = workings.iter().find(|working| working["name"] == "water-secured").unwrap();
+        let title = format!("Share of the water wanted that was delivered, {name}");
+        assert_eq!(water["title"], title.as_str());
     }
     let inputs = desk.answer("plant.toml", &json!([])).answered()["inputs"].as_array().unwrap().len();
     assert_eq!(inputs, read_plant(desk.folder()).unwrap().origins.len());
