@@ -15,6 +15,7 @@ const FLOORS: [&[&str]; 9] = [
     &["daylift-supply", "daylift-electrics"],
     &["daylift-money"],
     &["daylift-study"],
+    &["daylift-present"],
     &["daylift-desk"],
     &["daylift"],
 ];

@@ -48,6 +48,40 @@ fn every_number_is_that_of_a_comparison() {
     }
 }
 
+/// What an arrangement has is in its id too, and less water in the figures: the page reads neither out of them.
+#[test]
+fn a_row_says_what_it_has_and_whether_it_serves_as_today_does() {
+    let desk = Asked::new();
+    let answer = desk.answer("plant.toml", &json!([])).answered();
+    let rows = answer["comparison"]["arrangements"].as_array().unwrap();
+    let today = rows.iter().find(|row| row["id"] == answer["comparison"]["reference"]).unwrap();
+    let delivered = |row: &Value| row["water_m3"]["delivered"].as_f64().unwrap();
+    let mut thinner = 0;
+    for (row, behind) in rows.iter().zip(answer["rows"].as_array().unwrap()) {
+        let (id, traits) = (row["id"].as_str().unwrap(), &behind["traits"]);
+        assert_eq!(traits["wiring"], id.split('+').next().unwrap());
+        assert_eq!(traits["has_generator"], id.contains("+generator"), "{id}");
+        assert_eq!(traits["bigger_tank"], id.contains("+night-tank"), "{id}");
+        assert_eq!(traits["has_battery"], id.starts_with("battery"), "{id}");
+        assert_eq!(
+            traits["mains_on_drive"],
+            id.starts_with("solar-drive-with-grid"),
+            "{id}"
+        );
+        assert_eq!(traits["is_reference"], row["id"] == today["id"], "{id}");
+        let is_less = delivered(row) < 0.99 * delivered(today);
+        assert_eq!(!behind["less_water"].is_null(), is_less, "{id}");
+        thinner += usize::from(is_less);
+        let said = behind["warnings"].as_array().unwrap();
+        assert_eq!(said.len(), row["warnings"].as_array().unwrap().len());
+        assert!(
+            said.iter().all(|text| !text.as_str().unwrap().contains("grid-only")),
+            "{said:?}"
+        );
+    }
+    assert!(thinner > 0);
+}
+
 #[test]
 fn a_change_is_answered_as_if_the_file_said_so_and_the_file_stays() {
     let desk = Asked::new();
@@ -242,18 +276,21 @@ fn values_that_are_none_are_refused() {
 fn a_row_that_is_looked_at_brings_its_months_and_workings() {
     let desk = Asked::new();
     let today = change("reference", "grid-tied");
-    for (changes, asked, given) in [
-        (json!([]), json!("dual-mode"), "dual-mode"),
-        (json!([]), json!("no-such-row"), "grid-only"),
-        (today.clone(), json!("no-such-row"), "grid-tied"),
-        (today, Value::Null, "grid-tied"),
+    for (changes, asked, given, name) in [
+        (json!([]), json!("dual-mode"), "dual-mode", "Dual mode"),
+        (json!([]), json!("no-such-row"), "grid-only", "Grid only"),
+        (today.clone(), json!("no-such-row"), "grid-tied", "Grid-tied alone"),
+        (today, Value::Null, "grid-tied", "Grid-tied alone"),
     ] {
         let mut request = answer_request("plant.toml", &changes);
         request["looked_at"] = asked;
         let answer = desk.post("/api/answer", &request).answered();
         assert_eq!(answer["looked_at"]["id"], given);
         assert_eq!(answer["looked_at"]["months"].as_array().unwrap().len(), 12);
-        assert!(!answer["looked_at"]["workings"].as_array().unwrap().is_empty());
+        let workings = answer["looked_at"]["workings"].as_array().unwrap();
+        let water = workings.iter().find(|working| working["name"] == "water-secured").unwrap();
+        let title = format!("Share of the water wanted that was delivered, {name}");
+        assert_eq!(water["title"], title.as_str());
     }
     let inputs = desk.answer("plant.toml", &json!([])).answered()["inputs"].as_array().unwrap().len();
     assert_eq!(inputs, read_plant(desk.folder()).unwrap().origins.len());

@@ -2,7 +2,7 @@
 
 mod marks;
 
-use daylift_units::Warning;
+use daylift_units::{Id, Warning};
 use jiff::civil::Date;
 
 pub(crate) use marks::{Entry, mark, read_marks};
@@ -27,6 +27,14 @@ pub enum Origin {
     Found,
     /// Measured or checked on the farm.
     Confirmed,
+}
+
+impl Id for Origin {
+    const ALL: &'static [Self] = &Self::ALL;
+
+    fn id(self) -> &'static str {
+        self.id()
+    }
 }
 
 impl Origin {

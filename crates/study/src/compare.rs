@@ -17,7 +17,7 @@ use crate::same_service::{LessLoad, LessWater, less_load, less_water};
 use crate::series::Series;
 use crate::stages::Stages;
 use crate::traits::Traits;
-use crate::workings::{Case, Working, workings};
+use crate::workings::{Case, Naming, Working, by_their_ids, workings};
 use crate::year::ArrangementYear;
 
 /// Every arrangement of a plant side by side.
@@ -86,12 +86,14 @@ pub struct RowDetail {
 }
 
 /// What is wanted of the rows beyond the answer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 pub struct More {
     /// The series by step.
     pub series: bool,
     /// Whose headline numbers come with their workings.
     pub workings_of: WorkingsOf,
+    /// How arrangements are called in them.
+    pub names: Naming,
 }
 
 /// Whose headline numbers come with their workings.
@@ -120,6 +122,7 @@ impl More {
     pub const NOTHING: Self = Self {
         series: false,
         workings_of: WorkingsOf::None,
+        names: by_their_ids,
     };
 }
 
@@ -165,6 +168,7 @@ pub fn compare_in_full(
             year: &year,
             reference,
             row: &row,
+            names: more.names,
         };
         let detail = RowDetail {
             series,

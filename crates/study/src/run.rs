@@ -14,7 +14,7 @@ use crate::origins::OriginRow;
 use crate::row::row;
 use crate::stages::Stages;
 use crate::sunlight::{ShadeRow, by_month_and_hour, shade};
-use crate::workings::{Case, Working, workings};
+use crate::workings::{Case, Working, by_their_ids, workings};
 use crate::year::ArrangementYear;
 
 /// One arrangement through a year.
@@ -107,6 +107,7 @@ pub fn run<R: Recorder>(
             year: &year,
             reference: &reference,
             row: &row,
+            names: by_their_ids,
         }),
         notices: noticed_of(noticed, &stages).chain(notices(&year, &reference)).collect(),
         origins: Vec::new(),

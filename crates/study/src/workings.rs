@@ -11,7 +11,7 @@ mod strings;
 mod water;
 
 use daylift_lift::PumpSet;
-use daylift_plant::Set;
+use daylift_plant::{Arrangement, Set};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -94,15 +94,34 @@ pub const NAMES: [&str; 26] = [
     "cost-per-m3",
 ];
 
+/// How a reader calls an arrangement.
+pub type Naming = fn(Arrangement) -> String;
+
+/// An arrangement by its id.
+pub(crate) fn by_their_ids(row: Arrangement) -> String {
+    row.to_string()
+}
+
 /// What a working may look at: the plant and its stages, a row's year and that of the reference.
 pub(crate) struct Case<'a> {
     pub(crate) stages: &'a Stages<'a>,
     pub(crate) year: &'a ArrangementYear,
     pub(crate) reference: &'a ArrangementYear,
     pub(crate) row: &'a Row,
+    pub(crate) names: Naming,
 }
 
 impl Case<'_> {
+    /// How the reader calls the row.
+    fn name(&self) -> String {
+        (self.names)(self.row.id)
+    }
+
+    /// How the reader calls the reference.
+    fn reference_name(&self) -> String {
+        (self.names)(self.reference.arrangement)
+    }
+
     /// Workings of each pump set, with its name where there are several.
     fn of_each_set(&self, workings: impl Fn(usize, &PumpSet) -> Vec<Working>) -> Vec<Working> {
         let sets = &self.stages.plant.sets;

@@ -26,6 +26,7 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
             } else {
                 WorkingsOf::None
             },
+            ..More::NOTHING
         };
         compare_in_full(
             &read.plant,

@@ -1,4 +1,3 @@
-
 use crate::PumpSheet;
 use crate::pump::Pump;
 use crate::testing::{M3_H, pump_sheet, water};

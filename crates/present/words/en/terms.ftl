@@ -194,19 +194,16 @@ strings-warns = { $warnings ->
 ## Where a value came from.
 
 origin-default = by default
-    .terminal = default
 origin-generic = generic
-    .terminal = generic
+    .counted = { $count } generic
 origin-assumed = assumed
-    .terminal = assumed
 origin-given = given
-    .terminal = given
 origin-datasheet = from the datasheet
-    .terminal = datasheet
+    .counted = { $count } from datasheets
 origin-found = found
-    .terminal = found
+    .counted = { $count } found
 origin-confirmed = confirmed
-    .terminal = confirmed
+    .counted = { $count } confirmed
 
 ## Cautions.
 

@@ -6,7 +6,6 @@ use daylift_supply::LossCause;
 use daylift_units::constants::KWH_J;
 
 use super::{Case, Symbol, Working, named};
-use crate::answer::Row;
 
 /// Conditions at which the hottest cell is shown: full sun and a light wind.
 const FULL_SUN_W_M2: f64 = 1000.0;
@@ -21,7 +20,7 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
     let mut out: Vec<Working> = array.groups.iter().map(of_group).collect();
     out.push(cell_temperature(array, hottest_c));
     out.extend(performance_ratio(case, array));
-    out.extend(array_use(case.row));
+    out.extend(array_use(case));
     out
 }
 
@@ -107,7 +106,7 @@ fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
     let yielded = e.to_pump + e.to_loads + e.to_battery + exported;
     (plane_kwh_m2 > 0.0).then(|| Working {
         name: "performance-ratio".into(),
-        title: format!("Performance ratio, {}", case.row.id),
+        title: format!("Performance ratio, {}", case.name()),
         value: 100.0 * (yielded / peak_kw) / plane_kwh_m2,
         unit: "%".into(),
         formula: "100 * (P + L + B + X) / (A * H / G)".into(),
@@ -126,14 +125,15 @@ fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
     })
 }
 
-fn array_use(row: &Row) -> Option<Working> {
+fn array_use(case: &Case<'_>) -> Option<Working> {
+    let row = case.row;
     let value = row.array_use?;
     let e = &row.array_kwh;
     let cables = e.lost.of(LossCause::Cables);
     let converted = LossCause::OF_USED.iter().map(|c| e.lost.of(*c)).sum::<f64>() - cables;
     Some(Working {
         name: "array-use".into(),
-        title: format!("Share of the sun used, {}", row.id),
+        title: format!("Share of the sun used, {}", case.name()),
         value: value * 100.0,
         unit: "%".into(),
         formula: "100 * (P + L + B + X) / (A - V - C)".into(),

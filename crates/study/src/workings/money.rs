@@ -45,7 +45,7 @@ fn first_year_bill(case: &Case<'_>) -> Working {
     let per_kwh = format!("{} per kWh", case.currency());
     Working {
         name: "first-year-bill".into(),
-        title: format!("Bill of the first year, {}", case.row.id),
+        title: format!("Bill of the first year, {}", case.name()),
         value: case.row.money.first_year_bill,
         unit: case.currency().into(),
         formula: "M * p + 12 * F - X * c".into(),
@@ -80,10 +80,7 @@ fn payback(case: &Case<'_>) -> Option<Working> {
     let (costs, reference) = (&case.year.costs, &case.reference.costs);
     Some(Working {
         name: "payback".into(),
-        title: format!(
-            "Simple payback of {} against {}",
-            case.row.id, case.reference.arrangement
-        ),
+        title: format!("Simple payback of {} against {}", case.name(), case.reference_name()),
         value,
         unit: "years".into(),
         formula: "(C - C0) / (B0 - B + U0 - U + F0 - F)".into(),
@@ -120,7 +117,9 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
         name: "npv".into(),
         title: format!(
             "Net present value of {} against {} over {} years",
-            case.row.id, case.reference.arrangement, terms.years
+            case.name(),
+            case.reference_name(),
+            terms.years
         ),
         value: case.row.money.npv,
         unit: case.currency().into(),
@@ -159,7 +158,7 @@ fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
     let factor = annuity_factor(terms.discount_rate, terms.years);
     Some(Working {
         name: "cost-per-m3".into(),
-        title: format!("Cost of a cubic metre over {} years, {}", terms.years, case.row.id),
+        title: format!("Cost of a cubic metre over {} years, {}", terms.years, case.name()),
         value,
         unit: format!("{} per m³", case.currency()),
         formula: "(C + K) / (W * a)".into(),

@@ -90,7 +90,7 @@ fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
         name: "hydraulic-energy".into(),
         title: format!(
             "Energy of lifting the year's water through the standing lift, {}",
-            case.row.id
+            case.name()
         ),
         value: energy_j / KWH_J,
         unit: "kWh".into(),
@@ -116,7 +116,7 @@ fn secured(case: &Case<'_>) -> Option<Working> {
     let w = &case.row.water_m3;
     Some(Working {
         name: "water-secured".into(),
-        title: format!("Share of the water wanted that was delivered, {}", case.row.id),
+        title: format!("Share of the water wanted that was delivered, {}", case.name()),
         value: value * 100.0,
         unit: "%".into(),
         formula: "100 * W / D".into(),
@@ -136,7 +136,7 @@ fn secured_in_outages(case: &Case<'_>) -> Option<Working> {
         name: "water-secured-in-outages".into(),
         title: format!(
             "Share of the water wanted in outages that was delivered, {}",
-            case.row.id
+            case.name()
         ),
         value: value * 100.0,
         unit: "%".into(),
