@@ -7,13 +7,14 @@ use std::collections::BTreeMap;
 use cargo_metadata::{DependencyKind, MetadataCommand};
 
 /// Rooms by floor; a room may import from lower floors only, never from its own.
-const FLOORS: [&[&str]; 8] = [
+const FLOORS: [&[&str]; 9] = [
     &["daylift-units"],
     &["daylift-lift", "daylift-sky", "daylift-array", "daylift-grid"],
     &["daylift-plant"],
     &["daylift-supply", "daylift-electrics"],
     &["daylift-money"],
     &["daylift-study"],
+    &["daylift-present"],
     &["daylift-desk"],
     &["daylift"],
 ];

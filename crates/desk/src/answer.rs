@@ -3,6 +3,7 @@
 use daylift_plant::Arrangement;
 use daylift_present::Names;
 use daylift_present::answers::Comparison;
+use daylift_present::findings::FindingRow;
 use daylift_present::notices::notices;
 use daylift_study::compare::{More, WorkingsOf, compare_in_full};
 use daylift_study::strings::can_be_built;
@@ -65,7 +66,10 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     };
     Ok(Answer {
         rows: all.rows.iter().map(behind).collect(),
-        strings: can_be_built(plant, &read.origins).map(|(can_be_built, findings)| Strings { can_be_built, findings }),
+        strings: can_be_built(plant, &read.origins).map(|(can_be_built, findings)| Strings {
+            can_be_built,
+            findings: findings.iter().map(FindingRow::new).collect(),
+        }),
         sun_is_preliminary: plant.weather_source.is_synthetic(),
         years: all.years,
         looked_at: if request.brief { None } else { more_of() },

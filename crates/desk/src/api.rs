@@ -2,10 +2,11 @@
 
 use daylift_plant::{Arrangement, Located};
 use daylift_present::answers::Comparison;
+use daylift_present::findings::FindingRow;
 use daylift_study::by_id::by_id;
 use daylift_study::detail::{Cash, Month, WaterSecured};
 use daylift_study::same_service::{LessLoad, LessWater};
-use daylift_study::strings::{CanBeBuilt, FindingRow};
+use daylift_study::strings::CanBeBuilt;
 use daylift_study::{DayChoice, Switched, Traits, Working};
 use daylift_units::Fault;
 use schemars::JsonSchema;

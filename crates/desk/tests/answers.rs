@@ -8,6 +8,7 @@ use std::fs;
 use std::time::{Duration, Instant};
 
 use daylift_plant::{Plant, read_plant};
+use daylift_present::answers::Comparison;
 use daylift_study::compare;
 use daylift_units::Step;
 use serde_json::{Value, json};
@@ -18,7 +19,12 @@ use tempfile::TempDir;
 fn compared(folder: &std::path::Path) -> Value {
     let read = read_plant(folder).unwrap();
     // By way of its text, as the answer comes: a number read from a text may be off in the last place.
-    let text = serde_json::to_string(&compare(&read.plant, Step::TenMinutes, &read.warnings)).unwrap();
+    let text = serde_json::to_string(&Comparison::from(&compare(
+        &read.plant,
+        Step::TenMinutes,
+        &read.warnings,
+    )))
+    .unwrap();
     serde_json::from_str(&text).unwrap()
 }
 
@@ -39,6 +45,40 @@ fn every_number_is_that_of_a_comparison() {
         assert_eq!(answer["rows"].as_array().unwrap().len(), rows);
         assert!(rows >= 2 && answer["looked_at"]["id"] == wanted["reference"]);
     }
+}
+
+/// What an arrangement has is in its id too, and less water in the figures: the page reads neither out of them.
+#[test]
+fn a_row_says_what_it_has_and_whether_it_serves_as_today_does() {
+    let desk = Asked::new();
+    let answer = desk.answer("plant.toml", &json!([])).answered();
+    let rows = answer["comparison"]["arrangements"].as_array().unwrap();
+    let today = rows.iter().find(|row| row["id"] == answer["comparison"]["reference"]).unwrap();
+    let delivered = |row: &Value| row["water_m3"]["delivered"].as_f64().unwrap();
+    let mut thinner = 0;
+    for (row, behind) in rows.iter().zip(answer["rows"].as_array().unwrap()) {
+        let (id, traits) = (row["id"].as_str().unwrap(), &behind["traits"]);
+        assert_eq!(traits["wiring"], id.split('+').next().unwrap());
+        assert_eq!(traits["has_generator"], id.contains("+generator"), "{id}");
+        assert_eq!(traits["bigger_tank"], id.contains("+night-tank"), "{id}");
+        assert_eq!(traits["has_battery"], id.starts_with("battery"), "{id}");
+        assert_eq!(
+            traits["mains_on_drive"],
+            id.starts_with("solar-drive-with-grid"),
+            "{id}"
+        );
+        assert_eq!(traits["is_reference"], row["id"] == today["id"], "{id}");
+        let is_less = delivered(row) < 0.99 * delivered(today);
+        assert_eq!(!behind["less_water"].is_null(), is_less, "{id}");
+        thinner += usize::from(is_less);
+        let said = behind["warnings"].as_array().unwrap();
+        assert_eq!(said.len(), row["warnings"].as_array().unwrap().len());
+        assert!(
+            said.iter().all(|text| !text.as_str().unwrap().contains("grid-only")),
+            "{said:?}"
+        );
+    }
+    assert!(thinner > 0);
 }
 
 #[test]

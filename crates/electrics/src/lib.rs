@@ -5,20 +5,24 @@
 //! why the others do, and what would have to change where none suits. The rules stand in `docs/model.md`, section 17.
 
 mod conditions;
+mod device;
 mod findings;
+mod found;
 mod fuse;
 mod ids;
 mod judge;
 mod layouts;
 mod operating;
 mod plan;
+mod planes;
 mod rule;
 mod speed;
 mod tally;
-mod words;
 
 pub use conditions::{Conditions, Extreme, ModuleVolts};
-pub use findings::{Confirmed, Finding, device_name, findings, printed, printed_value, rests_on_unconfirmed};
+pub use device::device_name;
+pub use findings::{Confirmed, findings, rests_on_unconfirmed};
+pub use found::{Finding, Found, Remedy};
 pub use fuse::Fuse;
 pub use judge::{Device, Judge, Judged, Measure, OnDrive, OnInverter};
 pub use layouts::{Change, Layout, Length, Refused, Search, Shares, search};

@@ -145,6 +145,15 @@ impl Rule {
         !matches!(self, Self::MpptFloor | Self::DriveStart | Self::PumpSpeed)
     }
 
+    /// A value of it as printed: powers in kW.
+    #[must_use]
+    pub fn printed_value(self, value: f64) -> f64 {
+        match self {
+            Self::PowerOnInverter | Self::PowerOnDrive => value / 1e3,
+            _ => value,
+        }
+    }
+
     /// Whether it depends on the length of a string alone.
     #[must_use]
     pub const fn is_of_length(self) -> bool {
@@ -157,41 +166,6 @@ impl Rule {
                 | Self::MpptCeiling
                 | Self::DriveStart
         )
-    }
-
-    /// The rule in words, and where it comes from.
-    #[must_use]
-    pub const fn basis(self) -> &'static str {
-        match self {
-            Self::ColdVoltageOnDrive | Self::ColdVoltageOnInverter => {
-                "open-circuit voltage on the coldest morning stays below what the device bears (IEC 62548; the maker's datasheet)"
-            }
-            Self::ColdVoltageOfModule => {
-                "open-circuit voltage on the coldest morning stays below the modules' system voltage (IEC 61730; the datasheet)"
-            }
-            Self::MpptFloor => "voltage of greatest power at a hot noon stays inside the inverter's MPPT window",
-            Self::MpptCeiling => {
-                "voltage of greatest power in cold sun stays inside the inverter's MPPT window; above it some power is lost"
-            }
-            Self::DriveStart => "open-circuit voltage at a hot noon starts the drive",
-            Self::PumpSpeed => {
-                "sun and strings give the pump a useful speed at a hot noon: the greatest frequency for which some voltage of the curve carries the pump's power"
-            }
-            Self::StringsOnInput => "strings fit on an MPPT input",
-            Self::Inputs => {
-                "MPPT inputs are enough; an input's strings go to one drive or to none, and inputs are never joined"
-            }
-            Self::ShortCircuitOnInput | Self::ShortCircuitOnDrive => {
-                "1.25 times the strings' short-circuit current stays below what the input bears (IEC 62548, from memory; the datasheet)"
-            }
-            Self::CurrentOnInput | Self::CurrentOnDrive => {
-                "strings' current at greatest power stays below what the input draws; more only clips"
-            }
-            Self::PowerOnInverter | Self::PowerOnDrive => "PV power stays below what the maker allows to be connected",
-            Self::FuseOnInverter | Self::FuseOnDrive => {
-                "where the other strings could drive more than the module's greatest fuse through one, each string has a fuse of 1.5 to 2.4 times its short-circuit current, at most that of the module (IEC 62548)"
-            }
-        }
     }
 
     /// Values that it rests on and that must be given and confirmed, as keys with their section.

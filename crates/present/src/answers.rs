@@ -14,6 +14,7 @@ use daylift_study::{Notice, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::findings::{ChangeRow, FindingRow};
 use crate::names::Names;
 use crate::notices::notices;
 use crate::strings;
@@ -142,7 +143,7 @@ impl From<&daylift_study::Run> for Run {
 pub struct StringsAnswer {
     /// What was found.
     #[serde(flatten)]
-    pub found: daylift_study::strings::StringsAnswer,
+    pub found: daylift_study::strings::StringsAnswer<FindingRow, ChangeRow>,
     /// What to bear in mind.
     pub cautions: Vec<String>,
 }
@@ -150,8 +151,8 @@ pub struct StringsAnswer {
 impl From<&daylift_study::strings::StringsAnswer> for StringsAnswer {
     fn from(found: &daylift_study::strings::StringsAnswer) -> Self {
         Self {
-            found: found.clone(),
-            cautions: strings::cautions(),
+            found: found.told(FindingRow::new, ChangeRow::new),
+            cautions: strings::cautions().to_vec(),
         }
     }
 }

@@ -1,8 +1,4 @@
-//! Numbers with no more figures than they deserve, rounded honestly.
-//!
-//! A number that is not nothing never shows as 0, and a share that is not whole never shows as 100 %: the bound that it
-//! keeps shows instead, `<1` or `>99.9%`. What differs from 0 or from the whole by a billionth or less is rounding of the
-//! books and counts as 0 or whole. The page keeps the same rule; both are held to `words/rounding-cases.json`.
+//! Numbers with no more figures than they deserve, rounded honestly: the rule is told at the head of this crate.
 
 use crate::say;
 

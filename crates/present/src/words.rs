@@ -91,7 +91,7 @@ pub fn words(id: &str, fills: &[(&'static str, Fill)]) -> String {
     ENGLISH.format_pattern(pattern, Some(&args), &mut Vec::new()).into_owned()
 }
 
-/// Words of an id with what is filled in: `say!("loss-cables")`, `say!("fell-short", share = percent, days = 3_usize)`.
+/// Words of an id with what is filled in: `say!("flows-sun")`, `say!("cash-less-water", row = name)`.
 #[macro_export]
 macro_rules! say {
     ($id:literal $(, $name:ident = $fill:expr)* $(,)?) => {

@@ -7,7 +7,6 @@ use serde::{Serialize, Serializer};
 ///
 /// # Errors
 /// Those of the serializer.
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands a reference")]
 pub fn by_id<T: Id, S: Serializer>(member: &T, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_str(member.id())
 }

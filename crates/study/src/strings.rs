@@ -9,8 +9,8 @@ mod year;
 use std::collections::{BTreeMap, BTreeSet};
 
 use daylift_electrics::{
-    Confirmed, Device, Finding, Judge, Judged, PlannedGroup, Search, SubArray, device_name, findings, operating,
-    present, rests_on_unconfirmed, search,
+    Confirmed, Device, Judge, Judged, PlannedGroup, Search, SubArray, device_name, findings, operating, present,
+    rests_on_unconfirmed, search,
 };
 use daylift_plant::{Array, Origin, Plant, State, provenance::without_numbers};
 use daylift_units::Step;
@@ -18,10 +18,10 @@ use rayon::prelude::*;
 
 use crate::memory::Memory;
 pub use answer::{
-    CanBeBuilt, ChangeRow, ConditionsRow, DeviceStrings, ExtremeRow, FieldRow, FindingRow, LengthRow, OperatingRow,
-    RefusedRow, STRINGS_SCHEMA, StringsAnswer, SubArrayRow, Verdict,
+    CanBeBuilt, Changed, ConditionsRow, DeviceStrings, ExtremeRow, FieldRow, LengthRow, OperatingRow, RefusedRow,
+    STRINGS_SCHEMA, StringsAnswer, SubArrayRow, Verdict,
 };
-pub use daylift_electrics::{Rule, SpeedLimit, Subject, Weight};
+pub use daylift_electrics::{Finding, Rule, SpeedLimit, Subject, Weight};
 pub use layouts::{DriveStrings, InverterStrings, LayoutRow, SharesRow, ToDrive};
 pub use measure::MeasureRow;
 use rank::{Ranked, rank};
@@ -94,9 +94,9 @@ impl Confirmed for Origins {
 
 /// Whether the plant's own strings can be built, and what is found of them; `None` without an array.
 #[must_use]
-pub fn can_be_built(plant: &Plant, origins: &[Origin]) -> Option<(CanBeBuilt, Vec<FindingRow>)> {
+pub fn can_be_built(plant: &Plant, origins: &[Origin]) -> Option<(CanBeBuilt, Vec<Finding>)> {
     let own = Own::new(plant, plant.array.as_ref()?, origins);
-    Some((own.verdict(), own.findings.iter().map(FindingRow::from).collect()))
+    Some((own.verdict(), own.findings))
 }
 
 /// The plant's own strings and every other layout that suits, each through a year at a step; `None` without an array.
@@ -126,7 +126,7 @@ pub fn judge_strings(
         arrangement: ranked.arrangement,
         conditions: ConditionsRow::from(own.judge.conditions()),
         can_be_built: own.verdict(),
-        findings: own.findings.iter().map(FindingRow::from).collect(),
+        findings: own.findings.clone(),
         measures: own.judged.measures.iter().map(|m| MeasureRow::new(plant, m)).collect(),
         sub_arrays: sub_arrays.collect(),
     })
@@ -161,7 +161,7 @@ fn sub_array(own: &Own<'_>, sub: &SubArray, search: &Search, ranked: Vec<Ranked>
         layouts,
         refused: search.refused.iter().map(|refused| RefusedRow::new(plant, refused)).collect(),
         every_nth: search.stride,
-        changes: search.changes.iter().map(|change| ChangeRow::new(plant, change)).collect(),
+        changes: search.changes.iter().map(|change| Changed::new(plant, change)).collect(),
         nearest: search.nearest.iter().map(|m| MeasureRow::new(plant, m)).collect(),
         not_checked: not_checked(plant, search),
         devices: devices(judge, &own.judged, &groups),

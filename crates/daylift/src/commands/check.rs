@@ -1,5 +1,6 @@
 //! `daylift check`.
 
+use daylift_present::say;
 use daylift_study::strings::{Verdict, Weight, can_be_built};
 
 use super::{open, put};
@@ -18,7 +19,8 @@ pub(crate) fn check(args: &CheckArgs) -> Exit {
         let width = page::width();
         let told: Vec<_> = findings.iter().filter(|finding| finding.weight != Weight::Notes).cloned().collect();
         format!(
-            "\nStrings\n{}{}",
+            "\n{}\n{}{}",
+            say!("check-strings"),
             page::indented(&strings_tables::verdict(verdict, width), 2),
             if told.is_empty() {
                 String::new()

@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use csv::{Result, Writer};
+use daylift_present::findings::FindingRow;
 use daylift_study::strings::{LayoutRow, MeasureRow, StringsAnswer, SubArrayRow};
 
 fn maybe(value: Option<f64>) -> String {
@@ -37,7 +38,7 @@ pub(super) fn findings(out: impl Write, found: &StringsAnswer) -> Result<()> {
         "rule",
         "unconfirmed",
     ];
-    let rows = found.findings.iter().cloned().map(|f| {
+    let rows = found.findings.iter().map(FindingRow::new).map(|f| {
         let unconfirmed = f.unconfirmed.join(" ");
         [
             f.weight.id().to_owned(),

@@ -4,6 +4,7 @@ use daylift_study::Working;
 
 use crate::args::ALL_WORKINGS;
 use daylift_present::number::significant;
+use daylift_present::say;
 
 /// Workings of a name, or all of them, each told once: what is the plant's own is the same in every row.
 pub(crate) fn texts<'a>(workings: impl IntoIterator<Item = &'a Working>, name: &str) -> Vec<String> {
@@ -35,10 +36,7 @@ fn text(working: &Working) -> String {
             s.symbol, s.unit, s.meaning
         );
     }
-    out += &format!(
-        "\n  Source: {}.\n  Mind: {}.\n",
-        working.source,
-        working.caution.trim_end_matches('.')
-    );
-    out
+    let source = say!("working-source", source = &working.source);
+    let mind = say!("working-mind", caution = working.caution.trim_end_matches('.'));
+    out + &format!("\n  {source}\n  {mind}\n")
 }

@@ -194,11 +194,8 @@ strings-warns = { $warnings ->
 ## Where a value came from.
 
 origin-given = given
-    .terminal = given
 origin-assumed = assumed
-    .terminal = assumed
 origin-default = by default
-    .terminal = default
 
 ## Cautions.
 

@@ -3,23 +3,22 @@
 //! Voltages in V, currents in A, frequencies in Hz, powers of modules in kWp, energies in kWh, volumes in m³. Every key is
 //! always present; a value that does not apply is null.
 
-use daylift_electrics::{
-    Change, Conditions, Extreme, Finding, Length, ModuleField, Operating, Refused, Subject, Weight,
-};
+use daylift_electrics::{Change, Conditions, Extreme, Finding, Length, ModuleField, Operating, Refused, Weight};
 use daylift_plant::{Arrangement, Array, Plant, WrittenGroup};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::layouts::LayoutRow;
 use super::measure::MeasureRow;
-use crate::by_id::{by_id, maybe_by_id};
+use crate::by_id::maybe_by_id;
 
 /// Name and version of the layout of [`StringsAnswer`].
 pub const STRINGS_SCHEMA: &str = "daylift.strings.1";
 
-/// Whether the strings can be built, and which layouts suit.
+/// Whether the strings can be built, and which layouts suit; findings and changes as facts, or as a reader puts them into
+/// words.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct StringsAnswer {
+pub struct StringsAnswer<F = Finding, C = Changed> {
     /// Name and version of this layout.
     pub schema: String,
     /// Name of the plant.
@@ -35,11 +34,11 @@ pub struct StringsAnswer {
     /// The verdict on the plant's own strings.
     pub can_be_built: CanBeBuilt,
     /// What is found of the plant's own strings, what weighs most first.
-    pub findings: Vec<FindingRow>,
+    pub findings: Vec<F>,
     /// Every rule that the plant's own strings were held against, kept or broken.
     pub measures: Vec<MeasureRow>,
     /// Inverters and drives that strings link, and the layouts of the modules between them.
-    pub sub_arrays: Vec<SubArrayRow>,
+    pub sub_arrays: Vec<SubArrayRow<C>>,
 }
 
 /// The verdict in a word.
@@ -81,52 +80,6 @@ impl CanBeBuilt {
             forbids,
             warns: count(Weight::Warns),
             unconfirmed,
-        }
-    }
-}
-
-/// Something to know before strings are built.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct FindingRow {
-    /// `forbids`, `warns` or `notes`.
-    #[serde(serialize_with = "by_id")]
-    #[schemars(with = "String")]
-    pub weight: Weight,
-    /// Name of the rule, or of what is noted.
-    #[serde(serialize_with = "by_id")]
-    #[schemars(with = "String")]
-    pub id: Subject,
-    /// What it is about.
-    pub about: String,
-    /// What was found.
-    pub says: String,
-    /// The value.
-    pub value: Option<f64>,
-    /// Its limit.
-    pub limit: Option<f64>,
-    /// Unit of both; empty for a count.
-    pub unit: String,
-    /// The rule and where it comes from; empty for a note.
-    pub rule: String,
-    /// What would mend it; empty where nothing needs mending.
-    pub remedy: String,
-    /// Values that it rests on and that nobody has confirmed.
-    pub unconfirmed: Vec<String>,
-}
-
-impl From<&Finding> for FindingRow {
-    fn from(finding: &Finding) -> Self {
-        Self {
-            weight: finding.weight,
-            id: finding.id,
-            about: finding.about.clone(),
-            says: finding.says.clone(),
-            value: finding.value,
-            limit: finding.limit,
-            unit: finding.unit.to_owned(),
-            rule: finding.basis.to_owned(),
-            remedy: finding.remedy.clone(),
-            unconfirmed: finding.unconfirmed.clone(),
         }
     }
 }
@@ -190,7 +143,7 @@ impl From<&Conditions> for ConditionsRow {
 
 /// Inverters and drives that strings link.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct SubArrayRow {
+pub struct SubArrayRow<C = Changed> {
     /// Name.
     pub name: String,
     /// Its inverters.
@@ -210,7 +163,7 @@ pub struct SubArrayRow {
     /// Only every so many-th number of strings on a drive was looked at; 1: every one.
     pub every_nth: u32,
     /// When none suits: each limit that alone stands in the way.
-    pub changes: Vec<ChangeRow>,
+    pub changes: Vec<C>,
     /// When several limits stand in every way: all that the layout breaks which breaks the fewest.
     pub nearest: Vec<MeasureRow>,
     /// Limits that no datasheet gave, and that the layouts were therefore not held against.
@@ -219,7 +172,43 @@ pub struct SubArrayRow {
     pub devices: Vec<DeviceStrings>,
 }
 
+impl StringsAnswer {
+    /// The same with each finding and each change put into words.
+    #[must_use]
+    pub fn told<F, C>(&self, finding: impl Fn(&Finding) -> F, change: impl Fn(&Changed) -> C) -> StringsAnswer<F, C> {
+        StringsAnswer {
+            schema: self.schema.clone(),
+            plant: self.plant.clone(),
+            step_s: self.step_s,
+            arrangement: self.arrangement,
+            conditions: self.conditions.clone(),
+            can_be_built: self.can_be_built.clone(),
+            findings: self.findings.iter().map(finding).collect(),
+            measures: self.measures.clone(),
+            sub_arrays: self.sub_arrays.iter().map(|sub| sub.told(&change)).collect(),
+        }
+    }
+}
+
 impl SubArrayRow {
+    fn told<C>(&self, change: impl Fn(&Changed) -> C) -> SubArrayRow<C> {
+        SubArrayRow {
+            name: self.name.clone(),
+            inverters: self.inverters.clone(),
+            drives: self.drives.clone(),
+            groups: self.groups.clone(),
+            fields: self.fields.clone(),
+            lengths: self.lengths.clone(),
+            layouts: self.layouts.clone(),
+            refused: self.refused.clone(),
+            every_nth: self.every_nth,
+            changes: self.changes.iter().map(change).collect(),
+            nearest: self.nearest.clone(),
+            not_checked: self.not_checked.clone(),
+            devices: self.devices.clone(),
+        }
+    }
+
     /// The string groups of a layout, as they would stand in the plant file in place of its own.
     #[must_use]
     pub fn as_groups(&self, layout: &LayoutRow) -> Vec<WrittenGroup> {
@@ -317,21 +306,18 @@ impl RefusedRow {
 }
 
 /// A limit that alone stands in the way.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct ChangeRow {
-    /// What would have to change, in words.
-    pub says: String,
-    /// Modules in series of the layout that would suit then.
-    pub modules_per_string: u32,
+#[derive(Debug, Clone, PartialEq)]
+pub struct Changed {
+    /// What would have to change.
+    pub change: Change,
     /// The value that would have to be allowed, beside today's limit.
     pub measure: MeasureRow,
 }
 
-impl ChangeRow {
+impl Changed {
     pub(super) fn new(plant: &Plant, change: &Change) -> Self {
         Self {
-            says: change.says(plant),
-            modules_per_string: change.series,
+            change: change.clone(),
             measure: MeasureRow::new(plant, &change.measure),
         }
     }

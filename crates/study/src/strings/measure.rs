@@ -1,6 +1,6 @@
 //! A value beside its limit, in the answer.
 
-use daylift_electrics::{Measure, Rule, Weight, device_name, printed_value};
+use daylift_electrics::{Measure, Rule, Weight, device_name};
 use daylift_plant::Plant;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -35,10 +35,10 @@ impl MeasureRow {
         Self {
             rule: m.rule,
             about: device_name(plant, m.device),
-            value: printed_value(m.rule, m.value),
-            limit: m.limit.map(|limit| printed_value(m.rule, limit)),
+            value: m.rule.printed_value(m.value),
+            limit: m.limit.map(|limit| m.rule.printed_value(limit)),
             unit: m.rule.unit().to_owned(),
-            beyond: printed_value(m.rule, m.beyond()),
+            beyond: m.rule.printed_value(m.beyond()),
             weight: m.breaks.then_some(m.rule.weight()),
         }
     }

@@ -1,0 +1,318 @@
+//! What is found of a plan by itself: a broken rule with what would mend it, what the plant says, what is good to know.
+
+use daylift_array::ModuleSheet;
+use daylift_lift::rectified_v;
+use daylift_plant::InputKind;
+
+use crate::conditions::ModuleVolts;
+use crate::device::device_name;
+use crate::fuse::{Fuse, LEAST};
+use crate::judge::{BRIGHT, Device, Judge, Judged, Measure};
+use crate::plan::PlannedGroup;
+use crate::planes::planes_apart;
+use crate::rule::{Rule, Subject, Weight};
+use crate::speed::SpeedLimit;
+
+/// Something to know before strings are built.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// Whether it forbids, warns or notes.
+    pub weight: Weight,
+    /// What it is about.
+    pub about: String,
+    /// What was found.
+    pub found: Found,
+    /// Values that it rests on and that nobody has confirmed, as keys with their section.
+    pub unconfirmed: Vec<String>,
+}
+
+/// What was found, with its figures.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Found {
+    /// A rule is broken.
+    Broken {
+        /// The value beside its limit.
+        measure: Measure,
+        /// What would mend it.
+        remedy: Remedy,
+    },
+    /// A limit is in no datasheet.
+    NotGiven {
+        /// The value beside what stands for the limit, if anything does.
+        measure: Measure,
+        /// The key that is missing, without its section.
+        key: &'static str,
+    },
+    /// The weather file goes beyond what is given as the record.
+    RecordBeaten {
+        /// Whether it is the coldest air; else the hottest.
+        coldest: bool,
+        /// In the weather file \[°C\].
+        weather_c: f64,
+        /// What is given as the record \[°C\].
+        record_c: f64,
+    },
+    /// No strings go to a drive.
+    NoStrings,
+    /// A drive's strings lie on planes that no sun lights alike.
+    PlanesApart {
+        /// The angle between them \[°\].
+        apart_deg: f64,
+    },
+    /// What a drive has in an outage.
+    ArrayOverPump {
+        /// Power of its modules \[W\].
+        dc_w: f64,
+        /// What the pump takes at its duty \[W\].
+        pump_w: f64,
+    },
+    /// What is switched between inverter and drive.
+    Poles {
+        /// Poles, two for each MPPT input.
+        poles: u32,
+    },
+    /// The fuse that each string needs.
+    StringFuses {
+        /// The strings in parallel.
+        fuse: Fuse,
+        /// Rating of the fuse \[A\].
+        rating_a: f64,
+        /// DC voltage that it must part \[V\].
+        parts_v: f64,
+    },
+    /// Mains on the drive's second input holds its bus.
+    HeldBus {
+        /// Where it holds it \[V\].
+        held_v: f64,
+        /// The strings at open circuit at a hot noon \[V\].
+        open_v: f64,
+        /// The strings at greatest power then \[V\].
+        best_v: f64,
+    },
+    /// What an inverter has.
+    DcOverAc {
+        /// Power of its modules \[W\].
+        dc_w: f64,
+        /// That over its rated output.
+        ratio: f64,
+        /// MPPT inputs taken.
+        inputs: u32,
+    },
+    /// Modules that go to no drive.
+    Idle {
+        /// Their power \[W\].
+        idle_w: f64,
+    },
+}
+
+/// What would mend a broken rule.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Remedy {
+    /// A count of modules in series or of strings, or a device that bears more.
+    CountOrDevice {
+        /// The count: at most or at least, by the rule.
+        count: f64,
+        /// What the device would have to bear, track or start from.
+        device: f64,
+    },
+    /// More speed for the pump; by what keeps it from it, or none where the drive has no strings.
+    Speed(Option<SpeedLimit>),
+    /// Fewer of what is too many; the rule says of what.
+    Fewer,
+}
+
+impl Finding {
+    /// The rule, or what is noted.
+    #[must_use]
+    pub fn id(&self) -> Subject {
+        match &self.found {
+            Found::Broken { measure, .. } | Found::NotGiven { measure, .. } => Subject::Rule(measure.rule),
+            Found::RecordBeaten { .. } => Subject::Record,
+            Found::NoStrings => Subject::NoStrings,
+            Found::PlanesApart { .. } => Subject::PlanesApart,
+            Found::ArrayOverPump { .. } => Subject::ArrayOverPump,
+            Found::Poles { .. } => Subject::Poles,
+            Found::StringFuses { .. } => Subject::StringFuses,
+            Found::HeldBus { .. } => Subject::HeldBus,
+            Found::DcOverAc { .. } => Subject::DcOverAc,
+            Found::Idle { .. } => Subject::IdleStrings,
+        }
+    }
+
+    /// The value beside its limit, where it is of a rule.
+    #[must_use]
+    pub fn measure(&self) -> Option<&Measure> {
+        match &self.found {
+            Found::Broken { measure, .. } | Found::NotGiven { measure, .. } => Some(measure),
+            _ => None,
+        }
+    }
+
+    fn new(weight: Weight, about: &str, found: Found) -> Self {
+        Self {
+            weight,
+            about: about.to_owned(),
+            found,
+            unconfirmed: Vec::new(),
+        }
+    }
+}
+
+/// The facts of one plan.
+pub(crate) struct Facts<'a> {
+    pub(crate) judge: &'a Judge<'a>,
+    pub(crate) judged: &'a Judged,
+}
+
+impl Facts<'_> {
+    fn sheet(&self) -> Option<&ModuleSheet> {
+        Some(self.judge.array().groups.first()?.strings.module().sheet())
+    }
+
+    /// A broken rule, or one that cannot be judged.
+    pub(crate) fn of_measure(&self, m: &Measure) -> Option<Finding> {
+        let about = device_name(self.judge.plant(), m.device);
+        if m.breaks {
+            let (measure, remedy) = (*m, self.remedy(m));
+            return Some(Finding::new(m.rule.weight(), &about, Found::Broken { measure, remedy }));
+        }
+        if m.is_given {
+            return None;
+        }
+        let is_limit = |key: &&&str| key.starts_with("inverter.") || key.starts_with("drive.");
+        let key: &'static str = m.rule.rests_on().iter().find(is_limit)?;
+        let key = key.split_once('.').map_or(key, |(_, key)| key);
+        let found = Found::NotGiven { measure: *m, key };
+        Some(Finding::new(Weight::Notes, &about, found))
+    }
+
+    /// What the plant itself says and the rules cannot see.
+    pub(crate) fn of_plant(&self, groups: &[PlannedGroup]) -> Vec<Finding> {
+        let (plant, conditions) = (self.judge.plant(), self.judge.conditions());
+        let mut out = Vec::new();
+        for (extreme, coldest) in [(&conditions.coldest, true), (&conditions.hottest, false)] {
+            if let Some(record_c) = extreme.record_c.filter(|_| extreme.record_is_beaten()) {
+                let weather_c = extreme.weather_c;
+                let found = Found::RecordBeaten {
+                    coldest,
+                    weather_c,
+                    record_c,
+                };
+                out.push(Finding::new(Weight::Warns, "site", found));
+            }
+        }
+        for (set, of) in plant.sets.iter().enumerate() {
+            let device = device_name(plant, Device::Drive(set));
+            if of.pump_set.drive().is_some() && !groups.iter().any(|g| g.set == Some(set)) {
+                out.push(Finding::new(Weight::Warns, &device, Found::NoStrings));
+            }
+            let apart = planes_apart(self.judge, set).map(|apart_deg| Found::PlanesApart { apart_deg });
+            out.extend(apart.map(|found| Finding::new(Weight::Warns, &device, found)));
+        }
+        out
+    }
+
+    /// What is good to know of every plan.
+    pub(crate) fn notes(&self, groups: &[PlannedGroup]) -> Vec<Finding> {
+        let mut out = Vec::new();
+        self.notes_of_drives(&mut out);
+        self.notes_of_inverters(groups, &mut out);
+        let idle: Vec<&str> = groups
+            .iter()
+            .filter(|g| g.inverter.is_some() && g.set.is_none())
+            .map(|g| g.name.as_str())
+            .collect();
+        if !idle.is_empty() && !self.judged.drives.is_empty() {
+            let idle_w = self.judged.idle_w;
+            out.push(Finding::new(Weight::Notes, &idle.join(", "), Found::Idle { idle_w }));
+        }
+        out
+    }
+
+    fn notes_of_drives(&self, out: &mut Vec<Finding>) {
+        for d in &self.judged.drives {
+            let about = device_name(self.judge.plant(), Device::Drive(d.set));
+            let ratio = Found::ArrayOverPump {
+                dc_w: d.dc_w,
+                pump_w: d.allowed.greatest_w,
+            };
+            let poles = (d.poles > 1).then_some(Found::Poles { poles: d.poles });
+            let fuses = self.string_fuses(&d.fuse, d.series);
+            let found = [Some(ratio), poles, fuses, self.held_bus(d.set, d.series)];
+            out.extend(found.into_iter().flatten().map(|found| Finding::new(Weight::Notes, &about, found)));
+        }
+    }
+
+    fn notes_of_inverters(&self, groups: &[PlannedGroup], out: &mut Vec<Finding>) {
+        for i in &self.judged.inverters {
+            let about = device_name(self.judge.plant(), Device::Inverter(i.inverter));
+            let ratio = Found::DcOverAc {
+                dc_w: i.dc_w,
+                ratio: i.dc_over_ac,
+                inputs: i.inputs,
+            };
+            let longest = groups.iter().filter(|g| g.inverter == Some(i.inverter)).map(|g| g.strings.series()).max();
+            let fuses = self.string_fuses(&i.fuse, longest.unwrap_or(0));
+            let found = [Some(ratio), fuses];
+            out.extend(found.into_iter().flatten().map(|found| Finding::new(Weight::Notes, &about, found)));
+        }
+    }
+
+    /// The fuse that each string needs.
+    fn string_fuses(&self, fuse: &Fuse, series: u32) -> Option<Found> {
+        let volts = f64::from(series) * self.judge.conditions().module.cold_open_v;
+        Some(Found::StringFuses {
+            fuse: *fuse,
+            rating_a: fuse.rating_a?,
+            parts_v: volts.ceil(),
+        })
+    }
+
+    /// Strings beside mains that holds the drive's bus, where they give less for it.
+    fn held_bus(&self, set: usize, series: u32) -> Option<Found> {
+        let input = self.judge.plant().beside.second_input.as_ref()?;
+        let InputKind::Blend { line_voltage_v } = input.kind else {
+            return None;
+        };
+        self.judge.plant().sets[set].pump_set.drive()?;
+        let held_v = rectified_v(line_voltage_v);
+        let volts = &self.judge.conditions().module;
+        let (open_v, best_v) = (
+            f64::from(series) * volts.hot_open_v,
+            f64::from(series) * volts.hot_max_power_v,
+        );
+        (open_v <= held_v || best_v < held_v).then_some(Found::HeldBus { held_v, open_v, best_v })
+    }
+
+    /// What would mend a broken rule.
+    fn remedy(&self, m: &Measure) -> Remedy {
+        let limit = m.limit.unwrap_or(f64::NAN);
+        let volts: &ModuleVolts = &self.judge.conditions().module;
+        let at_most = |per_module: f64| (limit / per_module).floor();
+        let at_least = |per_module: f64| (limit / per_module).ceil();
+        let isc_a = self.sheet().map_or(f64::NAN, |sheet| sheet.short_circuit_a);
+        let (count, device) = match m.rule {
+            Rule::ColdVoltageOnDrive | Rule::ColdVoltageOnInverter | Rule::ColdVoltageOfModule => {
+                (at_most(volts.cold_open_v), m.value.ceil())
+            }
+            Rule::MpptFloor => (at_least(volts.hot_max_power_v), m.value.floor()),
+            Rule::MpptCeiling => (at_most(volts.cold_max_power_v), m.value.ceil()),
+            Rule::DriveStart => (at_least(volts.hot_open_v), m.value.floor()),
+            Rule::PumpSpeed => return Remedy::Speed(self.speed_limit(m)),
+            Rule::StringsOnInput => (limit, m.value),
+            Rule::Inputs => (limit, m.value),
+            Rule::ShortCircuitOnInput | Rule::ShortCircuitOnDrive => (at_most(BRIGHT * isc_a), m.value.ceil()),
+            Rule::FuseOnInverter | Rule::FuseOnDrive => (1.0 + at_most(isc_a), LEAST * isc_a),
+            Rule::CurrentOnInput | Rule::CurrentOnDrive | Rule::PowerOnInverter | Rule::PowerOnDrive => {
+                return Remedy::Fewer;
+            }
+        };
+        Remedy::CountOrDevice { count, device }
+    }
+
+    /// What keeps a drive's pump from more speed; none where the drive has no strings.
+    fn speed_limit(&self, m: &Measure) -> Option<SpeedLimit> {
+        let on = self.judged.drives.iter().find(|d| Device::Drive(d.set) == m.device);
+        on.map(|d| d.noon.limit)
+    }
+}

@@ -1,0 +1,405 @@
+//! What is found of strings, in words.
+
+use daylift_electrics::{Finding, Found, Fuse, Measure, Remedy, Rule, SpeedLimit};
+use daylift_study::by_id::by_id;
+use daylift_study::strings::{Changed, MeasureRow, Subject, Weight};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::{say, term};
+
+/// Something to know before strings are built.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct FindingRow {
+    /// `forbids`, `warns` or `notes`.
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub weight: Weight,
+    /// Name of the rule, or of what is noted.
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub id: Subject,
+    /// What it is about.
+    pub about: String,
+    /// What was found.
+    pub says: String,
+    /// The value.
+    pub value: Option<f64>,
+    /// Its limit.
+    pub limit: Option<f64>,
+    /// Unit of both; empty for a count.
+    pub unit: String,
+    /// The rule and where it comes from; empty for a note.
+    pub rule: String,
+    /// What would mend it; empty where nothing needs mending.
+    pub remedy: String,
+    /// Values that it rests on and that nobody has confirmed.
+    pub unconfirmed: Vec<String>,
+}
+
+impl FindingRow {
+    /// A finding in words.
+    #[must_use]
+    pub fn new(finding: &Finding) -> Self {
+        let measure = finding.measure();
+        Self {
+            weight: finding.weight,
+            id: finding.id(),
+            about: finding.about.clone(),
+            says: says(&finding.found),
+            value: measure.map(|m| m.rule.printed_value(m.value)),
+            limit: measure.and_then(|m| Some(m.rule.printed_value(m.limit?))),
+            unit: measure.map_or("", |m| m.rule.unit()).to_owned(),
+            rule: measure.map_or_else(String::new, |m| term!("rule-", m.rule)),
+            remedy: remedy(&finding.found),
+            unconfirmed: finding.unconfirmed.clone(),
+        }
+    }
+}
+
+/// A limit that alone stands in the way.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ChangeRow {
+    /// What would have to change, in words.
+    pub says: String,
+    /// Modules in series of the layout that would suit then.
+    pub modules_per_string: u32,
+    /// The value that would have to be allowed, beside today's limit.
+    pub measure: MeasureRow,
+}
+
+impl ChangeRow {
+    /// A change in words.
+    #[must_use]
+    pub fn new(changed: &Changed) -> Self {
+        Self {
+            says: change(changed),
+            modules_per_string: changed.change.series,
+            measure: changed.measure.clone(),
+        }
+    }
+}
+
+/// A value of a rule with its unit, to a tenth; counts are whole.
+fn printed(rule: Rule, value: f64) -> String {
+    let value = rule.printed_value(value);
+    match rule.unit() {
+        "" => format!("{value:.0}"),
+        unit => format!("{value:.1} {unit}"),
+    }
+}
+
+/// The same with a figure more where it comes within a unit of its limit.
+fn finely(value: f64, m: &Measure) -> String {
+    let (rule, unit) = (m.rule, m.rule.unit());
+    let close = !unit.is_empty() && m.breaks && rule.printed_value(m.beyond()) < 1.0;
+    if close {
+        format!("{:.2} {unit}", rule.printed_value(value))
+    } else {
+        printed(rule, value)
+    }
+}
+
+fn whole(value: f64) -> String {
+    format!("{value:.0}")
+}
+
+fn tenth(value: f64) -> String {
+    format!("{value:.1}")
+}
+
+fn kilo(watts: f64) -> String {
+    tenth(watts / 1e3)
+}
+
+/// What was found, in a sentence.
+#[must_use]
+pub fn says(found: &Found) -> String {
+    match found {
+        Found::Broken { measure, .. } => broken(measure),
+        Found::NotGiven { measure, key } => not_given(measure, key),
+        Found::RecordBeaten {
+            coldest,
+            weather_c,
+            record_c,
+        } => {
+            let (weather, record) = (tenth(*weather_c), tenth(*record_c));
+            if *coldest {
+                say!("found-record", weather = weather, record = record)
+            } else {
+                say!("found-record.hotter", weather = weather, record = record)
+            }
+        }
+        Found::NoStrings => say!("found-no-strings"),
+        Found::PlanesApart { apart_deg } => say!("found-planes-apart", apart = whole(*apart_deg)),
+        Found::ArrayOverPump { dc_w, pump_w } => {
+            let ratio = format!("{:.2}", dc_w / pump_w);
+            say!(
+                "found-array-over-pump",
+                kwp = kilo(*dc_w),
+                ratio = ratio,
+                pump = kilo(*pump_w)
+            )
+        }
+        Found::Poles { poles } => say!("found-poles", inputs = poles / 2, poles = *poles),
+        Found::StringFuses {
+            fuse,
+            rating_a,
+            parts_v,
+        } => string_fuses(fuse, *rating_a, *parts_v),
+        Found::HeldBus { held_v, open_v, .. } if open_v <= held_v => {
+            say!("found-held-bus.nothing", held = whole(*held_v), open = whole(*open_v))
+        }
+        Found::HeldBus { held_v, best_v, .. } => {
+            say!("found-held-bus", held = whole(*held_v), best = whole(*best_v))
+        }
+        Found::DcOverAc { dc_w, ratio, inputs } => {
+            let (ratio, inputs) = (format!("{ratio:.2}"), say!("counted-inputs", count = *inputs));
+            say!("found-dc-over-ac", kwp = kilo(*dc_w), ratio = ratio, inputs = inputs)
+        }
+        Found::Idle { idle_w } => say!("found-idle-strings", kwp = kilo(*idle_w)),
+    }
+}
+
+fn string_fuses(fuse: &Fuse, rating_a: f64, parts_v: f64) -> String {
+    say!(
+        "found-string-fuses",
+        parallel = fuse.parallel,
+        reverse = tenth(fuse.reverse_a),
+        bears = whole(fuse.module_a),
+        rating = whole(rating_a),
+        volts = whole(parts_v),
+    )
+}
+
+fn not_given(m: &Measure, key: &str) -> String {
+    match m.limit {
+        Some(limit) if m.rule == Rule::ColdVoltageOnInverter => {
+            say!("not-given.window", key = key, limit = printed(m.rule, limit))
+        }
+        Some(limit) => say!("not-given.usual", key = key, limit = printed(m.rule, limit)),
+        None if m.rule.is_ceiling() => say!("not-given", key = key, value = printed(m.rule, m.value)),
+        None => say!("not-given.less", key = key, value = printed(m.rule, m.value)),
+    }
+}
+
+fn broken(m: &Measure) -> String {
+    let limit = m.limit.unwrap_or(f64::NAN);
+    let fill = Broken {
+        modules: say!("counted-modules", count = m.series),
+        strings: say!("counted-strings", count = m.strings),
+        value: finely(m.value, m),
+        limit: finely(limit, m),
+        beyond: finely(m.beyond(), m),
+    };
+    match m.rule {
+        Rule::ColdVoltageOnDrive | Rule::ColdVoltageOnInverter if !m.is_given => fill.usual(),
+        Rule::PumpSpeed if m.strings == 0 => say!("broken-pump-speed.no-strings"),
+        Rule::PumpSpeed if m.value <= 0.0 => {
+            let Broken {
+                modules,
+                strings,
+                limit,
+                ..
+            } = fill;
+            say!(
+                "broken-pump-speed.stands",
+                modules = modules,
+                strings = strings,
+                limit = limit
+            )
+        }
+        rule => fill.words(rule),
+    }
+}
+
+/// What the words of a broken rule are filled with.
+struct Broken {
+    modules: String,
+    strings: String,
+    value: String,
+    limit: String,
+    beyond: String,
+}
+
+impl Broken {
+    fn words(self, rule: Rule) -> String {
+        term!(
+            "broken-",
+            rule,
+            modules = self.modules,
+            strings = self.strings,
+            value = self.value,
+            limit = self.limit,
+            beyond = self.beyond,
+        )
+    }
+
+    /// Held against what such a device usually bears.
+    fn usual(self) -> String {
+        say!(
+            "broken-cold-voltage-on-drive.usual",
+            modules = self.modules,
+            value = self.value,
+            limit = self.limit,
+            beyond = self.beyond,
+        )
+    }
+}
+
+/// What would mend it; empty where nothing needs mending.
+#[must_use]
+pub fn remedy(found: &Found) -> String {
+    match found {
+        Found::Broken { measure, remedy } => mend(measure.rule, *remedy),
+        Found::NotGiven { key, .. } => say!("not-given.mend", key = *key),
+        Found::RecordBeaten { coldest: true, .. } => say!("found-record.mend"),
+        Found::RecordBeaten { coldest: false, .. } => say!("found-record.mend-hotter"),
+        Found::NoStrings => say!("found-no-strings.mend"),
+        Found::PlanesApart { .. } => say!("found-planes-apart.mend"),
+        _ => String::new(),
+    }
+}
+
+fn mend(rule: Rule, remedy: Remedy) -> String {
+    let (count, device) = match remedy {
+        Remedy::Speed(Some(SpeedLimit::Voltage)) => return say!("mend-pump-speed.voltage"),
+        Remedy::Speed(Some(SpeedLimit::Power)) => return say!("mend-pump-speed.power"),
+        Remedy::Speed(Some(SpeedLimit::Nothing)) => return say!("mend-pump-speed.nothing"),
+        Remedy::CountOrDevice { count, device } => (count, device),
+        Remedy::Speed(None) | Remedy::Fewer => (f64::NAN, f64::NAN),
+    };
+    let series = match rule {
+        Rule::MpptFloor | Rule::DriveStart => say!("at-least-in-series", count = whole(count)),
+        _ if count < 1.0 => say!("at-most-in-series.none"),
+        _ => say!("at-most-in-series", count = whole(count)),
+    };
+    let device = match rule {
+        Rule::FuseOnInverter | Rule::FuseOnDrive => tenth(device),
+        _ => whole(device),
+    };
+    term!("mend-", rule, series = series, count = whole(count), device = device)
+}
+
+/// What would have to change for some layout to suit, in words.
+#[must_use]
+pub fn change(changed: &Changed) -> String {
+    let (change, device) = (&changed.change, &changed.measure.about);
+    let m = &change.measure;
+    let value = printed(m.rule, m.value);
+    let not = m.limit.map_or_else(String::new, |limit| {
+        say!("change-limit", limit = printed(m.rule, limit))
+    });
+    match (m.rule, change.speed_limit) {
+        (Rule::PumpSpeed, Some(SpeedLimit::Voltage)) => say!(
+            "mended-pump-speed.voltage",
+            device = device,
+            series = change.series.to_string(),
+            value = value,
+            not = not,
+        ),
+        (Rule::PumpSpeed, Some(SpeedLimit::Power)) => say!(
+            "mended-pump-speed.power",
+            device = device,
+            series = change.series.to_string(),
+            value = value,
+            not = not,
+        ),
+        // What only warns stands in no way.
+        (rule, _) if rule.weight() == Weight::Warns => String::new(),
+        (rule, _) => term!(
+            "mended-",
+            rule,
+            device = device,
+            value = value,
+            not = not,
+            then = say!("change-then", series = change.series.to_string()),
+            amps = whole(m.limit.unwrap_or(f64::NAN)),
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use daylift_electrics::Device;
+
+    use super::*;
+
+    fn measure(rule: Rule, value: f64, limit: Option<f64>) -> Measure {
+        Measure {
+            rule,
+            device: Device::Drive(0),
+            series: 16,
+            strings: 1,
+            value,
+            limit,
+            is_given: true,
+            breaks: limit.is_some(),
+        }
+    }
+
+    /// Worked by hand: 16 modules of 50.8164 V are 813.0624 V, 13.0624 V above 800 V.
+    #[test]
+    fn a_broken_rule_is_said_with_number_limit_and_remedy() {
+        let measure = measure(Rule::ColdVoltageOnDrive, 813.0624, Some(800.0));
+        let (count, device) = (15.0, 814.0);
+        let remedy = Remedy::CountOrDevice { count, device };
+        let finding = Finding {
+            weight: Weight::Forbids,
+            about: "drive".to_owned(),
+            found: Found::Broken { measure, remedy },
+            unconfirmed: vec!["site.record_low_c".to_owned()],
+        };
+        let row = FindingRow::new(&finding);
+        assert_eq!(
+            row.says,
+            "16 modules in series reach 813.1 V at open circuit on the coldest morning; it bears 800.0 V: 13.1 V too much"
+        );
+        assert_eq!(row.remedy, "at most 15 in series, or a drive that bears 814 V");
+        assert_eq!((row.limit, row.unit.as_str()), (Some(800.0), "V"));
+    }
+
+    #[test]
+    fn no_string_fits_where_one_module_is_too_much() {
+        let (count, device) = (0.0, 814.0);
+        let said = mend(Rule::ColdVoltageOnInverter, Remedy::CountOrDevice { count, device });
+        assert_eq!(said, "no string of these modules fits, or an inverter that bears 814 V");
+    }
+
+    #[test]
+    fn a_limit_that_is_close_has_a_figure_more() {
+        let close = measure(Rule::ColdVoltageOnDrive, 800.04, Some(800.0));
+        assert!(broken(&close).contains("800.04 V") && broken(&close).contains("0.04 V too much"));
+        let kilowatts = measure(Rule::PowerOnDrive, 16_500.0, Some(15_000.0));
+        assert_eq!(
+            broken(&kilowatts),
+            "16.5 kW of modules are on it; 15.0 kW may be connected: 1.5 kW too much"
+        );
+    }
+
+    #[test]
+    fn a_change_says_what_would_have_to_be_borne() {
+        let of = measure(Rule::ColdVoltageOnDrive, 700.375, Some(640.0));
+        let changed = Changed {
+            change: daylift_electrics::Change {
+                measure: of,
+                series: 14,
+                per_input: 1,
+                speed_limit: None,
+            },
+            measure: MeasureRow {
+                rule: of.rule,
+                about: "drive".to_owned(),
+                value: of.value,
+                limit: of.limit,
+                unit: "V".to_owned(),
+                beyond: 60.375,
+                weight: Some(Weight::Forbids),
+            },
+        };
+        assert_eq!(
+            change(&changed),
+            "drive: one that bears 700.4 V DC, not 640.0 V; then strings of 14 suit"
+        );
+    }
+}

@@ -1,0 +1,98 @@
+//! Rules with their values and limits.
+
+use daylift_study::strings::{MeasureRow, Rule};
+
+use super::weight;
+use crate::number::NONE;
+use crate::{say, term};
+
+/// A rule as a line: rule, device, value, limit, room.
+pub type MeasureLine = [String; 5];
+
+/// What the columns are.
+#[must_use]
+pub fn header() -> MeasureLine {
+    [
+        say!("measures-title"),
+        say!("measures-device"),
+        say!("measures-value"),
+        say!("measures-limit"),
+        say!("measures-room"),
+    ]
+}
+
+/// Every rule with its value and limit, of the device with the least room unless all are asked for.
+#[must_use]
+pub fn lines(measures: &[MeasureRow], all: bool) -> Vec<MeasureLine> {
+    let of_rule = |of_rule: &[MeasureRow]| -> Vec<MeasureLine> {
+        let mut devices: Vec<&MeasureRow> = of_rule.iter().collect();
+        devices.sort_by(|a, b| room(a).total_cmp(&room(b)));
+        let told = if all { devices.len() } else { 1 };
+        let others = (told < devices.len()).then_some(devices.len());
+        devices.iter().take(told).map(|m| line(m, others)).collect()
+    };
+    measures.chunk_by(|a, b| a.rule == b.rule).flat_map(of_rule).collect()
+}
+
+/// The line of one of so many devices.
+fn line(m: &MeasureRow, of: Option<usize>) -> MeasureLine {
+    let about = match of {
+        Some(count) => say!("measures-of", about = &m.about, count = count),
+        None => m.about.clone(),
+    };
+    let limit = m.limit.map_or_else(|| say!("measures-not-given"), |limit| amount(limit, &m.unit));
+    [
+        m.rule.id().to_owned(),
+        about,
+        amount(m.value, &m.unit),
+        limit,
+        room_text(m),
+    ]
+}
+
+/// Room to the limit as a share of it, below 0 beyond it; where it is not known the least of all.
+fn room(m: &MeasureRow) -> f64 {
+    match (m.limit, m.weight) {
+        (None, _) => f64::NEG_INFINITY,
+        (Some(limit), None) => (limit - m.value).abs() / limit.abs().max(f64::MIN_POSITIVE),
+        (Some(limit), Some(_)) => -(limit - m.value).abs() / limit.abs().max(f64::MIN_POSITIVE),
+    }
+}
+
+fn room_text(m: &MeasureRow) -> String {
+    let Some(limit) = m.limit else { return NONE.to_owned() };
+    let distance = amount((limit - m.value).abs(), &m.unit);
+    match m.weight {
+        // Beyond what the modules bear without a fuse, and one for each string does.
+        None if matches!(m.rule, Rule::FuseOnInverter | Rule::FuseOnDrive) && m.value > limit => {
+            say!("measures-by-fuses")
+        }
+        None => distance,
+        Some(broken) => say!("measures-beyond", distance = distance, weight = weight(broken)),
+    }
+}
+
+/// A value with its unit; less than one with a figure more.
+fn amount(value: f64, unit: &str) -> String {
+    match unit {
+        "" => format!("{value:.0}"),
+        unit if value.abs() < 1.0 => format!("{value:.2} {unit}"),
+        unit => format!("{value:.1} {unit}"),
+    }
+}
+
+/// A broken rule in short.
+#[must_use]
+pub fn broken(m: &MeasureRow) -> String {
+    let (value, beyond) = (amount(m.value, &m.unit), amount(m.beyond, &m.unit));
+    // A device with a name of its own has no article.
+    let about = if m.about.starts_with("inverter ") {
+        m.about.clone()
+    } else {
+        say!("the-device", device = &m.about)
+    };
+    if m.rule == Rule::PumpSpeed && m.value <= 0.0 {
+        return say!("short-pump-speed.stands", about = about);
+    }
+    term!("short-", m.rule, value = value, beyond = beyond, about = about)
+}

@@ -1,0 +1,102 @@
+//! Strings in words: the weather that they are judged in, the verdict, the findings.
+
+pub mod layouts;
+pub mod measures;
+pub mod sub_array;
+
+use daylift_study::strings::{CanBeBuilt, ExtremeRow, Finding, StringsAnswer, Verdict, Weight};
+
+use crate::findings::{remedy, says};
+use crate::{say, term};
+
+/// What is said beside every judgement of strings.
+#[must_use]
+pub fn cautions() -> [String; 3] {
+    [
+        say!("caution-strings.live"),
+        say!("caution-strings.scope"),
+        say!("caution-strings.codes"),
+    ]
+}
+
+/// Plant and weather, a line each.
+#[must_use]
+pub fn head(found: &StringsAnswer) -> [String; 4] {
+    let c = &found.conditions;
+    let volts = |value: f64| format!("{value:.2}");
+    [
+        say!("strings-head", plant = &found.plant),
+        say!("strings-coldest", air = air(&c.coldest)),
+        say!(
+            "strings-noon",
+            sun = format!("{:.0}", c.noon_w_m2),
+            air = air(&c.hottest),
+            cells = format!("{:.1}", c.noon_cell_c),
+        ),
+        say!(
+            "strings-module",
+            cold = volts(c.module_cold_open_v),
+            hot = volts(c.module_hot_open_v),
+            best = volts(c.module_hot_max_power_v),
+        ),
+    ]
+}
+
+/// An extreme of the air, and where it comes from.
+fn air(e: &ExtremeRow) -> String {
+    let degrees = |value: f64| format!("{value:.1}");
+    let of_record = e
+        .record_c
+        .is_some_and(|record_c| (record_c - e.weather_c).abs() > 0.0 && record_c.eq(&e.air_c));
+    match (of_record, e.record_c) {
+        (true, _) => say!(
+            "strings-air.on-record",
+            air = degrees(e.air_c),
+            weather = degrees(e.weather_c)
+        ),
+        (false, Some(record_c)) => {
+            say!(
+                "strings-air.of-weather",
+                air = degrees(e.air_c),
+                record = degrees(record_c)
+            )
+        }
+        (false, None) => say!("strings-air", air = degrees(e.air_c)),
+    }
+}
+
+/// Whether the strings can be built, in a sentence.
+#[must_use]
+pub fn verdict(found: &CanBeBuilt) -> String {
+    let warns = found.warns;
+    match found.verdict {
+        Verdict::Good => say!("verdict-good.terminal", warns = warns),
+        Verdict::Assumed => say!(
+            "verdict-assumed.terminal",
+            warns = warns,
+            count = found.unconfirmed.len(),
+            values = found.unconfirmed.join(", "),
+        ),
+        Verdict::Forbidden => say!("verdict-forbidden.terminal", warns = warns, count = found.forbids),
+    }
+}
+
+/// What is said of a finding behind its weight: what, its remedy, and what it rests on.
+#[must_use]
+pub fn finding(finding: &Finding) -> String {
+    let mut parts = vec![format!("{}: {}", finding.about, says(&finding.found))];
+    let remedy = remedy(&finding.found);
+    if !remedy.is_empty() {
+        parts.push(say!("finding-remedy", remedy = remedy));
+    }
+    if finding.weight != Weight::Notes && !finding.unconfirmed.is_empty() {
+        parts.push(say!("finding-unconfirmed", values = finding.unconfirmed.join(", ")));
+    }
+    parts.join(". ")
+}
+
+/// The word of a weight on the terminal.
+#[must_use]
+pub fn weight(weight: Weight) -> String {
+    term!("weight-", weight, ".terminal")
+}
