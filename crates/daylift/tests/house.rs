@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use cargo_metadata::{DependencyKind, MetadataCommand};
 
 /// Rooms by floor; a room may import from lower floors only, never from its own.
-const FLOORS: [&[&str]; 9] = [
+const FLOORS: [&[&str]; 10] = [
     &["daylift-units"],
     &["daylift-lift", "daylift-sky", "daylift-array", "daylift-grid"],
     &["daylift-plant", "daylift-tables"],
