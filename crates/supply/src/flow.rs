@@ -176,6 +176,13 @@ impl Flow {
     }
 }
 
+/// The places of what uses the array's energy: with what is lost they add up to what was available.
+pub(crate) const ARRAY_USES: [usize; 4] = [
+    Flow::ArrayToPump.index(),
+    Flow::ArrayToLoads.index(),
+    Flow::ArrayToBattery.index(),
+    Flow::Exported.index(),
+];
 /// The places of what is lost, in the order of the causes.
 pub(crate) const LOST: Range<usize> = range_of(Flow::Lost(LossCause::ALL[0]), LossCause::COUNT);
 /// The places of the shortfall, in the order of the causes.
