@@ -6,9 +6,10 @@ use std::path::Path;
 use crate::chore::{cargo, output, root};
 use crate::ui;
 
-const SCHEMAS: [&str; 10] = [
+const SCHEMAS: [&str; 11] = [
     "compare",
     "run",
+    "strings",
     "plant",
     "module",
     "inverter",

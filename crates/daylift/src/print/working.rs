@@ -36,7 +36,7 @@ fn text(working: &Working) -> String {
             s.symbol, s.unit, s.meaning
         );
     }
-    let source = say!("working-source", source = &working.source);
-    let mind = say!("working-mind", caution = working.caution.trim_end_matches('.'));
+    let source = say!("explain-source", source = &working.source);
+    let mind = say!("explain-mind", caution = working.caution.trim_end_matches('.'));
     out + &format!("\n  {source}\n  {mind}\n")
 }

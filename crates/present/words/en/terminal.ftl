@@ -253,5 +253,5 @@ check-origins = { $given } values given, { $assumed } assumed, { $default } by d
 
 ## A working.
 
-working-source = Source: { $source }.
-working-mind = Mind: { $caution }.
+explain-source = Source: { $source }.
+explain-mind = Mind: { $caution }.
