@@ -38,7 +38,7 @@ pub(crate) fn measure() -> Result<Synthetic, String> {
         let climate = Climate {
             sun: grid.sun,
             air,
-            wind_m_s: [1.0; 12],
+            wind_m_s: daylift_units::Monthly::from_array([1.0; 12]),
         };
         year(&climate, &suns, seed)
     });

@@ -32,7 +32,7 @@ fn variants() -> Vec<Plant> {
     };
     let strings = |plant: &mut Plant, series: u32, soiling: f64| {
         let losses = ArrayLosses {
-            soiling: [soiling; 12],
+            soiling: daylift_units::Monthly::from_array([soiling; 12]),
             ..ArrayLosses::NONE
         };
         let strings = &mut plant.array.as_mut().unwrap().groups[0].strings;
@@ -51,8 +51,16 @@ fn variants() -> Vec<Plant> {
         }),
         change(&|p| p.design.switch_times.to_drive_s += 200.0),
         change(&|p| p.feeders[0].reconnection_s += 200.0),
-        change(&|p| p.grid.loads.add(&[[500.0; 24]; 12])),
-        change(&|p| p.grid.backed_up.add(&[[500.0; 24]; 12])),
+        change(&|p| {
+            p.grid.loads.add(&daylift_units::MonthHour::from_array(
+                [daylift_units::Hourly::from_array([500.0; 24]); 12],
+            ))
+        }),
+        change(&|p| {
+            p.grid.backed_up.add(&daylift_units::MonthHour::from_array(
+                [daylift_units::Hourly::from_array([500.0; 24]); 12],
+            ))
+        }),
         change(&|p| p.grid.export = Export::forbidden()),
         change(&|p| p.pumping.sun_to_pump_first = !p.pumping.sun_to_pump_first),
         change(&|p| p.beside.second_input.as_mut().unwrap().hours = DayHours::between(20, 4)),

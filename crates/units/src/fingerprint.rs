@@ -3,6 +3,8 @@
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
+use enum_map::{EnumArray, EnumMap};
+
 #[cfg(test)]
 mod tests;
 
@@ -109,6 +111,12 @@ impl<T: Fingerprint> Fingerprint for [T] {
 }
 
 impl<T: Fingerprint, const N: usize> Fingerprint for [T; N] {
+    fn feed(&self, into: &mut impl Hasher) {
+        self.as_slice().feed(into);
+    }
+}
+
+impl<K: EnumArray<T>, T: Fingerprint> Fingerprint for EnumMap<K, T> {
     fn feed(&self, into: &mut impl Hasher) {
         self.as_slice().feed(into);
     }

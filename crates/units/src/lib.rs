@@ -8,6 +8,7 @@ pub mod field;
 pub mod fields;
 pub mod fingerprint;
 pub mod fit;
+pub mod hour;
 pub mod month;
 pub mod root;
 
@@ -16,3 +17,5 @@ pub use conversion::LossCurve;
 pub use fault::{Fault, Warning};
 pub use field::{Field, Preset, Unit};
 pub use fingerprint::Fingerprint;
+pub use hour::{Hour, Hourly, MonthHour};
+pub use month::{Month, Monthly};

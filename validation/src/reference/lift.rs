@@ -24,7 +24,7 @@ impl Work {
 #[derive(Debug)]
 pub(super) struct Lift<'a> {
     set: &'a PumpSet,
-    month: usize,
+    month: daylift_units::Month,
     motor_cable_loss: f64,
     greatest_flow_m3_s: f64,
     pub(super) mains: Option<MainsPoint>,
@@ -36,7 +36,7 @@ pub(super) struct Lift<'a> {
 }
 
 impl<'a> Lift<'a> {
-    pub(super) fn new(set: &'a PumpSet, month: usize) -> Self {
+    pub(super) fn new(set: &'a PumpSet, month: daylift_units::Month) -> Self {
         let rated_in_w = set.motor().rated_input_w();
         let any = set.duty(month, 1.0);
         let mut lift = Self {

@@ -29,10 +29,10 @@ pub(super) struct Piece {
     pub(super) end_s: f64,
     /// Step, for the sun.
     pub(super) step: usize,
-    pub(super) month: u8,
-    pub(super) hour: u8,
+    pub(super) month: daylift_units::Month,
+    pub(super) hour: daylift_units::Hour,
     /// Civil hour of the step's middle.
-    pub(super) middle_hour: u8,
+    pub(super) middle_hour: daylift_units::Hour,
     pub(super) away: bool,
     /// Since when the grid is as it is; minus infinity from before the year.
     pub(super) since_s: f64,

@@ -72,7 +72,9 @@ fn numbers(name: &str, value: &Value, out: &mut Vec<(String, f64)>) {
 type Quantity = (Arrangement, &'static str, fn(&MonthBook) -> f64);
 
 const QUANTITIES: [Quantity; 3] = [
-    (Arrangement::DUAL_MODE, "available kWh", |book| book[Flow::Available] / KWH_J),
+    (Arrangement::DUAL_MODE, "available kWh", |book| {
+        book[Flow::Available] / KWH_J
+    }),
     (Arrangement::DUAL_MODE, "delivered m³", |book| book[Flow::Delivered]),
     (Arrangement::SOLAR_DRIVE, "delivered m³", |book| book[Flow::Delivered]),
 ];

@@ -2,7 +2,7 @@
 
 use daylift_study::compare::FullComparison;
 use daylift_study::detail::Month;
-use daylift_units::month;
+use daylift_units::Month as Civil;
 
 use super::number::grouped;
 use super::{bands, table};
@@ -28,7 +28,7 @@ fn one_table(full: &FullComparison) -> String {
     let mut table = table::new(&first.into_iter().chain(ids).collect::<Vec<_>>());
     let columns: Vec<Vec<String>> = full.rows.iter().map(|r| column(&r.months)).collect();
     let demand = full.rows.first().map_or(&[][..], |r| &r.months);
-    for (i, (name, m)) in month::SHORT.iter().zip(demand).enumerate() {
+    for (i, (name, m)) in Civil::ALL.map(Civil::short).iter().zip(demand).enumerate() {
         let cells = columns.iter().map(|c| c.get(i).cloned().unwrap_or_default());
         table.add_row([(*name).to_owned(), grouped(m.demand_m3, 0)].into_iter().chain(cells));
     }

@@ -155,8 +155,10 @@ fn pump_facts(plant: &Plant, index: usize) -> Vec<(&'static str, String)> {
     out
 }
 
-fn deepest_month(set: &PumpSet) -> Option<usize> {
-    (0..12).max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
+fn deepest_month(set: &PumpSet) -> Option<daylift_units::Month> {
+    daylift_units::Month::ALL
+        .into_iter()
+        .max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
 }
 
 /// Counts of values by origin, and a table of those that nobody has confirmed.

@@ -1,7 +1,7 @@
 //! One arrangement's year as tables and bars.
 
 use daylift_study::Run;
-use daylift_units::month;
+use daylift_units::Month;
 
 use super::bars::{Matter, Part, list};
 use super::number::{grouped, maybe, payback, percent};
@@ -64,7 +64,7 @@ fn sun_by_hour(run: &Run) -> String {
     }
     let first = std::iter::once("Month".to_owned());
     let mut table = table::new(&first.chain(hours.iter().map(|hour| format!("{hour:02}"))).collect::<Vec<_>>());
-    for (name, values) in month::SHORT.iter().zip(sun) {
+    for (name, values) in Month::ALL.map(Month::short).iter().zip(sun) {
         let cells = hours.iter().map(|&hour| grouped(values.get(hour).copied().unwrap_or(0.0), 0));
         table.add_row(std::iter::once((*name).to_owned()).chain(cells));
     }
@@ -211,7 +211,7 @@ fn months(run: &Run) -> String {
         "not served\nkWh",
     ];
     let mut table = table::new(&header.map(str::to_owned));
-    for (name, m) in month::SHORT.iter().zip(&run.months) {
+    for (name, m) in Month::ALL.map(Month::short).iter().zip(&run.months) {
         let exported = m.array_kwh.exported_paid + m.array_kwh.exported_unpaid;
         let values = [
             m.demand_m3,

@@ -286,7 +286,7 @@ fn read_losses(section: &Section<'_>) -> Option<ArrayLosses> {
         section.number(&array::AGE),
     );
     Some(ArrayLosses {
-        soiling: soiling?,
+        soiling: daylift_units::Monthly::from_array(soiling?),
         mismatch: shares.0?,
         light_induced: shares.1?,
         unavailability: shares.2?,

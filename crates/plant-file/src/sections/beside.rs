@@ -85,7 +85,7 @@ fn read_input(section: &Section<'_>, pumping: Option<&Pumping>) -> Option<Second
     Some(SecondInput {
         kind: kind?,
         hours: hours?,
-        wanted_speed: wanted_speed?,
+        wanted_speed: daylift_units::Hourly::from_array(wanted_speed?),
     })
 }
 

@@ -48,8 +48,8 @@ pub(crate) fn read_demand(root: &Section<'_>) -> Option<Demand> {
     };
     let made = (|| {
         let sheet = DemandSheet {
-            daily_m3: mean_flow_m3_s?.map(|flow_m3_s| flow_m3_s * DAY_S),
-            hour_share: hour_share?,
+            daily_m3: daylift_units::Monthly::from_array(mean_flow_m3_s?.map(|flow_m3_s| flow_m3_s * DAY_S)),
+            hour_share: daylift_units::Hourly::from_array(hour_share?),
         };
         booked(&section, Demand::new(sheet))
     })();

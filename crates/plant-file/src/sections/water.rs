@@ -155,7 +155,7 @@ fn read_well(root: &Section<'_>) -> (Option<Well>, Option<Water>) {
     let water = temperature.and_then(|t| booked(&section, Water::at(t)));
     let made = (|| {
         let sheet = WellSheet {
-            static_level_m: levels?,
+            static_level_m: daylift_units::Monthly::from_array(levels?),
             aquifer_loss_s_m2: losses.0?,
             well_loss_s2_m5: losses.1?,
             intake_depth_m,

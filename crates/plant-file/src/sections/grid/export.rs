@@ -1,6 +1,6 @@
 //! What may leave the farm, at what credit, and what the line bears.
 
-use daylift_grid::{Export, HOURS, LineSheet, MONTHS, MonthHour, Tariff, WeakLine};
+use daylift_grid::{Export, LineSheet, Tariff, WeakLine};
 use daylift_units::Fault;
 use daylift_units::fields::{grid, line};
 
@@ -73,18 +73,18 @@ fn refuse(section: &Section<'_>, [given, allowed, remedy]: [&str; 3], field: &da
 }
 
 fn by_hour(tariff: Option<&Tariff>) -> bool {
-    tariff.is_some_and(|t| t.credits().iter().flatten().any(Option::is_some))
+    tariff.is_some_and(|t| t.credits().values().flat_map(|day| day.values()).any(Option::is_some))
 }
 
 /// A credit for every hour: the tariff's where it has one, else the one for all hours.
-fn credits(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<MonthHour<f64>> {
+fn credits(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<daylift_units::MonthHour<f64>> {
     let general = section.optional(&grid::EXPORT_CREDIT);
     if section.has(grid::EXPORT_CREDIT.key) && general.is_none() {
         return None;
     }
-    let none = [[None; HOURS]; MONTHS];
+    let none = daylift_units::MonthHour::default();
     let of_hours = tariff.map_or(&none, Tariff::credits);
-    let uncovered = of_hours.iter().flatten().any(Option::is_none);
+    let uncovered = of_hours.values().flat_map(|day| day.values()).any(Option::is_none);
     // Without a readable tariff the fault stands there.
     if uncovered && general.is_none() && (tariff.is_some() || !section.has(grid::EXPORT_CREDIT.key)) {
         section.fault(Fault::new(
@@ -101,7 +101,7 @@ fn credits(section: &Section<'_>, tariff: Option<&Tariff>) -> Option<MonthHour<f
         section.book().warn("grid", text);
     }
     let general = general.unwrap_or(0.0);
-    Some(of_hours.map(|day| day.map(|credit| credit.unwrap_or(general))))
+    Some(of_hours.map(|_, day| day.map(|_, credit| credit.unwrap_or(general))))
 }
 
 fn read_line(section: &Section<'_>) -> Option<WeakLine> {

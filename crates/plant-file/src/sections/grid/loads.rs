@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use daylift_grid::{LoadSeries, Loads, MonthHour};
+use daylift_grid::{LoadSeries, Loads};
 use daylift_tables as tables;
 use daylift_tables::meter::Stamped;
 use daylift_units::{Axis, Fault};
@@ -59,7 +59,7 @@ pub(super) fn read(root: &Section<'_>, folder: &Path, axis: Option<&Axis>) -> Op
     whole.then_some((loads, backed_up))
 }
 
-fn read_table(section: &Section<'_>, folder: &Path, name: &str) -> Option<MonthHour<f64>> {
+fn read_table(section: &Section<'_>, folder: &Path, name: &str) -> Option<daylift_units::MonthHour<f64>> {
     let quantity = "table of the load";
     let written = section.text("file", quantity, "a path relative to this file");
     if section.has("stamp") {

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use daylift_grid::{HOURS, HowOften, Interval, MONTHS, Outages, RandomOutages, RandomSheet, StageInForce};
+use daylift_grid::{HowOften, Interval, Outages, RandomOutages, RandomSheet, StageInForce};
 use daylift_grid::{VoltageWindow, timetable};
 use daylift_tables as tables;
 use daylift_units::constants::HOUR_S;
@@ -159,14 +159,14 @@ fn read_random(section: &Section<'_>, _folder: &Path, axis: Option<&Axis>) -> Op
     let seed = section.count(&SEED);
     let mean_outage_s = section.number(&MEAN_OUTAGE);
     let how_often = read_how_often(section);
-    let hour_weight = weights::<HOURS>(section, &HOUR_WEIGHT);
-    let month_weight = weights::<MONTHS>(section, &MONTH_WEIGHT);
+    let hour_weight = weights::<24>(section, &HOUR_WEIGHT);
+    let month_weight = weights::<12>(section, &MONTH_WEIGHT);
     let sheet = RandomSheet {
         seed: seed?,
         mean_outage_s: mean_outage_s?,
         how_often: how_often?,
-        hour_weight: hour_weight?,
-        month_weight: month_weight?,
+        hour_weight: daylift_units::Hourly::from_array(hour_weight?),
+        month_weight: daylift_units::Monthly::from_array(month_weight?),
     };
     let axis = axis?;
     let random = booked(section, RandomOutages::new(&sheet, axis))?;

@@ -5,8 +5,8 @@ use daylift_sky::synthetic::air::{self, MonthlyAir};
 use daylift_sky::synthetic::{self, Climate, MonthlySun, Suns};
 use daylift_sky::world::{self, GridSun};
 use daylift_sky::{Ephemeris, WeatherSeries};
-use daylift_units::Fault;
 use daylift_units::fields::weather::{self, AIR_HIGH, AIR_LOW, AIR_MEAN, DAILY_GHI};
+use daylift_units::{Fault, Monthly};
 
 use crate::provenance::OriginValue;
 use crate::read::Section;
@@ -27,16 +27,16 @@ const ONLY_HERE: [&str; 6] = [
 pub(crate) struct Said {
     seed: u32,
     /// Own means of global irradiance \[W/m²\].
-    ghi_w_m2: Option<[f64; 12]>,
+    ghi_w_m2: Option<Monthly<f64>>,
     air: Air,
-    wind_m_s: [f64; 12],
+    wind_m_s: Monthly<f64>,
 }
 
 /// What is said of the air's temperature \[°C\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Air {
     Nothing,
-    Mean([f64; 12]),
+    Mean(Monthly<f64>),
     All(MonthlyAir),
 }
 
@@ -52,9 +52,9 @@ pub(super) fn read(section: &Section<'_>) -> Option<Said> {
     let wind_m_s = section.monthly(&weather::WIND);
     Some(Said {
         seed: seed?,
-        ghi_w_m2: ghi_w_m2?,
+        ghi_w_m2: ghi_w_m2?.map(Monthly::from_array),
         air: air?,
-        wind_m_s: wind_m_s?,
+        wind_m_s: Monthly::from_array(wind_m_s?),
     })
 }
 
@@ -78,8 +78,9 @@ fn read_air(section: &Section<'_>) -> Option<Air> {
     let [mean, low, high] = [AIR_MEAN, AIR_LOW, AIR_HIGH].map(|field| section.optional_monthly(&field));
     match (mean?, low?, high?) {
         (None, None, None) => Some(Air::Nothing),
-        (Some(mean_c), None, None) => Some(Air::Mean(mean_c)),
+        (Some(mean_c), None, None) => Some(Air::Mean(Monthly::from_array(mean_c))),
         (Some(mean_c), Some(low_c), Some(high_c)) => {
+            let [mean_c, low_c, high_c] = [mean_c, low_c, high_c].map(Monthly::from_array);
             booked(section, MonthlyAir::new(mean_c, low_c, high_c)).map(Air::All)
         }
         (mean, low, _) => {
@@ -107,11 +108,11 @@ impl Said {
     pub(crate) fn mean_air_c(&self, latitude_deg: f64, altitude_m: f64) -> f64 {
         let mean_c = match self.air {
             // The mean of the estimate does not depend on the clearness.
-            Air::Nothing => air::estimate(latitude_deg, altitude_m, &[0.5; 12]).mean_c,
+            Air::Nothing => air::estimate(latitude_deg, altitude_m, &Monthly::from_array([0.5; 12])).mean_c,
             Air::Mean(mean_c) => mean_c,
             Air::All(air) => air.mean_c,
         };
-        mean_c.iter().sum::<f64>() / 12.0
+        mean_c.values().sum::<f64>() / 12.0
     }
 
     /// Where the year comes from.
@@ -141,7 +142,11 @@ impl Said {
             return None;
         };
         if self.ghi_w_m2.is_none() {
-            let daily = grid.sun.mean_w_m2.map(|w_m2| (w_m2 / DAILY_GHI.unit.factor * 100.0).round() / 100.0);
+            let daily = grid
+                .sun
+                .mean_w_m2
+                .into_array()
+                .map(|w_m2| (w_m2 / DAILY_GHI.unit.factor * 100.0).round() / 100.0);
             let source = "the world grid; preliminary";
             section.by_default(
                 DAILY_GHI.key,
