@@ -5,7 +5,7 @@ use daylift_grid::{
     Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Interval, LineSheet, LoadSeries, Loads, Outages, WeakLine,
 };
 use daylift_plant::{Arrangement, GeneratorUse, InputKind, LoadsFed, NightTank, Plant, SecondInput, Wiring};
-use daylift_units::{Hour, Hourly, MonthHour};
+use daylift_units::{Hour, Hourly, Month, MonthHour};
 
 use crate::draws::Draws;
 use crate::made::hours;
@@ -73,7 +73,7 @@ fn pump_w(plant: &Plant) -> f64 {
     plant
         .sets
         .iter()
-        .filter_map(|s| s.pump_set.mains(daylift_units::Month::January))
+        .filter_map(|s| s.pump_set.mains(Month::January))
         .map(|m| m.supply_w)
         .sum()
 }

@@ -5,6 +5,7 @@ use daylift_plant::{Array, Facing, Group, PlaneOf};
 use daylift_sky::Plane;
 use daylift_supply::DcYear;
 use daylift_units::constants::KWH_J;
+use daylift_units::{Month, Monthly};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
 use crate::data::{Outcome, Station, Table, stations, told};
@@ -30,7 +31,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
             let what = format!("{name}, station {}", station.key);
             let rows = of_station.iter().zip(&months).zip(table.numbers(column)?);
             for ((_, month), theirs) in rows.filter(|((key, _), _)| **key == station.key) {
-                match month.parse().ok().and_then(daylift_units::Month::numbered) {
+                match month.parse().ok().and_then(Month::numbered) {
                     Some(month) => worst.see(format!("month {}", month.number()), ours[month], theirs),
                     None => report.push(Row::new(
                         &format!("{what}, year"),
@@ -48,9 +49,9 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
 }
 
 /// 19 modules in series, 5 strings, 30° to the south: the sums of each column by month.
-fn by_month(station: &Station) -> Outcome<[daylift_units::Monthly<f64>; 3]> {
+fn by_month(station: &Station) -> Outcome<[Monthly<f64>; 3]> {
     let losses = ArrayLosses {
-        soiling: daylift_units::Monthly::from_array([0.03; 12]),
+        soiling: Monthly::from_array([0.03; 12]),
         mismatch: 0.01,
         light_induced: 0.015,
         ..ArrayLosses::NONE
@@ -78,7 +79,7 @@ fn by_month(station: &Station) -> Outcome<[daylift_units::Monthly<f64>; 3]> {
     let plane = array.planes[0].surface.year(&station.sky);
     let dc = DcYear::new(&station.sky, &array, &station.axis);
     let per_kwh = station.axis.step_s() / KWH_J;
-    let mut sums = [daylift_units::Monthly::default(); 3];
+    let mut sums = [Monthly::default(); 3];
     for (sum, values) in sums.iter_mut().zip([
         &plane.plane_w_m2,
         &plane.absorbed_w_m2,

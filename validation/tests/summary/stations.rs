@@ -5,7 +5,7 @@ use daylift_plant_file::{Files, read_plant_from};
 use daylift_sky::world;
 use daylift_study::run;
 use daylift_supply::NoRecorder;
-use daylift_units::Step;
+use daylift_units::{Month, Step};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
 use crate::data::{Outcome, Table, root, told};
@@ -36,7 +36,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
     for ((key, file, zone), (place, told_pct)) in STATIONS.into_iter().zip(world::READS_HIGH_PCT) {
         let station = Station::of(&table, key)?;
         let there = world::sun_at(station.latitude_deg, station.longitude_deg).ok_or("no cell")?;
-        for (month, index) in daylift_units::Month::ALL.into_iter().zip(0..) {
+        for (month, index) in Month::ALL.into_iter().zip(0..) {
             let label = format!("{key}, month {}", month.number());
             grid[0].see(label.as_str(), there.sun.mean_w_m2[month], station.grid_w_m2[index]);
             grid[1].see(

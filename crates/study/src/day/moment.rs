@@ -3,6 +3,7 @@
 use daylift_plant::Plant;
 use daylift_supply::route::{ArrayFeed, PumpFeed, Route};
 use daylift_supply::{Flow, LossCause, Piece};
+use daylift_units::Month;
 use daylift_units::constants::{HOUR_S, KWH_J};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -106,11 +107,11 @@ pub struct Moment {
 /// The water level of the one well that a plant has.
 pub(super) struct Level<'a> {
     well: Option<&'a daylift_lift::Well>,
-    month: daylift_units::Month,
+    month: Month,
 }
 
 impl<'a> Level<'a> {
-    pub(super) fn of(plant: &'a Plant, month: daylift_units::Month) -> Self {
+    pub(super) fn of(plant: &'a Plant, month: Month) -> Self {
         let well = match &plant.sets[..] {
             [only] => Some(only.pump_set.system().well()),
             _ => None,
