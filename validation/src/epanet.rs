@@ -4,6 +4,7 @@ use std::fmt::Display;
 use std::path::Path;
 
 use daylift_lift::{Motor, Pipe, PipeSheet, Pump, PumpSet, PumpSheet, System, Water, Well, WellSheet};
+use daylift_units::Monthly;
 use serde::Deserialize;
 
 /// A set of `data/epanet_sets.json`.
@@ -68,7 +69,7 @@ impl EpanetSet {
 
     fn system(&self, water: Water) -> Result<System, String> {
         let well = WellSheet {
-            static_level_m: [self.static_level_m; 12],
+            static_level_m: Monthly::from_array([self.static_level_m; 12]),
             aquifer_loss_s_m2: self.aquifer_loss_m_per_m3_h * 3600.0,
             well_loss_s2_m5: self.well_loss_m_per_m3_h2 * 3600.0 * 3600.0,
             intake_depth_m: None,

@@ -13,7 +13,7 @@ mod supply;
 
 use daylift_lift::{Demand, DemandSheet};
 use daylift_plant::{Arrangement, Plant};
-use daylift_units::Step;
+use daylift_units::{Hourly, Month, Monthly, Step};
 use daylift_validation::reference::{Account, Basis, year, year_on};
 use serde_json::Value;
 
@@ -100,10 +100,13 @@ fn with_tank(plant: &Plant, hair: f64) -> Plant {
 /// The plant with a demand that is a hair greater.
 fn with_demand(plant: &Plant, hair: f64) -> Plant {
     let demand = &plant.demand;
-    let most = (0..12).max_by(|a, b| demand.daily_m3(*a).total_cmp(&demand.daily_m3(*b))).unwrap_or(0);
+    let most = Month::ALL
+        .into_iter()
+        .max_by(|a, b| demand.daily_m3(*a).total_cmp(&demand.daily_m3(*b)))
+        .unwrap();
     let sheet = DemandSheet {
-        daily_m3: std::array::from_fn(|month| demand.daily_m3(month) * (1.0 + hair)),
-        hour_share: std::array::from_fn(|hour| demand.flow_m3_s(most, hour)),
+        daily_m3: Monthly::from_fn(|month| demand.daily_m3(month) * (1.0 + hair)),
+        hour_share: Hourly::from_fn(|hour| demand.flow_m3_s(most, hour)),
     };
     Plant {
         demand: Demand::new(sheet).unwrap(),

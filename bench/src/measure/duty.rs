@@ -3,6 +3,7 @@
 use std::hint::black_box;
 
 use daylift_lift::PumpSet;
+use daylift_units::Month;
 use daylift_validation::EpanetSet;
 use serde::{Deserialize, Serialize};
 
@@ -44,6 +45,6 @@ pub(crate) fn measure() -> Result<Vec<Solved>, String> {
 }
 
 fn flows_m3_s(set: &PumpSet, ratios: &[f64]) -> f64 {
-    let flow = |ratio: &f64| black_box(set.duty(0, *ratio)).map_or(0.0, |duty| duty.flow_m3_s);
+    let flow = |ratio: &f64| black_box(set.duty(Month::January, *ratio)).map_or(0.0, |duty| duty.flow_m3_s);
     ratios.iter().map(flow).sum()
 }

@@ -5,6 +5,7 @@ use std::hint::black_box;
 use daylift_sky::synthetic::air;
 use daylift_sky::synthetic::{Climate, Suns, year};
 use daylift_sky::{Ephemeris, world};
+use daylift_units::Monthly;
 use serde::{Deserialize, Serialize};
 
 use crate::engine;
@@ -38,7 +39,7 @@ pub(crate) fn measure() -> Result<Synthetic, String> {
         let climate = Climate {
             sun: grid.sun,
             air,
-            wind_m_s: [1.0; 12],
+            wind_m_s: Monthly::from_array([1.0; 12]),
         };
         year(&climate, &suns, seed)
     });

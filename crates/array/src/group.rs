@@ -2,7 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
-use daylift_units::fingerprint;
+use daylift_units::{Month, fingerprint};
 
 use crate::cable::CableLoss;
 use crate::curve::Curve;
@@ -78,10 +78,10 @@ impl StringGroup {
 
     /// The curve of the group at its terminals, before cables.
     ///
-    /// `absorbed_w_m2` is the plane's irradiance after reflection; the month's soiling (0 = January) is taken off here.
+    /// `absorbed_w_m2` is the plane's irradiance after reflection; the month's soiling is taken off here.
     #[must_use]
-    pub fn curve(&self, absorbed_w_m2: f64, cell_c: f64, month: u8) -> Curve {
-        let effective_w_m2 = absorbed_w_m2 * (1.0 - self.losses.soiling(month));
+    pub fn curve(&self, absorbed_w_m2: f64, cell_c: f64, month: Month) -> Curve {
+        let effective_w_m2 = absorbed_w_m2 * (1.0 - self.losses.soiling[month]);
         self.module.curve(effective_w_m2, cell_c).scaled(
             f64::from(self.series),
             f64::from(self.parallel) * self.losses.current_factor(),
@@ -176,16 +176,19 @@ mod tests {
         // Worked by hand: 95 · 31.0 V · 8.71 A = 25 650.95 W.
         let group = group(ArrayLosses::NONE);
         assert!((group.stc_w() - 25_650.95).abs() < 1e-6);
-        assert!((group.curve(1000.0, 25.0, 0).max_power().power_w - 25_650.95).abs() < 1e-5);
+        assert!((group.curve(1000.0, 25.0, Month::January).max_power().power_w - 25_650.95).abs() < 1e-5);
     }
 
     #[test]
     fn soiling_dims_the_sun_and_the_rest_cuts_the_current() {
         let mut losses = ArrayLosses::NONE;
-        losses.soiling[6] = 0.2;
+        losses.soiling[Month::July] = 0.2;
         losses.mismatch = 0.1;
         let group = group(losses);
-        let (july, clean) = (group.curve(1000.0, 45.0, 6), group.curve(800.0, 45.0, 0));
+        let (july, clean) = (
+            group.curve(1000.0, 45.0, Month::July),
+            group.curve(800.0, 45.0, Month::January),
+        );
         assert_eq!(july, clean);
         // 198.41 W is the module's greatest power at 800 W/m² and 45 °C by an independent computation.
         assert!((july.max_power().power_w - 95.0 * 0.9 * 198.41).abs() < 0.5);

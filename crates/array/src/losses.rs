@@ -1,14 +1,13 @@
 //! What an array loses before its cables.
 
 use daylift_units::fields::array;
-use daylift_units::fingerprint;
-use daylift_units::{Fault, month};
+use daylift_units::{Fault, Monthly, fingerprint};
 
 /// Losses of an array, each a fraction.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ArrayLosses {
-    /// Irradiance kept off by dirt, by month, January first.
-    pub soiling: [f64; 12],
+    /// Irradiance kept off by dirt, by month.
+    pub soiling: Monthly<f64>,
     /// Current lost because modules differ.
     pub mismatch: f64,
     /// Current lost in the first hours of light.
@@ -33,7 +32,7 @@ fingerprint!(ArrayLosses {
 impl ArrayLosses {
     /// No losses at all.
     pub const NONE: Self = Self {
-        soiling: [0.0; 12],
+        soiling: Monthly::from_array([0.0; 12]),
         mismatch: 0.0,
         light_induced: 0.0,
         unavailability: 0.0,
@@ -52,12 +51,6 @@ impl ArrayLosses {
             * (1.0 - self.yearly_degradation).powf(self.age_years)
     }
 
-    /// Soiling in a month, 0 = January; months count on past December.
-    #[must_use]
-    pub fn soiling(&self, month: u8) -> f64 {
-        self.soiling[usize::from(month) % 12]
-    }
-
     /// What is wrong with the losses: a fault for each value outside its range.
     #[must_use]
     pub fn faults(&self) -> Vec<Fault> {
@@ -68,9 +61,9 @@ impl ArrayLosses {
             (array::DEGRADATION, self.yearly_degradation),
             (array::AGE, self.age_years),
         ];
-        let soiling = self.soiling.iter().enumerate().filter_map(|(i, &share)| {
+        let soiling = self.soiling.iter().filter_map(|(month, &share)| {
             let mut fault = array::SOILING.check_si(share).err()?;
-            fault.quantity.push_str(&format!(" in {}", month::name(i)));
+            fault.quantity.push_str(&format!(" in {}", month.name()));
             Some(fault)
         });
         let single = single.iter().filter_map(|(field, value)| field.check_si(*value).err());
@@ -99,7 +92,7 @@ mod tests {
     #[test]
     fn each_wrong_fraction_is_a_fault() {
         let losses = ArrayLosses {
-            soiling: [0.03, 3.0, 0.0, 0.0, 0.0, -0.1, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0],
+            soiling: Monthly::from_array([0.03, 3.0, 0.0, 0.0, 0.0, -0.1, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0]),
             mismatch: f64::NAN,
             age_years: -1.0,
             ..ArrayLosses::NONE

@@ -2,6 +2,7 @@
 
 use daylift_array::Module;
 use daylift_plant::{Array, Plant};
+use daylift_units::Month;
 
 /// Cell temperature of standard test conditions \[°C\].
 const STANDARD_C: f64 = 25.0;
@@ -30,8 +31,8 @@ pub struct Conditions {
     pub noon_w_m2: f64,
     /// Cells at a hot noon \[°C\].
     pub noon_cell_c: f64,
-    /// Month of the dirtiest glass, 0 = January.
-    pub dirtiest_month: u8,
+    /// Month of the dirtiest glass.
+    pub dirtiest_month: Month,
     /// What one module makes of it.
     pub module: ModuleVolts,
 }
@@ -62,8 +63,9 @@ impl Conditions {
         let noon_cell_c = array.cell_model.cell_c(rules.noon_w_m2, hottest.air_c, rules.noon_wind_m_s);
         // All groups are of one module and lose alike.
         let losses = array.groups.first().map(|group| *group.strings.losses());
-        let soiling = |month: u8| losses.as_ref().map_or(0.0, |l| l.soiling(month));
-        let dirtiest_month = (0..12).max_by(|a, b| soiling(*a).total_cmp(&soiling(*b))).unwrap_or(0);
+        let soiling = |month: Month| losses.as_ref().map_or(0.0, |l| l.soiling[month]);
+        let dirtiest_month = Month::ALL.into_iter().max_by(|a, b| soiling(*a).total_cmp(&soiling(*b)));
+        let dirtiest_month = dirtiest_month.unwrap_or(Month::January);
         let clear_w_m2 = rules.noon_w_m2 * (1.0 - soiling(dirtiest_month));
         let module = array.groups.first().map(|group| group.strings.module());
         Self {

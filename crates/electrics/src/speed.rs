@@ -2,7 +2,7 @@
 
 use daylift_array::{OnBus, bus_v_at_power, greatest_delivered_w, greatest_frequency_hz};
 use daylift_lift::PumpSet;
-use daylift_units::root;
+use daylift_units::{Month, root};
 
 /// What keeps a pump from more speed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,8 +43,8 @@ pub struct Speed {
 /// What pump, well and drive allow in the month of the deepest water.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Allowed {
-    /// That month, 0 = January.
-    pub month: usize,
+    /// That month.
+    pub month: Month,
     /// Greatest frequency: the least of the wanted one, the well's and the drive's limit \[Hz\].
     pub greatest_hz: f64,
     /// Start frequency \[Hz\].
@@ -57,8 +57,8 @@ impl Allowed {
     /// Of a set with a drive; `None` without one.
     #[must_use]
     pub fn of(set: &PumpSet) -> Option<Self> {
-        let lift_m = |month: &usize| set.system().static_head_m(*month);
-        let month = (0..12).max_by(|a, b| lift_m(a).total_cmp(&lift_m(b)))?;
+        let lift_m = |month: &Month| set.system().static_head_m(*month);
+        let month = Month::ALL.into_iter().max_by(|a, b| lift_m(a).total_cmp(&lift_m(b)))?;
         let limits = [set.well_limit_hz(month), set.drive_limit_hz(month)];
         let greatest_hz = limits.into_iter().flatten().fold(set.wanted_hz(), f64::min);
         Some(Self {

@@ -1,7 +1,8 @@
 //! What becomes of energy that the farm does not use.
 
-use crate::{HOURS, MONTHS, MonthHour, WeakLine};
-use daylift_units::fingerprint;
+use daylift_units::{Hour, Month, MonthHour, fingerprint};
+
+use crate::WeakLine;
 
 /// The export agreement, and what the line bears.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,7 +31,7 @@ impl Export {
     /// Energy may leave the farm and nobody pays for it.
     #[must_use]
     pub fn unpaid() -> Self {
-        Self::paid([[0.0; HOURS]; MONTHS])
+        Self::paid(MonthHour::default())
     }
 
     /// Energy may leave the farm at a credit \[money/J\] for each hour of each month; an hour at 0 is not paid.
@@ -77,10 +78,10 @@ impl Export {
         self.line.as_ref()
     }
 
-    /// Credit \[money/J\] in an hour of a month (0 = January).
+    /// Credit \[money/J\] in an hour of a month.
     #[must_use]
-    pub fn credit_per_j(&self, month: u8, hour: u8) -> f64 {
-        self.credit_per_j[usize::from(month) % MONTHS][usize::from(hour) % HOURS]
+    pub fn credit_per_j(&self, month: Month, hour: Hour) -> f64 {
+        self.credit_per_j[month][hour]
     }
 
     /// Credits by month and hour \[money/J\].
@@ -91,7 +92,7 @@ impl Export {
 
     /// Whether energy exported in an hour counts as used: a credit of nothing is no credit.
     #[must_use]
-    pub fn is_paid(&self, month: u8, hour: u8) -> bool {
+    pub fn is_paid(&self, month: Month, hour: Hour) -> bool {
         self.credit_per_j(month, hour) > 0.0
     }
 }

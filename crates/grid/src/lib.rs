@@ -26,10 +26,3 @@ pub use random::{HowOften, RandomOutages, RandomSheet};
 pub use tariff::{Price, Season, Tariff, TariffSheet};
 pub use timetable::{Slot, StageInForce};
 pub use voltage::{VoltageReading, VoltageWindow};
-
-/// Months in a year.
-pub const MONTHS: usize = 12;
-/// Hours in a day.
-pub const HOURS: usize = 24;
-/// A value for every month and hour of the civil day.
-pub type MonthHour<T> = [[T; HOURS]; MONTHS];

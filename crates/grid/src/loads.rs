@@ -1,9 +1,9 @@
 //! The farm's loads other than the pump: by month and hour of the civil day, and as metered.
 
-use daylift_units::fingerprint;
+use daylift_units::{Hour, Hourly, Month, MonthHour, fingerprint};
 use num_integer::gcd;
 
-use crate::{HOURS, LoadSeries, MONTHS, MonthHour};
+use crate::LoadSeries;
 
 /// Mean power \[W\] in every hour of a day of every month, and metered series on the year's axis.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,7 +19,7 @@ impl Loads {
     #[must_use]
     pub fn none() -> Self {
         Self {
-            power_w: [[0.0; HOURS]; MONTHS],
+            power_w: MonthHour::default(),
             series: Vec::new(),
         }
     }
@@ -27,15 +27,15 @@ impl Loads {
     /// Whether there are none, or none that ever draws power from a table.
     #[must_use]
     pub fn is_none(&self) -> bool {
-        self.series.is_empty() && self.power_w.iter().flatten().all(|w| *w <= 0.0)
+        self.series.is_empty() && self.power_w.values().flat_map(Hourly::values).all(|w| *w <= 0.0)
     }
 
     /// Adds another load to these. Values that are negative or not finite count as 0: the reader has refused them.
     pub fn add(&mut self, power_w: &MonthHour<f64>) {
-        for (sum, month) in self.power_w.iter_mut().zip(power_w) {
-            for (s, w) in sum.iter_mut().zip(month) {
-                if w.is_finite() && *w > 0.0 {
-                    *s += w;
+        for (month, day_w) in power_w {
+            for (hour, &w) in day_w {
+                if w.is_finite() && w > 0.0 {
+                    self.power_w[month][hour] += w;
                 }
             }
         }
@@ -46,19 +46,18 @@ impl Loads {
         self.series.push(series);
     }
 
-    /// Power \[W\] at an instant \[s after the start of the year\] that lies in an hour of a month (0 = January, hour 0 to
-    /// 23).
+    /// Power \[W\] at an instant \[s after the start of the year\] that lies in an hour of a month.
     #[must_use]
-    pub fn power_at_w(&self, at_s: f64, month: u8, hour: u8) -> f64 {
+    pub fn power_at_w(&self, at_s: f64, month: Month, hour: Hour) -> f64 {
         let metered: f64 = self.series.iter().map(|s| s.power_at_w(at_s)).sum();
         self.table_w(month, hour) + metered
     }
 
-    /// Mean power \[W\] over a stretch that lies within an hour of a month (0 = January, hour 0 to 23); exact also where
-    /// the meter's interval is shorter than the stretch.
+    /// Mean power \[W\] over a stretch that lies within an hour of a month; exact also where the
+    /// meter's interval is shorter than the stretch.
     #[must_use]
     #[inline]
-    pub fn mean_power_w(&self, start_s: f64, length_s: f64, month: u8, hour: u8) -> f64 {
+    pub fn mean_power_w(&self, start_s: f64, length_s: f64, month: Month, hour: Hour) -> f64 {
         let metered: f64 = self.series.iter().map(|s| s.mean_power_w(start_s, length_s)).sum();
         self.table_w(month, hour) + metered
     }
@@ -70,8 +69,8 @@ impl Loads {
         self.series.iter().map(LoadSeries::interval_s).fold(longest_s, gcd)
     }
 
-    fn table_w(&self, month: u8, hour: u8) -> f64 {
-        self.power_w[usize::from(month) % MONTHS][usize::from(hour) % HOURS]
+    fn table_w(&self, month: Month, hour: Hour) -> f64 {
+        self.power_w[month][hour]
     }
 }
 
@@ -82,13 +81,13 @@ mod tests {
     #[test]
     fn loads_add_up() {
         let mut loads = Loads::none();
-        let mut table = [[0.0; HOURS]; MONTHS];
-        table[5][13] = 4000.0;
+        let mut table = MonthHour::default();
+        table[Month::June][Hour::H13] = 4000.0;
         loads.add(&table);
         loads.add(&table);
         loads.add_series(LoadSeries::new(1800, vec![100.0, 300.0]));
-        assert!((loads.mean_power_w(0.0, 3600.0, 5, 13) - 8200.0).abs() < 1e-9);
-        assert!((loads.power_at_w(1800.0, 5, 13) - 8300.0).abs() < 1e-9);
-        assert!((loads.mean_power_w(0.0, 1800.0, 5, 12) - 100.0).abs() < 1e-9);
+        assert!((loads.mean_power_w(0.0, 3600.0, Month::June, Hour::H13) - 8200.0).abs() < 1e-9);
+        assert!((loads.power_at_w(1800.0, Month::June, Hour::H13) - 8300.0).abs() < 1e-9);
+        assert!((loads.mean_power_w(0.0, 1800.0, Month::June, Hour::H12) - 100.0).abs() < 1e-9);
     }
 }

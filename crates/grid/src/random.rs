@@ -13,10 +13,10 @@
 //! Failures are drawn by thinning a Poisson process of the greatest rate (Lewis & Shedler 1979).
 
 use daylift_units::fields::random::{HOUR_WEIGHT, MEAN_UP, MONTH_WEIGHT, SHARE};
-use daylift_units::{Axis, Fault, root};
+use daylift_units::{Axis, Fault, Hourly, Monthly, root};
 
+use crate::Interval;
 use crate::draws::Draws;
-use crate::{HOURS, Interval, MONTHS};
 
 /// Greatest rate of failure \[1/s\]: a mean time up of one minute.
 const GREATEST_RATE_PER_S: f64 = 1.0 / 60.0;
@@ -40,9 +40,9 @@ pub struct RandomSheet {
     /// How often the grid fails.
     pub how_often: HowOften,
     /// Weight of each civil hour in the rate of failure.
-    pub hour_weight: [f64; HOURS],
+    pub hour_weight: Hourly<f64>,
     /// Weight of each month in the rate of failure.
-    pub month_weight: [f64; MONTHS],
+    pub month_weight: Monthly<f64>,
 }
 
 /// Random outages whose expected share is the wanted one.
@@ -190,10 +190,7 @@ impl Process {
         let mut weights: Vec<(f64, f64)> = axis
             .civil_hours()
             .iter()
-            .map(|h| {
-                let month = sheet.month_weight[usize::from(h.month) % MONTHS];
-                (h.start_s, month * sheet.hour_weight[usize::from(h.hour) % HOURS])
-            })
+            .map(|h| (h.start_s, sheet.month_weight[h.month] * sheet.hour_weight[h.hour]))
             .collect();
         let year_s = axis.length_s();
         let mean = lengths(&weights, year_s).map(|(length_s, w)| length_s * w).sum::<f64>() / year_s;

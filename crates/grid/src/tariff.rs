@@ -1,8 +1,6 @@
 //! What energy costs, by season and hour of the civil day.
 
-use daylift_units::Fault;
-
-use crate::{HOURS, MONTHS, MonthHour};
+use daylift_units::{Fault, Hour, Hourly, Month, MonthHour, Monthly};
 
 /// A price for some hours of the day.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,8 +42,7 @@ pub struct TariffSheet {
 pub struct Tariff {
     currency: String,
     fixed_per_month: f64,
-    prices_per_j: Vec<f64>,
-    rate: MonthHour<u16>,
+    price_per_j: MonthHour<f64>,
     credit_per_j: MonthHour<Option<f64>>,
 }
 
@@ -58,7 +55,6 @@ impl Tariff {
         let mut faults = month_faults(&sheet.seasons);
         let mut tariff = Self {
             fixed_per_month: sheet.fixed_per_month,
-            prices_per_j: Vec::new(),
             ..Self::none(&sheet.currency)
         };
         for season in &sheet.seasons {
@@ -69,33 +65,30 @@ impl Tariff {
 
     /// Puts a season's prices into its months, and tells the holes and overlaps of its day.
     fn put(&mut self, season: &Season, faults: &mut Vec<Fault>) {
-        let mut day: [Option<u16>; HOURS] = [None; HOURS];
-        let mut credits = [None; HOURS];
+        let mut day: Hourly<Option<f64>> = Hourly::default();
+        let mut credits = Hourly::default();
         let mut twice = Vec::new();
         for price in &season.prices {
-            let index = price_index(&mut self.prices_per_j, price.per_j);
-            for (hour, slot) in (0_u8..).zip(day.iter_mut()) {
-                if hour >= price.from_h && hour < price.to_h {
+            for (hour, slot) in &mut day {
+                if (price.from_h..price.to_h).contains(&hour.begins_h()) {
                     if slot.is_some() {
                         twice.push(hour);
                     }
-                    *slot = Some(index);
-                    credits[usize::from(hour)] = price.credit_per_j;
+                    *slot = Some(price.per_j);
+                    credits[hour] = price.credit_per_j;
                 }
             }
         }
-        let holes: Vec<u8> = (0_u8..).zip(&day).filter(|(_, s)| s.is_none()).map(|(h, _)| h).collect();
+        let holes: Vec<Hour> = day.iter().filter(|(_, slot)| slot.is_none()).map(|(hour, _)| hour).collect();
         if !holes.is_empty() {
             faults.push(hours_fault(&season.name, "no price", &holes));
         }
         if !twice.is_empty() {
             faults.push(hours_fault(&season.name, "more than one price", &twice));
         }
-        for &month in &season.months {
-            if (1..=12).contains(&month) {
-                self.rate[usize::from(month) - 1] = day.map(|s| s.unwrap_or(0));
-                self.credit_per_j[usize::from(month) - 1] = credits;
-            }
+        for month in season.months.iter().filter_map(|&number| Month::numbered(number)) {
+            self.price_per_j[month] = day.map(|_, per_j| per_j.unwrap_or(0.0));
+            self.credit_per_j[month] = credits;
         }
     }
 
@@ -105,9 +98,8 @@ impl Tariff {
         Self {
             currency: currency.to_owned(),
             fixed_per_month: 0.0,
-            prices_per_j: vec![0.0],
-            rate: [[0; HOURS]; MONTHS],
-            credit_per_j: [[None; HOURS]; MONTHS],
+            price_per_j: MonthHour::default(),
+            credit_per_j: MonthHour::default(),
         }
     }
 
@@ -129,40 +121,23 @@ impl Tariff {
         &self.credit_per_j
     }
 
-    /// The different prices \[money/J\].
+    /// Price in an hour of a month \[money/J\].
     #[must_use]
-    pub fn prices_per_j(&self) -> &[f64] {
-        &self.prices_per_j
+    pub fn price_per_j(&self, month: Month, hour: Hour) -> f64 {
+        self.price_per_j[month][hour]
     }
-
-    /// Index into [`Tariff::prices_per_j`] for an hour of a month (0 = January).
-    #[must_use]
-    pub fn rate(&self, month: u8, hour: u8) -> u16 {
-        self.rate[usize::from(month) % MONTHS][usize::from(hour) % HOURS]
-    }
-}
-
-fn price_index(prices_per_j: &mut Vec<f64>, per_j: f64) -> u16 {
-    let found = prices_per_j.iter().position(|p| p.total_cmp(&per_j).is_eq());
-    let index = found.unwrap_or_else(|| {
-        prices_per_j.push(per_j);
-        prices_per_j.len() - 1
-    });
-    u16::try_from(index).unwrap_or(u16::MAX)
 }
 
 fn month_faults(seasons: &[Season]) -> Vec<Fault> {
-    let mut count = [0_u32; MONTHS];
-    for month in seasons.iter().flat_map(|s| &s.months) {
-        if let Some(c) = count.get_mut(usize::from(*month).wrapping_sub(1)) {
-            *c += 1;
-        }
+    let mut count: Monthly<u32> = Monthly::default();
+    for month in seasons.iter().flat_map(|s| &s.months).filter_map(|&number| Month::numbered(number)) {
+        count[month] += 1;
     }
     let list = |wanted: fn(u32) -> bool| {
-        let months: Vec<String> = (1..)
-            .zip(count)
-            .filter(|&(_, c)| wanted(c))
-            .map(|(m, _): (u32, u32)| m.to_string())
+        let months: Vec<String> = count
+            .iter()
+            .filter(|&(_, &c)| wanted(c))
+            .map(|(month, _)| month.number().to_string())
             .collect();
         months.join(", ")
     };
@@ -184,7 +159,7 @@ fn month_faults(seasons: &[Season]) -> Vec<Fault> {
     faults
 }
 
-fn hours_fault(season: &str, said: &str, hours: &[u8]) -> Fault {
+fn hours_fault(season: &str, said: &str, hours: &[Hour]) -> Fault {
     Fault::new(
         "season",
         format!("price of energy in season \"{season}\""),
@@ -195,9 +170,9 @@ fn hours_fault(season: &str, said: &str, hours: &[u8]) -> Fault {
 }
 
 /// `6:00–9:00, 17:00–18:00` for hours 6, 7, 8, 17.
-fn spans(hours: &[u8]) -> String {
+fn spans(hours: &[Hour]) -> String {
     let mut out: Vec<(u8, u8)> = Vec::new();
-    for &h in hours {
+    for h in hours.iter().map(|hour| hour.begins_h()) {
         match out.last_mut() {
             Some(last) if last.1 == h => last.1 = h + 1,
             _ => out.push((h, h + 1)),
@@ -236,10 +211,13 @@ mod tests {
     #[test]
     fn every_hour_finds_its_price() {
         let tariff = Tariff::new(&sheet(&[(0, 6, 1.0), (6, 22, 2.0), (22, 24, 1.0)], &YEAR)).unwrap();
-        assert_eq!(tariff.prices_per_j(), [1.0, 2.0]);
-        assert_eq!(tariff.rate(0, 5), 0);
-        assert_eq!(tariff.rate(11, 6), 1);
-        assert_eq!(tariff.rate(11, 23), 0);
+        let prices = [Hour::H5, Hour::H6, Hour::H21, Hour::H22].map(|hour| tariff.price_per_j(Month::December, hour));
+        assert!(
+            prices
+                .iter()
+                .zip([1.0, 2.0, 2.0, 1.0])
+                .all(|(price, wanted)| (price - wanted).abs() < 1e-12)
+        );
     }
 
     #[test]
@@ -248,11 +226,11 @@ mod tests {
         two.fixed_per_month = 24.0;
         two.seasons.push(sheet(&[(0, 24, 3.0)], &YEAR[6..]).seasons.remove(0));
         let tariff = Tariff::new(&two).unwrap();
-        let prices_near = |wanted: f64, months: [u8; 2]| {
-            let price = |month: u8| tariff.prices_per_j()[usize::from(tariff.rate(month, 23))];
+        let prices_near = |wanted: f64, months: [Month; 2]| {
+            let price = |month: Month| tariff.price_per_j(month, Hour::H23);
             months.into_iter().all(|month| (price(month) - wanted).abs() < 1e-12)
         };
-        assert!(prices_near(1.0, [0, 5]) && prices_near(3.0, [6, 11]));
+        assert!(prices_near(1.0, [Month::January, Month::June]) && prices_near(3.0, [Month::July, Month::December]));
         assert_eq!(tariff.currency(), "X");
         assert!((tariff.fixed_per_month() - 24.0).abs() < 1e-12);
     }
@@ -263,8 +241,9 @@ mod tests {
         summer.seasons[0].prices[1].credit_per_j = Some(0.5);
         summer.seasons.push(sheet(&[(0, 24, 1.0)], &[1, 2, 3, 10, 11, 12]).seasons.remove(0));
         let tariff = Tariff::new(&summer).unwrap();
-        let expected = std::array::from_fn(|month| {
-            std::array::from_fn(|hour| ((3..9).contains(&month) && (8..16).contains(&hour)).then_some(0.5))
+        let expected = MonthHour::from_fn(|month| {
+            let summer = (Month::April..=Month::September).contains(&month);
+            Hourly::from_fn(|hour| (summer && (Hour::H8..Hour::H16).contains(&hour)).then_some(0.5))
         });
         assert_eq!(tariff.credits(), &expected);
     }
@@ -273,16 +252,19 @@ mod tests {
     fn without_a_utility_nothing_is_paid() {
         let none = Tariff::none("X");
         assert_eq!(
-            (none.currency(), none.prices_per_j(), none.rate(11, 23)),
-            ("X", &[0.0][..], 0)
+            (none.currency(), none.price_per_j(Month::December, Hour::H23)),
+            ("X", 0.0)
         );
-        assert_eq!(none.credits(), &[[None; HOURS]; MONTHS]);
+        assert_eq!(none.credits(), &MonthHour::default());
         assert!(none.fixed_per_month().abs() < 1e-12);
     }
 
     #[test]
     fn hours_that_do_not_touch_are_told_apart() {
-        assert_eq!(spans(&[6, 7, 8, 17]), "6:00–9:00, 17:00–18:00");
+        assert_eq!(
+            spans(&[Hour::H6, Hour::H7, Hour::H8, Hour::H17]),
+            "6:00–9:00, 17:00–18:00"
+        );
     }
 
     #[test]

@@ -10,7 +10,7 @@
 
 use std::fmt;
 
-use daylift_units::root;
+use daylift_units::{Month, root};
 
 use crate::pipe::{self, Friction, MIDDLE_X};
 use crate::pump::Pump;
@@ -86,7 +86,10 @@ impl DutySolver {
         });
         let pipes: Vec<Conduit> = pipes.collect();
         let turbulent_m3_s = pipes.iter().map(|pipe| pipe::TURBULENT_RE / pipe.reynolds_s_m3);
-        let least_lift_m = (0..12).map(|month| system.static_head_m(month)).fold(f64::INFINITY, f64::min);
+        let least_lift_m = Month::ALL
+            .into_iter()
+            .map(|month| system.static_head_m(month))
+            .fold(f64::INFINITY, f64::min);
         let mut solver = Self {
             linear_s_m2: well.aquifer_loss_s_m2,
             square_s2_m5: well.well_loss_s2_m5 - pump.head_coefficient_s2_m5() + fittings_s2_m5,

@@ -1,7 +1,7 @@
 //! What is wrong with a pump set, and what the reader of its results must know.
 
 use daylift_units::fields::{drive as drive_fields, pump_set};
-use daylift_units::{Fault, Unit, Warning, month};
+use daylift_units::{Fault, Month, Unit, Warning};
 
 use crate::check::{Faults, print};
 use crate::pump::GREATEST_EFFICIENCY;
@@ -17,8 +17,11 @@ const FILE: &str = "file";
 
 /// A fault when the pump cannot reach the standing lift of some month at rated frequency; the worst month is named.
 pub(crate) fn check_reach(set: &PumpSet, faults: &mut Faults) {
-    let lift_m = |m: usize| set.system().static_head_m(m);
-    let worst = (0..12).fold(0, |worst, m| if lift_m(m) > lift_m(worst) { m } else { worst });
+    let lift_m = |m: Month| set.system().static_head_m(m);
+    let worst = Month::ALL.into_iter().fold(
+        Month::January,
+        |worst, m| if lift_m(m) > lift_m(worst) { m } else { worst },
+    );
     let shut_off_m = set.pump().shut_off_head_m();
     let short_m = lift_m(worst) - shut_off_m;
     if short_m < 0.0 {
@@ -30,7 +33,7 @@ pub(crate) fn check_reach(set: &PumpSet, faults: &mut Faults) {
         format!(
             "shut-off head {shut_off_m:.1} m, standing lift {:.1} m in {}: {short_m:.1} m short",
             lift_m(worst),
-            month::name(worst),
+            worst.name(),
         ),
         "a shut-off head above the standing lift in every month",
         "choose a pump with more head, or correct the levels, the lift or the pressure at the outlet",
@@ -42,7 +45,7 @@ pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
     if set.drive().is_none() || months_standing(set).len() < 12 {
         return;
     }
-    let easiest = (0..12).fold(0, |best, m| {
+    let easiest = Month::ALL.into_iter().fold(Month::January, |best, m| {
         if set.flow_begins_hz(m) < set.flow_begins_hz(best) {
             m
         } else {
@@ -53,7 +56,7 @@ pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
     let allowed = format!(
         "above {}, at which flow begins in {}",
         print(begins, Unit::HZ),
-        month::name(easiest)
+        easiest.name()
     );
     faults.push(if given {
         let field = pump_set::WANTED;
@@ -71,15 +74,15 @@ pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
 }
 
 /// Months in which nothing flows at the wanted frequency.
-fn months_standing(set: &PumpSet) -> Vec<usize> {
-    (0..12).filter(|&m| set.flow_begins_hz(m) >= set.wanted_hz()).collect()
+fn months_standing(set: &PumpSet) -> Vec<Month> {
+    Month::ALL.into_iter().filter(|&m| set.flow_begins_hz(m) >= set.wanted_hz()).collect()
 }
 
 /// A fault when the set would work so far beyond the datasheet that the fitted efficiency means nothing.
 pub(crate) fn check_extrapolation(set: &PumpSet, faults: &mut Faults) {
     let pump = set.pump();
     let last_m3_s = pump.greatest_flow_m3_s();
-    for m in 0..12 {
+    for m in Month::ALL {
         let scaled_m3_s = greatest_scaled_flow_m3_s(set, m);
         let fitted = pump.fitted_efficiency(scaled_m3_s);
         let bounds = pump.least_efficiency..=GREATEST_EFFICIENCY;
@@ -92,7 +95,7 @@ pub(crate) fn check_extrapolation(set: &PumpSet, faults: &mut Faults) {
             format!(
                 "works at {} in {}, where its fitted efficiency is {:.1}%",
                 print(scaled_m3_s, Unit::M3_PER_H),
-                month::name(m),
+                m.name(),
                 100.0 * fitted
             ),
             format!(
@@ -106,7 +109,7 @@ pub(crate) fn check_extrapolation(set: &PumpSet, faults: &mut Faults) {
 }
 
 /// Greatest flow over frequency ratio at which the set can work in a month \[m³/s\].
-fn greatest_scaled_flow_m3_s(set: &PumpSet, m: usize) -> f64 {
+fn greatest_scaled_flow_m3_s(set: &PumpSet, m: Month) -> f64 {
     let limit_m3_s = set.system().well().flow_limit_m3_s(m).unwrap_or(f64::INFINITY);
     let top = set.greatest_hz() / set.motor().rated_frequency_hz();
     [1.0, top]
@@ -117,7 +120,7 @@ fn greatest_scaled_flow_m3_s(set: &PumpSet, m: usize) -> f64 {
 
 /// What the reader must know, each thing once for all months.
 pub(crate) fn warnings(set: &PumpSet) -> Vec<Warning> {
-    let points: Vec<(usize, MainsPoint)> = (0..12).filter_map(|m| Some((m, set.mains(m)?))).collect();
+    let points: Vec<(Month, MainsPoint)> = Month::ALL.into_iter().filter_map(|m| Some((m, set.mains(m)?))).collect();
     let mut out = Vec::new();
     out.extend(beyond_data(set, &points));
     out.extend(overload(set, &points));
@@ -132,15 +135,15 @@ pub(crate) fn warnings(set: &PumpSet) -> Vec<Warning> {
     out
 }
 
-fn months(points: &[(usize, MainsPoint)], hit: impl Fn(&MainsPoint) -> bool) -> Vec<usize> {
+fn months(points: &[(Month, MainsPoint)], hit: impl Fn(&MainsPoint) -> bool) -> Vec<Month> {
     points.iter().filter(|(_, p)| hit(p)).map(|(m, _)| *m).collect()
 }
 
-fn greatest(points: &[(usize, MainsPoint)], value: impl Fn(&MainsPoint) -> f64) -> f64 {
+fn greatest(points: &[(Month, MainsPoint)], value: impl Fn(&MainsPoint) -> f64) -> f64 {
     points.iter().map(|(_, p)| value(p)).fold(0.0, f64::max)
 }
 
-fn beyond_data(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Option<Warning> {
+fn beyond_data(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Option<Warning> {
     let last_m3_s = set.pump().greatest_flow_m3_s();
     let hit = months(points, |p| p.duty.flow_m3_s > last_m3_s);
     (!hit.is_empty()).then(|| {
@@ -149,27 +152,27 @@ fn beyond_data(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Option<Warning>
              the curves are carried on",
             print(greatest(points, |p| p.duty.flow_m3_s), Unit::M3_PER_H),
             print(last_m3_s, Unit::M3_PER_H),
-            month::in_words(&hit)
+            Month::in_words(&hit)
         );
         Warning::new("pump", text)
     })
 }
 
-fn overload(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Option<Warning> {
+fn overload(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Option<Warning> {
     let rated_w = set.motor().rated_power_w();
     let hit = months(points, |p| p.duty.shaft_w > rated_w);
     (!hit.is_empty()).then(|| {
         let text = format!(
             "the pump takes up to {} at its shaft at rated frequency {}; the motor is rated {}",
             print(greatest(points, |p| p.duty.shaft_w), Unit::KW),
-            month::in_words(&hit),
+            Month::in_words(&hit),
             print(rated_w, Unit::KW)
         );
         Warning::new("motor", text)
     })
 }
 
-fn velocities(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Vec<Warning> {
+fn velocities(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
     let of_pipe = |pipe: &crate::Pipe| {
         // To the hundredths that are printed: what reads as 0.50 is not below 0.5.
         let speed_m_s = |p: &MainsPoint| (100.0 * pipe.velocity_m_s(p.duty.flow_m3_s)).round() / 100.0;
@@ -179,7 +182,7 @@ fn velocities(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Vec<Warning> {
             "in pipe \"{}\" at rated frequency the water runs at {:.2} m/s {}; usual practice is {} to {} m/s",
             pipe.name(),
             speed_m_s(&first.1),
-            month::in_words(&hit),
+            Month::in_words(&hit),
             VELOCITY_M_S.start(),
             VELOCITY_M_S.end()
         );
@@ -188,22 +191,22 @@ fn velocities(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Vec<Warning> {
     set.system().pipes().iter().filter_map(of_pipe).collect()
 }
 
-fn well(set: &PumpSet, points: &[(usize, MainsPoint)]) -> Vec<Warning> {
+fn well(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
     let mut out = Vec::new();
     let throttled: Vec<_> = points.iter().filter(|(_, p)| p.throttled).copied().collect();
     if let Some((_, first)) = throttled.first() {
         let text = format!(
             "the well allows less than the pump gives {}: on mains a valve holds the flow, at {} in the first of them",
-            month::in_words(&months(&throttled, |_| true)),
+            Month::in_words(&months(&throttled, |_| true)),
             print(first.duty.flow_m3_s, Unit::M3_PER_H)
         );
         out.push(Warning::new("well", text));
     }
-    let dry: Vec<usize> = (0..12).filter(|&m| set.mains(m).is_none()).collect();
+    let dry: Vec<Month> = Month::ALL.into_iter().filter(|&m| set.mains(m).is_none()).collect();
     if !dry.is_empty() {
         let text = format!(
             "the standing water is too deep for the intake and its margin {}: nothing is pumped then",
-            month::in_words(&dry)
+            Month::in_words(&dry)
         );
         out.push(Warning::new("well", text));
     }
@@ -216,7 +219,7 @@ fn slow_drive(set: &PumpSet) -> Option<Warning> {
         let text = format!(
             "nothing flows up to the wanted frequency, {}, {}",
             print(set.wanted_hz(), Unit::HZ),
-            month::in_words(&hit)
+            Month::in_words(&hit)
         );
         Warning::new("drive", text)
     })
@@ -224,12 +227,15 @@ fn slow_drive(set: &PumpSet) -> Option<Warning> {
 
 fn small_drive(set: &PumpSet) -> Option<Warning> {
     let rated_w = set.drive()?.rated_power_w();
-    let hit: Vec<usize> = (0..12).filter(|&m| set.drive_limit_hz(m).is_some_and(|hz| hz <= 0.0)).collect();
+    let hit: Vec<Month> = Month::ALL
+        .into_iter()
+        .filter(|&m| set.drive_limit_hz(m).is_some_and(|hz| hz <= 0.0))
+        .collect();
     (!hit.is_empty()).then(|| {
         let text = format!(
             "its rated output, {}, is less than the pump takes already at the start {}: it cannot run the pump then",
             print(rated_w, Unit::KW),
-            month::in_words(&hit)
+            Month::in_words(&hit)
         );
         Warning::new("drive", text)
     })
@@ -246,18 +252,22 @@ fn drive_overload(set: &PumpSet) -> Option<Warning> {
         return None;
     }
     let limit = |limit_hz: Option<f64>| limit_hz.unwrap_or(f64::INFINITY);
-    let shaft_w = |m: usize| {
+    let shaft_w = |m: Month| {
         let hz = wanted_hz.min(limit(set.well_limit_hz(m))).min(limit(set.drive_limit_hz(m)));
         Some((m, set.drive_point(m, hz)?.duty.shaft_w))
     };
-    let over: Vec<(usize, f64)> = (0..12).filter_map(shaft_w).filter(|(_, shaft_w)| *shaft_w > rated_w).collect();
+    let over: Vec<(Month, f64)> = Month::ALL
+        .into_iter()
+        .filter_map(shaft_w)
+        .filter(|(_, shaft_w)| *shaft_w > rated_w)
+        .collect();
     (!over.is_empty()).then(|| {
-        let months: Vec<usize> = over.iter().map(|(m, _)| *m).collect();
+        let months: Vec<Month> = over.iter().map(|(m, _)| *m).collect();
         let text = format!(
             "on the drive, up to the wanted frequency of {}, the pump takes up to {} at its shaft {}; the motor is rated {}",
             print(wanted_hz, Unit::HZ),
             print(over.iter().map(|(_, w)| *w).fold(0.0, f64::max), Unit::KW),
-            month::in_words(&months),
+            Month::in_words(&months),
             print(rated_w, Unit::KW)
         );
         Warning::new("motor", text)

@@ -1,5 +1,7 @@
 //! The pump map: what a set gives and takes at each frequency, tabulated so that a step of the year solves nothing.
 
+use daylift_units::{Month, Monthly};
+
 use crate::drive::Drive;
 use crate::set::PumpSet;
 
@@ -19,7 +21,7 @@ const KNOTS: u32 = 129;
 #[derive(Debug, Clone, PartialEq)]
 pub struct PumpMap {
     columns: Vec<MapColumn>,
-    month: [usize; 12],
+    column_of: Monthly<usize>,
 }
 
 /// The set in the months that share one standing level.
@@ -91,23 +93,23 @@ impl PumpMap {
     #[must_use]
     pub fn new(set: &PumpSet) -> Option<Self> {
         let (drive, bus_v_per_hz) = (set.drive()?, set.bus_v_per_hz()?);
-        let level = |m: usize| set.system().well().static_level_m(m).to_bits();
+        let level = |m: Month| set.system().well().static_level_m(m).to_bits();
         let mut columns = Vec::new();
-        let mut month = [0; 12];
-        for m in 0..12 {
-            let twin = (0..m).find(|&earlier| level(earlier) == level(m));
-            month[m] = twin.map_or(columns.len(), |earlier| month[earlier]);
+        let mut column_of = Monthly::default();
+        for m in Month::ALL {
+            let twin = Month::ALL.into_iter().find(|&earlier| earlier < m && level(earlier) == level(m));
+            column_of[m] = twin.map_or(columns.len(), |earlier| column_of[earlier]);
             if twin.is_none() {
                 columns.push(MapColumn::new(set, drive, m, bus_v_per_hz));
             }
         }
-        Some(Self { columns, month })
+        Some(Self { columns, column_of })
     }
 
-    /// The column of a month, 0 = January.
+    /// The column of a month.
     #[must_use]
-    pub fn month(&self, month: usize) -> &MapColumn {
-        &self.columns[self.month[month % 12]]
+    pub fn month(&self, month: Month) -> &MapColumn {
+        &self.columns[self.column_of[month]]
     }
 
     /// The columns, one for each standing level.
@@ -118,7 +120,7 @@ impl PumpMap {
 }
 
 impl MapColumn {
-    fn new(set: &PumpSet, drive: &Drive, month: usize, bus_v_per_hz: f64) -> Self {
+    fn new(set: &PumpSet, drive: &Drive, month: Month, bus_v_per_hz: f64) -> Self {
         let (start_hz, greatest_hz) = (set.start_hz(month), set.greatest_hz());
         let knot = |i: u32| {
             let u = f64::from(i) / f64::from(KNOTS - 1);

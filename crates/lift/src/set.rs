@@ -1,6 +1,6 @@
 //! The pump set: pump, motor and drive on their system, solved for any month and frequency.
 
-use daylift_units::{Warning, fingerprint, root};
+use daylift_units::{Month, Warning, fingerprint, root};
 
 use crate::drive::Drive;
 use crate::duty::DutySolver;
@@ -120,20 +120,20 @@ impl PumpSet {
     ///
     /// Below it the pump's shut-off head r²·H0 does not reach the standing lift (affinity law H ∝ n²).
     #[must_use]
-    pub fn flow_begins_hz(&self, month: usize) -> f64 {
+    pub fn flow_begins_hz(&self, month: Month) -> f64 {
         let lift_m = self.system.static_head_m(month);
         self.motor.rated_frequency_hz() * (lift_m / self.pump.shut_off_head_m()).max(0.0).sqrt()
     }
 
     /// Start frequency \[Hz\]: the greater of the motor's least and that at which flow begins.
     #[must_use]
-    pub fn start_hz(&self, month: usize) -> f64 {
+    pub fn start_hz(&self, month: Month) -> f64 {
         self.flow_begins_hz(month).max(self.motor.least_frequency_hz())
     }
 
     /// Where pump and system meet at a frequency ratio r = f/f0; `None` where nothing flows.
     #[must_use]
-    pub fn duty(&self, month: usize, ratio: f64) -> Option<Duty> {
+    pub fn duty(&self, month: Month, ratio: f64) -> Option<Duty> {
         let flow_m3_s = self.flow_m3_s(month, ratio);
         (flow_m3_s > 0.0).then(|| self.work(flow_m3_s, ratio))
     }
@@ -141,7 +141,7 @@ impl PumpSet {
     /// The set on mains: its duty at rated frequency, or, where that draws the well down too far, the pump's curve at
     /// the well's limit (a throttled valve). `None` where the standing water is already too deep.
     #[must_use]
-    pub fn mains(&self, month: usize) -> Option<MainsPoint> {
+    pub fn mains(&self, month: Month) -> Option<MainsPoint> {
         let free_m3_s = self.flow_m3_s(month, 1.0);
         let limit_m3_s = self.system.well().flow_limit_m3_s(month).unwrap_or(f64::INFINITY);
         let flow_m3_s = free_m3_s.min(limit_m3_s);
@@ -160,14 +160,14 @@ impl PumpSet {
     ///
     /// Start, limits and wanted frequency are not looked at: they are the caller's to apply.
     #[must_use]
-    pub fn drive_point(&self, month: usize, hz: f64) -> Option<DrivePoint> {
+    pub fn drive_point(&self, month: Month, hz: f64) -> Option<DrivePoint> {
         let drive = self.drive.as_ref()?;
         Some(self.on_drive(drive, month, hz)).filter(|point| point.duty.flow_m3_s > 0.0)
     }
 
     /// Input of the drive at a frequency \[W\], also where nothing flows yet; `None` without a drive.
     #[must_use]
-    pub fn dc_w(&self, month: usize, hz: f64) -> Option<f64> {
+    pub fn dc_w(&self, month: Month, hz: f64) -> Option<f64> {
         let drive = self.drive.as_ref()?;
         Some(self.on_drive(drive, month, hz).dc_w)
     }
@@ -177,7 +177,7 @@ impl PumpSet {
     ///
     /// At the well's limit Q the pump must make H(Q) = r²·H0 + c·Q², hence r = √((H(Q) − c·Q²)/H0).
     #[must_use]
-    pub fn well_limit_hz(&self, month: usize) -> Option<f64> {
+    pub fn well_limit_hz(&self, month: Month) -> Option<f64> {
         let flow_m3_s = self.system.well().flow_limit_m3_s(month)?;
         if flow_m3_s <= 0.0 {
             return Some(0.0);
@@ -191,7 +191,7 @@ impl PumpSet {
     /// Frequency \[Hz\] at which the drive gives its rated output; `None` when it does not up to the greatest
     /// frequency, 0 when it would have to give more already at the start.
     #[must_use]
-    pub fn drive_limit_hz(&self, month: usize) -> Option<f64> {
+    pub fn drive_limit_hz(&self, month: Month) -> Option<f64> {
         let drive = self.drive.as_ref()?;
         let rated_w = drive.rated_power_w();
         let over = |hz: f64| self.on_drive(drive, month, hz).drive_output_w / rated_w - 1.0;
@@ -213,13 +213,13 @@ impl PumpSet {
     }
 
     /// Flow where pump and system meet \[m³/s\], 0 where the pump does not reach the standing lift.
-    pub(crate) fn flow_m3_s(&self, month: usize, ratio: f64) -> f64 {
+    pub(crate) fn flow_m3_s(&self, month: Month, ratio: f64) -> f64 {
         let spare_m = self.pump.head_m(0.0, ratio) - self.system.static_head_m(month);
         self.solver.flow_m3_s(spare_m)
     }
 
     /// The set on its drive, down to no flow.
-    pub(crate) fn on_drive(&self, drive: &Drive, month: usize, hz: f64) -> DrivePoint {
+    pub(crate) fn on_drive(&self, drive: &Drive, month: Month, hz: f64) -> DrivePoint {
         let ratio = hz / self.motor.rated_frequency_hz();
         let duty = self.work(self.flow_m3_s(month, ratio), ratio);
         let drive_output_w = duty.motor_w + duty.cable_w;

@@ -2,8 +2,7 @@
 
 use daylift_units::constants::GRAVITY_M_S2;
 use daylift_units::fields::outlet;
-use daylift_units::fingerprint;
-use daylift_units::{Fault, month};
+use daylift_units::{Fault, Month, fingerprint};
 
 use crate::check::Faults;
 use crate::pipe::Pipe;
@@ -81,7 +80,7 @@ impl System {
             outlet_pressure_pa,
             water,
         };
-        let below: Vec<usize> = (0..12).filter(|&m| system.static_head_m(m) < 0.0).collect();
+        let below: Vec<Month> = Month::ALL.into_iter().filter(|&m| system.static_head_m(m) < 0.0).collect();
         if faults.is_empty() && !below.is_empty() {
             faults.push(Fault::new(
                 outlet::LIFT.key,
@@ -89,7 +88,7 @@ impl System {
                 format!(
                     "{}: the outlet lies below the standing water {}",
                     outlet::LIFT.print_si(outlet_lift_m),
-                    month::in_words(&below)
+                    Month::in_words(&below)
                 ),
                 "an outlet not below the standing water in any month",
                 "water runs there without a pump: correct `lift_m` or `static_level_m`",
@@ -118,7 +117,7 @@ impl System {
 
     /// Parts of the total dynamic head at a flow \[m³/s\].
     #[must_use]
-    pub fn head_parts(&self, month: usize, flow_m3_s: f64) -> HeadParts {
+    pub fn head_parts(&self, month: Month, flow_m3_s: f64) -> HeadParts {
         HeadParts {
             static_level_m: self.well.static_level_m(month),
             drawdown_m: self.well.drawdown_m(flow_m3_s),
@@ -132,13 +131,13 @@ impl System {
     /// Total dynamic head \[m\] at a flow \[m³/s\]: standing level + drawdown + lift to the outlet + outlet pressure /
     /// (ρ·g) + friction + fittings. The velocity head at the outlet is not in it unless ΣK counts an exit (K = 1).
     #[must_use]
-    pub fn head_m(&self, month: usize, flow_m3_s: f64) -> f64 {
+    pub fn head_m(&self, month: Month, flow_m3_s: f64) -> f64 {
         self.head_parts(month, flow_m3_s).total_m()
     }
 
     /// Head at no flow \[m\]: the standing lift and the outlet pressure.
     #[must_use]
-    pub fn static_head_m(&self, month: usize) -> f64 {
+    pub fn static_head_m(&self, month: Month) -> f64 {
         self.well.static_level_m(month) + self.outlet_lift_m + self.outlet_pressure_m()
     }
 
@@ -150,6 +149,8 @@ impl System {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use daylift_units::Monthly;
+
     use crate::pipe::PipeSheet;
     use crate::testing::{M3_H, well_sheet};
 
@@ -170,11 +171,11 @@ mod tests {
         // (1e5/(998.20·9.80665)) + 5.278 m friction (PVC pipe) + 5·1.0739²/19.6133 = 0.294 m.
         let water = Water::at(20.0).unwrap();
         let system = System::new(Well::new(well_sheet()).unwrap(), vec![pvc()], 6.0, 1e5, water).unwrap();
-        let parts = system.head_parts(4, 30.0 * M3_H);
+        let parts = system.head_parts(Month::May, 30.0 * M3_H);
         assert!((parts.outlet_pressure_m - 10.2156).abs() < 1e-3);
         assert!((parts.fittings_m - 0.2940).abs() < 1e-4);
         assert!((parts.total_m() - 45.268).abs() < 3e-3, "{}", parts.total_m());
-        assert!((system.static_head_m(4) - 36.216).abs() < 1e-3);
+        assert!((system.static_head_m(Month::May) - 36.216).abs() < 1e-3);
     }
 
     #[test]
@@ -185,7 +186,7 @@ mod tests {
         assert!(faults[0].given.contains("-30 m: the outlet lies below the standing water in every month"));
         // 20 m of standing water from August on, 35 m before.
         let mut sheet = well_sheet();
-        sheet.static_level_m[..7].fill(35.0);
+        sheet.static_level_m = Monthly::from_fn(|month| if month < Month::August { 35.0 } else { 20.0 });
         let faults = System::new(Well::new(sheet).unwrap(), Vec::new(), -30.0, 0.0, water).unwrap_err();
         assert!(
             faults[0].given.ends_with("in 5 months, first in August"),

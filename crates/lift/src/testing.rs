@@ -1,5 +1,7 @@
 //! Invented equipment for the tests.
 
+use daylift_units::Monthly;
+
 use crate::{
     Drive, DriveSheet, Motor, MotorSheet, Pipe, PipeSheet, Pump, PumpSet, PumpSheet, System, Water, Well, WellSheet,
 };
@@ -14,7 +16,7 @@ pub(crate) fn water() -> Water {
 /// 20 m to the water, B = 0.08 h/m², C = 0.0012 h²/m⁵.
 pub(crate) fn well_sheet() -> WellSheet {
     WellSheet {
-        static_level_m: [20.0; 12],
+        static_level_m: Monthly::from_array([20.0; 12]),
         aquifer_loss_s_m2: 0.08 * 3600.0,
         well_loss_s2_m5: 0.0012 * 3600.0 * 3600.0,
         intake_depth_m: None,

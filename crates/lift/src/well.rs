@@ -1,8 +1,7 @@
 //! The well: how far the water stands below its head, and how far pumping draws it down.
 
 use daylift_units::fields::well as fields;
-use daylift_units::fingerprint;
-use daylift_units::{Fault, month};
+use daylift_units::{Fault, Month, Monthly, fingerprint};
 
 use crate::check::Faults;
 
@@ -13,7 +12,7 @@ mod tests;
 #[derive(Debug, Clone, PartialEq)]
 pub struct WellSheet {
     /// Standing water level below the well head in each month \[m\].
-    pub static_level_m: [f64; 12],
+    pub static_level_m: Monthly<f64>,
     /// Aquifer loss B \[s/m²\].
     pub aquifer_loss_s_m2: f64,
     /// Well loss C \[s²/m⁵\].
@@ -48,8 +47,8 @@ impl Well {
     /// that its own margin lifts out of the ground.
     pub fn new(sheet: WellSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
-        for (i, &level_m) in sheet.static_level_m.iter().enumerate() {
-            faults.field_of(&fields::STATIC_LEVEL, level_m, &format!("in {}", month::name(i)));
+        for (month, &level_m) in &sheet.static_level_m {
+            faults.field_of(&fields::STATIC_LEVEL, level_m, &format!("in {}", month.name()));
         }
         faults.field(&fields::AQUIFER_LOSS, sheet.aquifer_loss_s_m2);
         faults.field(&fields::WELL_LOSS, sheet.well_loss_s2_m5);
@@ -80,8 +79,8 @@ impl Well {
 
     /// Standing level below the well head in a month \[m\].
     #[must_use]
-    pub fn static_level_m(&self, month: usize) -> f64 {
-        self.sheet.static_level_m[month % 12]
+    pub fn static_level_m(&self, month: Month) -> f64 {
+        self.sheet.static_level_m[month]
     }
 
     /// Drawdown \[m\] at a flow \[m³/s\]: s = B·Q + C·Q².
@@ -92,7 +91,8 @@ impl Well {
     /// ```
     /// // Worked by hand: B = 0.08 h/m², C = 0.0012 h²/m⁵ and 30 m³/h: 0.08·30 + 0.0012·900 = 3.48 m.
     /// # use daylift_lift::{Well, WellSheet};
-    /// # let well = Well::new(WellSheet { static_level_m: [20.0; 12], aquifer_loss_s_m2: 0.08 * 3600.0,
+    /// # use daylift_units::Monthly;
+    /// # let well = Well::new(WellSheet { static_level_m: Monthly::from_array([20.0; 12]), aquifer_loss_s_m2: 0.08 * 3600.0,
     /// #     well_loss_s2_m5: 0.0012 * 3600.0 * 3600.0, intake_depth_m: None, intake_margin_m: 2.0 }).unwrap();
     /// assert!((well.drawdown_m(30.0 / 3600.0) - 3.48).abs() < 1e-9);
     /// ```
@@ -107,7 +107,7 @@ impl Well {
     /// 0 when even the standing level is too deep; `None` without an intake depth, and where pumping draws nothing
     /// down. Solves B·Q + C·Q² = s for Q in the form that does not cancel when C is small.
     #[must_use]
-    pub fn flow_limit_m3_s(&self, month: usize) -> Option<f64> {
+    pub fn flow_limit_m3_s(&self, month: Month) -> Option<f64> {
         let allowed_m = self.sheet.intake_depth_m? - self.sheet.intake_margin_m - self.static_level_m(month);
         if allowed_m <= 0.0 {
             return Some(0.0);

@@ -15,6 +15,6 @@ mod walk;
 pub(crate) use book::Book;
 pub(crate) use document::read_document;
 pub(crate) use parts::{Equipment, EquipmentFile, Group, List, Part, Stand, read_equipment};
-pub(crate) use scalars::{Monthly, Number, OneWord, Texts, Used, Words, usual};
+pub(crate) use scalars::{ByMonth, Number, OneWord, Texts, Used, Words, usual};
 pub(crate) use section::Section;
 pub(crate) use walk::{Outlined, Scalar, Stands, Walk};

@@ -2,7 +2,7 @@
 
 use daylift_grid::{Battery, GeneratingSet};
 use daylift_lift::Tank;
-use daylift_units::fingerprint;
+use daylift_units::{Hourly, fingerprint};
 
 use crate::arrangement::Wiring;
 use crate::hours::DayHours;
@@ -32,7 +32,7 @@ pub struct SecondInput {
     /// Hours in which it may.
     pub hours: DayHours,
     /// Speed that it keeps up in each hour of the day, a fraction of the wanted frequency.
-    pub wanted_speed: [f64; 24],
+    pub wanted_speed: Hourly<f64>,
 }
 
 fingerprint!(SecondInput {

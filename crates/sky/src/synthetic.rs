@@ -12,7 +12,7 @@ mod tests;
 
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::fields::weather::DAILY_GHI;
-use daylift_units::{Axis, Fault, month};
+use daylift_units::{Axis, Fault, Month, Monthly};
 
 use crate::ephemeris::Ephemeris;
 use crate::sun::Observer;
@@ -20,7 +20,6 @@ use crate::weather::WeatherSeries;
 use air::MonthlyAir;
 
 pub(crate) const HOURS: usize = 24;
-pub(crate) const MONTHS: usize = 12;
 
 /// What numbers are drawn for.
 const PURPOSE_DAYS: u64 = 1;
@@ -31,21 +30,21 @@ const PURPOSE_AIR: u64 = 3;
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct MonthlySun {
     /// Global horizontal irradiance, mean of day and night.
-    pub mean_w_m2: [f64; MONTHS],
+    pub mean_w_m2: Monthly<f64>,
     /// Standard deviation of the daily means within the month.
-    pub spread_w_m2: [f64; MONTHS],
+    pub spread_w_m2: Monthly<f64>,
 }
 
 impl MonthlySun {
     pub(crate) fn add(&mut self, other: &Self, weight: f64) {
-        for month in 0..MONTHS {
+        for month in Month::ALL {
             self.mean_w_m2[month] += weight * other.mean_w_m2[month];
             self.spread_w_m2[month] += weight * other.spread_w_m2[month];
         }
     }
 
     pub(crate) fn scale(&mut self, factor: f64) {
-        for value in self.mean_w_m2.iter_mut().chain(&mut self.spread_w_m2) {
+        for value in self.mean_w_m2.values_mut().chain(self.spread_w_m2.values_mut()) {
             *value *= factor;
         }
     }
@@ -59,7 +58,7 @@ pub struct Climate {
     /// Air temperature.
     pub air: MonthlyAir,
     /// Wind speed, the same in all hours of a month \[m/s\].
-    pub wind_m_s: [f64; MONTHS],
+    pub wind_m_s: Monthly<f64>,
 }
 
 /// The sun over a place in every hour of a year, at the hour's middle.
@@ -71,7 +70,7 @@ pub struct Suns {
     /// Irradiance outside the atmosphere on the horizontal, nil where the sun is down \[W/m²\].
     outside_w_m2: Vec<f64>,
     /// Month of each day.
-    month_of_day: Vec<usize>,
+    month_of_day: Vec<Month>,
     /// Longitude past the meridian of the clock \[h\]: the sun is that much ahead of the clock (without the equation of
     /// time).
     ahead_h: f64,
@@ -106,7 +105,7 @@ impl Suns {
             latitude_deg,
             zenith_cos,
             outside_w_m2,
-            month_of_day: month::of_days(axis.days()),
+            month_of_day: Month::of_days(axis.days()),
             ahead_h: longitude_deg / 15.0 - utc_offset_s / HOUR_S,
             utc_offset_s: utc_offset_s as i32,
         }
@@ -120,10 +119,10 @@ impl Suns {
 
     /// Mean clearness of each month: its sun over that outside the atmosphere; nil in a polar night.
     #[must_use]
-    pub fn clearness(&self, sun: &MonthlySun) -> [f64; MONTHS] {
+    pub fn clearness(&self, sun: &MonthlySun) -> Monthly<f64> {
         let outside_w_m2 = self.outside_by_day();
         let outside_w_m2 = self.by_month(|day| outside_w_m2[day]);
-        std::array::from_fn(|m| {
+        Monthly::from_fn(|m: Month| {
             if outside_w_m2[m] > DARK_W_M2 {
                 sun.mean_w_m2[m] / outside_w_m2[m]
             } else {
@@ -138,13 +137,13 @@ impl Suns {
     }
 
     /// Mean of a daily value in each month.
-    fn by_month(&self, daily: impl Fn(usize) -> f64) -> [f64; MONTHS] {
-        let (mut sums, mut days) = ([0.0; MONTHS], [0.0; MONTHS]);
+    fn by_month(&self, daily: impl Fn(usize) -> f64) -> Monthly<f64> {
+        let (mut sums, mut days) = (Monthly::<f64>::default(), Monthly::<f64>::default());
         for (day, &month) in self.month_of_day.iter().enumerate() {
             sums[month] += daily(day);
             days[month] += 1.0;
         }
-        std::array::from_fn(|month| sums[month] / f64::max(days[month], 1.0))
+        Monthly::from_fn(|month: Month| sums[month] / f64::max(days[month], 1.0))
     }
 }
 
@@ -169,16 +168,19 @@ pub fn year(climate: &Climate, suns: &Suns, seed: u32) -> Result<WeatherSeries, 
 }
 
 /// Refuses means that no sky gives.
-fn possible(sun: &MonthlySun, outside_w_m2: &[f64; MONTHS]) -> Result<(), Vec<Fault>> {
-    let most = |m: usize| (daily::GREATEST_MEAN * outside_w_m2[m]).max(DARK_W_M2);
-    let least = |m: usize| {
+fn possible(sun: &MonthlySun, outside_w_m2: &Monthly<f64>) -> Result<(), Vec<Fault>> {
+    let most = |m: Month| (daily::GREATEST_MEAN * outside_w_m2[m]).max(DARK_W_M2);
+    let least = |m: Month| {
         if outside_w_m2[m] > DARK_W_M2 {
             daily::LEAST_MEAN * outside_w_m2[m]
         } else {
             0.0
         }
     };
-    let wrong: Vec<usize> = (0..MONTHS).filter(|&m| !(least(m)..=most(m)).contains(&sun.mean_w_m2[m])).collect();
+    let wrong: Vec<Month> = Month::ALL
+        .into_iter()
+        .filter(|&m| !(least(m)..=most(m)).contains(&sun.mean_w_m2[m]))
+        .collect();
     let Some(&first) = wrong.first() else {
         return Ok(());
     };
@@ -190,11 +192,11 @@ fn possible(sun: &MonthlySun, outside_w_m2: &[f64; MONTHS]) -> Result<(), Vec<Fa
             "{} {} {}",
             kwh(sun.mean_w_m2[first]),
             DAILY_GHI.unit.symbol,
-            month::in_words(&wrong)
+            Month::in_words(&wrong)
         ),
         format!(
             "in {} {} to {} {}, of {} that arrive outside the atmosphere",
-            month::name(first),
+            first.name(),
             kwh(least(first)),
             kwh(most(first)),
             DAILY_GHI.unit.symbol,

@@ -31,8 +31,9 @@ pub struct GridSun {
 /// nearest land cell where none of the four is land; `None` more than 1000 km from land.
 ///
 /// ```
+/// use daylift_units::Month;
 /// let there = daylift_sky::world::sun_at(-15.6, 28.1).unwrap();
-/// assert!(there.sun.mean_w_m2[9] > there.sun.mean_w_m2[0] && there.from_km.is_none());
+/// assert!(there.sun.mean_w_m2[Month::October] > there.sun.mean_w_m2[Month::January] && there.from_km.is_none());
 /// assert!(daylift_sky::world::sun_at(-45.0, -130.0).is_none());
 /// ```
 #[must_use]
@@ -77,7 +78,7 @@ impl Cell {
     /// A number that cannot be read is nil; a test holds that there is none.
     fn sun(&self) -> MonthlySun {
         let mut sun = MonthlySun::default();
-        let values = sun.mean_w_m2.iter_mut().chain(&mut sun.spread_w_m2);
+        let values = sun.mean_w_m2.values_mut().chain(sun.spread_w_m2.values_mut());
         for (value, text) in values.zip(self.numbers.split(',')) {
             *value = text.parse().unwrap_or(0.0);
         }
@@ -109,6 +110,8 @@ pub fn great_circle_km(a: (f64, f64), b: (f64, f64)) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use daylift_units::Month;
+
     use super::*;
 
     #[test]
@@ -126,7 +129,7 @@ mod tests {
             assert_eq!(cell.numbers.split(',').count(), 24);
             let sun = cell.sun();
             assert!(
-                sun.mean_w_m2.iter().all(|&w| (0.0..420.0).contains(&w)) && sun.mean_w_m2.iter().any(|&w| w > 90.0)
+                sun.mean_w_m2.values().all(|&w| (0.0..420.0).contains(&w)) && sun.mean_w_m2.values().any(|&w| w > 90.0)
             );
         }
     }
@@ -141,7 +144,7 @@ mod tests {
         let (west, east) = (cell(27.0), cell(30.0));
         let there = sun_at(-15.0, 27.0).unwrap();
         let between = sun_at(-15.0, 28.5).unwrap();
-        for month in 0..12 {
+        for month in Month::ALL {
             assert!((there.sun.mean_w_m2[month] - west.mean_w_m2[month]).abs() < 1e-9);
             let mean = 0.5 * (west.mean_w_m2[month] + east.mean_w_m2[month]);
             assert!((between.sun.mean_w_m2[month] - mean).abs() < 1e-9);
@@ -154,7 +157,7 @@ mod tests {
         let there = sun_at(67.0, 179.0).unwrap();
         let past = sun_at(67.0, -179.0).unwrap();
         assert!(there.from_km.is_none() && past.from_km.is_none());
-        assert!((there.sun.mean_w_m2[5] - past.sun.mean_w_m2[5]).abs() < 40.0);
+        assert!((there.sun.mean_w_m2[Month::June] - past.sun.mean_w_m2[Month::June]).abs() < 40.0);
     }
 
     #[test]

@@ -5,7 +5,7 @@ mod moment;
 
 use daylift_plant::{Arrangement, Plant};
 use daylift_supply::{Piece, Recorder};
-use daylift_units::{Axis, Step};
+use daylift_units::{Axis, Month, Step};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -89,7 +89,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
         timetable.routes.get(usize::from(spans[index].route))
     };
     let start = axis.civil_at(begin_s);
-    let month = start.month().unsigned_abs() - 1;
+    let month = Month::of(start.date());
     let level = Level::of(&plant, month);
     let moments = trace
         .pieces
@@ -101,7 +101,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
         traits: Traits::of(arrangement, plant.reference),
         day,
         date: date_of(&axis, begin_s),
-        month,
+        month: month.number() - 1,
         length_s: end_s - begin_s,
         picture: Picture::of(&plant, arrangement),
         tank_at_begin_m3: trace.tank_m3.unwrap_or(year.tank_start_m3),

@@ -132,10 +132,10 @@ pub(crate) fn cash(stages: &Stages<'_>, year: &ArrangementYear, reference: &Arra
 }
 
 pub(crate) fn months(year: &ArrangementYear) -> Vec<Month> {
-    (1..)
-        .zip(&year.result.ledger.months)
+    let books = year.result.ledger.months.iter();
+    books
         .map(|(month, book)| Month {
-            month,
+            month: usize::from(month.number()),
             array_kwh: array_energy(book),
             imported_kwh: book.shown(Flow::Imported),
             pump_kwh: (book[Flow::ArrayToPump]

@@ -1,35 +1,29 @@
 //! The money of a row: tariff and costs of the plant put to the year's energy.
 
-use daylift_grid::{HOURS, MONTHS, MonthHour};
 use daylift_money::{Bill, RowCosts, Terms};
 use daylift_plant::{Arrangement, Plant};
 use daylift_supply::{Flow, Ledger, NoRecorder, YearResult};
+use daylift_units::{Hour, Month, MonthHour};
 
 use crate::stages::Stages;
 
 /// Bill of a year's imports and exports by month and hour.
 pub(crate) fn bill(plant: &Plant, imported_j: &MonthHour<f64>, exported_j: &MonthHour<f64>) -> Bill {
     let (tariff, export) = (&plant.grid.tariff, &plant.grid.export);
-    let prices = tariff.prices_per_j();
-    let price = |month: u8, hour: u8| prices.get(usize::from(tariff.rate(month, hour))).copied().unwrap_or(0.0);
     Bill::of_year(
-        cells(imported_j, price),
+        cells(imported_j, |month, hour| tariff.price_per_j(month, hour)),
         cells(exported_j, |month, hour| export.credit_per_j(month, hour)),
         tariff.fixed_per_month(),
     )
 }
 
 /// Energy of every month and hour with its price.
-fn cells(energy_j: &MonthHour<f64>, price: impl Fn(u8, u8) -> f64) -> impl Iterator<Item = (f64, f64)> {
-    let by_month = (0_u8..).zip(energy_j);
-    by_month.flat_map(move |(month, hours)| {
-        let priced = (0_u8..).zip(hours).map(|(hour, j)| (*j, price(month, hour)));
+fn cells(energy_j: &MonthHour<f64>, price: impl Fn(Month, Hour) -> f64) -> impl Iterator<Item = (f64, f64)> {
+    energy_j.iter().flat_map(move |(month, hours)| {
+        let priced = hours.iter().map(|(hour, j)| (*j, price(month, hour)));
         priced.collect::<Vec<_>>()
     })
 }
-
-/// No energy in any hour.
-const NOTHING: MonthHour<f64> = [[0.0; HOURS]; MONTHS];
 
 /// Bills of the first year that do not depend on the arrangement.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,8 +46,8 @@ impl Baseline {
             }
         };
         Self {
-            loads_only: bill(stages.plant, &loads_while_up_j(stages), &NOTHING).total(),
-            grid_only: bill(stages.plant, &grid_only.ledger.imported_j, &NOTHING).total(),
+            loads_only: bill(stages.plant, &loads_while_up_j(stages), &MonthHour::default()).total(),
+            grid_only: bill(stages.plant, &grid_only.ledger.imported_j, &MonthHour::default()).total(),
         }
     }
 }
@@ -83,11 +77,11 @@ pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrange
 /// Energy of the loads while the utility is there, by month and hour \[J\].
 fn loads_while_up_j(stages: &Stages<'_>) -> MonthHour<f64> {
     let timetable = stages.timetable(Arrangement::GRID_ONLY);
-    let mut imported_j = NOTHING;
+    let mut imported_j = MonthHour::default();
     for span in timetable.timeline.spans() {
         if timetable.routes[usize::from(span.route)].utility {
             let loads = &stages.plant.grid.loads;
-            imported_j[usize::from(span.month)][usize::from(span.hour)] +=
+            imported_j[span.month][span.hour] +=
                 loads.mean_power_w(span.start_s, span.length_s(), span.month, span.hour) * span.length_s();
         }
     }

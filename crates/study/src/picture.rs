@@ -1,6 +1,7 @@
 //! What an arrangement of a plant consists of, for a picture of it.
 
 use daylift_plant::{Arrangement, Plant, Set};
+use daylift_units::Month;
 use daylift_units::constants::KWH_J;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -49,7 +50,7 @@ impl Picture {
         let array = plant.array.as_ref().filter(|_| row.has_array());
         let groups = array.map_or(&[][..], |array| &array.groups);
         let first = plant.sets.first().map(|set| &set.pump_set);
-        let standing = |month| first.map_or(0.0, |set| set.system().well().static_level_m(month));
+        let standing = |month: Month| first.map_or(0.0, |set| set.system().well().static_level_m(month));
         let fed = |(s, set): (usize, &Set)| {
             let is_fed = groups.iter().any(|group| group.set == Some(s));
             set.pump_set
@@ -71,9 +72,11 @@ impl Picture {
             drive_kw: some_sum(drives.into_iter()),
             pump_kw: plant.sets.iter().map(|set| set.pump_set.motor().rated_power_w() * KW).sum(),
             pumps: plant.sets.len(),
-            standing_level_m: std::array::from_fn(standing),
+            standing_level_m: Month::ALL.map(standing),
             intake_depth_m: first.and_then(|set| set.system().well().sheet().intake_depth_m),
-            outlet_lift_m: first.map_or(0.0, |set| set.system().static_head_m(0) - standing(0)),
+            outlet_lift_m: first.map_or(0.0, |set| {
+                set.system().static_head_m(Month::January) - standing(Month::January)
+            }),
             tank_m3: tank.capacity_m3(),
             tank_restart: tank.restart_m3() / tank.capacity_m3(),
             tank_low_mark: tank.low_mark_m3() / tank.capacity_m3(),

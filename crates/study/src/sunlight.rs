@@ -1,13 +1,11 @@
 //! The sun on the array by month and hour.
 
 use daylift_units::constants::KWH_J;
+use daylift_units::{Hour, Month, MonthHour};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::stages::Stages;
-
-const MONTHS: usize = 12;
-const HOURS: usize = 24;
 
 /// Irradiation that shade took from the array's planes before it reached them, in kWh/m² of a year.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
@@ -38,16 +36,16 @@ pub(crate) fn by_month_and_hour(stages: &Stages<'_>) -> Vec<Vec<f64>> {
     };
     let whole_w = array.stc_w().max(1.0);
     let weights: Vec<f64> = array.groups.iter().map(|g| g.strings.stc_w() / whole_w).collect();
-    let (mut sums, mut counts) = ([[0.0; HOURS]; MONTHS], [[0.0; HOURS]; MONTHS]);
+    let (mut sums, mut counts) = (MonthHour::<f64>::default(), MonthHour::<f64>::default());
     let per_hour = dc.clock.per_hour;
     for hour in 0..dc.clock.hour.len() / per_hour {
         let middle = hour * per_hour + per_hour / 2;
-        let (month, of_day) = (usize::from(dc.clock.month[middle]), usize::from(dc.clock.hour[middle]));
+        let (month, of_day) = (dc.clock.month[middle], dc.clock.hour[middle]);
         let groups = weights.iter().zip(&dc.plane_of);
         let light_w_m2: f64 = groups.map(|(weight, &plane)| weight * dc.planes[plane].by_hour_w_m2[hour]).sum();
         sums[month][of_day] += light_w_m2;
         counts[month][of_day] += 1.0;
     }
-    let mean = |month: usize, hour: usize| sums[month][hour] / f64::max(counts[month][hour], 1.0);
-    (0..MONTHS).map(|m| (0..HOURS).map(|h| mean(m, h)).collect()).collect()
+    let mean = |month: Month, hour: Hour| sums[month][hour] / f64::max(counts[month][hour], 1.0);
+    Month::ALL.map(|month| Hour::ALL.map(|hour| mean(month, hour)).to_vec()).to_vec()
 }

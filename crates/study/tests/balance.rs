@@ -11,7 +11,7 @@ use daylift_lift::{PumpSet, System, Tank, TankSheet, Well, WellSheet};
 use daylift_plant::{DayHours, InputKind, LoadsFed, Plant, SwitchTimes, Wiring};
 use daylift_plant_file::read_plant;
 use daylift_study::{Memory, Row, Stages, compare};
-use daylift_units::Step;
+use daylift_units::{Hourly, MonthHour, Monthly, Step};
 use proptest::prelude::*;
 
 static EXAMPLE: LazyLock<Plant> = LazyLock::new(|| {
@@ -99,7 +99,7 @@ fn set_beside(plant: &mut Plant, v: &Beside) -> Option<()> {
         Ok(takes_over_below) => InputKind::Switch { takes_over_below },
         Err(line_voltage_v) => InputKind::Blend { line_voltage_v },
     };
-    input.wanted_speed = [v.wanted_speed; 24];
+    input.wanted_speed = Hourly::from_array([v.wanted_speed; 24]);
     let mut sheet = plant.beside.battery.as_ref()?.sheet().clone();
     sheet.capacity_j = v.capacity_kwh * 3.6e6;
     (sheet.charge_w, sheet.discharge_w) = (v.charge_kw * 1e3, v.discharge_kw * 1e3);
@@ -193,7 +193,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
     plant.pumping.mains_hours = DayHours::between(v.hours.0, v.hours.1);
     let old = &plant.sets[0].pump_set;
     let well = Well::new(WellSheet {
-        static_level_m: std::array::from_fn(|m| old.system().well().static_level_m(m)),
+        static_level_m: Monthly::from_fn(|m| old.system().well().static_level_m(m)),
         aquifer_loss_s_m2: 0.3 * 3600.0,
         well_loss_s2_m5: 0.002 * 3600.0 * 3600.0,
         intake_depth_m: v.intake_depth_m,
@@ -213,7 +213,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
     plant.grid.export = match v.export {
         0 => Export::forbidden(),
         1 => Export::unpaid(),
-        _ => Export::paid([[1e-8; 24]; 12]),
+        _ => Export::paid(MonthHour::from_array([Hourly::from_array([1e-8; 24]); 12])),
     };
     plant.design.switch_times = SwitchTimes {
         to_drive_s: v.times[0],

@@ -13,7 +13,7 @@ use daylift_study::answer::WeatherSummary;
 use daylift_study::compare::{More, compare_in_full};
 use daylift_study::{ComparedRow, Memory, NoRecorder, Stages};
 use daylift_supply::Flow;
-use daylift_units::Step;
+use daylift_units::{Hourly, MonthHour, Monthly, Step};
 
 fn plant() -> Plant {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().parent().unwrap();
@@ -37,12 +37,13 @@ fn variants() -> Vec<Plant> {
     };
     let strings = |plant: &mut Plant, series: u32, soiling: f64| {
         let losses = ArrayLosses {
-            soiling: [soiling; 12],
+            soiling: Monthly::from_array([soiling; 12]),
             ..ArrayLosses::NONE
         };
         let strings = &mut plant.array.as_mut().unwrap().groups[0].strings;
         *strings = StringGroup::new(strings.module().clone(), series, 3, losses, 0.02).unwrap();
     };
+    let steady_w = MonthHour::from_array([Hourly::from_array([500.0; 24]); 12]);
     vec![
         plant(),
         change(&|p| p.costs.terms.discount_rate *= 2.0),
@@ -56,8 +57,8 @@ fn variants() -> Vec<Plant> {
         }),
         change(&|p| p.design.switch_times.to_drive_s += 200.0),
         change(&|p| p.feeders[0].reconnection_s += 200.0),
-        change(&|p| p.grid.loads.add(&[[500.0; 24]; 12])),
-        change(&|p| p.grid.backed_up.add(&[[500.0; 24]; 12])),
+        change(&|p| p.grid.loads.add(&steady_w)),
+        change(&|p| p.grid.backed_up.add(&steady_w)),
         change(&|p| p.grid.export = Export::forbidden()),
         change(&|p| p.pumping.sun_to_pump_first = !p.pumping.sun_to_pump_first),
         change(&|p| p.beside.second_input.as_mut().unwrap().hours = DayHours::between(20, 4)),

@@ -1,6 +1,7 @@
 //! The bus that pumps, loads, inverters, battery, generating set and utility share.
 
 use daylift_grid::{Battery, BatteryRule, GeneratingSet};
+use daylift_units::Hour;
 
 use crate::battery::BatteryState;
 use crate::cause::LossCause;
@@ -40,7 +41,7 @@ impl<'a> LiveBus<'a> {
         around: &Surroundings<'a>,
         battery: Option<BatteryState>,
         step: usize,
-        hour: u8,
+        hour: Hour,
     ) -> Self {
         let generator = || match around.generator {
             Some(generator) if generator.hours.allows(hour) => Holder::Generator(generator.set),

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use daylift_array::{CellModel, Curve, Point, StringGroup};
 use daylift_plant::{Array, Group, PlaneOf};
 use daylift_sky::{Shade, SkyYear, Surface};
-use daylift_units::Axis;
+use daylift_units::{Axis, Hour, Month};
 
 use crate::stream::Bounded;
 
@@ -66,10 +66,10 @@ impl PlaneLight {
 /// Civil month and hour of the middle of every step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Clock {
-    /// Month, 0 = January.
-    pub month: Vec<u8>,
+    /// Month.
+    pub month: Vec<Month>,
     /// Hour of the day.
-    pub hour: Vec<u8>,
+    pub hour: Vec<Hour>,
     /// Steps in an hour.
     pub per_hour: usize,
 }

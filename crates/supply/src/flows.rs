@@ -76,7 +76,7 @@ impl Now<'_> {
         let mut all = Mains::default();
         let mut held_back: Option<ShortfallCause> = None;
         for (feed, set) in self.route.sets.iter().zip(&self.around.offers.sets) {
-            let mains = &set.mains[usize::from(self.span.month) % 12];
+            let mains = &set.mains[self.span.month];
             let alone = set.drive.as_ref();
             let mut take = |asked: &Mains| {
                 let fits = asked.bus_w() <= left_w;

@@ -2,7 +2,7 @@
 
 use std::ops::Index;
 
-use daylift_grid::MonthHour;
+use daylift_units::{Hour, Hourly, Month, MonthHour, Monthly};
 
 use crate::battery::BatteryFlow;
 use crate::flow::{ARRAY_USES, Flow, LOST, SHORTFALL, book};
@@ -77,16 +77,15 @@ pub struct Residuals {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct Account {
     book: MonthBook,
-    imported_j: [f64; 24],
-    exported_j: [f64; 24],
+    imported_j: Hourly<f64>,
+    exported_j: Hourly<f64>,
     worst_energy: f64,
     worst_water: f64,
 }
 
 impl Account {
     /// Books a piece of an hour of the civil day, of whose demand and shortfall `day` keeps the sums.
-    pub(crate) fn book(&mut self, hour: u8, day: &mut (f64, f64), piece: &Piece) {
-        let hour = usize::from(hour) % 24;
+    pub(crate) fn book(&mut self, hour: Hour, day: &mut (f64, f64), piece: &Piece) {
         self.book.add(piece);
         self.imported_j[hour] += piece[Flow::Imported] * piece.length_s;
         self.exported_j[hour] += piece[Flow::Exported] * piece.length_s;
@@ -100,8 +99,8 @@ impl Account {
 /// A year's account.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ledger {
-    /// Months, 0 = January.
-    pub months: [MonthBook; 12],
+    /// Months.
+    pub months: Monthly<MonthBook>,
     /// Imported energy by month and hour of the civil day \[J\].
     pub imported_j: MonthHour<f64>,
     /// Exported energy by month and hour of the civil day \[J\].
@@ -118,9 +117,9 @@ impl Ledger {
     /// Empty, with demand and shortfall of each civil day \[m³\].
     pub(crate) fn new(days: Vec<(f64, f64)>) -> Self {
         Self {
-            months: [MonthBook::default(); 12],
-            imported_j: [[0.0; 24]; 12],
-            exported_j: [[0.0; 24]; 12],
+            months: Monthly::default(),
+            imported_j: MonthHour::default(),
+            exported_j: MonthHour::default(),
             days,
             worst_energy: 0.0,
             worst_water: 0.0,
@@ -128,10 +127,9 @@ impl Ledger {
     }
 
     /// Adds an account of a month, or of a part of it.
-    pub(crate) fn add(&mut self, month: u8, account: &Account) {
-        let month = usize::from(month) % 12;
+    pub(crate) fn add(&mut self, month: Month, account: &Account) {
         self.months[month].merge(&account.book);
-        for hour in 0..24 {
+        for hour in Hour::ALL {
             self.imported_j[month][hour] += account.imported_j[hour];
             self.exported_j[month][hour] += account.exported_j[hour];
         }
@@ -143,7 +141,7 @@ impl Ledger {
     #[must_use]
     pub fn year(&self) -> MonthBook {
         let mut sum = MonthBook::default();
-        for month in &self.months {
+        for month in self.months.values() {
             sum.merge(month);
         }
         sum

@@ -11,6 +11,7 @@ use std::sync::Arc;
 use daylift_array::Inverter;
 use daylift_lift::{PumpMap, PumpSet};
 use daylift_plant::SecondInput;
+use daylift_units::Monthly;
 
 pub use bus::{Brought, BusOffer};
 pub use drive::DriveOffer;
@@ -31,7 +32,7 @@ pub struct SetOffers {
     /// The same with mains on the drive's second input; `None` when the plant has none.
     pub with_mains: Option<DriveYear>,
     /// On mains in each month.
-    pub mains: [Mains; 12],
+    pub mains: Monthly<Mains>,
 }
 
 /// An inverter through the year.
@@ -63,7 +64,7 @@ impl SetOffers {
         Self {
             drive: None,
             with_mains: None,
-            mains: std::array::from_fn(|month| Mains::of(set, month)),
+            mains: Monthly::from_fn(|month| Mains::of(set, month)),
         }
     }
 
@@ -77,7 +78,7 @@ impl SetOffers {
         let at = |step: usize| AtStep {
             dc,
             feeding,
-            column: map.month(usize::from(dc.clock.month[step])),
+            column: map.month(dc.clock.month[step]),
             step,
         };
         let mut alone = DriveSteps::new(dc.steps());

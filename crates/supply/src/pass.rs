@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use daylift_grid::Loads;
+use daylift_units::Hour;
 
 use crate::inputs::YearInputs;
 use crate::ledger::{Account, Ledger};
@@ -107,7 +108,7 @@ fn chapters(timeline: &Timeline) -> Vec<Chapter> {
 struct Booking<'a> {
     account: &'a mut Account,
     day: &'a mut (f64, f64),
-    hour: u8,
+    hour: Hour,
 }
 
 impl Recorder for Booking<'_> {
@@ -159,7 +160,7 @@ impl YearInputs<'_> {
         } else {
             0.0
         };
-        around.demand_m3_s = self.demand.flow_m3_s(usize::from(span.month), usize::from(span.hour));
+        around.demand_m3_s = self.demand.flow_m3_s(span.month, span.hour);
         settle(span, route, around, stores, out);
     }
 }

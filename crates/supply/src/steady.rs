@@ -93,7 +93,7 @@ impl Now<'_> {
             let drive = set.drive.as_ref().filter(|_| wanting);
             let by_drive = || drive.map_or(Bounds::always(0.0), |year| of(&year.flow_m3_s));
             let mut by_mains = || {
-                let mains = &set.mains[usize::from(self.span.month) % 12];
+                let mains = &set.mains[self.span.month];
                 if on_mains.runs() && mains.bus_w() <= left_w {
                     left_w -= mains.bus_w();
                     Bounds::always(mains.flow_m3_s)

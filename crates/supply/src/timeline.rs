@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use daylift_units::Axis;
+use daylift_units::{Axis, Hour, Month};
 
 use crate::route::{Phase, RouteId};
 use crate::stream::Grid;
@@ -19,10 +19,10 @@ pub struct Span {
     pub step: u32,
     /// Step of the axis in which it ends.
     pub last: u32,
-    /// Civil month, 0 = January.
-    pub month: u8,
-    /// Civil hour, 0 to 23.
-    pub hour: u8,
+    /// Civil month.
+    pub month: Month,
+    /// Civil hour.
+    pub hour: Hour,
     /// Civil day, counted from 0 at the start of the year.
     pub day: u16,
     /// The route that holds.

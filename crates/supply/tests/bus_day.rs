@@ -14,7 +14,7 @@ use daylift_grid::{
 use daylift_lift::TankSheet;
 use daylift_plant::{Arrangement, DayHours};
 use daylift_supply::{Flow, GeneratorRules, LossCause, MonthBook, ShortfallCause};
-use daylift_units::Step;
+use daylift_units::{Hour, Hourly, Month, MonthHour, Step};
 
 fn day<'a>() -> Day<'a> {
     Day {
@@ -64,8 +64,14 @@ fn sun_goes_to_pump_and_loads_in_the_order_of_the_plant() {
         (false, 10.5 + 51.0, 15.0 + 19.5 + 48.0),
     ] {
         for step in [Step::TenMinutes, Step::Minute] {
-            let mut credit = [[0.0; 24]; 12];
-            credit.iter_mut().for_each(|month| month[12..14].fill(1e-8));
+            let noon = Hourly::from_fn(|hour| {
+                if (Hour::H12..Hour::H14).contains(&hour) {
+                    1e-8
+                } else {
+                    0.0
+                }
+            });
+            let credit = MonthHour::from_array([noon; 12]);
             let day = Day {
                 step,
                 sun: rising_sun(),
@@ -85,9 +91,9 @@ fn sun_goes_to_pump_and_loads_in_the_order_of_the_plant() {
             exactly(per_day(book[Flow::GridToLoads]), 192.0 - to_loads);
             exactly(per_day(book[Flow::Load]), 192.0);
             exactly(book[Flow::Unserved], 0.0);
-            exactly(year.ledger.imported_j[0][8] / 31.0 / KWH, 13.0);
-            exactly(year.ledger.exported_j[0][13] / 31.0 / KWH, 2.0);
-            exactly(year.ledger.exported_j[0][11] / KWH, 0.0);
+            exactly(year.ledger.imported_j[Month::January][Hour::H8] / 31.0 / KWH, 13.0);
+            exactly(year.ledger.exported_j[Month::January][Hour::H13] / 31.0 / KWH, 2.0);
+            exactly(year.ledger.exported_j[Month::January][Hour::H11] / KWH, 0.0);
         }
     }
 }

@@ -11,7 +11,7 @@ use day::{DAYS, Day, KW, KWH, Sun, exactly};
 use daylift_lift::TankSheet;
 use daylift_plant::{Arrangement, DayHours};
 use daylift_supply::{Flow, LossCause, ShortfallCause};
-use daylift_units::Step;
+use daylift_units::{Month, Monthly, Step};
 
 const STEPS: [Step; 3] = [Step::Hour, Step::TenMinutes, Step::Minute];
 const NO_HOURS: (u8, u8) = (0, 0);
@@ -51,11 +51,16 @@ fn a_tank_on_mains_fills_and_rests_by_turns() {
 fn a_month_pumps_what_its_well_gives() {
     for step in STEPS {
         let day = Day {
-            mains_m3_h: std::array::from_fn(|month| if month < 6 { 20.0 } else { 30.0 }),
+            mains_m3_h: Monthly::from_fn(|month| if month < Month::July { 20.0 } else { 30.0 }),
             ..Day::steady(step)
         };
         let months = day.year(Arrangement::GRID_ONLY).ledger.months;
-        for (month, hours) in [(0, 12.0), (5, 12.0), (6, 8.0), (11, 8.0)] {
+        for (month, hours) in [
+            (Month::January, 12.0),
+            (Month::June, 12.0),
+            (Month::July, 8.0),
+            (Month::December, 8.0),
+        ] {
             let days = months[month][Flow::Time] / (24.0 * H);
             exactly(months[month][Flow::Pumped] / days, 240.0);
             exactly(months[month][Flow::Pumping] / days, hours * H);
@@ -74,7 +79,7 @@ fn a_pond_filled_in_one_half_of_the_year_is_used_up_in_the_other() {
                 restart_level: 0.9,
                 low_mark: 0.0,
             },
-            mains_m3_h: std::array::from_fn(|month| if month < 6 { 5.0 } else { 14.0 }),
+            mains_m3_h: Monthly::from_fn(|month| if month < Month::July { 5.0 } else { 14.0 }),
             ..Day::steady(step)
         };
         let year = day.year(Arrangement::GRID_ONLY);
@@ -128,7 +133,7 @@ fn outside_the_hours_of_mains_the_low_mark_is_held() {
         exactly(book[Flow::Pumped] / DAYS, 240.0);
         exactly(book[Flow::Pumping] / DAYS, 8.0 * H);
         exactly(year.tank_start_m3, 35.0);
-        let imported = year.ledger.imported_j[0].map(|j| j / 31.0 / KWH);
+        let imported = year.ledger.imported_j[Month::January].into_array().map(|j| j / 31.0 / KWH);
         exactly(imported[0], 0.0);
         exactly(imported[1], 10.0 / 6.0);
         (2..6).for_each(|hour| exactly(imported[hour], 10.0 / 3.0));

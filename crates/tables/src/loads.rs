@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use daylift_grid::{HOURS, MONTHS, MonthHour};
 use daylift_units::fields::grid::LOAD;
+use daylift_units::{Hour, Month, MonthHour};
 
 use crate::outcome::Outcome;
 use crate::rows::{Notes, read_rows};
@@ -22,7 +22,7 @@ pub fn read(source: &Arc<Source>, name: &str) -> Outcome<MonthHour<f64>> {
 fn read_table(source: &Source, notes: &mut Notes) -> Option<MonthHour<f64>> {
     let (header, rows) = read_rows(source, notes)?;
     let wanted: Vec<String> = std::iter::once("month".to_owned())
-        .chain((0..HOURS).map(|h| format!("h{h:02}")))
+        .chain(Hour::ALL.iter().map(|hour| format!("h{:02}", hour.begins_h())))
         .collect();
     if let Some(wrong) = header.iter().zip(&wanted).position(|(given, wanted)| given != wanted) {
         let given = format!("column {} is \"{}\"", wrong + 1, &header[wrong]);
@@ -34,7 +34,7 @@ fn read_table(source: &Source, notes: &mut Notes) -> Option<MonthHour<f64>> {
         notes.at_byte(0, given, "header month,h00,h01,…,h23", "give the month and 24 hours");
         return None;
     }
-    if rows.len() != MONTHS {
+    if rows.len() != Month::ALL.len() {
         notes.at_byte(
             0,
             format!("{} rows", rows.len()),
@@ -43,28 +43,29 @@ fn read_table(source: &Source, notes: &mut Notes) -> Option<MonthHour<f64>> {
         );
         return None;
     }
-    let mut out = [[0.0; HOURS]; MONTHS];
-    for (i, (row, month)) in rows.iter().zip(out.iter_mut()).enumerate() {
-        if row[0].parse() != Ok(i + 1) {
+    let mut out = MonthHour::default();
+    for (row, (month, loads_w)) in rows.iter().zip(&mut out) {
+        let number = month.number();
+        if row[0].parse() != Ok(number) {
             notes.at(
                 row,
                 format!("month \"{}\"", &row[0]),
-                &format!("month {} here", i + 1),
+                &format!("month {number} here"),
                 "give the months 1 to 12 in order",
             );
             continue;
         }
-        if row.len() != HOURS + 1 {
+        if row.len() != Hour::ALL.len() + 1 {
             notes.at(
                 row,
-                format!("{} loads in month {}", row.len() - 1, i + 1),
+                format!("{} loads in month {number}", row.len() - 1),
                 "24 loads",
                 "give one for each hour",
             );
             continue;
         }
-        for (hour, (text, w)) in row.iter().skip(1).zip(month.iter_mut()).enumerate() {
-            let of = format!("month {}, h{hour:02}", i + 1);
+        for (text, (hour, w)) in row.iter().skip(1).zip(loads_w) {
+            let of = format!("month {number}, h{:02}", hour.begins_h());
             match text.parse::<f64>() {
                 Ok(kw) => match LOAD.check(kw) {
                     Ok(si) => *w = si,

@@ -2,25 +2,25 @@
 
 use std::fmt;
 
-const DAYS_IN_MONTH: [u32; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+use daylift_units::Month;
 
 /// The hour that a row should stand for.
 pub(crate) struct Stamp {
-    month: u32,
+    month: Month,
     day: u32,
     hour: u32,
 }
 
 impl Stamp {
     pub(crate) const FIRST: Self = Self {
-        month: 1,
+        month: Month::January,
         day: 1,
         hour: 1,
     };
 
     /// Whether it is the month, day and hour given.
     pub(crate) fn is(&self, given: Option<[u32; 3]>) -> bool {
-        given == Some([self.month, self.day, self.hour])
+        given == Some([u32::from(self.month.number()), self.day, self.hour])
     }
 
     pub(crate) fn advance(&mut self, days: u32) {
@@ -29,17 +29,16 @@ impl Stamp {
             self.hour = 1;
             self.day += 1;
         }
-        let leap = u32::from(days == 366 && self.month == 2);
-        if self.day > DAYS_IN_MONTH[(self.month as usize - 1) % 12] + leap {
+        if self.day > self.month.days(days == 366) {
             self.day = 1;
-            self.month = self.month % 12 + 1;
+            self.month = self.month.next();
         }
     }
 }
 
 impl fmt::Display for Stamp {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:02}/{:02} {:02}:00", self.month, self.day, self.hour)
+        write!(f, "{:02}/{:02} {:02}:00", self.month.number(), self.day, self.hour)
     }
 }
 
@@ -53,7 +52,7 @@ mod tests {
             let mut stamp = Stamp::FIRST;
             let mut february = String::new();
             for _ in 0..rows {
-                if stamp.month == 2 {
+                if stamp.month == Month::February {
                     february = stamp.to_string();
                 }
                 stamp.advance(days);

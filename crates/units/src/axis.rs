@@ -9,6 +9,7 @@ use jiff::{Timestamp, civil};
 
 use crate::constants::{DAY_S, HOUR_S};
 use crate::fault::Fault;
+use crate::{Hour, Month};
 
 /// Length of a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -40,10 +41,10 @@ impl Step {
 pub struct CivilHour {
     /// Begin, seconds after the start of the axis.
     pub start_s: f64,
-    /// Calendar month, 0 = January.
-    pub month: u8,
-    /// Hour of the civil day, 0 to 23.
-    pub hour: u8,
+    /// Calendar month.
+    pub month: Month,
+    /// Hour of the civil day.
+    pub hour: Hour,
     /// Day of the month, 1 to 31.
     pub day: u8,
 }
@@ -146,8 +147,8 @@ impl Axis {
             let (local, offset) = self.local(t);
             hours.push(CivilHour {
                 start_s: seconds(t - self.start_unix_s),
-                month: local.month().unsigned_abs() - 1,
-                hour: local.hour().unsigned_abs(),
+                month: Month::of(local.date()),
+                hour: Hour::of(local.time()),
                 day: local.day().unsigned_abs(),
             });
             t += 3600 - (t + offset).rem_euclid(3600);
@@ -326,15 +327,15 @@ mod tests {
         let axis = Axis::new(2025, 365, 5 * 3600, "Asia/Kolkata", Step::Hour).unwrap();
         let hours = axis.civil_hours();
         assert_eq!(hours.len(), 8761);
-        assert!((hours[1].start_s - 1800.0).abs() < 1e-9 && hours[1].hour == 1);
+        assert!((hours[1].start_s - 1800.0).abs() < 1e-9 && hours[1].hour == Hour::H1);
     }
 
     #[test]
     fn daylight_saving_skips_one_civil_hour_and_repeats_one() {
         let axis = Axis::new(2025, 365, -5 * 3600, "America/New_York", Step::Hour).unwrap();
         assert_eq!(axis.civil_hours().len(), 8760);
-        let march = axis.civil_hours().iter().filter(|h| h.month == 2 && h.day == 9).count();
-        let november = axis.civil_hours().iter().filter(|h| h.month == 10 && h.day == 2).count();
+        let march = axis.civil_hours().iter().filter(|h| h.month == Month::March && h.day == 9).count();
+        let november = axis.civil_hours().iter().filter(|h| h.month == Month::November && h.day == 2).count();
         assert_eq!((march, november), (23, 25));
     }
 

@@ -4,6 +4,8 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use std::ops::Deref;
 use std::sync::Arc;
 
+use enum_map::{EnumArray, EnumMap};
+
 #[cfg(test)]
 mod tests;
 
@@ -110,6 +112,12 @@ impl<T: Fingerprint> Fingerprint for [T] {
 }
 
 impl<T: Fingerprint, const N: usize> Fingerprint for [T; N] {
+    fn feed(&self, into: &mut impl Hasher) {
+        self.as_slice().feed(into);
+    }
+}
+
+impl<K: EnumArray<T>, T: Fingerprint> Fingerprint for EnumMap<K, T> {
     fn feed(&self, into: &mut impl Hasher) {
         self.as_slice().feed(into);
     }

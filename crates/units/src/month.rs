@@ -1,63 +1,157 @@
-//! Months by number and name, 0 = January; a number past December starts over.
+//! Months of the civil year, and tables with a value for each.
 
-/// English names.
-pub const NAMES: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
+use enum_map::{Enum, EnumMap};
+use jiff::civil;
 
-/// English names of three letters, as tables print them.
-pub const SHORT: [&str; 12] = [
-    "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-];
+use crate::fingerprint;
 
-/// Days of the months of a common year.
-const DAYS: [usize; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-
-/// Month of every day of a year of 366 days, or else of 365.
-///
-/// ```
-/// use daylift_units::month::of_days;
-/// assert_eq!((of_days(365)[58], of_days(365)[59], of_days(366)[59]), (1, 2, 1));
-/// ```
-#[must_use]
-pub fn of_days(days: u32) -> Vec<usize> {
-    let leap = usize::from(days == 366);
-    let with_leap = |month: usize| DAYS[month] + if month == 1 { leap } else { 0 };
-    (0..12).flat_map(|month| std::iter::repeat_n(month, with_leap(month))).collect()
+/// A month of the civil year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Enum)]
+#[repr(u8)]
+pub enum Month {
+    /// January.
+    January,
+    /// February.
+    February,
+    /// March.
+    March,
+    /// April.
+    April,
+    /// May.
+    May,
+    /// June.
+    June,
+    /// July.
+    July,
+    /// August.
+    August,
+    /// September.
+    September,
+    /// October.
+    October,
+    /// November.
+    November,
+    /// December.
+    December,
 }
 
-/// Name of a month.
-#[must_use]
-pub fn name(month: usize) -> &'static str {
-    NAMES[month % 12]
-}
+fingerprint!(by Hash: Month);
 
-/// Some months in words.
-///
-/// ```
-/// use daylift_units::month::in_words;
-/// assert_eq!(in_words(&[9]), "in October");
-/// assert_eq!(in_words(&[1, 2, 3]), "in 3 months, first in February");
-/// assert_eq!(in_words(&[0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11]), "in every month");
-/// ```
-#[must_use]
-pub fn in_words(months: &[usize]) -> String {
-    match months {
-        [] => "in no month".to_owned(),
-        [one] => format!("in {}", name(*one)),
-        [_, ..] if months.len() == 12 => "in every month".to_owned(),
-        [first, ..] => format!("in {} months, first in {}", months.len(), name(*first)),
+/// A value for every month, January first.
+pub type Monthly<T> = EnumMap<Month, T>;
+
+impl Month {
+    /// All months, January first.
+    pub const ALL: [Self; 12] = [
+        Self::January,
+        Self::February,
+        Self::March,
+        Self::April,
+        Self::May,
+        Self::June,
+        Self::July,
+        Self::August,
+        Self::September,
+        Self::October,
+        Self::November,
+        Self::December,
+    ];
+
+    /// The month of a date.
+    #[must_use]
+    pub fn of(date: civil::Date) -> Self {
+        // A date's month is within 1 and 12.
+        Self::numbered(date.month().unsigned_abs()).unwrap_or(Self::January)
+    }
+
+    /// The month of a number, 1 = January; `None` for a number outside 1 to 12.
+    ///
+    /// ```
+    /// use daylift_units::Month;
+    /// assert_eq!(Month::numbered(2), Some(Month::February));
+    /// assert_eq!((Month::numbered(0), Month::numbered(13)), (None, None));
+    /// ```
+    #[must_use]
+    pub fn numbered(number: u8) -> Option<Self> {
+        Self::ALL.get(usize::from(number).checked_sub(1)?).copied()
+    }
+
+    /// Number, 1 = January.
+    #[must_use]
+    pub fn number(self) -> u8 {
+        self as u8 + 1
+    }
+
+    /// The month that follows; after December it is January.
+    #[must_use]
+    pub fn next(self) -> Self {
+        Self::numbered(self.number() + 1).unwrap_or(Self::January)
+    }
+
+    /// English name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::January => "January",
+            Self::February => "February",
+            Self::March => "March",
+            Self::April => "April",
+            Self::May => "May",
+            Self::June => "June",
+            Self::July => "July",
+            Self::August => "August",
+            Self::September => "September",
+            Self::October => "October",
+            Self::November => "November",
+            Self::December => "December",
+        }
+    }
+
+    /// English name of three letters, as tables print it.
+    #[must_use]
+    pub fn short(self) -> &'static str {
+        &self.name()[..3]
+    }
+
+    /// Days in a common year, or in a leap year.
+    #[must_use]
+    pub fn days(self, leap: bool) -> u32 {
+        match self {
+            Self::April | Self::June | Self::September | Self::November => 30,
+            Self::February => 28 + u32::from(leap),
+            _ => 31,
+        }
+    }
+
+    /// Month of every day of a year of 366 days, or else of 365.
+    ///
+    /// ```
+    /// use daylift_units::Month;
+    /// assert_eq!(Month::of_days(365)[58..60], [Month::February, Month::March]);
+    /// assert_eq!(Month::of_days(366)[58..60], [Month::February, Month::February]);
+    /// ```
+    #[must_use]
+    pub fn of_days(days: u32) -> Vec<Self> {
+        let month = |month: Self| std::iter::repeat_n(month, month.days(days == 366) as usize);
+        Self::ALL.into_iter().flat_map(month).collect()
+    }
+
+    /// Some months in words.
+    ///
+    /// ```
+    /// use daylift_units::Month;
+    /// assert_eq!(Month::in_words(&[Month::October]), "in October");
+    /// assert_eq!(Month::in_words(&[Month::February, Month::March, Month::April]), "in 3 months, first in February");
+    /// assert_eq!(Month::in_words(&Month::ALL), "in every month");
+    /// ```
+    #[must_use]
+    pub fn in_words(months: &[Self]) -> String {
+        match months {
+            [] => "in no month".to_owned(),
+            [one] => format!("in {}", one.name()),
+            [_, ..] if months.len() == 12 => "in every month".to_owned(),
+            [first, ..] => format!("in {} months, first in {}", months.len(), first.name()),
+        }
     }
 }
 
@@ -66,9 +160,27 @@ mod tests {
     use super::*;
 
     #[test]
-    fn short_names_are_the_beginnings_of_the_names() {
-        for (name, short) in NAMES.iter().zip(SHORT) {
-            assert!(short.len() == 3 && name.starts_with(short));
+    fn numbers_and_days_are_those_of_the_calendar() {
+        for (number, month) in (1..=12).zip(Month::ALL) {
+            assert_eq!((month.number(), Month::numbered(number)), (number, Some(month)));
+            assert_eq!(month.next().number(), if number == 12 { 1 } else { number + 1 });
+            for (year, leap) in [(2023, false), (2024, true)] {
+                let date = civil::date(year, number.cast_signed(), 1);
+                assert_eq!(Month::of(date), month);
+                assert_eq!(month.days(leap), u32::from(date.days_in_month().unsigned_abs()));
+            }
         }
+    }
+
+    #[test]
+    fn short_names_have_three_letters() {
+        assert_eq!(Month::ALL.map(Month::short)[4..7], ["May", "Jun", "Jul"]);
+        assert!(Month::ALL.iter().all(|month| month.short().len() == 3));
+    }
+
+    #[test]
+    fn a_month_is_as_small_as_its_number() {
+        assert_eq!(size_of::<Option<Month>>(), 1);
+        assert_eq!(size_of::<Monthly<f64>>(), size_of::<[f64; 12]>());
     }
 }

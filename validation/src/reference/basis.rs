@@ -7,7 +7,7 @@ use std::rc::Rc;
 use daylift_plant::{Group, InputKind, Plant};
 use daylift_sky::year::SkyYear;
 use daylift_sky::{Ephemeris, PlaneYear};
-use daylift_units::{Axis, Step};
+use daylift_units::{Axis, Month, Monthly, Step};
 
 use super::drive::{self, Driven};
 use super::inverter::Feeding;
@@ -22,8 +22,8 @@ pub struct Basis<'a> {
     pub(super) axis: Axis,
     planes: Vec<PlaneYear>,
     sky: SkyYear,
-    lifts: Vec<Vec<Lift<'a>>>,
-    moments: RefCell<HashMap<(usize, u8), Rc<Moment<'a>>>>,
+    lifts: Vec<Monthly<Lift<'a>>>,
+    moments: RefCell<HashMap<(usize, Month), Rc<Moment<'a>>>>,
 }
 
 impl<'a> Basis<'a> {
@@ -36,7 +36,7 @@ impl<'a> Basis<'a> {
         let sky = SkyYear::new(&plant.weather, &ephemeris, &plant.site.observer, &axis);
         let planes = plant.array.iter().flat_map(|a| &a.planes);
         let planes = planes.map(|p| p.surface.year(&sky)).collect();
-        let of_months = |set: &'a daylift_plant::Set| (0..12).map(|month| Lift::new(&set.pump_set, month)).collect();
+        let of_months = |set: &'a daylift_plant::Set| Monthly::from_fn(|month| Lift::new(&set.pump_set, month));
         Self {
             plant,
             planes,
@@ -51,11 +51,11 @@ impl<'a> Basis<'a> {
         self.plant.array.as_ref().map_or(&[], |array| &array.groups)
     }
 
-    pub(super) fn lift(&self, set: usize, month: u8) -> &Lift<'a> {
-        &self.lifts[set][usize::from(month)]
+    pub(super) fn lift(&self, set: usize, month: Month) -> &Lift<'a> {
+        &self.lifts[set][month]
     }
 
-    pub(super) fn moment(&self, step: usize, month: u8) -> Rc<Moment<'a>> {
+    pub(super) fn moment(&self, step: usize, month: Month) -> Rc<Moment<'a>> {
         if let Some(known) = self.moments.borrow().get(&(step, month)) {
             return Rc::clone(known);
         }
@@ -64,7 +64,7 @@ impl<'a> Basis<'a> {
         moment
     }
 
-    fn lit(&self, step: usize, month: u8) -> Moment<'a> {
+    fn lit(&self, step: usize, month: Month) -> Moment<'a> {
         let groups: Vec<Lit<'a>> = self.groups().iter().map(|g| self.lit_group(g, step, month)).collect();
         let of = |wanted: &dyn Fn(&Group) -> bool| -> Vec<Lit<'a>> {
             let all = self.groups().iter().zip(&groups);
@@ -83,7 +83,7 @@ impl<'a> Basis<'a> {
         }
     }
 
-    fn lit_group(&self, group: &'a Group, step: usize, month: u8) -> Lit<'a> {
+    fn lit_group(&self, group: &'a Group, step: usize, month: Month) -> Lit<'a> {
         let plane = &self.planes[group.plane];
         let (air_c, wind_m_s) = (self.sky.air_c[step], self.sky.wind_m_s[step]);
         let cell_c = self

@@ -1,7 +1,7 @@
 //! A pump set in a month, with its flow as the variable that all else follows from.
 
 use daylift_lift::{MainsPoint, PumpSet};
-use daylift_units::root;
+use daylift_units::{Month, root};
 
 /// The set on its drive.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,7 +24,7 @@ impl Work {
 #[derive(Debug)]
 pub(super) struct Lift<'a> {
     set: &'a PumpSet,
-    month: usize,
+    month: Month,
     motor_cable_loss: f64,
     greatest_flow_m3_s: f64,
     pub(super) mains: Option<MainsPoint>,
@@ -36,7 +36,7 @@ pub(super) struct Lift<'a> {
 }
 
 impl<'a> Lift<'a> {
-    pub(super) fn new(set: &'a PumpSet, month: usize) -> Self {
+    pub(super) fn new(set: &'a PumpSet, month: Month) -> Self {
         let rated_in_w = set.motor().rated_input_w();
         let any = set.duty(month, 1.0);
         let mut lift = Self {

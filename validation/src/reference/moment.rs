@@ -159,7 +159,7 @@ fn on_drive<'m>(
     let stands = alone.flow_m3_s() <= 0.0;
     let helps = ask.share > 0.0 && (ask.source == Source::Grid || (ask.source == Source::Generator && stands));
     if let Some(input) = plan.input.filter(|_| helps) {
-        let wanted_speed = input.wanted_speed[usize::from(piece.middle_hour)];
+        let wanted_speed = input.wanted_speed[piece.middle_hour];
         match drive.with_mains(lift, input.kind, wanted_speed) {
             Some(helped) if helped.mains_w > 0.0 => {
                 return Some(Bid {

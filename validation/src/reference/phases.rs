@@ -2,7 +2,7 @@
 
 use daylift_grid::Interval;
 use daylift_plant::{Arrangement, Plant, Wiring};
-use daylift_units::Axis;
+use daylift_units::{Axis, Hour, Month};
 
 /// Edges nearer than this are one \[s\].
 const HAIR_S: f64 = 1e-6;
@@ -29,10 +29,10 @@ pub(super) struct Piece {
     pub(super) end_s: f64,
     /// Step, for the sun.
     pub(super) step: usize,
-    pub(super) month: u8,
-    pub(super) hour: u8,
+    pub(super) month: Month,
+    pub(super) hour: Hour,
     /// Civil hour of the step's middle.
-    pub(super) middle_hour: u8,
+    pub(super) middle_hour: Hour,
     pub(super) away: bool,
     /// Since when the grid is as it is; minus infinity from before the year.
     pub(super) since_s: f64,

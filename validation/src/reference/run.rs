@@ -66,7 +66,7 @@ pub(super) fn periodic(plan: &Plan<'_, '_>, pieces: &[Piece]) -> Account {
 }
 
 fn demand_m3_s(plan: &Plan<'_, '_>, piece: &Piece) -> f64 {
-    plan.plant().demand.flow_m3_s(usize::from(piece.month), usize::from(piece.hour))
+    plan.plant().demand.flow_m3_s(piece.month, piece.hour)
 }
 
 fn run_piece(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State, book: &mut Account) {

@@ -5,7 +5,7 @@ use std::path::Path;
 use daylift_array::StringGroup;
 use daylift_lift::{Drive, DriveSheet, PumpSet, System, Tank, TankSheet, Well};
 use daylift_plant::{DayHours, Group, Plant, Set};
-use daylift_units::{Axis, Step};
+use daylift_units::{Axis, Month, Step};
 
 use crate::draws::Draws;
 use crate::supply;
@@ -90,20 +90,20 @@ fn add_groups(draws: &mut Draws, plant: &mut Plant) {
 /// `None` where the change makes an impossible set.
 fn changed_set(draws: &mut Draws, set: &Set) -> Option<PumpSet> {
     let old = &set.pump_set;
-    let mains = old.mains(0)?;
+    let mains = old.mains(Month::January)?;
     let motor_w = mains.duty.motor_w;
     let cable_loss = mains.duty.cable_w * old.motor().rated_input_w() / (motor_w * motor_w);
     let mut sheet = old.system().well().sheet().clone();
     if draws.chance(0.4) {
         let drawdown_m = old.system().well().drawdown_m(mains.duty.flow_m3_s) * draws.between(0.3, 1.3);
-        let deepest_m = sheet.static_level_m.iter().copied().fold(0.0, f64::max);
+        let deepest_m = sheet.static_level_m.values().copied().fold(0.0, f64::max);
         sheet.intake_depth_m = Some(deepest_m + sheet.intake_margin_m + drawdown_m.max(0.1));
     }
-    let start_hz = (0..12).map(|month| old.start_hz(month)).fold(0.0, f64::max);
+    let start_hz = Month::ALL.into_iter().map(|month| old.start_hz(month)).fold(0.0, f64::max);
     let wanted_hz = draws.between(start_hz * 1.02, old.greatest_hz());
     let wanted_hz = Some(wanted_hz).filter(|_| draws.chance(0.6));
     let parts = old.system();
-    let at_rest = parts.head_parts(0, 0.0);
+    let at_rest = parts.head_parts(Month::January, 0.0);
     let system = System::new(
         Well::new(sheet).ok()?,
         parts.pipes().to_vec(),
@@ -125,7 +125,7 @@ fn changed_drive(draws: &mut Draws, drive: &Drive, set: &PumpSet) -> Option<Driv
     if draws.chance(0.7) {
         return Some(drive.clone());
     }
-    let most_w = set.drive_point(0, set.greatest_hz())?.drive_output_w;
+    let most_w = set.drive_point(Month::January, set.greatest_hz())?.drive_output_w;
     let at_load = |load: f64| (load, drive.losses().efficiency(load * drive.rated_power_w()));
     let sheet = DriveSheet {
         name: drive.name().to_owned(),

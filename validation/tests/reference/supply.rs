@@ -5,6 +5,7 @@ use daylift_grid::{
     Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Interval, LineSheet, LoadSeries, Loads, Outages, WeakLine,
 };
 use daylift_plant::{Arrangement, GeneratorUse, InputKind, LoadsFed, NightTank, Plant, SecondInput, Wiring};
+use daylift_units::{Hour, Hourly, Month, MonthHour};
 
 use crate::draws::Draws;
 use crate::made::hours;
@@ -69,7 +70,12 @@ fn meter(draws: &mut Draws, plant: &mut Plant) {
 
 /// Power of all sets on mains \[W\].
 fn pump_w(plant: &Plant) -> f64 {
-    plant.sets.iter().filter_map(|s| s.pump_set.mains(0)).map(|m| m.supply_w).sum()
+    plant
+        .sets
+        .iter()
+        .filter_map(|s| s.pump_set.mains(Month::January))
+        .map(|m| m.supply_w)
+        .sum()
 }
 
 fn exponential(draws: &mut Draws, mean: f64) -> f64 {
@@ -101,13 +107,9 @@ fn export(draws: &mut Draws, plant: &Plant) -> Export {
         0 => return Export::forbidden(),
         1 => Export::unpaid(),
         _ => {
-            let mut credits = [[1e-8; 24]; 12];
-            if draws.chance(0.5) {
-                for month in &mut credits {
-                    month[..12].fill(0.0);
-                }
-            }
-            Export::paid(credits)
+            let afternoons_only = draws.chance(0.5);
+            let credit = |hour| if afternoons_only && hour < Hour::H12 { 0.0 } else { 1e-8 };
+            Export::paid(MonthHour::from_fn(|_| Hourly::from_fn(credit)))
         }
     };
     if draws.chance(0.4) {
@@ -174,9 +176,9 @@ fn generator(draws: &mut Draws, parents: &[Plant], power_w: f64) -> Option<Gener
 }
 
 fn second_input(draws: &mut Draws) -> SecondInput {
-    let mut wanted_speed = [1.0; 24];
+    let mut wanted_speed = Hourly::from_array([1.0; 24]);
     if draws.chance(0.6) {
-        for speed in &mut wanted_speed {
+        for speed in wanted_speed.values_mut() {
             *speed = draws.between(0.5, 1.0);
         }
     }

@@ -11,7 +11,7 @@ use daylift_plant::Plant;
 use daylift_plant_file::read_plant;
 use daylift_study::{Memory, Stages};
 use daylift_supply::Stream;
-use daylift_units::Step;
+use daylift_units::{Month, Step};
 
 use crate::data::Outcome;
 
@@ -38,7 +38,7 @@ pub(crate) fn report() -> Outcome<String> {
         .collect::<Outcome<_>>()?;
     let losses = plant.array.as_ref().map_or(0.0, |a| {
         let strings = a.groups[0].strings.losses();
-        1.0 - strings.current_factor() * (1.0 - strings.soiling(0))
+        1.0 - strings.current_factor() * (1.0 - strings.soiling[Month::January])
     });
     let mut out = format!(
         "Reported, not gated (common practice, no source): a battery-less drive on Mulenga Ridge, array losses {:.1}%, water\n\
@@ -83,9 +83,10 @@ pub(crate) fn report() -> Outcome<String> {
 fn point(plant: &Plant, ratio: f64) -> Outcome<Point> {
     let mut plant = plant.clone();
     let set = &plant.sets[0].pump_set;
-    let deepest = (0..12)
+    let deepest = Month::ALL
+        .into_iter()
         .max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
-        .unwrap_or(0);
+        .ok_or("no month")?;
     let input_w = set.drive_point(deepest, set.wanted_hz()).map_or(0.0, |p| p.dc_w);
     let array = plant.array.as_mut().ok_or("no array")?;
     let strings = &mut array.groups[0].strings;
@@ -105,7 +106,7 @@ fn point(plant: &Plant, ratio: f64) -> Outcome<Point> {
     let stages = Stages::new(&plant, Step::TenMinutes, &memory);
     let months = &stages.dc.as_ref().ok_or("no array")?.clock.month;
     let drive = stages.offers.sets[0].drive.as_ref().ok_or("no drive")?;
-    let full = |month: u8, days: f64| {
+    let full = |month: Month, days: f64| {
         let wanted_hz = plant.sets[0].pump_set.wanted_hz();
         let at_full = |&step: &usize| {
             months[step] == month && drive.flow_m3_s.at(step) > 0.0 && drive.hz[step] >= wanted_hz - 1e-6
@@ -119,8 +120,8 @@ fn point(plant: &Plant, ratio: f64) -> Outcome<Point> {
     Ok(Point {
         ratio,
         share_used: used / base,
-        june_h: full(5, 30.0),
-        december_h: full(11, 31.0),
+        june_h: full(Month::June, 30.0),
+        december_h: full(Month::December, 31.0),
     })
 }
 

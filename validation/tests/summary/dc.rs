@@ -5,6 +5,7 @@ use daylift_plant::{Array, Facing, Group, PlaneOf};
 use daylift_sky::Plane;
 use daylift_supply::DcYear;
 use daylift_units::constants::KWH_J;
+use daylift_units::{Month, Monthly};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
 use crate::data::{Outcome, Station, Table, stations, told};
@@ -30,12 +31,12 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
             let what = format!("{name}, station {}", station.key);
             let rows = of_station.iter().zip(&months).zip(table.numbers(column)?);
             for ((_, month), theirs) in rows.filter(|((key, _), _)| **key == station.key) {
-                match month.parse::<usize>() {
-                    Ok(number) => worst.see(format!("month {number}"), ours[number - 1], theirs),
-                    Err(_) => report.push(Row::new(
+                match month.parse().ok().and_then(Month::numbered) {
+                    Some(month) => worst.see(format!("month {}", month.number()), ours[month], theirs),
+                    None => report.push(Row::new(
                         &format!("{what}, year"),
                         PVLIB,
-                        ours.iter().sum(),
+                        ours.values().sum(),
                         theirs,
                         YEAR,
                     )),
@@ -48,9 +49,9 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
 }
 
 /// 19 modules in series, 5 strings, 30° to the south: the sums of each column by month.
-fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
+fn by_month(station: &Station) -> Outcome<[Monthly<f64>; 3]> {
     let losses = ArrayLosses {
-        soiling: [0.03; 12],
+        soiling: Monthly::from_array([0.03; 12]),
         mismatch: 0.01,
         light_induced: 0.015,
         ..ArrayLosses::NONE
@@ -78,14 +79,14 @@ fn by_month(station: &Station) -> Outcome<[[f64; 12]; 3]> {
     let plane = array.planes[0].surface.year(&station.sky);
     let dc = DcYear::new(&station.sky, &array, &station.axis);
     let per_kwh = station.axis.step_s() / KWH_J;
-    let mut sums = [[0.0; 12]; 3];
+    let mut sums = [Monthly::default(); 3];
     for (sum, values) in sums.iter_mut().zip([
         &plane.plane_w_m2,
         &plane.absorbed_w_m2,
         &dc.groups[0].available_w.steps().to_vec(),
     ]) {
         for (month, value) in dc.clock.month.iter().zip(values) {
-            sum[usize::from(*month)] += value * per_kwh;
+            sum[*month] += value * per_kwh;
         }
     }
     Ok(sums)

@@ -1,6 +1,7 @@
 //! Where pump and system meet.
 
 use daylift_lift::{Pump, PumpSheet, Water};
+use daylift_units::Month;
 use daylift_validation::{Allowed, EpanetSet, Report, Row, Worst};
 
 use crate::data::{self, Outcome, Table, told};
@@ -24,7 +25,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
         let set = sheet.pump_set(motor.clone())?;
         for (i, _) in names.iter().enumerate().filter(|(_, name)| **name == sheet.name) {
             let label = format!("{} at speed {}", sheet.name, speeds[i]);
-            let duty = set.duty(0, speeds[i]).ok_or("nothing flows")?;
+            let duty = set.duty(Month::January, speeds[i]).ok_or("nothing flows")?;
             flow.see(label.as_str(), duty.flow_m3_s * 3600.0, flows[i]);
             head.see(label, duty.head_m, heads[i]);
         }

@@ -1,8 +1,8 @@
 //! Random outages against the closed form of a two-state process.
 
-use daylift_grid::{HOURS, HowOften, Interval, MONTHS, Outages, RandomOutages, RandomSheet};
+use daylift_grid::{HowOften, Interval, Outages, RandomOutages, RandomSheet};
 use daylift_units::constants::{DAY_S, HOUR_S};
-use daylift_units::{Axis, Step};
+use daylift_units::{Axis, Hourly, Monthly, Step};
 use daylift_validation::{Allowed, Report, Row};
 
 use crate::data::Outcome;
@@ -24,8 +24,8 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
             seed,
             mean_outage_s: MEAN_OUTAGE_H * HOUR_S,
             how_often: HowOften::MeanUp(MEAN_UP_H * HOUR_S),
-            hour_weight: [1.0; HOURS],
-            month_weight: [1.0; MONTHS],
+            hour_weight: Hourly::from_array([1.0; 24]),
+            month_weight: Monthly::from_array([1.0; 12]),
         };
         let random = RandomOutages::new(&sheet, &axis).map_err(|faults| format!("{faults:?}"))?;
         sum.add(Outages::new(random.intervals(), axis.length_s()).0.intervals());

@@ -5,7 +5,7 @@ use daylift_plant_file::{Files, read_plant_from};
 use daylift_sky::world;
 use daylift_study::run;
 use daylift_supply::NoRecorder;
-use daylift_units::Step;
+use daylift_units::{Month, Step};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
 use crate::data::{Outcome, Table, root, told};
@@ -36,13 +36,13 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
     for ((key, file, zone), (place, told_pct)) in STATIONS.into_iter().zip(world::READS_HIGH_PCT) {
         let station = Station::of(&table, key)?;
         let there = world::sun_at(station.latitude_deg, station.longitude_deg).ok_or("no cell")?;
-        for month in 0..12 {
-            let label = format!("{key}, month {}", month + 1);
-            grid[0].see(label.as_str(), there.sun.mean_w_m2[month], station.grid_w_m2[month]);
+        for (month, index) in Month::ALL.into_iter().zip(0..) {
+            let label = format!("{key}, month {}", month.number());
+            grid[0].see(label.as_str(), there.sun.mean_w_m2[month], station.grid_w_m2[index]);
             grid[1].see(
                 label.as_str(),
                 there.sun.spread_w_m2[month],
-                station.grid_spread_w_m2[month],
+                station.grid_spread_w_m2[index],
             );
         }
         high.see(place, told_pct, station.reads_high_pct);

@@ -1,6 +1,7 @@
 //! The speed that sun and strings allow.
 
 use daylift_array::{ArrayLosses, OnBus, StringGroup, greatest_frequency_hz};
+use daylift_units::Month;
 use daylift_validation::{Allowed, Report, Row};
 
 use crate::data::{Outcome, told};
@@ -23,7 +24,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
         (600.0, 50.0, 49.35),
         (400.0, 45.0, 44.08),
     ] {
-        let curve = group.curve(s_w_m2, cell_c, 0);
+        let curve = group.curve(s_w_m2, cell_c, Month::January);
         let on_bus = [OnBus::new(curve, group.cable())];
         let by_power_hz = 50.0 * (curve.max_power().power_w / 13.7e3).cbrt();
         let hz = greatest_frequency_hz(&on_bus, BUS_V_PER_HZ, by_power_hz.min(50.0), pump_w);

@@ -227,7 +227,8 @@ fn mains(name: &str, plant: &Plant, case: &Case, report: &mut Report) -> Outcome
         } else {
             String::new()
         };
-        for (month, mains) in (1..).zip(&offer.mains) {
+        for (month, mains) in &offer.mains {
+            let month = month.number();
             for (quantity, ours) in [
                 ("flow", mains.flow_m3_s),
                 ("motor_w", mains.motor_w),

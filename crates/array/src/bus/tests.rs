@@ -1,4 +1,6 @@
 use super::*;
+use daylift_units::Month;
+
 use crate::{ArrayLosses, StringGroup, sample};
 
 /// 19 modules in series, 5 strings, no losses.
@@ -32,7 +34,7 @@ fn speed_follows_the_curve_and_not_the_maximum_power_voltage() {
         (400.0, 45.0, 44.08),
     ] {
         let group = group();
-        let curve = group.curve(s_w_m2, cell_c, 0);
+        let curve = group.curve(s_w_m2, cell_c, Month::January);
         let by_power_hz = 50.0 * (curve.max_power().power_w / 13.7e3).cbrt();
         let hz = greatest_frequency_hz(&on_bus(&curve, &group), BUS_V_PER_HZ, by_power_hz.min(50.0), pump_w);
         assert!((hz - worked_hz).abs() <= 0.1, "{s_w_m2} W/m², {cell_c} °C: {hz} Hz");
@@ -43,7 +45,7 @@ fn speed_follows_the_curve_and_not_the_maximum_power_voltage() {
 fn strings_parted_into_two_groups_allow_what_they_allow_together() {
     let group = group();
     for (s_w_m2, cell_c) in [(1000.0, 70.0), (600.0, 50.0), (800.0, 62.0)] {
-        let curve = group.curve(s_w_m2, cell_c, 0);
+        let curve = group.curve(s_w_m2, cell_c, Month::January);
         let whole = on_bus(&curve, &group);
         let part = |share: f64| OnBus {
             curve: curve.scaled(1.0, share),
@@ -61,7 +63,7 @@ fn strings_parted_into_two_groups_allow_what_they_allow_together() {
 #[test]
 fn at_the_limit_the_array_carries_just_what_the_pump_takes() {
     let group = group();
-    let curve = group.curve(1000.0, 70.0, 0);
+    let curve = group.curve(1000.0, 70.0, Month::January);
     let hz = greatest_frequency_hz(&on_bus(&curve, &group), BUS_V_PER_HZ, 50.0, pump_w);
     let bus_v = BUS_V_PER_HZ * hz;
     assert!((bus_v - 558.3).abs() < 1.0, "{bus_v} V");
@@ -73,7 +75,7 @@ fn at_the_limit_the_array_carries_just_what_the_pump_takes() {
 #[test]
 fn the_bus_rises_by_itself_while_the_pump_takes_less_than_the_sun_gives() {
     let group = group();
-    let strings = on_bus(&group.curve(1000.0, 65.0, 0), &group);
+    let strings = on_bus(&group.curve(1000.0, 65.0, Month::January), &group);
     assert!((bus_v_at_power(&strings, 13.7e3) - 570.7).abs() < 0.5);
     assert!((bus_v_at_power(&strings, 1e6) - 482.5).abs() < 0.5);
     assert!((bus_v_at_power(&strings, 0.0) - strings[0].curve.open_circuit_v()).abs() < 1e-6);
@@ -86,7 +88,7 @@ fn the_bus_rises_by_itself_while_the_pump_takes_less_than_the_sun_gives() {
 #[test]
 fn a_bus_high_enough_at_maximum_power_allows_everything() {
     let group = group();
-    let curve = group.curve(900.0, 20.0, 0);
+    let curve = group.curve(900.0, 20.0, Month::January);
     assert!((greatest_frequency_hz(&on_bus(&curve, &group), 5.0, 50.0, pump_w) - 50.0).abs() < 1e-12);
 }
 
@@ -97,7 +99,7 @@ fn a_rectifier_holds_long_strings_off_their_best_and_short_ones_off_altogether()
     assert!((held_v - 540.2).abs() < 0.1);
     let at = |series: u32| {
         let group = strings(series);
-        let curve = group.curve(1000.0, 65.0, 0);
+        let curve = group.curve(1000.0, 65.0, Month::January);
         (curve, held_bus(&on_bus(&curve, &group), held_v))
     };
     let (short, nothing) = at(16);

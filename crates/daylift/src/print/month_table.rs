@@ -2,7 +2,7 @@
 
 use daylift_study::Comparison;
 use daylift_study::detail::Month;
-use daylift_units::month;
+use daylift_units::Month as Civil;
 
 use super::{bands, table};
 use daylift_present::number::grouped;
@@ -29,7 +29,7 @@ fn one_table(full: &Comparison) -> String {
     let mut table = table::new(&first.into_iter().chain(ids).collect::<Vec<_>>());
     let columns: Vec<Vec<String>> = full.rows.iter().map(|r| column(&r.detail.months)).collect();
     let demand = full.rows.first().map_or(&[][..], |r| &r.detail.months);
-    for (i, (name, m)) in month::SHORT.iter().zip(demand).enumerate() {
+    for (i, (name, m)) in Civil::ALL.map(Civil::short).iter().zip(demand).enumerate() {
         let cells = columns.iter().map(|c| c.get(i).cloned().unwrap_or_default());
         table.add_row([(*name).to_owned(), grouped(m.demand_m3, 0)].into_iter().chain(cells));
     }

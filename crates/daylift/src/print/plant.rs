@@ -166,8 +166,10 @@ fn kilo(watts: f64) -> String {
     format!("{:.2}", watts / 1e3)
 }
 
-fn deepest_month(set: &PumpSet) -> Option<usize> {
-    (0..12).max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
+fn deepest_month(set: &PumpSet) -> Option<daylift_units::Month> {
+    daylift_units::Month::ALL
+        .into_iter()
+        .max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
 }
 
 /// Counts of values by origin, and a table of those that nobody has confirmed.

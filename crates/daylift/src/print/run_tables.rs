@@ -3,7 +3,7 @@
 use daylift_present::number::grouped;
 use daylift_present::{run as model, say};
 use daylift_study::Run;
-use daylift_units::month;
+use daylift_units::Month;
 
 use super::bars::list;
 use super::{caution, table};
@@ -41,7 +41,7 @@ fn sun_by_hour(run: &Run) -> String {
     }
     let first = std::iter::once(say!("months-month"));
     let mut table = table::new(&first.chain(hours.iter().map(|hour| format!("{hour:02}"))).collect::<Vec<_>>());
-    for (name, values) in month::SHORT.iter().zip(sun) {
+    for (name, values) in Month::ALL.map(Month::short).iter().zip(sun) {
         let cells = hours.iter().map(|&hour| grouped(values.get(hour).copied().unwrap_or(0.0), 0));
         table.add_row(std::iter::once((*name).to_owned()).chain(cells));
     }
@@ -84,7 +84,7 @@ fn months(run: &Run) -> String {
     let first = std::iter::once(say!("months-month"));
     let header = first.chain(columns.iter().map(|column| format!("{}\n{}", column.label, column.unit)));
     let mut table = table::new(&header.collect::<Vec<_>>());
-    for (name, m) in month::SHORT.iter().zip(&run.months) {
+    for (name, m) in Month::ALL.map(Month::short).iter().zip(&run.months) {
         let cells = columns.iter().map(|column| grouped((column.of)(m), 0));
         table.add_row(std::iter::once((*name).to_owned()).chain(cells));
     }

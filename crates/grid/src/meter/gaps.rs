@@ -1,13 +1,12 @@
 //! The year's intervals with their civil times, and what stands in for a missing one.
 
 use daylift_units::constants::HOUR_S;
-use daylift_units::{Axis, ClockChange};
+use daylift_units::{Axis, ClockChange, Hour, Hourly, Month, MonthHour};
 use jiff::ToSpan;
 use jiff::civil::DateTime;
 use num_integer::gcd;
 
 use super::laid::Laid;
-use crate::{HOURS, MONTHS};
 
 /// An interval of the year: the civil time at which the meter's interval begins in which it lies.
 #[derive(Debug, Clone, Copy)]
@@ -148,16 +147,16 @@ impl Sum {
 
 /// Means of each hour of the day in each month, in the year, and of all.
 struct Means {
-    month_hour: [[Sum; HOURS]; MONTHS],
-    hour: [Sum; HOURS],
+    month_hour: MonthHour<Sum>,
+    hour: Hourly<Sum>,
     all: Sum,
 }
 
 impl Means {
     fn new(slots: &[GridSlot], measured: &[Option<f64>]) -> Self {
         let mut means = Self {
-            month_hour: [[Sum::default(); HOURS]; MONTHS],
-            hour: [Sum::default(); HOURS],
+            month_hour: MonthHour::default(),
+            hour: Hourly::default(),
             all: Sum::default(),
         };
         for (slot, value) in slots.iter().zip(measured) {
@@ -178,7 +177,6 @@ impl Means {
     }
 }
 
-fn place(at: DateTime) -> (usize, usize) {
-    let month = usize::from(at.month().unsigned_abs().saturating_sub(1)) % MONTHS;
-    (month, usize::from(at.hour().unsigned_abs()) % HOURS)
+fn place(at: DateTime) -> (Month, Hour) {
+    (Month::of(at.date()), Hour::of(at.time()))
 }

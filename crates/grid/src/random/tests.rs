@@ -1,4 +1,6 @@
-use daylift_units::Step;
+use std::ops::RangeInclusive;
+
+use daylift_units::{Hour, Month, Step};
 use proptest::prelude::*;
 
 use super::*;
@@ -18,8 +20,8 @@ fn sheet(seed: u32, how_often: HowOften) -> RandomSheet {
         seed,
         mean_outage_s: DOWN_H * 3600.0,
         how_often,
-        hour_weight: [1.0; HOURS],
-        month_weight: [1.0; MONTHS],
+        hour_weight: Hourly::from_array([1.0; 24]),
+        month_weight: Monthly::from_array([1.0; 12]),
     }
 }
 
@@ -113,13 +115,14 @@ fn lag_one(values: &[f64]) -> f64 {
     values.windows(2).map(|w| (w[0] - mean) * (w[1] - mean)).sum::<f64>() / variance
 }
 
+/// Hours and months in which the grid fails more often.
+const EVENING: RangeInclusive<Hour> = Hour::H17..=Hour::H21;
+const WINTER: RangeInclusive<Month> = Month::June..=Month::August;
+
 fn evening(seed: u32, share: f64) -> RandomSheet {
     let mut sheet = sheet(seed, HowOften::Share(share));
-    sheet.hour_weight = [1.0; HOURS];
-    for weight in &mut sheet.hour_weight[17..22] {
-        *weight = 5.0;
-    }
-    sheet.month_weight[5..8].fill(2.0);
+    sheet.hour_weight = Hourly::from_fn(|hour| if EVENING.contains(&hour) { 5.0 } else { 1.0 });
+    sheet.month_weight = Monthly::from_fn(|month| if WINTER.contains(&month) { 2.0 } else { 1.0 });
     sheet
 }
 
@@ -133,9 +136,9 @@ fn weights_keep_the_share_and_set_the_rate() {
         // Failures per hour up, in the evening and in the rest of the day, in the months of weight 1.
         let (mut begun, mut up_h) = ([0.0; 2], [0.0; 2]);
         for (h, up) in (0_u32..).zip(up_at_hours(&outages)) {
-            let month = axis.civil_hours()[h as usize].month;
-            let evening = usize::from((17..22).contains(&(h % 24)));
-            if !(5..8).contains(&month) {
+            let civil = axis.civil_hours()[h as usize];
+            let evening = usize::from(EVENING.contains(&civil.hour));
+            if !WINTER.contains(&civil.month) {
                 up_h[evening] += f64::from(up);
                 let (from_s, to_s) = (f64::from(h) * 3600.0, f64::from(h + 1) * 3600.0);
                 begun[evening] += count(outages.iter().map(|i| i.start_s >= from_s && i.start_s < to_s));
@@ -164,12 +167,12 @@ fn the_expected_share_is_the_wanted_one() {
 #[test]
 fn a_share_out_of_reach_is_a_fault_that_says_what_is_possible() {
     let mut sheet = sheet(0, HowOften::Share(0.9));
-    sheet.hour_weight = [0.0; HOURS];
-    sheet.hour_weight[18] = 1.0;
+    sheet.hour_weight = Hourly::default();
+    sheet.hour_weight[Hour::H18] = 1.0;
     let faults = RandomOutages::new(&sheet, &axis()).unwrap_err();
     assert_eq!(faults[0].key, "share_pct");
     assert!(faults[0].allowed.starts_with("at most 1"), "{}", faults[0].allowed);
-    sheet.hour_weight = [0.0; HOURS];
+    sheet.hour_weight = Hourly::default();
     assert_eq!(RandomOutages::new(&sheet, &axis()).unwrap_err()[0].key, "hour_weight");
 }
 

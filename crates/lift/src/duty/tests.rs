@@ -1,6 +1,6 @@
 //! The duty point against a bracketing search over the heads themselves.
 
-use daylift_units::root;
+use daylift_units::{Month, Monthly, root};
 use proptest::prelude::*;
 
 use crate::duty::DutySolver;
@@ -33,7 +33,7 @@ fn pump(shut_off_m: f64, last_m3_s: f64, water: &Water) -> Pump {
 
 /// Heads spent over spare head, less 1, from the heads of pump and system as they are printed.
 fn gap(pump: &Pump, system: &System, spare_m: f64, flow_m3_s: f64) -> f64 {
-    let parts = system.head_parts(0, flow_m3_s);
+    let parts = system.head_parts(Month::January, flow_m3_s);
     let curve_m = pump.head_coefficient_s2_m5() * flow_m3_s * flow_m3_s;
     (parts.drawdown_m + parts.friction_m + parts.fittings_m - curve_m) / spare_m - 1.0
 }
@@ -61,7 +61,7 @@ fn agree(pump: &Pump, system: &System, solver: &DutySolver, spare_m: f64) {
 }
 
 fn spare_m(pump: &Pump, system: &System, ratio: f64) -> f64 {
-    pump.head_m(0.0, ratio) - system.static_head_m(0)
+    pump.head_m(0.0, ratio) - system.static_head_m(Month::January)
 }
 
 /// Laminar to turbulent, smooth to rough.
@@ -78,7 +78,7 @@ fn any_system(water: Water) -> impl Strategy<Value = System> {
     let pipes = prop::collection::vec(any_pipe(), 0..5);
     (losses, pipes, 0.0..30.0_f64, 0.0..1e5_f64).prop_map(move |((b, c), pipes, level_m, pressure_pa)| {
         let well = Well::new(WellSheet {
-            static_level_m: [level_m; 12],
+            static_level_m: Monthly::from_array([level_m; 12]),
             aquifer_loss_s_m2: b,
             well_loss_s2_m5: c,
             ..well_sheet()

@@ -1,5 +1,6 @@
 //! Tests of the pump map against the exact solution.
 
+use daylift_units::{Month, Monthly};
 use proptest::prelude::*;
 
 use crate::testing::{Kit, M3_H, drive_sheet, main_pipe, motor_sheet, pump_sheet, well_sheet};
@@ -8,15 +9,17 @@ use crate::{DriveSheet, MapPoint, MotorSheet, Pipe, PipeSheet, PumpMap, PumpSet,
 /// Worst differences of flow and of each power from the exact solution, over their values at the greatest frequency.
 fn worst_errors(set: &PumpSet) -> (f64, f64) {
     let map = PumpMap::new(set).unwrap();
-    let column = map.month(0);
+    let column = map.month(Month::January);
     let (start, top) = (column.start_hz(), column.greatest_hz());
-    let full = set.drive_point(0, top).unwrap();
+    let full = set.drive_point(Month::January, top).unwrap();
     let (mut flow, mut power) = (0.0_f64, 0.0_f64);
     // Uniform in frequency, and crowded towards the start, where flow is steepest.
     for i in 1..=6000_u32 {
         let x = f64::from(i) / 6000.0;
         for hz in [start + (top - start) * x, start + (top - start) * x.powi(4)] {
-            let Some(exact) = set.drive_point(0, hz) else { continue };
+            let Some(exact) = set.drive_point(Month::January, hz) else {
+                continue;
+            };
             let point = column.at_hz(hz);
             flow = flow.max((point.flow_m3_s - exact.duty.flow_m3_s).abs() / full.duty.flow_m3_s);
             power = power.max((point.dc_w - exact.dc_w).abs() / full.dc_w);
@@ -52,7 +55,7 @@ fn dipping_pump() -> PumpSheet {
 
 fn well(level_m: f64, b: f64, c: f64) -> WellSheet {
     WellSheet {
-        static_level_m: [level_m; 12],
+        static_level_m: Monthly::from_array([level_m; 12]),
         aquifer_loss_s_m2: b,
         well_loss_s2_m5: c,
         ..well_sheet()
@@ -160,7 +163,7 @@ fn the_table_is_within_half_a_thousandth_of_the_exact_solution() {
 fn power_taken_is_power_booked() {
     for (name, set) in sets() {
         let map = PumpMap::new(&set).unwrap();
-        let column = map.month(6);
+        let column = map.month(Month::July);
         for i in 0..=1000_u32 {
             let p =
                 column.at_hz(column.start_hz() + (column.greatest_hz() - column.start_hz()) * f64::from(i) / 1000.0);
@@ -176,7 +179,7 @@ fn power_taken_is_power_booked() {
 fn the_frequency_for_a_power_takes_that_power() {
     for (name, set) in sets() {
         let map = PumpMap::new(&set).unwrap();
-        let column = map.month(0);
+        let column = map.month(Month::January);
         let top_w = column.at_hz(column.greatest_hz()).dc_w;
         for i in 1..=1000_u32 {
             let dc_w = top_w * 1.1 * f64::from(i) / 1000.0;
@@ -200,7 +203,7 @@ fn the_dipping_pump_does_dip() {
     let sets = sets();
     let (_, set) = sets.iter().find(|(name, _)| name.starts_with("power dips")).unwrap();
     let map = PumpMap::new(set).unwrap();
-    let column = map.month(0);
+    let column = map.month(Month::January);
     let start_w = column.at_hz(column.start_hz()).dc_w;
     let later_hz = column.start_hz() + 0.05;
     let later_w = column.at_hz(later_hz).dc_w;
@@ -215,7 +218,7 @@ fn the_dipping_pump_does_dip() {
 fn below_the_start_nothing_runs_and_above_the_greatest_nothing_more() {
     let set = Kit::default().build().unwrap();
     let map = PumpMap::new(&set).unwrap();
-    let column = map.month(0);
+    let column = map.month(Month::January);
     assert_eq!(column.at_hz(column.start_hz() - 1e-6), MapPoint::IDLE);
     assert_eq!(column.at_hz(f64::NAN), MapPoint::IDLE);
     assert_eq!(column.at_hz(80.0), column.at_hz(column.greatest_hz()));
@@ -226,8 +229,8 @@ fn below_the_start_nothing_runs_and_above_the_greatest_nothing_more() {
 #[test]
 fn months_with_the_same_level_share_a_column() {
     let mut sheet = well_sheet();
-    sheet.static_level_m[8] = 26.0;
-    sheet.static_level_m[9] = 26.0;
+    sheet.static_level_m[Month::September] = 26.0;
+    sheet.static_level_m[Month::October] = 26.0;
     let set = Kit {
         well: sheet,
         ..Kit::default()
@@ -236,16 +239,16 @@ fn months_with_the_same_level_share_a_column() {
     .unwrap();
     let map = PumpMap::new(&set).unwrap();
     assert_eq!(map.columns().len(), 2);
-    assert_eq!(map.month(8), map.month(9));
-    assert_eq!(map.month(0), map.month(11));
-    assert!(map.month(8).start_hz() > map.month(7).start_hz());
+    assert_eq!(map.month(Month::September), map.month(Month::October));
+    assert_eq!(map.month(Month::January), map.month(Month::December));
+    assert!(map.month(Month::September).start_hz() > map.month(Month::August).start_hz());
 }
 
 #[test]
 fn a_month_beyond_the_drives_frequency_stands_still() {
     // 62 m at 50 Hz are 30.4 m at 35 Hz: enough for 25 m of lift, not for 35 m.
     let mut deep = well(10.0, 100.0, 1e4);
-    deep.static_level_m[0] = 20.0;
+    deep.static_level_m[Month::January] = 20.0;
     let slow = DriveSheet {
         greatest_frequency_hz: Some(35.0),
         ..drive_sheet()
@@ -258,11 +261,11 @@ fn a_month_beyond_the_drives_frequency_stands_still() {
     .build()
     .unwrap();
     let map = PumpMap::new(&set).unwrap();
-    let column = map.month(0);
+    let column = map.month(Month::January);
     assert!(column.start_hz() > column.greatest_hz());
     assert!(column.hz_for_power(1e6) <= 0.0);
     assert_eq!(column.at_hz(35.0), MapPoint::IDLE);
-    assert!(map.month(1).hz_for_power(1e6) > 0.0);
+    assert!(map.month(Month::February).hz_for_power(1e6) > 0.0);
     assert!(
         set.warnings()
             .iter()
@@ -287,7 +290,7 @@ fn a_column_carries_the_limits_of_the_set() {
     .build()
     .unwrap();
     let map = PumpMap::new(&set).unwrap();
-    let column = map.month(0);
+    let column = map.month(Month::January);
     // 10 m³/h is the flow that draws the well down by 0.92 m, worked by hand.
     let at_limit = column.at_hz(column.well_limit().unwrap().hz);
     assert!((at_limit.flow_m3_s / M3_H - 10.0).abs() < 0.01);

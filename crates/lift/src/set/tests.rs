@@ -1,5 +1,6 @@
 //! Tests of the pump set.
 
+use daylift_units::{Month, Monthly};
 use proptest::prelude::*;
 
 use crate::testing::{Kit, M3_H, drive_sheet, motor_sheet, water, well_sheet};
@@ -8,7 +9,7 @@ use crate::{DriveSheet, MotorSheet, Pipe, PipeSheet, PumpSheet, WellSheet};
 /// No drawdown, no pipe: the head is the standing level at any flow.
 fn river(level_m: f64) -> WellSheet {
     WellSheet {
-        static_level_m: [level_m; 12],
+        static_level_m: Monthly::from_array([level_m; 12]),
         aquifer_loss_s_m2: 0.0,
         well_loss_s2_m5: 0.0,
         ..well_sheet()
@@ -53,7 +54,7 @@ fn thirty_cubic_metres_an_hour_through_fifty_metres() {
     }
     .build()
     .unwrap();
-    let point = set.drive_point(0, 50.0).unwrap();
+    let point = set.drive_point(Month::January, 50.0).unwrap();
     assert!((point.duty.flow_m3_s / M3_H - 30.0).abs() < 1e-9);
     assert!((point.dc_w / weight - 7156.0).abs() < 1.0, "{}", point.dc_w);
 }
@@ -76,10 +77,13 @@ fn with_a_standing_lift_the_duty_does_not_follow_the_cube_law() {
     }
     .build()
     .unwrap();
-    assert!((set.flow_begins_hz(0) - 40.8248).abs() < 1e-4);
-    assert!(set.duty(0, 40.82 / 50.0).is_none());
-    assert!(set.drive_point(0, 40.82).is_none());
-    let (full, slow) = (set.duty(0, 1.0).unwrap(), set.duty(0, 0.9).unwrap());
+    assert!((set.flow_begins_hz(Month::January) - 40.8248).abs() < 1e-4);
+    assert!(set.duty(Month::January, 40.82 / 50.0).is_none());
+    assert!(set.drive_point(Month::January, 40.82).is_none());
+    let (full, slow) = (
+        set.duty(Month::January, 1.0).unwrap(),
+        set.duty(Month::January, 0.9).unwrap(),
+    );
     assert!((full.flow_m3_s / M3_H - 30.0 * 2_f64.sqrt()).abs() < 1e-6);
     assert!((slow.flow_m3_s / M3_H - 30.0 * 0.927_36).abs() < 1e-3);
     assert!((slow.shaft_w / full.shaft_w - 0.9_f64.powi(3)).abs() > 0.05);
@@ -105,7 +109,10 @@ fn without_a_standing_lift_the_duty_follows_the_affinity_laws() {
     }
     .build()
     .unwrap();
-    let (full, slow) = (set.duty(0, 1.0).unwrap(), set.duty(0, 0.8).unwrap());
+    let (full, slow) = (
+        set.duty(Month::January, 1.0).unwrap(),
+        set.duty(Month::January, 0.8).unwrap(),
+    );
     assert!((slow.flow_m3_s / full.flow_m3_s - 0.8).abs() < 1e-5);
     assert!((slow.head_m / full.head_m - 0.64).abs() < 1e-5);
     assert!((slow.shaft_w / full.shaft_w - 0.512).abs() < 1e-5);
@@ -114,7 +121,7 @@ fn without_a_standing_lift_the_duty_follows_the_affinity_laws() {
 #[test]
 fn a_pump_that_is_too_short_says_by_how_much_and_when() {
     let mut well = well_sheet();
-    well.static_level_m[9] = 56.4;
+    well.static_level_m[Month::October] = 56.4;
     let faults = Kit {
         well,
         pump: exact_pump(0.72),
@@ -191,12 +198,12 @@ fn on_mains_the_well_throttles_and_on_the_drive_it_slows() {
     }
     .build()
     .unwrap();
-    let mains = set.mains(0).unwrap();
+    let mains = set.mains(Month::January).unwrap();
     assert!(mains.throttled && (mains.duty.flow_m3_s / M3_H - 10.0).abs() < 1e-9);
     // The pump works on its own curve at that flow and rated speed.
     assert!((mains.duty.head_m - set.pump().head_m(10.0 * M3_H, 1.0)).abs() < 1e-12);
-    assert!(mains.duty.head_m > set.system().head_m(0, 10.0 * M3_H) + 1.0);
-    let at_limit = set.drive_point(0, set.well_limit_hz(0).unwrap()).unwrap();
+    assert!(mains.duty.head_m > set.system().head_m(Month::January, 10.0 * M3_H) + 1.0);
+    let at_limit = set.drive_point(Month::January, set.well_limit_hz(Month::January).unwrap()).unwrap();
     assert!((at_limit.duty.flow_m3_s / M3_H - 10.0).abs() < 1e-6);
     assert!(set.warnings().iter().any(|w| w.subject == "well" && w.text.contains("in every month")));
 }
@@ -207,10 +214,10 @@ fn a_well_that_is_too_deep_pumps_nothing() {
         intake_depth_m: Some(40.0),
         ..well_sheet()
     };
-    well.static_level_m[8] = 39.0;
+    well.static_level_m[Month::September] = 39.0;
     let set = Kit { well, ..Kit::default() }.build().unwrap();
-    assert!(set.mains(8).is_none() && set.mains(7).is_some());
-    assert!(set.well_limit_hz(8) == Some(0.0) && set.well_limit_hz(7).is_none());
+    assert!(set.mains(Month::September).is_none() && set.mains(Month::August).is_some());
+    assert!(set.well_limit_hz(Month::September) == Some(0.0) && set.well_limit_hz(Month::August).is_none());
     assert!(set.warnings().iter().any(|w| w.subject == "well" && w.text.contains("in September")));
 }
 
@@ -227,20 +234,20 @@ fn the_drive_limit_is_where_its_output_is_the_rating() {
         kit.build().unwrap()
     };
     let set = small(4e3);
-    let hz = set.drive_limit_hz(0).unwrap();
-    assert!((set.drive_point(0, hz).unwrap().drive_output_w - 4e3).abs() < 1e-6);
-    assert!(small(11e3).drive_limit_hz(0).is_none());
-    assert!(small(500.0).drive_limit_hz(0) == Some(0.0));
+    let hz = set.drive_limit_hz(Month::January).unwrap();
+    assert!((set.drive_point(Month::January, hz).unwrap().drive_output_w - 4e3).abs() < 1e-6);
+    assert!(small(11e3).drive_limit_hz(Month::January).is_none());
+    assert!(small(500.0).drive_limit_hz(Month::January) == Some(0.0));
 }
 
 #[test]
 fn the_motor_cable_loses_its_fraction_at_rated_power() {
     // Loss = k·P²/P_r: at rated shaft power k·P_r, at any other in proportion to the square.
     let set = Kit::default().build().unwrap();
-    let duty = set.duty(0, 1.0).unwrap();
+    let duty = set.duty(Month::January, 1.0).unwrap();
     let rated_w = set.motor().rated_input_w();
     assert!((duty.cable_w - 0.02 * duty.motor_w.powi(2) / rated_w).abs() < 1e-9);
-    let mains = set.mains(0).unwrap();
+    let mains = set.mains(Month::January).unwrap();
     assert!((mains.supply_w - mains.duty.motor_w - mains.duty.cable_w).abs() < 1e-9);
     assert!(!mains.throttled);
 }
@@ -277,7 +284,7 @@ fn a_wanted_frequency_at_which_nothing_ever_flows_is_a_fault() {
     // Worked by hand: H0 = 60 m against 40 m: flow begins at 50·√(40/60) = 40.825 Hz, in March at 50·√(38.4/60) = 40 Hz.
     let kit = |wanted_hz, greatest_frequency_hz| {
         let mut well = river(40.0);
-        well.static_level_m[2] = 38.4;
+        well.static_level_m[Month::March] = 38.4;
         Kit {
             well,
             pipes: Vec::new(),
@@ -365,7 +372,7 @@ fn running_beyond_rated_frequency_is_told_with_its_load() {
 #[test]
 fn a_velocity_that_prints_as_the_usual_bound_is_usual() {
     let set = Kit::default().build().unwrap();
-    let flow_m3_s = set.mains(0).unwrap().duty.flow_m3_s;
+    let flow_m3_s = set.mains(Month::January).unwrap().duty.flow_m3_s;
     // The default pipe hardly costs head: another 2 m of this bore change the flow by less than 0.1 %.
     let warned = |velocity_m_s: f64| {
         let pipe = Pipe::new(PipeSheet {
@@ -393,8 +400,8 @@ fn a_set_without_a_drive_runs_on_mains_only() {
     }
     .build()
     .unwrap();
-    assert!(set.mains(0).is_some() && set.drive_point(0, 50.0).is_none());
-    assert!(set.drive_limit_hz(0).is_none() && set.bus_v_per_hz().is_none());
+    assert!(set.mains(Month::January).is_some() && set.drive_point(Month::January, 50.0).is_none());
+    assert!(set.drive_limit_hz(Month::January).is_none() && set.bus_v_per_hz().is_none());
 }
 
 proptest! {
@@ -403,18 +410,18 @@ proptest! {
         level_m in 0.0..40.0_f64, lift_m in 0.0..10.0_f64, ratio in 0.3..1.2_f64,
     ) {
         let set = Kit {
-            well: WellSheet { static_level_m: [level_m; 12], ..well_sheet() },
+            well: WellSheet { static_level_m: Monthly::from_array([level_m; 12]), ..well_sheet() },
             outlet_lift_m: lift_m,
             ..Kit::default()
         }
         .build();
         prop_assume!(set.is_ok());
         let set = set.unwrap();
-        let begins = set.flow_begins_hz(0) / 50.0;
-        match set.duty(0, ratio) {
+        let begins = set.flow_begins_hz(Month::January) / 50.0;
+        match set.duty(Month::January, ratio) {
             Some(duty) => {
                 prop_assert!(ratio > begins - 1e-12);
-                let gap_m = duty.head_m - set.system().head_m(0, duty.flow_m3_s);
+                let gap_m = duty.head_m - set.system().head_m(Month::January, duty.flow_m3_s);
                 prop_assert!(gap_m.abs() < 1e-9 * duty.head_m, "{gap_m}");
             }
             None => prop_assert!(ratio <= begins + 1e-9),

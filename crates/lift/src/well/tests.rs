@@ -42,25 +42,25 @@ fn the_flow_limit_is_where_the_margin_is_used_up() {
         intake_margin_m: 1.52,
         ..well_sheet()
     };
-    let limit = Well::new(sheet.clone()).unwrap().flow_limit_m3_s(3).unwrap();
+    let limit = Well::new(sheet.clone()).unwrap().flow_limit_m3_s(Month::April).unwrap();
     assert!((limit - 30.0 * M3_H).abs() < 1e-12, "{limit}");
     let too_deep = WellSheet {
-        static_level_m: [24.0; 12],
+        static_level_m: Monthly::from_array([24.0; 12]),
         ..sheet
     };
-    assert!(Well::new(too_deep).unwrap().flow_limit_m3_s(0) == Some(0.0));
+    assert!(Well::new(too_deep).unwrap().flow_limit_m3_s(Month::January) == Some(0.0));
 }
 
 #[test]
 fn without_an_intake_or_without_drawdown_there_is_no_limit() {
-    assert!(Well::new(well_sheet()).unwrap().flow_limit_m3_s(0).is_none());
+    assert!(Well::new(well_sheet()).unwrap().flow_limit_m3_s(Month::January).is_none());
     let river = WellSheet {
         aquifer_loss_s_m2: 0.0,
         well_loss_s2_m5: 0.0,
         intake_depth_m: Some(25.0),
         ..well_sheet()
     };
-    assert!(Well::new(river).unwrap().flow_limit_m3_s(0).is_none());
+    assert!(Well::new(river).unwrap().flow_limit_m3_s(Month::January).is_none());
 }
 
 #[test]
@@ -71,7 +71,7 @@ fn every_fault_is_reported_at_once() {
         intake_depth_m: Some(1.0),
         ..well_sheet()
     };
-    sheet.static_level_m[9] = -3.0;
+    sheet.static_level_m[Month::October] = -3.0;
     let faults = Well::new(sheet).unwrap_err();
     let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
     assert_eq!(
@@ -98,7 +98,7 @@ proptest! {
             ..well_sheet()
         })
         .unwrap();
-        let drawn_m = well.drawdown_m(well.flow_limit_m3_s(0).unwrap());
+        let drawn_m = well.drawdown_m(well.flow_limit_m3_s(Month::January).unwrap());
         prop_assert!((drawn_m - allowed_m).abs() < 1e-9 * (22.0 + allowed_m));
     }
 }

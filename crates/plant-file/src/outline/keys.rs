@@ -10,7 +10,7 @@ use super::table::{Key, What};
 use super::words::{Word, ids};
 use crate::provenance::OriginValue;
 use crate::read::{
-    Equipment, EquipmentFile, Group, List, Monthly, Number, OneWord, Outlined, Part, Scalar, Stands, Texts, Used, Words,
+    ByMonth, Equipment, EquipmentFile, Group, List, Number, OneWord, Outlined, Part, Scalar, Stands, Texts, Used, Words,
 };
 
 /// A key whose value is read as a `V`.
@@ -121,7 +121,7 @@ pub(crate) const fn small(field: &'static Field) -> Typed<u8> {
 }
 
 /// A number for the whole year, or one for each month.
-pub(crate) const fn monthly(field: &'static Field) -> Typed<Monthly> {
+pub(crate) const fn monthly(field: &'static Field) -> Typed<ByMonth> {
     Typed {
         key: of_field(field, What::Monthly(field)),
         of: field,
@@ -363,11 +363,11 @@ impl Typed<u32> {
     }
 }
 
-impl Typed<Monthly> {
+impl Typed<ByMonth> {
     /// The same, whose default holds, and is told, only where something uses it.
-    pub(crate) const fn where_used(self) -> Typed<Used<Monthly>> {
+    pub(crate) const fn where_used(self) -> Typed<Used<ByMonth>> {
         let usual = usual_of(self.of);
-        used(&self, Monthly([usual.value; 12]), usual)
+        used(&self, ByMonth::all(usual.value), usual)
     }
 }
 

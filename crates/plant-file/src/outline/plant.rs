@@ -17,7 +17,7 @@ use super::keys::{
 use super::money::MoneyKeys;
 use super::words::words;
 use crate::provenance::Origin;
-use crate::read::{Equipment, Group, List, Monthly, Part, Texts, Used, Words};
+use crate::read::{ByMonth, Equipment, Group, List, Part, Texts, Used, Words};
 use daylift_plant::{Arrangement, LoadsFed, Wiring};
 use daylift_tables::weather::StampAt;
 
@@ -232,10 +232,10 @@ record! {
     MadeYearKeys {
         seed: Used<u32> = count(&weather::SEED).where_used();
         daily_ghi_w_m2: Option<[f64; 12]> = numbers_of(&weather::DAILY_GHI).optional();
-        air_mean_c: Option<Monthly> = monthly(&weather::AIR_MEAN).optional();
-        air_low_c: Option<Monthly> = monthly(&weather::AIR_LOW).optional();
-        air_high_c: Option<Monthly> = monthly(&weather::AIR_HIGH).optional();
-        wind_m_s: Used<Monthly> = monthly(&weather::WIND).where_used();
+        air_mean_c: Option<ByMonth> = monthly(&weather::AIR_MEAN).optional();
+        air_low_c: Option<ByMonth> = monthly(&weather::AIR_LOW).optional();
+        air_high_c: Option<ByMonth> = monthly(&weather::AIR_HIGH).optional();
+        wind_m_s: Used<ByMonth> = monthly(&weather::WIND).where_used();
     }
 
     /// Clouds within the hour.
@@ -271,7 +271,7 @@ record! {
 
     /// `[well]`.
     WellKeys {
-        static_level_m: Monthly = monthly(&well::STATIC_LEVEL);
+        static_level_m: ByMonth = monthly(&well::STATIC_LEVEL);
         aquifer_loss_s_m2: f64 = number(&well::AQUIFER_LOSS);
         well_loss_s2_m5: f64 = number(&well::WELL_LOSS);
         intake_depth_m: Option<f64> = number(&well::INTAKE_DEPTH).optional();
@@ -296,7 +296,7 @@ record! {
 
     /// What the array loses before its cables.
     ArrayLossKeys {
-        soiling: Monthly = monthly(&array::SOILING);
+        soiling: ByMonth = monthly(&array::SOILING);
         mismatch: f64 = number(&array::MISMATCH);
         light_induced: f64 = number(&array::LIGHT_INDUCED);
         unavailability: f64 = number(&array::UNAVAILABILITY);
@@ -361,7 +361,7 @@ record! {
 
     /// `[demand]`.
     DemandKeys {
-        mean_flow_m3_s: Monthly = monthly(&demand::DAILY);
+        mean_flow_m3_s: ByMonth = monthly(&demand::DAILY);
         hour_share: Option<[f64; 24]> =
             numbers_of(&demand::HOUR_SHARE).optional().told(Told::Text("even"), "no hours stated");
     }

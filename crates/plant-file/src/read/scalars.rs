@@ -1,6 +1,6 @@
 //! Single values: numbers, lists of numbers, texts, words and flags.
 
-use daylift_units::{Fault, Field};
+use daylift_units::{Fault, Field, Monthly};
 use jiff::civil::Date;
 use toml::Spanned;
 use toml::de::DeValue;
@@ -80,9 +80,16 @@ numbers!(f64, u32, u8);
 
 /// Twelve numbers, January first; one number holds in every month.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Monthly(pub(crate) [f64; 12]);
+pub(crate) struct ByMonth(pub(crate) Monthly<f64>);
 
-impl Scalar for Monthly {
+impl ByMonth {
+    /// The same in every month.
+    pub(crate) const fn all(value: f64) -> Self {
+        Self(Monthly::from_array([value; 12]))
+    }
+}
+
+impl Scalar for ByMonth {
     type Of = &'static Field;
 
     fn of_value(
@@ -92,14 +99,14 @@ impl Scalar for Monthly {
         value: &Spanned<DeValue<'_>>,
     ) -> Option<Self> {
         if value.get_ref().is_array() {
-            <[f64; 12]>::of_value(walk, key, field, value).map(Self)
+            <[f64; 12]>::of_value(walk, key, field, value).map(|values| Self(Monthly::from_array(values)))
         } else {
-            f64::of_value(walk, key, field, value).map(|v| Self([v; 12]))
+            f64::of_value(walk, key, field, value).map(Self::all)
         }
     }
 
     fn of_nothing(walk: &Walk<'_>, key: &'static Key, field: &'static Field) -> Option<Self> {
-        f64::of_nothing(walk, key, field).map(|v| Self([v; 12]))
+        f64::of_nothing(walk, key, field).map(Self::all)
     }
 }
 

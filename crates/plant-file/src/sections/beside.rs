@@ -3,8 +3,8 @@
 use daylift_grid::{Battery, BatteryUse};
 use daylift_lift::Tank;
 use daylift_plant::{Beside, DayHours, GeneratorUse, InputKind, NightTank, Pumping, SecondInput, Wiring};
-use daylift_units::Fault;
 use daylift_units::fields::{generator_use, grid_input, night_tank};
+use daylift_units::{Fault, Hourly};
 
 use super::day_hours::day_hours;
 use super::equipment::{build_battery, build_generator};
@@ -53,7 +53,7 @@ fn read_input(Stand { at, keys }: &Stand<GridInputKeys>, pumping: Option<&Pumpin
     Some(SecondInput {
         kind: kind?,
         hours: hours?,
-        wanted_speed: keys.wanted_speed.unwrap_or([1.0; 24]),
+        wanted_speed: Hourly::from_array(keys.wanted_speed.unwrap_or([1.0; 24])),
     })
 }
 

@@ -16,9 +16,10 @@ const TILT_THAT_MATTERS_DEG: f64 = 5.0;
 /// A tank that fills from its restart level sooner than a pump may start again.
 pub(crate) fn tank_fault(plant: &Plant) -> Option<Fault> {
     let band_m3 = plant.tank.capacity_m3() - plant.tank.restart_m3();
-    let all_m3_s =
-        |month: usize| plant.sets.iter().filter_map(|s| s.pump_set.mains(month)).map(|p| p.duty.flow_m3_s).sum();
-    let fastest_m3_s = (0..12).map(all_m3_s).fold(0.0, f64::max);
+    let all_m3_s = |month: daylift_units::Month| {
+        plant.sets.iter().filter_map(|s| s.pump_set.mains(month)).map(|p| p.duty.flow_m3_s).sum()
+    };
+    let fastest_m3_s = daylift_units::Month::ALL.into_iter().map(all_m3_s).fold(0.0, f64::max);
     let run_s = band_m3 / fastest_m3_s;
     (run_s < LEAST_RUN_S).then(|| {
         Fault::new(
@@ -119,7 +120,7 @@ fn window(group: &Group, feeder: &Feeder) -> Vec<Warning> {
 
 fn drive_voltage(group: &Group, set: &Set) -> Option<Warning> {
     let open_v = f64::from(group.strings.series()) * group.strings.module().sheet().open_circuit_v;
-    let starts_hz = (0..12).map(|m| set.pump_set.start_hz(m));
+    let starts_hz = daylift_units::Month::ALL.into_iter().map(|m| set.pump_set.start_hz(m));
     let need_v = set.pump_set.bus_v_per_hz()? * starts_hz.fold(f64::INFINITY, f64::min);
     (need_v > open_v).then(|| {
         let text = format!(

@@ -1,6 +1,7 @@
 //! `[tank]`, `[demand]` and `[pumping]`: where the water goes and when it may be pumped.
 
 use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
+use daylift_units::Hourly;
 use daylift_units::constants::DAY_S;
 use daylift_units::fields::pumping;
 
@@ -25,8 +26,8 @@ pub(crate) fn read_demand(root: &Stand<PlantKeys>) -> Option<Demand> {
     let Stand { at, keys } = root.keys.demand.there()?;
     let keys = keys.as_ref()?;
     at.booked(Demand::new(DemandSheet {
-        daily_m3: keys.mean_flow_m3_s.0.map(|flow_m3_s| flow_m3_s * DAY_S),
-        hour_share: keys.hour_share.unwrap_or([1.0; 24]),
+        daily_m3: keys.mean_flow_m3_s.0.map(|_, flow_m3_s| flow_m3_s * DAY_S),
+        hour_share: Hourly::from_array(keys.hour_share.unwrap_or([1.0; 24])),
     }))
 }
 

@@ -2,20 +2,20 @@
 
 use std::f64::consts::PI;
 
-use daylift_units::{Fault, root};
+use daylift_units::{Fault, Month, Monthly, root};
 
-use super::{HOURS, MONTHS, PURPOSE_AIR, Suns};
+use super::{HOURS, PURPOSE_AIR, Suns};
 use crate::draws::{Draws, Remembering};
 
 /// Air temperature of the months \[°C\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MonthlyAir {
     /// Mean.
-    pub mean_c: [f64; MONTHS],
+    pub mean_c: Monthly<f64>,
     /// Mean of the days' least.
-    pub low_c: [f64; MONTHS],
+    pub low_c: Monthly<f64>,
     /// Mean of the days' greatest.
-    pub high_c: [f64; MONTHS],
+    pub high_c: Monthly<f64>,
 }
 
 /// Mean at sea level on the equator \[°C\], and its fall with the square of the latitude \[°C/°²\] (zonal means of the
@@ -46,9 +46,10 @@ impl MonthlyAir {
     /// # Errors
     /// A fault when in some month the mean does not lie between the least and the greatest, a fifth of the way from each
     /// at least.
-    pub fn new(mean_c: [f64; MONTHS], low_c: [f64; MONTHS], high_c: [f64; MONTHS]) -> Result<Self, Vec<Fault>> {
+    pub fn new(mean_c: Monthly<f64>, low_c: Monthly<f64>, high_c: Monthly<f64>) -> Result<Self, Vec<Fault>> {
         let (least, most) = MEAN_SHARES;
-        let wrong: Vec<usize> = (0..MONTHS)
+        let wrong: Vec<Month> = Month::ALL
+            .into_iter()
             .filter(|&m| {
                 let range = high_c[m] - low_c[m];
                 !(range > 0.0 && (low_c[m] + least * range..=low_c[m] + most * range).contains(&mean_c[m]))
@@ -63,7 +64,7 @@ impl MonthlyAir {
                     mean_c[first],
                     low_c[first],
                     high_c[first],
-                    daylift_units::month::in_words(&wrong)
+                    Month::in_words(&wrong)
                 ),
                 "a mean between the days' least and greatest, a fifth of the way from each at least",
                 "check `air_low_c` and `air_high_c`: means of the days' extremes, January first",
@@ -74,12 +75,12 @@ impl MonthlyAir {
 
     /// Days of a known mean, their range estimated from the clearness.
     #[must_use]
-    pub fn about(mean_c: [f64; MONTHS], clearness: &[f64; MONTHS]) -> Self {
-        let half = |m: usize| 0.5 * (clearness[m] / HARGREAVES).powi(2).clamp(RANGES_C.0, RANGES_C.1);
+    pub fn about(mean_c: Monthly<f64>, clearness: &Monthly<f64>) -> Self {
+        let half = |m: Month| 0.5 * (clearness[m] / HARGREAVES).powi(2).clamp(RANGES_C.0, RANGES_C.1);
         Self {
             mean_c,
-            low_c: std::array::from_fn(|m| mean_c[m] - half(m)),
-            high_c: std::array::from_fn(|m| mean_c[m] + half(m)),
+            low_c: Monthly::from_fn(|m| mean_c[m] - half(m)),
+            high_c: Monthly::from_fn(|m| mean_c[m] + half(m)),
         }
     }
 }
@@ -90,11 +91,11 @@ impl MonthlyAir {
 /// Mean 27 − 0.0077·φ² − 0.0065·altitude, ± 0.26·|φ| with the season, warmest in July north of the equator and in January
 /// south of it; the days' range is (K/0.16)² °C (Allen et al. 1998, eq. 50, solved for the range), 5 to 18 °C.
 #[must_use]
-pub fn estimate(latitude_deg: f64, altitude_m: f64, clearness: &[f64; MONTHS]) -> MonthlyAir {
+pub fn estimate(latitude_deg: f64, altitude_m: f64, clearness: &Monthly<f64>) -> MonthlyAir {
     let of_year = EQUATOR_C - FALL_C_PER_DEG2 * latitude_deg * latitude_deg - LAPSE_C_M * altitude_m;
     let season = SEASON_C_PER_DEG * latitude_deg;
-    let mean_c = std::array::from_fn(|m| {
-        let after_july = f64::from(u8::try_from(m).unwrap_or(0)) - 6.0;
+    let mean_c = Monthly::from_fn(|m: Month| {
+        let after_july = f64::from(m.number()) - f64::from(Month::July.number());
         of_year + season * (PI / 6.0 * after_july).cos()
     });
     MonthlyAir::about(mean_c, clearness)
@@ -111,7 +112,7 @@ pub(crate) fn hours(air: &MonthlyAir, suns: &Suns, clearness: &[f64], seed: u32)
         .map(|d| (clearness[d] / f64::max(monthly[suns.month_of_day[d]], 0.05)).clamp(0.3, 1.5))
         .collect();
     let (mean_anomaly_c, mean_swing) = (suns.by_month(|d| anomaly_c[d]), suns.by_month(|d| swing[d]));
-    let shapes: Vec<[f64; HOURS]> = (0..MONTHS).map(|m| shape(air, m, suns.ahead_h)).collect();
+    let shapes: Monthly<[f64; HOURS]> = Monthly::from_fn(|m| shape(air, m, suns.ahead_h));
     let mut out = Vec::with_capacity(suns.days() * HOURS);
     for (day, &m) in suns.month_of_day.iter().enumerate() {
         let of_day_c = air.mean_c[m] + anomaly_c[day] - mean_anomaly_c[m];
@@ -125,7 +126,7 @@ pub(crate) fn hours(air: &MonthlyAir, suns: &Suns, clearness: &[f64], seed: u32)
 ///
 /// A half wave from 05:30 to 14:30 by the sun and another back, raised to the power that puts the mean where the month
 /// has it.
-fn shape(air: &MonthlyAir, month: usize, ahead_h: f64) -> [f64; HOURS] {
+fn shape(air: &MonthlyAir, month: Month, ahead_h: f64) -> [f64; HOURS] {
     let wave: [f64; HOURS] = std::array::from_fn(|h| {
         let sun_h = (f64::from(u8::try_from(h).unwrap_or(0)) + 0.5 + ahead_h).rem_euclid(24.0);
         let rising = (sun_h - COLDEST_H).rem_euclid(24.0) / (WARMEST_H - COLDEST_H);
@@ -153,24 +154,43 @@ mod tests {
     #[test]
     fn the_estimate_by_hand() {
         // 30° S at 1000 m: 27 − 6.93 − 6.5 = 13.57; January 13.57 + 7.8, July 13.57 − 7.8; K 0.6: range 14.0625.
-        let air = estimate(-30.0, 1000.0, &[0.6; MONTHS]);
-        assert!((air.mean_c[0] - 21.37).abs() < 1e-9 && (air.mean_c[6] - 5.77).abs() < 1e-9);
-        assert!((air.high_c[3] - air.low_c[3] - 14.0625).abs() < 1e-9);
+        let air = estimate(-30.0, 1000.0, &Monthly::from_array([0.6; 12]));
+        assert!((air.mean_c[Month::January] - 21.37).abs() < 1e-9 && (air.mean_c[Month::July] - 5.77).abs() < 1e-9);
+        assert!((air.high_c[Month::April] - air.low_c[Month::April] - 14.0625).abs() < 1e-9);
         // K 0.2 would give 1.6, K 0.8 25 °C.
-        let dull = MonthlyAir::about([10.0; MONTHS], &[0.2; MONTHS]);
-        let clear = MonthlyAir::about([10.0; MONTHS], &[0.8; MONTHS]);
-        assert!((dull.high_c[0] - 12.5).abs() < 1e-9 && (clear.low_c[0] - 1.0).abs() < 1e-9);
+        let dull = MonthlyAir::about(Monthly::from_array([10.0; 12]), &Monthly::from_array([0.2; 12]));
+        let clear = MonthlyAir::about(Monthly::from_array([10.0; 12]), &Monthly::from_array([0.8; 12]));
+        assert!((dull.high_c[Month::January] - 12.5).abs() < 1e-9 && (clear.low_c[Month::January] - 1.0).abs() < 1e-9);
     }
 
     #[test]
     fn means_outside_their_days_are_refused() {
-        let faults = MonthlyAir::new([10.0; MONTHS], [12.0; MONTHS], [25.0; MONTHS]).unwrap_err();
+        let faults = MonthlyAir::new(
+            Monthly::from_array([10.0; 12]),
+            Monthly::from_array([12.0; 12]),
+            Monthly::from_array([25.0; 12]),
+        )
+        .unwrap_err();
         assert!(
             faults[0].to_string().contains("10 °C with days from 12 to 25 °C"),
             "{}",
             faults[0]
         );
-        assert!(MonthlyAir::new([18.0; MONTHS], [12.0; MONTHS], [25.0; MONTHS]).is_ok());
-        assert!(MonthlyAir::new([18.0; MONTHS], [25.0; MONTHS], [12.0; MONTHS]).is_err());
+        assert!(
+            MonthlyAir::new(
+                Monthly::from_array([18.0; 12]),
+                Monthly::from_array([12.0; 12]),
+                Monthly::from_array([25.0; 12])
+            )
+            .is_ok()
+        );
+        assert!(
+            MonthlyAir::new(
+                Monthly::from_array([18.0; 12]),
+                Monthly::from_array([25.0; 12]),
+                Monthly::from_array([12.0; 12])
+            )
+            .is_err()
+        );
     }
 }

@@ -4,9 +4,9 @@
 //! s gives the spread and m the mean of the distribution; then m is moved so that the days drawn have the month's mean
 //! exactly.
 
-use daylift_units::root;
+use daylift_units::{Month, root};
 
-use super::{MONTHS, MonthlySun, Suns};
+use super::{MonthlySun, Suns};
 use crate::draws::{Draws, Remembering};
 
 /// Dullest day (Bendt, Collares-Pereira & Rabl 1981, as in Duffie & Beckman 2013, §2.9; from memory).
@@ -102,7 +102,7 @@ pub(crate) fn clearness(sun: &MonthlySun, suns: &Suns, outside_w_m2: &[f64], see
     let mut noise = Remembering::new(DAY_MEMORY, &mut draws);
     let noises: Vec<f64> = (0..suns.days()).map(|_| noise.next(&mut draws)).collect();
     let mut out = vec![0.0; suns.days()];
-    for month in 0..MONTHS {
+    for month in Month::ALL {
         let days: Vec<usize> = (0..suns.days()).filter(|&d| suns.month_of_day[d] == month).collect();
         let outside = moments_of(&days, outside_w_m2);
         if outside.mean <= super::DARK_W_M2 {

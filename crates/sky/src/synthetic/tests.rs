@@ -1,10 +1,10 @@
 //! What holds for every year that is made.
 
-use daylift_units::{Axis, Step};
+use daylift_units::{Axis, Month, Monthly, Step};
 use proptest::prelude::*;
 
 use super::air::MonthlyAir;
-use super::{Climate, HOURS, MONTHS, MonthlySun, Suns, daily, year};
+use super::{Climate, HOURS, MonthlySun, Suns, daily, year};
 use crate::{Ephemeris, Observer, WeatherSeries};
 
 fn suns(latitude_deg: f64, longitude_deg: f64) -> Suns {
@@ -23,21 +23,26 @@ fn climate(suns: &Suns, clearness: f64, spread: f64) -> Climate {
     let outside = suns.by_month(|day| outside[day]);
     Climate {
         sun: MonthlySun {
-            mean_w_m2: outside.map(|w| clearness * w),
-            spread_w_m2: outside.map(|w| spread * w),
+            mean_w_m2: outside.map(|_, w| clearness * w),
+            spread_w_m2: outside.map(|_, w| spread * w),
         },
-        air: MonthlyAir::new([20.0; MONTHS], [13.0; MONTHS], [28.0; MONTHS]).unwrap(),
-        wind_m_s: [2.0; MONTHS],
+        air: MonthlyAir::new(
+            Monthly::from_array([20.0; 12]),
+            Monthly::from_array([13.0; 12]),
+            Monthly::from_array([28.0; 12]),
+        )
+        .unwrap(),
+        wind_m_s: Monthly::from_array([2.0; 12]),
     }
 }
 
 /// Means of the months.
-fn monthly(suns: &Suns, values: &[f64]) -> [f64; MONTHS] {
+fn monthly(suns: &Suns, values: &[f64]) -> Monthly<f64> {
     let by_day: Vec<f64> = values.chunks(HOURS).map(|day| day.iter().sum::<f64>() / 24.0).collect();
     suns.by_month(|day| by_day[day])
 }
 
-fn extremes(suns: &Suns, made: &WeatherSeries, of: fn(f64, f64) -> f64) -> [f64; MONTHS] {
+fn extremes(suns: &Suns, made: &WeatherSeries, of: fn(f64, f64) -> f64) -> Monthly<f64> {
     let by_day: Vec<f64> = made.air_c.chunks(HOURS).map(|day| day.iter().copied().reduce(of).unwrap()).collect();
     suns.by_month(|day| by_day[day])
 }
@@ -107,7 +112,7 @@ fn the_usual_days_of_a_month_are_near_those_of_bendt() {
 fn means_that_no_sky_gives_are_refused_with_their_months() {
     let suns = suns(40.0, 0.0);
     let mut wrong = climate(&suns, 0.5, 0.1);
-    wrong.sun.mean_w_m2[11] *= 2.0;
+    wrong.sun.mean_w_m2[Month::December] *= 2.0;
     let faults = year(&wrong, &suns, 1).unwrap_err();
     assert_eq!((faults.len(), faults[0].key.as_str()), (1, "daily_ghi_kwh_m2"));
     // December at 40° N: some 3.8 kWh/m² a day outside the atmosphere, all of which is asked for.
@@ -116,7 +121,7 @@ fn means_that_no_sky_gives_are_refused_with_their_months() {
         told.contains("3.82 kWh/m² a day in December; allowed: in December 0.27 to 3.21"),
         "{told}"
     );
-    wrong.sun.mean_w_m2 = [0.0; MONTHS];
+    wrong.sun.mean_w_m2 = Monthly::from_array([0.0; 12]);
     assert!(year(&wrong, &suns, 1).unwrap_err()[0].to_string().contains("in every month"));
 }
 
@@ -125,7 +130,7 @@ fn a_polar_night_is_dark_and_the_rest_of_its_year_is_not() {
     let suns = suns(65.9, 24.0);
     let made = year(&climate(&suns, 0.4, 0.12), &suns, 3).unwrap();
     let means = monthly(&suns, &made.ghi_w_m2);
-    assert!(means[11] < 2.0 && means[5] > 150.0, "{means:?}");
+    assert!(means[Month::December] < 2.0 && means[Month::June] > 150.0, "{means:?}");
 }
 
 proptest! {
@@ -142,7 +147,7 @@ proptest! {
         let climate = climate(&suns, clearness, spread);
         let made = year(&climate, &suns, seed).unwrap();
         let means = monthly(&suns, &made.ghi_w_m2);
-        for (mean, wanted) in means.iter().zip(climate.sun.mean_w_m2) {
+        for (mean, wanted) in means.values().zip(climate.sun.mean_w_m2.values()) {
             prop_assert!((mean / wanted - 1.0).abs() < 1e-9, "{mean} {wanted}");
         }
         for (hour, &ghi) in made.ghi_w_m2.iter().enumerate() {
@@ -152,7 +157,7 @@ proptest! {
         }
         let air = monthly(&suns, &made.air_c);
         let (low, high) = (extremes(&suns, &made, f64::min), extremes(&suns, &made, f64::max));
-        for month in 0..MONTHS {
+        for month in Month::ALL {
             prop_assert!((air[month] - 20.0).abs() < 1e-6);
             prop_assert!((low[month] - 13.0).abs() < 1e-6 && (high[month] - 28.0).abs() < 1e-6, "{} {}", low[month], high[month]);
         }

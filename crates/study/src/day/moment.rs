@@ -3,6 +3,7 @@
 use daylift_plant::Plant;
 use daylift_supply::route::{ArrayFeed, PumpFeed, Route};
 use daylift_supply::{Flow, LossCause, Piece};
+use daylift_units::Month;
 use daylift_units::constants::{HOUR_S, KWH_J};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -110,11 +111,11 @@ pub struct Moment {
 /// The water level of the one well that a plant has.
 pub(super) struct Level<'a> {
     well: Option<&'a daylift_lift::Well>,
-    month: u8,
+    month: Month,
 }
 
 impl<'a> Level<'a> {
-    pub(super) fn of(plant: &'a Plant, month: u8) -> Self {
+    pub(super) fn of(plant: &'a Plant, month: Month) -> Self {
         let well = match &plant.sets[..] {
             [only] => Some(only.pump_set.system().well()),
             _ => None,
@@ -123,8 +124,7 @@ impl<'a> Level<'a> {
     }
 
     fn below_m(&self, flow_m3_s: f64) -> Option<f64> {
-        let month = usize::from(self.month);
-        self.well.map(|well| well.static_level_m(month) + well.drawdown_m(flow_m3_s))
+        self.well.map(|well| well.static_level_m(self.month) + well.drawdown_m(flow_m3_s))
     }
 }
 

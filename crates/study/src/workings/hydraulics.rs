@@ -1,8 +1,8 @@
 //! Head and flow at the mains duty point in the month with the deepest standing water.
 
 use daylift_lift::{MainsPoint, Pipe, PumpSet, darcy_friction_factor};
+use daylift_units::Month;
 use daylift_units::constants::{GRAVITY_M_S2, HOUR_S};
-use daylift_units::month;
 
 use super::{Case, Symbol, Working};
 
@@ -25,7 +25,7 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
 /// The mains duty point in the month with the deepest standing water.
 pub(super) struct DeepestDuty<'a> {
     pub(super) set: &'a PumpSet,
-    pub(super) month: usize,
+    pub(super) month: Month,
     pub(super) point: MainsPoint,
 }
 
@@ -42,7 +42,7 @@ impl<'a> DeepestDuty<'a> {
     pub(super) fn place(&self) -> String {
         format!(
             "at rated speed in {}, when the standing water is deepest",
-            month::name(self.month)
+            self.month.name()
         )
     }
 
@@ -175,8 +175,8 @@ impl<'a> DeepestDuty<'a> {
 }
 
 /// The month with the deepest standing water, the first of several.
-pub(super) fn deepest_month(set: &PumpSet) -> usize {
+pub(super) fn deepest_month(set: &PumpSet) -> Month {
     let well = set.system().well();
-    let deeper = |a: &usize, b: &usize| well.static_level_m(*a).total_cmp(&well.static_level_m(*b)).then(b.cmp(a));
-    (0..12).max_by(deeper).unwrap_or(0)
+    let deeper = |a: &Month, b: &Month| well.static_level_m(*a).total_cmp(&well.static_level_m(*b)).then(b.cmp(a));
+    Month::ALL.into_iter().max_by(deeper).unwrap_or(Month::January)
 }

@@ -4,7 +4,6 @@ use std::f64::consts::SQRT_2;
 
 use daylift_lift::PumpSet;
 use daylift_units::constants::GRAVITY_M_S2;
-use daylift_units::month;
 
 use super::hydraulics::{DeepestDuty, deepest_month};
 use super::{Case, Symbol, Working};
@@ -117,7 +116,7 @@ fn start_frequency(set: &PumpSet) -> Working {
         name: "start-frequency".into(),
         title: format!(
             "Start frequency on the drive in {}, when the standing water is deepest",
-            month::name(month)
+            month.name()
         ),
         value: set.start_hz(month),
         unit: "Hz".into(),
@@ -184,7 +183,7 @@ fn array_to_pump_ratio(set: &PumpSet, stc_w: f64) -> Option<Working> {
         title: format!(
             "Array over the drive's input at {:.0} Hz in {}, when the standing water is deepest",
             point.hz,
-            month::name(month)
+            month.name()
         ),
         value: stc_w / point.dc_w,
         unit: "".into(),

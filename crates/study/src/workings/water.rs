@@ -2,7 +2,7 @@
 
 use daylift_supply::Flow;
 use daylift_units::constants::{GRAVITY_M_S2, HOUR_S, KWH_J};
-use daylift_units::month;
+use daylift_units::{Hour, Month};
 
 use super::{Case, Symbol, Working};
 use crate::detail::water_secured;
@@ -18,21 +18,18 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
 }
 
 /// The month that wants most water a day, the first of several.
-fn peak_month(case: &Case<'_>) -> usize {
+fn peak_month(case: &Case<'_>) -> Month {
     let demand = &case.stages.plant.demand;
-    let greater = |a: &usize, b: &usize| demand.daily_m3(*a).total_cmp(&demand.daily_m3(*b)).then(b.cmp(a));
-    (0..12).max_by(greater).unwrap_or(0)
+    let greater = |a: &Month, b: &Month| demand.daily_m3(*a).total_cmp(&demand.daily_m3(*b)).then(b.cmp(a));
+    Month::ALL.into_iter().max_by(greater).unwrap_or(Month::January)
 }
 
-fn daily_demand(case: &Case<'_>, peak: usize) -> Working {
+fn daily_demand(case: &Case<'_>, peak: Month) -> Working {
     let demand = &case.stages.plant.demand;
-    let mean_m3_s = (0..24).map(|hour| demand.flow_m3_s(peak, hour)).sum::<f64>() / 24.0;
+    let mean_m3_s = Hour::ALL.iter().map(|&hour| demand.flow_m3_s(peak, hour)).sum::<f64>() / 24.0;
     Working {
         name: "daily-demand".into(),
-        title: format!(
-            "Water wanted on a day of {}, the month that wants most",
-            month::name(peak)
-        ),
+        title: format!("Water wanted on a day of {}, the month that wants most", peak.name()),
         value: demand.daily_m3(peak),
         unit: "m³".into(),
         formula: "24 * q".into(),
@@ -47,7 +44,7 @@ fn daily_demand(case: &Case<'_>, peak: usize) -> Working {
     }
 }
 
-fn pumping_hours_needed(case: &Case<'_>, peak: usize) -> Option<Working> {
+fn pumping_hours_needed(case: &Case<'_>, peak: Month) -> Option<Working> {
     let sets = &case.stages.plant.sets;
     let flow_m3_h = sets.iter().filter_map(|s| s.pump_set.mains(peak)).map(|p| p.duty.flow_m3_s).sum::<f64>() * HOUR_S;
     if flow_m3_h <= 0.0 {
@@ -56,7 +53,7 @@ fn pumping_hours_needed(case: &Case<'_>, peak: usize) -> Option<Working> {
     let daily_m3 = case.stages.plant.demand.daily_m3(peak);
     Some(Working {
         name: "pumping-hours-needed".into(),
-        title: format!("Hours of pumping at rated speed for a day's water in {}", month::name(peak)),
+        title: format!("Hours of pumping at rated speed for a day's water in {}", peak.name()),
         value: daily_m3 / flow_m3_h,
         unit: "h".into(),
         formula: "D / Q".into(),
@@ -78,7 +75,7 @@ fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
     };
     let system = set.pump_set.system();
     let density_kg_m3 = system.water().density_kg_m3();
-    let months = (0..).zip(&case.year.result.ledger.months);
+    let months = &case.year.result.ledger.months;
     let (mut energy_j, mut volume_m3, mut moment_m4) = (0.0, 0.0, 0.0);
     for (month, book) in months {
         let lift_m = system.static_head_m(month);

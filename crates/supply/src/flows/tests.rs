@@ -8,6 +8,7 @@ use std::sync::Arc;
 use daylift_grid::{GeneratingSet, GeneratorSheet};
 use daylift_lift::{Tank, TankSheet};
 use daylift_plant::DayHours;
+use daylift_units::{Hour, Month, Monthly};
 
 use crate::bus::LiveBus;
 use crate::cause::{LossCause, ShortfallCause};
@@ -15,7 +16,7 @@ use crate::dc::GroupYear;
 use crate::flow::Flow;
 use crate::limits::Ladder;
 use crate::now::{Now, OnMains};
-use crate::offers::{DriveOffer, DriveYear, Mains, Offers, SetOffers};
+use crate::offers::{DriveOffer, DriveYear, Offers, SetOffers};
 use crate::piece::Piece;
 use crate::route::{ArrayFeed, Bus, PumpFeed, Route, RouteId};
 use crate::stream::{Bounded, Grid, Steps};
@@ -88,7 +89,7 @@ impl Case {
             sets: vec![Arc::new(SetOffers {
                 drive: Some(DriveYear::new([self.alone].into_iter(), 1)),
                 with_mains: Some(DriveYear::with_mains(&[self.helped], 1)),
-                mains: [Mains::default(); 12],
+                mains: Monthly::default(),
             })],
             inverters: Vec::new(),
         };
@@ -144,8 +145,8 @@ impl Case {
             end_s: 3600.0,
             step: 0,
             last: 0,
-            month: 0,
-            hour: 0,
+            month: Month::January,
+            hour: Hour::H0,
             day: 0,
             route: RouteId::default(),
         };
@@ -153,7 +154,7 @@ impl Case {
             span: &span,
             route: &route,
             around: &around,
-            bus: &LiveBus::of(&route, &around, None, 0, 0),
+            bus: &LiveBus::of(&route, &around, None, 0, Hour::H0),
             step: 0,
         };
         let mut piece = Piece::at_rest();

@@ -114,11 +114,11 @@ fn account() -> (Account, (f64, f64)) {
     unpaid[Flow::ExportedPaid] = 0.0;
     let (mut account, mut day) = (Account::default(), (0.0, 0.0));
     let pieces = [
-        (5, sunny()),
-        (5, by_night()),
-        (5, on_the_set(30.0, 1.0)),
-        (23, unpaid),
-        (23, on_the_set(40.0, 0.0)),
+        (Hour::H5, sunny()),
+        (Hour::H5, by_night()),
+        (Hour::H5, on_the_set(30.0, 1.0)),
+        (Hour::H23, unpaid),
+        (Hour::H23, on_the_set(40.0, 0.0)),
     ];
     for (hour, mut piece) in pieces {
         piece.close();
@@ -178,9 +178,9 @@ fn worked(times: f64) -> MonthBook {
 }
 
 /// So much in one hour, so much in another, nothing in the rest.
-fn hours(five: f64, twenty_three: f64) -> [f64; 24] {
-    let mut hours = [0.0; 24];
-    (hours[5], hours[23]) = (five, twenty_three);
+fn hours(five: f64, twenty_three: f64) -> Hourly<f64> {
+    let mut hours = Hourly::default();
+    (hours[Hour::H5], hours[Hour::H23]) = (five, twenty_three);
     hours
 }
 
@@ -204,16 +204,21 @@ fn accounts_of_a_month_add_up_and_months_to_the_year() {
         ..Account::default()
     };
     let mut ledger = Ledger::new(Vec::new());
-    for (month, account) in [(11, &account), (0, &unbalanced), (11, &account), (3, &account)] {
+    for (month, account) in [
+        (Month::December, &account),
+        (Month::January, &unbalanced),
+        (Month::December, &account),
+        (Month::April, &account),
+    ] {
         ledger.add(month, account);
     }
-    assert_eq!(ledger.months[11], worked(2.0));
-    assert_eq!(ledger.months[3], worked(1.0));
-    assert_eq!(ledger.months[0], MonthBook::default());
+    assert_eq!(ledger.months[Month::December], worked(2.0));
+    assert_eq!(ledger.months[Month::April], worked(1.0));
+    assert_eq!(ledger.months[Month::January], MonthBook::default());
     assert_eq!(ledger.year(), worked(3.0));
-    assert_eq!(ledger.imported_j[11], hours(10_000.0, 5000.0));
-    assert_eq!(ledger.exported_j[11], hours(2600.0, 1300.0));
-    assert_eq!(ledger.imported_j[0], [0.0; 24]);
+    assert_eq!(ledger.imported_j[Month::December], hours(10_000.0, 5000.0));
+    assert_eq!(ledger.exported_j[Month::December], hours(2600.0, 1300.0));
+    assert_eq!(ledger.imported_j[Month::January], Hourly::default());
     assert_eq!((ledger.worst_energy, ledger.worst_water), (0.5, 0.25));
 }
 
@@ -232,7 +237,7 @@ fn a_book_is_asked_for_one_cause_or_for_all() {
 /// The worst imbalances after a piece.
 fn residuals(piece: &Piece) -> [f64; 2] {
     let mut account = Account::default();
-    account.book(0, &mut (0.0, 0.0), piece);
+    account.book(Hour::H0, &mut (0.0, 0.0), piece);
     [account.worst_energy, account.worst_water]
 }
 
@@ -281,7 +286,7 @@ fn what_is_missing_counts_of_what_flowed() {
 fn the_worst_residual_stays() {
     let mut account = Account::default();
     for available_w in [2222.0, 1111.0, 1388.75] {
-        account.book(0, &mut (0.0, 0.0), &sunny_but(Flow::Available, available_w));
+        account.book(Hour::H0, &mut (0.0, 0.0), &sunny_but(Flow::Available, available_w));
     }
     // Half of it, nothing and a fifth were missing.
     assert_eq!([account.worst_energy], [0.5]);

@@ -1,6 +1,7 @@
 //! A pump on mains.
 
 use daylift_lift::PumpSet;
+use daylift_units::Month;
 
 /// A pump on mains in a month, or several together.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -17,7 +18,7 @@ pub struct Mains {
 
 impl Mains {
     /// A set in a month; nothing where it cannot run on mains.
-    pub(super) fn of(set: &PumpSet, month: usize) -> Self {
+    pub(super) fn of(set: &PumpSet, month: Month) -> Self {
         set.mains(month).map_or_else(Self::default, |point| Self {
             flow_m3_s: point.duty.flow_m3_s,
             motor_w: point.duty.motor_w,

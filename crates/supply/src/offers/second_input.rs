@@ -27,7 +27,7 @@ impl AtStep<'_> {
             column.wanted_hz(),
             [column.well_limit(), column.drive_limit()].map(|limit| limit.map(|l| l.hz)),
         );
-        let wanted = input.wanted_speed[usize::from(self.dc.clock.hour[self.step]) % 24];
+        let wanted = input.wanted_speed[self.dc.clock.hour[self.step]];
         let hour_hz = (wanted * column.wanted_hz()).min(top_hz);
         if column.at_hz(hour_hz).flow_m3_s <= 0.0 {
             return *alone;

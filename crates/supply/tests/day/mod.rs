@@ -24,7 +24,7 @@ use daylift_supply::{
     Bounded, BusOffer, BusYear, DriveOffer, DriveYear, Flow, GeneratorRules, GroupYear, InverterOffers, LossCause,
     Mains, MonthBook, Offers, Piece, Recorder, SetOffers, Timeline, YearInputs, YearResult, run_year,
 };
-use daylift_units::{Axis, Step};
+use daylift_units::{Axis, Hourly, MonthHour, Monthly, Step};
 
 pub(crate) const KW: f64 = 1e3;
 pub(crate) const KWH: f64 = 3.6e6;
@@ -123,7 +123,7 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
     });
     let per_hour = axis.steps_per_hour();
     let bus = BusYear::new(bus, per_hour);
-    let mains = day.mains_m3_h.map(|flow_m3_h| Mains {
+    let mains = day.mains_m3_h.map(|_, flow_m3_h| Mains {
         flow_m3_s: flow_m3_h / 3600.0,
         motor_w: MAINS_KW * KW,
         lost_w: 0.0,
@@ -190,14 +190,14 @@ pub(crate) struct Day<'a> {
     /// Whether a second pump set, without a drive, stands beside the first.
     pub(crate) set_beside: bool,
     /// What a set gives on mains in each month.
-    pub(crate) mains_m3_h: [f64; 12],
+    pub(crate) mains_m3_h: Monthly<f64>,
     /// Rating of the inverter.
     pub(crate) inverter_kw: f64,
 }
 
 fn loads(kw: f64) -> Loads {
     let mut loads = Loads::none();
-    loads.add(&[[kw * KW; 24]; 12]);
+    loads.add(&MonthHour::from_array([Hourly::from_array([kw * KW; 24]); 12]));
     loads
 }
 
@@ -218,12 +218,12 @@ impl Day<'_> {
             demand: (480.0, DayHours::between(6, 18)),
             mains_hours: DayHours::between(6, 18),
             loads_kw: [0.0; 3],
-            export: Export::paid([[1e-8; 24]; 12]),
+            export: Export::paid(MonthHour::from_array([Hourly::from_array([1e-8; 24]); 12])),
             battery: None,
             generator: None,
             pump_first: true,
             set_beside: false,
-            mains_m3_h: [30.0; 12],
+            mains_m3_h: Monthly::from_array([30.0; 12]),
             inverter_kw: 100.0,
         }
     }
@@ -260,8 +260,8 @@ impl Day<'_> {
     fn demand(&self) -> Demand {
         let (daily_m3, hours) = self.demand;
         Demand::new(DemandSheet {
-            daily_m3: [daily_m3; 12],
-            hour_share: std::array::from_fn(|h| f64::from(u8::from(hours.allows(u8::try_from(h).unwrap())))),
+            daily_m3: Monthly::from_array([daily_m3; 12]),
+            hour_share: Hourly::from_fn(|hour| f64::from(u8::from(hours.allows(hour)))),
         })
         .unwrap()
     }

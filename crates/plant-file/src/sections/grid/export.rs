@@ -1,8 +1,8 @@
 //! What may leave the farm, at what credit, and what the line bears.
 
-use daylift_grid::{Export, HOURS, LineSheet, MONTHS, MonthHour, Tariff, WeakLine};
+use daylift_grid::{Export, LineSheet, Tariff, WeakLine};
 use daylift_units::fields::grid;
-use daylift_units::{Fault, Field};
+use daylift_units::{Fault, Field, MonthHour};
 
 use crate::outline::{ExportKeys, ExportKind, GridKeys, LineKeys};
 use crate::read::{Section, Stand};
@@ -57,15 +57,15 @@ fn refuse(at: &Section, [given, allowed, remedy]: [&str; 3], field: &Field) {
 }
 
 fn by_hour(tariff: Option<&Tariff>) -> bool {
-    tariff.is_some_and(|t| t.credits().iter().flatten().any(Option::is_some))
+    tariff.is_some_and(|t| t.credits().values().flat_map(|day| day.values()).any(Option::is_some))
 }
 
 /// A credit for every hour: the tariff's where it has one, else the one for all hours.
 fn credits(at: &Section, keys: &ExportKeys, tariff: Option<&Tariff>) -> Option<MonthHour<f64>> {
     let general = keys.credit_per_j;
-    let none = [[None; HOURS]; MONTHS];
+    let none = MonthHour::default();
     let of_hours = tariff.map_or(&none, Tariff::credits);
-    let uncovered = of_hours.iter().flatten().any(Option::is_none);
+    let uncovered = of_hours.values().flat_map(|day| day.values()).any(Option::is_none);
     if uncovered && general.is_none() {
         at.fault(Fault::new(
             grid::EXPORT_CREDIT.key,
@@ -81,7 +81,7 @@ fn credits(at: &Section, keys: &ExportKeys, tariff: Option<&Tariff>) -> Option<M
         at.book().warn("grid", text);
     }
     let general = general.unwrap_or(0.0);
-    Some(of_hours.map(|day| day.map(|credit| credit.unwrap_or(general))))
+    Some(of_hours.map(|_, day| day.map(|_, credit| credit.unwrap_or(general))))
 }
 
 fn read_line(Stand { at, keys }: &Stand<LineKeys>) -> Option<WeakLine> {

@@ -1,8 +1,8 @@
 //! `[[load]]`: a 12 × 24 table or meter readings.
 
-use daylift_grid::{LoadSeries, Loads, MonthHour};
+use daylift_grid::{LoadSeries, Loads};
 use daylift_tables::meter::Stamped;
-use daylift_units::{Axis, Fault};
+use daylift_units::{Axis, Fault, MonthHour};
 
 use crate::outline::{LoadKeys, LoadSourceKeys, PlantKeys};
 use crate::read::{Section, Stand};

@@ -1,9 +1,9 @@
 //! Where outages come from: a list, a timetable, chance, poor voltage; several add up.
 
-use daylift_grid::{HOURS, HowOften, Interval, MONTHS, Outages, RandomOutages, RandomSheet, StageInForce};
+use daylift_grid::{HowOften, Interval, Outages, RandomOutages, RandomSheet, StageInForce};
 use daylift_grid::{VoltageWindow, timetable};
 use daylift_units::constants::HOUR_S;
-use daylift_units::{Axis, Fault, fields};
+use daylift_units::{Axis, Fault, Hourly, Monthly, fields};
 
 use crate::outline::{GridKeys, RandomKeys, StageKeys, TimetableKeys, VoltageKeys};
 use crate::read::{Section, Stand};
@@ -129,8 +129,8 @@ fn read_random(Stand { at, keys }: &Stand<RandomKeys>, axis: Option<&Axis>) -> O
         seed: keys.seed,
         mean_outage_s: keys.mean_outage_s,
         how_often: read_how_often(at, keys)?,
-        hour_weight: keys.hour_weight.unwrap_or([1.0; HOURS]),
-        month_weight: keys.month_weight.unwrap_or([1.0; MONTHS]),
+        hour_weight: Hourly::from_array(keys.hour_weight.unwrap_or([1.0; 24])),
+        month_weight: Monthly::from_array(keys.month_weight.unwrap_or([1.0; 12])),
     };
     let axis = axis?;
     let random = at.booked(RandomOutages::new(&sheet, axis))?;

@@ -137,7 +137,7 @@ fn unused_export(plant: &Plant, exports: bool) -> Vec<Warning> {
 /// Whether a source of `power_w` can start and carry the pumps; `too_small` says what follows when it cannot carry one.
 fn starts(plant: &Plant, subject: &str, power_w: f64, too_small: &str) -> Vec<Warning> {
     let greatest_w = |set: &Set| {
-        let points = (0..12).filter_map(|month| set.pump_set.mains(month));
+        let points = daylift_units::Month::ALL.into_iter().filter_map(|month| set.pump_set.mains(month));
         points.map(|p| p.duty.motor_w + p.duty.cable_w).fold(0.0, f64::max)
     };
     let mut out = Vec::new();
@@ -200,9 +200,9 @@ fn low_speed(plant: &Plant) -> Vec<Warning> {
     let driven = plant.sets.iter().filter(|set| set.pump_set.drive().is_some());
     driven
         .filter_map(|set| {
-            let start_hz = (0..12).map(|month| set.pump_set.start_hz(month)).fold(f64::INFINITY, f64::min);
+            let start_hz = daylift_units::Month::ALL.into_iter().map(|month| set.pump_set.start_hz(month)).fold(f64::INFINITY, f64::min);
             let share = start_hz / set.pump_set.wanted_hz();
-            let low = input.wanted_speed.iter().filter(|speed| **speed < share).count();
+            let low = input.wanted_speed.values().filter(|speed| **speed < share).count();
             (low > 0).then(|| {
                 let text = format!(
                     "in {low} of 24 hours the speed that mains keeps up is below {:.0}% of the wanted frequency, where the flow of {} begins: mains does nothing then",

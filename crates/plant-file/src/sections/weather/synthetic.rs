@@ -5,27 +5,27 @@ use daylift_sky::synthetic::air::{self, MonthlyAir};
 use daylift_sky::synthetic::{self, Climate, MonthlySun, Suns};
 use daylift_sky::world::{self, GridSun};
 use daylift_sky::{Ephemeris, WeatherSeries};
-use daylift_units::Fault;
 use daylift_units::fields::weather::{AIR_HIGH, AIR_LOW, AIR_MEAN, DAILY_GHI};
+use daylift_units::{Fault, Monthly};
 
 use crate::outline::MadeYearKeys;
-use crate::read::{Monthly, Outlined, Section};
+use crate::read::{ByMonth, Outlined, Section};
 
 /// What the file says of the year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Said {
     seed: u32,
     /// Own means of global irradiance \[W/m²\].
-    ghi_w_m2: Option<[f64; 12]>,
+    ghi_w_m2: Option<Monthly<f64>>,
     air: Air,
-    wind_m_s: [f64; 12],
+    wind_m_s: Monthly<f64>,
 }
 
 /// What is said of the air's temperature \[°C\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Air {
     Nothing,
-    Mean([f64; 12]),
+    Mean(Monthly<f64>),
     All(MonthlyAir),
 }
 
@@ -33,7 +33,7 @@ enum Air {
 pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<Said> {
     Some(Said {
         seed: keys.seed.value(at),
-        ghi_w_m2: keys.daily_ghi_w_m2,
+        ghi_w_m2: keys.daily_ghi_w_m2.map(Monthly::from_array),
         air: read_air(at, keys)?,
         wind_m_s: keys.wind_m_s.value(at).0,
     })
@@ -53,7 +53,7 @@ pub(super) fn refuse(at: &Section) {
 }
 
 fn read_air(at: &Section, keys: &MadeYearKeys) -> Option<Air> {
-    let of = |monthly: Option<Monthly>| monthly.map(|monthly| monthly.0);
+    let of = |monthly: Option<ByMonth>| monthly.map(|monthly| monthly.0);
     let (mean, low, high) = (of(keys.air_mean_c), of(keys.air_low_c), of(keys.air_high_c));
     match (mean, low, high) {
         (None, None, None) => Some(Air::Nothing),
@@ -80,11 +80,11 @@ impl Said {
     pub(crate) fn mean_air_c(&self, latitude_deg: f64, altitude_m: f64) -> f64 {
         let mean_c = match self.air {
             // The mean of the estimate does not depend on the clearness.
-            Air::Nothing => air::estimate(latitude_deg, altitude_m, &[0.5; 12]).mean_c,
+            Air::Nothing => air::estimate(latitude_deg, altitude_m, &Monthly::from_array([0.5; 12])).mean_c,
             Air::Mean(mean_c) => mean_c,
             Air::All(air) => air.mean_c,
         };
-        mean_c.iter().sum::<f64>() / 12.0
+        mean_c.values().sum::<f64>() / 12.0
     }
 
     /// Where the year comes from.
@@ -114,7 +114,11 @@ impl Said {
             return None;
         };
         if self.ghi_w_m2.is_none() {
-            let daily = grid.sun.mean_w_m2.map(|w_m2| (w_m2 / DAILY_GHI.unit.factor * 100.0).round() / 100.0);
+            let daily = grid
+                .sun
+                .mean_w_m2
+                .into_array()
+                .map(|w_m2| (w_m2 / DAILY_GHI.unit.factor * 100.0).round() / 100.0);
             let source = "the world grid; preliminary";
             section.by_default_numbers(&DAILY_GHI, &daily, source);
         }
