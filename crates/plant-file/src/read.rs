@@ -14,7 +14,7 @@ mod walk;
 
 pub(crate) use book::Book;
 pub(crate) use document::read_document;
-pub(crate) use parts::{Equipment, EquipmentFile, Group, List, Part, Stand, read_equipment};
+pub(crate) use parts::{Equipment, EquipmentFile, Group, List, Part, read_equipment};
 pub(crate) use scalars::{Monthly, Number, OneWord, Texts, Used, Words, usual};
 pub(crate) use section::Section;
-pub(crate) use walk::{Outlined, Scalar, Stands, Walk};
+pub(crate) use walk::{Outlined, Scalar, Stand, Stands, Walk};

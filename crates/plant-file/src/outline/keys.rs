@@ -7,8 +7,8 @@ use daylift_units::Field;
 use jiff::civil::Date;
 
 use super::table::{Key, What};
+use super::told::{Told, Usual, usual_of};
 use super::words::{Word, ids};
-use crate::provenance::OriginValue;
 use crate::read::{
     Equipment, EquipmentFile, Group, List, Monthly, Number, OneWord, Outlined, Part, Scalar, Stands, Texts, Used, Words,
 };
@@ -17,51 +17,6 @@ use crate::read::{
 pub(crate) struct Typed<V: Stands> {
     pub(crate) key: Key,
     pub(crate) of: V::Of,
-}
-
-/// A value that is told where nothing was given.
-#[derive(Debug, Clone, Copy)]
-pub(crate) enum Told {
-    /// A number and its unit.
-    Number(f64, &'static str),
-    /// Numbers and their unit.
-    Numbers(&'static [f64], &'static str),
-    /// A word, or what is done, in words.
-    Text(&'static str),
-}
-
-impl Told {
-    pub(crate) fn value(self) -> (OriginValue, &'static str) {
-        match self {
-            Self::Number(value, unit) => (OriginValue::Number(value), unit),
-            Self::Numbers(values, unit) => (OriginValue::Numbers(values.to_vec()), unit),
-            Self::Text(text) => (OriginValue::Text(text.to_owned()), ""),
-        }
-    }
-}
-
-/// What holds where a key that applies was not given.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Usual<V> {
-    pub(crate) value: V,
-    pub(crate) told: Told,
-    pub(crate) source: &'static str,
-}
-
-/// What holds where a field is not given, in SI.
-pub(crate) const fn usual_of(field: &'static Field) -> Usual<f64> {
-    #[expect(
-        clippy::panic,
-        reason = "declarations are constants: it stops the compiler, not the program"
-    )]
-    let Some(preset) = field.preset else {
-        panic!("a field without a default cannot be one that holds where it is used");
-    };
-    Usual {
-        value: preset.value * field.unit.factor,
-        told: Told::Number(preset.value, field.unit.symbol),
-        source: preset.source,
-    }
 }
 
 const fn key(name: &'static str, quantity: &'static str, what: What) -> Key {
@@ -409,7 +364,7 @@ macro_rules! record {
             fn read(walk: &crate::read::Walk<'_>) -> Option<Self> {
                 $(let $field = {
                     const KEY: &crate::outline::Typed<$type> = &$key;
-                    walk.take(KEY)
+                    walk.take::<$type>(&KEY.key, KEY.of)
                 };)*
                 // Each is read before any is missed, so that all faults are told.
                 Some(Self { $($field: $field?,)* })
@@ -434,7 +389,7 @@ macro_rules! frame {
             fn read(walk: &crate::read::Walk<'_>) -> Self {
                 Self { $($field: {
                     const KEY: &crate::outline::Typed<$type> = &$key;
-                    walk.take(KEY)
+                    walk.take::<$type>(&KEY.key, KEY.of)
                 },)* }
             }
         }

@@ -2,7 +2,7 @@
 
 use daylift_units::Field;
 
-use super::keys::Told;
+use super::told::Told;
 
 /// A table of a file: the file itself, a section, or one of a list of sections.
 #[derive(Debug)]

@@ -125,7 +125,7 @@ fn refuse_file(at: &Section) {
 
 fn read_file(at: &Section, keys: &WeatherFileKeys) -> Option<FileRead> {
     let Some(file) = &keys.file else {
-        at.missing_text(&WeatherFileKeys::FILE);
+        at.missing_text(&WeatherFileKeys::FILE.key);
         return None;
     };
     let source = at.load("file", "weather file", file)?;
