@@ -1,7 +1,9 @@
 //! A year of weather as a file has it.
 
+use daylift_units::ids;
+
 /// Which instant of its interval a row of a plain CSV is stamped with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum StampAt {
     /// Its begin.
     Start,
@@ -10,6 +12,8 @@ pub enum StampAt {
     /// Its end.
     End,
 }
+
+ids!(StampAt { Start = "start", End = "end", Middle = "middle" });
 
 /// What `[weather]` says about a plain CSV's times.
 #[derive(Debug, Clone, Copy)]

@@ -8,7 +8,7 @@ use toml::de::DeValue;
 use super::section::names::{not_among, quoted};
 use super::section::{Section, allowed, allowed_list, wanted_list};
 use super::walk::{Scalar, Stands, Walk, as_number};
-use crate::outline::{Key, Usual, Word};
+use crate::outline::{Key, Told, Usual, Word, ids};
 
 /// A kind of number that a value in SI is read as.
 pub(crate) trait Number: Copy + std::fmt::Debug {
@@ -306,10 +306,9 @@ impl<E: Word> Scalar for E {
     type Of = Option<(E, &'static str)>;
 
     fn of_value(walk: &Walk<'_>, key: &'static Key, _: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self> {
-        let choices = E::choices();
-        let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
+        let words = ids::<E>();
         let text = text(walk, key, &quoted(&words), value)?;
-        let found = choices.iter().find(|(word, _)| *word == text).map(|(_, is)| *is);
+        let found = E::of_word(&text);
         if found.is_none() {
             walk.section.fault_at(not_among(key.name, key.quantity, &text, &words), value.span());
         }
@@ -318,10 +317,10 @@ impl<E: Word> Scalar for E {
 
     fn of_nothing(walk: &Walk<'_>, key: &'static Key, otherwise: Self::Of) -> Option<Self> {
         let Some((value, source)) = otherwise else {
-            walk.missing(key, &quoted(&crate::outline::ids::<E>()));
+            walk.missing(key, &quoted(&ids::<E>()));
             return None;
         };
-        walk.section.by_default(key.name, crate::outline::Told::Text(value.id()), source);
+        walk.section.by_default(key.name, Told::Text(value.id()), source);
         Some(value)
     }
 }
@@ -334,8 +333,7 @@ impl<E: Word> Scalar for Words<E> {
     type Of = ();
 
     fn of_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
-        let choices = E::choices();
-        let allowed = quoted(&crate::outline::ids::<E>());
+        let allowed = quoted(&ids::<E>());
         let Some(items) = value.get_ref().as_array() else {
             let remedy = "write the names in square brackets";
             walk.wrong_type(key, value, format!("a list of {allowed}"), remedy);
@@ -354,8 +352,8 @@ impl<E: Word> Scalar for Words<E> {
         }
         let mut out = Vec::new();
         for item in items.iter() {
-            match item.get_ref().as_str().and_then(|s| choices.iter().find(|(word, _)| *word == s)) {
-                Some((_, is)) => out.push(*is),
+            match item.get_ref().as_str().and_then(E::of_word) {
+                Some(is) => out.push(is),
                 None => walk.wrong_type(key, item, allowed.clone(), "choose from the list"),
             }
         }
@@ -363,7 +361,7 @@ impl<E: Word> Scalar for Words<E> {
     }
 
     fn of_nothing(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
-        let allowed = quoted(&crate::outline::ids::<E>());
+        let allowed = quoted(&ids::<E>());
         walk.missing(key, &format!("a list of {allowed}"));
         None
     }
