@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use daylift_plant::read_plant;
+use daylift_plant_file::read_plant;
 use daylift_study::compare::{More, compare_in_full};
 use daylift_study::{Memory, NoRecorder, Stages};
 use daylift_supply::Flow;
