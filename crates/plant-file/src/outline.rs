@@ -35,7 +35,7 @@ pub const FILES: [(&str, &Table); 8] = [
     ("generator", GeneratorFile::TABLE),
 ];
 
-/// Every path of every file as it is told of: equipment by its kind, `motor.rated_power_kw`.
+/// Every path of every file as it is listed: equipment by its kind, `motor.rated_power_kw`.
 #[must_use]
 pub fn paths() -> Vec<(String, &'static Key)> {
     let mut out = Vec::new();

@@ -2,7 +2,7 @@
 //!
 //! A file is walked against its outline first ([`Walk`]): types, ranges, lengths, missing and unknown keys, defaults and
 //! the origin of every value. What is sound comes out as a record; what its values must be to each other is for the
-//! sections to say, who book their faults in the [`Section`] that stands beside the record.
+//! sections to say: they book their faults in the [`Section`] beside the record.
 
 pub(crate) mod book;
 mod document;

@@ -54,7 +54,7 @@ impl Layout {
     }
 }
 
-/// Reads the file; every fault has its line, and what is missing is told.
+/// Reads the file; every fault has its line, and what is missing is reported.
 ///
 /// # Errors
 /// Every fault of the file.

@@ -1,7 +1,7 @@
 //! Keys with the type of what is read from under them.
 //!
-//! A section is declared by `record!` or `frame!`: its table and what it is read into come from one line for each key. A
-//! field that nobody reads is the compiler's to report.
+//! A section is declared by `record!` or `frame!`: its table and what it is read into come from one line for each key. The
+//! compiler warns of a field that nobody reads.
 
 use daylift_units::Field;
 use jiff::civil::Date;
@@ -144,7 +144,7 @@ pub(crate) const fn keys(name: &'static str, quantity: &'static str, allowed: &'
     Typed { key, of: () }
 }
 
-/// A day, which is told of other values.
+/// A day that says something of other values.
 pub(crate) const fn day(name: &'static str, quantity: &'static str) -> Typed<Date> {
     let mut key = text_key(name, quantity, What::Day, "a day such as 2026-11-30");
     key.is_told = false;
@@ -235,7 +235,7 @@ impl<V: Scalar> Typed<V> {
         self
     }
 
-    /// The same, a value that is not told of.
+    /// The same, a value that is not listed.
     pub(crate) const fn untold(mut self) -> Self {
         self.key.is_told = false;
         self
@@ -243,7 +243,7 @@ impl<V: Scalar> Typed<V> {
 }
 
 impl<V: Scalar> Typed<Option<V>> {
-    /// The same with what is told where it is left out.
+    /// The same with what is listed where it is left out.
     pub(crate) const fn told(mut self, told: Told, source: &'static str) -> Self {
         self.key.otherwise = Some((told, source));
         self
@@ -283,7 +283,7 @@ impl<E: Word> Typed<E> {
     }
 }
 
-/// A key whose default holds, and is told, only where something uses it.
+/// A key whose default holds, and is listed, only where something uses it.
 const fn used<V: Scalar<Of = &'static Field> + Copy>(typed: &Typed<V>, value: V, usual: Usual<f64>) -> Typed<Used<V>> {
     let usual = Usual {
         value,
@@ -297,7 +297,7 @@ const fn used<V: Scalar<Of = &'static Field> + Copy>(typed: &Typed<V>, value: V,
 }
 
 impl Typed<f64> {
-    /// The same, whose default holds, and is told, only where something uses it.
+    /// The same, whose default holds, and is listed, only where something uses it.
     pub(crate) const fn where_used(self) -> Typed<Used<f64>> {
         let usual = usual_of(self.of);
         used(&self, usual.value, usual)
@@ -305,7 +305,7 @@ impl Typed<f64> {
 }
 
 impl Typed<u32> {
-    /// The same, whose default holds, and is told, only where something uses it.
+    /// The same, whose default holds, and is listed, only where something uses it.
     pub(crate) const fn where_used(self) -> Typed<Used<u32>> {
         let usual = usual_of(self.of);
         #[expect(
@@ -319,14 +319,14 @@ impl Typed<u32> {
 }
 
 impl Typed<Monthly> {
-    /// The same, whose default holds, and is told, only where something uses it.
+    /// The same, whose default holds, and is listed, only where something uses it.
     pub(crate) const fn where_used(self) -> Typed<Used<Monthly>> {
         let usual = usual_of(self.of);
         used(&self, Monthly([usual.value; 12]), usual)
     }
 }
 
-/// One of a few words, of which the one that is usual holds, and is told, only where something uses it.
+/// One of a few words; the usual one holds, and is listed, only where something uses it.
 pub(crate) const fn choice_where_used<E: Word>(
     name: &'static str,
     quantity: &'static str,
@@ -366,7 +366,7 @@ macro_rules! record {
                     const KEY: &crate::outline::Typed<$type> = &$key;
                     walk.take::<$type>(&KEY.key, KEY.of)
                 };)*
-                // Each is read before any is missed, so that all faults are told.
+                // Each is read before any is missed, so that all faults are reported.
                 Some(Self { $($field: $field?,)* })
             }
         }

@@ -4,7 +4,7 @@ use daylift_units::Field;
 
 use crate::provenance::OriginValue;
 
-/// A value that is told where nothing was given.
+/// A value that is listed where nothing was given.
 #[derive(Debug, Clone, Copy)]
 pub(crate) enum Told {
     /// A number and its unit.

@@ -44,7 +44,7 @@ impl Number for u8 {
     }
 }
 
-/// The default of a field, told; without one its lack is a fault.
+/// The default of a field, which is listed; without one its lack is a fault.
 fn preset<N: Number>(walk: &Walk<'_>, key: &Key, field: &Field, wanted: &str) -> Option<N> {
     if let Some(si) = field.preset_si() {
         walk.section.book().preset(walk.section.at(key.name), field);
@@ -178,7 +178,7 @@ impl<N: Number> Scalar for Vec<N> {
     }
 }
 
-/// A text that is fit to be told; its faults are booked.
+/// A text that is fit to be shown; its faults are booked.
 fn text(walk: &Walk<'_>, key: &Key, allowed: &str, value: &Spanned<DeValue<'_>>) -> Option<String> {
     let fault = match value.get_ref().as_str() {
         Some(text) if text.trim().is_empty() => Fault::new(
@@ -367,7 +367,7 @@ impl<E: Word> Scalar for Words<E> {
     }
 }
 
-/// The default of a field of a section that is not there, told where the place above it is given.
+/// The default of a field of a section that is not there, listed where the place above it is given.
 ///
 /// A field without a default does not compile.
 macro_rules! usual {
@@ -382,7 +382,7 @@ macro_rules! usual {
 
 pub(crate) use usual;
 
-/// A value that has a usual one, which is told only where something uses it.
+/// A value that has a usual one, which is listed only where something uses it.
 #[derive(Debug)]
 pub(crate) struct Used<V> {
     given: Option<V>,
@@ -413,7 +413,7 @@ impl<V: Copy> Used<V> {
         self.given
     }
 
-    /// What was given in the section, or the usual value, which is then told.
+    /// What was given in the section, or the usual value, which is then listed.
     pub(crate) fn value(&self, section: &Section) -> V {
         self.given.unwrap_or_else(|| {
             section.by_default(self.key, self.usual.told, self.usual.source);
@@ -421,7 +421,7 @@ impl<V: Copy> Used<V> {
         })
     }
 
-    /// The same where nothing is to be told.
+    /// The same where nothing is to be listed.
     pub(crate) fn value_untold(&self) -> V {
         self.given.unwrap_or(self.usual.value)
     }

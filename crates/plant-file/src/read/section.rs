@@ -28,7 +28,7 @@ pub(crate) struct Section {
     /// Kind of the file, as in the outline.
     kind: &'static str,
     outline: &'static Table,
-    /// Where its values are in the order in which values are told.
+    /// Where its values are in the order in which values are listed.
     order: Vec<usize>,
     span: Range<usize>,
     standing: Vec<Standing>,

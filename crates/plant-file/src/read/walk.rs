@@ -99,7 +99,7 @@ pub(crate) struct Walk<'w> {
     missing: RefCell<Vec<(&'static str, Fault)>>,
 }
 
-/// Walks the table of a section, which is told where it stands.
+/// Walks the table of a section, which knows its own place.
 pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Range<usize>) -> Stand<T> {
     let section = section.holding(table, span);
     let walk = Walk {
