@@ -172,11 +172,6 @@ mod tests {
             assert!((sum(&lines, row) - borne).abs() < 1e-12, "{row}");
         }
     }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
 
     #[test]
     fn a_cost_has_every_bearer_once() {
