@@ -152,6 +152,7 @@ fn a_kill_at_any_moment_leaves_the_plant_file_whole() {
         let desk = Running::start(plant.path(), ".");
         let (address, stamps) = (desk.address.clone(), stamps.clone());
         let saving = thread::spawn(move || save_on(&address, &stamps, now));
+        // No wait for anything: the kill comes at a random instant of the save.
         thread::sleep(Duration::from_micros(next(&mut state) % latest_us));
         desk.kill();
         saved += saving.join().unwrap();

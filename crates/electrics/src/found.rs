@@ -1,4 +1,4 @@
-//! What is found of a plan by itself: a broken rule with what would mend it, what the plant says, what is good to know.
+//! What is found of a plan by itself: a broken rule with its remedy, what the plant says, what is good to know.
 
 use daylift_array::ModuleSheet;
 use daylift_lift::rectified_v;
@@ -33,7 +33,7 @@ pub enum Found {
     Broken {
         /// The value beside its limit.
         measure: Measure,
-        /// What would mend it.
+        /// What would put it right.
         remedy: Remedy,
     },
     /// A limit is in no datasheet.
@@ -105,7 +105,7 @@ pub enum Found {
     },
 }
 
-/// What would mend a broken rule.
+/// What would put a broken rule right.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Remedy {
     /// A count of modules in series or of strings, or a device that bears more.
@@ -284,7 +284,7 @@ impl Facts<'_> {
         (open_v <= held_v || best_v < held_v).then_some(Found::HeldBus { held_v, open_v, best_v })
     }
 
-    /// What would mend a broken rule.
+    /// What would put a broken rule right.
     fn remedy(&self, m: &Measure) -> Remedy {
         let limit = m.limit.unwrap_or(f64::NAN);
         let volts: &ModuleVolts = &self.judge.conditions().module;

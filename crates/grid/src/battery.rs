@@ -2,7 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::battery as fields;
-use daylift_units::fingerprint;
+use daylift_units::{fingerprint, ids};
 
 /// Values of a battery's datasheet; powers at the AC side of its inverter, fractions of 1.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,6 +43,7 @@ pub enum BatteryRule {
 }
 
 fingerprint!(by Hash: BatteryRule);
+ids!(BatteryRule { SelfConsumption = "self-consumption", Reserve = "reserve" });
 
 /// How the battery is used; contents are fractions of the capacity.
 #[derive(Debug, Clone, Copy, PartialEq)]

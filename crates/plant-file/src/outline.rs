@@ -9,14 +9,16 @@ mod keys;
 mod money;
 mod plant;
 mod table;
+mod told;
 mod words;
 
 pub(crate) use equipment::*;
 pub(crate) use grid::*;
-pub(crate) use keys::{Told, Typed, Usual, usual_of};
+pub(crate) use keys::Typed;
 pub(crate) use money::*;
 pub(crate) use plant::*;
 pub use table::{Key, Table, What};
+pub(crate) use told::{Told, Usual, usual_of};
 pub(crate) use words::{Word, ids};
 
 use crate::read::Outlined;
@@ -33,7 +35,7 @@ pub const FILES: [(&str, &Table); 8] = [
     ("generator", GeneratorFile::TABLE),
 ];
 
-/// Every path of every file as it is told of: equipment by its kind, `motor.rated_power_kw`.
+/// Every path of every file as it is listed: equipment by its kind, `motor.rated_power_kw`.
 #[must_use]
 pub fn paths() -> Vec<(String, &'static Key)> {
     let mut out = Vec::new();

@@ -2,7 +2,7 @@
 //!
 //! A file is walked against its outline first ([`Walk`]): types, ranges, lengths, missing and unknown keys, defaults and
 //! the origin of every value. What is sound comes out as a record; what its values must be to each other is for the
-//! sections to say, who book their faults in the [`Section`] that stands beside the record.
+//! sections to say: they book their faults in the [`Section`] beside the record.
 
 pub(crate) mod book;
 mod document;
@@ -14,7 +14,7 @@ mod walk;
 
 pub(crate) use book::Book;
 pub(crate) use document::read_document;
-pub(crate) use parts::{Equipment, EquipmentFile, Group, List, Part, Stand, read_equipment};
+pub(crate) use parts::{Equipment, EquipmentFile, Group, List, Part, read_equipment};
 pub(crate) use scalars::{ByMonth, Number, OneWord, Texts, Used, Words, usual};
 pub(crate) use section::Section;
-pub(crate) use walk::{Outlined, Scalar, Stands, Walk};
+pub(crate) use walk::{Outlined, Scalar, Stand, Stands, Walk};

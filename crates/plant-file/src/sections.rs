@@ -9,6 +9,7 @@ pub(crate) mod equipment;
 mod grid;
 mod inverters;
 mod mounting;
+mod origin;
 mod plant_file;
 mod plausible;
 mod site;

@@ -119,12 +119,6 @@ impl Wiring {
         self.ids()[0]
     }
 
-    /// Names with their wirings, for choosing by name.
-    #[must_use]
-    pub fn choices() -> [(&'static str, Self); Self::ALL.len()] {
-        Self::ALL.map(|wiring| (wiring.id(), wiring))
-    }
-
     /// Whether it has an array.
     #[must_use]
     pub const fn has_array(self) -> bool {
@@ -196,12 +190,6 @@ impl Arrangement {
     #[must_use]
     pub fn from_id(id: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|a| a.id() == id)
-    }
-
-    /// Names with their rows, for choosing by name.
-    #[must_use]
-    pub fn choices() -> [(&'static str, Self); Self::ALL.len()] {
-        Self::ALL.map(|a| (a.id(), a))
     }
 
     /// Parts of its wiring, and what it can do.

@@ -2,7 +2,7 @@
 
 use daylift_grid::{Battery, GeneratingSet};
 use daylift_lift::Tank;
-use daylift_units::{Hourly, fingerprint};
+use daylift_units::{Hourly, fingerprint, ids};
 
 use crate::arrangement::Wiring;
 use crate::hours::DayHours;
@@ -51,6 +51,8 @@ pub enum LoadsFed {
     /// All.
     All,
 }
+
+ids!(LoadsFed { None = "none", BackedUp = "backed-up", All = "all" });
 
 /// A generating set and how it is used.
 #[derive(Debug, Clone, PartialEq)]

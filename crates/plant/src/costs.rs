@@ -1,5 +1,7 @@
 //! What the arrangements cost to build and to keep.
 
+use daylift_units::Id;
+
 use crate::arrangement::{Arrangement, Wiring};
 
 /// Who bears a line of cost.
@@ -15,18 +17,44 @@ pub enum Bearer {
     Row(Arrangement),
 }
 
-impl Bearer {
-    /// Every bearer that a file may name: wirings, what stands beside them, rows with something beside them.
-    #[must_use]
-    pub fn all() -> Vec<(&'static str, Self)> {
-        let wirings = Wiring::choices().into_iter().map(|(id, wiring)| (id, Self::Wiring(wiring)));
-        let rows = Arrangement::choices().into_iter().filter(|(_, a)| a.generator || a.night_tank);
-        wirings
-            .chain([("generator", Self::Generator), ("night-tank", Self::NightTank)])
-            .chain(rows.map(|(id, row)| (id, Self::Row(row))))
-            .collect()
-    }
+/// Wirings, what stands beside them, rows with something beside them.
+const BEARERS: [Bearer; 4 * Wiring::ALL.len() + 2] = bearers();
 
+const fn bearers() -> [Bearer; 4 * Wiring::ALL.len() + 2] {
+    let mut all = [Bearer::Generator; 4 * Wiring::ALL.len() + 2];
+    let mut at = 0;
+    while at < Wiring::ALL.len() {
+        all[at] = Bearer::Wiring(Wiring::ALL[at]);
+        at += 1;
+    }
+    // Here stands the generator.
+    all[at + 1] = Bearer::NightTank;
+    at += 2;
+    let mut row = 0;
+    while row < Arrangement::ALL.len() {
+        if Arrangement::ALL[row].generator || Arrangement::ALL[row].night_tank {
+            all[at] = Bearer::Row(Arrangement::ALL[row]);
+            at += 1;
+        }
+        row += 1;
+    }
+    all
+}
+
+impl Id for Bearer {
+    const ALL: &'static [Self] = &BEARERS;
+
+    fn id(self) -> &'static str {
+        match self {
+            Self::Wiring(wiring) => wiring.id(),
+            Self::Generator => "generator",
+            Self::NightTank => "night-tank",
+            Self::Row(row) => row.id(),
+        }
+    }
+}
+
+impl Bearer {
     fn bears(self, row: Arrangement) -> bool {
         match self {
             Self::Wiring(wiring) => row.wiring == wiring,
@@ -143,5 +171,16 @@ mod tests {
         ] {
             assert!((sum(&lines, row) - borne).abs() < 1e-12, "{row}");
         }
+    }
+
+    #[test]
+    fn a_cost_has_every_bearer_once() {
+        let mut ids: Vec<&str> = Bearer::ALL.iter().map(|bearer| bearer.id()).collect();
+        assert_eq!(ids[Wiring::ALL.len()..][..2], ["generator", "night-tank"]);
+        let rows = Arrangement::ALL.iter().map(|row| row.id());
+        assert!(rows.chain(["generator", "night-tank"]).all(|id| Bearer::from_id(id).is_some()));
+        ids.sort_unstable();
+        ids.dedup();
+        assert_eq!(ids.len(), Bearer::ALL.len());
     }
 }

@@ -1,4 +1,4 @@
-//! Numbers with no more figures than they deserve, rounded honestly: the rule is told at the head of this crate.
+//! Numbers with no more figures than they deserve, rounded honestly: the rule is at the head of this crate.
 
 use crate::say;
 

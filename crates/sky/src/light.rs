@@ -1,6 +1,6 @@
 //! Light as the sky gives it and as a plane gets it: the plain types that the other files share.
 
-use daylift_units::fingerprint;
+use daylift_units::{fingerprint, ids};
 
 /// How the sky's diffuse light is laid onto a plane.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash)]
@@ -13,6 +13,7 @@ pub enum SkyModel {
 }
 
 fingerprint!(by Hash: SkyModel);
+ids!(SkyModel { HayDavies = "hay-davies", Perez = "perez" });
 
 /// Irradiance of one instant as the sky gives it \[W/m²\].
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,7 +2,7 @@
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
-use daylift_units::fingerprint;
+use daylift_units::{fingerprint, ids};
 
 use crate::checked;
 
@@ -20,6 +20,7 @@ pub enum RowShade {
 }
 
 fingerprint!(by Hash: RowShade);
+ids!(RowShade { InProportion = "in-proportion", Whole = "whole" });
 
 /// Many long rows, level with one another, all tilted or turned alike; what is computed is one in the middle.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use daylift_plant::read_plant;
+use daylift_plant_file::read_plant;
 use daylift_study::compare::{More, compare_in_full};
 use daylift_study::{Memory, NoRecorder, Stages};
 use daylift_supply::Flow;
@@ -22,9 +22,10 @@ fn a_row_shows_every_flow_in_its_place() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
     let plant = read_plant(&root.join("examples/mulenga-ridge/plant.toml")).unwrap().plant;
     let memory = Memory::none();
-    let answer = compare_in_full(&plant, Step::Hour, &[], More::NOTHING, &memory, &mut |_, _| ()).answer;
+    let answer = compare_in_full(&plant, Step::Hour, &[], More::NOTHING, &memory, &mut |_, _| ());
     let stages = Stages::new(&plant, Step::Hour, &memory);
-    for (row, shown) in plant.arrangements().into_iter().zip(&answer.arrangements) {
+    assert_eq!(answer.rows.len(), plant.arrangements().len());
+    for (row, shown) in plant.arrangements().into_iter().zip(&answer.rows) {
         let year = stages.year(row, &mut NoRecorder).ledger.year();
         let mut sums: BTreeMap<(&str, String), f64> = BTreeMap::new();
         for flow in Flow::ALL {
@@ -32,7 +33,7 @@ fn a_row_shows_every_flow_in_its_place() {
                 *sums.entry((place.group, flow.named(place.key).into_owned())).or_default() += year.shown(flow);
             }
         }
-        let shown = serde_json::to_value(shown).unwrap();
+        let shown = serde_json::to_value(&shown.row).unwrap();
         for ((group, key), sum) in sums {
             let value = at(&shown, group, &key).as_f64().unwrap();
             assert!(

@@ -11,6 +11,7 @@ use daylift_plant::{InputKind, Plant, SwitchTimes};
 use daylift_plant_file::read_plant;
 use daylift_sky::{Observer, SkyModel};
 use daylift_units::fingerprint::of;
+use daylift_units::{Hour, Month};
 
 fn plant() -> Plant {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().parent().unwrap();
@@ -97,7 +98,7 @@ fn second_input(takes_over_below: f64, speed: f64) -> impl FnOnce(&mut Plant) {
     move |plant| {
         let input = plant.beside.second_input.as_mut().unwrap();
         input.kind = InputKind::Switch { takes_over_below };
-        input.wanted_speed[3] = speed;
+        input.wanted_speed[Hour::H3] = speed;
     }
 }
 
@@ -140,7 +141,7 @@ fn changed() -> Vec<u64> {
         with(metered(300.0)),
         with(metered(up(300.0))),
         with(losses(|_| ())),
-        with(losses(|of| of.soiling[11] = f64::MIN_POSITIVE)),
+        with(losses(|of| of.soiling[Month::December] = f64::MIN_POSITIVE)),
         with(losses(|of| of.mismatch = f64::MIN_POSITIVE)),
         with(losses(|of| of.age_years = f64::MIN_POSITIVE)),
         with(cells(7.0)),

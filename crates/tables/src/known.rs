@@ -2,7 +2,6 @@
 
 use std::collections::VecDeque;
 use std::fmt::Debug;
-use std::hash::{DefaultHasher, Hasher};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use daylift_sky::Weather;
@@ -13,7 +12,7 @@ use crate::weather::WeatherTable;
 /// Findings of each kind that are kept.
 const MOST: usize = 4;
 
-/// Findings of earlier readings, each under a hash of all that it was found from.
+/// Findings of earlier readings, each under the fingerprint of all that it was found from.
 #[derive(Default)]
 pub struct Known {
     /// Weather files as tables, air and wind without gaps.
@@ -60,16 +59,6 @@ impl<T: Clone> Kept<T> {
     }
 }
 
-/// Hash of some text and of what else a finding depends on.
-#[must_use]
-pub fn key_of(text: &str, rest: &dyn Debug) -> u64 {
-    let mut hasher = DefaultHasher::new();
-    hasher.write(text.as_bytes());
-    hasher.write_u8(0xff);
-    hasher.write(format!("{rest:?}").as_bytes());
-    hasher.finish()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -85,12 +74,5 @@ mod tests {
             kept.look_up(MOST as u64).map(|(value, _)| value),
             Some(MOST as u64 * 10)
         );
-    }
-
-    #[test]
-    fn a_key_tells_text_from_what_goes_with_it() {
-        assert_ne!(key_of("a", &1), key_of("a", &2));
-        assert_ne!(key_of("a", &1), key_of("b", &1));
-        assert_eq!(key_of("a", &1), key_of("a", &1));
     }
 }

@@ -9,7 +9,7 @@ use daylift_grid::{LoadSeries, meter};
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::fields::grid::LOAD;
 use daylift_units::fields::site::YEAR;
-use daylift_units::{Axis, ClockChange};
+use daylift_units::{Axis, ClockChange, ids};
 
 use crate::outcome::Outcome;
 use crate::rows::{Notes, read_rows};
@@ -24,6 +24,8 @@ pub enum Stamped {
     /// Its end.
     End,
 }
+
+ids!(Stamped { Begin = "begin", End = "end" });
 
 /// Whether the readings are power or energy.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -18,7 +18,7 @@ pub(crate) const SEMICOLONS: (&str, &str, &str) = (
     "save the file as CSV with commas",
 );
 
-/// What is noticed in one file: faults, of which the first are told singly, and warnings.
+/// What is noticed in one file: faults, of which the first are reported singly, and warnings.
 pub(crate) struct Notes {
     faults: Vec<Located>,
     warnings: Vec<Warning>,
@@ -91,7 +91,7 @@ impl Notes {
         self.count == 0
     }
 
-    /// The value with the warnings when there were no faults; else the faults, and how many of them were not told.
+    /// The value with the warnings when there were no faults; else the faults, and how many of them were not reported.
     pub(crate) fn close<T>(mut self, value: Option<T>) -> Outcome<T> {
         let count = self.count;
         if count > FAULTS_TOLD {

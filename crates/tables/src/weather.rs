@@ -1,7 +1,9 @@
 //! A year of weather as a file has it.
 
+use daylift_units::{fingerprint, ids};
+
 /// Which instant of its interval a row of a plain CSV is stamped with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum StampAt {
     /// Its begin.
     Start,
@@ -11,6 +13,9 @@ pub enum StampAt {
     End,
 }
 
+fingerprint!(by Hash: StampAt);
+ids!(StampAt { Start = "start", End = "end", Middle = "middle" });
+
 /// What `[weather]` says about a plain CSV's times.
 #[derive(Debug, Clone, Copy)]
 pub struct Clock {
@@ -19,6 +24,8 @@ pub struct Clock {
     /// Standard time of the year, seconds east of UTC; by the times' own offset when it is not given.
     pub utc_offset_s: Option<i32>,
 }
+
+fingerprint!(Clock { stamp, utc_offset_s });
 
 /// One quantity of the weather and its range.
 pub(crate) struct Quantity {

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use daylift_units::fingerprint;
+
 use crate::gaps::{self, Missing};
 use crate::outcome::Outcome;
 use crate::rows::Notes;
@@ -10,7 +12,7 @@ use crate::weather::{AIR, Clock, GHI, QUANTITIES, WIND, WeatherTable};
 use crate::{epw, plain, tmy3};
 
 /// Layout of a weather file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Layout {
     /// EnergyPlus weather.
     Epw,
@@ -19,6 +21,8 @@ pub enum Layout {
     /// Named columns with ISO 8601 times.
     Plain,
 }
+
+fingerprint!(by Hash: Layout);
 
 impl Layout {
     /// The layout by the first lines; `None` when they fit none.
@@ -50,7 +54,7 @@ impl Layout {
     }
 }
 
-/// Reads the file; every fault has its line, and what is missing is told.
+/// Reads the file; every fault has its line, and what is missing is reported.
 ///
 /// # Errors
 /// Every fault of the file.

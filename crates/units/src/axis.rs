@@ -198,12 +198,6 @@ impl Axis {
         (self.days * (86_400 / self.step.seconds())) as usize
     }
 
-    /// What makes it the axis that it is: start \[s after 1970-01-01T00:00Z\], days, step, zone.
-    #[must_use]
-    pub fn identity(&self) -> (i64, u32, Step, Option<&str>) {
-        (self.start_unix_s, self.days, self.step, self.zone.iana_name())
-    }
-
     /// Steps in an hour.
     #[must_use]
     pub fn steps_per_hour(&self) -> usize {

@@ -3,8 +3,10 @@
 #![allow(dead_code, reason = "each test file uses its own part")]
 
 use std::fs;
+use std::future::poll_fn;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::pin::pin;
+use std::task::Poll;
 
 use axum::Router;
 use axum::body::{Body, to_bytes};
@@ -155,12 +157,12 @@ impl Asked {
         self.send(by_page(path).body(Body::from(body.to_string())).unwrap())
     }
 
-    /// Asks for an answer, and gives up after a time as a page does that asks anew.
-    pub(crate) fn post_and_leave(&self, path: &str, body: &Value, after: Duration) {
+    /// Asks for an answer and gives up before there is one, as a page does that asks again.
+    pub(crate) fn post_and_leave(&self, path: &str, body: &Value) {
         let request = by_page(path).body(Body::from(body.to_string())).unwrap();
-        let asked = self.runtime.spawn(self.router.clone().oneshot(request));
-        std::thread::sleep(after);
-        asked.abort();
+        let mut asked = pin!(self.router.clone().oneshot(request));
+        let answered = self.runtime.block_on(poll_fn(|task| Poll::Ready(asked.as_mut().poll(task).is_ready())));
+        assert!(!answered, "the page went away after its answer");
     }
 
     pub(crate) fn answer(&self, plant: &str, changes: &Value) -> Reply {

@@ -1,14 +1,14 @@
 //! Keys with the type of what is read from under them.
 //!
-//! A section is declared by `record!` or `frame!`: its table and what it is read into come from one line for each key. A
-//! field that nobody reads is the compiler's to report.
+//! A section is declared by `record!` or `frame!`: its table and what it is read into come from one line for each key. The
+//! compiler warns of a field that nobody reads.
 
 use daylift_units::Field;
 use jiff::civil::Date;
 
 use super::table::{Key, What};
+use super::told::{Told, Usual, usual_of};
 use super::words::{Word, ids};
-use crate::provenance::OriginValue;
 use crate::read::{
     ByMonth, Equipment, EquipmentFile, Group, List, Number, OneWord, Outlined, Part, Scalar, Stands, Texts, Used, Words,
 };
@@ -17,51 +17,6 @@ use crate::read::{
 pub(crate) struct Typed<V: Stands> {
     pub(crate) key: Key,
     pub(crate) of: V::Of,
-}
-
-/// A value that is told where nothing was given.
-#[derive(Debug, Clone, Copy)]
-pub(crate) enum Told {
-    /// A number and its unit.
-    Number(f64, &'static str),
-    /// Numbers and their unit.
-    Numbers(&'static [f64], &'static str),
-    /// A word, or what is done, in words.
-    Text(&'static str),
-}
-
-impl Told {
-    pub(crate) fn value(self) -> (OriginValue, &'static str) {
-        match self {
-            Self::Number(value, unit) => (OriginValue::Number(value), unit),
-            Self::Numbers(values, unit) => (OriginValue::Numbers(values.to_vec()), unit),
-            Self::Text(text) => (OriginValue::Text(text.to_owned()), ""),
-        }
-    }
-}
-
-/// What holds where a key that applies was not given.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Usual<V> {
-    pub(crate) value: V,
-    pub(crate) told: Told,
-    pub(crate) source: &'static str,
-}
-
-/// What holds where a field is not given, in SI.
-pub(crate) const fn usual_of(field: &'static Field) -> Usual<f64> {
-    #[expect(
-        clippy::panic,
-        reason = "declarations are constants: it stops the compiler, not the program"
-    )]
-    let Some(preset) = field.preset else {
-        panic!("a field without a default cannot be one that holds where it is used");
-    };
-    Usual {
-        value: preset.value * field.unit.factor,
-        told: Told::Number(preset.value, field.unit.symbol),
-        source: preset.source,
-    }
 }
 
 const fn key(name: &'static str, quantity: &'static str, what: What) -> Key {
@@ -189,7 +144,7 @@ pub(crate) const fn keys(name: &'static str, quantity: &'static str, allowed: &'
     Typed { key, of: () }
 }
 
-/// A day, which is told of other values.
+/// A day that says something of other values.
 pub(crate) const fn day(name: &'static str, quantity: &'static str) -> Typed<Date> {
     let mut key = text_key(name, quantity, What::Day, "a day such as 2026-11-30");
     key.is_told = false;
@@ -280,7 +235,7 @@ impl<V: Scalar> Typed<V> {
         self
     }
 
-    /// The same, a value that is not told of.
+    /// The same, a value that is not listed.
     pub(crate) const fn untold(mut self) -> Self {
         self.key.is_told = false;
         self
@@ -288,7 +243,7 @@ impl<V: Scalar> Typed<V> {
 }
 
 impl<V: Scalar> Typed<Option<V>> {
-    /// The same with what is told where it is left out.
+    /// The same with what is listed where it is left out.
     pub(crate) const fn told(mut self, told: Told, source: &'static str) -> Self {
         self.key.otherwise = Some((told, source));
         self
@@ -328,7 +283,7 @@ impl<E: Word> Typed<E> {
     }
 }
 
-/// A key whose default holds, and is told, only where something uses it.
+/// A key whose default holds, and is listed, only where something uses it.
 const fn used<V: Scalar<Of = &'static Field> + Copy>(typed: &Typed<V>, value: V, usual: Usual<f64>) -> Typed<Used<V>> {
     let usual = Usual {
         value,
@@ -342,7 +297,7 @@ const fn used<V: Scalar<Of = &'static Field> + Copy>(typed: &Typed<V>, value: V,
 }
 
 impl Typed<f64> {
-    /// The same, whose default holds, and is told, only where something uses it.
+    /// The same, whose default holds, and is listed, only where something uses it.
     pub(crate) const fn where_used(self) -> Typed<Used<f64>> {
         let usual = usual_of(self.of);
         used(&self, usual.value, usual)
@@ -350,7 +305,7 @@ impl Typed<f64> {
 }
 
 impl Typed<u32> {
-    /// The same, whose default holds, and is told, only where something uses it.
+    /// The same, whose default holds, and is listed, only where something uses it.
     pub(crate) const fn where_used(self) -> Typed<Used<u32>> {
         let usual = usual_of(self.of);
         #[expect(
@@ -364,14 +319,14 @@ impl Typed<u32> {
 }
 
 impl Typed<ByMonth> {
-    /// The same, whose default holds, and is told, only where something uses it.
+    /// The same, whose default holds, and is listed, only where something uses it.
     pub(crate) const fn where_used(self) -> Typed<Used<ByMonth>> {
         let usual = usual_of(self.of);
         used(&self, ByMonth::all(usual.value), usual)
     }
 }
 
-/// One of a few words, of which the one that is usual holds, and is told, only where something uses it.
+/// One of a few words; the usual one holds, and is listed, only where something uses it.
 pub(crate) const fn choice_where_used<E: Word>(
     name: &'static str,
     quantity: &'static str,
@@ -409,9 +364,9 @@ macro_rules! record {
             fn read(walk: &crate::read::Walk<'_>) -> Option<Self> {
                 $(let $field = {
                     const KEY: &crate::outline::Typed<$type> = &$key;
-                    walk.take(KEY)
+                    walk.take::<$type>(&KEY.key, KEY.of)
                 };)*
-                // Each is read before any is missed, so that all faults are told.
+                // Each is read before any is missed, so that all faults are reported.
                 Some(Self { $($field: $field?,)* })
             }
         }
@@ -434,7 +389,7 @@ macro_rules! frame {
             fn read(walk: &crate::read::Walk<'_>) -> Self {
                 Self { $($field: {
                     const KEY: &crate::outline::Typed<$type> = &$key;
-                    walk.take(KEY)
+                    walk.take::<$type>(&KEY.key, KEY.of)
                 },)* }
             }
         }

@@ -11,10 +11,11 @@ use jiff::civil::Date;
 use super::equipment::{BatteryFile, DriveFile, GeneratorFile, InverterFile, ModuleFile, MotorFile, PumpFile};
 use super::grid::{GridKeys, LoadKeys, TariffKeys};
 use super::keys::{
-    Told, Typed, choice, choice_where_used, choices, count, day, equipment, flag, frame, group, keys, label, monthly,
-    named, number, numbers, numbers_of, one_or_many, record, section, sections, text,
+    Typed, choice, choice_where_used, choices, count, day, equipment, flag, frame, group, keys, label, monthly, named,
+    number, numbers, numbers_of, one_or_many, record, section, sections, text,
 };
 use super::money::MoneyKeys;
+use super::told::Told;
 use super::words::words;
 use crate::provenance::Origin;
 use crate::read::{ByMonth, Equipment, Group, List, Part, Texts, Used, Words};

@@ -2,12 +2,12 @@
 
 use daylift_units::Field;
 
-use super::keys::Told;
+use super::told::Told;
 
 /// A table of a file: the file itself, a section, or one of a list of sections.
 #[derive(Debug)]
 pub struct Table {
-    /// Its own keys, in the order in which their values are told of; keys shared with other tables are one entry.
+    /// Its own keys, in the order in which their values are listed; keys shared with other tables are one entry.
     pub(crate) entries: &'static [Key],
 }
 
@@ -24,9 +24,9 @@ pub struct Key {
     pub what: What,
     /// What a text may be, in words; empty for all else.
     pub(crate) allowed: &'static str,
-    /// Whether its value is told of: not that of a name, nor that of a mark.
+    /// Whether its value is listed: not that of a name, nor that of a mark.
     pub(crate) is_told: bool,
-    /// What is told where it is not given, and why.
+    /// What is listed where it is not given, and why.
     pub(crate) otherwise: Option<(Told, &'static str)>,
 }
 

@@ -1,105 +1,23 @@
-//! `[[origin]]`: what a plant file says of where its values came from.
+//! How entries of `[[origin]]` mark the values that they cover: a key, a section, or all.
 //!
-//! An entry marks the values that it covers: a key, a section, or all. Of two entries that cover one value the one of less
-//! reach holds, whichever stands first: a key before a section, a section before `*`. Two of equal reach contradict each
-//! other, and are a fault.
-
-use daylift_units::Fault;
+//! Of two entries that cover one value the narrower one holds, whichever stands first: a key before a section, a section
+//! before `*`.
 
 use super::{Mark, Origin, ValueOrigin, unnumbered};
-use crate::outline::{self, OriginKeys};
-use crate::read::{List, Section, Stand};
-use daylift_tables::nearest;
-
-const OF: &str = "of";
 
 /// What an entry covers and how it marks it.
 #[derive(Debug)]
 pub(crate) struct Entry {
-    of: String,
-    is: Origin,
-    mark: Mark,
-}
-
-/// Reads the entries and marks them in the book; a fault for each that names nothing or contradicts another. To be called
-/// when the rest has been read: a numbered section must be there.
-pub(crate) fn read_marks(list: &List<OriginKeys>) {
-    let mut earlier: Vec<&str> = Vec::new();
-    for Stand { at, keys } in &list.items {
-        let of = keys.of.as_ref().map_or(&[][..], |of| &of.0);
-        if keys.of.is_some() && of.is_empty() {
-            let remedy = "name the values, or remove the entry";
-            at.fault(Fault::new(OF, quantity(), "an empty list", allowed(), remedy));
-        }
-        for (i, of) in of.iter().enumerate() {
-            check(at, i, of, &earlier);
-            earlier.push(of);
-            if let (Some(is), Some(date), Some(note)) = (keys.is, keys.date, keys.note.clone()) {
-                let mark = Mark { date, note };
-                at.book().mark(Entry {
-                    of: of.clone(),
-                    is,
-                    mark,
-                });
-            }
-        }
-    }
-}
-
-/// Books what is wrong with an item of an entry's list beside all that stand before it.
-fn check(at: &Section, item: usize, of: &str, earlier: &[&str]) {
-    if !is_known(of, at) {
-        at.fault_of_item(OF, item, unknown(of));
-    } else if let Some(fault) = earlier.iter().find_map(|other| contradiction(at, of, other)) {
-        at.fault_of_item(OF, item, fault);
-    } else if of != "*" && !at.book().any_given(|path| covers(of, path)) {
-        let text = format!("\"{of}\" in the list covers no value that the files give; it marks nothing");
-        at.book().warn("origin", text);
-    }
-}
-
-fn quantity() -> &'static str {
-    OriginKeys::OF.key.quantity
-}
-
-fn allowed() -> &'static str {
-    OriginKeys::OF.key.allowed
-}
-
-fn unknown(of: &str) -> Fault {
-    let known = outline::paths();
-    let near = nearest(of, known.iter().map(|(path, _)| path.as_str()));
-    let remedy = near.map_or_else(|| "remove it".to_owned(), |n| format!("did you mean \"{n}\"?"));
-    Fault::new(OF, quantity(), format!("\"{of}\""), allowed(), remedy)
-}
-
-/// The fault of two entries of equal reach that cover one value, or are the same.
-fn contradiction(at: &Section, of: &str, other: &str) -> Option<Fault> {
-    let both = |path: &str| covers(of, path) && covers(other, path);
-    let equal = of == other || (reach(of) == reach(other) && at.book().any_given(both));
-    equal.then(|| {
-        let given = if of == other {
-            format!("\"{of}\" twice")
-        } else {
-            format!("\"{of}\" beside \"{other}\"")
-        };
-        let allowed = "one mark for a value, or two of which one names less than the other";
-        Fault::new(OF, quantity(), given, allowed, "remove one of the two")
-    })
-}
-
-fn is_known(of: &str, at: &Section) -> bool {
-    if of == "*" {
-        return true;
-    }
-    if of.contains('[') {
-        return at.book().any_origin(|path| covers(of, path));
-    }
-    outline::paths().iter().any(|(path, _)| covers(of, path))
+    /// The key, the section or `*`, as it is written.
+    pub(crate) of: String,
+    /// The origin of what it covers.
+    pub(crate) is: Origin,
+    /// What else it says.
+    pub(crate) mark: Mark,
 }
 
 /// How little an entry names: parts of the path, then numbers in it.
-fn reach(of: &str) -> (usize, usize) {
+pub(crate) fn reach(of: &str) -> (usize, usize) {
     match of {
         "*" => (0, 0),
         of => (of.split('.').count(), of.matches('[').count()),
@@ -108,7 +26,7 @@ fn reach(of: &str) -> (usize, usize) {
 
 /// Whether an entry covers a path: the same key, or a section above it. An entry without numbers covers every section of a
 /// list.
-pub(super) fn covers(of: &str, path: &str) -> bool {
+pub(crate) fn covers(of: &str, path: &str) -> bool {
     if of == "*" {
         return true;
     }

@@ -18,7 +18,7 @@ pub(crate) struct KeyAt {
     pub(crate) file: String,
     /// With its section within the file.
     pub(crate) keys: String,
-    /// Where it is among the values that are told.
+    /// Where it is among the values that are listed.
     pub(crate) order: Vec<usize>,
 }
 
@@ -29,7 +29,7 @@ pub(crate) struct Book {
     known: Option<Arc<Known>>,
     faults: RefCell<Vec<Located>>,
     warnings: RefCell<Vec<Warning>>,
-    /// Each with where it is told.
+    /// Each with its place in the list.
     origins: RefCell<Vec<(Vec<usize>, ValueOrigin)>>,
     marks: RefCell<Vec<Entry>>,
     documents: RefCell<Vec<Arc<Source>>>,

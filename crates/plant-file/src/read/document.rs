@@ -9,9 +9,8 @@ use daylift_units::Fault;
 use toml::de::DeTable;
 
 use super::book::Book;
-use super::parts::Stand;
 use super::section::Section;
-use super::walk::{Outlined, walk};
+use super::walk::{Outlined, Stand, walk};
 
 /// Faults of syntax told for one file: a file that is no TOML at all would give one for each of its lines.
 const SYNTAX_FAULTS_TOLD: usize = 5;

@@ -10,18 +10,9 @@ use toml::de::{DeTable, DeValue};
 use super::book::Book;
 use super::document::parse;
 use super::section::Section;
-use super::walk::{Outlined, Scalar, Stands, Walk, walk};
+use super::walk::{Outlined, Scalar, Stand, Stands, Walk, walk};
 use crate::outline::{Key, What};
 use daylift_tables::Source;
-
-/// A section that stands in a file: its place, and what was read from it.
-#[derive(Debug)]
-pub(crate) struct Stand<T: Outlined> {
-    /// Where it stands.
-    pub(crate) at: Section,
-    /// What was read.
-    pub(crate) keys: T::Read,
-}
 
 /// A section that may stand in a file.
 #[derive(Debug)]

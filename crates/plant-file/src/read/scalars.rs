@@ -8,7 +8,7 @@ use toml::de::DeValue;
 use super::section::names::{not_among, quoted};
 use super::section::{Section, allowed, allowed_list, wanted_list};
 use super::walk::{Scalar, Stands, Walk, as_number};
-use crate::outline::{Key, Usual, Word};
+use crate::outline::{Key, Told, Usual, Word, ids};
 
 /// A kind of number that a value in SI is read as.
 pub(crate) trait Number: Copy + std::fmt::Debug {
@@ -44,7 +44,7 @@ impl Number for u8 {
     }
 }
 
-/// The default of a field, told; without one its lack is a fault.
+/// The default of a field, which is listed; without one its lack is a fault.
 fn preset<N: Number>(walk: &Walk<'_>, key: &Key, field: &Field, wanted: &str) -> Option<N> {
     if let Some(si) = field.preset_si() {
         walk.section.book().preset(walk.section.at(key.name), field);
@@ -185,7 +185,7 @@ impl<N: Number> Scalar for Vec<N> {
     }
 }
 
-/// A text that is fit to be told; its faults are booked.
+/// A text that is fit to be shown; its faults are booked.
 fn text(walk: &Walk<'_>, key: &Key, allowed: &str, value: &Spanned<DeValue<'_>>) -> Option<String> {
     let fault = match value.get_ref().as_str() {
         Some(text) if text.trim().is_empty() => Fault::new(
@@ -313,10 +313,9 @@ impl<E: Word> Scalar for E {
     type Of = Option<(E, &'static str)>;
 
     fn of_value(walk: &Walk<'_>, key: &'static Key, _: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self> {
-        let choices = E::choices();
-        let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
+        let words = ids::<E>();
         let text = text(walk, key, &quoted(&words), value)?;
-        let found = choices.iter().find(|(word, _)| *word == text).map(|(_, is)| *is);
+        let found = E::of_word(&text);
         if found.is_none() {
             walk.section.fault_at(not_among(key.name, key.quantity, &text, &words), value.span());
         }
@@ -325,10 +324,10 @@ impl<E: Word> Scalar for E {
 
     fn of_nothing(walk: &Walk<'_>, key: &'static Key, otherwise: Self::Of) -> Option<Self> {
         let Some((value, source)) = otherwise else {
-            walk.missing(key, &quoted(&crate::outline::ids::<E>()));
+            walk.missing(key, &quoted(&ids::<E>()));
             return None;
         };
-        walk.section.by_default(key.name, crate::outline::Told::Text(value.id()), source);
+        walk.section.by_default(key.name, Told::Text(value.id()), source);
         Some(value)
     }
 }
@@ -341,8 +340,7 @@ impl<E: Word> Scalar for Words<E> {
     type Of = ();
 
     fn of_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
-        let choices = E::choices();
-        let allowed = quoted(&crate::outline::ids::<E>());
+        let allowed = quoted(&ids::<E>());
         let Some(items) = value.get_ref().as_array() else {
             let remedy = "write the names in square brackets";
             walk.wrong_type(key, value, format!("a list of {allowed}"), remedy);
@@ -361,8 +359,8 @@ impl<E: Word> Scalar for Words<E> {
         }
         let mut out = Vec::new();
         for item in items.iter() {
-            match item.get_ref().as_str().and_then(|s| choices.iter().find(|(word, _)| *word == s)) {
-                Some((_, is)) => out.push(*is),
+            match item.get_ref().as_str().and_then(E::of_word) {
+                Some(is) => out.push(is),
                 None => walk.wrong_type(key, item, allowed.clone(), "choose from the list"),
             }
         }
@@ -370,13 +368,13 @@ impl<E: Word> Scalar for Words<E> {
     }
 
     fn of_nothing(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
-        let allowed = quoted(&crate::outline::ids::<E>());
+        let allowed = quoted(&ids::<E>());
         walk.missing(key, &format!("a list of {allowed}"));
         None
     }
 }
 
-/// The default of a field of a section that is not there, told where the place above it is given.
+/// The default of a field of a section that is not there, listed where the place above it is given.
 ///
 /// A field without a default does not compile.
 macro_rules! usual {
@@ -391,7 +389,7 @@ macro_rules! usual {
 
 pub(crate) use usual;
 
-/// A value that has a usual one, which is told only where something uses it.
+/// A value that has a usual one, which is listed only where something uses it.
 #[derive(Debug)]
 pub(crate) struct Used<V> {
     given: Option<V>,
@@ -422,7 +420,7 @@ impl<V: Copy> Used<V> {
         self.given
     }
 
-    /// What was given in the section, or the usual value, which is then told.
+    /// What was given in the section, or the usual value, which is then listed.
     pub(crate) fn value(&self, section: &Section) -> V {
         self.given.unwrap_or_else(|| {
             section.by_default(self.key, self.usual.told, self.usual.source);
@@ -430,7 +428,7 @@ impl<V: Copy> Used<V> {
         })
     }
 
-    /// The same where nothing is to be told.
+    /// The same where nothing is to be listed.
     pub(crate) fn value_untold(&self) -> V {
         self.given.unwrap_or(self.usual.value)
     }

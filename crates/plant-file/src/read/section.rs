@@ -14,7 +14,7 @@ use toml::de::DeTable;
 
 use super::book::{Book, KeyAt};
 use crate::files::resolve;
-use crate::outline::{Table, Told, Typed};
+use crate::outline::{Key, Table, Told};
 use crate::provenance::OriginValue;
 
 /// A table of a TOML file.
@@ -28,7 +28,7 @@ pub(crate) struct Section {
     /// Kind of the file, as in the outline.
     kind: &'static str,
     outline: &'static Table,
-    /// Where its values are in the order in which values are told.
+    /// Where its values are in the order in which values are listed.
     order: Vec<usize>,
     span: Range<usize>,
     standing: Vec<Standing>,
@@ -247,8 +247,8 @@ impl Section {
     }
 
     /// The same of a text.
-    pub(crate) fn missing_text(&self, typed: &Typed<String>) {
-        self.missing(typed.key.name, typed.key.quantity, typed.key.allowed);
+    pub(crate) fn missing_text(&self, key: &Key) {
+        self.missing(key.name, key.quantity, key.allowed);
     }
 
     /// Books a fault for a section that is not there and that others make needed.

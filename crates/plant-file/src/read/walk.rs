@@ -9,9 +9,8 @@ use daylift_units::{Fault, Field};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::parts::Stand;
 use super::section::{Section, allowed};
-use crate::outline::{Key, Table, Typed};
+use crate::outline::{Key, Table};
 use crate::provenance::OriginValue;
 use daylift_tables::Place;
 use daylift_tables::nearest;
@@ -25,6 +24,15 @@ pub(crate) trait Outlined: Sized + std::fmt::Debug {
 
     /// Reads it key by key.
     fn read(walk: &Walk<'_>) -> Self::Read;
+}
+
+/// A section that stands in a file: its place, and what was read from it.
+#[derive(Debug)]
+pub(crate) struct Stand<T: Outlined> {
+    /// Where it stands.
+    pub(crate) at: Section,
+    /// What was read.
+    pub(crate) keys: T::Read,
 }
 
 /// What may stand under a key.
@@ -91,7 +99,7 @@ pub(crate) struct Walk<'w> {
     missing: RefCell<Vec<(&'static str, Fault)>>,
 }
 
-/// Walks the table of a section, which is told where it stands.
+/// Walks the table of a section, which knows its own place.
 pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Range<usize>) -> Stand<T> {
     let section = section.holding(table, span);
     let walk = Walk {
@@ -106,8 +114,8 @@ pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Ran
 
 impl<'w> Walk<'w> {
     /// What is read from under a key.
-    pub(crate) fn take<V: Stands>(&self, typed: &'static Typed<V>) -> V::Read {
-        V::read(self, &typed.key, typed.of)
+    pub(crate) fn take<V: Stands>(&self, key: &'static Key, of: V::Of) -> V::Read {
+        V::read(self, key, of)
     }
 
     pub(super) fn value(&self, key: &Key) -> Option<&'w Spanned<DeValue<'w>>> {

@@ -2,9 +2,9 @@
 
 use daylift_array::{CellModel, Faiman, Noct};
 use daylift_units::fields::array;
-use daylift_units::{Fault, Field};
+use daylift_units::{Fault, Field, Id};
 
-use crate::outline::{CellKeys, CellModelKind, Word};
+use crate::outline::{CellKeys, CellModelKind};
 use crate::read::Section;
 
 /// The model with its factors; a factor of the model that is not used is a fault.

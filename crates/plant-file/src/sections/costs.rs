@@ -16,7 +16,7 @@ pub(crate) fn read(root: &Stand<PlantKeys>, has_tariff: bool) -> (Option<Costs>,
 fn read_currency(money: &Stand<MoneyKeys>) -> Option<String> {
     let currency = money.keys.currency.clone()?;
     if currency.is_none() {
-        money.at.missing_text(&MoneyKeys::CURRENCY);
+        money.at.missing_text(&MoneyKeys::CURRENCY.key);
     }
     currency
 }

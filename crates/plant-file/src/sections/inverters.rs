@@ -15,7 +15,7 @@ fn read_one(stand: &Stand<FeederKeys>, is_list: bool) -> (String, Option<Feeder>
     let keys = &stand.keys;
     let name = match keys.name.clone() {
         Some(None) if is_list => {
-            stand.at.missing_text(&FeederKeys::NAME);
+            stand.at.missing_text(&FeederKeys::NAME.key);
             None
         }
         Some(None) => Some("inverter".to_owned()),

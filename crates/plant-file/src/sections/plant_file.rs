@@ -11,7 +11,7 @@ use daylift_units::{Fault, Warning};
 
 use super::array::Names;
 use super::use_of_water::HoursUsed;
-use super::{array, beside, costs, grid, inverters, plausible, site, use_of_water, water};
+use super::{array, beside, costs, grid, inverters, origin, plausible, site, use_of_water, water};
 use crate::files::Files;
 use crate::outline::PlantKeys;
 use crate::provenance::{self, ValueOrigin};
@@ -145,7 +145,7 @@ fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
     }
     let may_be_today = keys.reference.is_some_and(|reference| check_reference(root, reference, &has));
     check_array(at, &has);
-    provenance::read_marks(&keys.origin);
+    origin::read(&keys.origin);
     let feeders: Vec<Feeder> = feeders.into_iter().map(|(_, feeder)| feeder).collect::<Option<_>>()?;
     let sets: Vec<Set> = sets.into_iter().map(|s| s.set).collect::<Option<_>>()?;
     if has.array && array.is_none() {

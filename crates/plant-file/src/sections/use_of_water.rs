@@ -31,7 +31,7 @@ pub(crate) fn read_demand(root: &Stand<PlantKeys>) -> Option<Demand> {
     }))
 }
 
-/// Hours of pumping on mains; the whole section may be left out. What nothing `uses` in this plant is not told of when it
+/// Hours of pumping on mains; the whole section may be left out. What nothing `uses` in this plant is not listed when it
 /// is not given.
 pub(crate) fn read_pumping(root: &Stand<PlantKeys>, uses: HoursUsed) -> Option<Pumping> {
     let Part::There(Stand { at, keys }) = &root.keys.pumping else {

@@ -10,9 +10,9 @@ use daylift_sky::split::{self, Parts};
 use daylift_sky::{Ephemeris, SkyModel, Weather, WeatherSeries};
 use daylift_tables::weather::{AIR, Clock, StampAt, WIND, WeatherTable, seconds_of_hours};
 use daylift_tables::weather_file::Layout;
-use daylift_tables::{gaps, known::key_of, weather_file};
-use daylift_units::Fault;
+use daylift_tables::{gaps, weather_file};
 use daylift_units::fields::weather;
+use daylift_units::{Fault, fingerprint};
 
 use super::sunlight::{self, Light};
 use crate::outline::{CloudKeys, PlantKeys, WeatherFileKeys};
@@ -125,13 +125,13 @@ fn refuse_file(at: &Section) {
 
 fn read_file(at: &Section, keys: &WeatherFileKeys) -> Option<FileRead> {
     let Some(file) = &keys.file else {
-        at.missing_text(&WeatherFileKeys::FILE);
+        at.missing_text(&WeatherFileKeys::FILE.key);
         return None;
     };
     let source = at.load("file", "weather file", file)?;
     let layout = layout_of(at, &source.text)?;
     let clock = read_clock(at, keys, layout);
-    let key = key_of(&source.text, &(&source.name, layout, clock));
+    let key = fingerprint::of(&(&source.text, &source.name, layout, clock));
     let book = at.book();
     let table = book.recall(
         |known| &known.tables,
@@ -262,10 +262,10 @@ impl Suns {
 /// The year's weather without gaps, with direct and diffuse light worked out where they are not given.
 pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Option<Weather> {
     let at = (site.latitude_deg, site.longitude_deg, site.altitude_m);
-    let key = |of: &dyn std::fmt::Debug| key_of("", &(of, read.sky_model, at, site.axis.identity()));
+    let key = |year: u64| fingerprint::of(&(year, read.sky_model, at, &site.axis));
     let recall = |key, find: &dyn Fn() -> Option<Weather>| section.book().recall(|known| &known.weathers, key, find);
     let weather = match &read.from {
-        From::File(file) => recall(key(&file.key), &|| {
+        From::File(file) => recall(key(file.key), &|| {
             let columns = file.table.columns.clone();
             found(
                 section,
@@ -277,7 +277,7 @@ pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Op
         }),
         From::Made(said) => {
             let grid = said.sun_there(section, site)?;
-            recall(key(said), &|| {
+            recall(key(fingerprint::of(&**said)), &|| {
                 let year = said.year(section, site, &grid)?;
                 let columns = [Some(year.ghi_w_m2), None, None, Some(year.air_c), Some(year.wind_m_s)];
                 found(

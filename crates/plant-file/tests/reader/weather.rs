@@ -1,4 +1,4 @@
-//! The same weather in every layout is read as the same; gaps are filled and told; wrong files are refused.
+//! The same weather in every layout is read as the same; gaps are filled and reported; wrong files are refused.
 
 use std::fs;
 

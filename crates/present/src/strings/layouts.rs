@@ -5,10 +5,10 @@ use daylift_study::strings::{LayoutRow, StringsAnswer, SubArrayRow};
 use crate::number::{NONE, maybe};
 use crate::say;
 
-/// Layouts that are told of a sub-array unless all are asked for.
+/// Layouts of a sub-array that are shown, but where all are asked for.
 const LAYOUTS_TOLD: usize = 8;
 
-/// How many layouts are told.
+/// How many layouts are shown.
 #[must_use]
 pub const fn told(all: bool) -> usize {
     if all { usize::MAX } else { LAYOUTS_TOLD }

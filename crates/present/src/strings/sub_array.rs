@@ -6,7 +6,7 @@ use super::measures::broken;
 use crate::findings::change;
 use crate::say;
 
-/// Rules that are told of a length that breaks several.
+/// Rules that are named for a length that breaks several.
 const RULES_TOLD: usize = 2;
 
 /// Its name and its modules.

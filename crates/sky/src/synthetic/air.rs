@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use daylift_units::{Fault, Month, Monthly, root};
+use daylift_units::{Fault, Month, Monthly, fingerprint, root};
 
 use super::{HOURS, PURPOSE_AIR, Suns};
 use crate::draws::{Draws, Remembering};
@@ -17,6 +17,8 @@ pub struct MonthlyAir {
     /// Mean of the days' greatest.
     pub high_c: Monthly<f64>,
 }
+
+fingerprint!(MonthlyAir { mean_c, low_c, high_c });
 
 /// Mean at sea level on the equator \[°C\], and its fall with the square of the latitude \[°C/°²\] (zonal means of the
 /// climatologies: 27 °C at the equator, 20 °C at 30°, −1 °C at 60°; from memory).

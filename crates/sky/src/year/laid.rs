@@ -14,7 +14,7 @@ impl SkyYear {
     ///
     /// Where steps are shorter than the weather's intervals, irradiance is shared among them by clearness (each
     /// interval's mean is kept) and temperature and wind are interpolated; where they are longer, intervals are
-    /// averaged. The axis is to have the weather's days and offset from UTC; weather that is shorter begins anew.
+    /// averaged. The axis is to have the weather's days and offset from UTC; weather that is shorter starts again.
     #[must_use]
     pub fn new(weather: &Weather, ephemeris: &Ephemeris, observer: &Observer, axis: &Axis) -> Self {
         let mut year = Self::of_sun(ephemeris, observer, axis);

@@ -7,7 +7,6 @@ use daylift_units::{Axis, Fault, Hourly, Monthly, fields};
 
 use crate::outline::{GridKeys, RandomKeys, StageKeys, TimetableKeys, VoltageKeys};
 use crate::read::{Section, Stand};
-use daylift_tables;
 
 /// A source's name and its outages.
 type Part = (String, Outages);

@@ -6,7 +6,7 @@ use daylift_sky::synthetic::{self, Climate, MonthlySun, Suns};
 use daylift_sky::world::{self, GridSun};
 use daylift_sky::{Ephemeris, WeatherSeries};
 use daylift_units::fields::weather::{AIR_HIGH, AIR_LOW, AIR_MEAN, DAILY_GHI};
-use daylift_units::{Fault, Monthly};
+use daylift_units::{Fault, Monthly, fingerprint};
 
 use crate::outline::MadeYearKeys;
 use crate::read::{ByMonth, Outlined, Section};
@@ -21,6 +21,13 @@ pub(crate) struct Said {
     wind_m_s: Monthly<f64>,
 }
 
+fingerprint!(Said {
+    seed,
+    ghi_w_m2,
+    air,
+    wind_m_s
+});
+
 /// What is said of the air's temperature \[°C\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Air {
@@ -28,6 +35,14 @@ enum Air {
     Mean(Monthly<f64>),
     All(MonthlyAir),
 }
+
+fingerprint!(
+    enum Air {
+        Nothing,
+        Mean(mean_c),
+        All(months),
+    }
+);
 
 /// What the keys of a synthetic year say.
 pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<Said> {

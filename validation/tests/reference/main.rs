@@ -2,13 +2,9 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on fails where it stands")]
 
-#[path = "reference/draws.rs"]
 mod draws;
-#[path = "reference/held.rs"]
 mod held;
-#[path = "reference/made.rs"]
 mod made;
-#[path = "reference/supply.rs"]
 mod supply;
 
 use daylift_lift::{Demand, DemandSheet};

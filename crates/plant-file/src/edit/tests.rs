@@ -1,0 +1,144 @@
+use super::*;
+
+const TEXT: &str = "\
+# head
+name = \"A\" # of the farm
+
+[tank] # on the hill
+capacity_m3 = 165 # about a day
+restart_pct = 90.0
+
+[demand]
+daily_m3 = [60, 55, # rains
+  80]
+
+[[pipe]]
+bore_mm = 80
+[[pipe]]
+bore_mm = 93.8 # polyethylene
+
+[[tariff.season]]
+prices = [
+  { from_h = 0, per_kwh = 0.06 }, # night
+  { from_h = 6, per_kwh = 0.09 },
+]
+";
+
+fn number(keys: &str, new: f64) -> String {
+    set_value(TEXT, keys, &NewValue::Number(new)).unwrap()
+}
+
+#[test]
+fn only_the_value_changes() {
+    for (keys, new, from, to) in [
+        ("tank.capacity_m3", 200.0, "capacity_m3 = 165", "capacity_m3 = 200"),
+        ("tank.capacity_m3", 165.5, "capacity_m3 = 165", "capacity_m3 = 165.5"),
+        ("tank.restart_pct", 85.0, "90.0", "85.0"),
+        ("pipe[2].bore_mm", 110.0, "93.8", "110.0"),
+        (
+            "tariff.season[1].prices[2].per_kwh",
+            0.11,
+            "per_kwh = 0.09",
+            "per_kwh = 0.11",
+        ),
+    ] {
+        assert_eq!(number(keys, new), TEXT.replacen(from, to, 1), "{keys}");
+    }
+    let word = NewValue::Text("B".to_owned());
+    assert_eq!(set_value(TEXT, "name", &word).unwrap(), TEXT.replace("\"A\"", "\"B\""));
+}
+
+#[test]
+fn a_list_keeps_its_comments_and_what_is_the_same() {
+    let list = NewValue::Numbers(vec![60.0, 57.5, 80.0]);
+    let text = set_value(TEXT, "demand.daily_m3", &list).unwrap();
+    assert_eq!(text, TEXT.replace("55, # rains", "57.5, # rains"));
+}
+
+#[test]
+fn what_was_left_out_is_added_to_its_section() {
+    let text = number("tank.low_mark_pct", 20.0);
+    assert_eq!(
+        text,
+        TEXT.replace("restart_pct = 90.0\n", "restart_pct = 90.0\nlow_mark_pct = 20\n")
+    );
+    assert!(number("changeover.to_drive_s", 75.0).ends_with("\n[changeover]\nto_drive_s = 75\n"));
+}
+
+#[test]
+fn line_ends_stay() {
+    let windows = TEXT.replace('\n', "\r\n");
+    let text = set_value(&windows, "tank.capacity_m3", &NewValue::Number(200.0)).unwrap();
+    assert_eq!(text, windows.replace("= 165", "= 200"));
+}
+
+#[test]
+fn a_key_is_taken_out() {
+    let text = set_value(TEXT, "tank.restart_pct", &NewValue::Absent).unwrap();
+    assert_eq!(text, TEXT.replace("restart_pct = 90.0\n", ""));
+    assert_eq!(set_value(TEXT, "tank.low_mark_pct", &NewValue::Absent).unwrap(), TEXT);
+}
+
+#[test]
+fn a_key_taken_out_leaves_every_other_comment() {
+    let absent = |text: &str, keys: &str| set_value(text, keys, &NewValue::Absent).unwrap();
+    let list = "daily_m3 = [60, 55, # rains\n  80]\n";
+    assert_eq!(absent(TEXT, "demand.daily_m3"), TEXT.replace(list, ""));
+    let told = "[tank]\n# of the farm\n\n# asked for twice\nlow_mark_pct = 20 # usual\n# beside\nrestart_pct = 90\n";
+    let without = told.replace("low_mark_pct = 20 # usual\n", "");
+    assert_eq!(absent(told, "tank.low_mark_pct"), without);
+    assert_eq!(
+        absent(&told.replace('\n', "\r\n"), "tank.low_mark_pct"),
+        without.replace('\n', "\r\n")
+    );
+    assert_eq!(
+        absent("# head\ntank.a = 1\ntank.b = 2", "tank.b"),
+        "# head\ntank.a = 1\n"
+    );
+    // The blank before the brace belonged to the value.
+    let inline = "tank = { a = 1, b = 2 } # on the hill\n";
+    assert_eq!(absent(inline, "tank.b"), "tank = { a = 1} # on the hill\n");
+    assert_eq!(absent(TEXT, "changeover.to_drive_s"), TEXT);
+}
+
+#[test]
+fn a_mark_before_the_text_and_a_last_line_without_an_end_stay() {
+    let new = NewValue::Number(2.0);
+    assert_eq!(set_value("\u{feff}a = 1\n", "a", &new).unwrap(), "\u{feff}a = 2\n");
+    assert_eq!(set_value("# x\r\na = 1", "a", &new).unwrap(), "# x\r\na = 2");
+    assert_eq!(set_value("", "a", &new).unwrap(), "a = 2\n");
+}
+
+#[test]
+fn the_same_value_changes_nothing() {
+    assert_eq!(number("tank.restart_pct", 90.0), TEXT);
+    assert_eq!(number("tank.capacity_m3", 165.0), TEXT);
+}
+
+#[test]
+fn keys_without_a_place_are_refused() {
+    for keys in [
+        "pipe[3].bore_mm",
+        "pipe[0].bore_mm",
+        "pipe.bore_mm",
+        "name.x",
+        "tank",
+        "",
+        "tank.",
+        "pipe[x].a",
+        ".tank",
+        "a..b",
+        "a.b.c.d.e.f.g.h.i",
+        &"a.".repeat(100_000),
+        &"a".repeat(300),
+    ] {
+        let error = set_value(TEXT, keys, &NewValue::Number(1.0)).unwrap_err();
+        assert_eq!(error, EditError::NoPlace(keys.to_owned()));
+    }
+    let none = set_value(TEXT, "tank.capacity_m3", &NewValue::Number(f64::NAN));
+    assert_eq!(none, Err(EditError::NotANumber));
+    assert!(matches!(
+        set_value("a = [", "a", &NewValue::Number(1.0)),
+        Err(EditError::Syntax(_))
+    ));
+}

@@ -1,0 +1,127 @@
+use daylift_grid::{Interval, Outages};
+use daylift_plant::{DayHours, SwitchTimes};
+
+use super::*;
+
+/// A group on an inverter and a drive, and one on an inverter of its own that waits 200 s.
+const GROUPS: [GroupParts; 2] = [
+    GroupParts {
+        inverter: Some(0),
+        drive: true,
+    },
+    GroupParts {
+        inverter: Some(1),
+        drive: false,
+    },
+];
+
+/// With 60 s to the drive, 100 s of observation, 30 s back, 50 s of waiting.
+fn with_outages<T>(outages: &[(f64, f64)], of: impl Fn(&ScheduleInputs<'_>) -> T) -> T {
+    let intervals = outages.iter().map(|&(start_s, end_s)| Interval { start_s, end_s }).collect();
+    let (outages, _) = Outages::new(intervals, 1e6);
+    of(&ScheduleInputs {
+        outages: &outages,
+        mains_hours: DayHours::ALL,
+        switch_times: SwitchTimes {
+            to_drive_s: 60.0,
+            grid_stable_s: 100.0,
+            to_mains_s: 30.0,
+        },
+        generator_delay_s: 0.0,
+        reconnection_s: &[50.0, 200.0],
+        groups: &GROUPS,
+        set_has_drive: &[true],
+    })
+}
+
+/// Where the switched part of the array is.
+fn phases_of(outages: &[(f64, f64)]) -> Vec<(f64, Changeover)> {
+    with_outages(outages, |inputs| array_track(inputs).0.states().to_vec())
+}
+
+#[test]
+fn a_switched_inverter_waits_after_the_changeover_and_one_on_strings_of_its_own_from_the_grids_return() {
+    let waiting = ArrayFeed::Idle(LossCause::WaitingToReconnect);
+    let changing = ArrayFeed::Idle(LossCause::Changeover);
+    let schedule = with_outages(&[(1000.0, 5000.0)], schedule);
+    let groups: Vec<(f64, Vec<ArrayFeed>)> = schedule
+        .phases
+        .iter()
+        .map(|p| (p.start_s, schedule.routes[usize::from(p.route)].groups.clone()))
+        .collect();
+    let worked = [
+        (0.0, vec![ArrayFeed::Bus, ArrayFeed::Bus]),
+        (1000.0, vec![changing, IDLE]),
+        (1060.0, vec![ArrayFeed::Drive, IDLE]),
+        (5000.0, vec![ArrayFeed::Drive, waiting]),
+        (5100.0, vec![changing, waiting]),
+        (5130.0, vec![waiting, waiting]),
+        (5180.0, vec![ArrayFeed::Bus, waiting]),
+        (5200.0, vec![ArrayFeed::Bus, ArrayFeed::Bus]),
+    ];
+    assert_eq!(groups, worked);
+}
+
+#[test]
+fn an_outage_goes_through_every_phase() {
+    let worked = [
+        (0.0, Changeover::OnGrid),
+        (1000.0, Changeover::ChangingDark),
+        (1060.0, Changeover::DrivingDark),
+        (5000.0, Changeover::Driving),
+        (5100.0, Changeover::Changing),
+        (5130.0, Changeover::OnGrid),
+    ];
+    assert_eq!(phases_of(&[(1000.0, 5000.0)]), worked);
+}
+
+#[test]
+fn an_outage_shorter_than_the_changeover_never_starts_the_drive() {
+    let worked = [
+        (0.0, Changeover::OnGrid),
+        (1000.0, Changeover::ChangingDark),
+        (1040.0, Changeover::Changing),
+        (1170.0, Changeover::OnGrid),
+    ];
+    assert_eq!(phases_of(&[(1000.0, 1040.0)]), worked);
+}
+
+#[test]
+fn a_grid_lost_again_under_observation_leaves_the_drive_running() {
+    let worked = [
+        (0.0, Changeover::OnGrid),
+        (1000.0, Changeover::ChangingDark),
+        (1060.0, Changeover::DrivingDark),
+        (5000.0, Changeover::Driving),
+        (5050.0, Changeover::DrivingDark),
+        (6000.0, Changeover::Driving),
+        (6100.0, Changeover::Changing),
+        (6130.0, Changeover::OnGrid),
+    ];
+    assert_eq!(phases_of(&[(1000.0, 5000.0), (5050.0, 6000.0)]), worked);
+}
+
+#[test]
+fn a_grid_lost_again_after_the_drive_was_left_begins_anew() {
+    let worked = [
+        (0.0, Changeover::OnGrid),
+        (1000.0, Changeover::ChangingDark),
+        (1060.0, Changeover::DrivingDark),
+        (5000.0, Changeover::Driving),
+        (5100.0, Changeover::Changing),
+        (5110.0, Changeover::ChangingDark),
+        (5170.0, Changeover::DrivingDark),
+        (6000.0, Changeover::Driving),
+        (6100.0, Changeover::Changing),
+        (6130.0, Changeover::OnGrid),
+    ];
+    assert_eq!(phases_of(&[(1000.0, 5000.0), (5110.0, 6000.0)]), worked);
+}
+
+#[test]
+fn an_outage_at_the_start_of_the_year_is_no_special_case() {
+    assert_eq!(
+        phases_of(&[(0.0, 500.0)])[..2],
+        [(0.0, Changeover::ChangingDark), (60.0, Changeover::DrivingDark)]
+    );
+}
