@@ -118,12 +118,24 @@ fn grid(full: &Comparison) -> Vec<Line> {
     lines.extend(each(
         full,
         |row| row.pump_kwh.iter().collect(),
-        |key, of| whole(full, say!("pump-on", source = key_term!("source-", key, ".terminal")), of),
+        |key, of| {
+            whole(
+                full,
+                say!("pump-on", source = key_term!("source-", key, ".terminal")),
+                of,
+            )
+        },
     ));
     lines.extend(each(
         full,
         |row| row.load_kwh.sources().collect(),
-        |key, of| whole(full, say!("loads-on", source = key_term!("source-", key, ".terminal")), of),
+        |key, of| {
+            whole(
+                full,
+                say!("loads-on", source = key_term!("source-", key, ".terminal")),
+                of,
+            )
+        },
     ));
     lines.extend([
         of(say!("loads-not-served"), Flow::Unserved),
@@ -148,10 +160,14 @@ fn hours(full: &Comparison) -> Vec<Line> {
     let mut lines = vec![
         whole(full, say!("hours-outage"), |r| r.hours.of(Flow::Outage)),
         whole(full, say!("hours-pumping"), |r| r.hours.of(Flow::Pumping)),
-        whole(full, say!("hours-pumping-in-outages"), |r| r.hours.of(Flow::PumpingInOutage)),
+        whole(full, say!("hours-pumping-in-outages"), |r| {
+            r.hours.of(Flow::PumpingInOutage)
+        }),
     ];
     if full.rows.iter().any(|one| one.row.generator.of(Flow::GeneratorRunning) > 0.0) {
-        lines.push(whole(full, say!("hours-generator"), |r| r.generator.of(Flow::GeneratorRunning)));
+        lines.push(whole(full, say!("hours-generator"), |r| {
+            r.generator.of(Flow::GeneratorRunning)
+        }));
         lines.push(line(full, say!("fuel-of-generator"), LITRES, |one| {
             Value::number(one.row.generator.of(Flow::Fuel), 0)
         }));
@@ -176,9 +192,7 @@ fn sun(full: &Comparison) -> Vec<Line> {
         |row| row.array_kwh.uses().collect(),
         |key, of| of_sun(key_term!("use-", key, ".terminal"), of),
     ));
-    lines.extend(LossCause::ALL.map(|cause| {
-        of_sun(term!("loss-", cause, ".terminal"), &|r| r.array_kwh.lost(cause))
-    }));
+    lines.extend(LossCause::ALL.map(|cause| of_sun(term!("loss-", cause, ".terminal"), &|r| r.array_kwh.lost(cause))));
     lines.push(line(full, say!("answer-sun.terminal"), "", |one| {
         Value::Share(one.row.array_use)
     }));

@@ -88,11 +88,7 @@ fn beside(run: &Run) -> Vec<Fact> {
     let set = |flow| run.row.generator.of(flow);
     let battery = (discharged_kwh > 0.0).then(|| {
         let share = percent(Some(run.battery_of_array.unwrap_or(0.0)));
-        let text = say!(
-            "run-battery",
-            discharged = grouped(discharged_kwh, 0),
-            share = share
-        );
+        let text = say!("run-battery", discharged = grouped(discharged_kwh, 0), share = share);
         Fact::new(say!("battery-through"), text)
     });
     let set = (set(Flow::GeneratorRunning) > 0.0).then(|| {

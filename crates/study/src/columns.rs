@@ -242,3 +242,64 @@ fn property(column: &Column) -> (String, Value) {
     }
     (column.key.clone().into_owned(), schema.to_value())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    impl Named for &'static str {
+        fn name(&self) -> &str {
+            self
+        }
+    }
+
+    #[test]
+    fn a_column_stands_before_or_after_another_or_last() {
+        let others = [
+            (Stands::Before("imported"), "lost"),
+            (Stands::Before("imported"), "main_loss"),
+            (Stands::After("available"), "to_pump"),
+            (Stands::Last, "tank"),
+            (Stands::After("nothing"), "level"),
+        ];
+        let columns = arranged(vec!["available", "imported"], others);
+        assert_eq!(
+            columns,
+            ["available", "to_pump", "lost", "main_loss", "imported", "tank", "level"]
+        );
+    }
+
+    #[test]
+    fn a_moved_column_is_there_once() {
+        let columns = vec!["array", "grid", "demand"];
+        assert_eq!(
+            moved(columns.clone(), Stands::Before("array"), "demand"),
+            ["demand", "array", "grid"]
+        );
+        assert_eq!(moved(columns, Stands::Last, "unknown"), ["array", "grid", "demand"]);
+    }
+
+    #[test]
+    fn a_group_shows_its_flows_and_what_is_derived_beside_them() {
+        let account = Account {
+            battery_stored_j: 7.2e6,
+            ..Account::default()
+        };
+        let battery = Sums::<groups::BatteryEnergy>::new(account);
+        let keys = [
+            ("from_array", 0.0),
+            ("from_grid", 0.0),
+            ("discharged", 0.0),
+            ("stored_change", 2.0),
+        ];
+        assert_eq!(battery.iter().collect::<Vec<_>>(), keys);
+        let cells: Vec<&str> = battery.cells().map(|(name, _)| name).collect();
+        assert_eq!(cells.last(), Some(&"battery_stored_change_kwh"));
+        let of_array = Sums::<groups::ArrayEnergy>::new(account);
+        let text = serde_json::to_string(&of_array).unwrap_or_default();
+        assert!(
+            text.contains(r#""exported_paid":0.0,"exported_unpaid":0.0,"lost":{"grid-down":0.0,"#),
+            "{text}"
+        );
+    }
+}

@@ -271,7 +271,11 @@ fn check(row: &Row) -> Result<(), TestCaseError> {
     );
     let b = value(&row.battery_kwh);
     let stored = b("from_array") + b("from_grid") - b("discharged") - b("stored_change");
-    prop_assert!(stored.abs() <= 1e-9 * b("discharged").max(100.0), "{}: {stored}", row.id);
+    prop_assert!(
+        stored.abs() <= 1e-9 * b("discharged").max(100.0),
+        "{}: {stored}",
+        row.id
+    );
     let load = row.load_kwh.of(Flow::Load);
     let served: f64 = row.load_kwh.sources().map(|(_, kwh)| kwh).sum();
     let unserved = load - served - row.load_kwh.of(Flow::Unserved);

@@ -36,7 +36,7 @@ flows! {
             [("array_kwh", "to_battery", "to_battery_kwh"), ("battery_kwh", "from_array", "battery_from_array_kwh")], [Months, Steps];
         /// Array energy given to the utility.
         Exported = "exported", Energy, [("grid_kwh", "exported", "exported_kwh")], [Steps];
-        /// Of that, at a credit.
+        /// Array energy exported at a credit.
         ExportedPaid = "exported_paid", Energy, [("array_kwh", "exported_paid", "exported_paid_kwh")];
     }
     /// Energy of the utility.
@@ -70,11 +70,11 @@ flows! {
     Generator {
         /// Made by the generating set, at its terminals.
         Generated = "generator", Energy, [("generator", "kwh", "generator_kwh")], [Months, Steps];
-        /// Its energy at the motor's terminals.
+        /// Energy of the generating set at the motor's terminals.
         GeneratorToPump = "generator_to_pump", Energy, [("pump_kwh", "generator", "pump_from_generator_kwh")];
-        /// Its energy to the loads.
+        /// Energy of the generating set to the loads.
         GeneratorToLoads = "generator_to_loads", Energy, [("load_kwh", "generator", "load_from_generator_kwh")];
-        /// Its energy lost in the motor cable.
+        /// Energy of the generating set lost in the motor cable.
         GeneratorLost = "generator_lost", Energy, [];
         /// Time that the generating set runs.
         GeneratorRunning = "generator_running", Time, [("generator", "hours", "generator_h")];

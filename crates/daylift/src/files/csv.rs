@@ -93,7 +93,7 @@ fn month_columns() -> Vec<MonthColumn> {
     let flows = others.into_iter().chain(energy);
     let flows = flows.map(|flow| column(column_name(flow), Box::new(move |month| month.of(flow))));
     let exported = column("exported_kwh".to_owned(), Box::new(|month| month.array_kwh.exported()));
-    let pump = column("pump_kwh".to_owned(), Box::new(|month| month.pump_kwh()));
+    let pump = column("pump_kwh".to_owned(), Box::new(Month::pump_kwh));
     let beside = [(Before("imported_kwh"), exported), (Before("imported_kwh"), pump)];
     arranged(flows.collect(), beside)
 }

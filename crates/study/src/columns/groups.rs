@@ -131,7 +131,7 @@ groups! {
             schema: |generator| generator.subschema_for::<Sums<Lost>>(),
         },
     }
-    /// Lost energy by cause \[kWh\], in the order in which a cause has a kWh first.
+    /// Lost energy by cause, in kWh, in the order in which a cause has a kWh first.
     Lost of FlowsOf::Places("array_kwh.lost") => {}
     /// Energy at the utility's meter, in kWh.
     GridEnergy of FlowsOf::Places("grid_kwh") => {
@@ -168,7 +168,7 @@ groups! {
     /// Sums of a month.
     MonthSums of FlowsOf::Months => {
         beside: [
-            beside(After("imported_kwh"), "pump_kwh", "Energy at the motor's terminals, from wherever it came.", at_pump_kwh)
+            beside(After("imported_kwh"), "pump_kwh", "Energy at the motor's terminals, from wherever it came [kWh].", at_pump_kwh)
         ],
     }
 }
@@ -196,7 +196,11 @@ impl FlowsOf {
         let (key, name, is_of_family) = match self {
             Self::Places(group) => {
                 let place = flow.places().iter().find(|place| place.group == group)?;
-                (flow.named(place.key), Some(flow.named(place.column)), place.key.contains('*'))
+                (
+                    flow.named(place.key),
+                    Some(flow.named(place.column)),
+                    place.key.contains('*'),
+                )
             }
             Self::Months => {
                 let is_of_array = flow.places().iter().any(|place| place.group == "array_kwh");
