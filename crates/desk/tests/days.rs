@@ -8,7 +8,9 @@ use std::time::{Duration, Instant};
 
 use daylift_plant::Arrangement;
 use daylift_plant_file::read_plant;
+use daylift_study::series::StepMeans;
 use daylift_study::{Memory, Series, Stages};
+use daylift_supply::Flow;
 use daylift_units::Step;
 use serde_json::{Value, json};
 use support::Asked;
@@ -166,19 +168,20 @@ fn a_days_sums_are_those_of_the_years_steps() {
             let found = desk.day(id, day, &json!([])).answered();
             // The weather's time is the civil one here.
             let steps = &series.steps()[day as usize * 144..][..144];
-            let of_steps = |of: fn(&daylift_study::series::StepMeans) -> f64| steps.iter().map(of).sum::<f64>() * 600.0;
+            let of_steps = |of: &dyn Fn(&StepMeans) -> f64| steps.iter().map(of).sum::<f64>() * 600.0;
+            let of_flow = |flow| of_steps(&|s| s.of(flow).unwrap());
             let pairs: [(&str, f64); 11] = [
-                ("available_kw", of_steps(|s| s.available_w) / 3.6e6),
-                ("array_to_pump_kw", of_steps(|s| s.array_to_pump_w) / 3.6e6),
-                ("exported_kw", of_steps(|s| s.exported_w) / 3.6e6),
-                ("lost_kw", of_steps(|s| s.lost_w) / 3.6e6),
-                ("imported_kw", of_steps(|s| s.imported_w) / 3.6e6),
-                ("battery_kw", of_steps(|s| s.battery_w) / 3.6e6),
-                ("generator_kw", of_steps(|s| s.generator_w) / 3.6e6),
-                ("load_kw", of_steps(|s| s.load_w) / 3.6e6),
-                ("unserved_kw", of_steps(|s| s.unserved_w) / 3.6e6),
-                ("pumped_m3_h", of_steps(|s| s.pumped_m3_s)),
-                ("delivered_m3_h", of_steps(|s| s.delivered_m3_s)),
+                ("available_kw", of_flow(Flow::Available) / 3.6e6),
+                ("array_to_pump_kw", of_flow(Flow::ArrayToPump) / 3.6e6),
+                ("exported_kw", of_flow(Flow::Exported) / 3.6e6),
+                ("lost_kw", of_steps(&|s| s.lost_w) / 3.6e6),
+                ("imported_kw", of_flow(Flow::Imported) / 3.6e6),
+                ("battery_kw", of_steps(&|s| s.battery_w) / 3.6e6),
+                ("generator_kw", of_flow(Flow::Generated) / 3.6e6),
+                ("load_kw", of_flow(Flow::Load) / 3.6e6),
+                ("unserved_kw", of_flow(Flow::Unserved) / 3.6e6),
+                ("pumped_m3_h", of_flow(Flow::Pumped)),
+                ("delivered_m3_h", of_flow(Flow::Delivered)),
             ];
             for (key, wanted) in pairs {
                 let sum = summed(&found, key);
@@ -189,7 +192,7 @@ fn a_days_sums_are_those_of_the_years_steps() {
             }
             let last = moments(&found).last().unwrap();
             assert!((of(last, "tank_m3") - steps[143].tank_m3).abs() < 1e-9);
-            assert!(steps.iter().any(|s| s.load_w > 0.0));
+            assert!(steps.iter().any(|s| s.of(Flow::Load).unwrap() > 0.0));
         }
     }
 }

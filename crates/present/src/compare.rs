@@ -1,11 +1,11 @@
 //! A comparison as sections of lines, a column for each arrangement.
 
 use daylift_study::{ComparedRow, Comparison, Row};
-use daylift_supply::LossCause;
+use daylift_supply::{Flow, LossCause};
 
 use crate::number::payback;
 use crate::table::{Cell, Line, Section, Value};
-use crate::{say, term};
+use crate::{key_term, say, term};
 
 /// Every section that has something to say.
 #[must_use]
@@ -62,16 +62,11 @@ fn whole(full: &Comparison, label: String, of: impl Fn(&Row) -> f64) -> Line {
     line(full, label, "", |one| Value::number(of(&one.row), 0))
 }
 
-/// The same, only where some arrangement has any of it.
-fn some(full: &Comparison, label: String, of: impl Fn(&Row) -> f64) -> Option<Line> {
-    full.rows.iter().any(|one| of(&one.row) > 0.0).then(|| whole(full, label, of))
-}
-
 fn water(full: &Comparison) -> Vec<Line> {
     let m3 = |label, of: fn(&Row) -> f64| line(full, label, M3, |one| Value::number(of(&one.row), 0));
     vec![
-        m3(say!("water-demand"), |r| r.water_m3.demand),
-        m3(say!("water-delivered"), |r| r.water_m3.delivered),
+        m3(say!("water-demand"), |r| r.water_m3.of(Flow::Demand)),
+        m3(say!("water-delivered"), |r| r.water_m3.of(Flow::Delivered)),
         line(full, say!("answer-water.terminal"), "", |one| {
             Value::Share(one.detail.water_secured.year)
         }),
@@ -113,80 +108,91 @@ fn money(full: &Comparison) -> Vec<Line> {
     lines
 }
 
-/// Lines of battery and generating set only where some arrangement has them.
+/// What pump and loads ran on, by origin.
 fn grid(full: &Comparison) -> Vec<Line> {
-    let always = |label, of: fn(&Row) -> f64| Some(whole(full, label, of));
-    let some = |label, of: fn(&Row) -> f64| some(full, label, of);
-    let pump_on = |source: String| say!("pump-on", source = source);
-    let loads_on = |source: String| say!("loads-on", source = source);
-    let (array, grid) = (say!("source-array.terminal"), say!("source-grid.terminal"));
-    let (battery, generator) = (say!("source-battery.terminal"), say!("source-generator.terminal"));
-    [
-        always(say!("grid-imported"), |r| r.grid_kwh.imported),
-        always(say!("grid-exported"), |r| r.grid_kwh.exported),
-        always(pump_on(array.clone()), |r| r.pump_kwh.array),
-        always(pump_on(grid.clone()), |r| r.pump_kwh.grid),
-        some(pump_on(battery.clone()), |r| r.pump_kwh.battery),
-        some(pump_on(generator.clone()), |r| r.pump_kwh.generator),
-        always(loads_on(array), |r| r.load_kwh.array),
-        always(loads_on(grid), |r| r.load_kwh.grid),
-        some(loads_on(battery), |r| r.load_kwh.battery),
-        some(loads_on(generator), |r| r.load_kwh.generator),
-        always(say!("loads-not-served"), |r| r.load_kwh.unserved),
-        some(say!("battery-through"), |r| r.battery_kwh.discharged),
-        some(say!("battery-from-grid"), |r| r.battery_kwh.from_grid),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    let of = |label, flow: Flow| whole(full, label, |r| r.grid_kwh.of(flow));
+    let mut lines = vec![
+        of(say!("grid-imported"), Flow::Imported),
+        of(say!("grid-exported"), Flow::Exported),
+    ];
+    lines.extend(each(
+        full,
+        |row| row.pump_kwh.iter().collect(),
+        |key, of| {
+            whole(
+                full,
+                say!("pump-on", source = key_term!("source-", key, ".terminal")),
+                of,
+            )
+        },
+    ));
+    lines.extend(each(
+        full,
+        |row| row.load_kwh.sources().collect(),
+        |key, of| {
+            whole(
+                full,
+                say!("loads-on", source = key_term!("source-", key, ".terminal")),
+                of,
+            )
+        },
+    ));
+    lines.extend([
+        of(say!("loads-not-served"), Flow::Unserved),
+        of(say!("battery-through"), Flow::Discharged),
+        of(say!("battery-from-grid"), Flow::GridToBattery),
+    ]);
+    lines
+}
+
+/// Keys of a row with their values.
+type Keyed = Vec<(&'static str, f64)>;
+
+/// A line for each key of a group.
+fn each(full: &Comparison, of: fn(&Row) -> Keyed, line: impl Fn(&str, &dyn Fn(&Row) -> f64) -> Line) -> Vec<Line> {
+    let keys = full.rows.first().map_or_else(Vec::new, |one| of(&one.row));
+    let value = |row: &Row, at: usize| of(row).get(at).map_or(0.0, |(_, value)| *value);
+    keys.iter().enumerate().map(|(at, (key, _))| line(key, &|row| value(row, at))).collect()
 }
 
 /// The generating set's only where some arrangement has one.
 fn hours(full: &Comparison) -> Vec<Line> {
     let mut lines = vec![
-        whole(full, say!("hours-outage"), |r| r.hours.outage),
-        whole(full, say!("hours-pumping"), |r| r.hours.pumping),
-        whole(full, say!("hours-pumping-in-outages"), |r| r.hours.pumping_in_outage),
+        whole(full, say!("hours-outage"), |r| r.hours.of(Flow::Outage)),
+        whole(full, say!("hours-pumping"), |r| r.hours.of(Flow::Pumping)),
+        whole(full, say!("hours-pumping-in-outages"), |r| {
+            r.hours.of(Flow::PumpingInOutage)
+        }),
     ];
-    if full.rows.iter().any(|one| one.row.generator.hours > 0.0) {
-        lines.push(whole(full, say!("hours-generator"), |r| r.generator.hours));
+    if full.rows.iter().any(|one| one.row.generator.of(Flow::GeneratorRunning) > 0.0) {
+        lines.push(whole(full, say!("hours-generator"), |r| {
+            r.generator.of(Flow::GeneratorRunning)
+        }));
         lines.push(line(full, say!("fuel-of-generator"), LITRES, |one| {
-            Value::number(one.row.generator.fuel_l, 0)
+            Value::number(one.row.generator.of(Flow::Fuel), 0)
         }));
     }
     lines
 }
 
 fn has_sun(one: &ComparedRow) -> bool {
-    one.row.array_kwh.available > 0.0
+    one.row.array_kwh.of(Flow::Available) > 0.0
 }
 
-/// Uses first, then every loss that some arrangement has, then the share used.
+/// Uses first, then the losses, then the share used.
 fn sun(full: &Comparison) -> Vec<Line> {
     let of_sun = |label, of: &dyn Fn(&Row) -> f64| {
         line(full, label, "", |one| {
             Value::Number(has_sun(one).then(|| of(&one.row)), 0)
         })
     };
-    let any = |of: &dyn Fn(&Row) -> f64| full.rows.iter().any(|one| of(&one.row) > 0.0);
-    let mut lines = vec![
-        of_sun(say!("sun-available"), &|r| r.array_kwh.available),
-        of_sun(say!("use-to_pump.terminal"), &|r| r.array_kwh.to_pump),
-        of_sun(say!("use-to_loads.terminal"), &|r| r.array_kwh.to_loads),
-    ];
-    if any(&|r| r.array_kwh.to_battery) {
-        lines.push(of_sun(say!("use-to_battery.terminal"), &|r| r.array_kwh.to_battery));
-    }
-    lines.extend([
-        of_sun(say!("use-exported_paid.terminal"), &|r| r.array_kwh.exported_paid),
-        of_sun(say!("use-exported_unpaid.terminal"), &|r| r.array_kwh.exported_unpaid),
-    ]);
-    for cause in LossCause::ALL {
-        let lost = move |r: &Row| r.array_kwh.lost.of(cause);
-        if any(&lost) {
-            lines.push(of_sun(term!("loss-", cause, ".terminal"), &lost));
-        }
-    }
+    let mut lines = vec![of_sun(say!("sun-available"), &|r| r.array_kwh.of(Flow::Available))];
+    lines.extend(each(
+        full,
+        |row| row.array_kwh.uses().collect(),
+        |key, of| of_sun(key_term!("use-", key, ".terminal"), of),
+    ));
+    lines.extend(LossCause::ALL.map(|cause| of_sun(term!("loss-", cause, ".terminal"), &|r| r.array_kwh.lost(cause))));
     lines.push(line(full, say!("answer-sun.terminal"), "", |one| {
         Value::Share(one.row.array_use)
     }));

@@ -2,6 +2,7 @@
 
 use daylift_study::Run;
 use daylift_study::detail::Month;
+use daylift_supply::Flow;
 
 use crate::flows::{self, Matter, Part};
 use crate::number::{grouped, maybe, payback, percent};
@@ -41,20 +42,20 @@ fn service(run: &Run) -> Vec<Fact> {
     let dry_spell = format!("{} {}", secured.longest_dry_spell_days, say!("unit-days"));
     let pumping = say!(
         "run-pumping",
-        pumping = grouped(row.hours.pumping, 0),
-        away = grouped(row.hours.pumping_in_outage, 0)
+        pumping = grouped(row.hours.of(Flow::Pumping), 0),
+        away = grouped(row.hours.of(Flow::PumpingInOutage), 0)
     );
     vec![
         Fact::new(say!("answer-water.terminal"), percent(secured.year)),
         Fact::new(say!("answer-water-in-outages"), percent(secured.in_outages)),
         Fact::new(say!("answer-dry.terminal"), dry_spell),
         Fact::new(say!("answer-sun.terminal"), percent(row.array_use)),
-        whole(say!("water-delivered"), row.water_m3.delivered, "m³"),
+        whole(say!("water-delivered"), row.water_m3.of(Flow::Delivered), "m³"),
         Fact::new(say!("hours-pumping"), pumping),
-        whole(say!("run-utility-away"), row.hours.outage, "h"),
-        whole(say!("grid-imported"), row.grid_kwh.imported, "kWh"),
-        whole(say!("grid-exported"), row.grid_kwh.exported, "kWh"),
-        whole(say!("loads-not-served"), row.load_kwh.unserved, "kWh"),
+        whole(say!("run-utility-away"), row.hours.of(Flow::Outage), "h"),
+        whole(say!("grid-imported"), row.grid_kwh.of(Flow::Imported), "kWh"),
+        whole(say!("grid-exported"), row.grid_kwh.of(Flow::Exported), "kWh"),
+        whole(say!("loads-not-served"), row.load_kwh.of(Flow::Unserved), "kWh"),
     ]
 }
 
@@ -83,18 +84,16 @@ fn money(run: &Run) -> Vec<Fact> {
 
 /// Battery and generating set, where they are used.
 fn beside(run: &Run) -> Vec<Fact> {
-    let (battery, set) = (&run.row.battery_kwh, &run.row.generator);
-    let battery = (battery.discharged > 0.0).then(|| {
+    let discharged_kwh = run.row.battery_kwh.of(Flow::Discharged);
+    let set = |flow| run.row.generator.of(flow);
+    let battery = (discharged_kwh > 0.0).then(|| {
         let share = percent(Some(run.battery_of_array.unwrap_or(0.0)));
-        let text = say!(
-            "run-battery",
-            discharged = grouped(battery.discharged, 0),
-            share = share
-        );
+        let text = say!("run-battery", discharged = grouped(discharged_kwh, 0), share = share);
         Fact::new(say!("battery-through"), text)
     });
-    let set = (set.hours > 0.0).then(|| {
-        let (made, hours, fuel) = (grouped(set.kwh, 0), grouped(set.hours, 0), grouped(set.fuel_l, 0));
+    let set = (set(Flow::GeneratorRunning) > 0.0).then(|| {
+        let whole = |flow| grouped(set(flow), 0);
+        let (made, hours, fuel) = (whole(Flow::Generated), whole(Flow::GeneratorRunning), whole(Flow::Fuel));
         Fact::new(
             say!("hours-generator"),
             say!("run-generator", made = made, hours = hours, fuel = fuel),
@@ -126,7 +125,7 @@ pub fn wholes(run: &Run) -> [Whole; 3] {
         Whole {
             title: say!("flows-sun"),
             unit: "kWh",
-            whole: Part::new(say!("sun-available"), row.array_kwh.available, Matter::Sun),
+            whole: Part::new(say!("sun-available"), row.array_kwh.of(Flow::Available), Matter::Sun),
             parts: flows::sun(&row.array_kwh),
         },
         Whole {
@@ -138,7 +137,7 @@ pub fn wholes(run: &Run) -> [Whole; 3] {
         Whole {
             title: say!("flows-water"),
             unit: "m³",
-            whole: Part::new(say!("water-demand"), row.water_m3.demand, Matter::Water),
+            whole: Part::new(say!("water-demand"), row.water_m3.of(Flow::Demand), Matter::Water),
             parts: flows::water(&row.water_m3, &run.water_secured),
         },
     ]
@@ -159,17 +158,15 @@ pub struct MonthColumn {
 pub fn month_columns() -> Vec<MonthColumn> {
     let column = |label, unit, of: fn(&Month) -> f64| MonthColumn { label, unit, of };
     vec![
-        column(say!("water-demand"), "m³", |m| m.demand_m3),
-        column(say!("month-delivered"), "m³", |m| m.delivered_m3),
-        column(say!("month-pumping"), "h", |m| m.pumping_h),
-        column(say!("month-outage"), "h", |m| m.outage_h),
-        column(say!("month-sun"), "kWh", |m| m.array_kwh.available),
-        column(say!("month-pump"), "kWh", |m| m.pump_kwh),
-        column(say!("month-import"), "kWh", |m| m.imported_kwh),
-        column(say!("month-export"), "kWh", |m| {
-            m.array_kwh.exported_paid + m.array_kwh.exported_unpaid
-        }),
-        column(say!("month-not-served"), "kWh", |m| m.unserved_kwh),
+        column(say!("water-demand"), "m³", |m| m.of(Flow::Demand)),
+        column(say!("month-delivered"), "m³", |m| m.of(Flow::Delivered)),
+        column(say!("month-pumping"), "h", |m| m.of(Flow::Pumping)),
+        column(say!("month-outage"), "h", |m| m.of(Flow::Outage)),
+        column(say!("month-sun"), "kWh", |m| m.of(Flow::Available)),
+        column(say!("month-pump"), "kWh", Month::pump_kwh),
+        column(say!("month-import"), "kWh", |m| m.of(Flow::Imported)),
+        column(say!("month-export"), "kWh", |m| m.array_kwh.exported()),
+        column(say!("month-not-served"), "kWh", |m| m.of(Flow::Unserved)),
     ]
 }
 

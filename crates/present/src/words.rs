@@ -117,6 +117,14 @@ macro_rules! term {
     };
 }
 
+/// Words of a key of results, `key_term!("use-", key, ".terminal")`.
+#[macro_export]
+macro_rules! key_term {
+    ($family:literal, $key:expr, $attribute:literal) => {
+        $crate::words::words(&format!("{}{}{}", $family, $key, $attribute), &[])
+    };
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

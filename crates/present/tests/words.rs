@@ -8,6 +8,8 @@ use std::path::{Path, PathBuf};
 
 use daylift_plant::Wiring;
 use daylift_study::changes::Quantity;
+use daylift_study::columns::groups::{ArrayEnergy, PumpEnergy};
+use daylift_study::columns::{Account, Sums};
 use daylift_study::strings::{Rule, Weight};
 use daylift_supply::{LossCause, ShortfallCause};
 use daylift_units::Id;
@@ -131,6 +133,8 @@ fn family(name: &str) -> Vec<&'static str> {
             .filter(|rule| rule.weight() == Weight::Forbids)
             .map(|rule| rule.id())
             .collect(),
+        "use-" => Sums::<ArrayEnergy>::new(Account::default()).uses().map(|(key, _)| key).collect(),
+        "source-" => Sums::<PumpEnergy>::new(Account::default()).iter().map(|(key, _)| key).collect(),
         other => panic!("{other} is no family"),
     }
 }

@@ -1,7 +1,7 @@
 //! What changes from one row of a comparison to another: ids and figures; the words are the reader's.
 
 use daylift_plant::{Arrangement, Wiring};
-use daylift_supply::LossCause;
+use daylift_supply::{Flow, LossCause};
 use daylift_units::Id;
 
 use crate::answer::Row;
@@ -74,18 +74,18 @@ impl Quantity {
     /// Its value in a row.
     fn of(self, row: &Row, detail: &RowDetail) -> f64 {
         match self {
-            Self::Water => row.water_m3.delivered,
-            Self::OutagePumping => row.hours.pumping_in_outage,
+            Self::Water => row.water_m3.of(Flow::Delivered),
+            Self::OutagePumping => row.hours.of(Flow::PumpingInOutage),
             Self::DrySpell => as_f64(detail.water_secured.longest_dry_spell_days),
-            Self::Unserved => row.load_kwh.unserved,
+            Self::Unserved => row.load_kwh.of(Flow::Unserved),
             Self::Capital => row.money.capital,
             Self::YearlyCost => row.money.first_year_bill + detail.first_year_fuel + detail.first_year_upkeep,
-            Self::Imported => row.grid_kwh.imported,
-            Self::ExportedPaid => row.array_kwh.exported_paid,
-            Self::LostInOutages => row.array_kwh.lost.of(LossCause::GridDown),
-            Self::NotTaken => NOT_TAKEN.iter().map(|cause| row.array_kwh.lost.of(*cause)).sum(),
-            Self::ThroughBattery => row.battery_kwh.discharged,
-            Self::Fuel => row.generator.fuel_l,
+            Self::Imported => row.grid_kwh.of(Flow::Imported),
+            Self::ExportedPaid => row.array_kwh.of(Flow::ExportedPaid),
+            Self::LostInOutages => row.array_kwh.lost(LossCause::GridDown),
+            Self::NotTaken => NOT_TAKEN.iter().map(|cause| row.array_kwh.lost(*cause)).sum(),
+            Self::ThroughBattery => row.battery_kwh.of(Flow::Discharged),
+            Self::Fuel => row.generator.of(Flow::Fuel),
         }
     }
 }

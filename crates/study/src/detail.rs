@@ -6,10 +6,11 @@ use daylift_units::constants::KWH_J;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::answer::{ArrayEnergy, WeatherSummary};
+use crate::answer::WeatherSummary;
 use crate::by_id::by_id;
+use crate::columns::groups::{ArrayEnergy, MonthSums};
+use crate::columns::{Account, Sums};
 use crate::money::terms;
-use crate::row::array_energy;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
@@ -57,29 +58,24 @@ pub struct Month {
     /// 1 to 12.
     pub month: usize,
     /// Where the array's energy went, in kWh.
-    pub array_kwh: ArrayEnergy,
-    /// Taken from the utility, in kWh.
-    pub imported_kwh: f64,
+    pub array_kwh: Sums<ArrayEnergy>,
+    /// The rest.
+    #[serde(flatten)]
+    pub sums: Sums<MonthSums>,
+}
+
+impl Month {
+    /// A flow, in the unit of results.
+    #[must_use]
+    pub fn of(&self, flow: Flow) -> f64 {
+        self.sums.of(flow)
+    }
+
     /// Energy at the motor's terminals, from wherever it came, in kWh.
-    pub pump_kwh: f64,
-    /// Given by the battery, at its terminals, in kWh.
-    pub battery_discharged_kwh: f64,
-    /// Made by the generating set, in kWh.
-    pub generator_kwh: f64,
-    /// Its fuel, in l.
-    pub fuel_l: f64,
-    /// Load not served, in kWh.
-    pub unserved_kwh: f64,
-    /// Wanted by the farm, in m³.
-    pub demand_m3: f64,
-    /// Pumped, in m³.
-    pub pumped_m3: f64,
-    /// Delivered, in m³.
-    pub delivered_m3: f64,
-    /// Hours with flow, in h.
-    pub pumping_h: f64,
-    /// Hours with the utility away, in h.
-    pub outage_h: f64,
+    #[must_use]
+    pub fn pump_kwh(&self) -> f64 {
+        self.sums.at_pump()
+    }
 }
 
 /// Days that miss more than 1 % of their demand, and the longest run of them.
@@ -134,24 +130,13 @@ pub(crate) fn cash(stages: &Stages<'_>, year: &ArrangementYear, reference: &Arra
 pub(crate) fn months(year: &ArrangementYear) -> Vec<Month> {
     let books = year.result.ledger.months.iter();
     books
-        .map(|(month, book)| Month {
-            month: usize::from(month.number()),
-            array_kwh: array_energy(book),
-            imported_kwh: book.shown(Flow::Imported),
-            pump_kwh: (book[Flow::ArrayToPump]
-                + book[Flow::GridToPump]
-                + book[Flow::BatteryToPump]
-                + book[Flow::GeneratorToPump])
-                / KWH_J,
-            battery_discharged_kwh: book.shown(Flow::Discharged),
-            generator_kwh: book.shown(Flow::Generated),
-            fuel_l: book.shown(Flow::Fuel),
-            unserved_kwh: book.shown(Flow::Unserved),
-            demand_m3: book[Flow::Demand],
-            pumped_m3: book[Flow::Pumped],
-            delivered_m3: book[Flow::Delivered],
-            pumping_h: book.shown(Flow::Pumping),
-            outage_h: book.shown(Flow::Outage),
+        .map(|(month, book)| {
+            let account = Account::of_flows(book);
+            Month {
+                month: usize::from(month.number()),
+                array_kwh: Sums::new(account),
+                sums: Sums::new(account),
+            }
         })
         .collect()
 }

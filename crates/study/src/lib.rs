@@ -6,6 +6,7 @@ pub mod against;
 pub mod answer;
 pub mod by_id;
 pub mod changes;
+pub mod columns;
 pub mod compare;
 mod cores;
 pub mod day;

@@ -8,44 +8,35 @@ use daylift_units::Axis;
 pub struct StepMeans {
     /// Share of the step with the utility there.
     pub utility: f64,
-    /// Power at the maximum-power point.
-    pub available_w: f64,
-    /// Array power at the motor's terminals.
-    pub array_to_pump_w: f64,
-    /// Array power to the loads.
-    pub array_to_loads_w: f64,
-    /// Array power into the battery.
-    pub array_to_battery_w: f64,
-    /// Array power exported.
-    pub exported_w: f64,
+    /// Rates of [`Flow::OF_STEPS`].
+    flows: [f64; Flow::OF_STEPS.len()],
     /// Array power lost, all causes together.
     pub lost_w: f64,
-    /// Grid power at the meter.
-    pub imported_w: f64,
-    /// Grid power at the motor's terminals.
-    pub grid_to_pump_w: f64,
     /// Power at the battery's terminals: out of it above 0, into it below.
     pub battery_w: f64,
-    /// Output of the generating set.
-    pub generator_w: f64,
     /// Battery content at the end \[J\].
     pub battery_j: f64,
-    /// Power the loads want.
-    pub load_w: f64,
-    /// Load not served.
-    pub unserved_w: f64,
-    /// Water pumped.
-    pub pumped_m3_s: f64,
-    /// Water wanted.
-    pub demand_m3_s: f64,
-    /// Water delivered.
-    pub delivered_m3_s: f64,
     /// Tank content at the end.
     pub tank_m3: f64,
     /// Frequency of the drive, mean over the step \[Hz\].
     pub hz: f64,
     /// The cause that lost most in this step.
     pub main_loss: Option<LossCause>,
+}
+
+impl StepMeans {
+    /// Rates of the flows that series hold, in the order of [`Flow::OF_STEPS`] \[W or m³/s\].
+    #[must_use]
+    pub fn flows(&self) -> &[f64] {
+        &self.flows
+    }
+
+    /// Rate of a flow; none of one that series do not hold \[W or m³/s\].
+    #[must_use]
+    pub fn of(&self, flow: Flow) -> Option<f64> {
+        let at = Flow::OF_STEPS.iter().position(|held| *held == flow)?;
+        self.flows.get(at).copied()
+    }
 }
 
 /// Records every step of a year.
@@ -87,21 +78,11 @@ impl Recorder for Series {
         if p.utility {
             means.utility += share;
         }
-        means.available_w += p[Flow::Available] * share;
-        means.array_to_pump_w += p[Flow::ArrayToPump] * share;
-        means.array_to_loads_w += p[Flow::ArrayToLoads] * share;
-        means.exported_w += p[Flow::Exported] * share;
+        for (mean, flow) in means.flows.iter_mut().zip(Flow::OF_STEPS) {
+            *mean += p[flow] * share;
+        }
         means.lost_w += p.lost_w().iter().sum::<f64>() * share;
-        means.array_to_battery_w += p[Flow::ArrayToBattery] * share;
-        means.imported_w += p[Flow::Imported] * share;
-        means.grid_to_pump_w += p[Flow::GridToPump] * share;
         means.battery_w -= p.battery_flow().net_w() * share;
-        means.generator_w += p[Flow::Generated] * share;
-        means.load_w += p[Flow::Load] * share;
-        means.unserved_w += p[Flow::Unserved] * share;
-        means.pumped_m3_s += p[Flow::Pumped] * share;
-        means.demand_m3_s += p[Flow::Demand] * share;
-        means.delivered_m3_s += p[Flow::Delivered] * share;
         means.hz += p.hz * share;
         means.tank_m3 = p.tank_m3;
         means.battery_j = p.battery_j;

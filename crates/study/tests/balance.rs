@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
+use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::LazyLock;
 
@@ -10,7 +11,10 @@ use daylift_grid::{Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Inte
 use daylift_lift::{PumpSet, System, Tank, TankSheet, Well, WellSheet};
 use daylift_plant::{DayHours, InputKind, LoadsFed, Plant, SwitchTimes, Wiring};
 use daylift_plant_file::read_plant;
+use daylift_study::columns::Sums;
+use daylift_study::columns::groups::Group;
 use daylift_study::{Memory, Row, Stages, compare};
+use daylift_supply::{Flow, LossCause};
 use daylift_units::{Hourly, MonthHour, Monthly, Step};
 use proptest::prelude::*;
 
@@ -243,12 +247,19 @@ fn outages(pattern: &[(f64, f64)], year_s: f64) -> Outages {
     Outages::new(intervals, year_s).0
 }
 
+/// A group's values by their keys.
+fn value<G: Group>(sums: &Sums<G>) -> impl Fn(&str) -> f64 {
+    let all: BTreeMap<&str, f64> = sums.iter().collect();
+    move |key| all[key]
+}
+
 fn check(row: &Row) -> Result<(), TestCaseError> {
     let e = &row.array_kwh;
-    let uses = e.to_pump + e.to_loads + e.to_battery + e.exported_paid + e.exported_unpaid;
-    let lost: f64 = e.lost.0.iter().sum();
+    let available = e.of(Flow::Available);
+    let uses: f64 = e.uses().map(|(_, kwh)| kwh).sum();
+    let lost: f64 = LossCause::ALL.iter().map(|cause| e.lost(*cause)).sum();
     prop_assert!(
-        (e.available - uses - lost).abs() <= 1e-9 * e.available.max(1.0),
+        (available - uses - lost).abs() <= 1e-9 * available.max(1.0),
         "{}: {e:?}",
         row.id
     );
@@ -258,43 +269,31 @@ fn check(row: &Row) -> Result<(), TestCaseError> {
         "{}: {r:?}",
         row.id
     );
-    let b = &row.battery_kwh;
-    let stored = b.from_array + b.from_grid - b.discharged - b.stored_change;
-    prop_assert!(stored.abs() <= 1e-9 * b.discharged.max(100.0), "{}: {b:?}", row.id);
-    let l = &row.load_kwh;
-    let served = l.array + l.grid + l.battery + l.generator + l.unserved;
+    let b = value(&row.battery_kwh);
+    let stored = b("from_array") + b("from_grid") - b("discharged") - b("stored_change");
     prop_assert!(
-        (l.demand - served).abs() <= 1e-9 * l.demand.max(1.0),
-        "{}: {l:?}",
+        stored.abs() <= 1e-9 * b("discharged").max(100.0),
+        "{}: {stored}",
         row.id
     );
-    let w = &row.water_m3;
-    prop_assert!((w.demand - w.delivered - w.shortfall).abs() <= 1e-9 * w.demand.max(1.0));
-    prop_assert!((w.pumped - w.delivered - w.stored_change).abs() <= 1e-9 * w.demand.max(1.0));
-    let all = [
-        e.to_pump,
-        e.to_loads,
-        e.exported_paid,
-        e.to_battery,
-        row.battery_kwh.from_grid,
-        row.battery_kwh.discharged,
-        row.generator.kwh,
-        row.pump_kwh.battery,
-        row.load_kwh.generator,
-        row.grid_kwh.imported,
-        row.pump_kwh.grid,
-        row.load_kwh.unserved,
-        w.shortfall,
-    ];
+    let load = row.load_kwh.of(Flow::Load);
+    let served: f64 = row.load_kwh.sources().map(|(_, kwh)| kwh).sum();
+    let unserved = load - served - row.load_kwh.of(Flow::Unserved);
+    prop_assert!(unserved.abs() <= 1e-9 * load.max(1.0), "{}: {unserved}", row.id);
+    let w = value(&row.water_m3);
+    let demand = w("demand");
+    prop_assert!((demand - w("delivered") - w("shortfall")).abs() <= 1e-9 * demand.max(1.0));
+    prop_assert!((w("pumped") - w("delivered") - w("stored_change")).abs() <= 1e-9 * demand.max(1.0));
+    let at_least_nothing = |flow: &Flow| e.of(*flow).is_finite() && e.of(*flow) >= -1e-9;
     prop_assert!(
-        all.iter().chain(&e.lost.0).all(|v| v.is_finite() && *v >= -1e-9),
+        Flow::ALL.iter().all(at_least_nothing),
         "{}: a negative flow in {row:?}",
         row.id
     );
-    prop_assert!(row.hours.pumping_in_outage <= row.hours.pumping + 1e-9);
+    prop_assert!(row.hours.of(Flow::PumpingInOutage) <= row.hours.of(Flow::Pumping) + 1e-9);
     prop_assert!(row.array_use.is_none_or(|u| (0.0..=1.0 + 1e-9).contains(&u)));
     // Energy goes to the pump only with water: nobody lifts less than half a litre with a kilowatt-hour here.
-    prop_assert!(e.to_pump < 1.0 || w.pumped > 0.0);
+    prop_assert!(e.of(Flow::ArrayToPump) < 1.0 || w("pumped") > 0.0);
     Ok(())
 }
 

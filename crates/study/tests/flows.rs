@@ -6,9 +6,11 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use daylift_plant_file::read_plant;
+use daylift_study::columns::groups::column_name;
 use daylift_study::compare::{More, compare_in_full};
+use daylift_study::detail::Month;
 use daylift_study::{Memory, NoRecorder, Stages};
-use daylift_supply::Flow;
+use daylift_supply::{Flow, Ledger, Table};
 use daylift_units::Step;
 use serde_json::Value;
 
@@ -22,10 +24,10 @@ fn a_row_shows_every_flow_in_its_place() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
     let plant = read_plant(&root.join("examples/mulenga-ridge/plant.toml")).unwrap().plant;
     let memory = Memory::none();
-    let answer = compare_in_full(&plant, Step::Hour, &[], More::NOTHING, &memory, &mut |_, _| ());
+    let full = compare_in_full(&plant, Step::Hour, &[], More::NOTHING, &memory, &mut |_, _| ());
     let stages = Stages::new(&plant, Step::Hour, &memory);
-    assert_eq!(answer.rows.len(), plant.arrangements().len());
-    for (row, shown) in plant.arrangements().into_iter().zip(&answer.rows) {
+    assert_eq!(full.rows.len(), plant.arrangements().len());
+    for (row, shown) in plant.arrangements().into_iter().zip(&full.rows) {
         let year = stages.year(row, &mut NoRecorder).ledger.year();
         let mut sums: BTreeMap<(&str, String), f64> = BTreeMap::new();
         for flow in Flow::ALL {
@@ -39,6 +41,61 @@ fn a_row_shows_every_flow_in_its_place() {
             assert!(
                 (value - sum).abs() < 1e-9 * sum.max(1.0),
                 "{row}, {group}.{key}: {value} shown, {sum} booked"
+            );
+        }
+    }
+}
+
+/// Twelve months of each row, as results hold them.
+fn months_of_rows() -> Vec<(Ledger, Vec<Month>)> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let plant = read_plant(&root.join("examples/mulenga-ridge/plant.toml")).unwrap().plant;
+    let memory = Memory::none();
+    let full = compare_in_full(&plant, Step::Hour, &[], More::NOTHING, &memory, &mut |_, _| ());
+    let stages = Stages::new(&plant, Step::Hour, &memory);
+    let ledger = |row| stages.year(row, &mut NoRecorder).ledger;
+    let rows = plant.arrangements().into_iter().zip(full.rows);
+    rows.map(|(row, shown)| (ledger(row), shown.detail.months)).collect()
+}
+
+#[test]
+fn a_month_shows_every_flow_that_is_declared_for_it() {
+    for (ledger, months) in months_of_rows() {
+        assert_eq!(months.len(), 12);
+        for (book, month) in ledger.months.values().zip(&months) {
+            let shown = serde_json::to_value(month).unwrap();
+            for flow in Flow::ALL.into_iter().filter(|flow| flow.is_in(Table::Months)) {
+                let of_array = flow.places().iter().find(|place| place.group == "array_kwh");
+                let value = match of_array {
+                    Some(place) => &shown["array_kwh"][place.key],
+                    None => &shown[column_name(flow)],
+                };
+                let booked = book.shown(flow);
+                assert!(
+                    (value.as_f64().unwrap() - booked).abs() < 1e-12 * booked.max(1.0),
+                    "{flow:?}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn energy_at_the_pump_is_that_of_all_its_sources() {
+    for (ledger, months) in months_of_rows() {
+        for (book, month) in ledger.months.values().zip(&months) {
+            let [array, grid, battery, generator] = [
+                Flow::ArrayToPump,
+                Flow::GridToPump,
+                Flow::BatteryToPump,
+                Flow::GeneratorToPump,
+            ]
+            .map(|f| book.shown(f));
+            let booked = array + grid + battery + generator;
+            let shown = serde_json::to_value(month).unwrap()["pump_kwh"].as_f64().unwrap();
+            assert!(
+                (shown - booked).abs() < 1e-9 * booked.max(1.0),
+                "{shown} shown, {booked} booked"
             );
         }
     }

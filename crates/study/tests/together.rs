@@ -8,32 +8,8 @@ use std::path::Path;
 use daylift_plant_file::read_plant;
 use daylift_study::series::StepMeans;
 use daylift_study::{Memory, Series, Stages};
-use daylift_supply::{Flow, MonthBook};
+use daylift_supply::Flow;
 use daylift_units::Step;
-
-type OfStep = fn(&StepMeans) -> f64;
-type OfYear = fn(&MonthBook) -> f64;
-
-/// What both have, as a mean of each step and as a sum of the year.
-const QUANTITIES: [(&str, OfStep, OfYear); 13] = [
-    ("available", |s| s.available_w, |y| y[Flow::Available]),
-    ("array to pump", |s| s.array_to_pump_w, |y| y[Flow::ArrayToPump]),
-    ("array to loads", |s| s.array_to_loads_w, |y| y[Flow::ArrayToLoads]),
-    (
-        "array to battery",
-        |s| s.array_to_battery_w,
-        |y| y[Flow::ArrayToBattery],
-    ),
-    ("exported", |s| s.exported_w, |y| y[Flow::Exported]),
-    ("lost", |s| s.lost_w, |y| y.lost_j().iter().sum()),
-    ("imported", |s| s.imported_w, |y| y[Flow::Imported]),
-    ("grid to pump", |s| s.grid_to_pump_w, |y| y[Flow::GridToPump]),
-    ("generator", |s| s.generator_w, |y| y[Flow::Generated]),
-    ("unserved", |s| s.unserved_w, |y| y[Flow::Unserved]),
-    ("pumped", |s| s.pumped_m3_s, |y| y[Flow::Pumped]),
-    ("demand", |s| s.demand_m3_s, |y| y[Flow::Demand]),
-    ("delivered", |s| s.delivered_m3_s, |y| y[Flow::Delivered]),
-];
 
 fn every_row(plant: &str, step: Step) {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().parent().unwrap();
@@ -43,9 +19,14 @@ fn every_row(plant: &str, step: Step) {
     for row in plant.arrangements() {
         let mut series = Series::new(&stages.axis);
         let year = stages.year(row, &mut series).ledger.year();
-        for (name, of_step, of_year) in QUANTITIES {
-            let one_by_one = series.steps().iter().map(of_step).sum::<f64>() * stages.axis.step_s();
-            let together = of_year(&year);
+        let mean_of = |of: &dyn Fn(&StepMeans) -> f64| series.steps().iter().map(of).sum::<f64>();
+        let flows = Flow::OF_STEPS.into_iter().map(|flow| {
+            let means = mean_of(&|step| step.of(flow).unwrap());
+            (flow.id(), means, year[flow])
+        });
+        let lost = ("lost", mean_of(&|step| step.lost_w), year.lost_j().iter().sum());
+        for (name, means, together) in flows.chain([lost]) {
+            let one_by_one = means * stages.axis.step_s();
             let differs = (one_by_one - together).abs() / together.abs().max(1.0);
             assert!(
                 differs < 1e-8,

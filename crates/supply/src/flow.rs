@@ -21,30 +21,31 @@ use crate::cause::{LossCause, ShortfallCause};
 flows! {
     /// Energy of the array.
     Array {
-        /// At the maximum-power point.
-        Available = "available", Energy, [("array_kwh", "available", "available_kwh")];
-        /// Lost to a cause.
+        /// DC energy at the maximum-power point after the array's own losses, before cables.
+        Available = "available", Energy, [("array_kwh", "available", "available_kwh")], [Months, Steps];
+        /// Array energy lost to a cause.
         Lost(cause: LossCause) = "lost", Energy, [("array_kwh.lost", "*", "lost_*_kwh")];
-        /// Array energy at the motor's terminals.
+        /// Array energy to the pump, at the motor's terminals.
         ArrayToPump = "array_to_pump", Energy,
-            [("array_kwh", "to_pump", "to_pump_kwh"), ("pump_kwh", "array", "pump_from_array_kwh")];
-        /// Array energy to the loads.
+            [("array_kwh", "to_pump", "to_pump_kwh"), ("pump_kwh", "array", "pump_from_array_kwh")], [Months, Steps];
+        /// Array energy to the farm's other loads.
         ArrayToLoads = "array_to_loads", Energy,
-            [("array_kwh", "to_loads", "to_loads_kwh"), ("load_kwh", "array", "load_from_array_kwh")];
+            [("array_kwh", "to_loads", "to_loads_kwh"), ("load_kwh", "array", "load_from_array_kwh")], [Months, Steps];
         /// Array energy into the battery.
         ArrayToBattery = "array_to_battery", Energy,
-            [("array_kwh", "to_battery", "to_battery_kwh"), ("battery_kwh", "from_array", "battery_from_array_kwh")];
-        /// Array energy exported.
-        Exported = "exported", Energy, [("grid_kwh", "exported", "exported_kwh")];
-        /// Of that, at a credit.
+            [("array_kwh", "to_battery", "to_battery_kwh"), ("battery_kwh", "from_array", "battery_from_array_kwh")], [Months, Steps];
+        /// Array energy given to the utility.
+        Exported = "exported", Energy, [("grid_kwh", "exported", "exported_kwh")], [Steps];
+        /// Array energy exported at a credit.
         ExportedPaid = "exported_paid", Energy, [("array_kwh", "exported_paid", "exported_paid_kwh")];
     }
     /// Energy of the utility.
     Grid {
-        /// At the utility's meter.
-        Imported = "imported", Energy, [("grid_kwh", "imported", "imported_kwh")];
+        /// Taken from the utility; what goes to the pump and to the loads is less by the grid's share of the losses of
+        /// motor cable and drive, and by what charges a battery.
+        Imported = "imported", Energy, [("grid_kwh", "imported", "imported_kwh")], [Months, Steps];
         /// Grid energy at the motor's terminals.
-        GridToPump = "grid_to_pump", Energy, [("pump_kwh", "grid", "pump_from_grid_kwh")];
+        GridToPump = "grid_to_pump", Energy, [("pump_kwh", "grid", "pump_from_grid_kwh")], [Steps];
         /// Grid energy to the loads.
         GridToLoads = "grid_to_loads", Energy, [("load_kwh", "grid", "load_from_grid_kwh")];
         /// Grid energy into the battery.
@@ -54,8 +55,8 @@ flows! {
     }
     /// Energy of the battery.
     Battery {
-        /// At the battery's terminals.
-        Discharged = "battery_discharged", Energy, [("battery_kwh", "discharged", "battery_discharged_kwh")];
+        /// Given by the battery, at its terminals.
+        Discharged = "battery_discharged", Energy, [("battery_kwh", "discharged", "battery_discharged_kwh")], [Months];
         /// Battery energy at the motor's terminals.
         BatteryToPump = "battery_to_pump", Energy, [("pump_kwh", "battery", "pump_from_battery_kwh")];
         /// Battery energy to the loads.
@@ -67,44 +68,44 @@ flows! {
     }
     /// Energy and fuel of the generating set.
     Generator {
-        /// At the set's terminals.
-        Generated = "generator", Energy, [("generator", "kwh", "generator_kwh")];
-        /// Its energy at the motor's terminals.
+        /// Made by the generating set, at its terminals.
+        Generated = "generator", Energy, [("generator", "kwh", "generator_kwh")], [Months, Steps];
+        /// Energy of the generating set at the motor's terminals.
         GeneratorToPump = "generator_to_pump", Energy, [("pump_kwh", "generator", "pump_from_generator_kwh")];
-        /// Its energy to the loads.
+        /// Energy of the generating set to the loads.
         GeneratorToLoads = "generator_to_loads", Energy, [("load_kwh", "generator", "load_from_generator_kwh")];
-        /// Its energy lost in the motor cable.
+        /// Energy of the generating set lost in the motor cable.
         GeneratorLost = "generator_lost", Energy, [];
-        /// Time that it runs.
+        /// Time that the generating set runs.
         GeneratorRunning = "generator_running", Time, [("generator", "hours", "generator_h")];
         /// Of that, below its least load.
         GeneratorBelowLeast = "generator_below_least", Time, [];
-        /// Its fuel.
-        Fuel = "fuel", Fuel, [("generator", "fuel_l", "fuel_l")];
+        /// Fuel of the generating set.
+        Fuel = "fuel", Fuel, [("generator", "fuel_l", "fuel_l")], [Months];
     }
     /// What is there at any time.
     Always {
         /// All time.
         Time = "time", Time, [];
         /// Energy that the loads want.
-        Load = "load", Energy, [("load_kwh", "demand", "load_kwh")];
+        Load = "load", Energy, [("load_kwh", "demand", "load_kwh")], [Steps];
         /// Load not served.
-        Unserved = "unserved", Energy, [("load_kwh", "unserved", "load_unserved_kwh")];
-        /// Water pumped.
-        Pumped = "pumped", Volume, [("water_m3", "pumped", "pumped_m3")];
-        /// Time with flow.
-        Pumping = "pumping", Time, [("hours", "pumping", "pumping_h")];
+        Unserved = "unserved", Energy, [("load_kwh", "unserved", "load_unserved_kwh")], [Months, Steps];
         /// Water wanted by the farm.
-        Demand = "demand", Volume, [("water_m3", "demand", "demand_m3")];
-        /// Water delivered.
-        Delivered = "delivered", Volume, [("water_m3", "delivered", "delivered_m3")];
+        Demand = "demand", Volume, [("water_m3", "demand", "demand_m3")], [Months, Steps];
+        /// Water pumped into the tank.
+        Pumped = "pumped", Volume, [("water_m3", "pumped", "pumped_m3")], [Months, Steps];
+        /// Water delivered to the farm.
+        Delivered = "delivered", Volume, [("water_m3", "delivered", "delivered_m3")], [Months, Steps];
         /// Demand not met, by what held the pump back.
         Shortfall(cause: ShortfallCause) = "shortfall", Volume, [("water_m3", "shortfall", "shortfall_m3")];
+        /// Time with flow in any pump set.
+        Pumping = "pumping", Time, [("hours", "pumping", "pumping_h")], [Months];
     }
     /// The same, of the time in which the utility is away.
     Away {
         /// Time with the utility away.
-        Outage = "outage", Time, [("hours", "outage", "outage_h")];
+        Outage = "outage", Time, [("hours", "outage", "outage_h")], [Months];
         /// Water wanted while the utility was away.
         DemandInOutage = "demand_in_outage", Volume, [];
         /// Water delivered while the utility was away.
@@ -162,9 +163,42 @@ pub struct Place {
     pub column: &'static str,
 }
 
+/// A table of all flows over time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Table {
+    /// A line for each month.
+    Months,
+    /// A line for each step.
+    Steps,
+}
+
 impl Flow {
     /// All of them, section by section.
     pub const ALL: [Self; Self::COUNT] = listed([Self::Available; Self::COUNT]);
+
+    /// What a series by step holds, in the same order.
+    pub const OF_STEPS: [Self; count_in_steps()] = listed_in_steps();
+
+    /// Where the array's energy goes that is not lost, in the same order: all from the pump to the export.
+    #[must_use]
+    pub fn uses_of_array() -> &'static [Self] {
+        const ALL: [Flow; Flow::COUNT] = Flow::ALL;
+        &ALL[USES]
+    }
+
+    /// Whether a table shows it.
+    #[must_use]
+    pub const fn is_in(self, table: Table) -> bool {
+        let tables = self.tables();
+        let mut i = 0;
+        while i < tables.len() {
+            if tables[i] as u8 == table as u8 {
+                return true;
+            }
+            i += 1;
+        }
+        false
+    }
 
     /// A key or column of this flow, with the id of its cause in the place of `*`.
     #[must_use]
@@ -176,13 +210,8 @@ impl Flow {
     }
 }
 
-/// The places of what uses the array's energy: with what is lost they add up to what was available.
-pub(crate) const ARRAY_USES: [usize; 4] = [
-    Flow::ArrayToPump.index(),
-    Flow::ArrayToLoads.index(),
-    Flow::ArrayToBattery.index(),
-    Flow::Exported.index(),
-];
+/// The places of the array's uses: whatever is declared from the pump to the export.
+pub(crate) const USES: Range<usize> = Flow::ArrayToPump.index()..Flow::Exported.index() + 1;
 /// The places of what is lost, in the order of the causes.
 pub(crate) const LOST: Range<usize> = range_of(Flow::Lost(LossCause::ALL[0]), LossCause::COUNT);
 /// The places of the shortfall, in the order of the causes.
@@ -198,6 +227,28 @@ fn book_section<const SECTION: usize>(amounts: &mut [f64; Flow::COUNT], rates: &
     for (amount, rate) in amounts[first..end].iter_mut().zip(&rates[first..end]) {
         *amount += rate * length_s;
     }
+}
+
+const fn count_in_steps() -> usize {
+    let (mut count, mut i) = (0, 0);
+    while i < Flow::COUNT {
+        count += Flow::ALL[i].is_in(Table::Steps) as usize;
+        i += 1;
+    }
+    count
+}
+
+const fn listed_in_steps() -> [Flow; count_in_steps()] {
+    let mut listed = [Flow::Available; count_in_steps()];
+    let (mut count, mut i) = (0, 0);
+    while i < Flow::COUNT {
+        if Flow::ALL[i].is_in(Table::Steps) {
+            listed[count] = Flow::ALL[i];
+            count += 1;
+        }
+        i += 1;
+    }
+    listed
 }
 
 const fn range_of(first: Flow, count: usize) -> Range<usize> {

@@ -5,7 +5,7 @@ use std::ops::Index;
 use daylift_units::{Hour, Hourly, Month, MonthHour, Monthly};
 
 use crate::battery::BatteryFlow;
-use crate::flow::{ARRAY_USES, Flow, LOST, SHORTFALL, book};
+use crate::flow::{Flow, LOST, SHORTFALL, USES, book};
 use crate::piece::{Piece, Source};
 
 /// One month's account: the amount of every [`Flow`], energies in J, volumes in m³, times in s.
@@ -177,7 +177,7 @@ fn water_residual(p: &Piece, worst: &mut f64) {
 /// The imbalances at array, sources, loads and battery, of the larger of the inflow and 1 W.
 fn energy_residuals(p: &Piece, worst: &mut f64) {
     let available_w = p[Flow::Available];
-    let used_w: f64 = ARRAY_USES.iter().map(|place| p.rates[*place]).sum();
+    let used_w: f64 = p.rates()[USES].iter().sum();
     let lost_w = if available_w > 0.0 { sum_of(p.lost_w()) } else { 0.0 };
     worse(worst, available_w - used_w - lost_w, available_w.max(1.0));
     let mut to_loads_w = p[Flow::ArrayToLoads];

@@ -34,7 +34,7 @@ pub mod year;
 pub use battery::BatteryState;
 pub use cause::{LossCause, ShortfallCause};
 pub use dc::{Clock, DcYear, GroupYear, PlaneLight};
-pub use flow::{Flow, Measure, Place};
+pub use flow::{Flow, Measure, Place, Table};
 pub use inputs::YearInputs;
 pub use ledger::{Ledger, MonthBook, Residuals};
 pub use offers::{BusOffer, BusYear, DriveOffer, DriveYear, InverterOffers, Mains, Offers, SetOffers};

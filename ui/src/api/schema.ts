@@ -518,27 +518,27 @@ export interface components {
         readonly ArrayEnergy: {
             /**
              * Format: double
-             * @description DC energy at the maximum-power point after the array's own losses, before cables.
+             * @description DC energy at the maximum-power point after the array's own losses, before cables [kWh].
              */
             readonly available: number;
             /**
              * Format: double
-             * @description To the pump, at the motor's terminals.
+             * @description Array energy to the pump, at the motor's terminals [kWh].
              */
             readonly to_pump: number;
             /**
              * Format: double
-             * @description To the farm's other loads.
+             * @description Array energy to the farm's other loads [kWh].
              */
             readonly to_loads: number;
             /**
              * Format: double
-             * @description To the battery.
+             * @description Array energy into the battery [kWh].
              */
             readonly to_battery: number;
             /**
              * Format: double
-             * @description Exported at a credit.
+             * @description Array energy exported at a credit [kWh].
              */
             readonly exported_paid: number;
             /**
@@ -549,7 +549,7 @@ export interface components {
             /** @description Lost, by cause; with the uses above it adds up to what was available. */
             readonly lost: components["schemas"]["Lost"];
         };
-        /** @description Lost energy by cause [kWh], in the order in which a cause has a kWh first. */
+        /** @description Lost energy by cause, in kWh, in the order in which a cause has a kWh first. */
         readonly Lost: {
             /** Format: double */
             readonly "grid-down": number;
@@ -598,13 +598,12 @@ export interface components {
         readonly GridEnergy: {
             /**
              * Format: double
-             * @description Taken from the utility; what goes to the pump and to the loads is less by the grid's share of the losses of motor
-             *     cable and drive, and by what charges a battery.
+             * @description Taken from the utility; what goes to the pump and to the loads is less by the grid's share of the losses of motor cable and drive, and by what charges a battery [kWh].
              */
             readonly imported: number;
             /**
              * Format: double
-             * @description Given to the utility.
+             * @description Array energy given to the utility [kWh].
              */
             readonly exported: number;
         };
@@ -612,22 +611,22 @@ export interface components {
         readonly PumpEnergy: {
             /**
              * Format: double
-             * @description From the array.
+             * @description Array energy to the pump, at the motor's terminals [kWh].
              */
             readonly array: number;
             /**
              * Format: double
-             * @description From the grid.
+             * @description Grid energy at the motor's terminals [kWh].
              */
             readonly grid: number;
             /**
              * Format: double
-             * @description From the battery.
+             * @description Battery energy at the motor's terminals [kWh].
              */
             readonly battery: number;
             /**
              * Format: double
-             * @description From the generating set.
+             * @description Energy of the generating set at the motor's terminals [kWh].
              */
             readonly generator: number;
         };
@@ -635,32 +634,32 @@ export interface components {
         readonly LoadEnergy: {
             /**
              * Format: double
-             * @description What the loads want.
+             * @description Energy that the loads want [kWh].
              */
             readonly demand: number;
             /**
              * Format: double
-             * @description From the array.
+             * @description Array energy to the farm's other loads [kWh].
              */
             readonly array: number;
             /**
              * Format: double
-             * @description From the grid.
+             * @description Grid energy to the loads [kWh].
              */
             readonly grid: number;
             /**
              * Format: double
-             * @description From the battery.
+             * @description Battery energy to the loads [kWh].
              */
             readonly battery: number;
             /**
              * Format: double
-             * @description From the generating set.
+             * @description Energy of the generating set to the loads [kWh].
              */
             readonly generator: number;
             /**
              * Format: double
-             * @description Not served.
+             * @description Load not served [kWh].
              */
             readonly unserved: number;
         };
@@ -668,17 +667,17 @@ export interface components {
         readonly BatteryEnergy: {
             /**
              * Format: double
-             * @description Charged from the array.
+             * @description Array energy into the battery [kWh].
              */
             readonly from_array: number;
             /**
              * Format: double
-             * @description Charged from the grid.
+             * @description Grid energy into the battery [kWh].
              */
             readonly from_grid: number;
             /**
              * Format: double
-             * @description Discharged.
+             * @description Given by the battery, at its terminals [kWh].
              */
             readonly discharged: number;
             /**
@@ -691,17 +690,17 @@ export interface components {
         readonly Generator: {
             /**
              * Format: double
-             * @description Energy made, in kWh.
+             * @description Made by the generating set, at its terminals [kWh].
              */
             readonly kwh: number;
             /**
              * Format: double
-             * @description Running hours, in h.
+             * @description Time that the generating set runs [h].
              */
             readonly hours: number;
             /**
              * Format: double
-             * @description Fuel, in l.
+             * @description Fuel of the generating set [l].
              */
             readonly fuel_l: number;
         };
@@ -709,12 +708,12 @@ export interface components {
         readonly WaterVolume: {
             /**
              * Format: double
-             * @description Wanted by the farm.
+             * @description Water wanted by the farm [m³].
              */
             readonly demand: number;
             /**
              * Format: double
-             * @description Pumped into the tank.
+             * @description Water pumped into the tank [m³].
              */
             readonly pumped: number;
             /**
@@ -724,12 +723,12 @@ export interface components {
             readonly rain: number;
             /**
              * Format: double
-             * @description Delivered to the farm.
+             * @description Water delivered to the farm [m³].
              */
             readonly delivered: number;
             /**
              * Format: double
-             * @description Demand not met.
+             * @description Demand not met, by what held the pump back [m³].
              */
             readonly shortfall: number;
             /**
@@ -752,17 +751,17 @@ export interface components {
         readonly Hours: {
             /**
              * Format: double
-             * @description Utility away.
+             * @description Time with the utility away [h].
              */
             readonly outage: number;
             /**
              * Format: double
-             * @description Flow in any pump set.
+             * @description Time with flow in any pump set [h].
              */
             readonly pumping: number;
             /**
              * Format: double
-             * @description Of those, with the utility away.
+             * @description Time with flow and the utility away [h].
              */
             readonly pumping_in_outage: number;
         };
@@ -1011,57 +1010,57 @@ export interface components {
             readonly array_kwh: components["schemas"]["ArrayEnergy"];
             /**
              * Format: double
-             * @description Taken from the utility, in kWh.
+             * @description Taken from the utility; what goes to the pump and to the loads is less by the grid's share of the losses of motor cable and drive, and by what charges a battery [kWh].
              */
             readonly imported_kwh: number;
             /**
              * Format: double
-             * @description Energy at the motor's terminals, from wherever it came, in kWh.
+             * @description Energy at the motor's terminals, from wherever it came [kWh].
              */
             readonly pump_kwh: number;
             /**
              * Format: double
-             * @description Given by the battery, at its terminals, in kWh.
+             * @description Given by the battery, at its terminals [kWh].
              */
             readonly battery_discharged_kwh: number;
             /**
              * Format: double
-             * @description Made by the generating set, in kWh.
+             * @description Made by the generating set, at its terminals [kWh].
              */
             readonly generator_kwh: number;
             /**
              * Format: double
-             * @description Its fuel, in l.
+             * @description Fuel of the generating set [l].
              */
             readonly fuel_l: number;
             /**
              * Format: double
-             * @description Load not served, in kWh.
+             * @description Load not served [kWh].
              */
             readonly unserved_kwh: number;
             /**
              * Format: double
-             * @description Wanted by the farm, in m³.
+             * @description Water wanted by the farm [m³].
              */
             readonly demand_m3: number;
             /**
              * Format: double
-             * @description Pumped, in m³.
+             * @description Water pumped into the tank [m³].
              */
             readonly pumped_m3: number;
             /**
              * Format: double
-             * @description Delivered, in m³.
+             * @description Water delivered to the farm [m³].
              */
             readonly delivered_m3: number;
             /**
              * Format: double
-             * @description Hours with flow, in h.
+             * @description Time with flow in any pump set [h].
              */
             readonly pumping_h: number;
             /**
              * Format: double
-             * @description Hours with the utility away, in h.
+             * @description Time with the utility away [h].
              */
             readonly outage_h: number;
         };

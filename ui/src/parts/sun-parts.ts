@@ -12,13 +12,20 @@ export interface SunPart {
   lost: boolean;
 }
 
-export const USES = [
-  ['to_pump', 'water'],
-  ['to_loads', 'farm'],
-  ['to_battery', 'battery'],
-  ['exported_paid', 'grid'],
-  ['exported_unpaid', 'grid'],
-] as const satisfies readonly (readonly [string, Thing])[];
+/** What the colour of a use stands for; any other use is the farm's. */
+const THINGS: Readonly<Record<string, Thing>> = {
+  to_pump: 'water',
+  to_battery: 'battery',
+  exported_paid: 'grid',
+  exported_unpaid: 'grid',
+};
+
+/** The uses of the array's energy by key, in the answer's order: all but what is available and what is lost. */
+function usesOf({ array_kwh }: Row): [string, number][] {
+  return Object.entries(array_kwh).filter(
+    (entry): entry is [string, number] => entry[0] !== 'available' && typeof entry[1] === 'number',
+  );
+}
 
 /** Losses below this share of what is available stand together as others. */
 const NAMED = 0.02;
@@ -26,11 +33,11 @@ const NAMED = 0.02;
 /** The parts of what the array can give, uses first, then losses from the greatest down. Parts of nothing are left out. */
 export function sunParts(row: Row): SunPart[] {
   const { array_kwh: array } = row;
-  const uses = USES.map(([key, thing]): SunPart => ({
+  const uses = usesOf(row).map(([key, kwh]): SunPart => ({
     key,
     name: nameOf('use', key),
-    kwh: array[key],
-    thing,
+    kwh,
+    thing: THINGS[key] ?? 'farm',
     lost: false,
   }));
   const losses = Object.entries(array.lost)

@@ -6,7 +6,6 @@ import { describe, expect, it } from 'vitest';
 import { WEIGHTS } from '../parts/can-be-built';
 import { SECTIONS, SLIDERS } from '../parts/inputs';
 import { TOUCHED } from '../parts/picture/touch';
-import { USES } from '../parts/sun-parts';
 import { VIEWS } from '../state/route.svelte';
 import { bundleOf, LANGUAGE } from './language';
 import { entryOf, nameOf, say, type Family } from './words';
@@ -45,6 +44,9 @@ function restedOn(): string[] {
 }
 
 const causes = Object.keys(schemas.Lost?.properties ?? {});
+const uses = Object.keys(schemas.ArrayEnergy?.properties ?? {}).filter(
+  (key) => key !== 'available' && key !== 'lost',
+);
 /** Members of each family whose names come with data. */
 const families: Record<Family, readonly string[]> = {
   arrangement: wirings(),
@@ -55,7 +57,7 @@ const families: Record<Family, readonly string[]> = {
   section: SECTIONS,
   slider: SLIDERS,
   thing: TOUCHED,
-  use: USES.map(([key]) => key),
+  use: uses,
   verdict: schemas.Verdict?.oneOf?.map((one) => one.const) ?? [],
   view: VIEWS,
   weight: WEIGHTS,

@@ -11,7 +11,7 @@ use parquet::file::properties::WriterProperties;
 use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
 use parquet::schema::parser::parse_message_type;
 
-use super::series::{COLUMNS, SeriesOf, Value};
+use super::series::{Column, SeriesOf, Value, columns};
 
 /// Name and version of the layout.
 const SERIES_SCHEMA: &str = "daylift.series.1";
@@ -20,14 +20,15 @@ const UNITS: &str = "_kw: kW and _m3_h: m³/h, means over the step; _m3: m³ and
 
 /// Writes the steps, one row group for the year. The instant is in milliseconds since 1970 as Parquet knows no seconds.
 pub(super) fn steps<W: Write + Send>(out: W, of: &SeriesOf<'_>) -> Result<()> {
-    let schema = Arc::new(parse_message_type(&message_type())?);
+    let columns = columns();
+    let schema = Arc::new(parse_message_type(&message_type(&columns))?);
     let mut writer = SerializedFileWriter::new(out, schema, Arc::new(properties(of)))?;
     let mut rows = writer.next_row_group()?;
     instants(&mut rows, of)?;
     let civil: Vec<ByteArray> = of.civil_times().map(|t| ByteArray::from(t.into_bytes())).collect();
     words(&mut rows, &civil, None)?;
-    for column in &COLUMNS {
-        match column.value {
+    for column in &columns {
+        match &column.value {
             Value::Number(_, value) => {
                 let values: Vec<f64> = of.series.steps().iter().map(value).collect();
                 numbers(&mut rows, &values)?;
@@ -44,12 +45,12 @@ pub(super) fn steps<W: Write + Send>(out: W, of: &SeriesOf<'_>) -> Result<()> {
     writer.close().map(drop)
 }
 
-fn message_type() -> String {
+fn message_type(columns: &[Column]) -> String {
     let mut text = "message series {
         REQUIRED INT64 time_utc (TIMESTAMP(MILLIS, true));
         REQUIRED BYTE_ARRAY civil_time (STRING);\n"
         .to_owned();
-    for column in &COLUMNS {
+    for column in columns {
         text += &match column.value {
             Value::Number(..) => format!("REQUIRED DOUBLE {};\n", column.name),
             Value::Word(_) => format!("OPTIONAL BYTE_ARRAY {} (STRING);\n", column.name),

@@ -1,10 +1,12 @@
 //! The columns of the series by step, the same in every format.
 
 use daylift_study::Series;
+use daylift_study::columns::Stands::{Before, Last};
+use daylift_study::columns::{Named, arranged, moved};
 use daylift_study::series::StepMeans;
-use daylift_supply::LossCause;
+use daylift_supply::{Flow, LossCause, Measure};
 use daylift_units::Axis;
-use daylift_units::constants::{HOUR_S, KWH_J};
+use daylift_units::constants::{HOUR_S, KWH_J, LITRES_PER_M3};
 
 /// A series and whose it is.
 pub(super) struct SeriesOf<'a> {
@@ -34,49 +36,60 @@ impl SeriesOf<'_> {
 /// A column after the time.
 pub(super) struct Column {
     /// Name with the unit.
-    pub(super) name: &'static str,
+    pub(super) name: String,
     /// What stands in it.
     pub(super) value: Value,
+}
+
+impl Named for Column {
+    fn name(&self) -> &str {
+        &self.name
+    }
 }
 
 /// What stands in a column.
 pub(super) enum Value {
     /// A number, written as text with so many decimals.
-    Number(usize, fn(&StepMeans) -> f64),
+    Number(usize, Box<dyn Fn(&StepMeans) -> f64>),
     /// A word, or nothing.
     Word(fn(&StepMeans) -> Option<&'static str>),
 }
 
-const fn number(name: &'static str, decimals: usize, of: fn(&StepMeans) -> f64) -> Column {
+fn number(name: &str, decimals: usize, of: impl Fn(&StepMeans) -> f64 + 'static) -> Column {
     Column {
-        name,
-        value: Value::Number(decimals, of),
+        name: name.to_owned(),
+        value: Value::Number(decimals, Box::new(of)),
     }
 }
 
-/// The columns in order.
-pub(super) const COLUMNS: [Column; 20] = [
-    number("utility_share", 4, |s| s.utility),
-    number("available_kw", 4, |s| s.available_w / 1e3),
-    number("array_to_pump_kw", 4, |s| s.array_to_pump_w / 1e3),
-    number("array_to_loads_kw", 4, |s| s.array_to_loads_w / 1e3),
-    number("array_to_battery_kw", 4, |s| s.array_to_battery_w / 1e3),
-    number("exported_kw", 4, |s| s.exported_w / 1e3),
-    number("lost_kw", 4, |s| s.lost_w / 1e3),
-    Column {
-        name: "main_loss",
+/// The columns in order: the flows that are declared for it, and what stands beside them.
+pub(super) fn columns() -> Vec<Column> {
+    let flows = Flow::OF_STEPS.into_iter().enumerate().map(|(at, flow)| of_flow(at, flow));
+    let main_loss = Column {
+        name: "main_loss".to_owned(),
         value: Value::Word(|s| s.main_loss.map(LossCause::id)),
-    },
-    number("imported_kw", 4, |s| s.imported_w / 1e3),
-    number("grid_to_pump_kw", 4, |s| s.grid_to_pump_w / 1e3),
-    number("battery_kw", 4, |s| s.battery_w / 1e3),
-    number("generator_kw", 4, |s| s.generator_w / 1e3),
-    number("load_kw", 4, |s| s.load_w / 1e3),
-    number("unserved_kw", 4, |s| s.unserved_w / 1e3),
-    number("pumped_m3_h", 4, |s| s.pumped_m3_s * HOUR_S),
-    number("demand_m3_h", 4, |s| s.demand_m3_s * HOUR_S),
-    number("delivered_m3_h", 4, |s| s.delivered_m3_s * HOUR_S),
-    number("tank_m3", 3, |s| s.tank_m3),
-    number("battery_kwh", 3, |s| s.battery_j / KWH_J),
-    number("drive_hz", 3, |s| s.hz),
-];
+    };
+    let beside = [
+        (Before("available_kw"), number("utility_share", 4, |s| s.utility)),
+        (Before("imported_kw"), number("lost_kw", 4, |s| s.lost_w / 1e3)),
+        (Before("imported_kw"), main_loss),
+        (Before("generator_kw"), number("battery_kw", 4, |s| s.battery_w / 1e3)),
+        (Last, number("tank_m3", 3, |s| s.tank_m3)),
+        (Last, number("battery_kwh", 3, |s| s.battery_j / KWH_J)),
+        (Last, number("drive_hz", 3, |s| s.hz)),
+    ];
+    let flows = moved(flows.collect(), Before("delivered_m3_h"), "demand_m3_h");
+    arranged(flows, beside)
+}
+
+/// The flow in a place of the series.
+fn of_flow(at: usize, flow: Flow) -> Column {
+    let rate = move |s: &StepMeans| s.flows().get(at).copied().unwrap_or(0.0);
+    let id = flow.id();
+    match flow.measure() {
+        Measure::Energy => number(&format!("{id}_kw"), 4, move |s| rate(s) / 1e3),
+        Measure::Volume => number(&format!("{id}_m3_h"), 4, move |s| rate(s) * HOUR_S),
+        Measure::Fuel => number(&format!("{id}_l_h"), 4, move |s| rate(s) * LITRES_PER_M3 * HOUR_S),
+        Measure::Time => number(&format!("{id}_share"), 4, rate),
+    }
+}

@@ -5,6 +5,7 @@ use daylift_present::number::{grouped, percent};
 use daylift_present::table::{Cell, Line, with_unit};
 use daylift_present::{compare, say};
 use daylift_study::{ComparedRow, Comparison};
+use daylift_supply::Flow;
 
 use super::{bands, caution, page, stack, table};
 
@@ -58,7 +59,7 @@ fn bars(full: &Comparison, width: usize) -> String {
     };
     let sun = of(&|one| {
         let energy = &one.row.array_kwh;
-        (energy.available > 0.0).then(|| flows::sun_in_short(energy))
+        (energy.of(Flow::Available) > 0.0).then(|| flows::sun_in_short(energy))
     });
     let pump = of(&|one| Some(flows::pump(&one.row.pump_kwh)));
     let water = of(&|one| Some(flows::water(&one.row.water_m3, &one.detail.water_secured)));

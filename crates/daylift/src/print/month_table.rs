@@ -2,6 +2,7 @@
 
 use daylift_study::Comparison;
 use daylift_study::detail::Month;
+use daylift_supply::Flow;
 use daylift_units::Month as Civil;
 
 use super::{bands, table};
@@ -31,13 +32,13 @@ fn one_table(full: &Comparison) -> String {
     let demand = full.rows.first().map_or(&[][..], |r| &r.detail.months);
     for (i, (name, m)) in Civil::ALL.map(Civil::short).iter().zip(demand).enumerate() {
         let cells = columns.iter().map(|c| c.get(i).cloned().unwrap_or_default());
-        table.add_row([(*name).to_owned(), grouped(m.demand_m3, 0)].into_iter().chain(cells));
+        table.add_row([(*name).to_owned(), grouped(m.of(Flow::Demand), 0)].into_iter().chain(cells));
     }
     table::text(&table)
 }
 
 fn short_m3(m: &Month) -> f64 {
-    (m.demand_m3 - m.delivered_m3).max(0.0)
+    (m.of(Flow::Demand) - m.of(Flow::Delivered)).max(0.0)
 }
 
 /// Cells of an arrangement: delivered under delivered, shortfall under shortfall.
@@ -57,6 +58,6 @@ fn column(months: &[Month]) -> Vec<String> {
     months
         .iter()
         .zip(short)
-        .map(|(m, s)| format!("{}{s:>wide$}", grouped(m.delivered_m3, 0)))
+        .map(|(m, s)| format!("{}{s:>wide$}", grouped(m.of(Flow::Delivered), 0)))
         .collect()
 }

@@ -50,17 +50,8 @@ changes-nothing = Nothing that counts.
 
 ## Bars: parts of a whole, each with the letter that it would like.
 
-use-letter-to_pump = P
-use-letter-to_loads = L
-use-letter-to_battery = B
-use-letter-exported_paid = E
-use-letter-exported_unpaid = U
 use-conversion = conversion and cables
     .letter = c
-source-letter-array = A
-source-letter-grid = G
-source-letter-battery = B
-source-letter-generator = N
 bars-delivered = delivered
     .letter = D
 bars-short = short: { $cause }

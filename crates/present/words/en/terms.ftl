@@ -1,5 +1,6 @@
 # Words that terminal and page share. A value is what the page says; `.terminal` is what the terminal says where it
-# uses other words for the same thing. Numbers come in as text; a count comes in as a number beside it, for its plural.
+# uses other words for the same thing, `.letter` the letter that it would like in the terminal's bars. Numbers come in
+# as text; a count comes in as a number beside it, for its plural.
 
 ## Arrangements: how array, grid and pump are wired, and what stands beside. The terminal prints their ids, which are
 ## typed on the command line.
@@ -18,14 +19,19 @@ beside-night-tank = bigger tank filled at night
 
 use-to_pump = Pump
     .terminal = to the pump
+    .letter = P
 use-to_loads = Farm
     .terminal = to the loads
+    .letter = L
 use-to_battery = Battery
     .terminal = to the battery
+    .letter = B
 use-exported_paid = Export, paid
     .terminal = exported, paid
+    .letter = E
 use-exported_unpaid = Export, unpaid
     .terminal = exported, unpaid
+    .letter = U
 
 ## Why energy of the array was lost. `why-` stands after a colon.
 
@@ -108,12 +114,16 @@ shortfall-pump-too-slow = pump-too-slow
 
 source-array = sun
     .terminal = array
+    .letter = A
 source-grid = grid
     .terminal = grid
+    .letter = G
 source-battery = battery
     .terminal = battery
+    .letter = B
 source-generator = generator
     .terminal = generator
+    .letter = N
 
 ## The answers of an arrangement.
 

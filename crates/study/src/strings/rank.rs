@@ -10,9 +10,11 @@ use daylift_units::Step;
 use daylift_units::constants::KWH_J;
 
 use super::year::{Devices, LayoutYear};
+use crate::columns::groups::ArrayEnergy;
+use crate::columns::{Account, Sums};
 use crate::cores::on_all_cores;
 use crate::memory::Memory;
-use crate::row::{array_energy, array_use};
+use crate::row::array_use;
 use crate::stages::Stages;
 
 /// Steps in which water and energy are compared, as a share of demand and of what is available: less is no reason.
@@ -171,13 +173,13 @@ fn year_of(
     let stages = Stages::for_rows(&plant, step, &[arrangement], memory);
     let ledger = stages.year(arrangement, &mut NoRecorder).ledger;
     let sum = ledger.year();
-    let energy = array_energy(&sum);
+    let energy = Sums::<ArrayEnergy>::new(Account::of_flows(&sum));
     let year = LayoutYear {
         demand_m3: sum[Flow::Demand],
         delivered_m3: sum[Flow::Delivered],
         delivered_in_outages_m3: sum[Flow::DeliveredInOutage],
-        array_available_kwh: energy.available,
-        array_used_kwh: energy.to_pump + energy.to_loads + energy.to_battery + energy.exported_paid,
+        array_available_kwh: energy.of(Flow::Available),
+        array_used_kwh: energy.used(),
         array_use: array_use(&energy),
     };
     (Some(year), devices(&plant, sub, &stages, away))

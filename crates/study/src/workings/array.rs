@@ -2,7 +2,7 @@
 
 use daylift_array::{CellModel, StringGroup};
 use daylift_plant::{Array, Group};
-use daylift_supply::LossCause;
+use daylift_supply::{Flow, LossCause};
 use daylift_units::constants::KWH_J;
 
 use super::{Case, Symbol, Working, named};
@@ -102,8 +102,10 @@ fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
     let plane_kwh_m2 = case.stages.dc.as_ref()?.mean_plane_j_m2(array) / KWH_J;
     let peak_kw = array.stc_w() / 1e3;
     let e = &case.row.array_kwh;
-    let exported = e.exported_paid + e.exported_unpaid;
-    let yielded = e.to_pump + e.to_loads + e.to_battery + exported;
+    let exported = e.exported();
+    let [to_pump, to_loads, to_battery] =
+        [Flow::ArrayToPump, Flow::ArrayToLoads, Flow::ArrayToBattery].map(|flow| e.of(flow));
+    let yielded = to_pump + to_loads + to_battery + exported;
     (plane_kwh_m2 > 0.0).then(|| Working {
         name: "performance-ratio".into(),
         title: format!("Performance ratio, {}", case.name()),
@@ -111,9 +113,9 @@ fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
         unit: "%".into(),
         formula: "100 * (P + L + B + X) / (A * H / G)".into(),
         symbols: vec![
-            Symbol::new("P", "array energy at the pump motor's terminals", e.to_pump, "kWh"),
-            Symbol::new("L", "array energy to the loads", e.to_loads, "kWh"),
-            Symbol::new("B", "array energy to the battery", e.to_battery, "kWh"),
+            Symbol::new("P", "array energy at the pump motor's terminals", to_pump, "kWh"),
+            Symbol::new("L", "array energy to the loads", to_loads, "kWh"),
+            Symbol::new("B", "array energy to the battery", to_battery, "kWh"),
             Symbol::new("X", "exported", exported, "kWh"),
             Symbol::new("A", "array at standard test conditions", peak_kw, "kWp"),
             Symbol::new("H", "irradiation on the array's plane", plane_kwh_m2, "kWh/m²"),
@@ -129,8 +131,8 @@ fn array_use(case: &Case<'_>) -> Option<Working> {
     let row = case.row;
     let value = row.array_use?;
     let e = &row.array_kwh;
-    let cables = e.lost.of(LossCause::Cables);
-    let converted = LossCause::OF_USED.iter().map(|c| e.lost.of(*c)).sum::<f64>() - cables;
+    let cables = e.lost(LossCause::Cables);
+    let converted = LossCause::OF_USED.iter().map(|c| e.lost(*c)).sum::<f64>() - cables;
     Some(Working {
         name: "array-use".into(),
         title: format!("Share of the sun used, {}", case.name()),
@@ -138,11 +140,11 @@ fn array_use(case: &Case<'_>) -> Option<Working> {
         unit: "%".into(),
         formula: "100 * (P + L + B + X) / (A - V - C)".into(),
         symbols: vec![
-            Symbol::new("P", "array energy at the pump motor's terminals", e.to_pump, "kWh"),
-            Symbol::new("L", "array energy to the loads", e.to_loads, "kWh"),
-            Symbol::new("B", "array energy to the battery", e.to_battery, "kWh"),
-            Symbol::new("X", "exported at a credit", e.exported_paid, "kWh"),
-            Symbol::new("A", "available at the maximum-power point after the array's own losses", e.available, "kWh"),
+            Symbol::new("P", "array energy at the pump motor's terminals", e.of(Flow::ArrayToPump), "kWh"),
+            Symbol::new("L", "array energy to the loads", e.of(Flow::ArrayToLoads), "kWh"),
+            Symbol::new("B", "array energy to the battery", e.of(Flow::ArrayToBattery), "kWh"),
+            Symbol::new("X", "exported at a credit", e.of(Flow::ExportedPaid), "kWh"),
+            Symbol::new("A", "available at the maximum-power point after the array's own losses", e.of(Flow::Available), "kWh"),
             Symbol::new("V", "conversion losses of what was used", converted, "kWh"),
             Symbol::new("C", "cable losses of what was used", cables, "kWh"),
         ],

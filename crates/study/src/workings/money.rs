@@ -1,6 +1,7 @@
 //! Bill, payback, net present value and cost of water.
 
 use daylift_money::{Terms, annuity_factor, npv};
+use daylift_supply::Flow;
 
 use super::{Case, Symbol, Working};
 use crate::money::{bill, terms};
@@ -30,13 +31,13 @@ fn first_year_bill(case: &Case<'_>) -> Working {
     let grid = &case.stages.plant.grid;
     let ledger = &case.year.result.ledger;
     let parts = bill(case.stages.plant, &ledger.imported_j, &ledger.exported_j);
-    let paid_kwh = case.row.array_kwh.exported_paid;
+    let paid_kwh = case.row.array_kwh.of(Flow::ExportedPaid);
     let mean_credit = if paid_kwh > 0.0 {
         parts.export_credit / paid_kwh
     } else {
         0.0
     };
-    let imported_kwh = case.row.grid_kwh.imported;
+    let imported_kwh = case.row.grid_kwh.of(Flow::Imported);
     let mean_price = if imported_kwh > 0.0 {
         parts.energy_charge / imported_kwh
     } else {

@@ -118,8 +118,8 @@ fn secured(case: &Case<'_>) -> Option<Working> {
         unit: "%".into(),
         formula: "100 * W / D".into(),
         symbols: vec![
-            Symbol::new("W", "delivered in the year", w.delivered, "m³"),
-            Symbol::new("D", "wanted in the year", w.demand, "m³"),
+            Symbol::new("W", "delivered in the year", w.of(Flow::Delivered), "m³"),
+            Symbol::new("D", "wanted in the year", w.of(Flow::Demand), "m³"),
         ],
         source: "a definition".into(),
         caution: "a good year's mean can hide a dry week in the month that matters: see the longest dry spell".into(),

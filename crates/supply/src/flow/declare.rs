@@ -36,15 +36,16 @@ macro_rules! maybe {
     };
 }
 
-/// Sections of flows: `Name(cause: Cause) = "id", Measure, [(group, key, column), …];`, the cause where it is a family.
+/// Sections of flows: `Name(cause: Cause) = "id", Measure, [(group, key, column), …], [Table, …];`, the cause where it is
+/// a family, the tables where it stands in any.
 macro_rules! flows {
     ($($(#[$about:meta])* $section:ident {
-        $($(#[$doc:meta])* $flow:ident $(($of:ident: $cause:ident))? = $id:literal, $measure:ident,
-            [$(($group:literal, $key:literal, $column:literal)),*];)*
+        $($(#[doc = $doc:literal])+ $flow:ident $(($of:ident: $cause:ident))? = $id:literal, $measure:ident,
+            [$(($group:literal, $key:literal, $column:literal)),*] $(, [$($table:ident),+])?;)*
     })*) => {
         /// A quantity of which a piece holds the rate and the ledger the amount.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-        pub enum Flow { $($($(#[$doc])* $flow $(($cause))?,)*)* }
+        pub enum Flow { $($($(#[doc = $doc])+ $flow $(($cause))?,)*)* }
 
         /// The declarations, a family as one.
         #[derive(Clone, Copy)]
@@ -76,6 +77,12 @@ macro_rules! flows {
                 match self { $($(Self::$flow { .. } => $id,)*)* }
             }
 
+            /// What it is, in a sentence.
+            #[must_use]
+            pub const fn about(self) -> &'static str {
+                match self { $($(Self::$flow { .. } => concat!($($doc),+).trim_ascii(),)*)* }
+            }
+
             /// Id of its cause, in a family.
             #[must_use]
             pub const fn cause(self) -> Option<&'static str> {
@@ -94,6 +101,12 @@ macro_rules! flows {
                 match self {
                     $($(Self::$flow { .. } => &[$(Place { group: $group, key: $key, column: $column }),*],)*)*
                 }
+            }
+
+            /// Which tables over time show it, by its name and unit.
+            #[must_use]
+            pub const fn tables(self) -> &'static [Table] {
+                match self { $($(Self::$flow { .. } => &[$($(Table::$table),+)?],)*)* }
             }
         }
 
