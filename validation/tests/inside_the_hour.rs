@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 use daylift_plant::Plant;
 use daylift_plant_file::{Files, read_plant_from};
 use daylift_study::compare;
+use daylift_supply::Flow;
 use daylift_units::Step;
 
 const SEEDS: [u32; 5] = [1, 2, 3, 4, 5];
@@ -61,7 +62,7 @@ fn water(plant: &Plant, step: Step, clouds: Option<u32>) -> BTreeMap<String, f64
     let mut plant = plant.clone();
     plant.weather = plant.weather.with_clouds(clouds);
     let rows = compare(&plant, step, &[]).rows;
-    rows.into_iter().map(|one| (one.row.id.to_string(), one.row.water_m3.delivered)).collect()
+    rows.into_iter().map(|one| (one.row.id.to_string(), one.row.water_m3.of(Flow::Delivered))).collect()
 }
 
 /// The mean over the seeds.

@@ -4,7 +4,7 @@ use daylift_plant::Arrangement;
 use daylift_plant_file::{Files, read_plant_from};
 use daylift_sky::world;
 use daylift_study::run;
-use daylift_supply::NoRecorder;
+use daylift_supply::{Flow, NoRecorder};
 use daylift_units::{Month, Step};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
@@ -158,6 +158,6 @@ fn year(station: &Station, zone: &str, weather: &str) -> Outcome<Year> {
     let run = run.map_err(|row| format!("no row {}", row.id()))?;
     Ok(Year {
         plane_kwh_m2: run.weather.plane_kwh_m2,
-        water_m3: run.row.water_m3.pumped,
+        water_m3: run.row.water_m3.of(Flow::Pumped),
     })
 }
