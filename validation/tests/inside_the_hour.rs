@@ -62,7 +62,9 @@ fn water(plant: &Plant, step: Step, clouds: Option<u32>) -> BTreeMap<String, f64
     let mut plant = plant.clone();
     plant.weather = plant.weather.with_clouds(clouds);
     let rows = compare(&plant, step, &[]).rows;
-    rows.into_iter().map(|one| (one.row.id.to_string(), one.row.water_m3.of(Flow::Delivered))).collect()
+    rows.into_iter()
+        .map(|one| (one.row.id.to_string(), one.row.water_m3.of(Flow::Delivered)))
+        .collect()
 }
 
 /// The mean over the seeds.

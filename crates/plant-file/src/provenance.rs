@@ -5,7 +5,7 @@ mod marks;
 use daylift_units::{Id, Warning};
 use jiff::civil::Date;
 
-pub(crate) use marks::{Entry, covers, mark, reach};
+pub(crate) use marks::{Entry, covers, mark, narrowness};
 
 /// Sections named in the warning about values that are not confirmed; the rest are counted.
 const SECTIONS_TOLD: usize = 6;

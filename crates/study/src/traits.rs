@@ -1,4 +1,6 @@
 //! What an arrangement has, as readers of an answer ask for it: nobody reads it out of an id.
+//!
+//! Its parts are declared in `daylift_plant::arrangement`; here they stand beside what goes with a row.
 
 use daylift_plant::{Arrangement, Wiring};
 use schemars::JsonSchema;
@@ -37,13 +39,14 @@ impl Traits {
     /// Those of an arrangement of a plant whose today's way is `reference`.
     #[must_use]
     pub fn of(row: Arrangement, reference: Arrangement) -> Self {
+        let parts = row.wiring.traits();
         Self {
             wiring: row.wiring,
-            has_array: row.has_array(),
-            has_drive: row.wiring.needs_drive(),
-            has_inverter: row.wiring.needs_inverter(),
-            has_battery: matches!(row.wiring, Wiring::BatteryHybrid),
-            mains_on_drive: matches!(row.wiring, Wiring::SolarDriveWithGrid),
+            has_array: parts.has_array,
+            has_drive: parts.has_drive,
+            has_inverter: parts.has_inverter,
+            has_battery: parts.has_battery,
+            mains_on_drive: parts.has_second_input,
             has_generator: row.generator,
             bigger_tank: row.night_tank,
             needs_grid: row.needs_grid(),

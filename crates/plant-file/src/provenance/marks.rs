@@ -16,8 +16,8 @@ pub(crate) struct Entry {
     pub(crate) mark: Mark,
 }
 
-/// How little an entry names: parts of the path, then numbers in it.
-pub(crate) fn reach(of: &str) -> (usize, usize) {
+/// How narrow an entry is: parts of its path, then numbers in it.
+pub(crate) fn narrowness(of: &str) -> (usize, usize) {
     match of {
         "*" => (0, 0),
         of => (of.split('.').count(), of.matches('[').count()),
@@ -34,11 +34,11 @@ pub(crate) fn covers(of: &str, path: &str) -> bool {
     of.split('.').all(|e| parts.next().is_some_and(|p| p == e || unnumbered(p) == e))
 }
 
-/// Marks the values that entries cover, each by the one of least reach.
+/// Marks the values that entries cover, each by the narrowest.
 pub(crate) fn mark(mut origins: Vec<ValueOrigin>, entries: &[Entry]) -> Vec<ValueOrigin> {
     for origin in origins.iter_mut().filter(|o| o.origin == Origin::Given) {
         let covering = entries.iter().filter(|entry| covers(&entry.of, &origin.path));
-        if let Some(entry) = covering.max_by_key(|entry| reach(&entry.of)) {
+        if let Some(entry) = covering.max_by_key(|entry| narrowness(&entry.of)) {
             origin.origin = entry.is;
             origin.mark = Some(entry.mark.clone());
         }

@@ -1,12 +1,12 @@
 //! `[[origin]]`: what a plant file says of where its values came from.
 //!
-//! Two entries of equal reach that cover one value contradict each other, and are a fault.
+//! Two entries equally narrow that cover one value contradict each other, and are a fault.
 
 use daylift_tables::nearest;
 use daylift_units::Fault;
 
 use crate::outline::{self, OriginKeys};
-use crate::provenance::{Entry, Mark, covers, reach};
+use crate::provenance::{Entry, Mark, covers, narrowness};
 use crate::read::{List, Section, Stand};
 
 const OF: &str = "of";
@@ -63,10 +63,10 @@ fn unknown(of: &str) -> Fault {
     Fault::new(OF, quantity(), format!("\"{of}\""), allowed(), remedy)
 }
 
-/// The fault of two entries of equal reach that cover one value, or are the same.
+/// The fault of two entries equally narrow that cover one value, or are the same.
 fn contradiction(at: &Section, of: &str, other: &str) -> Option<Fault> {
     let both = |path: &str| covers(of, path) && covers(other, path);
-    let equal = of == other || (reach(of) == reach(other) && at.book().any_given(both));
+    let equal = of == other || (narrowness(of) == narrowness(other) && at.book().any_given(both));
     equal.then(|| {
         let given = if of == other {
             format!("\"{of}\" twice")
