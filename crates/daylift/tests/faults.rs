@@ -104,7 +104,7 @@ fn a_warning_is_printed_with_the_summary() {
         plant,
         &[
             "1 of 2 outages overlapped",
-            "outages 1 in the year, 3.5 h, 0.0% of the hours",
+            "outages 1 in the year, 3.5 h, <0.1% of the hours",
         ],
     );
 }

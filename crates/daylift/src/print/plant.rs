@@ -198,16 +198,12 @@ fn origins(read: &Read) -> String {
 /// How many values are given, assumed and by default, and how many of any other origin there is.
 fn counted(origins: &[ValueOrigin]) -> String {
     let of = |origin: Origin| counts(origins).iter().find(|(is, _)| *is == origin).map_or(0, |(_, count)| *count);
-    let [given, assumed, default] =
-        [Origin::Given, Origin::Assumed, Origin::Default].map(|origin| of(origin).to_string());
-    let mut out = say!("check-origins", given = given, assumed = assumed, default = default);
-    for origin in [Origin::Generic, Origin::Datasheet, Origin::Found, Origin::Confirmed] {
-        if of(origin) > 0 {
-            out += ", ";
-            out += &term!("origin-", origin, ".counted", count = of(origin).to_string());
-        }
-    }
-    out
+    let always = [Origin::Given, Origin::Assumed, Origin::Default];
+    let rest = [Origin::Generic, Origin::Datasheet, Origin::Found, Origin::Confirmed];
+    let told = always.into_iter().chain(rest.into_iter().filter(|origin| of(*origin) > 0));
+    told.map(|origin| term!("origin-", origin, ".counted", count = of(origin).to_string()))
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// Numbers of a list that are told at its beginning.

@@ -27,6 +27,7 @@ const fn key(name: &'static str, quantity: &'static str, what: What) -> Key {
         what,
         allowed: "",
         is_told: true,
+        instead: None,
         otherwise: None,
     }
 }
@@ -254,6 +255,14 @@ impl<T: Outlined> Typed<Part<T>> {
     /// The same, that may be left out.
     pub(crate) const fn optional(mut self) -> Self {
         self.key.needed = false;
+        self
+    }
+}
+
+impl<V: Stands> Typed<V> {
+    /// The same, not read where another key takes its place: what is said of both is said once.
+    pub(crate) const fn unless(mut self, other: &'static str) -> Self {
+        self.key.instead = Some(other);
         self
     }
 }

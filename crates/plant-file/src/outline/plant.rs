@@ -32,11 +32,11 @@ frame! {
         weather: Part<WeatherKeys> = section("weather");
         site: Part<SiteKeys> = section("site");
         inverter: List<FeederKeys> = one_or_many("inverter", "inverter").optional();
-        drive: Part<DriveKeys> = section("drive").optional();
-        well: Part<WellKeys> = section("well").optional();
-        pipe: List<PipeKeys> = sections("pipe", "pipe").optional();
-        outlet: Part<OutletKeys> = section("outlet").optional();
-        pump: Part<PumpKeys> = section("pump").optional();
+        drive: Part<DriveKeys> = section("drive").optional().unless("pump_set");
+        well: Part<WellKeys> = section("well").optional().unless("pump_set");
+        pipe: List<PipeKeys> = sections("pipe", "pipe").optional().unless("pump_set");
+        outlet: Part<OutletKeys> = section("outlet").optional().unless("pump_set");
+        pump: Part<PumpKeys> = section("pump").optional().unless("pump_set");
         pump_set: List<NamedSetKeys> = sections("pump_set", "pump set").optional();
         array: Part<ArrayKeys> = section("array").optional();
         tank: Part<TankKeys> = section("tank");

@@ -26,6 +26,8 @@ pub struct Key {
     pub(crate) allowed: &'static str,
     /// Whether its value is listed: not that of a name, nor that of a mark.
     pub(crate) is_told: bool,
+    /// Another key that takes its place: where that one stands, this one is not read.
+    pub(crate) instead: Option<&'static str>,
     /// What is listed where it is not given, and why.
     pub(crate) otherwise: Option<(Told, &'static str)>,
 }

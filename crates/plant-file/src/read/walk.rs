@@ -119,6 +119,9 @@ impl<'w> Walk<'w> {
     }
 
     pub(super) fn value(&self, key: &Key) -> Option<&'w Spanned<DeValue<'w>>> {
+        if key.instead.is_some_and(|other| self.table.get(other).is_some()) {
+            return None;
+        }
         self.table.get(key.name)
     }
 

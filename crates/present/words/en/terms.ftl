@@ -204,10 +204,13 @@ strings-warns = { $warnings ->
 ## Where a value came from.
 
 origin-default = by default
+    .counted = { $count } by default
 origin-generic = generic
     .counted = { $count } generic
 origin-assumed = assumed
+    .counted = { $count } assumed
 origin-given = given
+    .counted = { $count } values given
 origin-datasheet = from the datasheet
     .counted = { $count } from datasheets
 origin-found = found
