@@ -133,6 +133,7 @@ fn family(name: &str) -> Vec<&'static str> {
             .filter(|rule| rule.weight() == Weight::Forbids)
             .map(|rule| rule.id())
             .collect(),
+        "origin-" => vec!["generic", "datasheet", "found", "confirmed"],
         "use-" => Sums::<ArrayEnergy>::new(Account::default()).uses().map(|(key, _)| key).collect(),
         "source-" => Sums::<PumpEnergy>::new(Account::default()).iter().map(|(key, _)| key).collect(),
         other => panic!("{other} is no family"),
