@@ -64,15 +64,11 @@ pub(crate) fn read_sets(root: &Stand<PlantKeys>) -> Vec<SetRead> {
 
 /// One pump stands in sections of its own, or every pump in a list, not both.
 fn refuse_single(root: &Stand<PlantKeys>) {
-    let keys = &root.keys;
-    let single = [
-        ("pump", keys.pump.is_there()),
-        ("drive", keys.drive.is_there()),
-        ("well", keys.well.is_there()),
-        ("pipe", keys.pipe.is_there),
-        ("outlet", keys.outlet.is_there()),
-    ];
-    let single: Vec<String> = single.iter().filter(|(_, is)| *is).map(|(key, _)| format!("[{key}]")).collect();
+    let single: Vec<String> = ["pump", "drive", "well", "pipe", "outlet"]
+        .iter()
+        .filter(|key| root.at.has(key))
+        .map(|key| format!("[{key}]"))
+        .collect();
     if !single.is_empty() {
         root.at.fault(Fault::new(
             "pump_set",
