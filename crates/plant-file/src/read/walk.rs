@@ -163,7 +163,7 @@ impl<'w> Walk<'w> {
     }
 
     /// Books a fault for every key that the outline does not know, with the nearest known one, and for every key that is
-    /// wanted and not there, unless a misspelt one stands in its place.
+    /// wanted and not there, unless a misspelt one is in its place.
     fn finish(self) {
         let known = self.section.outline().keys();
         let mut missing = self.missing.take();

@@ -49,7 +49,7 @@ fn read_costs(money: &Stand<MoneyKeys>, has_tariff: bool) -> Option<Costs> {
         terms: Terms {
             years: terms.years,
             discount_rate: terms.discount_rate,
-            // Without a tariff no price of energy rises: what is not given is not told of.
+            // Without a tariff no price of energy rises: what is not given is not listed.
             price_escalation: if has_tariff {
                 terms.price_escalation.value(&money.at)
             } else {
