@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
 pub mod layouts;
+pub mod meters;
 
 use std::fs;
 use std::path::{Path, PathBuf};
