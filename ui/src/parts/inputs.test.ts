@@ -1,6 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import type { Input } from '../api/types';
-import { familyOf, faultsAt, found, grouped, pathOf, reachOf, read, sectionName, written } from './inputs';
+import {
+  familyOf,
+  faultsAt,
+  found,
+  grouped,
+  pathOf,
+  provenanceOf,
+  reachOf,
+  read,
+  sectionName,
+  written,
+} from './inputs';
 
 const input = (section: string, keys: string, change: Partial<Input> = {}): Input => ({
   file: 'plant.toml',
@@ -28,6 +39,18 @@ describe('inputs', () => {
     expect(found([bore, power], 'pipe', '', false)).toEqual([bore]);
     expect(found([bore, power], '', 'power RATED', false)).toEqual([power]);
     expect(found([bore, power], '', '', true)).toEqual([power]);
+  });
+
+  it('say where they came from, with date and note where a mark has them', () => {
+    const given = { source: 'plant.toml, line 50' };
+    expect(provenanceOf(input('well', 'well.intake_depth_m', given))).toBe('plant.toml, line 50');
+    const marked = { ...given, state: 'confirmed', date: '2026-11-30', note: 'dip tape' };
+    expect(provenanceOf(input('well', 'well.intake_depth_m', marked))).toBe(
+      'plant.toml, line 50, 2026-11-30, dip tape',
+    );
+    expect(provenanceOf(input('well', 'well.intake_depth_m', { ...given, date: null, note: 'asked' }))).toBe(
+      'plant.toml, line 50, asked',
+    );
   });
 
   it('are named as faults name them', () => {

@@ -36,6 +36,10 @@ export const keyOf = (input: Input): string => input.keys.slice(input.keys.lastI
 export const pathOf = (input: Input): string =>
   input.section ? `${input.section}.${keyOf(input)}` : keyOf(input);
 
+/** Where a value came from: its place in a file or the source of its default, then date and note of its mark. */
+export const provenanceOf = (input: Input): string =>
+  [input.source, input.date, input.note].filter(Boolean).join(', ');
+
 /** The section without numbers and what is below it: `pipe` of `pipe[2]`, `tariff` of `tariff.season[1]`. */
 export const familyOf = (section: string): string => section.split(/[.[]/)[0] ?? '';
 
