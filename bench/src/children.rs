@@ -1,4 +1,4 @@
-//! Processes that measure: this program's own, pvlib's, EPANET's, and the program from start to exit.
+//! Processes that measure: this program's own, pvlib's and EPANET's, and `daylift` from start to exit.
 
 use std::ffi::{OsStr, OsString};
 use std::path::PathBuf;
@@ -27,23 +27,23 @@ pub(crate) enum Cores {
     All,
 }
 
-/// What a process took, run by run.
+/// Time and memory of a process, run by run.
 #[derive(Debug, Clone, Deserialize)]
 pub(crate) struct Taken {
-    /// Whether it was held to one core; some systems cannot.
+    /// Whether it was pinned to one core; some systems cannot do that.
     pub(crate) held_to_one_core: bool,
     /// Start to exit \[s\].
     pub(crate) wall_s: Vec<f64>,
-    /// Most memory it held at once \[B\].
+    /// Peak memory \[B\].
     pub(crate) peak_bytes: Vec<f64>,
     /// What the last run printed.
     output: String,
 }
 
 impl Children {
-    /// Takes the places of Python and of the program.
+    /// With the paths of Python and of the program.
     pub(crate) fn new(python: PathBuf, daylift: PathBuf) -> Result<Self, String> {
-        let own = std::env::current_exe().map_err(|e| format!("this program's own place: {e}"))?;
+        let own = std::env::current_exe().map_err(|e| format!("cannot find this program's own path: {e}"))?;
         Ok(Self { python, daylift, own })
     }
 
@@ -53,7 +53,7 @@ impl Children {
         self.start(cores, 1, &command)?.read()
     }
 
-    /// A script of the validation, with what its process took.
+    /// A script of the validation, with the time and memory of its process.
     pub(crate) fn script<T: DeserializeOwned>(&self, name: &str, args: &[OsString]) -> Result<(T, Taken), String> {
         let script = root().join("validation/scripts").join(name);
         let command = [self.python.as_os_str(), script.as_os_str()];
@@ -84,15 +84,15 @@ impl Children {
             .output()
             .map_err(|e| format!("{}: {e}", self.python.display()))?;
         if !out.status.success() {
-            let said = String::from_utf8_lossy(&out.stderr);
-            return Err(format!("{} failed\n{said}", command.join(OsStr::new(" ")).display()));
+            let stderr = String::from_utf8_lossy(&out.stderr);
+            return Err(format!("{} failed\n{stderr}", command.join(OsStr::new(" ")).display()));
         }
-        serde_json::from_slice(&out.stdout).map_err(|e| format!("what the launcher printed: {e}"))
+        serde_json::from_slice(&out.stdout).map_err(|e| format!("cannot read the launcher's output: {e}"))
     }
 }
 
 impl Taken {
     fn read<T: DeserializeOwned>(&self) -> Result<T, String> {
-        serde_json::from_str(&self.output).map_err(|e| format!("what a measurement printed: {e}"))
+        serde_json::from_str(&self.output).map_err(|e| format!("cannot read a measurement's output: {e}"))
     }
 }

@@ -1,4 +1,4 @@
-//! The ratios that are held, and what a run makes of them.
+//! The committed ratios, and how a run compares with them.
 
 use std::fmt;
 use std::path::PathBuf;
@@ -10,10 +10,10 @@ use crate::engine::root;
 use crate::rows::{Row, shown};
 use crate::table::plain;
 
-/// A ratio may fall to this part of the committed one.
+/// A ratio may fall to this fraction of the committed one.
 const LEAST_PART: f64 = 2.0 / 3.0;
 const HEAD: &str = "\
-# Ratios of the run that was last committed: how many of ours go into the reference beside it.
+# Ratios of the last committed run: reference time over our time.
 # `cargo xtask bench` fails when one falls by more than a third; `cargo xtask bench --commit` writes this file.
 
 ";
@@ -21,13 +21,13 @@ const HEAD: &str = "\
 /// The file.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub(crate) struct Committed {
-    /// Cores of the machine; rows that use all of them are held on as many or more.
+    /// Cores of the machine; rows that use all of them are checked on as many or more.
     cores: usize,
     /// Ratio of each row by its key.
     ratios: Table,
 }
 
-/// Every committed ratio beside the one measured.
+/// Every committed ratio with the measured one.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Held {
     lines: Vec<Line>,
@@ -81,7 +81,7 @@ impl Committed {
         Ok(path)
     }
 
-    /// Puts this run's rows beside the committed ratios.
+    /// Compares this run's rows with the committed ratios.
     pub(crate) fn hold(&self, rows: &[Row]) -> Held {
         self.hold_on(cores(), rows)
     }
@@ -96,7 +96,7 @@ impl Committed {
                 (None, Some(_)) => Verdict::New,
                 (Some(_), None) => Verdict::Gone,
                 (Some(_), Some(_)) if row.all_cores && cores < self.cores => Verdict::FewerCores,
-                // What is no number has fallen.
+                // NaN counts as fallen.
                 (Some(committed), Some(ratio)) if ratio >= committed * LEAST_PART => Verdict::Held,
                 _ => Verdict::Fell,
             };
@@ -132,7 +132,7 @@ impl Held {
                     line.key,
                     shown(measured)
                 )),
-                (Verdict::Gone, _) => Some(format!("{}: committed as {committed} and not measured", line.key)),
+                (Verdict::Gone, _) => Some(format!("{}: committed as {committed}, but not measured", line.key)),
                 _ => None,
             }
         })
@@ -164,7 +164,7 @@ impl fmt::Display for Held {
     }
 }
 
-/// A change with its sign; nothing is not negative.
+/// A change with its sign; zero is never negative.
 fn in_per_cent(change: f64) -> String {
     format!("{:+.0}%", (change * 100.0).round() + 0.0)
 }

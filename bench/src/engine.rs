@@ -1,4 +1,4 @@
-//! The program's own functions, each asked in one place.
+//! The program's own functions, each called from one place.
 
 use std::path::{Path, PathBuf};
 
@@ -43,12 +43,12 @@ pub(crate) fn available_j(dc: &DcYear, axis: &Axis) -> f64 {
     dc.groups.iter().flat_map(|group| group.available_w.steps()).sum::<f64>() * axis.step_s()
 }
 
-/// Sun, array and devices; anew with a memory of nothing.
+/// Sun, array and devices; computed afresh with `Memory::none`.
 pub(crate) fn stages<'p>(plant: &'p Plant, step: Step, memory: &'p Memory) -> Stages<'p> {
     Stages::new(plant, step, memory)
 }
 
-/// The year of `dual-mode`, all passes, with nobody watching.
+/// The year of `dual-mode`, all passes, without a recorder.
 pub(crate) fn year(stages: &Stages<'_>) -> YearResult {
     stages.year(DUAL_MODE, &mut NoRecorder)
 }
@@ -56,5 +56,5 @@ pub(crate) fn year(stages: &Stages<'_>) -> YearResult {
 /// A finished answer of `dual-mode` at steps of ten minutes, with money.
 pub(crate) fn answer(plant: &Plant) -> Result<daylift_study::Run, String> {
     daylift_study::run(plant, DUAL_MODE, Step::TenMinutes, &[], &mut NoRecorder)
-        .map_err(|row| format!("the plant has not the parts for {}", row.id()))
+        .map_err(|row| format!("the plant lacks parts for {}", row.id()))
 }

@@ -1,4 +1,4 @@
-//! What a run measured, and the least of each over its rounds.
+//! What a run measured, and the minimum of each over its rounds.
 
 use std::ffi::OsString;
 
@@ -39,7 +39,7 @@ pub(crate) struct Figures {
 pub(crate) struct Round {
     /// pvlib's chains.
     pub(crate) pvlib: Pvlib,
-    /// What their process took.
+    /// Time and memory of their process.
     pub(crate) pvlib_taken: Taken,
     /// EPANET's solves.
     pub(crate) epanet: Epanet,
@@ -51,7 +51,7 @@ pub(crate) struct Round {
     compare: Taken,
 }
 
-/// What `speed_pvlib.py` prints.
+/// Output of `speed_pvlib.py`.
 #[derive(Debug, Clone, Deserialize)]
 pub(crate) struct Pvlib {
     sites: Vec<Chain>,
@@ -68,7 +68,7 @@ struct Chain {
     kwh: f64,
 }
 
-/// What `speed_epanet.py` prints.
+/// Output of `speed_epanet.py`.
 #[derive(Debug, Clone, Deserialize)]
 pub(crate) struct Epanet {
     solves: u32,
@@ -145,7 +145,7 @@ impl Figures {
         self.least(|round| round.chain(site).map_or(f64::NAN, |c| c.seconds_without_nights))
     }
 
-    /// pvlib's year at the first site \[s\]: the unit of the rows that nothing outside does.
+    /// pvlib's year at the first site \[s\]: the unit of the rows that have no outside reference.
     pub(crate) fn unit_s(&self) -> f64 {
         self.chain_s(SITES[0])
     }
@@ -167,7 +167,7 @@ impl Figures {
         self.least(|round| round.year.seconds / round.year.steps as f64)
     }
 
-    /// A year of hours made from twelve means, the sun's table ready \[s\].
+    /// A year of hours made from twelve means, with the sun's table already computed \[s\].
     pub(crate) fn synthetic_s(&self) -> f64 {
         self.least(|round| round.synthetic.seconds)
     }
@@ -182,7 +182,7 @@ impl Figures {
         self.least(|round| least(round.run.wall_s.iter().copied()))
     }
 
-    /// Its peak memory: the most of all starts \[B\].
+    /// Its peak memory: the maximum of all starts \[B\].
     pub(crate) fn run_bytes(&self) -> f64 {
         let peaks = self.rounds.iter().flat_map(|round| &round.run.peak_bytes);
         peaks.copied().fold(0.0, f64::max)
@@ -199,7 +199,7 @@ impl Figures {
         self.mean_of_sets(of)
     }
 
-    /// One of EPANET's, less what the calls from Python cost \[s\].
+    /// One of EPANET's, less the cost of the calls from Python \[s\].
     pub(crate) fn epanet_solve_s(&self) -> f64 {
         let solves = self.rounds.first().map_or(f64::NAN, |round| f64::from(round.epanet.solves));
         let whole = |at: usize| self.least(|round| round.epanet.sets[at].seconds);
@@ -207,7 +207,7 @@ impl Figures {
         self.mean_of_sets(|at| (whole(at) - calls(at)) / solves)
     }
 
-    /// What the calls from Python cost beside a solve \[s\].
+    /// Cost of the calls from Python per solve \[s\].
     pub(crate) fn epanet_calls_s(&self) -> f64 {
         let solves = self.rounds.first().map_or(f64::NAN, |round| f64::from(round.epanet.solves));
         self.mean_of_sets(|at| self.least(|round| round.epanet.sets[at].calls_s) / solves)
@@ -226,13 +226,13 @@ impl Figures {
         Some((ours.kwh, round.chain(site)?.kwh))
     }
 
-    /// Whether both sides did the same work.
+    /// Checks that both sides did the same work.
     ///
     /// # Errors
     /// What differs.
     pub(crate) fn agree(&self) -> Result<(), String> {
         for site in SITES {
-            let (ours, theirs) = self.kwh(site).ok_or_else(|| format!("{site} was not timed by both"))?;
+            let (ours, theirs) = self.kwh(site).ok_or_else(|| format!("{site} was not timed on both sides"))?;
             if (ours / theirs - 1.0).abs() > ENERGY_APART {
                 return Err(format!(
                     "{site}: {ours:.0} kWh here, {theirs:.0} by pvlib: not the same work"
@@ -254,7 +254,7 @@ impl Figures {
     }
 }
 
-/// Year's energy may differ by this: reflection, which only we reckon, takes some per cent.
+/// Year's energy may differ by this: only we compute reflection, which takes a few per cent.
 const ENERGY_APART: f64 = 0.06;
 /// Mean flow may differ by this, as in the validation.
 const FLOW_APART: f64 = 0.01;

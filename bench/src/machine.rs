@@ -1,4 +1,4 @@
-//! What the figures were taken on.
+//! The machine on which the figures were measured.
 
 use std::process::Command;
 
@@ -23,9 +23,9 @@ pub(crate) fn describe(of: &Figures) -> String {
     libraries.extend(round.map(|round| round.epanet.version.clone()));
     let held = round.is_some_and(|round| round.pvlib_taken.held_to_one_core);
     let held = if held {
-        "what is told for one core was held to one"
+        "rows marked one core were pinned to one core"
     } else {
-        "this system holds nothing to one core: pvlib had one thread"
+        "this system cannot pin a process to one core: pvlib had one thread"
     };
     format!(
         "{cpu}, {cores} cores, {} GB; {os}, kernel {kernel}\n{}, release build\n{}\nleast of {ROUNDS} rounds; {held}\n",
@@ -36,7 +36,7 @@ pub(crate) fn describe(of: &Figures) -> String {
 }
 
 fn compiler() -> String {
-    let said = Command::new("rustc").arg("--version").output();
-    let text = said.map(|out| String::from_utf8_lossy(&out.stdout).trim().to_owned());
+    let output = Command::new("rustc").arg("--version").output();
+    let text = output.map(|out| String::from_utf8_lossy(&out.stdout).trim().to_owned());
     text.unwrap_or_else(|_| "rustc unknown".to_owned())
 }

@@ -1,8 +1,8 @@
-//! The speed of the program, as ratios to what is timed beside it in the same run.
+//! The speed of the program, as ratios to reference libraries timed in the same run.
 //!
-//! `cargo xtask bench` prepares what this wants and runs it. Without a subcommand it orchestrates: every measurement is a
-//! process of its own, held to one core where the row says so, in rounds of all of them so that a slow spell of the machine
-//! falls on both sides of a ratio. `measure` is one such process.
+//! `cargo xtask bench` prepares what this needs and runs it. Without a subcommand it runs everything: every measurement is
+//! a separate process, pinned to one core where the row says so. All run in rounds, so that a slow period of the machine
+//! affects both sides of a ratio. `measure` is one such process.
 
 mod children;
 mod committed;
@@ -30,10 +30,10 @@ struct Args {
     /// Python of the validation's environment.
     #[arg(long, required = true)]
     python: Option<PathBuf>,
-    /// The program, built for release.
+    /// The `daylift` program, a release build.
     #[arg(long, required = true)]
     daylift: Option<PathBuf>,
-    /// Take this run's ratios as the ones to hold.
+    /// Save this run's ratios as the ones to check against.
     #[arg(long)]
     commit: bool,
     #[command(subcommand)]
@@ -44,7 +44,7 @@ struct Args {
 enum What {
     /// One measurement in this process; prints JSON.
     Measure {
-        /// Which.
+        /// Which measurement.
         of: Measure,
     },
 }
@@ -66,7 +66,7 @@ fn main() -> ExitCode {
     }
 }
 
-/// Runs everything and prints it; whether no ratio fell.
+/// Runs everything and prints it; true when no ratio fell.
 fn whole(children: &Children, commit: bool) -> Result<bool, String> {
     let figures = figures::gather(children)?;
     figures.agree()?;

@@ -22,11 +22,11 @@ pub(crate) enum Measure {
     Duty,
     /// Cost against steps and against designs.
     Growth,
-    /// Plant-years with money, their shared stages warm.
+    /// Plant-years with money, their shared stages already in memory.
     PlantYears,
     /// A year of hours made from twelve means.
     Synthetic,
-    /// A value changed on the page, every arrangement reckoned anew.
+    /// A value changed on the page, every arrangement calculated again.
     Changes,
 }
 

@@ -10,50 +10,50 @@ const NANOSECOND: f64 = 1e-9;
 /// A row.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Row {
-    /// Its name in the committed file; what has none is not held.
+    /// Its name in the committed file; a row without one is not checked.
     pub(crate) key: Option<String>,
-    /// Letter of the measure; none in a row that says more of the one above.
+    /// Letter of the measure; empty in a row that adds to the one above.
     pub(crate) letter: &'static str,
     /// What is measured.
     pub(crate) measure: String,
     /// Our figure.
     pub(crate) ours: String,
-    /// What stands beside it, by name and figure.
+    /// The reference: name and figure.
     pub(crate) reference: String,
-    /// How many of ours go into the reference; more is better. `None` when it was not measured.
+    /// Reference time over our time; more is better. `None` when it was not measured.
     pub(crate) ratio: Option<f64>,
-    /// Whether it wants all cores, so that it can be held only on as many.
+    /// Whether it uses all cores, so that it can be checked only on as many.
     pub(crate) all_cores: bool,
-    /// What is aimed at.
+    /// The aim.
     pub(crate) aim: Option<Aim>,
 }
 
-/// What is aimed at, with what is judged by it.
+/// An aim, with the figure that it applies to.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Aim {
-    /// The ratio is to be this or more.
+    /// The ratio should be this or more.
     Ratio(f64),
-    /// Our figure is to be no more than this, both in a unit.
+    /// Our figure should be no more than this, both in a unit.
     AtMost {
         /// Our figure.
         ours: f64,
-        /// The most.
+        /// Greatest allowed.
         most: f64,
         /// Unit.
         unit: &'static str,
     },
-    /// So many a second are to be done, or more.
+    /// At least this many per second.
     PerSecond {
         /// Ours.
         ours: f64,
-        /// The least.
+        /// Least allowed.
         least: f64,
     },
-    /// The cost is to grow with no greater power of the count than this.
+    /// The cost should grow with no greater power of the count than this.
     Power {
         /// The power found.
         ours: f64,
-        /// The most.
+        /// Greatest allowed.
         most: f64,
     },
 }
@@ -110,7 +110,7 @@ impl Row {
     }
 }
 
-/// A number as it is printed: to three figures, those before the point in full.
+/// A number as it is printed: three significant figures, and all digits before the decimal point.
 pub(crate) fn shown(value: f64) -> String {
     let decimals = match value.abs() {
         v if v >= 100.0 => 0,
@@ -207,7 +207,7 @@ fn duty(of: &Figures) -> Row {
         .aim(Aim::Ratio(20.0))
 }
 
-/// Reference: the years that pvlib's chain would make in the same time at as many steps.
+/// Reference: pvlib's chain with as many steps in a year.
 fn plant_years(of: &Figures) -> Row {
     const STEPS_OF_TEN_MINUTES: f64 = 52_560.0;
     let (ours_s, theirs_s) = (
@@ -275,17 +275,17 @@ fn synthetic(of: &Figures) -> [Row; 2] {
     });
     [
         year,
-        row("", "sun-table", "  the sun's table beside it", of.sun_table_s()),
+        row("", "sun-table", "  the sun's table alone", of.sun_table_s()),
     ]
 }
 
-/// What a step costs in a year of few beside one of many, and a design alone beside one in a row.
+/// Cost of a step in a year of few and of many steps; cost of a design alone and in a series.
 fn growth(of: &Growth) -> Option<[Row; 2]> {
     let ([.., few, many], [alone, .., last]) = (of.steps.as_slice(), of.designs.as_slice()) else {
         return None;
     };
     let (few_s, many_s) = (few.seconds() / exact(few.steps), many.seconds() / exact(many.steps));
-    let step = Row::new("g", "step-of-many", "a step of 1 min beside 10 min")
+    let step = Row::new("g", "step-of-many", "a step of 1 min vs 10 min")
         .figures(
             format!("{} ns", shown(many_s / NANOSECOND)),
             format!("ours {} ns", shown(few_s / NANOSECOND)),
@@ -293,7 +293,7 @@ fn growth(of: &Growth) -> Option<[Row; 2]> {
         )
         .aim(straight(of.power_of_steps(AtStep::seconds)));
     let each_s = last.seconds / f64::from(last.count);
-    let design = Row::new("g", "design-of-many", format!("a design of {} beside one", last.count))
+    let design = Row::new("g", "design-of-many", format!("a design of {} vs one", last.count))
         .figures(
             format!("{} ms", shown(each_s * 1e3)),
             format!("ours {} ms", shown(alone.seconds * 1e3)),
@@ -303,7 +303,7 @@ fn growth(of: &Growth) -> Option<[Row; 2]> {
     Some([step, design])
 }
 
-/// A straight line, give or take what timing scatters.
+/// Proportional cost, with a margin for scatter in timing.
 fn straight(power: Option<f64>) -> Aim {
     Aim::Power {
         ours: power.unwrap_or(f64::NAN),

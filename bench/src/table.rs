@@ -6,7 +6,7 @@ use crate::measure::changes::Dragged;
 use crate::measure::growth::{AtStep, Growth, exact};
 use crate::rows::{Row, shown};
 
-/// A plain table: a rule below the header, the columns from some index on to the right.
+/// A plain table: a line below the header, the columns in `right` aligned to the right.
 pub(crate) fn plain<const N: usize>(header: [&str; N], right: &[usize], rows: Vec<[String; N]>) -> String {
     let mut table = Table::new();
     table
@@ -44,7 +44,7 @@ pub(crate) fn of_rows(rows: &[Row]) -> String {
     plain(header, &[2, 3, 4, 5], rows.iter().map(cells).collect())
 }
 
-/// What each stage takes of a change on the page, slider by slider.
+/// Time of each stage for a change on the page, slider by slider.
 pub(crate) fn of_changes(changes: &[Dragged]) -> String {
     let milliseconds = |seconds: f64| format!("{} ms", shown(seconds * 1e3));
     let row = |of: &Dragged| {

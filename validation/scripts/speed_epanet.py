@@ -1,7 +1,7 @@
-"""Times EPANET's solver on the pump sets of data/epanet_sets.json, the speed another from solve to solve; prints JSON.
+"""Times EPANET's solver on the pump sets of data/epanet_sets.json, with a different speed at each solve; prints JSON.
 
-`python speed_epanet.py SOLVES`. Each network is built and its hydraulics opened once; timed is a loop of setting the speed,
-`initH` and `runH`. The same loop with calls that solve nothing tells what Python's calls cost; it is told apart.
+`python speed_epanet.py SOLVES`. Each network is built and its hydraulics opened once. A loop of setting the speed, `initH` and
+`runH` is timed. The same loop with calls that solve nothing measures the cost of Python's calls, given separately.
 """
 
 import json
@@ -17,7 +17,7 @@ GOLDEN = 0.6180339887498949
 
 
 def speeds(spec, count):
-    """Between the set's least speed and full, each far from the one before."""
+    """Between the set's least speed and full, each far from the previous one."""
     least = min(spec["speeds"])
     return [least + (1.0 - least) * ((i * GOLDEN) % 1.0) for i in range(count)]
 
@@ -32,7 +32,7 @@ def solving_s(handle, pump, wanted):
 
 
 def calling_s(handle, pump, wanted):
-    """Three calls of which none solves."""
+    """Three calls, none of which solves."""
     begin = time.perf_counter()
     for speed in wanted:
         en.setlinkvalue(handle, pump, en.INITSETTING, speed)

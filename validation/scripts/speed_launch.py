@@ -1,7 +1,7 @@
-"""Starts a command some times on one core or on all and prints its wall times, peak memories and last output as JSON.
+"""Starts a command several times, on one core or on all, and prints its wall times, peak memories and last output as JSON.
 
-`python speed_launch.py one|all TIMES COMMAND...`. The commands inherit the cores of this script. It imports little, for a
-command's peak memory as the kernel tells it is never less than that of the process that started it.
+`python speed_launch.py one|all TIMES COMMAND...`. The commands inherit the cores of this script. It imports little: the
+peak memory that the kernel reports for a command is never less than that of the process that started it.
 """
 
 import json
@@ -15,7 +15,7 @@ MAXRSS_BYTES = 1 if sys.platform == "darwin" else 1024
 
 
 def hold_to_one_core():
-    """The last core, as the first has most of the system's own work; False where the system cannot."""
+    """Pins to the last core, as the first does most of the system's own work; False where the system cannot."""
     if not hasattr(os, "sched_setaffinity"):
         return False
     os.sched_setaffinity(0, {max(os.sched_getaffinity(0))})

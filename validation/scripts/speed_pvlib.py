@@ -1,8 +1,8 @@
 """Times pvlib from the sun to the DC power of a year of one-minute steps; prints JSON.
 
-`python speed_pvlib.py PLANT...`, each the folder of a plant on one of the TMY3 stations with one plane. What is timed are
-pvlib's own functions as its documentation chains them, on the whole year, nights too. Reading the file, laying its hours
-onto minutes and making the time index stand outside the clock.
+`python speed_pvlib.py PLANT...`, each the folder of a plant on one of the TMY3 stations with one plane. pvlib's
+own functions are timed, chained as in its documentation, on the whole year, nights included. Reading the file, laying its
+hours onto minutes and making the time index are not timed.
 """
 
 import json
@@ -146,7 +146,7 @@ def timed(folder):
 
 
 def main():
-    # At night the solver divides nothing by nothing.
+    # At night the solver divides zero by zero.
     warnings.filterwarnings("ignore", category=RuntimeWarning)
     sites = [timed(Path(argument).resolve()) for argument in sys.argv[1:]]
     libraries = ("pvlib", "numpy", "scipy", "pandas")

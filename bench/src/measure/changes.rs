@@ -1,5 +1,5 @@
 //! A value changed on the page while a slider moves: ten-minute years of every arrangement, from the request to the text of
-//! its answer, and what each stage takes of it.
+//! its answer, and the time of each stage.
 
 use std::hint::black_box;
 use std::path::Path;
@@ -18,7 +18,7 @@ use serde::{Deserialize, Serialize};
 use crate::engine::root;
 use crate::measure::year_loop::PLANT;
 
-/// What is dragged: file, keys, and from where to where.
+/// The sliders: file, keys, first and last value.
 const SLIDERS: [(&str, &str, f64, f64); 5] = [
     ("plant.toml", "tank.capacity_m3", 80.0, 390.0),
     ("plant.toml", "grid.export_credit_per_kwh", 0.01, 0.09),
@@ -26,7 +26,7 @@ const SLIDERS: [(&str, &str, f64, f64); 5] = [
     ("plant.toml", "array.tilt_deg", 1.0, 40.0),
     ("plant.toml", "array.strings", 1.0, 12.0),
 ];
-/// Values of each that are asked for.
+/// Values requested for each.
 const VALUES: u32 = 60;
 
 /// A slider's answers.
@@ -40,7 +40,7 @@ pub(crate) struct Dragged {
     pub(crate) p95_s: f64,
     /// Median of reading the plant \[s\].
     pub(crate) read_s: f64,
-    /// Median of sun, array and devices, as far as no row waits for them \[s\].
+    /// Median of sun, array and devices, as far as all rows share them \[s\].
     pub(crate) stages_s: f64,
     /// Median of all years with their money and workings \[s\].
     pub(crate) years_s: f64,
@@ -70,14 +70,14 @@ fn dragged(folder: &Path, (file, keys, from, to): &(&str, &str, f64, f64)) -> Re
     })
 }
 
-/// The whole as the page is answered.
+/// Times of whole answers, as the page gets them.
 fn answered(folder: &Path, file: &str, keys: &str, values: &[f64]) -> Result<Vec<f64>, String> {
     let options = Options {
         open: folder.to_owned(),
         port: 0,
         starter: Starter {
             examples: Vec::new,
-            start: |_, _| Err("nothing is started here".to_owned()),
+            start: |_, _| Err("the benchmark starts no plant".to_owned()),
         },
     };
     let desk = Desk::open(&options, 0)?;
@@ -135,7 +135,7 @@ fn parts(file: &Path, folder: &Path, keys: &str, values: &[f64]) -> Result<Vec<[
         Ok([read_s, stages_s, begin.elapsed().as_secs_f64() - stages_s])
     };
     let all: Result<Vec<[f64; 3]>, String> = values.iter().map(of).collect();
-    // The first has everything to compute.
+    // The first has to compute everything.
     Ok(all?.into_iter().skip(1).collect())
 }
 

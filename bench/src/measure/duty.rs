@@ -1,4 +1,4 @@
-//! Duty points solved exactly, without the table that the year looks them up in.
+//! Duty points solved exactly, without the table in which the year looks them up.
 
 use std::hint::black_box;
 
@@ -13,7 +13,7 @@ use crate::timing::least_s;
 /// Solves of each set in a run.
 pub(crate) const SOLVES: u32 = 20_000;
 const RUNS: usize = 5;
-/// Fractional part of the golden ratio: its multiples lie evenly, each far from the one before.
+/// Fractional part of the golden ratio: its multiples are spread evenly, each far from the previous one.
 const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
 /// A set's solves.
@@ -23,13 +23,13 @@ pub(crate) struct Solved {
     pub(crate) set: String,
     /// Time of all solves \[s\].
     pub(crate) seconds: f64,
-    /// Mean flow of all solves, to see that the same was solved \[m³/h\].
+    /// Mean flow of all solves, to check that both sides solved the same \[m³/h\].
     pub(crate) mean_flow_m3_h: f64,
 }
 
-/// Every set at speeds between its least and full, another from solve to solve.
+/// Every set at speeds between its least and full, a different one at each solve.
 pub(crate) fn measure() -> Result<Vec<Solved>, String> {
-    // The motor has no part in the duty, but a set wants one.
+    // The motor does not affect the duty point, but a set needs one.
     let motor = engine::plant("bench/plants/greensboro")?.sets[0].pump_set.motor().clone();
     let solved = |of: EpanetSet| {
         let set = of.pump_set(motor.clone())?;

@@ -49,24 +49,24 @@ impl AtStep {
 }
 
 impl Growth {
-    /// With which power of the steps a part of the cost grows.
+    /// The power of the number of steps with which a part of the cost grows.
     pub(crate) fn power_of_steps(&self, part: fn(&AtStep) -> f64) -> Option<f64> {
         power(self.steps.iter().map(|at| (exact(at.steps), part(at))))
     }
 
-    /// With which power of the designs the cost grows.
+    /// The power of the number of designs with which the cost grows.
     pub(crate) fn power_of_designs(&self) -> Option<f64> {
         power(self.designs.iter().map(|of| (f64::from(of.count), of.seconds)))
     }
 }
 
-/// Slope of cost against count, both as logarithms: 1 is a straight line through nothing.
+/// Slope of cost against count, both as logarithms; 1 means proportional.
 fn power(of: impl Iterator<Item = (f64, f64)>) -> Option<f64> {
     let (rows, costs): (Vec<[f64; 2]>, Vec<f64>) = of.map(|(count, cost)| ([1.0, count.ln()], cost.ln())).unzip();
     least_squares(&rows, &costs).map(|[_, slope]| slope)
 }
 
-/// Steps of a year as a number to divide by.
+/// Steps of a year as a floating-point number.
 #[expect(clippy::cast_precision_loss, reason = "steps of one year are exact in f64")]
 pub(crate) fn exact(steps: usize) -> f64 {
     steps as f64
@@ -108,7 +108,7 @@ fn at_step(plant: &Plant, step: Step) -> Result<AtStep, String> {
     })
 }
 
-/// Designs with tilts of their own, so that no stage of one serves another.
+/// Designs with different tilts, so that they share no stage.
 fn of_designs(plant: &Plant, count: u32) -> Result<OfDesigns, String> {
     let designs = (0..count).map(|i| tilted(plant, 5.0 + 1.5 * f64::from(i)));
     let designs = designs.collect::<Result<Vec<_>, _>>()?;
@@ -125,7 +125,7 @@ fn tilted(plant: &Plant, tilt_deg: f64) -> Result<Plant, String> {
     let mut plant = plant.clone();
     for of in plant.array.iter_mut().flat_map(|array| &mut array.planes) {
         let Facing::Fixed { azimuth_deg, .. } = of.facing else {
-            return Err("the plant's modules turn".to_owned());
+            return Err("the plant's modules are on a tracker".to_owned());
         };
         let plane = Plane::new(tilt_deg, azimuth_deg, 0.2).map_err(|faults| format!("{} faults", faults.len()))?;
         of.surface = plane.into();

@@ -1,4 +1,4 @@
-//! Plant-years of ten-minute steps with money, all cores, the shared stages warm.
+//! Plant-years of ten-minute steps with money on all cores, with the shared stages already in memory.
 
 use daylift_lift::{Tank, TankSheet};
 use daylift_plant::Plant;
@@ -16,7 +16,7 @@ const DESIGNS: u32 = 32;
 const YEARS: u32 = 8;
 const RUNS: usize = 5;
 
-/// Many designs that differ in what comes after the shared stages.
+/// Many designs that differ only after the shared stages.
 #[derive(Debug, Clone, Copy, Serialize, Deserialize)]
 pub(crate) struct PlantYears {
     /// Plant-years.
@@ -25,8 +25,8 @@ pub(crate) struct PlantYears {
     pub(crate) seconds: f64,
 }
 
-/// Years of `dual-mode` on Mulenga Ridge with tanks of 60 to 184 m³, each with its stages looked up, its year run anew and
-/// its money reckoned against today's way.
+/// Years of `dual-mode` on Mulenga Ridge with tanks of 60 to 184 m³. For each, the stages are looked up, the year is run
+/// again, and the money is calculated against today's arrangement.
 pub(crate) fn measure() -> Result<PlantYears, String> {
     let farm = plant("examples/mulenga-ridge")?;
     let memory = Memory::new();
@@ -36,7 +36,7 @@ pub(crate) fn measure() -> Result<PlantYears, String> {
         let stages = Stages::for_rows(design, Step::TenMinutes, &[DUAL_MODE], &memory);
         against.row(&stages, DUAL_MODE)
     };
-    // Warms the stages.
+    // Puts the stages into memory.
     designs.first().map(row);
     let count = DESIGNS * YEARS;
     let all = || -> f64 {

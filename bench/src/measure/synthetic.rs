@@ -23,7 +23,7 @@ pub(crate) struct Synthetic {
     pub(crate) table_s: f64,
 }
 
-/// Another seed in every run.
+/// Uses a different seed in every run.
 pub(crate) fn measure() -> Result<Synthetic, String> {
     let site = engine::plant(PLANT)?.site;
     let grid = world::sun_at(site.latitude_deg, site.longitude_deg).ok_or("no cell of the grid")?;

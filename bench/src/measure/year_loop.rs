@@ -10,7 +10,7 @@ use crate::engine;
 use crate::timing::least_s;
 
 const RUNS: usize = 10;
-/// One pump, two ways for its array.
+/// One pump whose array feeds drive or inverter.
 pub(crate) const PLANT: &str = "examples/mulenga-ridge";
 
 /// The year of `dual-mode`.
@@ -18,11 +18,11 @@ pub(crate) const PLANT: &str = "examples/mulenga-ridge";
 pub(crate) struct YearLoop {
     /// Schedule and all passes through the year \[s\].
     pub(crate) seconds: f64,
-    /// Steps of the year, each counted once however many passes there are.
+    /// Steps of the year, each counted once whatever the number of passes.
     pub(crate) steps: usize,
 }
 
-/// With stages that stand ready.
+/// With the stages computed beforehand.
 pub(crate) fn measure() -> Result<YearLoop, String> {
     let plant = engine::plant(PLANT)?;
     let memory = Memory::none();
