@@ -2,7 +2,7 @@
 
 use crate::figures::figures;
 
-/// A difference allowed: a fixed part plus a part of the size of what is compared.
+/// An allowed difference: a fixed part plus a fraction of the size of the value compared.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Allowed {
     absolute: f64,
@@ -21,7 +21,7 @@ impl Allowed {
         }
     }
 
-    /// A fraction of the size of what is compared.
+    /// A fraction of the size of the value compared.
     #[must_use]
     pub const fn relative(relative: f64) -> Self {
         Self {
@@ -41,7 +41,7 @@ impl Allowed {
         }
     }
 
-    /// The difference as a share of what is allowed at a size; above 1 it is too much. What is no number is too much.
+    /// The difference as a share of the allowed one at a size; above 1 it is too large. NaN is too large.
     #[must_use]
     pub fn used(&self, difference: f64, size: f64) -> f64 {
         let allowed = self.absolute + self.relative * size.abs();
@@ -54,7 +54,7 @@ impl Allowed {
         }
     }
 
-    /// The difference in words: a fraction of the size when only that is judged, else in the unit.
+    /// The difference as text: a fraction of the size when only that is limited, else in the unit.
     pub(crate) fn difference_text(&self, difference: f64, size: f64) -> String {
         if self.absolute > 0.0 {
             with_unit(difference, self.unit)
@@ -65,7 +65,7 @@ impl Allowed {
         }
     }
 
-    /// What is allowed in words.
+    /// The allowed difference as text.
     pub(crate) fn text(&self) -> String {
         match (self.absolute > 0.0, self.relative > 0.0) {
             (true, false) => with_unit(self.absolute, self.unit),
@@ -101,7 +101,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_number_is_never_allowed() {
+    fn nan_is_never_allowed() {
         assert!(Allowed::relative(0.01).used(f64::NAN, 1.0) > 1.0);
         assert!(Allowed::relative(0.01).used(1.0, 0.0) > 1.0);
         assert!(Allowed::relative(0.01).used(0.0, 0.0) <= 1.0);

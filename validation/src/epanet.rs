@@ -1,4 +1,4 @@
-//! The pump sets that EPANET solves too, as `scripts/epanet_duty.py` writes them.
+//! The pump sets that EPANET also solves, as `scripts/epanet_duty.py` writes them.
 
 use std::fmt::Display;
 use std::path::Path;
@@ -50,12 +50,12 @@ impl EpanetSet {
         serde_json::from_str(&text).map_err(|e| format!("{}: {e}", path.display()))
     }
 
-    /// The set as this program has it, on a motor, which has no part in flow and head.
+    /// The set in this program, with a motor, which does not affect flow and head.
     ///
     /// # Errors
     /// The faults of its parts.
     pub fn pump_set(&self, motor: Motor) -> Result<PumpSet, String> {
-        let water = Water::at(self.water_c).map_err(told)?;
+        let water = Water::at(self.water_c).map_err(faults_text)?;
         let pump = PumpSheet {
             name: self.name.clone(),
             flow_m3_s: self.pump.flow_m3_h.iter().map(|flow| flow / 3600.0).collect(),
@@ -63,8 +63,8 @@ impl EpanetSet {
             efficiency: Some(self.pump.efficiency.clone()),
             ..PumpSheet::default()
         };
-        let pump = Pump::new(pump, &water).map_err(told)?;
-        PumpSet::new(pump, motor, None, self.system(water)?, 0.0, None).map_err(told)
+        let pump = Pump::new(pump, &water).map_err(faults_text)?;
+        PumpSet::new(pump, motor, None, self.system(water)?, 0.0, None).map_err(faults_text)
     }
 
     fn system(&self, water: Water) -> Result<System, String> {
@@ -84,12 +84,12 @@ impl EpanetSet {
                 fittings_k: length.sum_k,
             })
         });
-        let pipes = pipes.collect::<Result<_, _>>().map_err(told)?;
-        let well = Well::new(well).map_err(told)?;
-        System::new(well, pipes, self.outlet_lift_m, self.outlet_pressure_bar * 1e5, water).map_err(told)
+        let pipes = pipes.collect::<Result<_, _>>().map_err(faults_text)?;
+        let well = Well::new(well).map_err(faults_text)?;
+        System::new(well, pipes, self.outlet_lift_m, self.outlet_pressure_bar * 1e5, water).map_err(faults_text)
     }
 }
 
-fn told<T: Display>(faults: impl IntoIterator<Item = T>) -> String {
+fn faults_text<T: Display>(faults: impl IntoIterator<Item = T>) -> String {
     faults.into_iter().map(|fault| fault.to_string()).collect::<Vec<_>>().join("; ")
 }

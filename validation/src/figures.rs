@@ -1,9 +1,9 @@
-//! Numbers as text with a fixed count of significant figures.
+//! Numbers as text with a fixed number of significant figures.
 
-/// Below this a number is written with its power of ten.
+/// Below this a number is written with a power of ten.
 const SMALL: f64 = 1e-3;
 
-/// A number to some significant figures.
+/// A number to `count` significant figures.
 pub(crate) fn figures(value: f64, count: usize) -> String {
     let decimals = count.saturating_sub(1);
     let scientific = format!("{value:.decimals$e}");

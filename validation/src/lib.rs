@@ -1,4 +1,4 @@
-//! The summary of the validation: one row for each thing the program is held against.
+//! The summary of the validation: one row for each comparison.
 //!
 //! The checks themselves are the test target `summary`.
 

@@ -6,7 +6,7 @@ use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, presets};
 
 use crate::row::Row;
 
-/// The rows in the order in which they were checked.
+/// The rows, in the order of the checks.
 #[derive(Debug, Clone, Default)]
 pub struct Report {
     rows: Vec<Row>,

@@ -17,16 +17,16 @@ pub struct Row {
     pub ours: String,
     /// The other number.
     pub theirs: String,
-    /// How far they differ.
+    /// How much they differ.
     pub difference: String,
-    /// How far they may.
+    /// How much they may differ.
     pub allowed: String,
-    /// Whether they differ by no more than that.
+    /// Whether the difference is allowed.
     pub ok: bool,
 }
 
 impl Row {
-    /// Two numbers that are to agree.
+    /// Two numbers that should agree.
     #[must_use]
     pub fn new(what: &str, source: &str, ours: f64, theirs: f64, allowed: Allowed) -> Self {
         let mut worst = Worst::new(allowed);
@@ -34,7 +34,7 @@ impl Row {
         worst.row(what, source)
     }
 
-    /// A count that is to exceed another.
+    /// A count that should exceed another.
     #[must_use]
     pub fn count(what: &str, source: &str, ours: usize, least: usize, ok: bool) -> Self {
         Self {
@@ -49,7 +49,7 @@ impl Row {
     }
 }
 
-/// Keeps the comparison that uses most of what is allowed.
+/// Keeps the comparison that uses the largest share of its allowed difference.
 #[derive(Debug, Clone)]
 pub struct Worst {
     allowed: Allowed,
@@ -77,12 +77,12 @@ impl Worst {
         }
     }
 
-    /// A comparison judged by the size of the other number.
+    /// Adds a comparison, relative to the size of the other number.
     pub fn see(&mut self, label: impl Into<String>, ours: f64, theirs: f64) {
         self.see_of(label, ours, theirs, theirs);
     }
 
-    /// A comparison judged by a size of its own.
+    /// Adds a comparison, relative to a given size.
     pub fn see_of(&mut self, label: impl Into<String>, ours: f64, theirs: f64, size: f64) {
         let used = self.allowed.used(ours - theirs, size);
         self.seen += 1;
@@ -97,13 +97,13 @@ impl Worst {
         }
     }
 
-    /// Numbers that may be missing: both must be, or neither.
+    /// Adds a comparison of numbers that may be missing: both must be missing, or neither.
     pub fn see_maybe(&mut self, label: &str, ours: Option<f64>, theirs: Option<f64>, size: f64) {
         match (ours, theirs) {
             (Some(ours), Some(theirs)) => self.see_of(label, ours, theirs, size),
             (None, None) => self.see_of(label, 0.0, 0.0, size),
             (ours, theirs) => self.see_of(
-                format!("{label}, of which one has none"),
+                format!("{label}, missing on one side"),
                 ours.unwrap_or(f64::NAN),
                 theirs.unwrap_or(f64::NAN),
                 size,
@@ -149,7 +149,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_worst_is_the_one_that_uses_most_of_what_is_allowed() {
+    fn the_worst_uses_the_largest_share_of_its_allowed_difference() {
         let mut worst = Worst::new(Allowed::relative(0.01));
         worst.see("large", 1005.0, 1000.0);
         worst.see("small", 1.02, 1.0);
@@ -159,12 +159,12 @@ mod tests {
     }
 
     #[test]
-    fn nothing_compared_is_a_failure() {
+    fn a_check_without_comparisons_fails() {
         assert!(!Worst::new(Allowed::relative(0.01)).row("numbers", "by hand").ok);
     }
 
     #[test]
-    fn a_number_against_none_is_a_failure() {
+    fn a_number_missing_on_one_side_fails() {
         for (ours, theirs, ok) in [(None, None, true), (Some(1.0), None, false), (None, Some(1.0), false)] {
             let mut worst = Worst::new(Allowed::relative(0.01));
             worst.see_maybe("rate", ours, theirs, 1.0);

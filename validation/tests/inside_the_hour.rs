@@ -1,6 +1,7 @@
-//! How far steps of an hour and of ten minutes are from minutes with clouds: the table of `docs/inside-the-hour.md`.
+//! How far results at steps of an hour and of ten minutes are from minutes with clouds: the table of
+//! `docs/inside-the-hour.md`.
 //!
-//! `cargo xtask inside-the-hour` writes it; an ordinary test run holds one of its rows to what the program computes.
+//! `cargo xtask inside-the-hour` writes it; an ordinary test run checks one of its rows.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -30,7 +31,7 @@ fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
 }
 
-/// Name in the table, folder, and whether water is wanted without end, so that only sun and grid decide.
+/// Name in the table, folder, and whether water is always wanted, so that only sun and grid decide.
 const PLANTS: [(&str, &str, bool); 6] = [
     ("Mulenga Ridge", "examples/mulenga-ridge", false),
     ("Mulenga Ridge, water always wanted", "examples/mulenga-ridge", true),
@@ -40,7 +41,7 @@ const PLANTS: [(&str, &str, bool); 6] = [
     ("Greensboro, water always wanted", "validation/plants/greensboro", true),
 ];
 
-/// The plant; with water wanted without end its demand is five times as large in every month.
+/// The plant; where water is always wanted its demand is five times as large in every month.
 fn plant(folder: &str, always_wanted: bool) -> Plant {
     let path = root().join(folder).join("plant.toml");
     let mut text = fs::read_to_string(&path).unwrap();

@@ -1,4 +1,4 @@
-//! What a year, or a moment of it, adds up to.
+//! The totals of a year, or the rates of a moment.
 
 use std::collections::BTreeMap;
 
@@ -41,7 +41,7 @@ impl Account {
         }
     }
 
-    /// Books another account so many times.
+    /// Books another account, multiplied by a factor.
     pub fn add_times(&mut self, other: &Self, factor: f64) {
         for (id, value) in &other.0 {
             self.add(id, value * factor);

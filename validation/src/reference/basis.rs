@@ -1,4 +1,4 @@
-//! Sun, strings and pump sets of a plant: what all its rows share.
+//! Sun, strings and pump sets of a plant, which all its rows share.
 
 use std::cell::{OnceCell, RefCell};
 use std::collections::HashMap;
@@ -16,7 +16,7 @@ use super::strings::{Lit, Strings};
 
 /// A plant with its year's light and its pump sets month by month.
 ///
-/// What a drive does in a step is solved once and kept; nothing is interpolated.
+/// The operation of a drive in a step is solved once and kept; nothing is interpolated.
 pub struct Basis<'a> {
     pub(super) plant: &'a Plant,
     pub(super) axis: Axis,
@@ -27,7 +27,7 @@ pub struct Basis<'a> {
 }
 
 impl<'a> Basis<'a> {
-    /// Of a plant at a step.
+    /// The basis of a plant at a step.
     #[must_use]
     pub fn new(plant: &'a Plant, step: Step) -> Self {
         let axis = plant.site.axis.with_step(step);

@@ -1,4 +1,4 @@
-//! The bus at one moment: who is served by whom (§10c, §10d, §11).
+//! The bus at one moment: which source serves which use (§10c, §10d, §11).
 
 use daylift_grid::Battery;
 
@@ -25,7 +25,7 @@ pub(super) struct Leave {
     pub(super) grid_charge: bool,
 }
 
-/// What meets on the bus \[W\].
+/// Offers and needs on the bus \[W\].
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Meeting {
     pub(super) sun_w: f64,
@@ -33,7 +33,7 @@ pub(super) struct Meeting {
     /// Loads that may be served.
     pub(super) load_w: f64,
     pub(super) pump_first: bool,
-    /// What the agreement lets out, and what the line bears.
+    /// Limits on export: of the agreement, and of the line.
     pub(super) agreed_w: f64,
     pub(super) borne_w: f64,
 }
@@ -57,7 +57,7 @@ impl Pair {
         }
     }
 
-    /// What of it a power serves, in the plant's order.
+    /// The part of it that a power can serve, in the plant's order.
     fn served_by(self, power_w: f64, pump_first: bool) -> Self {
         if pump_first {
             let pump_w = self.pump_w.min(power_w);
@@ -71,7 +71,7 @@ impl Pair {
     }
 }
 
-/// Who gives what \[W\], all at the bus.
+/// What each source gives \[W\], all at the bus.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct Settled {
     pub(super) sun: Pair,
@@ -81,7 +81,7 @@ pub(super) struct Settled {
     pub(super) sun_charge_w: f64,
     pub(super) grid_charge_w: f64,
     pub(super) export_w: f64,
-    /// What the line's voltage leaves the inverters, where it binds.
+    /// What the line's voltage leaves for the inverters, where it limits them.
     pub(super) tripped_w: Option<f64>,
 }
 
@@ -100,7 +100,7 @@ impl Settled {
     }
 }
 
-/// With the utility there; the battery takes part only when it is given.
+/// With the utility there; the battery takes part only when `battery` is given.
 pub(super) fn on_grid(at: Meeting, battery: Option<&Battery>, leave: Leave) -> Settled {
     let wanted = Pair {
         pump_w: at.pump_w,
@@ -128,7 +128,7 @@ pub(super) fn on_grid(at: Meeting, battery: Option<&Battery>, leave: Leave) -> S
     }
 }
 
-/// The island, alive or dark; what it serves has been chosen within its power.
+/// The island, dark or not; what it serves has been chosen within its power.
 pub(super) fn on_island(at: Meeting, battery: &Battery, leave: Leave) -> Settled {
     let wanted = Pair {
         pump_w: at.pump_w,

@@ -6,7 +6,7 @@ use daylift_plant::InputKind;
 use super::lift::{Lift, Work};
 use super::strings::Strings;
 
-/// What becomes of a drive's strings, and the set's work.
+/// The power of a drive's strings: used and cut; and the set's operating point.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Driven {
     pub(super) work: Option<Work>,
@@ -105,20 +105,20 @@ fn until_voltage(lift: &Lift<'_>, strings: &Strings<'_>) -> Driven {
         };
         top = at_ceiling;
     }
-    // Above 0 where some voltage serves.
+    // Above 0 where some voltage is sufficient.
     let margin = |work: Work| strings.best_above_bus_w(lift.need_v(work.hz)) / work.dc_w() - 1.0;
     if margin(top) >= -1e-9 {
         return driven;
     }
     if margin(start) < 0.0 {
         driven.cut("voltage-limited-speed", 0.0);
-    } else if let Some(work) = lift.where_nil(top, margin) {
+    } else if let Some(work) = lift.where_zero(top, margin) {
         driven.cut("voltage-limited-speed", strings.array_for_w(work.dc_w()));
     }
     driven
 }
 
-/// The frequency that mains keeps up, and the greatest that the set may have \[Hz\]; `None` where the former gives no flow.
+/// The frequency at which mains runs the set, and its greatest frequency \[Hz\]; `None` where the former gives no flow.
 fn marks_hz(lift: &Lift<'_>, wanted_speed: f64) -> Option<(f64, f64)> {
     let most_hz = lift.well_hz.unwrap_or(f64::INFINITY).min(lift.rating_hz.unwrap_or(f64::INFINITY));
     let hour_hz = most_hz.min(wanted_speed * lift.wanted_hz());

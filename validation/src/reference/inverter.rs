@@ -14,7 +14,7 @@ pub(super) struct Feeding<'a> {
     /// Power of each group inside the window \[W\].
     window_w: Vec<f64>,
     best_w: f64,
-    /// Whether start power and fixed loss are there at the maximum-power point.
+    /// Whether the maximum-power point reaches start power and fixed loss.
     starts: bool,
     /// What it can give at the bus; 0 where it does not feed \[W\].
     pub(super) offer_w: f64,
@@ -40,7 +40,7 @@ impl<'a> Feeding<'a> {
         feeding
     }
 
-    /// DC power at its terminals with so much of each group's power \[W\].
+    /// DC power at its terminals when each group gives this part of its power \[W\].
     fn dc_w(&self, part: f64) -> f64 {
         let groups = self.groups.iter().zip(&self.window_w);
         groups.map(|(g, window_w)| g.strings.device_power_w(window_w * part)).sum()
@@ -61,11 +61,11 @@ impl<'a> Feeding<'a> {
         (all_w * part, dc_w)
     }
 
-    /// Books what is lost when it gives `bus_w`; `tripped_w` is what the line's voltage leaves it, `limit` what else
-    /// holds it back.
+    /// Books what is lost when it gives `bus_w`; `tripped_w` is what the line's voltage leaves it, `limit` the id of the
+    /// other limit.
     pub(super) fn book(&self, bus_w: f64, tripped_w: Option<f64>, limit: &'static str, to: &mut Account) {
         if self.offer_w <= 0.0 && tripped_w.is_some() {
-            // Its share of what the line leaves is nil, and the line comes first.
+            // Its share of what the line leaves is 0, and the line comes first.
             to.add("grid-voltage-trip", self.best_w);
             return;
         }

@@ -1,9 +1,9 @@
-//! A pump set in a month, with its flow as the variable that all else follows from.
+//! A pump set in a month; everything else follows from its flow.
 
 use daylift_lift::{MainsPoint, PumpSet};
 use daylift_units::{Month, root};
 
-/// The set on its drive.
+/// An operating point of the set on its drive.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Work {
     pub(super) hz: f64,
@@ -66,7 +66,7 @@ impl<'a> Lift<'a> {
         self.set.bus_v_per_hz().map_or(0.0, |per_hz| per_hz * hz)
     }
 
-    /// The set at a flow: r² = (H(Q) − c·Q²)/H0, and the rest follows.
+    /// The set at a flow: r² = (H(Q) − c·Q²)/H0, from which the rest follows.
     pub(super) fn at_flow(&self, flow_m3_s: f64) -> Option<Work> {
         let drive = self.set.drive()?;
         let (pump, motor) = (self.set.pump(), self.set.motor());
@@ -84,7 +84,7 @@ impl<'a> Lift<'a> {
         })
     }
 
-    /// The set at a frequency; `None` where nothing flows.
+    /// The set at a frequency; `None` where there is no flow.
     pub(super) fn at_hz(&self, hz: f64) -> Option<Work> {
         let point = self.set.drive_point(self.month, hz)?;
         Some(Work {
@@ -101,7 +101,7 @@ impl<'a> Lift<'a> {
         self.at_hz(hz).map_or(f64::INFINITY, |work| work.dc_w())
     }
 
-    /// The set at an input of the drive, from its start on.
+    /// The set at an input of the drive, from its start frequency upwards.
     pub(super) fn at_power(&self, dc_w: f64) -> Option<Work> {
         let start = self.start?;
         let excess = |flow_m3_s: f64| self.at_flow(flow_m3_s).map_or(0.0, |w| w.dc_w() / dc_w - 1.0);
@@ -115,8 +115,8 @@ impl<'a> Lift<'a> {
         self.at_flow(root::bracketed(start.flow_m3_s, top_m3_s, excess)?)
     }
 
-    /// Where a function of the set's work is nil between its start and another point.
-    pub(super) fn where_nil(&self, top: Work, of: impl Fn(Work) -> f64) -> Option<Work> {
+    /// The point, between its start and `top`, at which a function of the operating point is 0.
+    pub(super) fn where_zero(&self, top: Work, of: impl Fn(Work) -> f64) -> Option<Work> {
         let start = self.start?;
         let at = |flow_m3_s: f64| self.at_flow(flow_m3_s).map_or(0.0, &of);
         self.at_flow(root::bracketed(start.flow_m3_s, top.flow_m3_s, at)?)

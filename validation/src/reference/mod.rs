@@ -1,6 +1,6 @@
-//! The second engine: a slow year of a plant, written from docs/model.md alone to hold the fast one to account.
+//! The second engine: a slow year of a plant, written from docs/model.md alone, to check the fast engine.
 //!
-//! Every operating point is solved where it occurs and every event is found in time; nothing is tabled or lumped. It
+//! Every operating point is solved where it occurs and every event is found in time; nothing is tabulated or lumped. It
 //! shares with the fast engine the parts below it (sun, strings, pump sets, the plant as read), and nothing of how a
 //! year is run.
 

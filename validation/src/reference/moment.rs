@@ -9,7 +9,7 @@ use super::drive::{self, Driven};
 use super::phases::Piece;
 use super::plan::{GroupAt, Plan, SetAt};
 
-/// What is asked of the moment.
+/// The conditions of the moment.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Ask {
     /// Share of the time that pumps on the bus run.
@@ -19,11 +19,11 @@ pub(super) struct Ask {
     pub(super) leave: Leave,
 }
 
-/// What happens in it.
+/// The results of the moment.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Act {
     pub(super) flow_m3_s: f64,
-    /// Into the battery, less what leaves it \[W\].
+    /// Power into the battery, less power out of it \[W\].
     pub(super) stored_w: f64,
     pub(super) book: Account,
 }
@@ -39,12 +39,12 @@ impl Act {
     }
 }
 
-/// A set that asks the bus for power.
+/// A set that requests power from the bus.
 struct Bid<'m> {
     supply_w: f64,
     motor_w: f64,
     flow_m3_s: f64,
-    /// On a drive: with the bus, and when it is refused.
+    /// On a drive: with power from the bus, and without.
     drives: Option<(&'m Driven, &'m Driven)>,
 }
 
@@ -99,7 +99,7 @@ fn wants(plan: &Plan<'_, '_>, piece: &Piece) -> Wants {
     }
 }
 
-/// Books what is available and what is lost by where the groups are; gives the inverters that feed.
+/// Books what is available and what is lost, by where the groups are connected; returns the inverters that feed.
 fn book_groups(plan: &Plan<'_, '_>, piece: &Piece, moment: &Moment<'_>, book: &mut Account) -> Vec<usize> {
     let mut feeding = Vec::new();
     if !plan.wiring.has_array() {
@@ -116,7 +116,7 @@ fn book_groups(plan: &Plan<'_, '_>, piece: &Piece, moment: &Moment<'_>, book: &m
     feeding
 }
 
-/// Runs what the sun runs and gathers what asks the bus.
+/// Runs the sets that the sun runs, and collects those that request power from the bus.
 fn gather<'m>(plan: &'m Plan<'_, '_>, piece: &Piece, ask: Ask, moment: &'m Moment<'_>, sum: &mut Sum) -> Vec<Bid<'m>> {
     let mut bids = Vec::new();
     for set in 0..plan.plant().sets.len() {
@@ -196,7 +196,7 @@ fn book_driven(driven: &Driven, mains: &'static str, sum: &mut Sum) {
     sum.drive_flow_m3_s += work.flow_m3_s;
 }
 
-/// Takes sets and loads as far as the source carries them; gives the loads served \[W\].
+/// Takes sets and loads as far as the source can carry them; returns the loads served \[W\].
 fn choose(plan: &Plan<'_, '_>, ask: Ask, sun_w: f64, wants: &Wants, bids: &[Bid<'_>], sum: &mut Sum) -> f64 {
     let discharge_w = plan.battery.map_or(0.0, |b| b.sheet().discharge_w);
     let (most_w, wanted_w) = match ask.source {
@@ -222,7 +222,7 @@ fn choose(plan: &Plan<'_, '_>, ask: Ask, sun_w: f64, wants: &Wants, bids: &[Bid<
         }
         take(ask, bid, taken, sum);
     }
-    // Pumps that run for a share of the time leave their mean to the loads.
+    // Pumps that run for a share of the time take only their mean from the loads.
     wanted_w.min(most_w - taken_w * ask.share)
 }
 

@@ -1,28 +1,28 @@
-//! The course of the year: which pieces it has, and what the grid and the changeover do in each (§1, §10).
+//! The pieces of the year, and the states of grid and changeover in each (§1, §10).
 
 use daylift_grid::Interval;
 use daylift_plant::{Arrangement, Plant, Wiring};
 use daylift_units::{Axis, Hour, Month};
 
-/// Edges nearer than this are one \[s\].
+/// Edges closer than this are merged \[s\].
 const HAIR_S: f64 = 1e-6;
 
-/// Where a dual-mode plant is.
+/// State of a dual-mode plant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Dual {
     /// On inverter and mains.
     Steady,
-    /// The grid is lost and the drive does not run yet.
+    /// The grid is lost; the drive does not run yet.
     ToDrive,
-    /// On the drive; also under observation after the grid's return.
+    /// On the drive; also during `grid_stable` after the grid's return.
     OnDrive,
-    /// Under observation after an outage that never started the drive.
+    /// During `grid_stable`, after an outage that never started the drive.
     Observing,
-    /// Left the drive and not yet on mains.
+    /// Off the drive and not yet on mains.
     ToMains,
 }
 
-/// A stretch in which all but tank and battery is constant.
+/// A period in which everything except tank and battery is constant.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Piece {
     pub(super) start_s: f64,
@@ -34,10 +34,10 @@ pub(super) struct Piece {
     /// Civil hour of the step's middle.
     pub(super) middle_hour: Hour,
     pub(super) away: bool,
-    /// Since when the grid is as it is; minus infinity from before the year.
+    /// Time of the grid's last change; minus infinity if before the year.
     pub(super) since_s: f64,
     pub(super) dual: Dual,
-    /// Since when a dual-mode plant is steady.
+    /// Time from which a dual-mode plant is steady.
     pub(super) steady_since_s: f64,
 }
 
@@ -51,7 +51,7 @@ impl Piece {
     }
 }
 
-/// The changeover's states with their begins.
+/// The changeover's states with their start times.
 fn changeover(plant: &Plant, outages: &[Interval]) -> Vec<(f64, Dual)> {
     let times = plant.design.switch_times;
     let mut states = vec![(f64::NEG_INFINITY, Dual::Steady)];

@@ -1,4 +1,4 @@
-//! What a row is wired like at a moment: who holds the bus, where each set and each string group is (§10, §10a).
+//! The wiring of a row at a moment: what holds the bus, what each set and string group is connected to (§10, §10a).
 
 use daylift_grid::Battery;
 use daylift_lift::Tank;
@@ -8,7 +8,7 @@ use super::basis::Basis;
 use super::bus::Source;
 use super::phases::{Dual, Piece};
 
-/// Where a set is.
+/// What a set is connected to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum SetAt {
     Bus,
@@ -16,7 +16,7 @@ pub(super) enum SetAt {
     Nowhere,
 }
 
-/// Where a string group is.
+/// What a string group is connected to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum GroupAt {
     Inverter(usize),
@@ -85,7 +85,7 @@ impl<'p, 'a> Plan<'p, 'a> {
         !only_low && self.hours.allows(piece.hour)
     }
 
-    /// Whether the battery works with the grid there.
+    /// Whether the battery works while the grid is there.
     pub(super) fn battery_works(&self, piece: &Piece) -> bool {
         piece.away || piece.middle_s() >= piece.since_s + self.slowest_s
     }

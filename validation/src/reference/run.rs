@@ -1,4 +1,4 @@
-//! The year's course: tank and battery from mark to mark, and the year again until it ends as it began (§9, §10c).
+//! The run of a year: tank and battery from mark to mark, and the year again until it ends as it began (§9, §10c).
 
 use daylift_grid::BatteryRule;
 
@@ -8,16 +8,16 @@ use super::moment::{self, Act, Ask};
 use super::phases::Piece;
 use super::plan::Plan;
 
-/// Passes after which the nearest one counts.
+/// Passes after which the one closest to agreement counts.
 const PASSES: usize = 12;
-/// Share of the capacity within which begin and end agree.
+/// Share of the capacity within which start and end agree.
 const AGREED: f64 = 1e-3;
-/// Contents nearer to a mark than this share of the capacity are at it.
-const HAIR: f64 = 1e-10;
-/// Events in a piece after which it is given up, so that no mark can hold the year up.
+/// Contents closer to a mark than this share of the capacity are at the mark.
+const TOLERANCE: f64 = 1e-10;
+/// Events in a piece after which it is abandoned, so that no mark can block the year.
 const EVENTS: usize = 10_000;
 
-/// What is carried from moment to moment.
+/// The state carried from moment to moment.
 #[derive(Debug, Clone, Copy)]
 struct State {
     water_m3: f64,
@@ -26,7 +26,7 @@ struct State {
     dark: bool,
 }
 
-/// A moment that lasts, and the change of the tank in it.
+/// A moment that lasts for some time, and the change of the tank in it.
 struct Course {
     act: Act,
     net_m3_s: f64,
@@ -80,7 +80,7 @@ fn run_piece(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State, book: &mut A
         if left_s <= 0.0 {
             return;
         }
-        wake_or_sleep(plan, piece, state);
+        update_dark(plan, piece, state);
         let course = course(plan, piece, state, demand_m3_s);
         let (until_s, event) = next_event(plan, state, &course, left_s);
         book.add_times(&course.act.book, until_s);
@@ -93,30 +93,30 @@ fn run_piece(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State, book: &mut A
             Event::Battery(mark_j) => state.stored_j = mark_j,
             Event::None => {}
         }
-        mind_tank(plan, state);
+        control_tank(plan, state);
         left_s -= until_s;
     }
 }
 
-/// The tank's controller: no water is wanted from full down to the restart level.
-fn mind_tank(plan: &Plan<'_, '_>, state: &mut State) {
-    let hair_m3 = HAIR * plan.tank.capacity_m3();
-    if state.water_m3 >= plan.tank.capacity_m3() - hair_m3 {
+/// The tank's controller: once the tank is full, no water is wanted until it is down at the restart level.
+fn control_tank(plan: &Plan<'_, '_>, state: &mut State) {
+    let tolerance_m3 = TOLERANCE * plan.tank.capacity_m3();
+    if state.water_m3 >= plan.tank.capacity_m3() - tolerance_m3 {
         state.wanted = false;
-    } else if state.water_m3 <= plan.tank.restart_m3() + hair_m3 {
+    } else if state.water_m3 <= plan.tank.restart_m3() + tolerance_m3 {
         state.wanted = true;
     }
 }
 
-/// The island goes dark at its least content and lives again at its restart content.
-fn wake_or_sleep(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State) {
+/// The island goes dark at its least content; the dark ends at its restart content.
+fn update_dark(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State) {
     let Some(battery) = plan.battery.filter(|_| piece.away) else {
         return;
     };
-    let hair_j = HAIR * battery.capacity_j();
-    if state.dark && state.stored_j >= battery.restart_j() - hair_j {
+    let tolerance_j = TOLERANCE * battery.capacity_j();
+    if state.dark && state.stored_j >= battery.restart_j() - tolerance_j {
         state.dark = false;
-    } else if state.stored_j <= battery.least_j() + hair_j {
+    } else if state.stored_j <= battery.least_j() + tolerance_j {
         state.dark = true;
     }
 }
@@ -125,9 +125,9 @@ fn leave(plan: &Plan<'_, '_>, piece: &Piece, state: &State) -> Leave {
     let Some(battery) = plan.battery else {
         return Leave::default();
     };
-    let hair_j = HAIR * battery.capacity_j();
-    let below = |mark_j: f64| state.stored_j < mark_j - hair_j;
-    let above = |mark_j: f64| state.stored_j > mark_j + hair_j;
+    let tolerance_j = TOLERANCE * battery.capacity_j();
+    let below = |mark_j: f64| state.stored_j < mark_j - tolerance_j;
+    let above = |mark_j: f64| state.stored_j > mark_j + tolerance_j;
     Leave {
         charge: below(battery.capacity_j()),
         give: piece.away || (battery.rule() == BatteryRule::SelfConsumption && above(battery.reserve_j())),
@@ -135,7 +135,7 @@ fn leave(plan: &Plan<'_, '_>, piece: &Piece, state: &State) -> Leave {
     }
 }
 
-/// What happens from here until something changes.
+/// The rates from here until something changes.
 fn course(plan: &Plan<'_, '_>, piece: &Piece, state: &State, demand_m3_s: f64) -> Course {
     let source = plan.source(piece, state.dark);
     let ask = |share: f64| Ask {
@@ -145,14 +145,14 @@ fn course(plan: &Plan<'_, '_>, piece: &Piece, state: &State, demand_m3_s: f64) -
         leave: leave(plan, piece, state),
     };
     let at = |share: f64| moment::act(plan, piece, ask(share));
-    let hair_m3 = HAIR * plan.tank.capacity_m3();
+    let tolerance_m3 = TOLERANCE * plan.tank.capacity_m3();
     let above_low_m3 = state.water_m3 - plan.tank.low_mark_m3();
     let allowed = plan.pumps_allowed(piece, source);
     let act = if !state.wanted {
         at(0.0)
-    } else if allowed || above_low_m3 < -hair_m3 {
+    } else if allowed || above_low_m3 < -tolerance_m3 {
         at(1.0)
-    } else if above_low_m3 > hair_m3 {
+    } else if above_low_m3 > tolerance_m3 {
         at(0.0)
     } else {
         let (on, off) = (at(1.0), at(0.0));
@@ -167,12 +167,12 @@ fn course(plan: &Plan<'_, '_>, piece: &Piece, state: &State, demand_m3_s: f64) -
             held
         }
     };
-    flow_of_tank(state, act, demand_m3_s, hair_m3)
+    flow_of_tank(state, act, demand_m3_s, tolerance_m3)
 }
 
-fn flow_of_tank(state: &State, act: Act, demand_m3_s: f64, hair_m3: f64) -> Course {
+fn flow_of_tank(state: &State, act: Act, demand_m3_s: f64, tolerance_m3: f64) -> Course {
     let net_m3_s = act.flow_m3_s - demand_m3_s;
-    let empty = state.water_m3 <= hair_m3 && net_m3_s < 0.0;
+    let empty = state.water_m3 <= tolerance_m3 && net_m3_s < 0.0;
     Course {
         net_m3_s: if empty { 0.0 } else { net_m3_s },
         delivered_m3_s: if empty { act.flow_m3_s } else { demand_m3_s },
@@ -187,8 +187,8 @@ enum Event {
 }
 
 /// Time to the next mark in the direction in which a content goes, and the mark.
-fn next_mark(content: f64, rate: f64, hair: f64, marks: &[f64]) -> Option<(f64, f64)> {
-    let ahead = marks.iter().filter(|&&mark| (mark - content) * rate.signum() > hair);
+fn next_mark(content: f64, rate: f64, tolerance: f64, marks: &[f64]) -> Option<(f64, f64)> {
+    let ahead = marks.iter().filter(|&&mark| (mark - content) * rate.signum() > tolerance);
     ahead.map(|&mark| ((mark - content) / rate, mark)).min_by(|a, b| a.0.total_cmp(&b.0))
 }
 
@@ -197,7 +197,7 @@ fn next_event(plan: &Plan<'_, '_>, state: &State, course: &Course, left_s: f64) 
     let tank = &plan.tank;
     if course.net_m3_s != 0.0 {
         let marks = [0.0, tank.low_mark_m3(), tank.restart_m3(), tank.capacity_m3()];
-        let mark = next_mark(state.water_m3, course.net_m3_s, HAIR * tank.capacity_m3(), &marks);
+        let mark = next_mark(state.water_m3, course.net_m3_s, TOLERANCE * tank.capacity_m3(), &marks);
         if let Some((in_s, mark_m3)) = mark.filter(|m| m.0 < next.0) {
             next = (in_s, Event::Tank(mark_m3));
         }
@@ -210,7 +210,12 @@ fn next_event(plan: &Plan<'_, '_>, state: &State, course: &Course, left_s: f64) 
             battery.grid_charges_to_j(),
             battery.capacity_j(),
         ];
-        let mark = next_mark(state.stored_j, course.act.stored_w, HAIR * battery.capacity_j(), &marks);
+        let mark = next_mark(
+            state.stored_j,
+            course.act.stored_w,
+            TOLERANCE * battery.capacity_j(),
+            &marks,
+        );
         if let Some((in_s, mark_j)) = mark.filter(|m| m.0 < next.0) {
             next = (in_s, Event::Battery(mark_j));
         }

@@ -25,7 +25,7 @@ impl<'a> Strings<'a> {
         self.0.iter().map(|g| g.best.power_w).sum()
     }
 
-    /// What reaches the drive of an array power that the groups give in proportion to their offers \[W\].
+    /// Power at the drive for an array power that the groups give in proportion to their offers \[W\].
     pub(super) fn delivered_w(&self, array_w: f64) -> f64 {
         let offered_w = self.offered_w();
         if offered_w <= 0.0 {
@@ -35,7 +35,7 @@ impl<'a> Strings<'a> {
         self.0.iter().map(|g| g.strings.device_power_w(g.best.power_w * part)).sum()
     }
 
-    /// Array power for a power at the drive, at most all \[W\].
+    /// Array power for a power at the drive, at most all that is offered \[W\].
     pub(super) fn array_for_w(&self, drive_w: f64) -> f64 {
         let offered_w = self.offered_w();
         if drive_w >= self.delivered_w(offered_w) {
@@ -68,7 +68,7 @@ impl<'a> Strings<'a> {
         self.0.iter().map(|g| g.curve.open_circuit_v()).fold(0.0, f64::max)
     }
 
-    /// Voltage at the drive with all groups at their best \[V\].
+    /// Voltage at the drive with all groups at maximum power \[V\].
     pub(super) fn best_bus_v(&self) -> f64 {
         let offered_w = self.offered_w();
         if offered_w <= 0.0 {
@@ -77,7 +77,8 @@ impl<'a> Strings<'a> {
         self.least_best_v() * self.delivered_w(offered_w) / offered_w
     }
 
-    /// Array voltage whose share less cables is a bus voltage, on the falling side; `None` beyond open circuit \[V\].
+    /// Array voltage that, less cables, gives a bus voltage, on the falling side of the curve; `None` beyond open circuit
+    /// \[V\].
     pub(super) fn array_v_for_bus(&self, bus_v: f64) -> Option<f64> {
         let open_v = self.open_v();
         if open_v <= bus_v {
@@ -91,7 +92,7 @@ impl<'a> Strings<'a> {
         root::bracketed(bus_v, open_v, excess)
     }
 
-    /// Greatest power at the drive with its bus at a voltage or above \[W\] (§8).
+    /// Greatest power at the drive with its bus at this voltage or above \[W\] (§8).
     pub(super) fn best_above_bus_w(&self, bus_v: f64) -> f64 {
         if bus_v <= self.best_bus_v() {
             return self.delivered_w(self.offered_w());

@@ -1,4 +1,4 @@
-//! Seeded draws, the same on every machine and in every run.
+//! Seeded random draws, the same on every machine and in every run.
 
 /// `SplitMix64` (Steele, Lea & Flood 2014).
 #[derive(Debug)]
@@ -17,7 +17,7 @@ impl Draws {
         z ^ (z >> 31)
     }
 
-    /// Even on \[0, 1).
+    /// Uniform on \[0, 1).
     pub(crate) fn share(&mut self) -> f64 {
         let [.., a, b, c, d] = self.next().to_be_bytes();
         f64::from(u32::from_be_bytes([a, b, c, d])) / f64::from(u32::MAX).next_up()
@@ -27,7 +27,7 @@ impl Draws {
         low + (high - low) * self.share()
     }
 
-    /// As likely in each decade.
+    /// Uniform in the logarithm.
     pub(crate) fn scale(&mut self, low: f64, high: f64) -> f64 {
         self.between(low.ln(), high.ln()).exp()
     }
@@ -36,7 +36,7 @@ impl Draws {
         self.share() < of
     }
 
-    /// A whole number from `low` up to and with `high`.
+    /// A whole number from `low` to `high` inclusive.
     pub(crate) fn whole(&mut self, low: u32, high: u32) -> u32 {
         low + u32::try_from(self.next() % u64::from(high - low + 1)).unwrap_or(0)
     }

@@ -5,18 +5,18 @@ use std::fmt;
 use daylift_validation::reference::Account;
 use serde_json::Value;
 
-/// What may differ by how much, and of what.
+/// Kinds of values, each with its own allowed difference.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Kind {
-    /// Of the demand.
+    /// Relative to the demand.
     Water,
-    /// Of what is available and imported.
+    /// Relative to the energy available plus imported.
     Energy,
-    /// Of what is available.
+    /// Relative to the energy available.
     Loss,
-    /// Of the year.
+    /// Relative to the year.
     Hours,
-    /// Of itself, or of 1000 l where it is less.
+    /// Relative to the value itself, or to 1000 l where it is less.
     Fuel,
 }
 
@@ -36,7 +36,7 @@ const M3: f64 = 1.0;
 const KWH: f64 = 3.6e6;
 const H: f64 = 3600.0;
 
-/// Where the fast engine's answer stands, the reference's id and the unit of the answer.
+/// Kind, pointer into the fast engine's answer, id in the reference, unit of the answer.
 const VALUES: [(Kind, &str, &str, f64); 26] = [
     (Kind::Water, "/water_m3/demand", "demand", M3),
     (Kind::Water, "/water_m3/pumped", "pumped", M3),
@@ -66,7 +66,7 @@ const VALUES: [(Kind, &str, &str, f64); 26] = [
     (Kind::Hours, "/hours/pumping_in_outage", "pumping-in-outage", H),
 ];
 
-/// One value of both.
+/// One value in both engines.
 #[derive(Debug, Clone)]
 pub(crate) struct Held {
     pub(crate) kind: Kind,
@@ -88,7 +88,7 @@ impl Held {
         self.share().is_nan() || self.share() > self.kind.allowed()
     }
 
-    /// What is left of the disagreement when the reference may be anywhere between its own value and others of it.
+    /// The disagreement that remains when the reference may lie anywhere between its own value and `others`.
     pub(crate) fn beyond(mut self, others: &[f64]) -> Self {
         let low = others.iter().copied().fold(self.reference, f64::min);
         let high = others.iter().copied().fold(self.reference, f64::max);

@@ -1,4 +1,4 @@
-//! Plants made by chance from the examples and the plants of validation.
+//! Random plants, made from the examples and the plants of the validation.
 
 use std::path::Path;
 
@@ -10,7 +10,7 @@ use daylift_units::{Axis, Month, Step};
 use crate::draws::Draws;
 use crate::supply;
 
-/// Folders from this crate's own.
+/// Folders, relative to this crate.
 const FOLDERS: [&str; 5] = [
     "../examples/mulenga-ridge",
     "../examples/three-weirs",
@@ -19,7 +19,7 @@ const FOLDERS: [&str; 5] = [
     "plants/mixed",
 ];
 
-/// The plants that others are made from.
+/// The plants from which the others are made.
 pub(crate) fn parents() -> Vec<Plant> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"));
     FOLDERS
@@ -41,7 +41,7 @@ pub(crate) fn plant(seed: u32, parents: &[Plant]) -> Plant {
     plant
 }
 
-/// Now and then a clock that is half an hour askew of the steps, or one with daylight saving.
+/// Sometimes a clock that is half an hour off the steps, or one with daylight saving.
 fn clock(draws: &mut Draws, plant: &mut Plant) {
     let zone = draws.one_of(&["Asia/Kolkata", "Europe/Berlin", "America/New_York"]);
     let offset_s = plant.weather.utc_offset_s();
@@ -87,7 +87,7 @@ fn add_groups(draws: &mut Draws, plant: &mut Plant) {
     }
 }
 
-/// `None` where the change makes an impossible set.
+/// A changed set; `None` where the change makes an impossible one.
 fn changed_set(draws: &mut Draws, set: &Set) -> Option<PumpSet> {
     let old = &set.pump_set;
     let mains = old.mains(Month::January)?;
@@ -120,7 +120,7 @@ fn changed_set(draws: &mut Draws, set: &Set) -> Option<PumpSet> {
     PumpSet::new(pump, motor, drive, system.ok()?, cable_loss, wanted_hz).ok()
 }
 
-/// A drive whose rating binds, a third of the time.
+/// In a third of the cases a drive whose rating limits the pump.
 fn changed_drive(draws: &mut Draws, drive: &Drive, set: &PumpSet) -> Option<Drive> {
     if draws.chance(0.7) {
         return Some(drive.clone());
@@ -162,7 +162,7 @@ fn strings(draws: &mut Draws, plant: &mut Plant) {
     }
     let mut kept: Vec<Group> = Vec::new();
     for group in array.groups.drain(..) {
-        // A length that was refused leaves strings that do not suit the others of their drive.
+        // A length that was refused leaves strings that do not match the others on their drive.
         let other = kept.iter().find(|g| g.set.is_some() && g.set == group.set);
         if other.is_none_or(|g| g.strings.series() == group.strings.series()) {
             kept.push(group);
@@ -189,7 +189,7 @@ fn water(draws: &mut Draws, plant: &mut Plant) {
     plant.pumping.sun_to_pump_first = draws.chance(0.5);
 }
 
-/// Some hours of the day, a third of the time all of them.
+/// Some hours of the day; in a third of the cases all of them.
 pub(crate) fn hours(draws: &mut Draws) -> DayHours {
     if draws.chance(0.3) {
         DayHours::ALL

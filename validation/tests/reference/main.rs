@@ -1,6 +1,6 @@
-//! The fast engine against the reference simulator, on plants made by chance.
+//! The fast engine compared with the reference simulator, on random plants.
 
-#![expect(clippy::unwrap_used, reason = "a test that cannot go on fails where it stands")]
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 mod draws;
 mod held;
@@ -15,23 +15,23 @@ use serde_json::Value;
 
 use held::{Held, Kind};
 
-/// Plants of an ordinary run, and the variables that ask for more, or for one alone.
+/// Number of plants in an ordinary run, and the variables that request more, or a single one.
 const PLANTS: u32 = 12;
 const MORE: &str = "DAYLIFT_REFERENCE_PLANTS";
 const ONLY: &str = "DAYLIFT_REFERENCE_SEED";
 
-/// Changes of the tank's volume, and of the demand, that no farm could measure.
+/// Relative changes of the tank's volume and of the demand, too small for a farm to measure.
 ///
-/// A tank's controller remembers over nights whether it was full or at its restart level, and a hair decides which: such
-/// a year has a value only within a spread, which the reference finds by these shares.
-const HAIRS: [f64; 10] = [-1e-4, -5e-5, -2e-5, -1e-5, -1e-6, 1e-6, 1e-5, 2e-5, 5e-5, 1e-4];
+/// A tank's controller remembers overnight whether it was full or at its restart level, and a tiny difference can decide
+/// which. The results of such a year are defined only within a spread, which the reference finds by these changes.
+const CHANGES: [f64; 10] = [-1e-4, -5e-5, -2e-5, -1e-5, -1e-6, 1e-6, 1e-5, 2e-5, 5e-5, 1e-4];
 
 /// What was compared so far.
 #[derive(Default)]
 struct Seen {
     rows: usize,
     all: Vec<Held>,
-    /// Disagreements that were within the spread of a hair.
+    /// Disagreements within the spread that a tiny change causes.
     excused: Vec<Held>,
 }
 
@@ -46,12 +46,12 @@ fn hold(name: &str, plant: &Plant, seen: &mut Seen) {
         let missed = imbalance(&account, row);
         assert!(
             missed < 1e-9,
-            "{name}, {arrangement}: the reference itself misses {missed:e}"
+            "{name}, {arrangement}: the reference's own balance is off by {missed:e}"
         );
         let held = held::held(name, row, &account);
         seen.rows += 1;
         if held.iter().any(Held::fails) {
-            let (excused, kept) = within_a_hair(name, plant, arrangement, row, held);
+            let (excused, kept) = within_tiny_change(name, plant, arrangement, row, held);
             seen.excused.extend(excused);
             seen.all.extend(kept);
         } else {
@@ -60,8 +60,8 @@ fn hold(name: &str, plant: &Plant, seen: &mut Seen) {
     }
 }
 
-/// Parts the values that disagree by no more than the spread of a hair from the others.
-fn within_a_hair(
+/// Separates the values that disagree by no more than the spread of a tiny change.
+fn within_tiny_change(
     name: &str,
     plant: &Plant,
     arrangement: Arrangement,
@@ -69,8 +69,8 @@ fn within_a_hair(
     held: Vec<Held>,
 ) -> (Vec<Held>, Vec<Held>) {
     let mut others = Vec::new();
-    for hair in HAIRS {
-        for moved in [with_tank(plant, hair), with_demand(plant, hair)] {
+    for change in CHANGES {
+        for moved in [with_tank(plant, change), with_demand(plant, change)] {
             others.push(held::held(name, row, &year(&moved, arrangement, Step::Hour)));
         }
     }
@@ -83,25 +83,25 @@ fn within_a_hair(
     (values(excused), values(kept))
 }
 
-/// The plant with tanks that are a hair larger.
-fn with_tank(plant: &Plant, hair: f64) -> Plant {
+/// The plant with slightly changed tanks.
+fn with_tank(plant: &Plant, change: f64) -> Plant {
     let mut plant = plant.clone();
-    plant.tank = plant.tank.with_capacity(plant.tank.capacity_m3() * (1.0 + hair));
+    plant.tank = plant.tank.with_capacity(plant.tank.capacity_m3() * (1.0 + change));
     if let Some(night) = &mut plant.beside.night_tank {
-        night.tank = night.tank.with_capacity(night.tank.capacity_m3() * (1.0 + hair));
+        night.tank = night.tank.with_capacity(night.tank.capacity_m3() * (1.0 + change));
     }
     plant
 }
 
-/// The plant with a demand that is a hair greater.
-fn with_demand(plant: &Plant, hair: f64) -> Plant {
+/// The plant with a slightly changed demand.
+fn with_demand(plant: &Plant, change: f64) -> Plant {
     let demand = &plant.demand;
     let most = Month::ALL
         .into_iter()
         .max_by(|a, b| demand.daily_m3(*a).total_cmp(&demand.daily_m3(*b)))
         .unwrap();
     let sheet = DemandSheet {
-        daily_m3: Monthly::from_fn(|month| demand.daily_m3(month) * (1.0 + hair)),
+        daily_m3: Monthly::from_fn(|month| demand.daily_m3(month) * (1.0 + change)),
         hour_share: Hourly::from_fn(|hour| demand.flow_m3_s(most, hour)),
     };
     Plant {
@@ -110,7 +110,7 @@ fn with_demand(plant: &Plant, hair: f64) -> Plant {
     }
 }
 
-/// What the reference's uses and losses miss of what was available, as a share.
+/// Error of the reference's balance: available less uses and losses, as a share.
 fn imbalance(account: &Account, row: &Value) -> f64 {
     let causes = &row["array_kwh"]["lost"];
     let lost: f64 = account.iter().filter(|(id, _)| causes.get(*id).is_some()).map(|(_, j)| j).sum();
@@ -140,16 +140,16 @@ fn the_fast_engine_agrees_with_the_reference() {
         }
     }
     println!(
-        "{} values differ by more, within what a hair of tank or demand does to them",
+        "{} values differ by more, but within the effect of a tiny change of tank or demand",
         excused.len()
     );
     for value in &excused {
         println!("{value}");
     }
-    // Few years hang on a hair; where many seem to, something else is wrong.
+    // Few years are that sensitive; where many seem to be, something else is wrong.
     assert!(
         excused.len() * 1000 <= all.len().max(10_000),
-        "{} values within a hair",
+        "{} values within the effect of a tiny change",
         excused.len()
     );
     let failing: Vec<String> = all.iter().filter(|h| h.fails()).map(ToString::to_string).collect();

@@ -1,4 +1,4 @@
-//! What chance makes of grid, battery, generator and second input.
+//! Random grid, battery, generator and second input.
 
 use daylift_array::Inverter;
 use daylift_grid::{
@@ -53,7 +53,7 @@ pub(crate) fn vary(draws: &mut Draws, plant: &mut Plant, parents: &[Plant]) {
     });
 }
 
-/// A metered load that never rests, backed up.
+/// A metered load, always on, backed up.
 fn meter(draws: &mut Draws, plant: &mut Plant) {
     let interval_s = draws.one_of(&[300_u32, 900, 1800]);
     let power_w = pump_w(plant) * draws.between(0.05, 0.5);
@@ -82,7 +82,7 @@ fn exponential(draws: &mut Draws, mean: f64) -> f64 {
     -mean * (1.0 - draws.share()).ln()
 }
 
-/// Outages of seconds to hours, at whole seconds; some come back for a moment.
+/// Outages of seconds to hours, at whole seconds; in some the grid returns briefly.
 fn outages(draws: &mut Draws, year_s: f64) -> Outages {
     let (up_s, down_s) = (draws.scale(4.0, 300.0) * 3600.0, draws.scale(0.02, 12.0) * 3600.0);
     let hasty = draws.between(0.0, 0.4);
@@ -117,7 +117,7 @@ fn export(draws: &mut Draws, plant: &Plant) -> Export {
     }
     if draws.chance(0.4) {
         let volts = 400.0;
-        // So that the line bears some share of the array's power.
+        // So that the line can carry some share of the array's power.
         let borne_w = array_w * draws.between(0.1, 1.0);
         let sheet = LineSheet {
             resistance_ohm_per_m: 0.06 * volts * volts / borne_w / 500.0,
@@ -131,7 +131,7 @@ fn export(draws: &mut Draws, plant: &Plant) -> Export {
     export
 }
 
-/// Any battery of the parents, of another size; half of them go dark often.
+/// A battery of one of the parents, of another size; half of them go dark often.
 fn battery(draws: &mut Draws, parents: &[Plant], power_w: f64) -> Option<Battery> {
     let known: Vec<&Battery> = parents.iter().filter_map(|p| p.beside.battery.as_ref()).collect();
     let mut sheet = draws.one_of(&known).sheet().clone();
@@ -160,7 +160,7 @@ fn generator(draws: &mut Draws, parents: &[Plant], power_w: f64) -> Option<Gener
     let mut generator = draws.one_of(&known).clone();
     let mut sheet = generator.set.sheet().clone();
     let rated_w = power_w * draws.between(0.3, 2.5);
-    // A set of another size burns in proportion, or the reader would refuse it.
+    // A set of another size gets fuel in proportion, or the reader would refuse it.
     for (_, fuel_m3_s) in &mut sheet.fuel_points {
         *fuel_m3_s *= rated_w / sheet.rated_w;
     }

@@ -8,7 +8,7 @@ use crate::data::{Outcome, Table};
 const SOURCE: &str = "numpy-financial 1.0.0";
 const ALLOWED: Allowed = Allowed::relative(1e-9);
 
-/// Seeded flows, one with a rate of nil and one without a rate.
+/// Seeded cash flows, one at a rate of 0 and one that has no rate of return.
 pub(crate) fn check(report: &mut Report) -> Outcome {
     let table = Table::read("cash.csv")?;
     let (mut value, mut rate_of_return) = (Worst::new(ALLOWED), Worst::new(Allowed::absolute(1e-9, "")));
@@ -21,7 +21,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
         let irr_theirs = (!irr_theirs.is_empty()).then(|| irr_theirs.parse()).transpose()?;
         rate_of_return.see_maybe(&format!("flow {case}"), irr(&flows), irr_theirs, 1.0);
     }
-    report.push(value.row("net present value, of the largest flow", SOURCE));
+    report.push(value.row("net present value, relative to the largest flow", SOURCE));
     report.push(rate_of_return.row("internal rate of return", SOURCE));
     Ok(())
 }

@@ -6,13 +6,13 @@ use daylift_validation::{Allowed, Report, Row};
 use crate::data::{Outcome, Table};
 
 const BSRN: &str = "BSRN Payerne, June 2016, by clouds.py";
-/// Times that every hour is drawn.
+/// How often every hour is drawn.
 const SEEDS: u32 = 20;
 const MINUTES: usize = 60;
-/// Shares of the clear beam within which hours are taken together.
+/// Classes of hours, by share of the clear beam.
 const CLASSES: [(f64, f64); 5] = [(0.02, 0.1), (0.1, 0.3), (0.3, 0.7), (0.7, 0.9), (0.9, 1.3)];
 
-/// The spread of the minutes by how sunny the hour is, and how long a cloud is remembered.
+/// The spread of the minutes by how sunny the hour is, and their correlation over time.
 pub(crate) fn check(report: &mut Report) -> Outcome {
     let table = Table::read("clouds.csv")?;
     let shares = table.numbers("share_of_clear")?;
@@ -56,7 +56,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
             let broken = || hours.iter().filter(|h| (0.1..0.9).contains(&h.share));
             broken().map(|h| h.covariance[lag]).sum::<f64>() / broken().map(|h| h.variance).sum::<f64>()
         };
-        let what = format!("beam of a minute and of {minutes} min later, correlation in broken hours");
+        let what = format!("correlation of the beam of a minute with that {minutes} min later, partly cloudy hours");
         report.push(Row::new(
             &what,
             BSRN,
@@ -71,7 +71,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
 struct Hour {
     share: f64,
     variance: f64,
-    /// At one and at five minutes.
+    /// At a lag of one and of five minutes.
     covariance: [f64; 2],
 }
 

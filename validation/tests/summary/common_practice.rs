@@ -1,8 +1,8 @@
 //! Rules of thumb of the trade, reported and not gated: common practice, no source.
 //!
-//! What share of the array a battery-less drive uses, and how many hours a day it pumps at full speed, depends on array
-//! power over the pump's DC input at its duty, not over its nameplate. Mulenga Ridge's pump, sky and losses are kept and
-//! the modules' current is scaled; water is always wanted, so the tank plays no part.
+//! What share of the array a battery-less drive uses, and how many hours a day it pumps at full speed, depends on the ratio
+//! of array power to the pump's DC input at its duty point, not to its nameplate. Mulenga Ridge's pump, sky and losses are
+//! kept and the modules' current is scaled. Water is always wanted, so the tank has no effect.
 
 use std::path::Path;
 
@@ -42,7 +42,7 @@ pub(crate) fn report() -> Outcome<String> {
     });
     let mut out = format!(
         "Reported, not gated (common practice, no source): a battery-less drive on Mulenga Ridge, array losses {:.1}%, water\n\
-         always wanted; array in kWp over the drive's DC input in kW at the wanted frequency in the deepest month\n\n\
+         always wanted; ratio of array kWp to the drive's DC input in kW at the wanted frequency in the deepest month\n\n\
          \x20 kWp per kW   share used   full pumping, h/day: June   December\n",
         losses * 100.0
     );
@@ -125,7 +125,7 @@ fn point(plant: &Plant, ratio: f64) -> Outcome<Point> {
     })
 }
 
-/// The ratio at which a value reaches a rule's figure, by straight lines between the points.
+/// The ratio at which a value reaches a rule's figure, interpolated linearly between the points.
 fn ratio_at(points: &[Point], value: impl Fn(&Point) -> f64, figure: f64) -> Option<f64> {
     points.windows(2).find_map(|pair| {
         let (a, b) = (value(&pair[0]), value(&pair[1]));

@@ -9,7 +9,7 @@ use daylift_plant_file::read_plant;
 use daylift_sky::{Ephemeris, Observer, SkyYear, Weather, WeatherSeries};
 use daylift_units::{Axis, Step};
 
-/// What a check gives back: nothing, or why it could not be made.
+/// Result of a check: nothing, or why it could not be made.
 pub(crate) type Outcome<T = ()> = Result<T, Box<dyn Error>>;
 
 /// The folder of the validation.
@@ -18,7 +18,7 @@ pub(crate) fn root() -> PathBuf {
 }
 
 /// Faults as one text.
-pub(crate) fn told<T: Display>(faults: impl IntoIterator<Item = T>) -> String {
+pub(crate) fn faults_text<T: Display>(faults: impl IntoIterator<Item = T>) -> String {
     faults.into_iter().map(|fault| fault.to_string()).collect::<Vec<_>>().join("; ")
 }
 
@@ -59,7 +59,7 @@ impl Table {
 pub(crate) struct Station {
     /// Number of the station.
     pub(crate) key: &'static str,
-    /// Its place.
+    /// Its location.
     pub(crate) observer: Observer,
     /// The sun of the year.
     pub(crate) ephemeris: Ephemeris,
@@ -85,11 +85,11 @@ impl Station {
         let place: Vec<&str> = first.trim().split(',').collect();
         let number = |i: usize| place.get(i).ok_or("a short first line")?.parse::<f64>().map_err(|e| e.to_string());
         let offset_h = place[3].trim_end_matches(".0").parse::<i32>()?;
-        let weather = Weather::new(series(rest, offset_h * 3600)?).map_err(told)?;
-        let observer = Observer::new(number(4)?, number(5)?, number(6)?, weather.mean_air_c()).map_err(told)?;
+        let weather = Weather::new(series(rest, offset_h * 3600)?).map_err(faults_text)?;
+        let observer = Observer::new(number(4)?, number(5)?, number(6)?, weather.mean_air_c()).map_err(faults_text)?;
         // The names of these zones count hours west of Greenwich.
         let zone = format!("Etc/GMT{:+}", -offset_h);
-        let axis = Axis::new(2025, weather.days(), offset_h * 3600, &zone, Step::Hour).map_err(told)?;
+        let axis = Axis::new(2025, weather.days(), offset_h * 3600, &zone, Step::Hour).map_err(faults_text)?;
         #[expect(clippy::cast_precision_loss, reason = "seconds of our time are exact in f64")]
         let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());
         let sky = SkyYear::new(&weather, &ephemeris, &observer, &axis);
@@ -126,6 +126,6 @@ fn series(hours: &str, utc_offset_s: i32) -> Outcome<WeatherSeries> {
 /// A plant of the whole-year comparison: its folder in `plants`.
 pub(crate) fn plant(folder: &str) -> Outcome<Plant> {
     let read = read_plant(&root().join("plants").join(folder))
-        .map_err(|faults| told(faults.into_iter().map(|located| located.fault)))?;
+        .map_err(|faults| faults_text(faults.into_iter().map(|located| located.fault)))?;
     Ok(read.plant)
 }

@@ -8,7 +8,7 @@ use daylift_units::constants::KWH_J;
 use daylift_units::{Month, Monthly};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
-use crate::data::{Outcome, Station, Table, stations, told};
+use crate::data::{Outcome, Station, Table, faults_text, stations};
 use crate::module::sample;
 
 const PVLIB: &str = "pvlib 0.16.1, dc_year.py";
@@ -59,7 +59,7 @@ fn by_month(station: &Station) -> Outcome<[Monthly<f64>; 3]> {
     let array = Array {
         planes: vec![PlaneOf {
             name: "south".to_owned(),
-            surface: Plane::new(30.0, 180.0, 0.2).map_err(told)?.into(),
+            surface: Plane::new(30.0, 180.0, 0.2).map_err(faults_text)?.into(),
             facing: Facing::Fixed {
                 tilt_deg: 30.0,
                 azimuth_deg: 180.0,
@@ -69,7 +69,7 @@ fn by_month(station: &Station) -> Outcome<[Monthly<f64>; 3]> {
         groups: vec![Group {
             name: "south".to_owned(),
             plane: 0,
-            strings: StringGroup::new(sample()?, 19, 5, losses, 0.0).map_err(told)?,
+            strings: StringGroup::new(sample()?, 19, 5, losses, 0.0).map_err(faults_text)?,
             strings_per_input: None,
             inverter: None,
             set: None,

@@ -1,10 +1,10 @@
-//! Where pump and system meet.
+//! Duty points.
 
 use daylift_lift::{Pump, PumpSheet, Water};
 use daylift_units::Month;
 use daylift_validation::{Allowed, EpanetSet, Report, Row, Worst};
 
-use crate::data::{self, Outcome, Table, told};
+use crate::data::{self, Outcome, Table, faults_text};
 
 const EPANET: &str = "EPANET toolkit, owa-epanet 2.3.5";
 const TEXTBOOK: &str = "affinity laws, textbook pair, from memory";
@@ -25,7 +25,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
         let set = sheet.pump_set(motor.clone())?;
         for (i, _) in names.iter().enumerate().filter(|(_, name)| **name == sheet.name) {
             let label = format!("{} at speed {}", sheet.name, speeds[i]);
-            let duty = set.duty(Month::January, speeds[i]).ok_or("nothing flows")?;
+            let duty = set.duty(Month::January, speeds[i]).ok_or("no flow")?;
             flow.see(label.as_str(), duty.flow_m3_s * 3600.0, flows[i]);
             head.see(label, duty.head_m, heads[i]);
         }
@@ -37,7 +37,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
 
 /// A pump of 200 gal/min, 400 ft and 40 hp at 3500 1/min gives 100 gal/min, 100 ft at 1750 1/min and takes 5 hp.
 fn affinity(report: &mut Report) -> Outcome {
-    let water = Water::at(20.0).map_err(told)?;
+    let water = Water::at(20.0).map_err(faults_text)?;
     let scaled = |values: [f64; 4], unit: f64| values.map(|value| value * unit).to_vec();
     let pump = PumpSheet {
         name: "textbook".to_owned(),
@@ -46,7 +46,7 @@ fn affinity(report: &mut Report) -> Outcome {
         shaft_power_w: Some(scaled([20.0, 30.0, 40.0, 44.0], HORSEPOWER_W)),
         ..PumpSheet::default()
     };
-    let pump = Pump::new(pump, &water).map_err(told)?;
+    let pump = Pump::new(pump, &water).map_err(faults_text)?;
     let (ratio, flow_m3_s) = (1750.0 / 3500.0, 100.0 * GALLON_PER_MINUTE_M3_S);
     let head_ft = pump.head_m(flow_m3_s, ratio) / FOOT_M;
     let power_hp = pump.shaft_power_w(flow_m3_s, ratio) / HORSEPOWER_W;

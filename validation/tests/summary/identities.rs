@@ -1,4 +1,4 @@
-//! What must be the same by its nature.
+//! Results that must be identical by definition, and finer steps that must come closer.
 
 use daylift_grid::Outages;
 use daylift_plant::{Arrangement, Plant};
@@ -12,7 +12,7 @@ use serde_json::Value;
 use crate::data::{self, Outcome};
 
 const SOURCE: &str = "identity";
-/// A difference of steps below this needs no order.
+/// Below this difference, a finer step need not be closer.
 const SETTLED: f64 = 1e-3;
 
 /// Two arrangements that become one, and finer steps.
@@ -82,12 +82,12 @@ const QUANTITIES: [Quantity; 3] = [
 fn finer_steps(plant: &Plant, report: &mut Report) {
     let [hour, ten, minute] = [Step::Hour, Step::TenMinutes, Step::Minute].map(|step| at_step(plant, step));
     for (i, (arrangement, name, _)) in QUANTITIES.iter().enumerate() {
-        let what = format!("{arrangement}, {name}, 10 min against 1 min");
+        let what = format!("{arrangement}, {name}, 10 min compared with 1 min");
         report.push(Row::new(&what, SOURCE, ten[i], minute[i], Allowed::relative(0.005)));
         let away = |value: f64| (value / minute[i] - 1.0).abs();
         let (coarse, fine) = (away(hour[i]), away(ten[i]));
         report.push(Row {
-            what: format!("{arrangement}, {name}, 10 min nearer to 1 min than 1 h is"),
+            what: format!("{arrangement}, {name}, 10 min closer to 1 min than 1 h is"),
             source: SOURCE.to_owned(),
             ours: format!("{:.4}%", fine * 100.0),
             theirs: format!("{:.4}%", coarse * 100.0),

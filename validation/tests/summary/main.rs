@@ -1,4 +1,4 @@
-//! Holds the program against things nobody here wrote and prints one table of all of it.
+//! Checks the program against independent sources and prints all results as one table.
 //!
 //! The tables in `data` were made by the scripts in `scripts`, which share no code with the program.
 

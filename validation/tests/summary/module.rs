@@ -3,7 +3,7 @@
 use daylift_array::{Module, ModuleSheet};
 use daylift_validation::{Allowed, Report, Worst};
 
-use crate::data::{Outcome, Table, told};
+use crate::data::{Outcome, Table, faults_text};
 
 const PVLIB: &str = "pvlib 0.16.1, fit_desoto, singlediode";
 
@@ -19,7 +19,7 @@ pub(crate) fn sample() -> Outcome<Module> {
         open_circuit_v_per_k: -0.137_88,
         cells: 60,
     };
-    Ok(Module::new(sheet).map_err(told)?)
+    Ok(Module::new(sheet).map_err(faults_text)?)
 }
 
 /// Five parameters and twenty points.

@@ -3,24 +3,24 @@
 use daylift_sky::{Irradiance, Plane, PlaneYear};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
-use crate::data::{Outcome, Station, Table, stations, told};
+use crate::data::{Outcome, Station, Table, faults_text, stations};
 use crate::sun::sun_at;
 
 const PVLIB: &str = "pvlib 0.16.1, haydavies";
-/// What a plane is allowed in an hour.
+/// Tolerance of a plane in an hour.
 pub(crate) const HOURLY: Allowed = Allowed::both(0.5, "W/m²", 0.001);
 const YEARLY: Allowed = Allowed::relative(0.002);
 const HALF_HOUR_S: f64 = 1800.0;
-/// Hours that a slip of half an hour must spoil, at least.
+/// An error of half an hour must put at least this many hours beyond the limit.
 const SPOILT: usize = 1000;
 
-/// Four planes on both stations, and a slip of half an hour on each.
+/// Four planes on both stations, and an error of half an hour on each.
 pub(crate) fn check(report: &mut Report) -> Outcome {
     for station in &stations()? {
         let table = Table::read(&format!("sun_{}.csv", station.key))?;
         let hours = table.numbers("hour")?;
         for (name, azimuth_deg) in [("n", 0.0), ("e", 90.0), ("s", 180.0), ("w", 270.0)] {
-            let plane = Plane::new(30.0, azimuth_deg, 0.2).map_err(told)?;
+            let plane = Plane::new(30.0, azimuth_deg, 0.2).map_err(faults_text)?;
             let theirs = whole_year(&hours, &table.numbers(&format!("{name}_w_m2"))?, station.axis.steps());
             let ours = PlaneYear::new(&station.sky, &plane).plane_w_m2;
             let what = format!("station {}, 30° to {}", station.key, name.to_uppercase());
@@ -41,7 +41,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
     Ok(())
 }
 
-/// Values of all hours; those that the table leaves out are nil.
+/// Values of all hours; those that the table leaves out are 0.
 pub(crate) fn whole_year(hours: &[f64], values: &[f64], count: usize) -> Vec<f64> {
     let mut out = vec![0.0; count];
     for (hour, value) in hours.iter().zip(values) {
@@ -56,7 +56,7 @@ pub(crate) fn whole_year(hours: &[f64], values: &[f64], count: usize) -> Vec<f64
     out
 }
 
-/// Hour by hour, by what a plane is allowed.
+/// Hour by hour, with the tolerance of a plane.
 pub(crate) fn hourly(ours: &[f64], theirs: &[f64]) -> Worst {
     let mut worst = Worst::new(HOURLY);
     for (hour, (ours, theirs)) in ours.iter().zip(theirs).enumerate() {
@@ -65,7 +65,7 @@ pub(crate) fn hourly(ours: &[f64], theirs: &[f64]) -> Worst {
     worst
 }
 
-/// The check must notice when the sun is taken half an hour off, and find nothing when it is not.
+/// The check must notice a sun that is half an hour off, and find nothing otherwise.
 fn slips(station: &Station, plane: &Plane, theirs: &[f64], report: &mut Report) {
     let spoilt = |later_s: f64| {
         let ours = with_sun_later(station, plane, later_s);
@@ -75,7 +75,7 @@ fn slips(station: &Station, plane: &Plane, theirs: &[f64], report: &mut Report) 
     let without_slip = spoilt(0.0);
     for (word, later_s) in [("later", HALF_HOUR_S), ("earlier", -HALF_HOUR_S)] {
         let what = format!(
-            "a half-hour slip is noticed: hours beyond the limit, sun {word}, station {}",
+            "an error of half an hour is noticed: hours beyond the limit, sun {word}, station {}",
             station.key
         );
         report.push(Row::count(&what, PVLIB, spoilt(later_s), SPOILT, without_slip == 0));

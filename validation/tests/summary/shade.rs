@@ -3,11 +3,11 @@
 use daylift_sky::{Horizon, Mounting, Plane, RowShade, Rows, SunPosition, Surface, Tracker};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
-use crate::data::{Outcome, Table, stations, told};
+use crate::data::{Outcome, Table, faults_text, stations};
 
 const PVLIB: &str = "pvlib 0.16.1 by shade.py";
 const ALBEDO: f64 = 0.2;
-/// Column, axis azimuth, axis tilt, greatest rotation, width over pitch.
+/// Column, axis azimuth, axis tilt, greatest rotation, ratio of width to pitch.
 const TRACKERS: [(&str, f64, f64, f64, Option<f64>); 4] = [
     ("ns", 0.0, 0.0, 60.0, None),
     ("ns_rows", 0.0, 0.0, 60.0, Some(0.44)),
@@ -38,12 +38,12 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
 }
 
 fn tracker(axis_deg: f64, tilt_deg: f64, greatest_deg: f64, rows: Option<&Rows>) -> Outcome<Tracker> {
-    let tracker = Tracker::new(axis_deg, tilt_deg, greatest_deg, ALBEDO).map_err(told)?;
+    let tracker = Tracker::new(axis_deg, tilt_deg, greatest_deg, ALBEDO).map_err(faults_text)?;
     Ok(rows.map_or(tracker, |rows| tracker.backtracking(rows)))
 }
 
 fn rows(pitch_m: f64, width_m: f64) -> Outcome<Rows> {
-    Ok(Rows::new(pitch_m, width_m, RowShade::InProportion).map_err(told)?)
+    Ok(Rows::new(pitch_m, width_m, RowShade::InProportion).map_err(faults_text)?)
 }
 
 fn angles(table: &Table, suns: &[SunPosition], report: &mut Report) -> Outcome {
@@ -58,7 +58,7 @@ fn angles(table: &Table, suns: &[SunPosition], report: &mut Report) -> Outcome {
                 theirs,
             );
         }
-        let back = if share.is_some() { ", turning back" } else { "" };
+        let back = if share.is_some() { ", backtracking" } else { "" };
         report.push(worst.row(&format!("rotation, axis {axis_deg}° tilted {tilt_deg}°{back}"), PVLIB));
     }
     Ok(())
@@ -66,7 +66,7 @@ fn angles(table: &Table, suns: &[SunPosition], report: &mut Report) -> Outcome {
 
 fn shares(table: &Table, suns: &[SunPosition], report: &mut Report) -> Outcome {
     for (name, tilt_deg, azimuth_deg, pitch_m, width_m) in ROWS {
-        let plane = Plane::new(tilt_deg, azimuth_deg, ALBEDO).map_err(told)?;
+        let plane = Plane::new(tilt_deg, azimuth_deg, ALBEDO).map_err(faults_text)?;
         let rows = rows(pitch_m, width_m)?;
         let mut worst = Worst::new(Allowed::absolute(1e-5, ""));
         for (sun, theirs) in suns.iter().zip(table.numbers(&format!("{name}_shaded"))?) {
@@ -97,7 +97,7 @@ fn views(report: &mut Report) -> Outcome {
     ];
     for (((tilt_deg, share), sky), ground) in tilts.into_iter().zip(shares).zip(skies).zip(grounds) {
         let rows = rows(2.0, 2.0 * share)?;
-        let label = format!("{tilt_deg}°, width over pitch {share}");
+        let label = format!("{tilt_deg}°, width/pitch {share}");
         worst[0].see(label.as_str(), rows.sky_view(tilt_deg), sky);
         worst[1].see(label.as_str(), rows.ground_view(tilt_deg), ground);
     }
@@ -109,8 +109,8 @@ fn views(report: &mut Report) -> Outcome {
 
 fn years(report: &mut Report) -> Outcome {
     let table = Table::read("shade_years.csv")?;
-    let south = Plane::new(30.0, 180.0, ALBEDO).map_err(told)?;
-    let horizon = Horizon::new(&HORIZON_DEG).map_err(told)?;
+    let south = Plane::new(30.0, 180.0, ALBEDO).map_err(faults_text)?;
+    let horizon = Horizon::new(&HORIZON_DEG).map_err(faults_text)?;
     let beside = rows(5.0, 2.2)?;
     let surface = |what: &str| -> Outcome<Surface> {
         Ok(match what {
@@ -121,7 +121,7 @@ fn years(report: &mut Report) -> Outcome {
                 Surface::new(Mounting::SingleAxis(tracker), Some(beside), None)
             }
             "horizon" => Surface::new(Mounting::Fixed(south), None, Some(horizon.clone())),
-            _ => return Err(format!("nothing known of \"{what}\"").into()),
+            _ => return Err(format!("unknown surface \"{what}\"").into()),
         })
     };
     let stations = stations()?;

@@ -1,11 +1,11 @@
-//! What a plant may choose instead of the defaults: Perez's sky, Erbs' split, nominal operating cell temperature.
+//! Options that a plant may choose instead of the defaults: Perez's sky, Erbs' split, nominal operating cell temperature.
 
 use daylift_array::Noct;
 use daylift_sky::split::{Parts, by_clearness};
 use daylift_sky::{Plane, PlaneYear, SkyModel};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
-use crate::data::{Outcome, Station, Table, stations, told};
+use crate::data::{Outcome, Station, Table, faults_text, stations};
 use crate::plane::{HOURLY, hourly, whole_year};
 use crate::sun::sun_at;
 
@@ -31,17 +31,17 @@ fn perez(station: &Station, report: &mut Report) -> Outcome {
     let mut sky = station.sky.clone();
     sky.model = SkyModel::Perez;
     for (name, azimuth_deg) in [("n", 0.0), ("e", 90.0), ("s", 180.0), ("w", 270.0)] {
-        let plane = Plane::new(30.0, azimuth_deg, 0.2).map_err(told)?;
+        let plane = Plane::new(30.0, azimuth_deg, 0.2).map_err(faults_text)?;
         let theirs = whole_year(&hours, &table.numbers(&format!("{name}_w_m2"))?, station.axis.steps());
         let ours = PlaneYear::new(&sky, &plane).plane_w_m2;
         let what = format!("station {}, 30° to {}", station.key, name.to_uppercase());
-        report.push(hourly(&ours, &theirs).row(&format!("plane by hour under Perez's sky, {what}"), PEREZ));
+        report.push(hourly(&ours, &theirs).row(&format!("plane by hour with Perez's sky, {what}"), PEREZ));
     }
     Ok(())
 }
 
-/// Hour by hour with the same sun. By its defaults pvlib takes the true zenith and 1366.1 W/m² at the mean distance; the
-/// sums of the year are held against these too.
+/// Hour by hour with the same sun. By default pvlib uses the true zenith and 1366.1 W/m² at the mean distance; the year's
+/// sums are compared with these too.
 fn erbs(station: &Station, report: &mut Report) -> Outcome {
     let table = Table::read(&format!("erbs_{}.csv", station.key))?;
     let (hours, ghi_w_m2) = (table.numbers("hour")?, table.numbers("ghi_w_m2")?);
@@ -66,7 +66,7 @@ fn erbs(station: &Station, report: &mut Report) -> Outcome {
         let theirs = table.numbers(&format!("default_{name}_w_m2"))?;
         report.push(Row::new(
             &format!("{what}, kWh/m² of the year"),
-            &format!("{ERBS} by its defaults"),
+            &format!("{ERBS} with its defaults"),
             ours.iter().sum::<f64>() / 1000.0,
             theirs.iter().sum::<f64>() / 1000.0,
             Allowed::relative(0.01),
@@ -77,7 +77,7 @@ fn erbs(station: &Station, report: &mut Report) -> Outcome {
 
 fn noct(report: &mut Report) -> Outcome {
     let table = Table::read("noct.csv")?;
-    let model = Noct::new(45.0).map_err(told)?;
+    let model = Noct::new(45.0).map_err(faults_text)?;
     let mut worst = Worst::new(Allowed::absolute(1e-6, "°C"));
     let points = table.numbers("plane_w_m2")?.into_iter().zip(table.numbers("air_c")?);
     for ((plane_w_m2, air_c), theirs) in points.zip(table.numbers("cell_c")?) {
@@ -87,6 +87,6 @@ fn noct(report: &mut Report) -> Outcome {
             theirs,
         );
     }
-    report.push(worst.row("cell temperature by NOCT 45 °C", ROSS));
+    report.push(worst.row("cell temperature with NOCT 45 °C", ROSS));
     Ok(())
 }

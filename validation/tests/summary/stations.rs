@@ -1,4 +1,4 @@
-//! Years made from twelve means against the stations that measured.
+//! Years made from twelve means, compared with the stations' own measurements.
 
 use daylift_plant::Arrangement;
 use daylift_plant_file::{Files, read_plant_from};
@@ -8,24 +8,24 @@ use daylift_supply::{Flow, NoRecorder};
 use daylift_units::{Month, Step};
 use daylift_validation::{Allowed, Report, Row, Worst};
 
-use crate::data::{Outcome, Table, root, told};
+use crate::data::{Outcome, Table, faults_text, root};
 
 const STATION: &str = "the station's own hours";
 const GRID: &str = "gsee-climate-data 1.0.0 by stations.py";
 /// Years made for each station.
 const SEEDS: u32 = 50;
-/// Station, its weather file from the plant's folder, zone.
+/// Station, its weather file (relative to the plant's folder), time zone.
 const STATIONS: [(&str, &str, &str); 3] = [
     ("703165", "../../data/tmy3/703165TY.csv", "America/Anchorage"),
     ("723170", "../../data/tmy3/723170TYA.CSV", "America/New_York"),
     ("12839", "../../data/tmy2/12839.csv", "America/New_York"),
 ];
-/// What the plane's year is aimed at, and what the station far north is allowed: of its 3.8 %, 3.1 are those of splitting
-/// its own hours by Erbs et al. (`stations.py` computes them with pvlib).
+/// Tolerance of the plane's year, and that of the station far north: of its 3.8 %, 3.1 come from splitting its own hours by
+/// Erbs et al. (`stations.py` computes them with pvlib).
 const PLANE: f64 = 0.03;
 const PLANE_FAR_NORTH: f64 = 0.04;
 
-/// The grid's numbers, what they read too high, and years made from the stations' twelve means.
+/// The grid's numbers, by how much they are too high, and years made from the stations' twelve means.
 pub(crate) fn check(report: &mut Report) -> Outcome {
     let table = Table::read("stations.csv")?;
     let mut grid = [
@@ -33,7 +33,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
         Worst::new(Allowed::absolute(0.06, "W/m²")),
     ];
     let mut high = Worst::new(Allowed::absolute(0.06, "%"));
-    for ((key, file, zone), (place, told_pct)) in STATIONS.into_iter().zip(world::READS_HIGH_PCT) {
+    for ((key, file, zone), (place, shown_pct)) in STATIONS.into_iter().zip(world::READS_HIGH_PCT) {
         let station = Station::of(&table, key)?;
         let there = world::sun_at(station.latitude_deg, station.longitude_deg).ok_or("no cell")?;
         for (month, index) in Month::ALL.into_iter().zip(0..) {
@@ -45,13 +45,13 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
                 station.grid_spread_w_m2[index],
             );
         }
-        high.see(place, told_pct, station.reads_high_pct);
+        high.see(place, shown_pct, station.reads_high_pct);
         years(&station, file, zone, report)?;
     }
     let [mean, spread] = grid;
     report.push(mean.row("world grid, monthly mean at three stations", GRID));
     report.push(spread.row("world grid, day-to-day spread at three stations", GRID));
-    report.push(high.row("world grid reads high, as told beside results", GRID));
+    report.push(high.row("world grid's excess over the stations, as shown with results", GRID));
     Ok(())
 }
 
@@ -137,7 +137,7 @@ fn years(station: &Station, file: &str, zone: &str, report: &mut Report) -> Outc
     Ok(())
 }
 
-/// The plant of the whole-year comparison at a station, its pump never stopped by a full tank.
+/// The plant of the whole-year comparison at a station; its tank never gets full, so the pump never stops for that.
 fn year(station: &Station, zone: &str, weather: &str) -> Outcome<Year> {
     let path = root().join("plants/greensboro/plant.toml");
     let text = std::fs::read_to_string(&path)?;
@@ -153,7 +153,7 @@ fn year(station: &Station, zone: &str, weather: &str) -> Outcome<Year> {
     let end = begin + text[begin..].find('\n').ok_or("no line")?;
     let text = [&text[..begin], "daily_m3 = 2000", &text[end..]].concat();
     let read = read_plant_from(&path, Files::default().with_draft(&path, text)?)
-        .map_err(|faults| told(faults.into_iter().map(|located| located.fault)))?;
+        .map_err(|faults| faults_text(faults.into_iter().map(|located| located.fault)))?;
     let run = run(&read.plant, Arrangement::SOLAR_DRIVE, Step::Hour, &[], &mut NoRecorder);
     let run = run.map_err(|row| format!("no row {}", row.id()))?;
     Ok(Year {

@@ -1,4 +1,4 @@
-//! Strings on inverter and drive: every layout of the examples against a second program, and published cold voltages.
+//! Strings on inverter and drive: every layout of the examples compared with a second program, and published cold voltages.
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -11,7 +11,7 @@ use daylift_plant::Plant;
 use daylift_plant_file::read_plant;
 use daylift_validation::{Allowed, Report, Row, Worst};
 
-use crate::data::{Outcome, Table, root, told};
+use crate::data::{Outcome, Table, faults_text, root};
 
 const PROGRAM: &str = "independent program, pvlib + scipy";
 const EXAMPLES: [&str; 3] = ["mulenga-ridge", "three-weirs", "tamarind-post"];
@@ -42,7 +42,8 @@ struct Tables {
 
 fn read(example: &str) -> Outcome<Plant> {
     let path = root().join("../examples").join(example);
-    let read = read_plant(Path::new(&path)).map_err(|faults| told(faults.into_iter().map(|located| located.fault)))?;
+    let read =
+        read_plant(Path::new(&path)).map_err(|faults| faults_text(faults.into_iter().map(|located| located.fault)))?;
     Ok(read.plant)
 }
 
@@ -118,7 +119,7 @@ fn lengths(report: &mut Report, example: &str, judge: &Judge<'_>, table: &Table)
     let ours: usize = all.iter().flat_map(|(_, lengths)| lengths).map(|length| length.measures.len()).sum();
     if !differ.is_empty() || ours != seen {
         return Err(format!(
-            "{example}: {ours} values here, {seen} there; differ: {}",
+            "{example}: {ours} values here, {seen} in the second program; differences: {}",
             differ.join("; ")
         )
         .into());
@@ -196,7 +197,7 @@ fn groups(judge: &Judge<'_>, sub: &SubArray, line: &Line<'_>) -> Outcome<Vec<Pla
                     plane: field.plane,
                     inverter: field.inverter,
                     set: judge.plant().sets.iter().position(|set| set.name == name),
-                    strings: any.in_strings(line.series, strings).map_err(told)?,
+                    strings: any.in_strings(line.series, strings).map_err(faults_text)?,
                     per_input: line.per_input,
                 });
             }
@@ -205,7 +206,7 @@ fn groups(judge: &Judge<'_>, sub: &SubArray, line: &Line<'_>) -> Outcome<Vec<Pla
     Ok(out)
 }
 
-/// The rules that forbid, but for a drive without strings.
+/// The rules that forbid, except for a drive without strings.
 fn broken(judged: &Judged) -> BTreeSet<&'static str> {
     judged.measures.iter().filter(|m| m.forbids()).map(|m| m.rule.id()).collect()
 }
@@ -238,11 +239,11 @@ fn layouts(report: &mut Report, example: &str, judge: &Judge<'_>, table: &Table)
                 rules.insert(Rule::PumpSpeed.id());
             }
             if rules != line.broken.split_whitespace().collect() {
-                differ.push(format!("{at}: {rules:?}, {} there", line.broken));
+                differ.push(format!("{at}: {rules:?}, second program {}", line.broken));
             }
             let poles: u32 = judged.drives.iter().map(|drive| drive.poles).sum();
             if poles != line.poles {
-                differ.push(format!("{at}: {poles} poles, {} there", line.poles));
+                differ.push(format!("{at}: {poles} poles, second program {}", line.poles));
             }
             idle.see(&at, judged.idle_w / 1e3, line.idle_kw);
             for drive in &judged.drives {
@@ -268,10 +269,10 @@ fn layouts(report: &mut Report, example: &str, judge: &Judge<'_>, table: &Table)
     if !differ.is_empty() {
         return Err(format!("{example}: {}", differ.join("; ")).into());
     }
-    #[expect(clippy::cast_precision_loss, reason = "some hundred layouts")]
+    #[expect(clippy::cast_precision_loss, reason = "a few hundred layouts")]
     let (ours, theirs) = (suiting as f64, theirs_suiting as f64);
     report.push(Row::new(
-        &format!("strings: layouts that suit, of {} looked at, {example}", lines.len()),
+        &format!("strings: layouts that suit, of {} judged, {example}", lines.len()),
         PROGRAM,
         ours,
         theirs,
@@ -281,7 +282,7 @@ fn layouts(report: &mut Report, example: &str, judge: &Judge<'_>, table: &Table)
         &format!("strings: speed at a hot noon in every layout, {example}"),
         PROGRAM,
     ));
-    report.push(idle.row(&format!("strings: power that stands idle, {example}"), PROGRAM));
+    report.push(idle.row(&format!("strings: idle power, {example}"), PROGRAM));
     Ok(())
 }
 
@@ -303,8 +304,8 @@ const CODE_FACTORS: [(f64, f64); 13] = [
     (-40.0, 1.25),
 ];
 
-/// The table is made to be safe for every crystalline module: a module's own coefficient stays below it, and near it for
-/// the steepest ones (−0.35 %/K).
+/// The table is meant to be safe for every crystalline module. The factor by a module's own coefficient is below it, and
+/// close to it for the steepest coefficients (−0.35 %/K).
 fn cold_factors(report: &mut Report) {
     for (per_k, far) in [(-0.0027, 0.075), (-0.0035, 0.03)] {
         let mut most = (0.0_f64, 0.0, 0.0);
@@ -343,7 +344,7 @@ fn longest(report: &mut Report) -> Outcome {
         open_circuit_v_per_k: -0.0027 * 49.5,
         cells: 72,
     })
-    .map_err(told)?;
+    .map_err(faults_text)?;
     let cold_v = ModuleVolts::of(&module, -10.0, 1000.0, 65.0).cold_open_v;
     let source = "coefficient method, computed from the formula";
     report.push(Row::new(

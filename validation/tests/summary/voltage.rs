@@ -4,10 +4,10 @@ use daylift_array::{ArrayLosses, OnBus, StringGroup, greatest_frequency_hz};
 use daylift_units::Month;
 use daylift_validation::{Allowed, Report, Row};
 
-use crate::data::{Outcome, told};
+use crate::data::{Outcome, faults_text};
 use crate::module::sample;
 
-/// Bus voltage wanted for each hertz: √2 · 400 V / 50 Hz.
+/// Bus voltage needed per hertz: √2 · 400 V / 50 Hz.
 const BUS_V_PER_HZ: f64 = 11.314;
 
 /// The pump takes 13.7·(f/50)³ kW at the DC input.
@@ -17,7 +17,7 @@ fn pump_w(hz: f64) -> f64 {
 
 /// 19 modules in series, 5 strings, no losses, in four conditions.
 pub(crate) fn check(report: &mut Report) -> Outcome {
-    let group = StringGroup::new(sample()?, 19, 5, ArrayLosses::NONE, 0.0).map_err(told)?;
+    let group = StringGroup::new(sample()?, 19, 5, ArrayLosses::NONE, 0.0).map_err(faults_text)?;
     for (s_w_m2, cell_c, worked_hz) in [
         (1000.0, 65.0, 50.0),
         (1000.0, 70.0, 49.35),

@@ -1,4 +1,4 @@
-//! The whole year of four arrangements against an independent loop, on four plants.
+//! The whole year of every arrangement, compared with an independent loop, on six plants.
 
 use std::collections::BTreeMap;
 
@@ -12,15 +12,15 @@ use crate::data::{self, Outcome, Table};
 
 const SOURCE: &str = "independent loop, dual_mode_year.py";
 const ALLOWED: Allowed = Allowed::relative(0.01);
-/// Each value is judged by its own size, one below this part of its total by this part of the total: 0.4 kWh of the
-/// array's energy, so that a value of nil can be judged at all.
+/// A difference is relative to the value itself, but at least to this fraction of the group's total: so that a value of 0
+/// can be compared at all.
 const LEAST_SIZE: f64 = 1e-3;
 
 /// A plant and the steps at which the independent loop ran it.
 struct Subject {
     /// Folder of the plant, and its name in the rows.
     folder: &'static str,
-    /// Beginning of the names of the tables.
+    /// Start of the names of the tables.
     tables: &'static str,
     steps: &'static [(&'static str, Step)],
 }
@@ -66,9 +66,9 @@ const SUBJECTS: [Subject; 6] = [
 /// Some quantities that are judged together.
 struct Group {
     name: &'static str,
-    /// Beginnings of their names.
+    /// Starts of their names.
     prefixes: &'static [&'static str],
-    /// Quantity by which the small ones are judged; each by its own size when there is none.
+    /// Total to which small values are compared; without one each is compared with its own size.
     total: Option<&'static str>,
 }
 
@@ -119,12 +119,12 @@ impl Group {
     fn is_in(&self, case: &Case, id: &str) -> bool {
         let of_row = case.theirs.keys().filter(|(arrangement, _)| arrangement == id);
         let mut quantities = of_row.map(|(_, quantity)| quantity).peekable();
-        // A row that the independent program lacks altogether is to fail, not to be passed over.
+        // A row that the independent program lacks entirely must fail, not be skipped.
         quantities.peek().is_none() || quantities.any(|q| self.prefixes.iter().any(|p| q.starts_with(p)))
     }
 }
 
-/// One step: what the independent loop says and what the program says.
+/// One step: results of the independent loop and of the program.
 struct Case {
     step: &'static str,
     theirs: BTreeMap<(String, String), Option<f64>>,
@@ -151,7 +151,7 @@ fn check_subject(subject: &Subject, report: &mut Report) -> Outcome {
     weather(name, &cases, report)?;
     mains(name, &plant, &cases[0], report)?;
     for (index, row) in cases[0].ours.rows.iter().map(|one| &one.row).enumerate() {
-        // Tables of plants without battery and generating set have no quantities of theirs.
+        // Plants without battery and generating set have no such quantities in their tables.
         for group in GROUPS.iter().filter(|group| group.is_in(&cases[0], row.id.id())) {
             let mut worst = Worst::new(ALLOWED);
             for case in &cases {
@@ -216,7 +216,7 @@ fn weather(name: &str, cases: &[Case], report: &mut Report) -> Outcome {
     Ok(())
 }
 
-/// The duty of every pump set on mains in every month.
+/// The duty point of every pump set on mains in every month.
 fn mains(name: &str, plant: &Plant, case: &Case, report: &mut Report) -> Outcome {
     let memory = Memory::none();
     let stages = Stages::new(plant, Step::Hour, &memory);
