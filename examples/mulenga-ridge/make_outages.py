@@ -17,7 +17,7 @@ from outages import write  # noqa: E402
 
 SEED = 20250
 YEAR = 2025
-# Four groups of a district take turns, a day each: (start hour, hours) of the day's blocks.
+# Four groups of a district take turns, one day each: (start hour, hours) of the day's blocks.
 ROTATION = [
     [(9, 4), (17, 4)],
     [(10, 4), (18, 4)],
@@ -25,8 +25,8 @@ ROTATION = [
     [(12, 4), (20, 4)],
 ]
 SPARED = 0.05  # share of the announced blocks that the utility does not use
-START_MIN = (-20, 26)  # the switch is late or early by so many minutes
-LENGTH_MIN = (-45, 66)  # and the block shorter or longer by so many
+START_MIN = (-20, 26)  # minutes by which the switch is early or late
+LENGTH_MIN = (-45, 66)  # minutes by which the block is shorter or longer
 
 
 def main() -> None:
@@ -34,7 +34,7 @@ def main() -> None:
     first, after = datetime(YEAR, 1, 1), datetime(YEAR + 1, 1, 1)
     blocks: list[tuple[datetime, datetime]] = []
     for day in range((after - first).days):
-        # The rotation slips by one day a month, so that no weekday keeps its slot.
+        # The rotation shifts by one day a month, so that no weekday keeps its slot.
         turn = (day + day // 30) % len(ROTATION)
         for hour, hours in ROTATION[turn]:
             spared = rng.random() < SPARED

@@ -1,7 +1,7 @@
 # Invented data. No real place, maker or product.
 """Make weather.csv: a plausible hourly year of sun, air temperature and wind for a highland farm.
 
-Usage: python make_weather.py   (how it is made stands in data/made/weather.py)
+Usage: python make_weather.py   (data/made/weather.py says how it is made)
 """
 
 import sys

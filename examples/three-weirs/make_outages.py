@@ -17,18 +17,18 @@ from outages import Block, write  # noqa: E402
 
 SEED = 31873
 YEAR = 2025
-# A timetable of three days, a line a day: (start hour, hours) of the announced blocks.
+# A timetable of three days, one line per day: (start hour, hours) of the announced blocks.
 TIMETABLE = [
     [(6, 5)],
     [(11, 5), (19, 3)],
     [(1, 3), (14, 5)],
 ]
 SPARED = 0.06  # share of the announced blocks that the utility does not use
-START_MIN = (-15, 31)  # the switch is early or late by so many minutes
-LENGTH_MIN = (-40, 71)  # and the block shorter or longer by so many
+START_MIN = (-15, 31)  # minutes by which the switch is early or late
+LENGTH_MIN = (-40, 71)  # minutes by which the block is shorter or longer
 FAULTS_PER_DAY, FAULT_MEAN_MIN = 0.9, 35  # the long line trips and is patrolled
 STORMS_PER_MONTH = [3, 3, 2, 0, 0, 0, 0, 0, 0, 0, 1, 2]
-STORM_H = (8, 50)  # until the poles stand again
+STORM_H = (8, 50)  # until the poles are repaired
 
 
 
@@ -63,7 +63,7 @@ def storms(rng: np.random.Generator) -> list[Block]:
 
 
 def merged(blocks: list[Block], after: datetime) -> list[Block]:
-    """In order; what overlaps or lies within a minute is one outage; cut at the end of the year."""
+    """In order; outages that overlap or are within a minute are joined; cut at the end of the year."""
     out: list[Block] = []
     for start, end in sorted(blocks):
         end = min(end, after - timedelta(minutes=1))
