@@ -273,10 +273,7 @@ fn synthetic(of: &Figures) -> [Row; 2] {
         most: 5.0,
         unit: "ms",
     });
-    [
-        year,
-        row("", "sun-table", "  the sun's table alone", of.sun_table_s()),
-    ]
+    [year, row("", "sun-table", "  the sun's table alone", of.sun_table_s())]
 }
 
 /// Cost of a step in a year of few and of many steps; cost of a design alone and in a series.

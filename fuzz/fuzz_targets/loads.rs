@@ -17,7 +17,7 @@ fuzz_target!(|data: &[u8]| -> Corpus {
     for w in read_twice(|| loads::read(&source, "load")).iter().flatten().flatten() {
         check_within(&LOAD, *w);
     }
-    // Whole years of readings are the matter of another target.
+    // Another target reads whole years of readings.
     for (axis, stamped) in [(&*CHANGING, Stamped::End), (&*STEADY, Stamped::Begin)] {
         let series = read_twice(|| meter::read(&source, "load", stamped, axis));
         for w in series.iter().flat_map(|series| series.power_w()) {

@@ -9,7 +9,7 @@ use daylift_tables::meter::{self, Stamped};
 use daylift_units::fields::grid::LOAD;
 use libfuzzer_sys::{Corpus, fuzz_target};
 
-/// Hours of a year on the clock of the zone, the repeated one twice, the skipped one not at all.
+/// Hours of a year on the zone's clock: the repeated one twice, the skipped one not at all.
 static ROWS: LazyLock<Vec<String>> = LazyLock::new(|| {
     let hours = (0..8784).map(|hour| CHANGING.civil_text(f64::from(hour) * 3600.0).replace(' ', "T"));
     hours.enumerate().map(|(i, time)| format!("{time},{}", i % 24)).collect()
@@ -24,7 +24,11 @@ fuzz_target!(|data: &[u8]| -> Corpus {
     let Some(source) = source(patched(&ROWS, &patch.text).as_bytes()) else {
         return Corpus::Reject;
     };
-    let stamped = if data.len() % 2 == 1 { Stamped::End } else { Stamped::Begin };
+    let stamped = if data.len() % 2 == 1 {
+        Stamped::End
+    } else {
+        Stamped::Begin
+    };
     let Some(series) = read_twice(|| meter::read(&source, "load", stamped, &CHANGING)) else {
         return Corpus::Keep;
     };

@@ -1,4 +1,4 @@
-//! Plant files, with the sound files of the worked plants beside them.
+//! Plant files, next to the valid files of the worked plants.
 
 #![no_main]
 
@@ -17,7 +17,7 @@ static KEYS: LazyLock<Vec<(String, &'static Key)>> = LazyLock::new(outline::path
 daylift_fuzz::mutate_text!();
 
 fuzz_target!(|data: &[u8]| {
-    // A year of weather takes far longer than all the rest: it is read for files that have no other fault.
+    // A year of weather takes far longer than the rest, so it is read only for files that have no other fault.
     let path = BARE.write("plant.toml", data);
     let (first, second) = (read(&path), read(&path));
     if first.as_ref().err() != second.as_ref().err() {
@@ -56,7 +56,7 @@ fn check_read(read: &Read) {
     }
     assert!(
         plant.arrangements().contains(&plant.reference),
-        "today's way has no row"
+        "the reference has no row"
     );
     check_finite(&format!("{:?} {:?} {:?}", plant.sets, plant.feeders, plant.array));
     check_finite(&format!("{:?} {:?} {:?}", plant.tank, plant.demand, plant.design));
@@ -69,7 +69,7 @@ fn check_read(read: &Read) {
     check_finite(&format!("{:?} {:?}", plant.beside, plant.costs));
 }
 
-/// Every number lies within what its declaration allows.
+/// Checks that every number is within its declared range.
 fn check_origin(origin: &ValueOrigin) {
     let path: String = without_numbers(&origin.path);
     let field = KEYS.iter().find(|(known, _)| *known == path).and_then(|(_, key)| key.field());

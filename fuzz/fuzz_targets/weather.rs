@@ -28,11 +28,15 @@ fuzz_target!(|data: &[u8]| -> Corpus {
         return Corpus::Keep;
     };
     for clock in CLOCKS {
-        // A text of this length has no tenth of a year.
+        // A text of this length has less than a tenth of a year.
         let faults = weather_file::read(&source, layout, clock).err().expect("too short for a year");
-        // The layouts of hours have no comments.
+        // The hourly layouts have no comments.
         check_row_faults(&faults, false);
-        assert_eq!(Some(faults), weather_file::read(&source, layout, clock).err(), "read twice, two results");
+        assert_eq!(
+            Some(faults),
+            weather_file::read(&source, layout, clock).err(),
+            "read twice, two results"
+        );
     }
     Corpus::Keep
 });

@@ -9,7 +9,7 @@ use daylift_fuzz::{FULL, check_faults, patched, source};
 use daylift_plant_file::read_plant;
 use libfuzzer_sys::{Corpus, fuzz_target};
 
-/// A plant without a grid, which is read fast.
+/// A plant without a grid, which is quick to read.
 const PLANT: &str = include_str!("../../examples/tamarind-post/plant.toml");
 
 const EQUIPMENT: [&str; 7] = ["module", "inverter", "drive", "pump", "motor", "battery", "generator"];
@@ -20,7 +20,7 @@ static ROWS: LazyLock<Vec<String>> = LazyLock::new(|| {
     table.lines().skip(2).filter_map(plain).collect()
 });
 
-/// `01/02/2025,24:00,etr,etrn,ghi,…` stamped at the begin of its hour.
+/// `01/02/2025,24:00,etr,etrn,ghi,…` stamped at the start of its hour.
 fn plain(row: &str) -> Option<String> {
     let cells: Vec<&str> = row.split(',').collect();
     let (month, day, hour) = (
@@ -35,9 +35,9 @@ fn plain(row: &str) -> Option<String> {
     ))
 }
 
-/// The plant with a weather file in the place of its twelve means.
+/// The plant with a weather file in place of its twelve means.
 fn with_file(keys: &str) -> String {
-    let begin = PLANT.find("[weather]\n").expect("a section of weather");
+    let begin = PLANT.find("[weather]\n").expect("a weather section");
     let end = begin + PLANT[begin..].find("\n\n").expect("a section after it");
     [&PLANT[..begin], "[weather]\n", keys, &PLANT[end..]].concat()
 }

@@ -1,11 +1,11 @@
-//! What a fault must be to be of use.
+//! Checks that faults are useful.
 
 use daylift_tables::Located;
 
-/// Longest part of a fault that a person reads \[characters\].
+/// Greatest length of a part of a fault \[characters\].
 const LONGEST: usize = 4000;
 
-/// A refused file has faults, and each says what is wrong, what is allowed, how to mend it, and where in the text.
+/// A refused file has faults, and each says what is wrong, what is allowed, how to fix it, and where in the text.
 pub fn check_faults(faults: &[Located]) {
     assert!(!faults.is_empty(), "refused without a fault");
     for located in faults {
@@ -17,7 +17,7 @@ pub fn check_faults(faults: &[Located]) {
         let text = &place.source.text;
         assert!(
             text.get(place.span.clone()).is_some(),
-            "{:?} is no stretch of the text: {fault:?}",
+            "{:?} is not a range of the text: {fault:?}",
             place.span
         );
         assert!(
@@ -28,8 +28,8 @@ pub fn check_faults(faults: &[Located]) {
     }
 }
 
-/// The same for a file of rows: a fault that stands behind the begin of the file stands at a row, not at a blank line, the
-/// end of the row before, or a comment, where the file may have such.
+/// The same for a file of rows: a fault after the start of the file is at a row. It is not at a blank line, at the end of
+/// the previous row, or at a comment (where the file may have comments).
 pub fn check_row_faults(faults: &[Located], comments: bool) {
     check_faults(faults);
     for located in faults {
@@ -40,7 +40,7 @@ pub fn check_row_faults(faults: &[Located], comments: bool) {
         let row = &place.source.text[place.span.clone()];
         assert!(
             !row.is_empty() && !row.starts_with(['\n', '\r']),
-            "at no row: {:?}",
+            "not at a row: {:?}",
             located.fault
         );
         assert!(!comments || !row.starts_with('#'), "at a comment: {:?}", located.fault);

@@ -1,14 +1,14 @@
-//! No number that is none, wherever it stands.
+//! Checks that no number is NaN or infinite.
 
-/// The printed form of a value (`{:?}`) holds neither NaN nor an infinity outside its texts.
+/// Checks that the printed form of a value (`{:?}`) has neither NaN nor an infinity outside strings.
 pub fn check_finite(printed: &str) {
-    for word in outside_texts(printed) {
+    for word in outside_strings(printed) {
         assert!(!matches!(word, "NaN" | "inf"), "{word} in {}", around(printed, word));
     }
 }
 
-/// Words outside quoted texts.
-fn outside_texts(printed: &str) -> impl Iterator<Item = &str> {
+/// Words outside quoted strings.
+fn outside_strings(printed: &str) -> impl Iterator<Item = &str> {
     let mut quoted = false;
     let mut escaped = false;
     let pieces = printed.split(move |c: char| {
@@ -19,7 +19,7 @@ fn outside_texts(printed: &str) -> impl Iterator<Item = &str> {
             '"' => quoted = !quoted,
             _ => {}
         }
-        // Within a text nothing splits, so that it stays one piece that is no word.
+        // A quoted string is not split, so it stays one piece, which is not a word.
         !was_quoted && !c.is_alphanumeric() && c != '_' && c != '"'
     });
     pieces.filter(|piece| !piece.is_empty())
@@ -37,19 +37,19 @@ mod tests {
     use super::check_finite;
 
     #[test]
-    fn texts_may_say_what_they_like() {
+    fn strings_may_contain_any_word() {
         check_finite(r#"X { name: "inf, NaN \" inf", power_w: 3.0, info: [1.0] }"#);
     }
 
     #[test]
     #[should_panic(expected = "NaN in")]
-    fn numbers_may_not() {
+    fn a_nan_number_is_found() {
         check_finite(r#"X { name: "\\", power_w: [1.0, NaN] }"#);
     }
 
     #[test]
     #[should_panic(expected = "inf in")]
-    fn nor_be_infinite() {
+    fn an_infinite_number_is_found() {
         check_finite("X { power_w: -inf }");
     }
 }

@@ -1,20 +1,20 @@
-//! Folders in which a plant file finds what it names.
+//! Folders with the files that a plant file may name.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
-/// A folder with the files of all worked plants, each under the name of its own folder and its own:
+/// A folder with the files of all worked plants, each named by its folder and its own name:
 /// `mulenga-ridge-pump.toml`.
 #[derive(Debug)]
 pub struct Folder(PathBuf);
 
-/// Without any weather: it takes most of the time, and all else is read without it too.
+/// Without any weather: reading weather takes most of the time, and everything else is read without it too.
 pub static BARE: LazyLock<Folder> = LazyLock::new(|| Folder::make("bare", |name| !is_weather(name)));
-/// With everything.
+/// With all files.
 pub static FULL: LazyLock<Folder> = LazyLock::new(|| Folder::make("full", |_| true));
 
-/// Folders of the repository whose folders' files a plant may name.
+/// Folders of the repository; a plant may name the files in their subfolders.
 const SHELVES: [&str; 4] = ["examples", "validation/plants", "validation/data", "fuzz/seeds"];
 
 fn is_weather(name: &str) -> bool {
@@ -24,7 +24,7 @@ fn is_weather(name: &str) -> bool {
 impl Folder {
     fn make(name: &str, wanted: impl Fn(&str) -> bool) -> Self {
         let own = Path::new(env!("CARGO_MANIFEST_DIR"));
-        // One for each process, so that several may run at once; the number of a process that has ended comes again.
+        // One for each process, so that several can run at once; process ids are reused.
         let out = own.join("work").join(format!("{name}-{}", std::process::id()));
         fs::create_dir_all(&out).expect("a folder to work in");
         for shelf in SHELVES {
@@ -40,7 +40,7 @@ impl Folder {
         Self(out)
     }
 
-    /// Writes a file there; gives its path.
+    /// Writes a file there; returns its path.
     pub fn write(&self, name: &str, data: &[u8]) -> PathBuf {
         let path = self.0.join(name);
         fs::write(&path, data).expect("a file written");

@@ -1,13 +1,13 @@
-//! Changes that leave a file readable: what is broken in its first line says nothing of the rest.
+//! Changes that leave a file readable: a file that is broken in its first line does not test the rest.
 
 use std::ops::Range;
 
-/// Numbers at which something ends.
+/// Numbers at limits.
 const EDGES: [&str; 16] = [
     "0", "1", "-1", "0.5", "2", "12", "23", "24", "31", "59", "60", "100", "1000", "1e-9", "1e9", "-0.0",
 ];
 
-/// Draws from a seed (Marsaglia 2003, xorshift).
+/// Random draws from a seed (Marsaglia 2003, xorshift).
 struct Draws(u64);
 
 impl Draws {
@@ -19,8 +19,8 @@ impl Draws {
     }
 }
 
-/// Another number in the place of one, or a line taken out, doubled or put elsewhere; `None` where there is none of them,
-/// or when `seed` leaves the change to the fuzzer.
+/// Replaces a number, or removes, doubles or moves a line. `None` where there is neither number nor line, or when `seed`
+/// leaves the change to the fuzzer.
 #[must_use]
 pub fn mutated(data: &[u8], seed: u32) -> Option<Vec<u8>> {
     let mut draws = Draws(u64::from(seed) + 0x9e37_79b9_7f4a_7c15);
@@ -74,7 +74,7 @@ fn other_lines(text: &str, draws: &mut Draws) -> Option<Vec<u8>> {
     Some(lines.concat().into_bytes())
 }
 
-/// Makes the fuzzer use [`mutated`] beside its own changes.
+/// Makes the fuzzer use [`mutated`] as well as its own changes.
 #[macro_export]
 macro_rules! mutate_text {
     () => {

@@ -1,7 +1,7 @@
-//! A year of rows made from a few: a file that is accepted has thousands, and a fuzzer that writes them all finds nothing.
+//! A year of rows made from a few: an accepted file has thousands, and a fuzzer that writes them all finds nothing.
 
-/// The base, its header replaced by the first line of the patch, and its row N by what stands behind `N:` in the other
-/// lines; `N:` alone takes the row out, other lines are appended.
+/// The base with its header replaced by the first line of the patch, and its row N by the text after `N:` in the other
+/// lines. `N:` alone removes the row; other lines are appended.
 #[must_use]
 pub fn patched(rows: &[String], patch: &str) -> String {
     let mut lines = patch.lines();

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-/// An hour of the example's weather: GHI, DNI, DHI, air, wind as they stand in the file.
+/// An hour of the example's weather: GHI, DNI, DHI, air, wind as in the file.
 pub type Hour = [f64; 5];
 
 /// Columns GHI, DNI, DHI, air, wind of a TMY3 file with the example's header.
@@ -35,7 +35,7 @@ pub fn epw(hours: &[Hour]) -> String {
     out
 }
 
-/// Plain CSV with each hour repeated `parts` times; times by `time` from the second of the year at the interval's begin.
+/// Plain CSV with each hour repeated `parts` times; `time` writes the time of a second of the year, here of the start of the interval.
 #[must_use]
 pub fn plain(hours: &[Hour], parts: usize, time: impl Fn(i64) -> String) -> String {
     let mut out = "time,ghi_w_m2,dni_w_m2,dhi_w_m2,air_c,wind_m_s\n".to_owned();

@@ -1,4 +1,4 @@
-//! Copies of the worked plants that a test may spoil, for the tests of several crates.
+//! Copies of the worked plants that a test may change, for the tests of several crates.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -10,19 +10,19 @@ use std::path::{Path, PathBuf};
 
 use tempfile::TempDir;
 
-/// Folder of the worked example that most tests spoil.
+/// Folder of the worked example that most tests change.
 #[must_use]
 pub fn example() -> PathBuf {
     folder("examples/mulenga-ridge")
 }
 
-/// A folder of the repository by its path from the top.
+/// A folder of the repository, by its path from the root.
 #[must_use]
 pub fn folder(path: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(path)
 }
 
-/// Every worked example, by name.
+/// Folders of all worked examples, sorted by name.
 #[must_use]
 pub fn examples() -> Vec<PathBuf> {
     let mut plants: Vec<PathBuf> = fs::read_dir(folder("examples"))
@@ -34,7 +34,7 @@ pub fn examples() -> Vec<PathBuf> {
     plants
 }
 
-/// A copy of a plant's folder, gone when it is dropped.
+/// A copy of a plant's folder, deleted when it is dropped.
 #[derive(Debug)]
 pub struct Plant(TempDir);
 
@@ -56,13 +56,13 @@ impl Plant {
         Self(folder)
     }
 
-    /// Where it lies.
+    /// Path of the copy.
     #[must_use]
     pub fn path(&self) -> &Path {
         self.0.path()
     }
 
-    /// Replaces a text that must be there, the first time that it stands in the file.
+    /// Replaces the first occurrence of a text, which must be in the file.
     #[must_use]
     pub fn replace(self, file: &str, from: &str, to: &str) -> Self {
         let text = fs::read_to_string(self.path().join(file)).unwrap();
@@ -77,7 +77,7 @@ impl Plant {
         self
     }
 
-    /// Makes another text of a file's.
+    /// Replaces a file's text by what a function makes of it.
     #[must_use]
     pub fn edit(self, file: &str, edit: impl FnOnce(String) -> String) -> Self {
         let text = fs::read_to_string(self.path().join(file)).unwrap();

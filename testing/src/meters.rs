@@ -1,4 +1,4 @@
-//! Meter readings that several tests lay onto the year.
+//! Meter readings that several tests use.
 
 use jiff::tz::TimeZone;
 

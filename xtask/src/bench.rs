@@ -1,4 +1,4 @@
-//! The speed of the program as ratios.
+//! The speed of the program, as ratios to reference libraries.
 
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
@@ -6,13 +6,13 @@ use std::path::{Path, PathBuf};
 use crate::chore::{cargo, sh};
 use crate::python::python;
 
-/// Builds for release and prints the table of speeds; with `commit` its ratios become the ones to hold.
+/// Builds for release and prints the table of speeds; with `commit` its ratios are saved as the ones to check against.
 ///
 /// # Errors
-/// Also when a ratio fell by more than a third against the committed one.
+/// Also when a ratio fell by more than a third below the committed one.
 pub(crate) fn run(commit: bool) -> Result<(), String> {
     let python = python()?;
-    // One after the other: together, one could change the features of the other's libraries.
+    // One after the other: built together, each could change the features of the libraries they share.
     for package in ["daylift", "daylift-bench"] {
         sh(&cargo(), ["build", "--release", "--locked", "--package", package])?;
     }
@@ -30,9 +30,9 @@ pub(crate) fn run(commit: bool) -> Result<(), String> {
     sh(&program("daylift-bench").to_string_lossy(), args)
 }
 
-/// Where cargo builds: this chore's own program lies there in the folder of its profile.
+/// Cargo's target folder: this chore's own program is there, in the folder of its profile.
 fn target() -> Result<PathBuf, String> {
-    let own = std::env::current_exe().map_err(|e| format!("this program's own place: {e}"))?;
+    let own = std::env::current_exe().map_err(|e| format!("cannot find this program's own path: {e}"))?;
     let target = own.parent().and_then(Path::parent);
-    Ok(target.ok_or("this program lies in no folder of a build")?.to_owned())
+    Ok(target.ok_or("this program is not in a target folder")?.to_owned())
 }

@@ -27,7 +27,7 @@ pub(crate) fn sh_in<S: AsRef<OsStr>>(
     shown_and_done(&mut command)
 }
 
-/// Runs a command as it is made, showing it first.
+/// Runs a prepared command, showing it first.
 pub(crate) fn shown_and_done(command: &mut Command) -> Result<(), String> {
     let shown = shown(command);
     eprintln!("\n$ {shown}");
@@ -39,8 +39,7 @@ pub(crate) fn shown_and_done(command: &mut Command) -> Result<(), String> {
     }
 }
 
-/// Runs a command in the workspace with what it says of itself (its error stream) written to a file; gives whether it
-/// ended well.
+/// Runs a command in the workspace with its standard error written to a file; returns whether it succeeded.
 pub(crate) fn sh_logged<S: AsRef<OsStr>>(
     program: &str,
     args: impl IntoIterator<Item = S>,
@@ -54,7 +53,7 @@ pub(crate) fn sh_logged<S: AsRef<OsStr>>(
     Ok(status.success())
 }
 
-/// Whether a command answers.
+/// Whether a command can be run.
 pub(crate) fn answers(program: &str, args: &[&str]) -> bool {
     answers_in(&root(), program, args)
 }
@@ -68,7 +67,7 @@ pub(crate) fn answers_in(folder: &Path, program: &str, args: &[&str]) -> bool {
         .is_ok_and(|o| o.status.success())
 }
 
-/// What a command prints.
+/// The standard output of a command.
 pub(crate) fn output(program: &str, args: &[&str]) -> Result<Vec<u8>, String> {
     let out = Command::new(program)
         .args(args)

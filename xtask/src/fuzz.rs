@@ -1,4 +1,4 @@
-//! Every file that a person can give, read in thousands of broken forms.
+//! Every kind of input file, read in thousands of broken forms.
 
 mod report;
 mod seeds;
@@ -10,14 +10,14 @@ use crate::chore::{answers, root, sh, sh_logged};
 use crate::words::number_and_name;
 use report::Report;
 
-/// Time for each target when none is given \[s\].
+/// Default time for each target \[s\].
 const SECONDS: u32 = 20;
-/// Memory of a target \[MB\]: the largest year of weather takes a tenth of it.
+/// Memory limit of a target \[MB\]: the largest year of weather takes a tenth of it.
 const MOST_MB: u32 = 1024;
 /// An input that takes longer than this hangs \[s\].
 const HANGS_S: u32 = 10;
 
-/// The targets with the longest input of each \[bytes\]: a plant file has up to 13 kB, of rows a few suffice.
+/// The targets with the longest input of each \[bytes\]: a plant file has up to 13 kB; of tables a few rows are enough.
 const TARGETS: [(&str, u32); 9] = [
     ("plant", 16_384),
     ("equipment", 2048),
@@ -30,7 +30,7 @@ const TARGETS: [(&str, u32); 9] = [
     ("meter_year", 4096),
 ];
 
-/// Runs the targets, each for a time \[s\]: all, or the one named.
+/// Runs all targets, or the one named, each for a time \[s\].
 pub(crate) fn run(words: &[&str]) -> Result<(), String> {
     let known = TARGETS.map(|(target, _)| target);
     let (seconds, only) = number_and_name(words, "seconds", &known)?;
@@ -50,13 +50,13 @@ pub(crate) fn run(words: &[&str]) -> Result<(), String> {
         Ok(())
     } else {
         Err(format!(
-            "{} crashed; its inputs are kept as told above",
+            "{} crashed; the inputs are kept under the paths printed above",
             crashed.join(", ")
         ))
     }
 }
 
-/// A nightly toolchain, which the fuzzer's instrumentation wants, and the fuzzer itself.
+/// Installs a nightly toolchain, which the fuzzer's instrumentation needs, and the fuzzer itself.
 fn need_tools() -> Result<(), String> {
     if !answers("cargo", &["+nightly", "--version"]) {
         sh("rustup", ["toolchain", "install", "nightly", "--profile", "minimal"])?;

@@ -1,12 +1,12 @@
-//! The desk killed while it saves.
+//! Kills the desk while it saves.
 
 use crate::chore::{cargo, sh};
 use crate::words::number_and_name;
 
-/// Kills when none are given; an ordinary test run has two hundred.
+/// Default number of kills; an ordinary test run has two hundred.
 const TIMES: u32 = 10_000;
 
-/// Kills a desk while it saves, as often as told, and looks at the plant file each time.
+/// Kills a desk while it saves, the given number of times, and checks the plant file each time.
 pub(crate) fn run(words: &[&str]) -> Result<(), String> {
     let times = number_and_name(words, "kills", &[])?.0.unwrap_or(TIMES);
     let (cargo, kills) = (cargo(), format!("DAYLIFT_KILLS={times}"));

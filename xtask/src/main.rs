@@ -16,20 +16,20 @@ mod words;
 use std::process::ExitCode;
 
 const HELP: &str = "\
-cargo xtask test                   everything that a change must pass, on a fresh machine
-cargo xtask page                   the page in a real browser, against the program as it is built now
-cargo xtask validation             the checks against the outside, as a table
-cargo xtask validation --random    the engine against the reference simulator on 200 random plants (two minutes)
-cargo xtask validation --refresh   make the reference results anew (wants python3 and the package index)
-cargo xtask bench                  the speed table, and whether its ratios hold (wants python3 and the package index)
-cargo xtask bench --commit         the same; its ratios become the ones to hold
-cargo xtask fuzz [SECONDS] [FILE]  broken input files without end, 20 s for each kind or SECONDS (wants nightly Rust)
-cargo xtask kill [TIMES]           kill the desk while it saves, 10,000 times or TIMES, and look at the plant file
+cargo xtask test                   everything that a change must pass; works on a fresh machine
+cargo xtask page                   the page's tests in a real browser, on the program built from the current sources
+cargo xtask validation             the checks against independent sources, as a table
+cargo xtask validation --random    the engine compared with the reference simulator on 200 random plants (two minutes)
+cargo xtask validation --refresh   make the reference results again (needs python3 and the package index)
+cargo xtask bench                  the speed table, and a check of its ratios (needs python3 and the package index)
+cargo xtask bench --commit         the same, and save its ratios as the ones to check against
+cargo xtask fuzz [SECONDS] [FILE]  random broken input files, SECONDS for each kind (default: 20; needs nightly Rust)
+cargo xtask kill [TIMES]           kill the desk TIMES (default: 10,000) while it saves, and check the plant file
 cargo xtask mutants [MINUTES] [FILE]
-                                   small alterations of the code that settles and accounts, each of which a test must
-                                   notice: as many as 30 minutes or MINUTES allow, of all files or of FILE (`settle`)
-cargo xtask inside-the-hour        the table of docs/inside-the-hour.md: what clouds within the hour do to the water (minutes)
-cargo xtask schema                 write the JSON Schemas into docs/schema, and the page's description and types (wants npm)
+                                   small changes to the code that settles and accounts, each of which a test must
+                                   notice: for MINUTES (default: 30), in all files or in FILE (such as `settle`)
+cargo xtask inside-the-hour        write the table of docs/inside-the-hour.md: effect of clouds within the hour on the water (minutes)
+cargo xtask schema                 write the JSON Schemas into docs/schema, and the page's description and types (needs npm)
 ";
 
 fn main() -> ExitCode {

@@ -1,4 +1,4 @@
-//! The code that settles and accounts, altered in one place at a time: a test must notice.
+//! Changes the code that settles and accounts, one place at a time: a test must notice each change.
 
 mod mutant;
 mod survivors;
@@ -17,16 +17,16 @@ use crate::words::number_and_name;
 use mutant::Mutant;
 use survivors::Survivors;
 
-/// Time when none is given \[min\].
+/// Default time \[min\].
 const MINUTES: u32 = 30;
 
-/// What of cargo-mutants' own settings is of use here.
+/// The part of cargo-mutants' own settings that is used here.
 #[derive(Deserialize)]
 struct Settings {
     examine_globs: Vec<String>,
 }
 
-/// Tries alterations in random order until all are tried or the time \[min\] is over, and tells which no test noticed.
+/// Tries mutants in random order until all are tried or the time \[min\] is over, and prints those that no test noticed.
 pub(crate) fn run(words: &[&str]) -> Result<(), String> {
     let files = files()?;
     let stems: Vec<&str> = files.iter().filter_map(|f| Path::new(f).file_stem()?.to_str()).collect();
@@ -43,10 +43,10 @@ pub(crate) fn run(words: &[&str]) -> Result<(), String> {
     forget_altered(&files, &built)?;
     try_for(Duration::from_secs(u64::from(seconds)), only, &folder, &built)?;
     let tried = Tried::read(&folder.join("mutants.out"))?;
-    tell(&tried, wanted, &known)
+    report(&tried, wanted, &known)
 }
 
-/// The files that are altered.
+/// The files that are mutated.
 fn files() -> Result<Vec<String>, String> {
     let path = root().join(".cargo").join("mutants.toml");
     let text = fs::read_to_string(&path).map_err(|e| format!("cannot read {}: {e}", path.display()))?;
@@ -62,13 +62,13 @@ fn need_tool() -> Result<(), String> {
     }
 }
 
-/// All alterations that there are.
+/// All mutants.
 fn list() -> Result<Vec<Mutant>, String> {
     let listed = output("cargo", &["mutants", "--list", "--colors=never"])?;
     Mutant::all(&String::from_utf8_lossy(&listed))
 }
 
-/// What is built stays for the next run, but for the packages that are altered: none may be left altered.
+/// Removes the mutated packages from the build kept for the next run, so that none is left mutated.
 fn forget_altered(files: &[String], built: &Path) -> Result<(), String> {
     let packages: BTreeSet<&str> = files.iter().filter_map(|f| f.strip_prefix("crates/")?.split('/').next()).collect();
     let mut args = vec!["clean".to_owned(), "--quiet".to_owned(), "--profile=mutants".to_owned()];
@@ -83,7 +83,7 @@ fn try_for(time: Duration, only: Option<&str>, folder: &Path, built: &Path) -> R
     let mut command = Command::new("cargo");
     command.args(["mutants", "--shuffle", "--output"]).arg(folder).current_dir(root());
     command.env("CARGO_TARGET_DIR", built);
-    // Ended from here, it need not say where it stood.
+    // It is ended from here, so it need not print a backtrace.
     command.env("RUST_BACKTRACE", "0");
     if let Some(stem) = only {
         command.args(["--re", &format!("/{stem}[.]rs:")]);
@@ -96,7 +96,7 @@ fn try_for(time: Duration, only: Option<&str>, folder: &Path, built: &Path) -> R
             // 2: some were missed; 3: some ran out of time.
             return match status.code() {
                 Some(0 | 2 | 3) => Ok(()),
-                Some(4) => Err("the tests fail before anything is altered".to_owned()),
+                Some(4) => Err("the tests fail before any mutation".to_owned()),
                 _ => Err(format!("cargo mutants ended with {status}")),
             };
         }
@@ -107,7 +107,7 @@ fn try_for(time: Duration, only: Option<&str>, folder: &Path, built: &Path) -> R
     }
 }
 
-/// Asks cargo-mutants to end, as Ctrl-C does: it then ends what it started and clears away its copy of the tree.
+/// Interrupts cargo-mutants, as Ctrl-C does: it then ends the processes it started and removes its copy of the tree.
 fn interrupt(child: &mut Child) -> Result<(), String> {
     let asked = Command::new("kill").args(["-INT", &child.id().to_string()]).status();
     if !asked.is_ok_and(|status| status.success()) {
@@ -116,7 +116,7 @@ fn interrupt(child: &mut Child) -> Result<(), String> {
     child.wait().map(|_| ()).map_err(|e| e.to_string())
 }
 
-/// What came of those that were tried.
+/// Results of the mutants that were tried.
 struct Tried {
     caught: Vec<Mutant>,
     missed: Vec<Mutant>,
@@ -145,7 +145,7 @@ impl Tried {
     }
 }
 
-fn tell(tried: &Tried, wanted: usize, known: &Survivors) -> Result<(), String> {
+fn report(tried: &Tried, wanted: usize, known: &Survivors) -> Result<(), String> {
     let without_reason: Vec<&Mutant> = tried.missed.iter().filter(|m| !known.has(m)).collect();
     println!(
         "\n{} of {wanted} tried: {} caught, {} missed ({} of them with a reason in {}), {} unviable, {} timed out",
@@ -158,22 +158,25 @@ fn tell(tried: &Tried, wanted: usize, known: &Survivors) -> Result<(), String> {
         tried.timeout.len(),
     );
     for mutant in &tried.timeout {
-        println!("ran out of time: {mutant}");
+        println!("timed out: {mutant}");
     }
     for mutant in tried.caught.iter().filter(|m| known.has(m)) {
-        println!("is noticed now, and may leave {}: {mutant}", survivors::PATH);
+        println!(
+            "a test notices this now, so it can be removed from {}: {mutant}",
+            survivors::PATH
+        );
     }
     for mutant in &without_reason {
         println!("\n# {mutant}\n{}", survivors::entry(mutant));
     }
     if tried.count() == 0 {
-        return Err("the time was over before anything was tried: give more minutes".to_owned());
+        return Err("the time ran out before any mutant was tried: give more minutes".to_owned());
     }
     if without_reason.is_empty() {
         Ok(())
     } else {
         Err(format!(
-            "{} alterations that no test notices: write a test, or put them into {} with the reason why no test can",
+            "no test notices {} mutants: write a test, or add them to {} with the reason why none can",
             without_reason.len(),
             survivors::PATH
         ))

@@ -7,7 +7,7 @@ use std::process::Command;
 use crate::chore::{answers, cargo, root, sh, shown_and_done};
 use crate::ui::npm;
 
-/// Names under which Chromium is found.
+/// Names of Chromium's executable.
 const BROWSERS: [&str; 4] = ["chromium", "/usr/bin/chromium", "google-chrome", "chromium-browser"];
 
 /// Builds the program with its page and runs the tests in `ui/browser` against it.
@@ -24,13 +24,13 @@ pub(crate) fn in_browser() -> Result<(), String> {
     shown_and_done(&mut tests)
 }
 
-/// A Chromium; on a Debian machine that may install one, it is installed.
+/// A Chromium; installed if it is missing on a Debian machine and this runs as root.
 fn browser() -> Result<String, String> {
     if let Ok(named) = std::env::var("CHROMIUM") {
         return if Path::new(&named).exists() {
             Ok(named)
         } else {
-            Err(format!("CHROMIUM names {named}, which is not there"))
+            Err(format!("CHROMIUM names {named}, which does not exist"))
         };
     }
     if let Some(found) = found() {
@@ -41,8 +41,8 @@ fn browser() -> Result<String, String> {
         sh("apt-get", ["install", "-y", "--no-install-recommends", "chromium"])?;
     }
     found().ok_or_else(|| {
-        "the tests of the page need Chromium: install it (Debian: `apt-get install chromium`), or set CHROMIUM to the \
-         path of one"
+        "the tests of the page need Chromium: install it (Debian: `apt-get install chromium`), or set CHROMIUM to its \
+         path"
             .to_owned()
     })
 }

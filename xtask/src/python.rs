@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use crate::chore::{root, sh};
 
-/// The environment's Python, with the packages that the scripts are pinned to; made when it is not there.
+/// The environment's Python, with the packages to which the scripts are pinned; created if it is missing.
 pub(crate) fn python() -> Result<PathBuf, String> {
     let folder = root().join("validation");
     let venv = folder.join(".venv");

@@ -20,7 +20,7 @@ const SCHEMAS: [&str; 11] = [
     "generator",
 ];
 
-/// Writes them where the documentation has them, and the description of the desk with its types where the page has them.
+/// Writes them into `docs/schema`, and the description of the desk with its types into `ui`.
 pub(crate) fn write() -> Result<(), String> {
     for of in SCHEMAS {
         write_one(

@@ -1,4 +1,4 @@
-//! The page's own checks, by npm.
+//! The page's own checks, run by npm.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -13,14 +13,14 @@ pub(crate) fn npm() -> &'static str {
     if cfg!(windows) { "npm.cmd" } else { "npm" }
 }
 
-/// Installs the packages that the lock file names, when they are not there or older than it.
+/// Installs the packages that the lock file names, if they are missing or older than it.
 fn install() -> Result<(), String> {
     let ui = folder();
     if !answers_in(&ui, npm(), &["--version"]) {
-        return Err("npm was not found; the page wants Node.js 20 or newer with npm".to_owned());
+        return Err("npm was not found; the page needs Node.js 20 or newer with npm".to_owned());
     }
     let when = |path: &str| fs::metadata(ui.join(path)).and_then(|meta| meta.modified()).ok();
-    // npm writes this when it has installed everything.
+    // npm writes this file when it has installed everything.
     let installed = when("node_modules/.package-lock.json");
     if installed.is_none_or(|at| Some(at) < when("package-lock.json")) {
         sh_in(&ui, npm(), ["ci", "--no-audit", "--no-fund"])?;
@@ -28,7 +28,7 @@ fn install() -> Result<(), String> {
     Ok(())
 }
 
-/// Types and layout of the page's sources, its tests, and whether its types are those of the description.
+/// Checks types and layout of the page's sources, runs its tests, and checks that its types match the description.
 pub(crate) fn test() -> Result<(), String> {
     install()?;
     for words in [&["run", "check"][..], &["test"]] {
@@ -57,18 +57,18 @@ fn check_types() -> Result<(), String> {
     }
 }
 
-/// A file that goes away with its name.
+/// A file that is deleted when this is dropped.
 struct FreshFile(PathBuf);
 
 impl Drop for FreshFile {
     fn drop(&mut self) {
-        // One that was never written need not be taken away.
+        // It may never have been written.
         drop(fs::remove_file(&self.0));
     }
 }
 
 fn read(path: &Path) -> Result<String, String> {
     let text = fs::read_to_string(path).map_err(|e| format!("cannot read {}: {e}", path.display()))?;
-    // A checkout on Windows has other line ends.
+    // A checkout on Windows has other line endings.
     Ok(text.replace("\r\n", "\n"))
 }

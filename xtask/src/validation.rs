@@ -1,4 +1,4 @@
-//! The checks against the outside, and their reference results.
+//! The checks against independent sources, and their reference results.
 
 use crate::chore::{cargo, root, sh};
 use crate::python::python;
@@ -8,10 +8,10 @@ pub(crate) fn run() -> Result<(), String> {
     sh(&cargo(), ["test", "--package", "daylift-validation", "--locked"])
 }
 
-/// Plants of the run at leisure; an ordinary test run has a dozen.
+/// Number of plants of the long run; an ordinary test run has a dozen.
 const RANDOM_PLANTS: &str = "DAYLIFT_REFERENCE_PLANTS=200";
 
-/// Holds the engine against the slow reference simulator on many random plants.
+/// Compares the engine with the slow reference simulator on many random plants.
 pub(crate) fn random() -> Result<(), String> {
     let cargo = cargo();
     let test = [
@@ -27,7 +27,7 @@ pub(crate) fn random() -> Result<(), String> {
     sh("env", words)
 }
 
-/// Writes what clouds within the hour do into its page.
+/// Writes the effect of clouds within the hour into its page.
 pub(crate) fn inside_the_hour() -> Result<(), String> {
     let test = [
         "test",
@@ -43,7 +43,7 @@ pub(crate) fn inside_the_hour() -> Result<(), String> {
     sh(&cargo(), test)
 }
 
-/// Makes the reference results anew in an environment of their own.
+/// Makes the reference results again, in a separate environment.
 pub(crate) fn refresh() -> Result<(), String> {
     let refresh = root().join("validation").join("scripts").join("refresh.py");
     sh(&python()?.to_string_lossy(), [refresh])

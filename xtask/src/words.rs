@@ -1,9 +1,9 @@
-//! Words behind a chore's name: how long, and what alone.
+//! Arguments of a chore: a number, and the name of a single item.
 
-/// Most of any unit of time that may be asked for.
+/// Greatest number accepted, of any unit.
 const MOST: u32 = 100_000;
 
-/// A whole number of `unit` above 0 and one of `names`, in any order; each is optional.
+/// A whole number of `unit`, above 0, and one of `names`, in any order; each is optional.
 pub(crate) fn number_and_name<'w>(
     words: &[&'w str],
     unit: &str,
@@ -17,7 +17,9 @@ pub(crate) fn number_and_name<'w>(
             number.replace(read_number(word, unit, names)?).map(|n: u32| n.to_string())
         };
         if let Some(before) = before {
-            return Err(format!("`{before}` and `{word}` cannot both be: one is wanted"));
+            return Err(format!(
+                "`{before}` and `{word}` cannot be used together: give one of them"
+            ));
         }
     }
     Ok((number, name))
@@ -27,9 +29,9 @@ fn read_number(word: &str, unit: &str, names: &[&str]) -> Result<u32, String> {
     match word.parse() {
         Ok(number @ 1..=MOST) => Ok(number),
         _ if word.parse::<f64>().is_ok() => Err(format!(
-            "`{word}` {unit} cannot be: a whole number from 1 to {MOST} is wanted"
+            "`{word}` {unit} is not allowed: give a whole number from 1 to {MOST}"
         )),
-        _ if names.is_empty() => Err(format!("`{word}` is no number of {unit}")),
+        _ if names.is_empty() => Err(format!("`{word}` is not a number of {unit}")),
         _ => Err(format!(
             "`{word}` is neither a number of {unit} nor one of {}",
             names.join(", ")
@@ -55,18 +57,21 @@ mod tests {
     }
 
     #[test]
-    fn other_words_are_refused_and_told() {
-        for (words, said) in [
+    fn other_words_are_refused() {
+        for (words, part) in [
             (&["nonsense"][..], "neither a number of minutes nor one of settle, bill"),
-            (&["0"], "`0` minutes cannot be: a whole number from 1 to 100000"),
-            (&["-3"], "`-3` minutes cannot be"),
-            (&["2.5"], "`2.5` minutes cannot be"),
-            (&["100001"], "`100001` minutes cannot be"),
-            (&["2", "3"], "`2` and `3` cannot both be"),
-            (&["bill", "settle"], "`bill` and `settle` cannot both be"),
+            (
+                &["0"],
+                "`0` minutes is not allowed: give a whole number from 1 to 100000",
+            ),
+            (&["-3"], "`-3` minutes is not allowed"),
+            (&["2.5"], "`2.5` minutes is not allowed"),
+            (&["100001"], "`100001` minutes is not allowed"),
+            (&["2", "3"], "`2` and `3` cannot be used together"),
+            (&["bill", "settle"], "`bill` and `settle` cannot be used together"),
         ] {
             let why = read(words).unwrap_err();
-            assert!(why.contains(said), "{why}");
+            assert!(why.contains(part), "{why}");
         }
     }
 }

@@ -1,4 +1,4 @@
-//! What a run of a target came to.
+//! The result of a run of a target.
 
 use std::fmt;
 use std::path::PathBuf;
@@ -17,7 +17,7 @@ pub(super) struct Report {
 }
 
 impl Report {
-    /// Reads the fuzzer's own account.
+    /// Reads the fuzzer's log.
     pub(super) fn of(target: &str, log: &str, ended_well: bool, found: Vec<PathBuf>, path: PathBuf) -> Self {
         let stat = |name: &str| last_number(log, &format!("stat::{name}:"));
         Self {
@@ -41,7 +41,7 @@ impl Report {
     }
 }
 
-/// The number behind the last place of a text; 0 when there is none.
+/// The number after the last occurrence of a text; 0 if there is none.
 fn last_number(log: &str, before: &str) -> u64 {
     let behind = log.rsplit_once(before).map_or("", |(_, behind)| behind).trim_start();
     let end = behind.find(|c: char| !c.is_ascii_digit()).unwrap_or(behind.len());

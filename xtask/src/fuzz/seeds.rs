@@ -1,4 +1,4 @@
-//! What a run begins with: the worked plants, cut short, and the words of the file formats.
+//! The start of a run: the worked plants, shortened, and the words of the file formats.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -7,9 +7,9 @@ use std::path::{Path, PathBuf};
 use super::{fuzz_folder, inputs};
 use crate::chore::root;
 
-/// Rows of a long table that are enough.
+/// Rows kept of a long table.
 const ROWS: usize = 24;
-/// Words of the tables, which no schema holds.
+/// Words of the tables, which are in no schema.
 const TABLE_WORDS: [&str; 24] = [
     "start,end",
     "start,end,stage",
@@ -64,7 +64,7 @@ pub(super) fn plant(target: &str, corpus: &Path) -> Result<(), String> {
 pub(super) fn write_dictionary(path: &Path) -> Result<(), String> {
     let mut words: BTreeSet<String> = TABLE_WORDS.iter().map(|word| (*word).to_owned()).collect();
     for schema in inputs(&root().join("docs").join("schema")) {
-        // Every second piece between quotes is a text.
+        // Every second piece between quotes is a string.
         let is_word = |text: &&str| {
             (2..40).contains(&text.len())
                 && text
@@ -77,10 +77,10 @@ pub(super) fn write_dictionary(path: &Path) -> Result<(), String> {
     fs::write(path, text).map_err(|e| format!("cannot write {}: {e}", path.display()))
 }
 
-/// Takes away the folders in which plant files were read.
+/// Removes the folders in which plant files were read.
 pub(super) fn clear_work(work: &Path) {
     for path in inputs(work).iter().filter(|path| path.is_dir()) {
-        // What cannot be taken away lies in an ignored folder and hinders nothing.
+        // A folder that cannot be removed is in an ignored folder and does no harm.
         drop(fs::remove_dir_all(path));
     }
 }
@@ -96,7 +96,7 @@ fn worked_files() -> Vec<PathBuf> {
         .collect()
 }
 
-/// The name under which the targets know a file: that of its folder and its own.
+/// The name of a file for the targets: the name of its folder, then its own.
 fn flat_name(path: &Path) -> String {
     let last = |path: Option<&Path>| {
         let name = path.and_then(Path::file_name).unwrap_or_default();

@@ -1,4 +1,4 @@
-//! One alteration, as cargo-mutants names it.
+//! One mutant, as cargo-mutants names it.
 
 use std::collections::HashMap;
 use std::fmt;
@@ -6,24 +6,24 @@ use std::fs;
 
 use crate::chore::root;
 
-/// An alteration of the code, and where it stands.
+/// A change to the code, and its place.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Mutant {
-    /// File, from the workspace's folder on.
+    /// File, relative to the workspace's folder.
     pub(super) file: String,
-    /// Line and column, from 1 on.
+    /// Line and column, from 1.
     pub(super) place: (usize, usize),
-    /// What is altered, and in which function.
+    /// What is changed, and in which function.
     pub(super) what: String,
-    /// The line of code, with a mark before the altered place: it stays the same when lines move.
+    /// The line of code, with a mark before the changed place: it stays the same when lines move.
     pub(super) at: String,
 }
 
-/// Stands before the altered place.
+/// The mark before the changed place.
 const MARK: char = '¦';
 
 impl Mutant {
-    /// Reads a list of cargo-mutants, a line for each.
+    /// Reads a list of cargo-mutants, one mutant per line.
     pub(super) fn all(list: &str) -> Result<Vec<Self>, String> {
         let mut texts: HashMap<String, String> = HashMap::new();
         let mut out = Vec::new();
@@ -53,7 +53,7 @@ impl Mutant {
         })
     }
 
-    /// Whether it stands in the file of that name without folder and ending.
+    /// Whether it is in the file of that name, without folder and extension.
     pub(super) fn is_in(&self, stem: &str) -> bool {
         self.file.ends_with(&format!("/{stem}.rs"))
     }

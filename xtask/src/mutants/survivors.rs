@@ -1,4 +1,4 @@
-//! The alterations that no test can or need notice, each with the reason.
+//! The mutants that no test can or need notice, each with the reason.
 
 use std::fs;
 
@@ -7,7 +7,7 @@ use serde::Deserialize;
 use super::mutant::Mutant;
 use crate::chore::root;
 
-/// Where they are kept.
+/// The file with the list.
 pub(super) const PATH: &str = "docs/mutants.toml";
 
 /// The list.
@@ -52,13 +52,13 @@ impl Survivors {
     /// Refuses entries for code that is no longer there.
     pub(super) fn check(&self, all: &[Mutant]) -> Result<(), String> {
         let gone = self.survivor.iter().filter(|s| !all.iter().any(|mutant| s.is(mutant)));
-        let told: Vec<String> = gone.map(|s| format!("\n  {}: `{}` at `{}`", s.file, s.what, s.at)).collect();
-        if told.is_empty() {
+        let lines: Vec<String> = gone.map(|s| format!("\n  {}: `{}` at `{}`", s.file, s.what, s.at)).collect();
+        if lines.is_empty() {
             return Ok(());
         }
         Err(format!(
-            "{PATH}: no longer in the code; take the entry out, or see whether its reason still holds:{}",
-            told.concat()
+            "{PATH}: no longer in the code; remove the entry, or check whether its reason still holds:{}",
+            lines.concat()
         ))
     }
 
@@ -68,7 +68,7 @@ impl Survivors {
     }
 }
 
-/// An entry for the list, its reason yet to be written.
+/// An entry for the list, with an empty reason to be filled in.
 pub(super) fn entry(mutant: &Mutant) -> String {
     let text = |s: &str| toml::Value::String(s.to_owned()).to_string();
     format!(
