@@ -1,7 +1,7 @@
-"""How the beam comes and goes within the hour: one month of one-minute measurements at a BSRN station.
+"""How the beam varies within the hour: one month of one-minute measurements at a BSRN station.
 
-Payerne (Switzerland), June 2016, by the Baseline Surface Radiation Network (Driemel et al. 2018), as it lies among the
-tests of pvlib's source package. Only what each hour comes to is written.
+Payerne (Switzerland), June 2016, by the Baseline Surface Radiation Network (Driemel et al. 2018), from the test
+data of pvlib's source package. Only the statistics of each hour are written.
 """
 
 import subprocess

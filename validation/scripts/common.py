@@ -1,4 +1,4 @@
-"""What the scripts share: places, the weather files, sun and plane, the module."""
+"""What the scripts share: locations, the weather files, sun and plane, the module."""
 
 import csv
 import importlib.metadata as metadata
@@ -107,7 +107,7 @@ def sun(station, step_s):
 
 
 def plane(sky, ghi, dni, dhi, tilt_deg, azimuth_deg, albedo):
-    """Irradiance on a plane: total and after reflection, nil with the sun down."""
+    """Irradiance on a plane: total and after reflection, 0 with the sun down."""
     up = sky["elevation_deg"] > 0.0
     extra = SOLAR_CONSTANT_W_M2 / sky["distance_au"] ** 2
     ghi, dni, dhi = (np.where(up, value, 0.0) for value in (ghi, dni, dhi))
@@ -150,7 +150,7 @@ def plane(sky, ghi, dni, dhi, tilt_deg, azimuth_deg, albedo):
 
 
 def fit_module(module=MODULE, **start):
-    """pvlib's fit of the five parameters as it stands; from another start with `init_guess`."""
+    """pvlib's fit of the five parameters, unchanged; with `init_guess` from another starting point."""
     fitted, result = ivtools.sdm.fit_desoto(
         module["v_mp_v"],
         module["i_mp_a"],
@@ -183,7 +183,7 @@ def one_diode(fitted, effective_w_m2, cell_c):
 
 
 def maximum_power(fitted, effective_w_m2, cell_c):
-    """(current, voltage, power) of one module at maximum power; nil in the dark."""
+    """(current, voltage, power) of one module at maximum power; 0 in the dark."""
     effective_w_m2 = np.asarray(effective_w_m2, float)
     cell_c = np.asarray(cell_c, float)
     lit = effective_w_m2 > 0.0

@@ -1,4 +1,4 @@
-"""The invented plant of the year's simulation: its JSON, its load table, its outages."""
+"""The invented plant of the yearly simulation: its JSON, its load table, its outages."""
 
 import json
 from datetime import date, datetime, timedelta
@@ -168,7 +168,7 @@ def plant():
 
 
 def load_table_kw():
-    """Twelve months by 24 civil hours: a dairy-like day, more in the warm months."""
+    """Twelve months by 24 civil hours: a daily profile like a dairy's, more in the warm months."""
     day = [
         1.1, 1.0, 1.0, 1.1, 2.4, 5.2, 6.1, 4.4, 3.1, 2.8, 3.0, 3.4,
         3.9, 4.1, 4.0, 3.8, 5.0, 6.4, 6.0, 4.1, 2.9, 2.2, 1.6, 1.3,
@@ -203,7 +203,7 @@ SPECIAL = [
 
 
 def outages():
-    """(start, end) in civil time, nearly a quarter of the hours, in order, none touching."""
+    """(start, end) in civil time: nearly a quarter of the hours, in order, not touching."""
     random = np.random.default_rng(20250723)
     found = [tuple(map(datetime.fromisoformat, pair)) for pair in SPECIAL]
     taken = {
@@ -211,7 +211,7 @@ def outages():
         for begin, end in found
         for number in range((end.date() - begin.date()).days + 1)
     }
-    # chance of the day, earliest start, spread of the start, least and greatest length, minutes
+    # probability per day, earliest start, spread of the start, least and greatest length, minutes
     blocks = [
         (0.45, 4 * 60 + 30, 60, 60, 180),
         (0.75, 10 * 60, 90, 90, 270),

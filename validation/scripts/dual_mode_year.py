@@ -11,7 +11,7 @@ from year_row import rows_of
 
 SEVERAL = ["idle-strings", "mppt-window", "voltage-limited-speed"]
 RIVALS = ["held-off-by-grid", "battery-limit", "battery-conversion"]
-# plant, steps, causes that must cost it something
+# plant, steps, causes that must lose some of its energy
 PLANTS = [
     ("dual_mode", {"10min": 600, "1h": 3600}, []),
     ("tight", {"10min": 600}, ["well-limit", "drive-limit", "export-limit"]),
@@ -24,7 +24,7 @@ MOST_PASSES = 40
 
 
 def away(end, begin, year):
-    """How far a state is from where it began, as a share of tank and battery."""
+    """Distance of a state from its start, as a share of tank and battery."""
     apart = [abs(end[0] - begin[0]) / year.tank.full]
     if year.battery:
         apart += [abs(end[n] - begin[n]) / year.battery.full for n in (2, 3)]
@@ -32,7 +32,7 @@ def away(end, begin, year):
 
 
 def settle_year(plant, case, row):
-    """The year repeated until tank and battery end as they began; far closer than 0.1 %."""
+    """Repeats the year until tank and battery end as they began, far closer than 0.1 %."""
     year = Year(plant, case, row, YEAR_S)
     full = year.battery.full if year.battery else 0.0
     state, best = (year.tank_spec["capacity_m3"], False, full, full), None
@@ -45,7 +45,7 @@ def settle_year(plant, case, row):
             break
         state = end
     else:
-        # no content comes back: the pass that ends nearest to its begin counts
+        # no content repeats after a year: the pass that ends closest to its start counts
         state = best[1]
         year.run(state)
         print(plant["name"], row.name, "does not settle:", best[0], file=sys.stderr)
@@ -74,7 +74,7 @@ def rows_of_case(plant, case, causes):
         for quantity, value in year_report.rows_of_year(plant, row, years, extended):
             yield row.name, quantity, value
     for cause in causes:
-        # the limits this plant is for do cost energy
+        # the limits that this plant is meant to test do lose energy
         assert sum(year.lost[cause] for year in years.values()) > 0.0, cause
 
 

@@ -1,7 +1,7 @@
 """Duty points of three pump sets at several speeds by EPANET's hydraulic toolkit.
 
 The pump is EPANET's three-point power curve through H0 + c·Q², whose exponent is then 2; speed is
-the pump's setting. Pipes are Darcy–Weisbach with their fittings as minor losses. The drawdown of the
+the pump's setting. Pipes use Darcy–Weisbach, with their fittings as minor losses. The drawdown of the
 well, linear in its first part, is a general-purpose valve with a head-loss curve. EPANET's friction
 factor is the approximation of Swamee and Jain (1976) above Re 4000, and a cubic between 2000 and 4000.
 """
@@ -42,7 +42,7 @@ def of_plant(name, spec, speeds, water_c):
 
 
 def canal_set():
-    """Much water, little lift, steel pipe, cold."""
+    """High flow, low lift, steel pipe, cold water."""
     return {
         "name": "canal",
         "pump": {
@@ -66,7 +66,7 @@ def canal_set():
 
 
 def sets():
-    """Each well also as a river: without drawdown."""
+    """Adds each well again as a river, without drawdown."""
     speeds = [0.82, 0.86, 0.90, 0.95, 1.0]
     wells = [
         of_plant("north", dual_mode_plant.plant(), speeds, 20.0),
@@ -136,7 +136,7 @@ def add_well(handle, spec, upstream, downstream):
 
 
 def build(handle, spec):
-    """Water level, well, pump, pipes, outlet; gives the pump's index and the nodes at its sides."""
+    """Water level, well, pump, pipes, outlet; returns the pump's index and the nodes at its ends."""
     density, viscosity = water(spec["water_c"])
     en.setoption(handle, en.SP_VISCOS, viscosity / VISCOSITY_M2_S)
     en.setoption(handle, en.ACCURACY, 1e-8)

@@ -12,7 +12,7 @@ RELATIVE_ROUGHNESS = [0.0, 1e-6, 1e-4, 1e-3, 0.01]
 
 
 def by_brent(reynolds, roughness):
-    """The same equation by a bracketed root, to check what the library says."""
+    """The same equation by a bracketed root, to check the library."""
 
     def residual(f):
         root = math.sqrt(f)

@@ -1,4 +1,4 @@
-"""Two invented plants with two of everything: pair, and mixed where some of it is wanting."""
+"""Two invented plants with two of everything: pair, and mixed, where some parts are missing."""
 
 import json
 
@@ -13,7 +13,7 @@ NOTE = (
 
 
 def small_set():
-    """A 7.5 kW set on a well of its own."""
+    """A 7.5 kW set with a separate well."""
     return {
         "name": "south",
         "pump": {
@@ -97,7 +97,7 @@ def money(base):
 
 
 def pair():
-    """All that the array does not give to pump and loads is held back; the loads have it first."""
+    """No export: what pump and loads do not take is cut off; the loads come first."""
     plant = dual_mode_plant.plant()
     plant["note"] = NOTE
     plant["pump_sets"] = [large_set(plant), small_set()]

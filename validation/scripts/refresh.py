@@ -1,4 +1,4 @@
-"""Makes every reference file anew: `python refresh.py` in an environment with requirements.txt."""
+"""Makes every reference file again: `python refresh.py` in an environment with requirements.txt."""
 
 import runpy
 import sys

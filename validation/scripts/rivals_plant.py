@@ -1,4 +1,4 @@
-"""Two invented plants with all that rivals the changeover: rivals, and rivals-pair."""
+"""Two invented plants with all alternatives to the changeover: rivals, and rivals-pair."""
 
 import json
 
@@ -67,7 +67,7 @@ def money(scale):
 
 
 def tariff(base):
-    """Credits by hour: nil in the winter's middle of the day, the common one where none stands."""
+    """Credits by hour: 0 at midday in winter; the common credit where none is given."""
     credits = {"summer": [0.03, 0.05, 0.09, 0.03], "winter": [0.03, 0.0, None, 0.03]}
     for season in base["tariff"]["seasons"]:
         for band, credit in zip(season["bands"], credits[season["name"]]):

@@ -7,7 +7,7 @@ from pvlib.bifacial import utils
 import common
 
 ALBEDO = 0.2
-# Axis azimuth, axis tilt, greatest rotation, width over pitch or None.
+# Axis azimuth, axis tilt, greatest rotation, ratio of width to pitch or None.
 TRACKERS = {
     "ns": (0.0, 0.0, 60.0, None),
     "ns_rows": (0.0, 0.0, 60.0, 0.44),
@@ -22,7 +22,7 @@ DIRECTIONS = 3600
 
 
 def turn(zenith, azimuth, tracker):
-    """Rotation by pvlib, which gives none with the sun below the horizon."""
+    """Rotation by pvlib, which gives no value with the sun below the horizon."""
     axis_azimuth, axis_tilt, greatest, gcr = tracker
     return tracking.singleaxis(
         zenith, azimuth, axis_tilt=axis_tilt, axis_azimuth=axis_azimuth, max_angle=greatest,
@@ -36,7 +36,7 @@ def shaded(zenith, azimuth, rows):
         zenith, azimuth, axis_azimuth=facing - 90.0, shaded_row_rotation=tilt,
         collector_width=width, pitch=pitch,
     )  # fmt: skip
-    # Light from behind falls on no front.
+    # Light from behind does not reach the front.
     front = irradiance.aoi(tilt, facing, zenith, azimuth) < 90.0
     return np.where(front, share, 0.0)
 
@@ -73,7 +73,7 @@ def in_rows(station, sky, tilt, azimuth, rotation, axis_azimuth, pitch, width, s
     ground_view = np.trapezoid(utils.vf_row_ground_2d(np.abs(rotation)[:, None], gcr, at[None, :]), at, axis=1)
     isotropic = isotropic * sky_view / alone_sky
     ground = np.where(alone_ground > 1e-12, ground * ground_view / np.maximum(alone_ground, 1e-12), 0.0)
-    # The ground: the whole sky that is left to it, and the sun where no row stands in the way.
+    # The ground: the sky that it still sees, and the sun where no row shades it.
     across = np.cos(np.radians(rotation))
     d = np.sqrt(pitch**2 + width**2 - 2 * pitch * width * across)
     e = np.sqrt(pitch**2 + width**2 + 2 * pitch * width * across)
@@ -87,7 +87,7 @@ def in_rows(station, sky, tilt, azimuth, rotation, axis_azimuth, pitch, width, s
 
 
 def hidden_share(tilt, azimuth):
-    """Share of the sky in front of a plane, weighted with the cosine of incidence, below the horizon: a plain sum."""
+    """Share of the sky in front of a plane, weighted with the cosine of incidence, that is below the horizon: a plain sum."""
     az = (np.arange(DIRECTIONS) + 0.5) * 360.0 / DIRECTIONS
     el = (np.arange(1800) + 0.5) / 20.0
     edge = np.interp(az, np.arange(len(HORIZON_DEG) + 1) * 45.0, [*HORIZON_DEG, HORIZON_DEG[0]])
@@ -98,7 +98,7 @@ def hidden_share(tilt, azimuth):
 
 
 def ground_of_slope(tilt, gcr):
-    """View to the ground at points of the slope, averaged: pvlib's own integral is cut off after some rows."""
+    """View to the ground at points of the slope, averaged: pvlib's own integral stops after a few rows."""
     at = np.linspace(0.0, 1.0, 10_001)
     return float(np.trapezoid(utils.vf_row_ground_2d(tilt, gcr, at), at))
 

@@ -13,7 +13,7 @@ NOCT_POINTS = [(800, 20, 1), (1000, 25, 1), (1000, 40, 3), (600, 30, 2), (0, -5,
 
 
 def perez(station, sky, azimuth_deg):
-    """Total on a plane, nil with the sun down or without light."""
+    """Total on a plane, 0 with the sun down or without light."""
     zenith = 90.0 - sky["elevation_deg"]
     up = sky["elevation_deg"] > 0.0
     total = irradiance.get_total_irradiance(
@@ -29,7 +29,7 @@ def perez(station, sky, azimuth_deg):
         albedo=ALBEDO,
         model="perez",
     )
-    # pvlib gives no number where there is neither direct nor diffuse light
+    # pvlib gives NaN where there is neither direct nor diffuse light
     return np.where(up, np.nan_to_num(np.asarray(total["poa_global"])), 0.0)
 
 

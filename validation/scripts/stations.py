@@ -1,7 +1,7 @@
-"""Three weather stations and the world grid: what the stations had, what the grid says of them.
+"""Three weather stations and the world grid: measurements of the stations, values of the grid there.
 
-Two of the files lie in data/tmy3 already. The third is the TMY2 file of Miami that pvlib brings along; it is written to
-data/tmy2 as a plain table, which the program reads. The grid is read from the open data package itself.
+Two of the files are in data/tmy3 already. The third is the TMY2 file of Miami, which comes with pvlib. It is written to
+data/tmy2 as a plain table, which the program can read. The grid is read from the open data package itself.
 """
 
 from importlib.resources import files
@@ -36,7 +36,7 @@ def miami():
 
 
 def write_plain(name, station, head):
-    """The hours as the program reads them, each stamped with its begin."""
+    """The hours as the program reads them, each stamped with its start."""
     times = pd.date_range(f"{common.YEAR}-01-01", periods=8760, freq="h")
     rows = zip(
         times.strftime("%Y-%m-%dT%H:%M-05:00"), station["ghi"], station["dni"], station["dhi"],

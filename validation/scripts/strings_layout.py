@@ -1,4 +1,4 @@
-"""Limits of strings by themselves and in parallel, and every way to share them out."""
+"""Limits of single strings and of strings in parallel, and every way to distribute them."""
 
 import functools
 import itertools
@@ -31,7 +31,7 @@ def exceeds(value, limit):
 
 
 def fuse_a(strings, short_circuit_a, most_a):
-    """Rating of the string fuse: nil where none is needed, None where none exists."""
+    """Rating of the string fuse: 0 where none is needed, None where no rating suits."""
     if not exceeds((strings - 1) * short_circuit_a, most_a):
         return 0
     least_a, below_a = 1.5 * short_circuit_a, 2.4 * short_circuit_a
@@ -48,7 +48,7 @@ def made_strings(field, series):
 
 
 class Lengths:
-    """What a length does by itself in one sub-array."""
+    """The rules that depend on the length alone, in one sub-array."""
 
     def __init__(self, plant, sub):
         self.plant, self.sub = plant, sub
@@ -98,7 +98,7 @@ class Lengths:
         return found
 
     def by_speed(self, series):
-        """The same for the frequency that all strings which may go to a drive would give."""
+        """The same for the frequency with all strings that may go to a drive."""
         found = []
         for pump_set in self.sub["sets"]:
             name = pump_set["name"]
@@ -117,7 +117,7 @@ class Lengths:
 
 
 class Layout:
-    """Strings of one length shared out: `shares` holds, for each field, strings by pump set."""
+    """Strings of one length, distributed: `shares` has, for each field, strings by pump set."""
 
     def __init__(self, lengths, series, per_input, shares):
         self.lengths, self.series, self.per_input = lengths, series, per_input
@@ -223,7 +223,7 @@ class Layout:
 
 
 def shares_of(field, series):
-    """Every number of a field's strings to each of its drives."""
+    """Every way to give numbers of a field's strings to its drives."""
     made = made_strings(field, series)
     counts = itertools.product(range(made + 1), repeat=len(field["sets"]))
     return [dict(zip(field["sets"], c)) for c in counts if sum(c) <= made]

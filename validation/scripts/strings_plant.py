@@ -1,4 +1,4 @@
-"""A worked plant as the strings see it: modules, devices, sub-arrays, coldest air, hot noon."""
+"""What of a worked plant matters for strings: modules, devices, sub-arrays, coldest air, hot noon."""
 
 import math
 import tomllib
@@ -29,12 +29,12 @@ def of_percent(values):
 
 
 def one_or_many(value, name):
-    """A single part takes the name of its kind."""
+    """A single part is named after its kind."""
     return value if isinstance(value, list) else [value | {"name": name}]
 
 
 def module_of(sheet):
-    """Keys as in common.MODULE, and what the module bears."""
+    """Keys as in common.MODULE, and the limits of the module."""
     return {
         "v_mp_v": sheet["max_power_v"],
         "i_mp_a": sheet["max_power_a"],
@@ -49,7 +49,7 @@ def module_of(sheet):
 
 
 def fitted(module):
-    """The five parameters; modules with a diode nearer to the ideal want a start of their own."""
+    """The five parameters; modules with a nearly ideal diode need another starting point."""
     for ideality in (0.9, 1.05, 1.2):
         a = ideality * BOLTZMANN_EV_K * 298.15 * module["cells_in_series"]
         saturation_a = module["i_sc_a"] * math.exp(-module["v_oc_v"] / a)
@@ -73,7 +73,7 @@ class WettedSet(PumpSet):
         return math.inf if self.b == self.c == 0.0 else super().flow_of_well()
 
     def top(self):
-        """Where pump, well and drive allow no more."""
+        """The point at which pump, well or drive allows no more."""
         return self.at(min(self.well_flow, self.drive_flow))
 
 
@@ -120,7 +120,7 @@ def pump_set_of(part, folder):
     # the fitted efficiency holds up to the datasheet's last flow
     top = pumps.top()
     assert top["flow"] * pumps.f0 / top["hz"] <= max(sheet["flow_m3_h"]) / 3600.0
-    # usual practice where no datasheet says: 2 V for each volt of the motor
+    # usual practice where the datasheet gives no value: 2 V for each volt of the motor
     most_v = drive.get("greatest_dc_v", 2.0 * motor["rated_voltage_v"])
     return {"name": part["name"], "pumps": pumps, "greatest_dc_v": most_v, "drive": drive}
 
@@ -138,7 +138,7 @@ def inverters_of(file, folder):
     found = []
     for part in one_or_many(file["inverter"], "inverter"):
         sheet = read_toml(folder / part["file"])
-        # it bears the upper edge of its window at least
+        # it withstands at least the upper edge of its window
         most_v = sheet.get("greatest_dc_v", sheet["mppt_max_v"])
         found.append(sheet | {"name": part["name"], "greatest_dc_v": most_v})
     return found
@@ -249,7 +249,7 @@ def strings_at(module, parameters, noon, series, parallel):
 
 
 def hz_by_voltage_rule(pumps, strings, most_flow):
-    """Greatest frequency that sun and strings allow, up to the flow; nil where it cannot start."""
+    """Greatest frequency that sun and strings allow, up to the flow; 0 where it cannot start."""
     best_w = float(strings["p_mp_w"][0])
     cable = joint_cable([strings], [best_w])
     offered_w = cable.end_w(best_w)

@@ -1,4 +1,4 @@
-"""The second invented plant, where well, drive and export are too little: its JSON."""
+"""The second invented plant, limited by well, drive and export: its JSON."""
 
 import json
 

@@ -1,4 +1,4 @@
-"""The battery on the bus: its content by origin, its marks, live or dark."""
+"""The battery on the bus: its content by origin, its marks, whether its island is dark."""
 
 import math
 
@@ -23,7 +23,7 @@ class Battery:
         self.begin_year(self.full, self.full)
 
     def begin_year(self, content, of_array):
-        """A dark island stays dark over the turn of the year."""
+        """A dark island stays dark from the end of the year to its start."""
         self.content, self.of_array = content, of_array
 
     def begin_span(self, grid, grid_before):
@@ -39,11 +39,11 @@ class Battery:
         return side > 0 if self.content == mark else self.content > mark
 
     def room_w(self, side):
-        """What the sun may charge with, at the bus."""
+        """Power with which the sun may charge, at the bus."""
         return self.charge_w if self.below(self.full, side) else 0.0
 
     def beside_grid_w(self, side):
-        """What it may give while the grid is there."""
+        """Power that it may give while the grid is there."""
         if self.gives_beside_grid and self.above(self.reserve, side):
             return self.discharge_w
         return 0.0
@@ -63,7 +63,7 @@ class Battery:
         return (math.inf, None) if mark is None else ((mark - self.content) / rate_w, mark)
 
     def go(self, seconds, of_array_w, of_grid_w, out_w, mark):
-        """Passes time at constant rates; what leaves is drawn from both accounts in proportion."""
+        """Advances time at constant rates; what leaves is drawn from both accounts in proportion."""
         begin = self.content
         inward_w = of_array_w + of_grid_w
         end = begin + (inward_w - out_w) * seconds if mark is None else mark
@@ -85,7 +85,7 @@ class Battery:
         return share_in + (self.of_array / begin - share_in) * faded
 
     def settle(self, grid):
-        """Live or dark after a mark was reached in an island."""
+        """Whether the island is dark after a mark was reached."""
         if grid:
             return
         if not self.dark and self.content <= self.least:

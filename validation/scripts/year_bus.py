@@ -1,4 +1,4 @@
-"""The bus of one moment: who gives power to it, and who takes it."""
+"""The bus at one moment: what gives power to it, and what takes it."""
 
 import math
 from collections import defaultdict
@@ -40,7 +40,7 @@ class Bus:
         return self.shared(outcomes, asked, room_w, "island", battery, side)
 
     def of_dark(self, feeding, step, battery, side):
-        """The sun charges and does nothing else."""
+        """The sun only charges."""
         room_w = battery.room_w(side)
         outcomes = [inverter["step"][step] for inverter in feeding]
         outcomes = hold(feeding, outcomes, room_w, BATTERY_LIMIT)
@@ -87,7 +87,7 @@ class Bus:
 
 
 def charge(rates, lost, battery, by_sun_w, by_grid_w, given_w):
-    """What enters and leaves the battery, at its own terminals."""
+    """Power into and out of the battery, at its own terminals."""
     rates["charge_bus"] = by_sun_w + by_grid_w
     rates["to_battery"] = by_sun_w * battery.into
     rates["from_grid"] = by_grid_w * battery.into
@@ -109,7 +109,7 @@ def serve(rates, lost, asked, given):
 
 
 def hold(feeding, outcomes, most_w, cause):
-    """All inverters that feed held back in proportion to what they offer."""
+    """All inverters that feed, cut in proportion to what they offer."""
     offered_w = sum(outcome["bus"] for outcome in outcomes)
     if offered_w <= most_w:
         return outcomes
@@ -121,7 +121,7 @@ def hold(feeding, outcomes, most_w, cause):
 
 
 def line_w(line):
-    """The power that raises a line's voltage from no load to the inverters' greatest."""
+    """The power that raises a line's voltage from its no-load value to the inverters' greatest."""
     ohms = line["resistance_ohm_per_km"] * line["length_m"] / 1000.0
     nominal_v = line["nominal_v"]
     return (line["greatest_voltage"] - line["no_load_voltage"]) * nominal_v * nominal_v / ohms

@@ -19,7 +19,7 @@ def read_rows(name):
 
 
 def tariff_table(tariff, key, default=None):
-    """value[month, hour] of what stands in the tariff's bands"""
+    """value[month, hour] from the tariff's bands"""
     table = {}
     for season in tariff["seasons"]:
         for month in season["months"]:

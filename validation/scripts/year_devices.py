@@ -16,7 +16,7 @@ def three_terms(load_fraction, efficiency):
 
 
 class Cable:
-    """Loss k·P²/P_rated, P at the cable's beginning."""
+    """Loss k·P²/P_rated, P at the start of the cable."""
 
     def __init__(self, fraction, rated_w):
         self.fraction, self.rated_w = fraction, rated_w
@@ -70,7 +70,7 @@ class Inverter:
         lost = free["lost"] | {"inverter-conversion": dc - ac, "cables": array_w - dc + ac - bus_w}
         cut_w = free["array"] - array_w
         if cause == "grid-voltage-trip":
-            # it comes before what rating and window would have cut
+            # it comes before the cuts by rating and window
             cut_w += lost.pop("mppt-window", 0.0) + lost.pop("inverter-clipping", 0.0)
         lost[cause] = cut_w
         return free | {"bus": bus_w, "array": array_w, "lost": lost}
@@ -83,7 +83,7 @@ class Inverter:
         return best_w if edge == v_mp or best_w <= 0.0 else Curve(group, index).power_at_v(edge)
 
     def step(self, index):
-        """Bus power, what the groups give for it, and losses of one step, W."""
+        """Bus power, the groups' power for it, and losses of one step, W."""
         out = {"bus": 0.0, "array": 0.0, "lost": {}}
         offers = [float(group["p_mp_w"][index]) for group in self.groups]
         available = sum(offers)
@@ -112,7 +112,7 @@ class Inverter:
 
 
 class Drive:
-    """A pump set on its string groups: what it takes at each step when water is wanted."""
+    """A pump set on its string groups: its power at each step when water is wanted."""
 
     def __init__(self, pumpset, groups):
         self.pumpset, self.groups = pumpset, groups
@@ -122,7 +122,7 @@ class Drive:
         pumpset = self.pumpset
 
         def spare(flow):
-            """Bus voltage above need when the groups give just what the point takes."""
+            """Bus voltage above need when the groups give exactly the power of the point."""
             point = pumpset.at(flow)
             array_w = min(cable.begin_w(point["drive_in_w"]), best_w)
             seen_v = curve.greatest_v(array_w) * (1.0 - cable.fraction * array_w / cable.rated_w)
@@ -173,7 +173,7 @@ class Drive:
         return {"flow": flow, "motor_w": point["motor_w"], "lost": lost, "beyond": beyond}
 
     def beyond(self, curve, cable, available):
-        """W that the voltage rule would cut above the greatest frequency, were there none."""
+        """W that the voltage rule would cut if there were no greatest frequency."""
         pumpset = self.pumpset
         dc_w, most = cable.end_w(available), pumpset.full_flow
         while pumpset.at(most)["drive_in_w"] < dc_w:

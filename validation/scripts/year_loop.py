@@ -40,7 +40,7 @@ class Year:
         self.pieces = list(pieces(spans, case["step_s"]))
 
     def run(self, state):
-        """`state` is (level, wanted, battery's content, its share from the array) at the begin."""
+        """`state` is (level, wanted, battery's content, its share from the array) at the start."""
         self.tank = Tank(self.tank_spec, state[0], state[1])
         if self.battery:
             self.battery.begin_year(state[2], state[3])
@@ -69,7 +69,7 @@ class Year:
             left_s -= lasts_s
 
     def stretch(self, moment, left_s):
-        """Goes on to the next event at most."""
+        """Advances to the next event at most."""
         tank, battery = self.tank, self.battery
         demand, net = moment.demand, moment.net
         if tank.level <= 0.0 and net < 0.0:

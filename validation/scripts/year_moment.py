@@ -14,7 +14,7 @@ class Moment:
         self.case = year.case
         self.month, self.hour = year.case["civil"][step]
         self.demand = year.case["demand_m3_s"][step]
-        # whether the battery stays at a mark, and whether two regimes by turns hold it there
+        # whether the battery stays at a mark, and whether it is held there by alternating between two regimes
         self.rests = self.slides = False
         self.source = self.find_source()
         self.groups_do = [year_spans.of_group(span, group) for group in year.groups]
@@ -22,7 +22,7 @@ class Moment:
         self.water()
 
     def find_source(self):
-        """What holds the bus."""
+        """The source that holds the bus."""
         year = self.year
         if self.span.grid:
             return "grid"
@@ -41,7 +41,7 @@ class Moment:
         return [inverter for n, inverter in enumerate(self.case["inverters"]) if n in numbers]
 
     def loads(self):
-        """(what there is of loads, what the bus may serve of them)."""
+        """(the loads, the part of them that the bus may serve)."""
         load_w, backed_w = self.case["load_w"][self.step], self.case["backed_w"][self.step]
         if self.source == "grid":
             return load_w, load_w
@@ -115,7 +115,7 @@ class Moment:
         beyond, beyond_w = self.at_side(side)
         if net(beyond_w) * side >= 0.0:
             return beyond, beyond_w
-        # it would come back at once: both by turns, so that the content stays at the mark
+        # it would return at once: alternate between both, so that the content stays at the mark
         self.rests = self.slides = True
         share = net_w / (net_w - net(beyond_w))
         mixed = [((1.0 - share) * part, *rest) for part, *rest in parts]
@@ -123,7 +123,7 @@ class Moment:
         return mixed, tuple((1.0 - share) * a + share * b for a, b in zip(rates_w, beyond_w))
 
     def at_side(self, side):
-        """The parts, and what the battery gets of array and grid and gives, W in the mean."""
+        """The parts, and the battery's mean power from array, from grid and out, W."""
         parts = []
         for share, sets in ((self.share, self.busy), (1.0 - self.share, self.idle)):
             if share > 0.0:
@@ -179,7 +179,7 @@ class Moment:
         rates["credit"] = rates["exported"] * credit if agreed else 0.0
 
     def arrays(self, rates, lost):
-        """What there is, and what the groups lose that have nowhere to go."""
+        """Available power, and the losses of groups that have nowhere to go."""
         for group, does in zip(self.year.groups, self.groups_do):
             available_w = group["available_w"][self.step]
             rates["available"] += available_w
@@ -195,7 +195,7 @@ class Moment:
             if sets is None:
                 lost["water-not-wanted"] += pump_set["available_w"][self.step]
                 continue
-            # a set that a generator runs direct has a drive on which the sun does not suffice
+            # a set that a generator runs direct has a drive for which there is too little sun
             drive = sets[number]["drive"] or pump_set["step"][self.step]
             rates["pump_array"] += drive["motor_w"]
             rates["beyond"] += drive["beyond"]

@@ -1,4 +1,4 @@
-"""A plant as lists of planes, string groups, inverters and pump sets, however it was written.
+"""A plant as lists of planes, string groups, inverters and pump sets, for both forms of its file.
 
 A plant with one of each has them as `array`, `inverter`, `drive`, `pump`, …; one with several has
 `planes` and `groups` within `array`, `inverters` and `pump_sets`. Groups refer by name.

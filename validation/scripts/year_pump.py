@@ -76,7 +76,7 @@ class PumpSet:
         )
 
     def _mains(self):
-        """The duty on mains, where no drive takes part."""
+        """The duty point on mains, without a drive."""
         self.drive_w, self.drive_terms = 1.0, (0.0, 0.0, 0.0)
         self.rated_flow = min(self.flow_at(self.f0), self.flow_of_well())
         self.rated = self.at_speed(self.f0, self.rated_flow)
@@ -93,13 +93,13 @@ class PumpSet:
         assert self.start_flow < min(self.well_flow, self.drive_flow), "it could never start"
 
     def flow_of_well(self):
-        """Flow that draws the well down as far as it may be."""
+        """Flow with the greatest allowed drawdown."""
         return brentq(
             lambda q: self.drawdown_m(q) - self.most_drawdown_m, 0.0, 1.0, xtol=1e-16, rtol=1e-14
         )
 
     def flow_of_drive(self):
-        """Flow at the drive's rated output, or at the greatest frequency when it bears that."""
+        """Flow at the drive's rated output, or at the greatest frequency if the rating allows it."""
         if self.at(self.full_flow)["output_w"] <= self.drive_w:
             return self.full_flow
         return brentq(
@@ -148,12 +148,12 @@ class PumpSet:
         return self.at_speed(self.hz(flow), flow)
 
     def at_speed(self, hz, flow):
-        """The same at a frequency; what the pump makes beyond the system's head a valve takes."""
+        """The same at a frequency; a valve takes the pump's head beyond the system's."""
         r = hz / self.f0
         head_m = r * r * self.shutoff_m + self.bend * flow**2
         e1, e2, e3 = self.efficiency
         q = flow / r
-        # flow over efficiency, finite at no flow
+        # flow over efficiency, finite at zero flow
         over = r / (e1 + e2 * q + e3 * q * q)
         shaft = self.density * GRAVITY * head_m * over
         torque = shaft / self.shaft_w / r

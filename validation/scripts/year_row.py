@@ -35,13 +35,13 @@ class Row:
         return hours, hours
 
     def bears(self, line):
-        """Whether a cost line is borne by this row."""
+        """Whether a cost line applies to this row."""
         named = set(line["arrangements"])
         return bool(named & {self.arrangement, self.name, *self.beside})
 
 
 def rows_of(plant):
-    """The rows of a plant; both things stand beside an arrangement where both name it."""
+    """The rows of a plant; an arrangement gets both additions where both name it."""
     arrangements = ["grid-only", "solar-drive", "grid-tied", "dual-mode"]
     if "grid_input" in plant:
         arrangements.append("solar-drive-with-grid")

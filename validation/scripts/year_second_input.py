@@ -1,4 +1,4 @@
-"""A drive with mains on its second input: who brings what while the input is on."""
+"""A drive with mains on its second input: power from array and mains while the input is on."""
 
 import math
 
@@ -99,7 +99,7 @@ class SecondInput:
         return self.shared(flow, taken, cable.end_w(taken), lost)
 
     def shared(self, flow, taken_w, brought_w, lost):
-        """Losses and motor power in proportion to what array and mains bring to the drive."""
+        """Losses and motor power, shared in proportion to the power of array and mains at the drive."""
         point = self.pumpset.at(flow)
         asked_w = point["drive_in_w"]
         share = min(brought_w / asked_w, 1.0)

@@ -6,7 +6,7 @@ ALWAYS, WHEN_LOW = "always", "when low"
 
 
 def places(row, span, source, sets, step):
-    """Where each set stands while it is asked to pump."""
+    """What each set runs on while water is wanted."""
     return [place(row, span, source, pump_set, step) for pump_set in sets]
 
 
@@ -16,7 +16,7 @@ def place(row, span, source, pump_set, step):
     if span.pump != "drive":
         return NONE
     if source == "generator":
-        # the sun goes before the generator
+        # the sun has precedence over the generator
         if pump_set["step"][step]["flow"] > 0.0:
             return DRIVE
         return SECOND if row.second_input and pump_set["second"][step] else direct(row)
@@ -31,7 +31,7 @@ def direct(row):
 
 
 def working(places_, runs, case_sets, step, month, most_w):
-    """What each set does, those on the bus wholly or not at all, in the order of the file."""
+    """What each set does; those on the bus run wholly or not at all, in the order of the file."""
     found, taken_w = [], 0.0
     for pump_set, place_, running in zip(case_sets, places_, runs):
         does = NOTHING
@@ -68,6 +68,6 @@ def on_bus(pump_set, step, month, place_):
 def share_that_holds(demand, off, on):
     """Share of the time for which sets run at the low mark so that the level stays."""
     if on <= off:
-        # nothing gained by running: below the mark they run at any hour
+        # running gains nothing: below the mark they run at any hour
         return 0.0 if off >= demand else 1.0
     return min(max((demand - off) / (on - off), 0.0), 1.0)

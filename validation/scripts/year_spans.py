@@ -1,4 +1,4 @@
-"""Outages to spans of the year, by arrangement: the grid, what pumps, where the array is."""
+"""Outages to spans of the year, by arrangement: the grid, what pumps, where the array is connected."""
 
 from datetime import datetime, timedelta, timezone
 from typing import NamedTuple
@@ -10,7 +10,7 @@ IDLE, ISLAND = "idle-strings", "island"
 
 class Span(NamedTuple):
     """`pump` (none, mains, drive) is that of a driven set, `array` (none, inverter, island, drive
-    or a cause of loss) that of a switched group; `of_group` says what others do meanwhile. `feeds`
+    or a cause of loss) that of a switched group; `of_group` says what other groups do meanwhile. `feeds`
     says which inverters have waited since the grid's return."""
 
     begin: float
@@ -23,7 +23,7 @@ class Span(NamedTuple):
 
 
 def of_group(span, group):
-    """none, inverter, drive, or the cause under which all the group could make is lost."""
+    """none, inverter, drive, or the cause under which all of the group's power is lost."""
     number, array = group["inverter"], span.array
     if array in ("none", GRID_DOWN):
         return array
@@ -74,7 +74,7 @@ def simple(outages, year_s, up, down):
 
 
 def since_return(at, begin, phases, feeds_at):
-    """Spans while the grid is there: (until, pump, array) in turn, cut where inverters begin to feed.
+    """Spans while the grid is there: (until, pump, array) in turn, cut where inverters start to feed.
 
     Each part ends early if the grid is lost again.
     """
@@ -90,7 +90,7 @@ def since_return(at, begin, phases, feeds_at):
 
 
 def grid_tied(outages, year_s, inverters, down):
-    """`down` is where the array is in an outage."""
+    """`down` is what the array is connected to in an outage."""
     waits_s = [inverter["reconnection_s"] for inverter in inverters]
     spans, at, fresh = [], 0.0, False
     for begin, end in [*outages, (year_s, year_s)]:
@@ -138,7 +138,7 @@ def dual_mode(outages, year_s, waits, inverters):
 
 
 def with_generator(spans, outages, delay_s):
-    """Outages cut where a generator may begin, and marked from there on."""
+    """Outages cut where a generator may start, and marked from there on."""
     begins, marked = dict((end, begin) for begin, end in outages), []
     ends = iter(sorted(begins))
     end = next(ends, None)

@@ -24,7 +24,7 @@ def share(hourly, shape):
     position = (np.arange(parts) + 0.5) / parts - 0.5
     neighbour = np.where(position < 0.0, -1, 1)[None, :] + hours[:, None]
     neighbour = np.clip(neighbour, 0, hourly.size - 1)
-    # an hour without sun lends the value of the hour that asks
+    # a neighbour without sun counts with this hour's own clearness
     other = np.where(lit[neighbour], clearness[neighbour], clearness[:, None])
     weight = np.abs(position)[None, :]
     spread = (clearness[:, None] * (1.0 - weight) + other * weight) * shape
@@ -35,14 +35,14 @@ def share(hourly, shape):
 
 
 def between_hours(hourly, parts):
-    """Linear between the middles of the hours; held before the first and after the last."""
+    """Linear between the middles of the hours; constant before the first and after the last."""
     middles = np.arange(hourly.size) + 0.5
     at = (np.arange(hourly.size * parts) + 0.5) / parts
     return np.interp(at, middles, hourly)
 
 
 def steps(station, step_s):
-    """Sun and weather at every step; the irradiance that had no sun to go with, Wh/m²."""
+    """Sun and weather at every step; the irradiance that was dropped because the sun was down, Wh/m²."""
     parts = 3600 // step_s
     sky = common.sun(station, step_s)
     up = sky["elevation_deg"] > 0.0
@@ -69,7 +69,7 @@ def steps(station, step_s):
 
 
 def plane_steps(plant, plane, sky, weather, months):
-    """Irradiance on a plane, what of it the modules use, and the cells' temperature."""
+    """Irradiance on a plane, the part that reaches the cells, and the cells' temperature."""
     spec = plant["array"]
     total, after = common.plane(
         sky,
@@ -88,7 +88,7 @@ def plane_steps(plant, plane, sky, weather, months):
 
 
 def group_steps(plant, group, plane, fitted):
-    """A string group's maximum power and what its curve needs, at every step."""
+    """A string group's maximum power and the parameters of its curve, at every step."""
     spec, module = plant["array"], plant["module"]
     current_a, voltage_v, _ = common.maximum_power(
         fitted, plane["effective_w_m2"], plane["cell_c"]
@@ -123,7 +123,7 @@ def array_steps(plant, parts, station, step_s, months):
     planes = [plane_steps(plant, plane, sky, weather, months) for plane in parts["planes"]]
     groups = [group_steps(plant, g, planes[g["plane"]], fitted) for g in parts["groups"]]
     stc_w = sum(group["stc_w"] for group in groups)
-    # by the power that lies on it
+    # weighted by the groups' rated power
     plane_w_m2 = sum(
         planes[spec["plane"]]["total"] * (group["stc_w"] / stc_w)
         for spec, group in zip(parts["groups"], groups)
@@ -173,7 +173,7 @@ class Curve:
         return brentq(lambda d: self.at_diode_v(d)[0] - array_v, -5.0, most, xtol=1e-13)
 
     def power_at_v(self, array_v):
-        """Array power at an array voltage; nil at open circuit and beyond."""
+        """Array power at an array voltage; 0 at open circuit and beyond."""
         return 0.0 if array_v >= self.open_v else self.at_diode_v(self.diode_v(array_v))[1]
 
 
@@ -191,7 +191,7 @@ class JointCurve:
         return sum(curve.power_at_v(volts) for curve in self.curves)
 
     def greatest_v(self, watts):
-        """Greatest voltage with that power; the least V_mp where only the sum of maxima has it."""
+        """Greatest voltage with that power; the least V_mp where only the sum of the maximum powers reaches it."""
         if self.power_at_v(self.most_v) >= watts:
             low, high = self.most_v, self.open_v
         else:
