@@ -59,7 +59,7 @@ def with_memory(rng: np.random.Generator, count: int, memory: float) -> np.ndarr
 
 
 def write(place: Place, folder: Path) -> None:
-    """Write weather.csv of a place into a folder and print what it adds up to."""
+    """Write weather.csv of a place into a folder and print its totals."""
     rng = np.random.default_rng(place.seed)
     zone = f"Etc/GMT-{place.utc_offset_h}"  # the sign of these names is reversed
     middle = pd.date_range(f"{place.year}-01-01 00:30", periods=8760, freq="h", tz=zone)

@@ -16,16 +16,16 @@ SEED = 2025
 SHARES = [15, 33, 50, 70]  # per cent of the hours
 FIRST = datetime(2025, 1, 1)
 YEAR_MIN = 365 * 24 * 60
-# Weight of each civil hour, from 00:00 on, as the begin of an outage.
+# Weight of each civil hour, from 00:00 on, as the start of an outage.
 HOUR_WEIGHT = [1, 1, 1, 1, 1, 3, 6, 6, 5, 5, 5, 5, 5, 5, 5, 6, 8, 14, 18, 18, 14, 8, 4, 2]
 HEAVY_MONTHS = (6, 7, 8, 10, 11, 12)
 HEAVY_WEIGHT = 1.25  # of a day in them
 LENGTH_MIN = (60, 300)
-LEAST_UP_MIN = 20  # the grid is back for this long at least
+LEAST_UP_MIN = 20  # the grid is back for at least this long
 
 
 def draw(rng: random.Random, share_pct: int) -> list[bool]:
-    """For every minute of the year whether the grid is away."""
+    """For every minute of the year, whether the grid is away."""
     away = [False] * YEAR_MIN
     wanted = YEAR_MIN * share_pct // 100
     months = [(FIRST + timedelta(days=day)).month for day in range(365)]
@@ -40,13 +40,13 @@ def draw(rng: random.Random, share_pct: int) -> list[bool]:
             if not any(around):
                 away[begin:end] = [True] * (end - begin)
             elif share_pct >= 50 and rng.random() < 0.5:
-                # Little room is left at high shares.
+                # There is little time left at high shares.
                 away[begin:end] = [True] * (end - begin)
     return away
 
 
 def intervals(away: list[bool]) -> list[list[int]]:
-    """Begin and end of every stretch away, returns of the grid shorter than LEAST_UP_MIN left out."""
+    """Start and end of every outage; returns of the grid shorter than LEAST_UP_MIN are left out."""
     out: list[list[int]] = []
     for minute, is_away in enumerate(away):
         if not is_away:
