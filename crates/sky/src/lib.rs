@@ -34,7 +34,7 @@ pub use year::SkyYear;
 
 use daylift_units::{Fault, Field};
 
-/// The value as SI if its field allows it; else the fault is noted and the value is of no use.
+/// Checks a value and converts it to SI; on a fault, records it and returns NaN.
 fn checked(field: &Field, value: f64, faults: &mut Vec<Fault>) -> f64 {
     field.check(value).unwrap_or_else(|fault| {
         faults.push(fault);
