@@ -36,7 +36,7 @@ impl StringGroup {
     /// rated power (standard test conditions).
     ///
     /// # Errors
-    /// All faults of the losses, a fault for each count or cable loss outside its range, and a fault if the
+    /// All faults of the losses, and a fault for each count or cable loss outside its range. Also a fault if the
     /// open-circuit voltage of a string at standard test conditions exceeds 1500 V.
     pub fn new(
         module: Module,

@@ -31,8 +31,8 @@ pub struct StageInForce {
 /// The outages of a timetable, clipped to the year. Outside the given intervals no stage is in force; where they
 /// overlap, the higher stage is.
 ///
-/// Slots follow civil time: a slot from 01:00 to 03:00 is one hour longer in the night in which the clock is set back,
-/// and one hour shorter in the night in which it is set forward.
+/// Slots follow civil time. A slot from 01:00 to 03:00 is one hour longer in the night in which the clock is set back,
+/// and one hour shorter when it is set forward.
 #[must_use]
 pub fn outages_of(slots: &[Slot], in_force: &[StageInForce], axis: &Axis) -> Vec<Interval> {
     let mut out = Vec::new();

@@ -43,7 +43,7 @@ pub(crate) fn check_reach(set: &PumpSet, faults: &mut Faults) {
 /// A fault if nothing flows at the wanted frequency in any month; `given` says whether the plant file states that
 /// frequency.
 pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
-    if set.drive().is_none() || months_standing(set).len() < 12 {
+    if set.drive().is_none() || months_without_flow(set).len() < 12 {
         return;
     }
     let easiest = Month::ALL.into_iter().fold(Month::January, |best, m| {
@@ -75,7 +75,7 @@ pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
 }
 
 /// Months in which nothing flows at the wanted frequency.
-fn months_standing(set: &PumpSet) -> Vec<Month> {
+fn months_without_flow(set: &PumpSet) -> Vec<Month> {
     Month::ALL.into_iter().filter(|&m| set.flow_begins_hz(m) >= set.wanted_hz()).collect()
 }
 
@@ -215,7 +215,7 @@ fn well(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
 }
 
 fn slow_drive(set: &PumpSet) -> Option<Warning> {
-    let hit = months_standing(set);
+    let hit = months_without_flow(set);
     (!hit.is_empty()).then(|| {
         let text = format!(
             "nothing flows up to the wanted frequency, {}, {}",

@@ -34,14 +34,17 @@ impl Pump {
     /// over the points with flow. Shaft powers are first converted to η = ρ·g·Q·H/P.
     ///
     /// # Errors
-    /// Faults for lists of different length, fewer than three points with flow, flows that do not rise, and heads that
-    /// do not fall. Also for efficiency and shaft power both or neither given, points too close together to fit, and a
-    /// fitted efficiency within the data that is not above 0 or exceeds 92 %.
+    /// Faults for:
+    /// - lists of different length, or fewer than three points with flow;
+    /// - flows that do not rise, or heads that do not fall;
+    /// - efficiency and shaft power both given, or neither;
+    /// - points too close together to fit a curve;
+    /// - a fitted efficiency of 0 or less, or above 92 %, anywhere within the data.
     pub fn new(sheet: PumpSheet, water: &Water) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         check_flows(&sheet, &mut faults);
         check_heads(&sheet, &mut faults);
-        check_effort(&sheet, &mut faults);
+        check_efficiency_or_power(&sheet, &mut faults);
         if !faults.is_empty() {
             return Err(faults.into_vec());
         }
@@ -120,7 +123,7 @@ fn check_heads(sheet: &PumpSheet, faults: &mut Faults) {
     }
 }
 
-fn check_effort(sheet: &PumpSheet, faults: &mut Faults) {
+fn check_efficiency_or_power(sheet: &PumpSheet, faults: &mut Faults) {
     let (field, values) = match (&sheet.efficiency, &sheet.shaft_power_w) {
         (Some(values), None) => (&fields::EFFICIENCY, values),
         (None, Some(values)) => (&fields::SHAFT_POWER, values),

@@ -175,7 +175,7 @@ impl PumpSet {
     /// Frequency \[Hz\] above which the well would be drawn down too far. `None` when it is not below the greatest
     /// frequency, 0 when even the standing level is too deep.
     ///
-    /// At the well's limit Q the pump must give H(Q) = r²·H0 + c·Q², hence r = √((H(Q) − c·Q²)/H0).
+    /// At the well's limit Q the pump must give H(Q) = r²·H0 + c·Q², so r = √((H(Q) − c·Q²)/H0).
     #[must_use]
     pub fn well_limit_hz(&self, month: Month) -> Option<f64> {
         let flow_m3_s = self.system.well().flow_limit_m3_s(month)?;

@@ -102,7 +102,7 @@ impl Traits {
         without_grid: WithoutGrid::Never,
     };
 
-    /// Whether it works without a utility; `with_generator` tells whether there is a generating set.
+    /// Whether it works without a utility; `with_generator` is true with a generating set.
     #[must_use]
     pub const fn does_without_grid(self, with_generator: bool) -> bool {
         match self.without_grid {

@@ -19,7 +19,7 @@ const UNIX_EPOCH_JD: f64 = 2_440_587.5;
 const J2000_JD: f64 = 2_451_545.0;
 /// Days in a Julian century.
 const CENTURY_DAYS: f64 = 36_525.0;
-/// The start of a table must lie from 1 January 1900 to 1 January 2200, given in seconds after the Unix epoch.
+/// Earliest and latest start of a table: 1 January 1900 and 1 January 2200, in seconds after the Unix epoch.
 const FIRST_START_S: f64 = -2_208_988_800.0;
 const LAST_START_S: f64 = 7_258_118_400.0;
 /// Longest table \[s\].

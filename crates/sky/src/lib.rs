@@ -1,8 +1,8 @@
 //! Sun, weather and irradiance: from the intervals of a weather file to the light on the modules in every step of a year.
 //!
-//! The crate computes the sun's position, distributes the weather over the steps, splits global irradiance, generates a
-//! year from monthly means where no weather file exists, and puts light on a fixed or tracking plane with its shade. It
-//! reads no files (`tables` does) and knows nothing of electricity (`array` does).
+//! The crate computes the sun's position, distributes the weather over the steps, and splits global irradiance. From this
+//! it computes the light on a fixed or tracking plane, with its shade. Where no weather file exists, it generates a year
+//! from monthly means. It reads no files (`tables` does) and knows nothing of electricity (`array` does).
 //!
 //! - [`Ephemeris`] gives the position of the sun for an [`Observer`].
 //! - [`Weather`] is a checked year of weather; [`SkyYear`] is the same on the steps of the simulation year, with the sun.

@@ -7,7 +7,7 @@ use daylift_units::fingerprint;
 
 use crate::checked;
 use crate::light::{Irradiance, PlaneIrradiance, Shade, SkyModel};
-use crate::reflection::{effective_ground_deg, effective_sky_deg, modifier};
+use crate::reflection::{effective_ground_deg, effective_sky_deg, incidence_angle_modifier};
 use crate::sharing::block_means;
 use crate::sun::SunPosition;
 use crate::year::SkyYear;
@@ -62,8 +62,8 @@ impl Plane {
             facing_north,
             facing_east,
             albedo,
-            sky_modifier: modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
-            ground_modifier: modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
+            sky_modifier: incidence_angle_modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
+            ground_modifier: incidence_angle_modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
         })
     }
 
@@ -82,8 +82,8 @@ impl Plane {
             facing_north,
             facing_east,
             albedo,
-            sky_modifier: modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
-            ground_modifier: modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
+            sky_modifier: incidence_angle_modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
+            ground_modifier: incidence_angle_modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
         }
     }
 
@@ -160,7 +160,7 @@ impl Plane {
     /// effective angles; the horizon band uses that of the sky.
     #[must_use]
     pub fn transmitted(&self, on_plane: &PlaneIrradiance, incidence_cos: f64) -> PlaneIrradiance {
-        let direct = modifier(incidence_cos);
+        let direct = incidence_angle_modifier(incidence_cos);
         PlaneIrradiance {
             beam_w_m2: on_plane.beam_w_m2 * direct,
             circumsolar_w_m2: on_plane.circumsolar_w_m2 * direct,

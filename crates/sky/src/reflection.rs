@@ -18,11 +18,11 @@ const THICKNESS_M: f64 = 0.002;
 /// ```
 /// // θ = 60°: θr = 34.577°; reflections 0.185478 and 0.001448; τ = 0.990331 · 0.906537 = 0.897772;
 /// // normal incidence: τ = e^−0.008 · (1 − (0.526/2.526)²) = 0.949016
-/// let k = daylift_sky::reflection::modifier(0.5);
+/// let k = daylift_sky::reflection::incidence_angle_modifier(0.5);
 /// assert!((k - 0.897772 / 0.949016).abs() < 1e-5);
 /// ```
 #[must_use]
-pub fn modifier(incidence_cos: f64) -> f64 {
+pub fn incidence_angle_modifier(incidence_cos: f64) -> f64 {
     if incidence_cos > 0.0 {
         (transmittance(incidence_cos.min(1.0)) / transmittance(1.0)).min(1.0)
     } else {
@@ -66,11 +66,11 @@ mod tests {
 
     #[test]
     fn nothing_is_lost_at_normal_incidence_and_everything_at_90_degrees() {
-        assert!((modifier(1.0) - 1.0).abs() < 1e-15);
-        assert!((modifier(1.0 - 1e-12) - 1.0).abs() < 1e-9);
-        assert!(modifier(0.0).abs() < 1e-15 && modifier(-0.5).abs() < 1e-15);
-        assert!(modifier(1e-6) < 1e-4);
-        assert!(modifier(f64::NAN).abs() < 1e-15);
+        assert!((incidence_angle_modifier(1.0) - 1.0).abs() < 1e-15);
+        assert!((incidence_angle_modifier(1.0 - 1e-12) - 1.0).abs() < 1e-9);
+        assert!(incidence_angle_modifier(0.0).abs() < 1e-15 && incidence_angle_modifier(-0.5).abs() < 1e-15);
+        assert!(incidence_angle_modifier(1e-6) < 1e-4);
+        assert!(incidence_angle_modifier(f64::NAN).abs() < 1e-15);
     }
 
     #[test]
@@ -86,14 +86,14 @@ mod tests {
         // θ 60°: τ = 0.990331 · (1 − ½ · (0.185478 + 0.001448)) = 0.897772
         // θ 80°: θr = 40.1921°; τ = 0.601787. All relative to τ(0) = 0.949016.
         for (incidence_deg, expected) in [(45.0_f64, 0.937_607), (60.0, 0.897_772), (80.0, 0.601_787)] {
-            let k = modifier(incidence_deg.to_radians().cos());
+            let k = incidence_angle_modifier(incidence_deg.to_radians().cos());
             assert!((k - expected / 0.949_016).abs() < 2e-6, "{incidence_deg}: {k}");
         }
     }
 
     #[test]
     fn the_modifier_falls_with_the_angle() {
-        let k: Vec<f64> = (0..=90).map(|deg| modifier(f64::from(deg).to_radians().cos())).collect();
+        let k: Vec<f64> = (0..=90).map(|deg| incidence_angle_modifier(f64::from(deg).to_radians().cos())).collect();
         assert!(k.windows(2).all(|pair| pair[1] <= pair[0]));
     }
 

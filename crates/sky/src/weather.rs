@@ -113,8 +113,8 @@ impl Weather {
     /// Each part has the value of the whole interval.
     ///
     /// # Errors
-    /// A fault for an interval that fits no step, for an offset of more than 15 h, and for each column that is not a
-    /// year long or has a value outside its range. The first such value is named, the others are counted.
+    /// A fault for an interval that fits no step, and for an offset of more than 15 h. Also a fault for each column that
+    /// is not a year long or has values outside its range; it names the first such value and counts the others.
     pub fn new(series: WeatherSeries) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         if series.utc_offset_s.unsigned_abs() > 15 * 3600 {

@@ -102,7 +102,7 @@ fn find_columns(header: &StringRecord, notes: &mut Notes) -> Option<Columns> {
             ok = false;
             let given = format!("{} columns \"{name}\"", found.len());
             notes.at_byte(0, given, "one", "remove or rename the others");
-        } else if found.is_empty() && needed && !unit_or_unknown.stands_for(name) {
+        } else if found.is_empty() && needed && !unit_or_unknown.is_reported(name) {
             ok = false;
             let remedy = "add the column; its unit is in its name";
             notes.at_byte(0, format!("no column \"{name}\""), ALLOWED, remedy);
@@ -128,7 +128,7 @@ struct Unknown<'h> {
 
 impl Unknown<'_> {
     /// Whether a fault already reports this column.
-    fn stands_for(&self, name: &str) -> bool {
+    fn is_reported(&self, name: &str) -> bool {
         self.quantities.contains(&name)
     }
 }

@@ -9,7 +9,7 @@ use crate::outcome::{Noted, Outcome};
 use crate::source::{Located, Place, Source};
 
 /// Faults reported individually for one file; a wrong column would otherwise give thousands.
-const FAULTS_TOLD: usize = 12;
+const MOST_FAULTS: usize = 12;
 
 /// The fault of a file whose values are separated by semicolons: given, allowed, remedy.
 pub(crate) const SEMICOLONS: (&str, &str, &str) = (
@@ -45,7 +45,7 @@ impl Notes {
     /// Records a fault in the row that starts at this byte; 0 means the header, which may follow comments.
     pub(crate) fn at_byte(&mut self, byte: usize, given: String, allowed: &str, remedy: &str) {
         self.count += 1;
-        if self.count > FAULTS_TOLD {
+        if self.count > MOST_FAULTS {
             return;
         }
         self.last_byte = byte;
@@ -59,11 +59,11 @@ impl Notes {
             source: Arc::clone(&self.source),
             span: start..start + length,
         };
-        self.tell(fault, Some(place));
+        self.add_fault(fault, Some(place));
     }
 
     /// Adds a fault unless it is already there.
-    fn tell(&mut self, fault: Fault, place: Option<Place>) {
+    fn add_fault(&mut self, fault: Fault, place: Option<Place>) {
         let located = Located { fault, place };
         if !self.faults.contains(&located) {
             self.faults.push(located);
@@ -73,7 +73,7 @@ impl Notes {
     /// Records a fault of the file as a whole.
     pub(crate) fn whole(&mut self, fault: Fault) {
         self.count += 1;
-        self.tell(fault, None);
+        self.add_fault(fault, None);
     }
 
     /// Records a warning.
@@ -94,9 +94,9 @@ impl Notes {
     /// The value with its warnings if there are no faults; else the faults, and how many more were not reported.
     pub(crate) fn close<T>(mut self, value: Option<T>) -> Outcome<T> {
         let count = self.count;
-        if count > FAULTS_TOLD {
+        if count > MOST_FAULTS {
             self.count = 0;
-            let given = format!("and {} more faults in this file", count - FAULTS_TOLD);
+            let given = format!("and {} more faults in this file", count - MOST_FAULTS);
             self.at_byte(
                 self.last_byte,
                 given,

@@ -103,8 +103,8 @@ impl Axis {
     /// follows the IANA time zone `zone`.
     ///
     /// # Errors
-    /// Faults for a year outside 1950–2100, a number of days that the year does not have, an unknown zone, or an offset
-    /// of more than 15 h.
+    /// Faults for a year outside 1950–2100 and for a number of days that the year does not have; also for an unknown
+    /// zone and an offset of more than 15 h.
     pub fn new(year: i16, days: u32, offset_s: i32, zone: &str, step: Step) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         faults.extend(year_fault(year, days));

@@ -11,7 +11,7 @@
 //! ```
 //! use daylift_units::fields::outlet::PRESSURE;
 //!
-//! // 1 bar = 10⁵ Pa (BIPM, The International System of Units, 9th edition, table 8): 2.5 bar in SI.
+//! // 1 bar = 10⁵ Pa (BIPM, The International System of Units, 8th edition 2006, table 8; from memory).
 //! assert_eq!(PRESSURE.check(2.5), Ok(250_000.0));
 //!
 //! // A value outside the range gives a fault instead.

@@ -104,7 +104,7 @@ impl Bracket {
                 break;
             }
             let guess = self.interpolated(last);
-            // An interpolated point must lie between the better end and three quarters of the way to the other end. It
+            // An interpolated point must be between the better end and three quarters of the way to the other end. It
             // must also move less than half as far as the step before the last. NaN fails both tests.
             let inside = (guess - better.t) * (guess - (3.0 * worse.t + better.t) / 4.0) <= 0.0;
             let (from, to) = if bisected {

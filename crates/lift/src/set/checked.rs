@@ -18,9 +18,11 @@ impl PumpSet {
     /// `None`.
     ///
     /// # Errors
-    /// Faults for a cable loss or frequency out of range, and for a pump that cannot reach the standing lift at rated
-    /// frequency in some month, or at the wanted frequency in every month. Also for a pump that would run where its
-    /// fitted efficiency is meaningless.
+    /// Faults for:
+    /// - a cable loss or frequency out of range;
+    /// - a pump that cannot reach the standing lift at rated frequency in some month;
+    /// - a pump that gives no water at the wanted frequency in any month;
+    /// - a pump that would run where its fitted efficiency is meaningless.
     pub fn new(
         pump: Pump,
         motor: Motor,

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::{FOUND, PATIENCE, bracketed, bracketed_within};
 
 /// The most evaluations a search to `share` may need: the two ends, then one per step.
-fn most_questions(share: f64) -> u32 {
+fn most_evaluations(share: f64) -> u32 {
     let mut halvings = 0;
     while 0.5_f64.powi(halvings) >= share {
         halvings += 1;
@@ -39,7 +39,7 @@ fn published_roots_are_found_in_few_steps() {
     for (low, high, f, root) in cases {
         let (found, asked) = counted(FOUND, low, high, f);
         assert!((found.unwrap() - root).abs() < 1e-13, "{found:?} for {root}");
-        assert!(asked <= 12, "{asked} questions");
+        assert!(asked <= 12, "{asked} evaluations");
     }
 }
 
@@ -101,7 +101,7 @@ proptest! {
         let rounding = 4.0 * f64::EPSILON * (low.abs() + span);
         let near = (found - root).abs() <= FOUND * span + rounding;
         prop_assert!(near || f(found).abs() < FOUND, "{found} for {root}");
-        prop_assert!(asked <= most_questions(FOUND), "{asked} questions");
+        prop_assert!(asked <= most_evaluations(FOUND), "{asked} evaluations");
     }
 
     #[test]
@@ -116,6 +116,6 @@ proptest! {
         let (found, asked) = counted(share, 0.0, 1.0, |x| if x < place { -below } else { above });
         let found = found.unwrap();
         prop_assert!((found - place).abs() <= share || below.min(above) < share);
-        prop_assert!(asked <= most_questions(share), "{asked} questions");
+        prop_assert!(asked <= most_evaluations(share), "{asked} evaluations");
     }
 }
