@@ -3,7 +3,7 @@
 use std::hint::black_box;
 
 use daylift_sky::synthetic::air;
-use daylift_sky::synthetic::{Climate, Suns, year};
+use daylift_sky::synthetic::{Climate, HourlySun, year};
 use daylift_sky::{Ephemeris, world};
 use daylift_units::Monthly;
 use serde::{Deserialize, Serialize};
@@ -34,7 +34,7 @@ pub(crate) fn measure() -> Result<Synthetic, String> {
     let seconds = least_s(RUNS, || {
         seed += 1;
         let place = (site.latitude_deg, site.longitude_deg);
-        let suns = Suns::new(black_box(&ephemeris), &site.observer, place, &site.axis);
+        let suns = HourlySun::new(black_box(&ephemeris), &site.observer, place, &site.axis);
         let air = air::estimate(site.latitude_deg, site.altitude_m, &suns.clearness(&grid.sun));
         let climate = Climate {
             sun: grid.sun,

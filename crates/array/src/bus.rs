@@ -1,7 +1,7 @@
-//! Strings on one bus, and the voltage rule: the speed that sun and strings allow a drive.
+//! Strings on a DC bus, and the voltage rule: the speed that sun and strings allow a drive.
 //!
-//! Beyond its maximum-power voltage an array gives less power at more voltage. A drive that wants more bus voltage for
-//! more speed therefore runs where the falling power of the curve meets the rising power of the pump.
+//! Above its maximum-power voltage, an array gives less power as the voltage rises. A drive needs more bus voltage for
+//! more speed. It therefore runs where the falling power of the array meets the rising power of the pump.
 
 use daylift_units::root;
 
@@ -11,22 +11,22 @@ use crate::curve::{Curve, Point};
 #[cfg(test)]
 mod tests;
 
-/// Share of the interval to which a voltage is found: of some hundred volts, below a millionth of one.
+/// Share of the interval to which a voltage is found: less than a millionth of a volt at some hundred volts.
 const FOUND: f64 = 1e-10;
 
-/// Strings of one length and plane, and their cable, on a bus that they share with others or not.
+/// Strings of one length and plane with their cable, on a bus that may be shared with others.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OnBus {
-    /// Curve of the strings together.
+    /// Curve of all these strings together.
     pub curve: Curve,
-    /// Its point of greatest power.
+    /// Maximum-power point of the curve.
     pub peak: Point,
-    /// Their cable.
+    /// Cable of the strings.
     pub cable: CableLoss,
 }
 
 impl OnBus {
-    /// Strings with a curve.
+    /// Strings with this curve and cable.
     #[must_use]
     pub fn new(curve: Curve, cable: CableLoss) -> Self {
         Self {
@@ -37,11 +37,11 @@ impl OnBus {
     }
 }
 
-/// The greatest frequency \[Hz\] that the bus voltage allows, at most `hz_max`.
+/// The greatest frequency \[Hz\] that the bus voltage allows, up to `hz_max`.
 ///
-/// It is the largest f for which some voltage V satisfies V·(1 − c) ≥ `bus_v_per_hz`·f while the power of all strings
-/// at V, less cables, is at least `power_w(f)`; c is the cables' fraction at that power. `power_w` must rise with f and
-/// `hz_max` must be such that the maximum power suffices for it.
+/// It is the largest f for which a voltage V exists with V·(1 − c) ≥ `bus_v_per_hz`·f and a power of all strings at V,
+/// less cable losses, of at least `power_w(f)`. Here c is the fraction that the cables lose at that power. `power_w`
+/// must rise with f, and the maximum power must be enough for `hz_max`.
 #[must_use]
 pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, power_w: impl Fn(f64) -> f64) -> f64 {
     let hz_at = |point: &BusPoint| point.bus_v / bus_v_per_hz;
@@ -53,12 +53,12 @@ pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, 
         return hz_max;
     }
     let scale_w = at_peak.delivered_w.max(1.0);
-    // Surplus of the array over the pump when the bus stands at a place; it falls as the voltage rises.
+    // Power of the array less that of the pump, for an operating point of the bus; it falls as the voltage rises.
     let surplus = |point: &BusPoint| (point.delivered_w - power_w(hz_at(point).min(hz_max))) / scale_w;
     if surplus(&at_peak) <= 0.0 {
         return hz_at(&at_peak);
     }
-    // High enough for the greatest frequency whatever the cables lose, which is most at greatest power.
+    // High enough for `hz_max` whatever the cables lose, which is most at maximum power.
     let through = at_peak.bus_v / at_peak.strings_v;
     let enough = Place::at_voltage(strings, bus_v_per_hz * hz_max / through);
     if surplus(&enough.point(strings)) >= 0.0 {
@@ -68,14 +68,14 @@ pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, 
     hz_at(&peak.moved(found.unwrap_or(peak.x())).point(strings)).min(hz_max)
 }
 
-/// Power \[W\] that strings bring to a bus at most, less cables; 0 without strings.
+/// Greatest power \[W\] that strings can deliver to a bus, after cable losses; 0 without strings.
 #[must_use]
 pub fn greatest_delivered_w(strings: &[OnBus]) -> f64 {
     Place::peak(strings).map_or(0.0, |peak| peak.point(strings).delivered_w)
 }
 
-/// Where the bus stands \[V\] while a drive draws `power_w` from it: between greatest power and open circuit, where the
-/// voltage rises as less is drawn; at greatest power when that is not enough. 0 without strings.
+/// Bus voltage \[V\] while a drive draws `power_w`. It lies between maximum power and open circuit, where the voltage
+/// rises as less is drawn. If the power is not enough, it is the voltage at maximum power. 0 without strings.
 #[must_use]
 pub fn bus_v_at_power(strings: &[OnBus], power_w: f64) -> f64 {
     let Some(peak) = Place::peak(strings) else {
@@ -87,21 +87,21 @@ pub fn bus_v_at_power(strings: &[OnBus], power_w: f64) -> f64 {
     }
     let open_v = strings.iter().map(|s| s.curve.open_circuit_v()).fold(0.0, f64::max);
     let over = |x: f64| (peak.moved(x).point(strings).delivered_w - power_w) / at_peak.delivered_w.max(1.0);
-    // At open circuit the voltage of a junction is that of its terminals.
+    // At open circuit the voltage of the junction is that of the terminals.
     let found = root::bracketed_within(FOUND, peak.x(), open_v, over).unwrap_or(open_v);
     peak.moved(found).point(strings).bus_v
 }
 
-/// What strings give a bus that something else holds.
+/// Power of strings on a bus whose voltage something else holds.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct HeldBus {
-    /// Drawn from the array \[W\].
+    /// Power at the array's terminals \[W\].
     pub sent_w: f64,
-    /// Arriving at the bus, less cables \[W\].
+    /// Power that reaches the bus, after cable losses \[W\].
     pub delivered_w: f64,
 }
 
-/// What strings give when the bus stands at `held_v`: nothing where their open-circuit voltage is not above it.
+/// Power of strings when the bus is held at `held_v`: none if their open-circuit voltage is not above it.
 #[must_use]
 pub fn held_bus(strings: &[OnBus], held_v: f64) -> HeldBus {
     let open_v = strings.iter().map(|s| s.curve.open_circuit_v()).fold(0.0, f64::max);
@@ -110,8 +110,8 @@ pub fn held_bus(strings: &[OnBus], held_v: f64) -> HeldBus {
     }
     let low = Place::at_voltage(strings, held_v);
     let off = |x: f64| (low.moved(x).point(strings).bus_v - held_v) / held_v;
-    // Without cables the array stands at the bus voltage itself, and the bracket has one end. At open circuit the
-    // voltage of a junction is that of its terminals.
+    // Without cables the array is at the bus voltage itself, and both ends of the bracket coincide. At open circuit the
+    // voltage of the junction is that of the terminals.
     let found = root::bracketed_within(FOUND, low.x(), open_v, off).unwrap_or(low.x());
     let point = low.moved(found).point(strings);
     HeldBus {
@@ -120,8 +120,8 @@ pub fn held_bus(strings: &[OnBus], held_v: f64) -> HeldBus {
     }
 }
 
-/// Where the strings stand: alone, by the voltage of their junction, which makes their point explicit; several, by the
-/// voltage they have in common.
+/// Operating point of the strings. A single curve is described by its junction voltage, which makes the point explicit;
+/// several curves by their common terminal voltage.
 #[derive(Debug, Clone, Copy)]
 enum Place {
     Junction(f64),
@@ -129,7 +129,7 @@ enum Place {
 }
 
 impl Place {
-    /// Where the strings together give most; `None` without strings.
+    /// The point of greatest power of all strings; `None` without strings.
     fn peak(strings: &[OnBus]) -> Option<Self> {
         if let [one] = strings {
             return Some(Self::Junction(one.curve.junction_v_at(&one.peak)));
@@ -183,7 +183,7 @@ impl Place {
     }
 }
 
-/// The common bus when all strings stand at one voltage.
+/// Voltages and powers when all strings are at one voltage.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 struct BusPoint {
     strings_v: f64,
@@ -193,7 +193,7 @@ struct BusPoint {
 }
 
 impl BusPoint {
-    /// Adds strings at a point of theirs; beyond open circuit they give nothing.
+    /// Adds strings at a point of their curve; beyond open circuit they give nothing.
     fn add(&mut self, strings: &OnBus, point: &Point) {
         let w = point.power_w.max(0.0);
         self.strings_v = point.voltage_v;

@@ -1,12 +1,12 @@
-//! A cable seen at nearly constant voltage.
+//! Loss of a cable at nearly constant voltage.
 
 use daylift_units::fingerprint;
 
-/// Loss of a cable: the fraction k·P/P_ref of the power P at its beginning.
+/// Loss of a cable: the fraction k·P/P_ref of the power P at its input.
 ///
-/// A fixed resistance carrying a current proportional to power, so that loss = k·P²/P_ref, with k the fraction lost at
-/// the reference power P_ref. What arrives, P − k·P²/P_ref, rises with P up to P_ref/(2k); beyond it nothing more
-/// arrives, and both directions stop there. Usual practice.
+/// A fixed resistance carries a current proportional to the power, so the loss is k·P²/P_ref; k is the fraction lost at
+/// the reference power P_ref. The delivered power P − k·P²/P_ref rises with P up to P_ref/(2k). Above that input
+/// nothing more is delivered, and the functions of both directions stop there. Usual practice.
 ///
 /// ```
 /// // 2 % lost at 10 kW is 1 % at 5 kW: 50 W.
@@ -27,7 +27,7 @@ impl CableLoss {
 
     /// A cable that loses `fraction_at_reference` of `reference_w`.
     ///
-    /// A fraction or a power that is not above 0 makes a cable without loss.
+    /// A fraction or a reference power that is not positive gives a cable without loss.
     #[must_use]
     pub fn new(fraction_at_reference: f64, reference_w: f64) -> Self {
         let lossy = fraction_at_reference > 0.0 && reference_w > 0.0;
@@ -40,14 +40,14 @@ impl CableLoss {
         }
     }
 
-    /// Fraction of the power, and of the voltage, lost when `sent_w` enters the cable; at most ½, where the most
-    /// arrives that can.
+    /// Fraction of the power, and of the voltage, lost when `sent_w` enters the cable; at most ½, where the delivered
+    /// power is greatest.
     #[must_use]
     pub fn fraction(&self, sent_w: f64) -> f64 {
         (self.per_w * sent_w.max(0.0)).min(0.5)
     }
 
-    /// Power at the end \[W\] when `sent_w` enters.
+    /// Delivered power \[W\] when `sent_w` enters.
     #[must_use]
     pub fn delivered_w(&self, sent_w: f64) -> f64 {
         let lost = self.per_w * sent_w;
@@ -57,9 +57,9 @@ impl CableLoss {
         sent_w.max(0.0) * (1.0 - lost.max(0.0))
     }
 
-    /// Power that must enter \[W\] for `delivered_w` to arrive: the smaller root of k·P²/P_ref − P + `delivered_w` = 0.
+    /// Input power \[W\] for `delivered_w` to arrive: the smaller root of k·P²/P_ref − P + `delivered_w` = 0.
     ///
-    /// When more is asked than can arrive: the power at which the most arrives.
+    /// If more is asked than can arrive: the input at which the most arrives.
     #[must_use]
     pub fn sent_w(&self, delivered_w: f64) -> f64 {
         let delivered_w = delivered_w.max(0.0);
@@ -91,15 +91,15 @@ mod tests {
     }
 
     #[test]
-    fn asking_for_more_than_can_arrive_gives_the_most_that_can() {
-        // Worked by hand: k = 0.1 at 10 kW; the most arrives at 50 kW sent, 25 kW.
+    fn a_demand_beyond_the_cable_gives_its_greatest_power() {
+        // Worked by hand: with k = 0.1 at 10 kW, the greatest delivered power is 25 kW, at an input of 50 kW.
         let cable = CableLoss::new(0.1, 10e3);
         assert!((cable.sent_w(26e3) - 50e3).abs() < 1e-6);
         assert!((cable.delivered_w(80e3) - 25e3).abs() < 1e-6);
     }
 
     #[test]
-    fn no_power_no_loss_and_no_cable_no_loss() {
+    fn without_power_or_resistance_there_is_no_loss() {
         let cable = CableLoss::new(0.02, 10e3);
         assert!(cable.delivered_w(-5.0) == 0.0 && cable.sent_w(-5.0) == 0.0 && cable.fraction(-5.0) == 0.0);
         let none = CableLoss::new(0.0, 10e3);

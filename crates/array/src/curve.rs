@@ -5,11 +5,11 @@ use crate::parameters::ReferenceParameters;
 #[cfg(test)]
 mod tests;
 
-/// Where Newton's steps may stop, as a share of a: the error left is of the order of its square.
+/// Newton's method stops at steps below this share of a; the remaining error is of the order of its square.
 const STEP: f64 = 1e-6;
-/// Where Halley's steps may stop, as a share of a: the error left is of the order of its cube.
+/// Halley's method stops at steps below this share of a; the remaining error is of the order of its cube.
 const HALLEY_STEP: f64 = 1e-3;
-/// Steps allowed; bisection alone needs fewer to reach [`STEP`].
+/// Maximum number of steps; bisection alone needs fewer to reach [`STEP`].
 const STEPS: u32 = 60;
 
 /// A point of an I–V curve.
@@ -23,14 +23,14 @@ pub struct Point {
     pub power_w: f64,
 }
 
-/// I–V curve with five parameters: I = I_L − I_0·(e^(u/a) − 1) − u/R_sh, with the junction's voltage u = V + I·R_s.
+/// I–V curve with five parameters: I = I_L − I_0·(e^(u/a) − 1) − u/R_sh, with the junction voltage u = V + I·R_s.
 ///
-/// Given u, both I and V = u − I·R_s are explicit, so points are searched over u: no special functions. In u, the
-/// conditions for open circuit, for a given voltage and for greatest power are smooth and bend one way only, so that
-/// Newton's steps, held within a bracket, always arrive.
+/// For a given u, both I and V = u − I·R_s are explicit, so points are searched over u and no special functions are
+/// needed. The conditions for open circuit, for a given voltage and for maximum power are smooth in u, and their
+/// curvature does not change sign. Newton's steps within a bracket therefore always converge.
 ///
-/// It holds between short circuit and open circuit. Beyond open circuit the current is 0 (nothing drives a current back
-/// into the array); at voltages below 0 it is the short-circuit current.
+/// The curve is valid between short circuit and open circuit. Beyond open circuit the current is 0, as nothing drives a
+/// current back into the array. At negative voltages it is the short-circuit current.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Curve {
     light_a: f64,
@@ -50,7 +50,7 @@ impl Curve {
         thermal_v: 1.0,
     };
 
-    /// `p` has positive I_0 and a, and R_s and 1/R_sh that are not negative: a fitted module gives no others.
+    /// `p` must have positive I_0 and a, and R_s and 1/R_sh of at least 0; every fitted module has.
     pub(crate) fn new(p: ReferenceParameters) -> Self {
         if p.light_a <= 0.0 {
             return Self::DARK;
@@ -64,10 +64,10 @@ impl Curve {
         }
     }
 
-    /// The curve of `series` such sources in series, with the current multiplied by `parallel_times_derate`.
+    /// The curve of `series` sources in series, with the current multiplied by `parallel_times_derate`.
     ///
-    /// Voltage ×s and current ×p is again a curve of the same form: I_L and I_0 ×p, a ×s, R_s ×s/p, 1/R_sh ×p/s.
-    /// Dark when either factor is not above 0.
+    /// Scaling voltage by s and current by p gives a curve of the same form: I_L and I_0 ×p, a ×s, R_s ×s/p, 1/R_sh
+    /// ×p/s. The result is dark when either factor is not positive.
     #[must_use]
     pub fn scaled(&self, series: f64, parallel_times_derate: f64) -> Self {
         if !(series > 0.0 && parallel_times_derate > 0.0) || self.is_dark() {
@@ -82,16 +82,16 @@ impl Curve {
         }
     }
 
-    /// Whether there is no light.
+    /// Whether the source gets no light.
     #[must_use]
     pub fn is_dark(&self) -> bool {
         self.light_a <= 0.0
     }
 
-    /// The point of greatest power.
+    /// The maximum-power point.
     ///
-    /// The root of dP/du = I·(1 + g·R_s) − V·g, g the junction's conductance −dI/du. It lies where u > 2·R_s·I, and
-    /// there the condition falls and bends downward. Halley's steps, whose error is of the order of the step's cube.
+    /// The root of dP/du = I·(1 + g·R_s) − V·g, with the junction's conductance g = −dI/du. It lies at u > 2·R_s·I,
+    /// where the condition falls and is concave. Halley's method is used; its error is of the order of the step's cube.
     #[must_use]
     pub fn max_power(&self) -> Point {
         if self.is_dark() {
@@ -130,8 +130,8 @@ impl Curve {
 
     /// Voltage at which no current flows \[V\].
     ///
-    /// Newton from the right of the root of a function that falls and bends downward: every step lands right of the
-    /// root and nearer to it.
+    /// Newton's method from the right of the root of a falling, concave function: every step ends right of the root and
+    /// closer to it.
     #[must_use]
     pub fn open_circuit_v(&self) -> f64 {
         if self.is_dark() {
@@ -149,7 +149,7 @@ impl Curve {
         u
     }
 
-    /// Current at no voltage \[A\].
+    /// Current at zero voltage \[A\].
     #[must_use]
     pub fn short_circuit_a(&self) -> f64 {
         self.current_a(0.0)
@@ -164,9 +164,9 @@ impl Curve {
         self.junction(self.junction_v(voltage_v)).0.max(0.0)
     }
 
-    /// Voltage of the junction, u, at a voltage of the terminals \[V\], which is taken as at least 0.
+    /// Junction voltage u \[V\] for a terminal voltage \[V\]; negative voltages count as 0.
     ///
-    /// The root of u − R_s·I(u) − V, which rises and bends upward; u lies between V and V + R_s·I_L.
+    /// The root of u − R_s·I(u) − V, which rises and is convex; u lies between V and V + R_s·I_L.
     #[must_use]
     pub fn junction_v(&self, voltage_v: f64) -> f64 {
         let v = voltage_v.max(0.0);
@@ -189,9 +189,9 @@ impl Curve {
         v * self.current_a(v)
     }
 
-    /// The point at which a device works whose input tracks greatest power between two voltages: the point of greatest
-    /// power if its voltage is inside, else the point at the nearer edge (no power when the open-circuit voltage is
-    /// below the window).
+    /// The operating point of a device that tracks maximum power between two voltages. It is the maximum-power point if
+    /// its voltage is inside, else the point at the nearer limit. There is no power when the open-circuit voltage is
+    /// below the window.
     #[must_use]
     pub fn point_at_window(&self, min_v: f64, max_v: f64) -> Point {
         let best = self.max_power();
@@ -226,7 +226,7 @@ impl Curve {
         (current_a, self.saturation_a * (above + 1.0) / self.thermal_v)
     }
 
-    /// The point at which the junction's voltage is u \[V\]: explicit, where a voltage of the terminals wants a search.
+    /// The point at which the junction voltage is u \[V\]; explicit, whereas a terminal voltage needs a search.
     #[must_use]
     pub fn point_at_junction(&self, u: f64) -> Point {
         let (current_a, _) = self.junction(u);
@@ -238,7 +238,7 @@ impl Curve {
         }
     }
 
-    /// The point a step beside u, which is below a thousandth of a: e^(step/a) by its series, to 10⁻¹⁴.
+    /// The point at u + `step`, for a step below a thousandth of a: e^(step/a) by its series, to 10⁻¹⁴.
     fn point_beside(&self, u: f64, diode_s: f64, step: f64) -> Point {
         let x = step / self.thermal_v;
         let grown = 1.0 + x * (1.0 + x / 2.0 * (1.0 + x / 3.0 * (1.0 + x / 4.0)));
@@ -252,13 +252,13 @@ impl Curve {
         }
     }
 
-    /// Open-circuit voltage if nothing went through the shunt: not below the true one.
+    /// Open-circuit voltage without shunt current, an upper bound of the true one.
     fn junction_bound_v(&self) -> f64 {
         self.thermal_v * (1.0 + self.light_a / self.saturation_a).ln()
     }
 
-    /// Start of the search for greatest power: without shunt, e^z·(1 + z − 2·R_s·I/a) = e^z_oc with z = u/a. Inside the
-    /// logarithm z is taken as 0.88·z_oc and I as 0.93·I_L, usual of silicon; the search does not depend on it.
+    /// Start of the search for maximum power. Without a shunt, e^z·(1 + z − 2·R_s·I/a) = e^z_oc, with z = u/a. Inside
+    /// the logarithm, z is taken as 0.88·z_oc and I as 0.93·I_L, usual for silicon; the result does not depend on it.
     fn max_power_guess_v(&self, bound_v: f64) -> f64 {
         let open = bound_v / self.thermal_v;
         let drop = 2.0 * self.series_ohm * self.light_a / self.thermal_v;

@@ -1,4 +1,4 @@
-//! A string group: modules in series and parallel on one device, with what they lose on the way to it.
+//! A string group: modules in series and parallel on one device, with their losses on the way to it.
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
@@ -9,11 +9,11 @@ use crate::curve::Curve;
 use crate::losses::ArrayLosses;
 use crate::module::Module;
 
-/// Where low voltage ends on DC \[V\] (scope of IEC 60364-1 and IEC 62548, from memory): the greatest open-circuit
-/// voltage of a string at standard test conditions.
+/// Upper limit of low voltage on DC \[V\] (scope of IEC 60364-1 and IEC 62548, from memory), applied to the
+/// open-circuit voltage of a string at standard test conditions.
 const LOW_VOLTAGE_V: f64 = 1500.0;
 
-/// Strings of one length in one plane, on one device at a time.
+/// Strings of the same length in one plane, on one device at a time.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StringGroup {
     module: Module,
@@ -32,12 +32,12 @@ fingerprint!(StringGroup {
 });
 
 impl StringGroup {
-    /// `series` modules in a string, `parallel` strings; `dc_cable_loss` is the fraction the DC cables lose at the power
-    /// of standard test conditions.
+    /// `series` modules per string, `parallel` strings; `dc_cable_loss` is the fraction that the DC cables lose at
+    /// rated power (standard test conditions).
     ///
     /// # Errors
-    /// All faults of the losses, one for each count or cable loss outside its range, and one for strings whose
-    /// open-circuit voltage at standard test conditions exceeds 1500 V.
+    /// All faults of the losses, and a fault for each count or cable loss outside its range. Also a fault if the
+    /// open-circuit voltage of a string at standard test conditions exceeds 1500 V.
     pub fn new(
         module: Module,
         series: u32,
@@ -67,7 +67,7 @@ impl StringGroup {
         Ok(group)
     }
 
-    /// The same modules with the same losses in other strings.
+    /// The same modules with the same losses, in other strings.
     ///
     /// # Errors
     /// As [`StringGroup::new`] for the counts.
@@ -76,9 +76,9 @@ impl StringGroup {
         Self::new(self.module.clone(), series, parallel, self.losses, cable)
     }
 
-    /// The curve of the group at its terminals, before cables.
+    /// The curve at the group's terminals, before cable losses.
     ///
-    /// `absorbed_w_m2` is the plane's irradiance after reflection; the month's soiling is taken off here.
+    /// `absorbed_w_m2` is the irradiance on the plane after reflection; the month's soiling is subtracted here.
     #[must_use]
     pub fn curve(&self, absorbed_w_m2: f64, cell_c: f64, month: Month) -> Curve {
         let effective_w_m2 = absorbed_w_m2 * (1.0 - self.losses.soiling[month]);
@@ -88,7 +88,7 @@ impl StringGroup {
         )
     }
 
-    /// Power of the datasheet at standard test conditions \[W\]: s·p·V_mp·I_mp, without losses.
+    /// Rated power at standard test conditions \[W\]: s·p·V_mp·I_mp, without losses.
     #[must_use]
     pub fn stc_w(&self) -> f64 {
         self.module.sheet().max_power_w() * f64::from(self.series) * f64::from(self.parallel)
@@ -130,14 +130,14 @@ impl StringGroup {
         self.cable.fraction(array_w)
     }
 
-    /// Power at the device's terminals \[W\] from the power at the array's.
+    /// Power at the device's terminals \[W\] for a power at the array's terminals.
     #[must_use]
     pub fn device_power_w(&self, array_w: f64) -> f64 {
         self.cable.delivered_w(array_w)
     }
 
-    /// Power at the array's terminals \[W\] for a power at the device's; the most the cables can carry when that is not
-    /// enough.
+    /// Power at the array's terminals \[W\] for a power at the device's terminals. If the cables cannot deliver so
+    /// much: the input at which they deliver the most.
     #[must_use]
     pub fn array_power_for_device_w(&self, device_w: f64) -> f64 {
         self.cable.sent_w(device_w)
@@ -172,7 +172,7 @@ mod tests {
     }
 
     #[test]
-    fn power_at_standard_test_conditions_is_the_datasheets() {
+    fn power_at_standard_test_conditions_matches_the_datasheet() {
         // Worked by hand: 95 · 31.0 V · 8.71 A = 25 650.95 W.
         let group = group(ArrayLosses::NONE);
         assert!((group.stc_w() - 25_650.95).abs() < 1e-6);
@@ -180,7 +180,7 @@ mod tests {
     }
 
     #[test]
-    fn soiling_dims_the_sun_and_the_rest_cuts_the_current() {
+    fn soiling_reduces_irradiance_and_other_losses_reduce_current() {
         let mut losses = ArrayLosses::NONE;
         losses.soiling[Month::July] = 0.2;
         losses.mismatch = 0.1;
@@ -190,13 +190,13 @@ mod tests {
             group.curve(800.0, 45.0, Month::January),
         );
         assert_eq!(july, clean);
-        // 198.41 W is the module's greatest power at 800 W/m² and 45 °C by an independent computation.
+        // 198.41 W is the module's maximum power at 800 W/m² and 45 °C, from an independent computation.
         assert!((july.max_power().power_w - 95.0 * 0.9 * 198.41).abs() < 0.5);
     }
 
     #[test]
     fn the_cables_lose_in_proportion_to_power() {
-        // Worked by hand: half the power at standard test conditions, 12 825.475 W, loses 1 %.
+        // Worked by hand: at half of rated power, 12 825.475 W, the loss is 1 %.
         let group = group(ArrayLosses::NONE);
         let half_w = 0.5 * group.stc_w();
         assert!((group.cable_fraction(half_w) - 0.01).abs() < 1e-12);
@@ -205,7 +205,7 @@ mod tests {
     }
 
     #[test]
-    fn a_string_beyond_low_voltage_is_a_fault_that_says_how_many_modules_are_allowed() {
+    fn a_string_above_1500_v_is_a_fault_that_says_how_many_modules_are_allowed() {
         // Worked by hand: 38.3 V · 39 = 1493.7 V, · 40 = 1532 V.
         let of = |series| StringGroup::new(sample::module(), series, 1, ArrayLosses::NONE, 0.0);
         assert!(of(39).is_ok());

@@ -1,4 +1,4 @@
-//! The grid-tied inverter.
+//! Grid-tied inverter.
 
 use daylift_units::fields::inverter;
 use daylift_units::fingerprint;
@@ -10,20 +10,20 @@ use crate::limits::InverterLimits;
 #[cfg(test)]
 mod tests;
 
-/// Datasheet of a grid-tied inverter, and the cable behind it.
+/// Datasheet of a grid-tied inverter, and the AC cable after it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InverterSheet {
-    /// Name as printed.
+    /// Name as printed on the datasheet.
     pub name: String,
     /// Rated AC output \[W\].
     pub rated_w: f64,
-    /// Efficiencies: (AC output over rated output, efficiency), fractions.
+    /// Part-load efficiencies: pairs (AC output over rated output, efficiency), fractions.
     pub efficiency_points: Vec<(f64, f64)>,
-    /// DC power offered at which it begins to feed \[W\].
+    /// Offered DC power at which it starts to feed \[W\].
     pub start_w: f64,
-    /// Lower edge of the voltages at which it tracks greatest power \[V\].
+    /// Lower limit of the MPPT window \[V\].
     pub mppt_min_v: f64,
-    /// Upper edge of them \[V\].
+    /// Upper limit of the MPPT window \[V\].
     pub mppt_max_v: f64,
     /// Fraction of rated AC power that the cable between inverter and bus loses at rated power.
     pub ac_cable_loss: f64,
@@ -85,8 +85,8 @@ impl InverterSheet {
     }
 }
 
-/// A grid-tied inverter: loss = P_r·(p0 + p1·x + p2·x²) with x the AC output over the rated output P_r, fitted to the
-/// datasheet's efficiencies; the cable behind it loses k·P²/P_r.
+/// A grid-tied inverter. Its loss is P_r·(p0 + p1·x + p2·x²), x the AC output over the rated output P_r, fitted to the
+/// datasheet's efficiencies. The cable after it loses k·P²/P_r.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Inverter {
     sheet: InverterSheet,
@@ -101,7 +101,7 @@ impl Inverter {
     /// Fits the losses to a datasheet.
     ///
     /// # Errors
-    /// All faults of the sheet and of its efficiencies.
+    /// All faults of the datasheet and of its efficiencies.
     pub fn new(sheet: InverterSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = sheet.faults();
         match sheet.fit_losses() {
@@ -119,10 +119,10 @@ impl Inverter {
         }
     }
 
-    /// The same with what it bears on its DC side, of which nothing is known until then.
+    /// The same inverter with the limits of its DC side, which are all unknown before.
     ///
     /// # Errors
-    /// A fault for each limit outside its range or at odds with window, rating or another limit.
+    /// A fault for each limit outside its range, or in conflict with the window, the rating or another limit.
     pub fn with_limits(self, limits: InverterLimits) -> Result<Self, Vec<Fault>> {
         let faults = limits.faults(self.sheet.mppt_max_v, self.sheet.rated_w);
         if faults.is_empty() {
@@ -132,7 +132,7 @@ impl Inverter {
         }
     }
 
-    /// What it bears on its DC side.
+    /// Limits of the DC side.
     #[must_use]
     pub fn limits(&self) -> &InverterLimits {
         &self.limits
@@ -156,19 +156,20 @@ impl Inverter {
         self.sheet.rated_w
     }
 
-    /// Whether it feeds when `offered_w` \[W\] of DC is offered at its terminals at the point of greatest power.
+    /// Whether it feeds when `offered_w` \[W\] is available at its DC terminals at maximum power.
     #[must_use]
     pub fn feeds(&self, offered_w: f64) -> bool {
         offered_w > 0.0 && offered_w >= self.sheet.start_w
     }
 
-    /// AC output \[W\] from a DC input \[W\], at most the rated output; whether it feeds at all is [`Inverter::feeds`].
+    /// AC output \[W\] for a DC input \[W\], at most the rated output. Whether it feeds at all is decided by
+    /// [`Inverter::feeds`].
     #[must_use]
     pub fn ac_w(&self, dc_w: f64) -> f64 {
         self.losses.output_w(dc_w).min(self.sheet.rated_w)
     }
 
-    /// DC input \[W\] for an AC output \[W\], held between 0 and rated; 0 for none (nothing is drawn at rest).
+    /// DC input \[W\] for an AC output \[W\], limited to rated output; 0 without output (no standby consumption).
     #[must_use]
     pub fn dc_for_ac_w(&self, ac_w: f64) -> f64 {
         if ac_w <= 0.0 {
@@ -177,7 +178,7 @@ impl Inverter {
         self.losses.input_w(ac_w.min(self.sheet.rated_w))
     }
 
-    /// DC input that gives rated AC output \[W\]: it takes no more.
+    /// DC input at rated AC output \[W\]; the inverter takes no more.
     #[must_use]
     pub fn clip_dc_w(&self) -> f64 {
         self.losses.input_w(self.sheet.rated_w)
@@ -189,7 +190,7 @@ impl Inverter {
         self.cable
     }
 
-    /// Power at the bus \[W\] from the inverter's AC output.
+    /// Power at the bus \[W\] for an AC output of the inverter.
     #[must_use]
     pub fn bus_w(&self, ac_w: f64) -> f64 {
         self.cable.delivered_w(ac_w.min(self.sheet.rated_w))

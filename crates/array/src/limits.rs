@@ -1,10 +1,10 @@
-//! What module and inverter bear on DC, as their datasheets state it.
+//! DC limits of module and inverter, as their datasheets state them.
 
 use daylift_units::fields::{inverter, module};
 use daylift_units::fingerprint;
 use daylift_units::{Fault, Field};
 
-/// What a module bears.
+/// Limits of a module.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ModuleLimits {
     /// Greatest system voltage \[V\].
@@ -42,14 +42,14 @@ impl ModuleLimits {
     }
 }
 
-/// What an inverter bears on its DC side; `None` where the datasheet is not at hand.
+/// Limits of an inverter's DC side; `None` where the datasheet is not available.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct InverterLimits {
     /// Greatest DC voltage \[V\].
     pub greatest_dc_v: Option<f64>,
     /// MPPT inputs.
     pub inputs: Option<u32>,
-    /// Strings that fit on one of them.
+    /// Strings that fit on one MPPT input.
     pub strings_per_input: Option<u32>,
     /// Greatest operating current of an input \[A\].
     pub input_current_a: Option<f64>,
@@ -69,7 +69,7 @@ fingerprint!(InverterLimits {
 });
 
 impl InverterLimits {
-    /// Faults of the values, and of a window or a rating that they do not suit.
+    /// Faults of the values, and of values in conflict with the MPPT window or the rating.
     pub(crate) fn faults(&self, mppt_max_v: f64, rated_w: f64) -> Vec<Fault> {
         let checks = [
             (&inverter::GREATEST_DC_V, self.greatest_dc_v),
@@ -102,7 +102,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn values_that_no_datasheet_can_state_together_are_faults() {
+    fn conflicting_limits_are_faults() {
         let of = |limits: InverterLimits| -> Vec<String> {
             limits.faults(800.0, 20e3).into_iter().map(|fault| fault.key).collect()
         };
@@ -128,7 +128,7 @@ mod tests {
     }
 
     #[test]
-    fn a_module_without_a_datasheet_bears_what_is_usual() {
+    fn a_module_without_a_datasheet_gets_the_usual_limits() {
         let usual = ModuleLimits::default();
         assert!(usual.faults().is_empty());
         assert!((usual.system_v - 1000.0).abs() < 1e-9 && (usual.greatest_fuse_a - 15.0).abs() < 1e-9);

@@ -1,4 +1,4 @@
-//! What an array loses before its cables.
+//! Losses of an array before its cables.
 
 use daylift_units::fields::array;
 use daylift_units::{Fault, Monthly, fingerprint};
@@ -6,17 +6,17 @@ use daylift_units::{Fault, Monthly, fingerprint};
 /// Losses of an array, each a fraction.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ArrayLosses {
-    /// Irradiance kept off by dirt, by month.
+    /// Irradiance lost to soiling, by month.
     pub soiling: Monthly<f64>,
-    /// Current lost because modules differ.
+    /// Current lost because modules differ (mismatch).
     pub mismatch: f64,
-    /// Current lost in the first hours of light.
+    /// Current lost in the first hours of light (light-induced degradation).
     pub light_induced: f64,
-    /// Share of the year the array is out of order.
+    /// Share of the year in which the array is out of order.
     pub unavailability: f64,
     /// Current lost per year of age.
     pub yearly_degradation: f64,
-    /// Age in the year that is simulated \[years\].
+    /// Age in the simulated year \[years\].
     pub age_years: f64,
 }
 
@@ -40,9 +40,9 @@ impl ArrayLosses {
         age_years: 0.0,
     };
 
-    /// What the current is multiplied by: (1 − mismatch)(1 − light-induced)(1 − unavailability)(1 − yearly)^age.
+    /// Factor on the current: (1 − mismatch)(1 − light-induced)(1 − unavailability)(1 − yearly)^age.
     ///
-    /// Soiling is not in it: it acts on the irradiance. Usual practice.
+    /// Soiling is not included, as it acts on the irradiance. Usual practice.
     #[must_use]
     pub fn current_factor(&self) -> f64 {
         (1.0 - self.mismatch)
@@ -51,7 +51,7 @@ impl ArrayLosses {
             * (1.0 - self.yearly_degradation).powf(self.age_years)
     }
 
-    /// What is wrong with the losses: a fault for each value outside its range.
+    /// A fault for each value outside its range.
     #[must_use]
     pub fn faults(&self) -> Vec<Fault> {
         let single = [
@@ -90,7 +90,7 @@ mod tests {
     }
 
     #[test]
-    fn each_wrong_fraction_is_a_fault() {
+    fn each_invalid_fraction_is_a_fault() {
         let losses = ArrayLosses {
             soiling: Monthly::from_array([0.03, 3.0, 0.0, 0.0, 0.0, -0.1, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0]),
             mismatch: f64::NAN,

@@ -1,4 +1,4 @@
-//! The module: five parameters from a datasheet, and its curve at any irradiance and temperature.
+//! PV module: five parameters fitted to a datasheet, and its curve at any irradiance and temperature.
 
 use daylift_units::constants::{BOLTZMANN_EV_K, ZERO_CELSIUS_K};
 use daylift_units::fingerprint;
@@ -20,15 +20,15 @@ const REFERENCE_K: f64 = 25.0 + ZERO_CELSIUS_K;
 const BAND_GAP_EV: f64 = 1.121;
 /// Relative change of the band gap with temperature \[1/K\] (De Soto et al. 2006).
 const BAND_GAP_PER_K: f64 = -0.000_267_7;
-/// Distance from the reference temperature at which the fit must meet β \[K\].
+/// Temperature step above the reference at which the fit must match β \[K\].
 ///
-/// De Soto et al. (2006) leave it open (1 to 10 K give nearly the same); the published fit this crate is tested against
-/// took 2 K. At 10 K, V_oc at 50 °C would come out 0.013 % higher.
+/// De Soto et al. (2006) do not fix it (1 to 10 K give nearly the same). 2 K is the step of pvlib's `fit_desoto`, whose
+/// published test values this crate is tested against. With 10 K, V_oc at 50 °C would be 0.013 % higher.
 const COEFFICIENT_STEP_K: f64 = 2.0;
-/// Ideality factors between which the fit searches; silicon modules have 0.8 to 1.6.
+/// Range of the ideality factor in the search; silicon modules have 0.8 to 1.6.
 const IDEALITY: (f64, f64) = (0.3, 2.5);
 
-/// A module that was fitted to its datasheet.
+/// A module fitted to its datasheet.
 ///
 /// De Soto, W., Klein, S. A., Beckman, W. A. (2006), *Improvement and validation of a model for photovoltaic array
 /// performance*, Solar Energy 80, 78–88. For crystalline silicon.
@@ -44,12 +44,12 @@ fingerprint!(Module { sheet, limits } derived { reference });
 impl Module {
     /// Fits the five parameters to a datasheet.
     ///
-    /// The curve passes through the short-circuit, open-circuit and maximum-power points, is level in power at the last,
-    /// and has V_oc + 2·β at 27 °C. With a and R_s given, I_L, I_0 and 1/R_sh follow from linear equations; R_s is the
-    /// root of dP/dV = 0 for each a, and a the root of the condition on β.
+    /// The curve passes through the short-circuit, open-circuit and maximum-power points. At the last, dP/dV is 0, and
+    /// at 27 °C the open-circuit voltage is V_oc + 2·β. For given a and R_s, linear equations give I_L, I_0 and 1/R_sh.
+    /// R_s is the root of dP/dV = 0 for each a, and a the root of the condition on β.
     ///
     /// # Errors
-    /// All faults of the sheet; or one when no curve of a single diode has these values.
+    /// All faults of the datasheet; or one fault when no single-diode curve has these values.
     pub fn new(sheet: ModuleSheet) -> Result<Self, Vec<Fault>> {
         let faults = sheet.faults();
         if !faults.is_empty() {
@@ -64,7 +64,7 @@ impl Module {
         })
     }
 
-    /// The same with what it bears, which is what is usual until then.
+    /// The same module with these limits; the defaults are usual practice.
     ///
     /// # Errors
     /// A fault for each limit outside its range.
@@ -77,7 +77,7 @@ impl Module {
         }
     }
 
-    /// What it bears.
+    /// Limits of the module.
     #[must_use]
     pub fn limits(&self) -> &ModuleLimits {
         &self.limits
@@ -98,8 +98,8 @@ impl Module {
     /// The curve at an effective irradiance S \[W/m²\] and a cell temperature \[°C\].
     ///
     /// With T in kelvin: I_L = S/1000·(I_L,ref + α·(T − T_ref)); I_0 = I_0,ref·(T/T_ref)³·e^(E_g,ref/kT_ref − E_g/kT);
-    /// a = a_ref·T/T_ref; R_sh = R_sh,ref·1000/S; R_s constant (De Soto et al. 2006). Without light (S ≤ 0, or a value
-    /// that is no number) the curve is dark. Meant for −40 to 100 °C; outside −100 to 200 °C the nearer bound is taken.
+    /// a = a_ref·T/T_ref; R_sh = R_sh,ref·1000/S; R_s constant (De Soto et al. 2006). The curve is dark for S ≤ 0 and
+    /// for values that are not finite. Valid from −40 to 100 °C; the temperature is clamped to −100 to 200 °C.
     #[must_use]
     pub fn curve(&self, effective_w_m2: f64, cell_c: f64) -> Curve {
         if !(effective_w_m2 > 0.0 && effective_w_m2.is_finite() && cell_c.is_finite()) {
@@ -118,7 +118,7 @@ impl Module {
     }
 }
 
-/// I_0 at a temperature over I_0 at the reference.
+/// I_0 at a temperature, divided by I_0 at the reference temperature.
 fn saturation_ratio(cell_k: f64) -> f64 {
     let ratio = cell_k / REFERENCE_K;
     let band_gap_ev = BAND_GAP_EV * (1.0 + BAND_GAP_PER_K * (cell_k - REFERENCE_K));
@@ -152,8 +152,8 @@ struct Fit<'a> {
 }
 
 impl Fit<'_> {
-    /// The condition on β falls with a over the whole range, that on dP/dV with R_s beyond its one root: both brackets
-    /// hold one root or none.
+    /// The condition on β falls with a over the whole range. The condition on dP/dV falls with R_s beyond its only
+    /// root. Both brackets therefore contain at most one root.
     fn run(&self) -> Option<ReferenceParameters> {
         let cell_v = f64::from(self.sheet.cells) * BOLTZMANN_EV_K * REFERENCE_K;
         let (low, high) = IDEALITY;
@@ -166,7 +166,8 @@ impl Fit<'_> {
         (real && level).then_some(found)
     }
 
-    /// Parameters for a given a, R_s from dP/dV = 0; R_s = 0 where even that leaves the knee too soft.
+    /// Parameters for a given a, with R_s from dP/dV = 0; R_s = 0 if the curve is too flat at the maximum-power point
+    /// even so.
     fn at(&self, thermal_v: f64) -> ReferenceParameters {
         let greatest_ohm = (self.sheet.open_circuit_v - self.sheet.max_power_v) / self.sheet.max_power_a;
         let residual = |share: f64| self.power_slope(&self.linear(thermal_v, share * greatest_ohm));
@@ -180,8 +181,8 @@ impl Fit<'_> {
 
     /// I_L, I_0 and 1/R_sh from the three points, for given a and R_s.
     ///
-    /// The open-circuit equation is subtracted from the other two, which leaves two unknowns: the diode's current at
-    /// open circuit, I_0·e^(V_oc/a), and 1/R_sh.
+    /// Subtracting the open-circuit equation from the other two leaves two unknowns: the diode current at open circuit,
+    /// I_0·e^(V_oc/a), and 1/R_sh.
     fn linear(&self, thermal_v: f64, series_ohm: f64) -> ReferenceParameters {
         let s = self.sheet;
         let below_sc = s.open_circuit_v - s.short_circuit_a * series_ohm;
@@ -201,8 +202,8 @@ impl Fit<'_> {
         }
     }
 
-    /// dP/dV at the maximum-power point, times (1 + g·R_s)/I_mp: 1 − g·(V_mp − I_mp·R_s)/I_mp with the junction's
-    /// conductance g.
+    /// dP/dV at the maximum-power point, multiplied by (1 + g·R_s)/I_mp: 1 − g·(V_mp − I_mp·R_s)/I_mp, with the
+    /// junction's conductance g.
     fn power_slope(&self, p: &ReferenceParameters) -> f64 {
         let s = self.sheet;
         let junction_v = s.max_power_v + s.max_power_a * p.series_ohm;
@@ -210,7 +211,7 @@ impl Fit<'_> {
         1.0 - conductance_s * (s.max_power_v - s.max_power_a * p.series_ohm) / s.max_power_a
     }
 
-    /// Current at V_oc + 2·β and 27 °C over I_sc; nil for the right a.
+    /// Current at V_oc + 2·β and 27 °C, divided by I_sc; 0 for the right a.
     fn warm_current(&self, p: &ReferenceParameters) -> f64 {
         let s = self.sheet;
         let warm_k = REFERENCE_K + COEFFICIENT_STEP_K;

@@ -11,7 +11,7 @@ pub struct ReferenceParameters {
     pub saturation_a: f64,
     /// Series resistance R_s \[Ω\].
     pub series_ohm: f64,
-    /// Shunt conductance 1/R_sh \[S\]; 0 for a shunt that takes nothing.
+    /// Shunt conductance 1/R_sh \[S\]; 0 for no shunt current.
     pub shunt_s: f64,
     /// Modified ideality factor a = n·N_s·k·T/q \[V\].
     pub thermal_v: f64,

@@ -1,8 +1,8 @@
-//! The module of the tests.
+//! Sample module for tests.
 
 use crate::{Module, ModuleSheet};
 
-/// A 60-cell module of 270 W whose fitted parameters and operating points are known from an independent computation.
+/// A 60-cell module of 270 W, whose fitted parameters and operating points are known from an independent computation.
 pub(crate) fn sheet() -> ModuleSheet {
     ModuleSheet {
         name: "270 W, 60 cells".to_owned(),

@@ -1,4 +1,4 @@
-//! What a module's datasheet says, and whether it can be true.
+//! Datasheet of a module, and checks of its plausibility.
 
 use daylift_units::fields::module;
 use daylift_units::fingerprint;
@@ -7,7 +7,7 @@ use daylift_units::{Fault, Field};
 /// Datasheet of a module at standard test conditions (1000 W/m², 25 °C).
 #[derive(Debug, Clone, PartialEq)]
 pub struct ModuleSheet {
-    /// Name as printed.
+    /// Name as printed on the datasheet.
     pub name: String,
     /// Short-circuit current I_sc \[A\].
     pub short_circuit_a: f64,
@@ -43,10 +43,10 @@ impl ModuleSheet {
         self.max_power_v * self.max_power_a
     }
 
-    /// Everything that cannot be true of a crystalline module.
+    /// Everything that cannot be true for a crystalline module.
     ///
-    /// The bounds of fill factor, voltage per cell and coefficients are usual practice: what silicon modules on sale
-    /// have, with room on both sides.
+    /// The bounds of fill factor, voltage per cell and coefficients are usual practice: the values of silicon modules
+    /// on sale, with a margin on both sides.
     #[must_use]
     pub fn faults(&self) -> Vec<Fault> {
         let points = [
@@ -64,7 +64,8 @@ impl ModuleSheet {
         if faults.is_empty() {
             self.check_points(&mut faults);
             self.check_cells(&mut faults);
-            // The rules that compare with current and voltage know more remedies than the ranges do.
+            // The rules that compare with current and voltage offer better remedies than the ranges, so they come
+            // first.
             for (rule, range) in self.coefficient_faults().into_iter().zip(coefficients) {
                 faults.extend(rule.or_else(|| range.0.check_si(range.1).err()));
             }
@@ -152,7 +153,7 @@ fn out_of_range(values: &[(Field, f64)]) -> Vec<Fault> {
     values.iter().filter_map(|(field, value)| field.check_si(*value).err()).collect()
 }
 
-/// How to mend a coefficient: says what the value would be if it was typed in %/K, or without its sign.
+/// How to fix a coefficient: gives the value if it was typed in %/K, or without its sign.
 fn coefficient_remedy(given: f64, whole: f64, unit: &str, per_cent: std::ops::RangeInclusive<f64>) -> String {
     if per_cent.contains(&given) {
         return format!(
@@ -199,7 +200,7 @@ mod tests {
     }
 
     #[test]
-    fn half_cut_cells_counted_all_are_recognised() {
+    fn counting_all_half_cut_cells_is_recognised() {
         let mut sheet = sheet();
         sheet.cells = 120;
         let faults = sheet.faults();
@@ -218,7 +219,7 @@ mod tests {
     }
 
     #[test]
-    fn values_that_are_no_numbers_never_pass() {
+    fn values_that_are_not_finite_are_faults() {
         let mut sheet = sheet();
         sheet.short_circuit_a = f64::NAN;
         sheet.max_power_v = 0.0;

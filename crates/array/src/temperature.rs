@@ -1,18 +1,18 @@
-//! Cell temperature.
+//! Cell temperature models.
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
 use daylift_units::fingerprint;
 
-/// Faiman's model of the temperature of a module in the open: Tc = Ta + G / (U0 + U1·v).
+/// Faiman's model of the temperature of a ventilated module: Tc = Ta + G / (U0 + U1·v).
 ///
-/// - Tc, Ta: cell and air temperature \[°C\] (cell and back of the module are taken as one);
+/// - Tc, Ta: cell and air temperature \[°C\] (the cell has the temperature of the module's back);
 /// - G: irradiance on the plane \[W/m²\];
 /// - v: wind speed \[m/s\];
-/// - U0 \[W/(m²·K)\], U1 \[W·s/(m³·K)\]: heat transfer without wind, and by wind.
+/// - U0 \[W/(m²·K)\], U1 \[W·s/(m³·K)\]: heat transfer without wind, and per wind speed.
 ///
-/// Steady state: for means of minutes to an hour, open-rack mounting. Faiman, D. (2008), *Assessing the outdoor operating
-/// temperature of photovoltaic modules*, Progress in Photovoltaics 16, 307–315; used in IEC 61853-2.
+/// Steady state: for means of minutes to an hour, and open-rack mounting. Faiman, D. (2008), *Assessing the outdoor
+/// operating temperature of photovoltaic modules*, Progress in Photovoltaics 16, 307–315; used in IEC 61853-2.
 ///
 /// ```
 /// // 800 W/m², 20 °C, 1 m/s: 20 + 800 / 31.84 = 45.13 °C
@@ -41,7 +41,7 @@ impl Default for Faiman {
 }
 
 impl Faiman {
-    /// A mounting with its two heat-transfer factors.
+    /// A model with these two heat-transfer factors.
     ///
     /// # Errors
     /// A fault for each factor outside its range.
@@ -60,7 +60,7 @@ impl Faiman {
         }
     }
 
-    /// Cell temperature \[°C\]; a wind below 0 counts as calm.
+    /// Cell temperature \[°C\]; a negative wind speed counts as 0.
     #[must_use]
     pub fn cell_c(&self, plane_w_m2: f64, air_c: f64, wind_m_s: f64) -> f64 {
         air_c + plane_w_m2 / (self.u0_w_per_m2_k + self.u1_w_s_per_m3_k * wind_m_s.max(0.0))
@@ -71,9 +71,9 @@ impl Faiman {
 ///
 /// - Tc, Ta: cell and air temperature \[°C\];
 /// - G: irradiance on the plane \[W/m²\];
-/// - NOCT: cell temperature \[°C\] at 800 W/m², 20 °C, 1 m/s and open circuit (IEC 61215), as datasheets state it.
+/// - NOCT: cell temperature \[°C\] at 800 W/m², 20 °C, 1 m/s and open circuit (IEC 61215), as stated on datasheets.
 ///
-/// The wind of the hour plays no part. Duffie & Beckman (2013), section 23.3, without the correction for efficiency.
+/// Wind is ignored. Duffie & Beckman (2013), section 23.3, without the correction for efficiency.
 ///
 /// ```
 /// // NOCT 45 °C, 1000 W/m², 25 °C: 25 + 1000 · 25 / 800 = 56.25 °C
@@ -88,7 +88,7 @@ pub struct Noct {
 fingerprint!(Noct { noct_c });
 
 impl Noct {
-    /// A module with its nominal operating cell temperature.
+    /// A model with this nominal operating cell temperature.
     ///
     /// # Errors
     /// A fault when it is outside its range.
@@ -103,7 +103,7 @@ impl Noct {
     }
 }
 
-/// How cell temperature is computed.
+/// Model of the cell temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum CellModel {
     /// Faiman (2008), with wind.
@@ -141,7 +141,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn nominal_operating_temperature_at_four_conditions() {
+    fn noct_at_four_conditions() {
         // Computed from the formula with NOCT 45 °C; the wind changes nothing.
         let model = CellModel::Noct(Noct::new(45.0).unwrap());
         for (plane_w_m2, air_c, wind_m_s, cell_c) in [
@@ -156,7 +156,7 @@ mod tests {
     }
 
     #[test]
-    fn four_conditions_of_an_independent_computation() {
+    fn faiman_at_four_conditions() {
         // Computed from the formula of Faiman (2008) with 25.0 and 6.84.
         for (plane_w_m2, air_c, wind_m_s, cell_c) in [
             (800.0, 20.0, 1.0, 45.13),
@@ -170,7 +170,7 @@ mod tests {
     }
 
     #[test]
-    fn at_night_the_cell_is_as_cold_as_the_air() {
+    fn at_night_the_cell_has_the_temperature_of_the_air() {
         assert!((Faiman::default().cell_c(0.0, -7.0, 4.0) + 7.0).abs() < 1e-12);
     }
 

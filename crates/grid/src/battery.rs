@@ -1,25 +1,26 @@
-//! The battery with its grid-forming inverter, as plain checked data; its content is kept where the year is run.
+//! The battery with its grid-forming inverter, as plain checked data. Its state of charge is tracked where the year is
+//! simulated (`supply`).
 
 use daylift_units::Fault;
 use daylift_units::fields::battery as fields;
 use daylift_units::{fingerprint, ids};
 
-/// Values of a battery's datasheet; powers at the AC side of its inverter, fractions of 1.
+/// Values from a battery's datasheet. Powers are at the AC side of its inverter.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BatterySheet {
     /// Name.
     pub name: String,
     /// Energy between empty and full \[J\].
     pub capacity_j: f64,
-    /// Content at which it gives no more, a fraction.
+    /// Content at which discharging stops, a fraction of the capacity.
     pub least_content: f64,
     /// Greatest charge power \[W\].
     pub charge_w: f64,
     /// Greatest discharge power \[W\].
     pub discharge_w: f64,
-    /// From AC into the battery.
+    /// Efficiency from AC into the battery, a fraction.
     pub charge_efficiency: f64,
-    /// From the battery to AC.
+    /// Efficiency from the battery to AC, a fraction.
     pub discharge_efficiency: f64,
 }
 
@@ -33,28 +34,28 @@ fingerprint!(BatterySheet {
     discharge_efficiency
 });
 
-/// When the battery gives while the grid is there.
+/// When the battery discharges while the grid is available.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum BatteryRule {
-    /// It gives what the sun leaves wanting, down to its reserve.
+    /// It covers what the sun does not, down to its reserve.
     SelfConsumption,
-    /// It gives nothing: it waits for outages.
+    /// It does not discharge; it waits for outages.
     Reserve,
 }
 
 fingerprint!(by Hash: BatteryRule);
 ids!(BatteryRule { SelfConsumption = "self-consumption", Reserve = "reserve" });
 
-/// How the battery is used; contents are fractions of the capacity.
+/// How the battery is used. Contents are fractions of the capacity.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BatteryUse {
-    /// When it gives while the grid is there.
+    /// When it discharges while the grid is available.
     pub rule: BatteryRule,
     /// Content kept for outages.
     pub reserve: f64,
     /// Content up to which the grid charges it.
     pub grid_charges_to: f64,
-    /// Content at which a dark island comes to life again.
+    /// Content at which an island that went dark is restarted.
     pub restart: f64,
 }
 
@@ -65,8 +66,8 @@ fingerprint!(BatteryUse {
     restart
 });
 
-/// A battery and its use, checked against each other: least content ≤ reserve, least content < restart, and in
-/// self-consumption grid charging at most to the reserve.
+/// A battery and its use, checked against each other: least content ≤ reserve and least content < restart. In
+/// self-consumption the grid charges at most to the reserve.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Battery {
     sheet: BatterySheet,
@@ -76,10 +77,10 @@ pub struct Battery {
 fingerprint!(Battery { sheet, uses });
 
 impl Battery {
-    /// A battery from its datasheet and its use; each value is within its declared range.
+    /// A battery from its datasheet and its use. The caller has already checked the range of each value.
     ///
     /// # Errors
-    /// Faults for contents that contradict each other.
+    /// Faults for contents in conflict with each other.
     pub fn new(sheet: BatterySheet, uses: BatteryUse) -> Result<Self, Vec<Fault>> {
         use daylift_units::fields::battery_use;
         let mut faults = Vec::new();
@@ -124,13 +125,13 @@ impl Battery {
         }
     }
 
-    /// Its datasheet.
+    /// The datasheet.
     #[must_use]
     pub fn sheet(&self) -> &BatterySheet {
         &self.sheet
     }
 
-    /// When it gives while the grid is there.
+    /// When it discharges while the grid is available.
     #[must_use]
     pub fn rule(&self) -> BatteryRule {
         self.uses.rule
@@ -142,7 +143,7 @@ impl Battery {
         self.sheet.capacity_j
     }
 
-    /// Content at which it gives no more \[J\].
+    /// Content at which discharging stops \[J\].
     #[must_use]
     pub fn least_j(&self) -> f64 {
         self.sheet.least_content * self.sheet.capacity_j
@@ -160,7 +161,7 @@ impl Battery {
         self.uses.grid_charges_to * self.sheet.capacity_j
     }
 
-    /// Content at which a dark island comes to life again \[J\].
+    /// Content at which an island that went dark is restarted \[J\].
     #[must_use]
     pub fn restart_j(&self) -> f64 {
         self.uses.restart * self.sheet.capacity_j
@@ -184,7 +185,7 @@ mod tests {
     }
 
     #[test]
-    fn contents_that_contradict_each_other_are_all_told() {
+    fn all_conflicting_contents_are_faults() {
         let uses = BatteryUse {
             rule: BatteryRule::SelfConsumption,
             reserve: 0.05,
@@ -197,7 +198,7 @@ mod tests {
     }
 
     #[test]
-    fn a_reserve_may_be_charged_beyond_itself_when_nothing_is_drawn() {
+    fn under_the_reserve_rule_the_grid_may_charge_above_the_reserve() {
         let uses = BatteryUse {
             rule: BatteryRule::Reserve,
             reserve: 0.4,

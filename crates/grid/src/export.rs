@@ -1,10 +1,10 @@
-//! What becomes of energy that the farm does not use.
+//! Export of energy that the farm does not use.
 
 use daylift_units::{Hour, Month, MonthHour, fingerprint};
 
 use crate::WeakLine;
 
-/// The export agreement, and what the line bears.
+/// The export agreement and the limit of the line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Export {
     agreed_w: f64,
@@ -19,7 +19,7 @@ fingerprint!(Export {
 });
 
 impl Export {
-    /// Nothing may leave the farm: the inverters are held to what the farm takes.
+    /// No export: the inverters are limited to what the farm takes.
     #[must_use]
     pub fn forbidden() -> Self {
         Self {
@@ -28,13 +28,13 @@ impl Export {
         }
     }
 
-    /// Energy may leave the farm and nobody pays for it.
+    /// Export without payment.
     #[must_use]
     pub fn unpaid() -> Self {
         Self::paid(MonthHour::default())
     }
 
-    /// Energy may leave the farm at a credit \[money/J\] for each hour of each month; an hour at 0 is not paid.
+    /// Export at a credit \[money/J\] for each hour of each month; a credit of 0 is no payment.
     #[must_use]
     pub fn paid(credit_per_j: MonthHour<f64>) -> Self {
         Self {
@@ -44,35 +44,35 @@ impl Export {
         }
     }
 
-    /// The same with a greatest power \[W\].
+    /// The same agreement with a greatest power \[W\].
     #[must_use]
     pub fn at_most(mut self, greatest_w: f64) -> Self {
         self.agreed_w = self.agreed_w.min(greatest_w);
         self
     }
 
-    /// The same on a line whose voltage the export raises.
+    /// The same agreement on a line whose voltage rises with export.
     #[must_use]
     pub fn on_line(mut self, line: WeakLine) -> Self {
         self.line = Some(line);
         self
     }
 
-    /// Greatest power that the agreement lets out \[W\].
+    /// Greatest power that the agreement allows \[W\].
     #[must_use]
     pub fn agreed_w(&self) -> f64 {
         self.agreed_w
     }
 
-    /// Greatest power that the line bears before its voltage throws the inverters off \[W\]; where nothing may leave its
-    /// voltage never rises.
+    /// Greatest power at which the voltage of the line does not yet trip the inverters \[W\]. Infinite without a weak
+    /// line, and where no export is allowed.
     #[must_use]
-    pub fn borne_by_line_w(&self) -> f64 {
+    pub fn line_limit_w(&self) -> f64 {
         let line = self.line.as_ref().filter(|_| self.agreed_w > 0.0);
         line.map_or(f64::INFINITY, WeakLine::greatest_export_w)
     }
 
-    /// The weak line, when there is one.
+    /// The weak line, if there is one.
     #[must_use]
     pub fn line(&self) -> Option<&WeakLine> {
         self.line.as_ref()
@@ -90,7 +90,7 @@ impl Export {
         &self.credit_per_j
     }
 
-    /// Whether energy exported in an hour counts as used: a credit of nothing is no credit.
+    /// Whether energy exported in an hour counts as used: only at a credit above 0.
     #[must_use]
     pub fn is_paid(&self, month: Month, hour: Hour) -> bool {
         self.credit_per_j(month, hour) > 0.0

@@ -1,11 +1,11 @@
-//! The generating set: its rating and what it burns.
+//! The generating set: its rating and its fuel consumption.
 
 use daylift_units::constants::{KWH_J, LITRES_PER_M3};
 use daylift_units::fields::generator as fields;
 use daylift_units::fingerprint;
 use daylift_units::{Fault, fit};
 
-/// Values of a generating set's datasheet.
+/// Values from a generating set's datasheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GeneratorSheet {
     /// Name.
@@ -14,7 +14,7 @@ pub struct GeneratorSheet {
     pub rated_w: f64,
     /// Least load, a fraction of the rated output.
     pub least_load: f64,
-    /// Load (output over rated output) and fuel \[m³/s\].
+    /// Pairs of load (output over rated output) and fuel flow \[m³/s\].
     pub fuel_points: Vec<(f64, f64)>,
 }
 
@@ -25,13 +25,13 @@ fingerprint!(GeneratorSheet {
     fuel_points
 });
 
-/// More energy than this out of a litre no set makes \[kWh/l\] (usual practice: 2.5 to 4.3).
+/// Upper limit of a plausible yield \[kWh/l\] (usual practice: 2.5 to 4.3).
 const MOST_KWH_PER_L: f64 = 5.5;
 
 /// A checked generating set.
 ///
-/// Fuel is a straight line in the output (Willans): a at no load and b for each further part of the rating, least
-/// squares on the datasheet's points, each held at 0 or more.
+/// Fuel is a linear function of the output (Willans line): a at no load, plus b times the load as a fraction of the
+/// rating. Both are least-squares fits to the datasheet's points, at least 0.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GeneratingSet {
     sheet: GeneratorSheet,
@@ -45,7 +45,7 @@ impl GeneratingSet {
     /// A set from its datasheet.
     ///
     /// # Errors
-    /// A fault for fewer than two points, and for points that no rising line can follow.
+    /// A fault for fuel at fewer than two loads, for points that no rising line fits, and for a yield above 5.5 kWh/l.
     pub fn new(sheet: GeneratorSheet) -> Result<Self, Vec<Fault>> {
         let rows: Vec<[f64; 2]> = sheet.fuel_points.iter().map(|(load, _)| [1.0, *load]).collect();
         let fuel: Vec<f64> = sheet.fuel_points.iter().map(|(_, fuel)| *fuel).collect();
@@ -97,14 +97,14 @@ impl GeneratingSet {
         Ok(set)
     }
 
-    /// Energy made from a litre of fuel at full load \[kWh/l\].
+    /// Energy per litre of fuel at full load \[kWh/l\].
     #[must_use]
     pub fn full_load_kwh_per_l(&self) -> f64 {
         let kwh_per_m3 = self.sheet.rated_w / self.fuel_m3_s(self.sheet.rated_w) / KWH_J;
         kwh_per_m3 / LITRES_PER_M3
     }
 
-    /// Its datasheet.
+    /// The datasheet.
     #[must_use]
     pub fn sheet(&self) -> &GeneratorSheet {
         &self.sheet
@@ -122,7 +122,7 @@ impl GeneratingSet {
         self.sheet.least_load * self.sheet.rated_w
     }
 
-    /// Fuel \[m³/s\] at an output \[W\]: nothing when it gives nothing, and below the least load what it burns there.
+    /// Fuel \[m³/s\] at an output \[W\]: 0 at rest; below the least load, the fuel at the least load.
     #[must_use]
     pub fn fuel_m3_s(&self, output_w: f64) -> f64 {
         if output_w <= 0.0 {
@@ -148,8 +148,8 @@ mod tests {
     }
 
     #[test]
-    fn fuel_follows_a_line_and_does_not_fall_below_the_least_load() {
-        // Worked by hand: 2 + 9·x l/h. At 20 kW 6.5 l/h; at 4 kW what it burns at 12 kW, 4.7 l/h.
+    fn fuel_follows_a_line_down_to_the_least_load() {
+        // Worked by hand: 2 + 9·x l/h. At 20 kW: 6.5 l/h; at 4 kW: the consumption at 12 kW, 4.7 l/h.
         let set = set(&[(0.25, 4.25), (0.5, 6.5), (1.0, 11.0)]).unwrap();
         assert!((set.fuel_m3_s(20e3) / L_PER_H - 6.5).abs() < 1e-9);
         assert!((set.fuel_m3_s(4e3) / L_PER_H - 4.7).abs() < 1e-9);

@@ -1,10 +1,10 @@
-//! The line between farm and stiff grid: export raises its voltage.
+//! The line between farm and stiff grid, whose voltage rises with export.
 
 use daylift_units::Fault;
 use daylift_units::fields::line as fields;
 use daylift_units::fingerprint;
 
-/// What is known of the line.
+/// Line data as read from the plant file.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LineSheet {
     /// Resistance of one conductor \[Ω/m\].
@@ -15,7 +15,7 @@ pub struct LineSheet {
     pub nominal_v: f64,
     /// Voltage at the farm without export, a fraction of nominal.
     pub no_load_voltage: f64,
-    /// Voltage at which the inverters leave, a fraction of nominal.
+    /// Voltage at which the inverters disconnect, a fraction of nominal.
     pub greatest_voltage: f64,
 }
 
@@ -36,7 +36,7 @@ pub struct WeakLine {
 fingerprint!(WeakLine { sheet });
 
 impl WeakLine {
-    /// A line from what is known of it.
+    /// Checks the data of a line.
     ///
     /// # Errors
     /// A fault when the voltage without export is not below the inverters' limit.
@@ -62,13 +62,13 @@ impl WeakLine {
         self.sheet.resistance_ohm_per_m * self.sheet.length_m
     }
 
-    /// What is known of it.
+    /// The data of the line.
     #[must_use]
     pub fn sheet(&self) -> &LineSheet {
         &self.sheet
     }
 
-    /// Rise of the voltage between phases \[V\] when `export_w` leaves at unity power factor: R·P/V, V nominal.
+    /// Rise of the voltage between phases \[V\] for an export at unity power factor: R·P/V, with V nominal.
     #[must_use]
     pub fn rise_v(&self, export_w: f64) -> f64 {
         self.resistance_ohm() * export_w / self.sheet.nominal_v
@@ -96,9 +96,9 @@ mod tests {
         })
     }
 
-    /// Worked by hand, no published source: 300 m of 35 mm² aluminium, 0.868 Ω/km.
+    /// Worked by hand: 300 m of 35 mm² aluminium, 0.868 Ω/km.
     #[test]
-    fn forty_kilowatts_raise_400_v_by_26_v_and_thirty_are_borne() {
+    fn forty_kilowatts_raise_400_v_by_26_v_and_about_thirty_are_allowed() {
         let line = line(1.05).unwrap();
         assert!((line.rise_v(40e3) - 26.0).abs() < 0.05);
         assert!((line.rise_v(40e3) / 400.0 - 0.065).abs() < 1e-3);
@@ -107,7 +107,7 @@ mod tests {
     }
 
     #[test]
-    fn a_line_that_is_too_high_without_export_is_a_fault() {
+    fn a_voltage_that_is_too_high_without_export_is_a_fault() {
         let faults = line(1.10).unwrap_err();
         assert_eq!(faults[0].key, "no_load_voltage_pct");
         assert!(faults[0].given.contains("110"), "{}", faults[0].given);

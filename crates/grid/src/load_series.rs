@@ -1,4 +1,4 @@
-//! A metered load: mean power of equal intervals from the start of the year on.
+//! A metered load: mean power in equal intervals from the start of the year.
 
 use daylift_units::{Fingerprinted, fingerprint};
 
@@ -12,8 +12,8 @@ pub struct LoadSeries {
 fingerprint!(LoadSeries { interval_s, power_w });
 
 impl LoadSeries {
-    /// Intervals of a length \[s\] (0 counts as 1 s) and their mean power \[W\]. Values that are negative or not finite
-    /// count as 0: the reader has refused them.
+    /// Intervals of a length \[s\] (0 counts as 1 s) with their mean power \[W\]. Negative values and values that are
+    /// not finite count as 0; the reader has already refused them.
     #[must_use]
     pub fn new(interval_s: u32, mut power_w: Vec<f64>) -> Self {
         for w in &mut power_w {
@@ -43,7 +43,7 @@ impl LoadSeries {
         self.power_w.iter().sum::<f64>() * f64::from(self.interval_s)
     }
 
-    /// Power of the interval in which an instant lies \[W\]; 0 outside the year.
+    /// Power in the interval that contains an instant \[W\]; 0 outside the year.
     #[must_use]
     pub fn power_at_w(&self, at_s: f64) -> f64 {
         if at_s < 0.0 {
@@ -52,15 +52,15 @@ impl LoadSeries {
         self.power_w.get(self.index(at_s)).copied().unwrap_or(0.0)
     }
 
-    /// Mean power over a stretch \[W\]: the intervals' energy in it over its length. Exact, by summing the intervals that
-    /// it touches; within one interval it is that interval's power itself.
+    /// Mean power over a period \[W\]: the energy of the intervals in it, divided by its length. The sum over all
+    /// intervals in it is exact; within one interval the result is exactly that interval's power.
     #[must_use]
     pub fn mean_power_w(&self, start_s: f64, length_s: f64) -> f64 {
         let end_s = start_s + length_s;
         let interval_s = f64::from(self.interval_s);
         let first = self.index(start_s);
         let mut edge_s = (start_s / interval_s).floor() * interval_s + interval_s;
-        // The end of an interval that rounding puts a hair beyond its edge is that edge.
+        // An end that rounding puts slightly beyond the interval's edge counts as the edge.
         let hair_s = 1e-6;
         if length_s <= 0.0 || end_s <= edge_s + hair_s {
             return self.power_at_w(start_s);
@@ -95,8 +95,8 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_stretch_over_several_intervals_has_their_mean() {
-        // Worked by hand, no published source: 300 s at 10 W, 900 s at 20 W, 600 s at 40 W: 45 kJ in 1800 s.
+    fn a_period_over_several_intervals_has_their_mean() {
+        // Worked by hand: 300 s at 10 W, 900 s at 20 W, 600 s at 40 W are 45 kJ in 1800 s.
         let series = LoadSeries::new(900, vec![10.0, 20.0, 40.0]);
         assert!((series.mean_power_w(600.0, 1800.0) - 25.0).abs() < 1e-12);
         assert!((series.mean_power_w(900.0, 60.0) - 20.0).abs() < 1e-12);
@@ -105,7 +105,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn stretches_that_cover_the_year_have_its_energy(
+        fn periods_that_cover_the_year_add_up_to_its_energy(
             power_w in proptest::collection::vec(0.0..1e5_f64, 4..60),
             cuts in proptest::collection::vec(0.0..1.0_f64, 0..20),
         ) {

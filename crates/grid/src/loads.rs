@@ -1,11 +1,11 @@
-//! The farm's loads other than the pump: by month and hour of the civil day, and as metered.
+//! The farm's loads other than the pump: tables by month and hour of the civil day, and metered series.
 
 use daylift_units::{Hour, Hourly, Month, MonthHour, fingerprint};
 use num_integer::gcd;
 
 use crate::LoadSeries;
 
-/// Mean power \[W\] in every hour of a day of every month, and metered series on the year's axis.
+/// Mean power \[W\] for every month and hour of the civil day, and metered series on the year's axis.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Loads {
     power_w: MonthHour<f64>,
@@ -24,13 +24,14 @@ impl Loads {
         }
     }
 
-    /// Whether there are none, or none that ever draws power from a table.
+    /// Whether no load ever draws power; a metered series always counts as a load.
     #[must_use]
     pub fn is_none(&self) -> bool {
         self.series.is_empty() && self.power_w.values().flat_map(Hourly::values).all(|w| *w <= 0.0)
     }
 
-    /// Adds another load to these. Values that are negative or not finite count as 0: the reader has refused them.
+    /// Adds a table of loads. Negative values and values that are not finite count as 0; the reader has already refused
+    /// them.
     pub fn add(&mut self, power_w: &MonthHour<f64>) {
         for (month, day_w) in power_w {
             for (hour, &w) in day_w {
@@ -41,20 +42,20 @@ impl Loads {
         }
     }
 
-    /// Adds a metered load to these.
+    /// Adds a metered load.
     pub fn add_series(&mut self, series: LoadSeries) {
         self.series.push(series);
     }
 
-    /// Power \[W\] at an instant \[s after the start of the year\] that lies in an hour of a month.
+    /// Power \[W\] at an instant \[s after the start of the year\], which lies in the given month and hour.
     #[must_use]
     pub fn power_at_w(&self, at_s: f64, month: Month, hour: Hour) -> f64 {
         let metered: f64 = self.series.iter().map(|s| s.power_at_w(at_s)).sum();
         self.table_w(month, hour) + metered
     }
 
-    /// Mean power \[W\] over a stretch that lies within an hour of a month; exact also where the
-    /// meter's interval is shorter than the stretch.
+    /// Mean power \[W\] over a period within one hour of a month. It is exact, also where the meter's interval is
+    /// shorter than the period.
     #[must_use]
     #[inline]
     pub fn mean_power_w(&self, start_s: f64, length_s: f64, month: Month, hour: Hour) -> f64 {
@@ -62,8 +63,8 @@ impl Loads {
         self.table_w(month, hour) + metered
     }
 
-    /// The longest interval \[s\], at most `longest_s`, at whose edges, counted from the start of the year, all changes of
-    /// the metered loads lie.
+    /// The longest interval \[s\], at most `longest_s`, whose multiples from the start of the year include all changes
+    /// of the metered loads.
     #[must_use]
     pub fn shared_interval_s(&self, longest_s: u32) -> u32 {
         self.series.iter().map(LoadSeries::interval_s).fold(longest_s, gcd)

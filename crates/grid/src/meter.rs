@@ -1,4 +1,4 @@
-//! Meter readings laid onto the year's axis, gaps filled.
+//! Maps meter readings onto the year's axis and fills gaps.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -6,49 +6,50 @@ use daylift_units::constants::DAY_S;
 use daylift_units::{Axis, ClockChange, Fault};
 use jiff::civil::DateTime;
 
+mod coverage;
 mod gaps;
-mod laid;
 
 use crate::LoadSeries;
-use gaps::Grid;
-pub use laid::Laid;
+pub use coverage::YearCoverage;
+use gaps::IntervalGrid;
 
-/// Greatest share of the year that may be filled.
+/// Largest share of the year that may be filled.
 const MOST_MISSING: f64 = 0.2;
-/// What may be missing at the ends of a year of readings \[s\].
+/// Time that may be missing at the ends of a year of readings \[s\].
 const ENDS_S: f64 = DAY_S;
 
-/// The mean power of one interval of a meter.
+/// The mean power in one interval of a meter.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reading {
-    /// Begin of the interval in civil time.
+    /// Start of the interval in civil time.
     pub at: DateTime,
-    /// Whether it is the second time that the clock shows this hour.
+    /// Whether the clock shows this hour for the second time.
     pub second: bool,
     /// Mean power \[W\].
     pub power_w: f64,
 }
 
-/// Month, day, minute of the day, and whether the clock shows it the second time.
+/// Month, day, minute of the day, and whether the clock shows it for the second time.
 type Key = (u8, u8, u16, bool);
 
-/// Lays readings by month, day and time of day onto the year. Readings of the simulation year go before those of other
-/// years, later years before earlier ones.
+/// Maps readings onto the year by month, day and time of day. Readings of the simulation year take precedence over
+/// those of other years, and later years over earlier ones.
 ///
-/// A missing interval gets the mean of the same time a week before and a week after, where measured; else the month's
-/// mean of that hour of the day; else the year's.
+/// A missing interval gets the mean of the same time one week before and one week after, where measured. Otherwise it
+/// gets the month's mean of that hour of the day, or else the year's.
 ///
 /// # Errors
-/// A fault when the readings span less than a year, or more than a fifth of the year is missing.
-pub fn lay(readings: &[Reading], interval_s: u32, axis: &Axis) -> Result<(LoadSeries, Laid), Fault> {
+/// A fault when the readings span less than a year (a day may be missing at the ends), or when more than a fifth of the
+/// year is missing.
+pub fn map_to_year(readings: &[Reading], interval_s: u32, axis: &Axis) -> Result<(LoadSeries, YearCoverage), Fault> {
     span_fault(readings, interval_s)?;
     let own_year = axis.civil_at(axis.length_s() / 2.0).year();
-    let grid = Grid::new(interval_s, axis);
-    let mut laid = Laid::default();
+    let grid = IntervalGrid::new(interval_s, axis);
+    let mut coverage = YearCoverage::default();
     let mut by_key: BTreeMap<Key, (i16, f64)> = BTreeMap::new();
     for reading in readings {
         if axis.instant(reading.at).is_some_and(|i| i.change == ClockChange::Skipped) {
-            laid.skipped += 1;
+            coverage.skipped += 1;
             continue;
         }
         let rank = if reading.at.year() == own_year {
@@ -69,22 +70,22 @@ pub fn lay(readings: &[Reading], interval_s: u32, axis: &Axis) -> Result<(LoadSe
             let own = by_key.get(&key(slot.at, slot.second));
             let found = own.or_else(|| by_key.get(&key(slot.at, false)));
             if slot.second && own.is_none() && found.is_some() {
-                laid.repeated_once += 1;
+                coverage.repeated_once += 1;
             }
             found.map(|(rank, power_w)| {
                 if *rank != i16::MAX {
-                    laid.from_other_years += 1;
+                    coverage.from_other_years += 1;
                     years.insert(*rank);
                 }
                 *power_w
             })
         })
         .collect();
-    laid.intervals = measured.len();
-    laid.other_years = years.into_iter().collect();
-    let power_w = grid.fill(&measured, axis, &mut laid);
-    missing_fault(&laid, axis)?;
-    Ok((LoadSeries::new(grid.interval_s(), power_w), laid))
+    coverage.intervals = measured.len();
+    coverage.other_years = years.into_iter().collect();
+    let power_w = grid.fill(&measured, axis, &mut coverage);
+    missing_fault(&coverage, axis)?;
+    Ok((LoadSeries::new(grid.interval_s(), power_w), coverage))
 }
 
 fn key(at: DateTime, second: bool) -> Key {
@@ -121,8 +122,8 @@ fn span_fault(readings: &[Reading], interval_s: u32) -> Result<(), Fault> {
     ))
 }
 
-fn missing_fault(laid: &Laid, axis: &Axis) -> Result<(), Fault> {
-    let share = share(laid.filled(), laid.intervals);
+fn missing_fault(coverage: &YearCoverage, axis: &Axis) -> Result<(), Fault> {
+    let share = share(coverage.filled(), coverage.intervals);
     if share <= MOST_MISSING {
         return Ok(());
     }
@@ -131,18 +132,18 @@ fn missing_fault(laid: &Laid, axis: &Axis) -> Result<(), Fault> {
         "meter readings",
         format!(
             "{} of {} intervals are missing, {:.1}% of the year; the longest gap begins at {} and lasts {:.1} days",
-            laid.filled(),
-            laid.intervals,
+            coverage.filled(),
+            coverage.intervals,
             share * 100.0,
-            axis.civil_text(laid.longest_gap_s.0),
-            laid.longest_gap_s.1 / DAY_S
+            axis.civil_text(coverage.longest_gap_s.0),
+            coverage.longest_gap_s.1 / DAY_S
         ),
         "at most 20% missing",
         "ask for the missing readings, or give a 12 × 24 table with `file`",
     ))
 }
 
-/// A count as a fraction of another.
+/// A count as a fraction of another count.
 #[expect(
     clippy::cast_precision_loss,
     reason = "counts of a year's intervals are exact in f64"

@@ -1,13 +1,13 @@
-//! When the utility is away: a list of intervals, in order and apart from each other.
+//! The utility's outages: a list of intervals, sorted and separate.
 
 use daylift_units::{Fingerprinted, fingerprint};
 
 #[cfg(test)]
 mod tests;
-/// From `start_s` up to, not including, `end_s`, seconds after the start of the year.
+/// From `start_s` to `end_s`, end excluded, in seconds after the start of the year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Interval {
-    /// Begin \[s\].
+    /// Start \[s\].
     pub start_s: f64,
     /// End \[s\].
     pub end_s: f64,
@@ -23,29 +23,29 @@ impl Interval {
     }
 }
 
-/// What was done to a list of intervals to make it orderly.
+/// What was changed to sort and separate a list of intervals.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Tidied {
-    /// Intervals that overlapped or touched an earlier one and were joined to it.
+    /// Intervals merged with an earlier one because they overlapped or touched it.
     pub merged: usize,
-    /// Intervals wholly outside the year, left out.
+    /// Intervals dropped because they are completely outside the year.
     pub outside: usize,
-    /// Intervals of which a part lay outside the year, shortened.
+    /// Intervals shortened because they are partly outside the year.
     pub clipped: usize,
 }
 
-/// One of the sources that outages come from, and what it gives by itself.
+/// One source of outages, and what it contributes by itself.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OutageSource {
-    /// What it is, in words.
+    /// Description of the source.
     pub name: String,
-    /// Its outages.
+    /// Number of its outages.
     pub count: usize,
-    /// Time away by it alone \[s\].
+    /// Total outage time of this source alone \[s\].
     pub total_s: f64,
 }
 
-/// The year's outages, in order, none touching another.
+/// The year's outages, sorted; no two touch each other.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Outages {
     intervals: Fingerprinted<Vec<Interval>>,
@@ -55,7 +55,8 @@ pub struct Outages {
 fingerprint!(Outages { intervals } derived { sources });
 
 impl Outages {
-    /// Orders, clips to the year and merges. Intervals that do not end after they begin are left out by the reader.
+    /// Sorts the intervals, clips them to the year and merges them. Intervals that do not end after their start are
+    /// dropped and not counted.
     #[must_use]
     pub fn new(intervals: Vec<Interval>, year_s: f64) -> (Self, Tidied) {
         let (intervals, tidied) = tidy(intervals, year_s);
@@ -66,7 +67,7 @@ impl Outages {
         (outages, tidied)
     }
 
-    /// The grid away for the whole year.
+    /// An outage for the whole year.
     #[must_use]
     pub fn always(year_s: f64) -> Self {
         Self {
@@ -79,7 +80,7 @@ impl Outages {
         }
     }
 
-    /// The grid is away when any of the named sources says so; each is kept in mind with what it gives alone.
+    /// Outages while any of the sources has one. The sources are kept with what each contributes alone.
     #[must_use]
     pub fn union(parts: &[(String, Outages)], year_s: f64) -> Self {
         let all = parts.iter().flat_map(|(_, part)| part.intervals.iter().copied()).collect();
@@ -95,7 +96,7 @@ impl Outages {
         outages
     }
 
-    /// The same with the grid away, or there, from one instant up to another whatever was before.
+    /// The same outages, except that from `from_s` to `to_s` the grid is away, or available, throughout.
     #[must_use]
     pub fn switched(&self, from_s: f64, to_s: f64, away: bool) -> Self {
         let before = self.intervals.iter().map(|i| Interval {
@@ -116,27 +117,27 @@ impl Outages {
         }
     }
 
-    /// The sources that were added up; empty when they are not known.
+    /// The combined sources; empty if they are not known.
     #[must_use]
     pub fn sources(&self) -> &[OutageSource] {
         &self.sources
     }
 
-    /// The intervals in order.
+    /// The intervals, sorted.
     #[must_use]
     pub fn intervals(&self) -> &[Interval] {
         &self.intervals
     }
 
-    /// Time away \[s\].
+    /// Total outage time \[s\].
     #[must_use]
     pub fn total_s(&self) -> f64 {
-        // A sum of nothing is −0.0.
+        // The sum of an empty list is −0.0.
         self.intervals.iter().map(Interval::length_s).sum::<f64>() + 0.0
     }
 }
 
-/// In order, within the year and apart from each other.
+/// Sorts, clips and merges intervals.
 fn tidy(mut intervals: Vec<Interval>, year_s: f64) -> (Vec<Interval>, Tidied) {
     let mut tidied = Tidied::default();
     intervals.retain(|i| i.end_s > i.start_s);

@@ -1,16 +1,16 @@
-//! Outages drawn at random: a grid that is up and down by turns.
+//! Random outages: a grid that alternates between up and down.
 //!
-//! A two-state process (Billinton & Allan, *Reliability Evaluation of Engineering Systems*): while the grid is up it
-//! fails at the rate λ(t), while it is down it returns at the rate μ = 1/D, D the mean length of an outage, so that the
-//! lengths are exponential. With constant λ the share away is U = λ/(λ + μ) and there are f = λ·μ/(λ + μ) outages per
-//! unit of time.
+//! A two-state process (Billinton & Allan, *Reliability Evaluation of Engineering Systems*). While up, the grid fails
+//! at the rate λ(t); while down, it returns at the rate μ = 1/D, with D the mean length of an outage. The lengths are
+//! therefore exponential. With a constant λ, the share of time away is U = λ/(λ + μ), and there are f = λ·μ/(λ + μ)
+//! outages per unit of time.
 //!
-//! With weights, λ(t) = λ0·w(t), w the product of the civil hour's and the month's weight over its mean in the year. The
-//! probability u of being down follows du/dt = λ(t)·(1 − u) − μ·u, solved exactly hour by hour; λ0 is the rate for which
-//! its mean over a year that ends as it began is the wanted share. So the *expected* share is the wanted one; a single
-//! year differs from it by chance.
+//! With weights, λ(t) = λ0·w(t), where w is the product of the civil hour's and the month's weight, divided by its mean
+//! over the year. The probability u of being down follows du/dt = λ(t)·(1 − u) − μ·u, solved exactly hour by hour. λ0
+//! is the rate for which the mean of u equals the wanted share, over a year with the same u at its start and end. The
+//! *expected* share is therefore the wanted one; a single year differs from it by chance.
 //!
-//! Failures are drawn by thinning a Poisson process of the greatest rate (Lewis & Shedler 1979).
+//! Failures are drawn by thinning a Poisson process with the greatest rate (Lewis & Shedler 1979).
 
 use daylift_units::fields::random::{HOUR_WEIGHT, MEAN_UP, MONTH_WEIGHT, SHARE};
 use daylift_units::{Axis, Fault, Hourly, Monthly, root};
@@ -18,19 +18,19 @@ use daylift_units::{Axis, Fault, Hourly, Monthly, root};
 use crate::Interval;
 use crate::draws::Draws;
 
-/// Greatest rate of failure \[1/s\]: a mean time up of one minute.
+/// Greatest failure rate \[1/s\]: a mean time up of one minute.
 const GREATEST_RATE_PER_S: f64 = 1.0 / 60.0;
 
 /// How often the grid fails.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum HowOften {
-    /// Mean time from its return to its next loss \[s\].
+pub enum OutageFrequency {
+    /// Mean time from its return to its next failure \[s\].
     MeanUp(f64),
-    /// Share of the time away, a fraction.
+    /// Share of the time that the grid is away, a fraction.
     Share(f64),
 }
 
-/// Random outages as written down, not yet checked.
+/// Random outages as read from the plant file, unchecked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RandomSheet {
     /// Seed.
@@ -38,14 +38,14 @@ pub struct RandomSheet {
     /// Mean length of an outage \[s\].
     pub mean_outage_s: f64,
     /// How often the grid fails.
-    pub how_often: HowOften,
+    pub frequency: OutageFrequency,
     /// Weight of each civil hour in the rate of failure.
     pub hour_weight: Hourly<f64>,
     /// Weight of each month in the rate of failure.
     pub month_weight: Monthly<f64>,
 }
 
-/// Random outages whose expected share is the wanted one.
+/// Random outages with the wanted expected share.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RandomOutages {
     seed: u32,
@@ -55,42 +55,42 @@ pub struct RandomOutages {
     expected: Expected,
 }
 
-/// Weights of a year and the rate of repair.
+/// Weights of a year and the repair rate.
 #[derive(Debug, Clone, PartialEq)]
 struct Process {
     repair_per_s: f64,
     year_s: f64,
-    /// Begins of the civil hours and their weights; the mean over the year is 1.
+    /// Start of each civil hour and its weight; the mean weight over the year is 1.
     weights: Vec<(f64, f64)>,
     greatest_weight: f64,
 }
 
-/// What a rate of failure leads to in the long run.
+/// Long-run consequences of a failure rate.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Expected {
-    /// Probability of being down when the year begins.
+    /// Probability of being down at the start of the year.
     down_at_start: f64,
     /// Mean of that probability over the year.
     share: f64,
 }
 
 impl RandomOutages {
-    /// Finds the rate of failure that gives the wanted share.
+    /// Finds the failure rate that gives the wanted share.
     ///
     /// # Errors
-    /// Faults for weights that are all nil and for a share that cannot be reached.
+    /// Faults for weights that are negative or all 0, and for a share that cannot be reached.
     pub fn new(sheet: &RandomSheet, axis: &Axis) -> Result<Self, Vec<Fault>> {
         let process = Process::new(sheet, axis)?;
-        let (share, key, quantity) = match sheet.how_often {
-            HowOften::Share(share) => (share, SHARE.key, SHARE.quantity),
-            HowOften::MeanUp(up_s) => (
+        let (share, key, quantity) = match sheet.frequency {
+            OutageFrequency::Share(share) => (share, SHARE.key, SHARE.quantity),
+            OutageFrequency::MeanUp(up_s) => (
                 sheet.mean_outage_s / (sheet.mean_outage_s + up_s),
                 MEAN_UP.key,
                 MEAN_UP.quantity,
             ),
         };
         let greatest = process.greatest_rate_per_s();
-        // λ0 = μ·x/(1 − x): without weights x is the share itself.
+        // λ0 = μ·x/(1 − x): without weights, x is the share itself.
         let rate = |x: f64| process.repair_per_s * x / (1.0 - x);
         let highest = greatest / (greatest + process.repair_per_s);
         let missed = |x: f64| process.expected(rate(x)).share - share;
@@ -117,19 +117,19 @@ impl RandomOutages {
         })
     }
 
-    /// Expected share of the time away, a fraction.
+    /// Expected share of the time that the grid is away, a fraction.
     #[must_use]
     pub fn expected_share(&self) -> f64 {
         self.expected.share
     }
 
-    /// Expected failure rate while the grid is up, its mean over the year's hours \[1/s\].
+    /// Expected failure rate while the grid is up, averaged over the year's hours \[1/s\].
     #[must_use]
     pub fn failure_per_s(&self) -> f64 {
         self.failure_per_s
     }
 
-    /// The outages of the year, on whole seconds; the same seed gives the same ones on every machine.
+    /// The outages of the year, in whole seconds. The same seed gives the same outages on every machine.
     #[must_use]
     pub fn intervals(&self) -> Vec<Interval> {
         let mut draws = Draws::new(self.seed);
@@ -215,7 +215,8 @@ impl Process {
         self.weights.get(after.saturating_sub(1)).map_or(0.0, |(_, w)| *w)
     }
 
-    /// Solves du/dt = λ·(1 − u) − μ·u, λ constant within a civil hour, for a year that ends as it began.
+    /// Solves du/dt = λ·(1 − u) − μ·u, with λ constant within each civil hour, for a year with the same u at its start
+    /// and end.
     fn expected(&self, failure_per_s: f64) -> Expected {
         let (end_of_up, kept, _) = self.pass(failure_per_s, 0.0);
         let down_at_start = end_of_up / (1.0 - kept);
@@ -226,7 +227,8 @@ impl Process {
         }
     }
 
-    /// From a probability at the year's begin: that at its end, what the end keeps of the begin, expected time down \[s\].
+    /// From a probability at the start of the year: the probability at its end, how much of the start remains in it,
+    /// and the expected time down \[s\].
     fn pass(&self, failure_per_s: f64, begin: f64) -> (f64, f64, f64) {
         let (mut u, mut kept, mut down_s) = (begin, 1.0, 0.0);
         for (length_s, weight) in lengths(&self.weights, self.year_s) {
@@ -242,7 +244,7 @@ impl Process {
     }
 }
 
-/// Length of each hour \[s\] and its value.
+/// Length of each hour \[s\], with its value.
 fn lengths(starts: &[(f64, f64)], year_s: f64) -> impl Iterator<Item = (f64, f64)> {
     let ends = starts.iter().skip(1).map(|(start_s, _)| *start_s).chain(std::iter::once(year_s));
     starts.iter().zip(ends).map(|((start_s, value), end_s)| (end_s - start_s, *value))

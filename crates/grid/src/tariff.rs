@@ -1,4 +1,4 @@
-//! What energy costs, by season and hour of the civil day.
+//! Energy prices by season and hour of the civil day.
 
 use daylift_units::{Fault, Hour, Hourly, Month, MonthHour, Monthly};
 
@@ -7,37 +7,37 @@ use daylift_units::{Fault, Hour, Hourly, Month, MonthHour, Monthly};
 pub struct Price {
     /// First hour, 0 to 23.
     pub from_h: u8,
-    /// Hour at which it ends, 1 to 24.
+    /// Hour at which the price ends, 1 to 24.
     pub to_h: u8,
     /// Price \[money/J\].
     pub per_j: f64,
-    /// Credit for energy exported in these hours \[money/J\], where the tariff has one by hour.
+    /// Credit for energy exported in these hours \[money/J\], if the tariff has credits by hour.
     pub credit_per_j: Option<f64>,
 }
 
-/// Some months and their prices.
+/// Some months with their prices.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Season {
     /// Name as on the bill.
     pub name: String,
     /// Months, 1 to 12.
     pub months: Vec<u8>,
-    /// Prices that cover the day.
+    /// Prices that cover the whole day.
     pub prices: Vec<Price>,
 }
 
-/// A tariff as written down, not yet checked.
+/// A tariff as read from the plant file, unchecked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TariffSheet {
     /// Currency, for printing.
     pub currency: String,
-    /// Fixed charge a month.
+    /// Fixed charge per month.
     pub fixed_per_month: f64,
     /// The seasons.
     pub seasons: Vec<Season>,
 }
 
-/// A tariff in which every hour of every month has exactly one price.
+/// A tariff with exactly one price for every hour of every month.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tariff {
     currency: String,
@@ -47,10 +47,11 @@ pub struct Tariff {
 }
 
 impl Tariff {
-    /// Checks that the seasons cover every hour of every month once.
+    /// Checks that the seasons cover every hour of every month exactly once.
     ///
     /// # Errors
-    /// A fault for each season with a hole or an overlap in its day, and for each month without a season or with two.
+    /// A fault for each season with a gap or an overlap in its day, and for the months without a season or with more
+    /// than one.
     pub fn new(sheet: &TariffSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = month_faults(&sheet.seasons);
         let mut tariff = Self {
@@ -63,7 +64,7 @@ impl Tariff {
         if faults.is_empty() { Ok(tariff) } else { Err(faults) }
     }
 
-    /// Puts a season's prices into its months, and tells the holes and overlaps of its day.
+    /// Enters a season's prices into its months, and adds faults for gaps and overlaps in its day.
     fn put(&mut self, season: &Season, faults: &mut Vec<Fault>) {
         let mut day: Hourly<Option<f64>> = Hourly::default();
         let mut credits = Hourly::default();
@@ -92,7 +93,7 @@ impl Tariff {
         }
     }
 
-    /// No utility, nothing to pay.
+    /// The tariff without a utility: nothing to pay.
     #[must_use]
     pub fn none(currency: &str) -> Self {
         Self {
@@ -109,13 +110,13 @@ impl Tariff {
         &self.currency
     }
 
-    /// Fixed charge a month.
+    /// Fixed charge per month.
     #[must_use]
     pub fn fixed_per_month(&self) -> f64 {
         self.fixed_per_month
     }
 
-    /// Credits by month and hour \[money/J\], where the tariff has them.
+    /// Credits by month and hour \[money/J\], if the tariff has them.
     #[must_use]
     pub fn credits(&self) -> &MonthHour<Option<f64>> {
         &self.credit_per_j
@@ -249,7 +250,7 @@ mod tests {
     }
 
     #[test]
-    fn without_a_utility_nothing_is_paid() {
+    fn without_a_utility_there_is_nothing_to_pay() {
         let none = Tariff::none("X");
         assert_eq!(
             (none.currency(), none.price_per_j(Month::December, Hour::H23)),
@@ -260,7 +261,7 @@ mod tests {
     }
 
     #[test]
-    fn hours_that_do_not_touch_are_told_apart() {
+    fn hours_apart_are_listed_separately() {
         assert_eq!(
             spans(&[Hour::H6, Hour::H7, Hour::H8, Hour::H17]),
             "6:00–9:00, 17:00–18:00"
@@ -268,7 +269,7 @@ mod tests {
     }
 
     #[test]
-    fn holes_and_overlaps_are_told_together_with_their_hours() {
+    fn gaps_and_overlaps_are_reported_together_with_their_hours() {
         let faults = Tariff::new(&sheet(&[(0, 7, 1.0), (6, 20, 2.0)], &YEAR[..11])).unwrap_err();
         let text: Vec<String> = faults.iter().map(ToString::to_string).collect();
         assert_eq!(faults.len(), 3);

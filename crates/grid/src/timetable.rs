@@ -1,4 +1,4 @@
-//! A rotating timetable: slots by day of the month and civil time, in stages.
+//! A rotating outage timetable: slots by day of the month and civil time, in stages.
 
 use daylift_units::Axis;
 use jiff::ToSpan;
@@ -6,36 +6,37 @@ use jiff::civil::{Date, DateTime};
 
 use crate::Interval;
 
-/// A slot of a block: on a day of every month, in a stage and all higher ones.
+/// An outage slot: on one day of every month, in its stage and all higher ones.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Slot {
-    /// Stage from which on it is used.
+    /// Lowest stage in which the slot applies.
     pub stage: u8,
     /// Day of the month, 1 to 31.
     pub day: u8,
-    /// Begin, minutes after midnight.
+    /// Start, minutes after midnight.
     pub start_min: u16,
-    /// End, minutes after midnight; at or before the begin it is that of the next day.
+    /// End, minutes after midnight; at or before the start it means the next day.
     pub end_min: u16,
 }
 
-/// The stage in force in an interval.
+/// The stage in force during an interval.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StageInForce {
-    /// When.
+    /// The interval.
     pub interval: Interval,
-    /// Stage.
+    /// The stage.
     pub stage: u8,
 }
 
-/// The outages of a timetable, cut to the year. Outside the intervals given no stage is in force; where they overlap the higher one is.
+/// The outages of a timetable, clipped to the year. Outside the given intervals no stage is in force; where they
+/// overlap, the higher stage is.
 ///
-/// Slots go by civil time: one from 01:00 to 03:00 is an hour longer in the night in which the clock is set back and an
-/// hour shorter in the night in which it is set forward.
+/// Slots follow civil time. A slot from 01:00 to 03:00 is one hour longer in the night in which the clock is set back,
+/// and one hour shorter when it is set forward.
 #[must_use]
 pub fn outages_of(slots: &[Slot], in_force: &[StageInForce], axis: &Axis) -> Vec<Interval> {
     let mut out = Vec::new();
-    // A slot of the day before the year may reach into it.
+    // A slot on the day before the year may extend into it.
     let mut date = axis.civil_at(0.0).date().yesterday().unwrap_or(Date::MIN);
     let last = axis.civil_at(axis.length_s()).date();
     while date <= last {
@@ -64,7 +65,7 @@ fn on_date(slot: Slot, date: Date, axis: &Axis) -> Option<Interval> {
     };
     let to = axis.instant(at_minute(end_date, slot.end_min)?)?;
     let start_s = from.earlier_s;
-    // An end in an hour that the clock repeats is the first one after the start.
+    // If the clock repeats the hour of the end, the first instant after the start counts.
     let end_s = if to.earlier_s > start_s {
         to.earlier_s
     } else {
@@ -106,7 +107,7 @@ mod tests {
 
     #[test]
     fn a_stage_has_the_slots_of_all_lower_ones() {
-        // Worked by hand, no published source: twelve months have a 1st and a 2nd, seven a 31st.
+        // Worked by hand: twelve months have a 1st and a 2nd, seven have a 31st.
         let axis = Axis::new(2025, 365, 7200, "Africa/Lusaka", Step::Hour).unwrap();
         let slots = [slot(1, 1, 6, 8), slot(2, 2, 10, 12), slot(3, 31, 14, 18)];
         for (stage, wanted) in [(0, 0.0), (1, 24.0), (2, 48.0), (3, 48.0 + 28.0)] {
@@ -116,14 +117,14 @@ mod tests {
     }
 
     #[test]
-    fn a_slot_past_midnight_reaches_into_the_year_from_the_day_before() {
+    fn a_slot_past_midnight_extends_into_the_year_from_the_day_before() {
         let axis = Axis::new(2025, 365, 0, "UTC", Step::Hour).unwrap();
         let found = outages_of(&[slot(1, 31, 22, 2)], &always(1), &axis);
         assert_eq!((found[0].start_s, found[0].end_s), (0.0, 7200.0));
     }
 
     #[test]
-    fn slots_go_by_the_clock_on_the_wall() {
+    fn slots_follow_civil_time() {
         // Berlin 2025: set forward on 30 March at 02:00, back on 26 October at 03:00.
         let axis = Axis::new(2025, 365, 3600, "Europe/Berlin", Step::Hour).unwrap();
         let lengths: Vec<f64> = outages_of(&[slot(1, 30, 1, 4), slot(1, 26, 1, 4)], &always(1), &axis)
@@ -137,7 +138,7 @@ mod tests {
     }
 
     #[test]
-    fn the_stage_in_force_cuts_the_slots() {
+    fn slots_are_limited_to_the_time_when_their_stage_is_in_force() {
         let axis = Axis::new(2025, 365, 0, "UTC", Step::Hour).unwrap();
         let in_force = [(7.0, 9.0, 1), (8.0, 24.0, 3)].map(|(from, to, stage)| StageInForce {
             interval: Interval {
@@ -146,7 +147,8 @@ mod tests {
             },
             stage,
         });
-        // Stage 1 from 07:00, stage 3 from 08:00: of 06:00–10:00 in stage 1 remain 3 h, of 07:00–09:00 in stage 2 one.
+        // Stage 1 from 07:00, stage 3 from 08:00. A slot from 06:00 to 10:00 in stage 1 keeps 3 h; one from 07:00 to
+        // 09:00 in stage 2 keeps 1 h.
         let (one, _) = crate::Outages::new(outages_of(&[slot(1, 1, 6, 10)], &in_force, &axis), axis.length_s());
         let (two, _) = crate::Outages::new(outages_of(&[slot(2, 1, 7, 9)], &in_force, &axis), axis.length_s());
         assert!((one.total_s() - 3.0 * 3600.0).abs() < 1e-9);

@@ -1,4 +1,4 @@
-//! A grid that is there and of no use: its voltage outside the window of the devices.
+//! Voltage window of the devices: outside it the grid is present but cannot be used.
 
 use crate::Interval;
 
@@ -7,28 +7,28 @@ use crate::Interval;
 pub struct VoltageReading {
     /// Instant, seconds after the start of the year.
     pub at_s: f64,
-    /// Voltage, of the nominal one.
+    /// Voltage per unit of the nominal voltage.
     pub per_unit: f64,
 }
 
-/// Voltages at which the grid is of use, ends included.
+/// Range of voltages in which the grid can be used, limits included.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct VoltageWindow {
-    /// Least, of the nominal voltage.
+    /// Lowest voltage, per unit of nominal.
     pub least_pu: f64,
-    /// Greatest, of the nominal voltage.
+    /// Highest voltage, per unit of nominal.
     pub greatest_pu: f64,
 }
 
 impl VoltageWindow {
-    /// Whether a voltage is of use.
+    /// Whether the grid can be used at this voltage.
     #[must_use]
     pub fn holds(&self, per_unit: f64) -> bool {
         per_unit >= self.least_pu && per_unit <= self.greatest_pu
     }
 
-    /// The time outside the window. Readings are in order; the last holds until the end of the year, and before the first
-    /// the voltage counts as good.
+    /// The time outside the window. Readings must be in order. The last reading holds until the end of the year; before
+    /// the first one the voltage counts as good.
     #[must_use]
     pub fn outside(&self, readings: &[VoltageReading], year_s: f64) -> Vec<Interval> {
         let mut out: Vec<Interval> = Vec::new();
@@ -52,7 +52,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn time_outside_the_window_is_an_outage_and_its_ends_are_inside() {
+    fn time_outside_the_window_is_an_outage_and_the_limits_are_inside() {
         let window = VoltageWindow {
             least_pu: 0.85,
             greatest_pu: 1.10,

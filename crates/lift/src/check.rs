@@ -1,4 +1,4 @@
-//! Collecting the faults of a sheet: every value is looked at before anything is refused.
+//! Collects the faults of a datasheet: every value is checked before the datasheet is refused.
 
 use daylift_units::field::number;
 use daylift_units::{Fault, Field, Unit};
@@ -13,12 +13,12 @@ impl Faults {
         self.0.push(fault);
     }
 
-    /// Adds the fault of a value in SI that its field does not allow.
+    /// Adds a fault if the field does not allow this value in SI.
     pub(crate) fn field(&mut self, field: &Field, value_si: f64) {
         self.0.extend(field.check_si(value_si).err());
     }
 
-    /// The same for one of several such values; `which` says which one, as in `in October`.
+    /// The same for one of several values; `which` tells which one, as in `in October`.
     pub(crate) fn field_of(&mut self, field: &Field, value_si: f64, which: &str) {
         if let Err(mut fault) = field.check_si(value_si) {
             fault.quantity = format!("{} {which}", fault.quantity);
@@ -26,23 +26,23 @@ impl Faults {
         }
     }
 
-    /// Whether nothing was found.
+    /// Whether no fault was found.
     pub(crate) fn is_empty(&self) -> bool {
         self.0.is_empty()
     }
 
-    /// The value made by `make` when nothing was found, else the faults.
+    /// The value made by `make` if no fault was found, else the faults.
     pub(crate) fn or<T>(self, make: impl FnOnce() -> T) -> Result<T, Vec<Fault>> {
         if self.0.is_empty() { Ok(make()) } else { Err(self.0) }
     }
 
-    /// The faults themselves.
+    /// All faults.
     pub(crate) fn into_vec(self) -> Vec<Fault> {
         self.0
     }
 }
 
-/// A computed SI value in the plant file's unit: three figures, from 1000 on whole numbers of four.
+/// Prints a computed SI value in the plant file's unit: three significant figures below 1000, four from there on.
 pub(crate) fn print(value_si: f64, unit: Unit) -> String {
     let exact = value_si / unit.factor;
     let figures = if exact.abs() < 1000.0 { 2 } else { 3 };
@@ -68,7 +68,7 @@ mod tests {
     }
 
     #[test]
-    fn one_of_several_values_is_told_apart() {
+    fn a_fault_says_which_of_several_values_it_concerns() {
         let mut faults = Faults::default();
         faults.field_of(&well::STATIC_LEVEL, f64::NAN, "in May");
         faults.field_of(&well::STATIC_LEVEL, 20.0, "in June");

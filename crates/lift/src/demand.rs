@@ -1,4 +1,4 @@
-//! Demand: so much a day in each month, shared among the hours of the civil day.
+//! Water demand: an amount per day for each month, shared among the hours of the civil day.
 
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::fields::demand;
@@ -6,12 +6,12 @@ use daylift_units::{Fault, Hour, Hourly, Month, Monthly, fingerprint};
 
 use crate::check::Faults;
 
-/// What is known of the demand.
+/// Demand data as read from the plant file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DemandSheet {
-    /// Water wanted a day in each month \[m³\].
+    /// Water demand per day in each month \[m³\].
     pub daily_m3: Monthly<f64>,
-    /// Weight of each hour of the civil day; only their proportions matter.
+    /// Weight of each hour of the civil day; only the proportions matter.
     pub hour_share: Hourly<f64>,
 }
 
@@ -26,10 +26,10 @@ pub struct Demand {
 fingerprint!(Demand { sheet });
 
 impl Demand {
-    /// A demand from what is known of it.
+    /// Checks the data of a demand.
     ///
     /// # Errors
-    /// Faults for a demand or share out of range, and for shares that are all nil.
+    /// Faults for a demand or share out of range, and for shares that are all 0.
     pub fn new(mut sheet: DemandSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         for (month, &daily_m3) in &sheet.daily_m3 {
@@ -56,13 +56,13 @@ impl Demand {
         })
     }
 
-    /// Water wanted a day in a month \[m³\].
+    /// Water demand per day in a month \[m³\].
     #[must_use]
     pub fn daily_m3(&self, month: Month) -> f64 {
         self.sheet.daily_m3[month]
     }
 
-    /// Flow wanted \[m³/s\] in an hour of the civil day of a month.
+    /// Flow demanded \[m³/s\] in an hour of the civil day of a month.
     #[must_use]
     pub fn flow_m3_s(&self, month: Month, hour: Hour) -> f64 {
         self.daily_m3(month) * self.sheet.hour_share[hour] / HOUR_S
@@ -76,7 +76,7 @@ mod tests {
 
     #[test]
     fn an_even_day_has_an_even_flow() {
-        // 86.4 m³ a day are 1 L/s.
+        // 86.4 m³ per day is 1 L/s.
         let demand = Demand::new(DemandSheet {
             daily_m3: Monthly::from_array([86.4; 12]),
             hour_share: Hourly::from_array([5.0; 24]),
@@ -86,7 +86,7 @@ mod tests {
     }
 
     #[test]
-    fn shares_that_are_all_nil_and_negative_demands_are_faults() {
+    fn shares_that_are_all_zero_and_negative_demands_are_faults() {
         let nil = Demand::new(DemandSheet {
             daily_m3: Monthly::from_array([1.0; 12]),
             hour_share: Hourly::default(),

@@ -1,4 +1,4 @@
-//! The drive: its losses, its rating and the bus voltage it needs.
+//! The drive (variable-frequency drive): its losses, its rating and the bus voltage it needs.
 
 use std::f64::consts::{PI, SQRT_2};
 
@@ -11,7 +11,7 @@ use crate::check::Faults;
 #[cfg(test)]
 mod tests;
 
-/// Values of a drive's datasheet.
+/// Values from a drive's datasheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DriveSheet {
     /// Name.
@@ -22,11 +22,11 @@ pub struct DriveSheet {
     pub efficiency_points: Vec<(f64, f64)>,
     /// Greatest output frequency \[Hz\]; the motor's rated frequency when `None`.
     pub greatest_frequency_hz: Option<f64>,
-    /// Allowance d for the voltage drops of drive, filter and cable, a fraction.
+    /// Allowance d for the voltage drops in drive, filter and cable, a fraction.
     pub voltage_drop: f64,
 }
 
-/// What a drive bears on its DC input, and what it needs there; `None` where the datasheet is not at hand.
+/// Limits and needs of a drive's DC input; `None` where the datasheet is not available.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct DriveLimits {
     /// Greatest DC voltage \[V\].
@@ -50,7 +50,7 @@ fingerprint!(DriveLimits {
 });
 
 impl DriveLimits {
-    /// Faults of the values, each for itself and then beside the others.
+    /// Faults of the single values; if there are none, faults of conflicting values.
     fn faults(&self) -> Vec<Fault> {
         let checks = [
             (&drive::GREATEST_DC_V, self.greatest_dc_v),
@@ -90,7 +90,7 @@ fingerprint!(Drive {
 });
 
 impl Drive {
-    /// A drive from its datasheet; losses p0 + p1·x + p2·x² by least squares, see [`LossCurve`].
+    /// A drive from its datasheet, with losses p0 + p1·x + p2·x² by least squares (see [`LossCurve`]).
     ///
     /// # Errors
     /// Faults for power, frequency, allowance, loads or efficiencies out of range.
@@ -117,10 +117,10 @@ impl Drive {
         }
     }
 
-    /// The same with what it bears and needs on its DC input, of which nothing is known until then.
+    /// The same drive with the limits of its DC input, which are all unknown before.
     ///
     /// # Errors
-    /// A fault for each limit outside its range or at odds with another.
+    /// A fault for each limit outside its range or in conflict with another.
     pub fn with_limits(self, limits: DriveLimits) -> Result<Self, Vec<Fault>> {
         let faults = limits.faults();
         if faults.is_empty() {
@@ -130,7 +130,7 @@ impl Drive {
         }
     }
 
-    /// What it bears and needs on its DC input.
+    /// Limits and needs of its DC input.
     #[must_use]
     pub fn limits(&self) -> &DriveLimits {
         &self.limits
@@ -142,7 +142,7 @@ impl Drive {
         &self.name
     }
 
-    /// Losses by output.
+    /// Losses as a function of the output.
     #[must_use]
     pub fn losses(&self) -> &LossCurve {
         &self.losses
@@ -154,7 +154,7 @@ impl Drive {
         self.losses.rated_w()
     }
 
-    /// Greatest output frequency \[Hz\], if the datasheet gave one.
+    /// Greatest output frequency \[Hz\], if the datasheet gives one.
     #[must_use]
     pub fn greatest_frequency_hz(&self) -> Option<f64> {
         self.greatest_frequency_hz
@@ -166,11 +166,11 @@ impl Drive {
         self.voltage_drop
     }
 
-    /// Bus voltage \[V\] at which full flux can be held at a frequency f: √2·V_LL·(f/f0)·(1 + d).
+    /// Bus voltage \[V\] needed for full flux at a frequency f: √2·V_LL·(f/f0)·(1 + d).
     ///
-    /// V_LL the motor's rated voltage between phases \[V\], f0 its rated frequency \[Hz\], d the allowance for drops.
-    /// √2·V_LL is the limit of space-vector modulation (Holmes & Lipo 2003, Pulse Width Modulation for Power
-    /// Converters: the peak of the voltage between phases is the bus voltage).
+    /// V_LL is the motor's rated voltage between phases \[V\], f0 its rated frequency \[Hz\], d the allowance for
+    /// drops. √2·V_LL is the limit of space-vector modulation: the peak voltage between phases is the bus voltage
+    /// (Holmes & Lipo 2003, Pulse Width Modulation for Power Converters).
     ///
     /// ```
     /// # use daylift_lift::{Drive, DriveSheet};
@@ -185,8 +185,8 @@ impl Drive {
     }
 }
 
-/// Bus voltage \[V\] that a six-pulse rectifier holds from mains of `line_v` between phases: 3√2/π of it, the mean of the
-/// rectified phases without drops.
+/// Bus voltage \[V\] from a six-pulse rectifier on mains with `line_v` between phases: 3√2/π of it, the mean of the
+/// rectified voltage without drops.
 ///
 /// ```
 /// assert!((daylift_lift::rectified_v(400.0) - 540.2).abs() < 0.05);

@@ -1,12 +1,12 @@
-//! The duty point: the flow at which the pump's head is the system's.
+//! The duty point: the flow at which the pump's head equals the system's.
 //!
-//! With H = r²·H0 + c·Q² of the pump and the system's standing lift H_st, drawdown B·Q + C·Q², fittings and friction,
-//! the two meet where the *spare head* is spent:
+//! The pump's head is r²·H0 + c·Q². The system has a standing lift H_st, drawdown B·Q + C·Q², fittings and friction. At
+//! the duty point the *spare head*, the shut-off head less the standing lift, covers the losses that depend on flow:
 //!
 //! r²·H0 − H_st = B·Q + (C − c + ΣK/2gA²)·Q² + Σ f(Re)·L/(D·2gA²)·Q²
 //!
-//! The right side rises with Q and knows neither month nor speed, so that the flow is a function of the spare head
-//! alone. [`DutySolver`] solves for it by Newton's method; what it keeps between solves are start values only.
+//! The right side rises with Q and depends on neither month nor speed, so the flow is a function of the spare head
+//! alone. [`DutySolver`] solves for it with Newton's method; it stores only start values between solves.
 
 use std::fmt;
 
@@ -19,33 +19,33 @@ use crate::system::System;
 #[cfg(test)]
 mod tests;
 
-/// Intervals of the start values.
+/// Number of intervals of the start values.
 const INTERVALS: u32 = 64;
-/// Rounds of Newton's method before the bracketing method takes over.
+/// Steps of Newton's method before the bracketing method takes over.
 const MOST_ROUNDS: u32 = 12;
 
-/// The flow of one pump on one system by spare head.
+/// The flow of one pump on one system as a function of the spare head.
 ///
-/// Newton's method in ln Q, each friction factor solved at every flow. It starts from cubics between points evenly
-/// spaced in √(spare head), along which Q and each 1/√f run smoothly; then one round and one logarithm for each pipe
-/// usually suffice. A solve that has not settled, as can happen where the flow in a pipe turns turbulent and the
-/// friction has a kink, is done again by bracketing.
+/// Newton's method in ln Q, with each friction factor solved exactly at every flow. Start values come from cubics
+/// between points evenly spaced in √(spare head), along which Q and each 1/√f are smooth. Usually one step and one
+/// logarithm per pipe are then enough. A solve that does not converge is repeated by bracketing. This can happen where
+/// the flow in a pipe becomes turbulent and the friction factor has a kink.
 #[derive(Clone, PartialEq)]
 pub(crate) struct DutySolver {
     /// B of the well \[s/m²\].
     linear_s_m2: f64,
-    /// C − c + ΣK/2gA² \[s²/m⁵\], above 0 as c is below.
+    /// C − c + ΣK/2gA² \[s²/m⁵\]; positive, as c is negative.
     square_s2_m5: f64,
     pipes: Vec<Conduit>,
-    /// Flow above which the flow in every pipe is turbulent \[m³/s\].
+    /// Flow above which every pipe is turbulent \[m³/s\].
     turbulent_m3_s: f64,
-    /// Square of the number of intervals over the greatest spare head \[1/m\].
+    /// Square of the number of intervals, divided by the greatest spare head \[1/m\].
     intervals2_per_m: f64,
-    /// In each interval of √(spare head) the flow, then 1/√f of each pipe; empty where there is no spare head.
+    /// Per interval of √(spare head): a cubic for the flow, then one for 1/√f of each pipe. Empty without spare head.
     starts: Vec<Cubic>,
 }
 
-/// A pipe's friction f·`head_s2_m5`·Q².
+/// Friction of a pipe: f·`head_s2_m5`·Q².
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Conduit {
     reynolds_s_m3: f64,
@@ -53,26 +53,26 @@ struct Conduit {
     head_s2_m5: f64,
 }
 
-/// A quantity at the end of an interval and its slope, per interval.
+/// A value at the end of an interval, and its slope per interval.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Knot {
     value: f64,
     slope: f64,
 }
 
-/// c0 + c1·t + c2·t² + c3·t³, t from 0 to 1 along an interval.
+/// c0 + c1·t + c2·t² + c3·t³, with t from 0 to 1 within an interval.
 #[derive(Clone, PartialEq)]
 struct Cubic([f64; 4]);
 
 impl fmt::Debug for DutySolver {
-    /// Without the fields, all of which follow from pump and system.
+    /// Omits the fields, which all follow from pump and system.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("DutySolver").finish_non_exhaustive()
     }
 }
 
 impl DutySolver {
-    /// The solver of a pump on a system, with start values up to a frequency ratio; any may be asked for.
+    /// The solver for a pump on a system. Start values reach up to `greatest_ratio`, but any ratio can be solved.
     pub(crate) fn new(pump: &Pump, system: &System, greatest_ratio: f64) -> Self {
         let (well, water) = (system.well().sheet(), system.water());
         let fittings_s2_m5: f64 = system.pipes().iter().map(|pipe| pipe.fittings_m(1.0)).sum();
@@ -106,9 +106,9 @@ impl DutySolver {
         solver
     }
 
-    /// Flow \[m³/s\] that spends a spare head \[m\]; 0 where there is none.
+    /// Flow \[m³/s\] that uses up a spare head \[m\]; 0 without spare head.
     ///
-    /// The heads agree to rounding of the spare head.
+    /// The heads agree to within rounding of the spare head.
     pub(crate) fn flow_m3_s(&self, spare_m: f64) -> f64 {
         if spare_m > 0.0 {
             self.near_starts(spare_m).unwrap_or_else(|| self.without_starts(spare_m))
@@ -117,7 +117,7 @@ impl DutySolver {
         }
     }
 
-    /// Newton's method from the start values; `None` also where there are none.
+    /// Newton's method from the start values; also `None` where there are no start values.
     fn near_starts(&self, spare_m: f64) -> Option<f64> {
         let (interval, t) = place((spare_m * self.intervals2_per_m).sqrt());
         let width = 1 + self.pipes.len();
@@ -125,7 +125,7 @@ impl DutySolver {
         self.newton(spare_m, flow.at(t), |i| x[i].at(t))
     }
 
-    /// The flow without start values.
+    /// The flow, solved without start values.
     fn without_starts(&self, spare_m: f64) -> f64 {
         let most_m3_s = (spare_m / self.square_s2_m5).sqrt() * (1.0 + 1e-9);
         self.newton(spare_m, most_m3_s, |_| MIDDLE_X).unwrap_or_else(|| {
@@ -134,9 +134,10 @@ impl DutySolver {
         })
     }
 
-    /// Newton's method in ln Q from a start, `near_x` about 1/√f of each pipe; `None` when it has not settled.
+    /// Newton's method in ln Q from a start value, with `near_x` close to 1/√f of each pipe; `None` if it does not
+    /// converge.
     ///
-    /// The error left is of the order of the last step squared, unless the friction may have a kink between.
+    /// The remaining error is of the order of the last step squared, unless the friction may have a kink in between.
     fn newton(&self, spare_m: f64, start_m3_s: f64, near_x: impl Fn(usize) -> f64) -> Option<f64> {
         let mut flow_m3_s = start_m3_s;
         for _ in 0..MOST_ROUNDS {
@@ -151,7 +152,7 @@ impl DutySolver {
         None
     }
 
-    /// The right side of the equation.
+    /// The right side of the equation above, with its slope.
     fn spent(&self, flow_m3_s: f64, near_x: impl Fn(usize) -> f64) -> Spent {
         let squared = flow_m3_s * flow_m3_s;
         let (linear_m, square_m) = (self.linear_s_m2 * flow_m3_s, self.square_s2_m5 * squared);
@@ -168,13 +169,13 @@ impl DutySolver {
         spent
     }
 
-    /// The cubics through flow and 1/√f at the ends of every interval, with their slopes there.
+    /// The cubics through flow and 1/√f at the ends of every interval, with the slopes there.
     fn starts(&self, most_m: f64) -> Vec<Cubic> {
         let mut below: Option<Vec<Knot>> = None;
         let mut starts = Vec::new();
         for end in 1..=INTERVALS {
             let above = self.knots(most_m, end);
-            // At no flow everything begins level.
+            // At zero flow all slopes are 0.
             let first = || {
                 above.iter().enumerate().map(|(i, knot)| Knot {
                     value: if i == 0 { 0.0 } else { knot.value },
@@ -188,7 +189,8 @@ impl DutySolver {
         starts
     }
 
-    /// Flow and each 1/√f at the end of an interval. The spare head goes with the square of the interval's number.
+    /// Flow and each 1/√f at the end of an interval. The spare head is proportional to the square of the interval's
+    /// number.
     fn knots(&self, most_m: f64, end: u32) -> Vec<Knot> {
         let share = f64::from(end) / f64::from(INTERVALS);
         let spare_m = most_m * share * share;
@@ -211,7 +213,7 @@ impl DutySolver {
 }
 
 impl Cubic {
-    /// With value and slope of both ends (Hermite).
+    /// The cubic with this value and slope at both ends (Hermite).
     fn through(a: &Knot, b: &Knot) -> Self {
         let rise = b.value - a.value;
         Self([
@@ -228,7 +230,7 @@ impl Cubic {
     }
 }
 
-/// Head spent at a flow and its slope by ln Q, both \[m\].
+/// Head used at a flow, and its derivative with respect to ln Q, both \[m\].
 #[derive(Debug, Clone, Copy)]
 struct Spent {
     head_m: f64,
@@ -241,7 +243,7 @@ impl Conduit {
     }
 }
 
-/// A place along the intervals as the number of one and how far into it; the end of the last where it lies beyond.
+/// Interval number and position within it, from 0 to 1; beyond the last interval, its end.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,

@@ -1,4 +1,4 @@
-//! What is wrong with a pump set, and what the reader of its results must know.
+//! Faults and warnings of a pump set.
 
 use daylift_units::fields::{drive as drive_fields, pump_set};
 use daylift_units::{Fault, Month, Unit, Warning};
@@ -7,15 +7,15 @@ use crate::check::{Faults, print};
 use crate::pump::GREATEST_EFFICIENCY;
 use crate::set::{MainsPoint, PumpSet};
 
-/// Usual bounds of the velocity in a pipe \[m/s\] (usual practice): slower lets sand and air settle, faster costs
-/// friction and water hammer.
+/// Usual range of the velocity in a pipe \[m/s\] (usual practice). Slower water lets sand and air settle; faster water
+/// costs friction and water hammer.
 const VELOCITY_M_S: std::ops::RangeInclusive<f64> = 0.5..=2.5;
-/// Greatest frequency over the rated frequency of a motor that is left without a word (usual practice).
+/// Frequency over rated frequency up to which a motor gets no warning (usual practice).
 const OVERSPEED: f64 = 1.05;
 /// Key of the pump's own file in the plant file.
 const FILE: &str = "file";
 
-/// A fault when the pump cannot reach the standing lift of some month at rated frequency; the worst month is named.
+/// A fault if the pump cannot reach the standing lift of some month at rated frequency; it names the worst month.
 pub(crate) fn check_reach(set: &PumpSet, faults: &mut Faults) {
     let lift_m = |m: Month| set.system().static_head_m(m);
     let worst = Month::ALL.into_iter().fold(
@@ -40,9 +40,10 @@ pub(crate) fn check_reach(set: &PumpSet, faults: &mut Faults) {
     ));
 }
 
-/// A fault when nothing flows at the wanted frequency in any month; `given` says whether the plant file states it.
+/// A fault if nothing flows at the wanted frequency in any month; `given` says whether the plant file states that
+/// frequency.
 pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
-    if set.drive().is_none() || months_standing(set).len() < 12 {
+    if set.drive().is_none() || months_without_flow(set).len() < 12 {
         return;
     }
     let easiest = Month::ALL.into_iter().fold(Month::January, |best, m| {
@@ -74,11 +75,11 @@ pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
 }
 
 /// Months in which nothing flows at the wanted frequency.
-fn months_standing(set: &PumpSet) -> Vec<Month> {
+fn months_without_flow(set: &PumpSet) -> Vec<Month> {
     Month::ALL.into_iter().filter(|&m| set.flow_begins_hz(m) >= set.wanted_hz()).collect()
 }
 
-/// A fault when the set would work so far beyond the datasheet that the fitted efficiency means nothing.
+/// A fault if the set would run so far beyond the datasheet that the fitted efficiency is meaningless.
 pub(crate) fn check_extrapolation(set: &PumpSet, faults: &mut Faults) {
     let pump = set.pump();
     let last_m3_s = pump.greatest_flow_m3_s();
@@ -108,7 +109,7 @@ pub(crate) fn check_extrapolation(set: &PumpSet, faults: &mut Faults) {
     }
 }
 
-/// Greatest flow over frequency ratio at which the set can work in a month \[m³/s\].
+/// Greatest flow divided by frequency ratio at which the set can run in a month \[m³/s\].
 fn greatest_scaled_flow_m3_s(set: &PumpSet, m: Month) -> f64 {
     let limit_m3_s = set.system().well().flow_limit_m3_s(m).unwrap_or(f64::INFINITY);
     let top = set.greatest_hz() / set.motor().rated_frequency_hz();
@@ -118,7 +119,7 @@ fn greatest_scaled_flow_m3_s(set: &PumpSet, m: Month) -> f64 {
         .fold(0.0, f64::max)
 }
 
-/// What the reader must know, each thing once for all months.
+/// The warnings, each once for all months.
 pub(crate) fn warnings(set: &PumpSet) -> Vec<Warning> {
     let points: Vec<(Month, MainsPoint)> = Month::ALL.into_iter().filter_map(|m| Some((m, set.mains(m)?))).collect();
     let mut out = Vec::new();
@@ -174,7 +175,7 @@ fn overload(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Option<Warning> {
 
 fn velocities(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
     let of_pipe = |pipe: &crate::Pipe| {
-        // To the hundredths that are printed: what reads as 0.50 is not below 0.5.
+        // Rounded to hundredths, as printed, so that a value printed as 0.50 is not below 0.5.
         let speed_m_s = |p: &MainsPoint| (100.0 * pipe.velocity_m_s(p.duty.flow_m3_s)).round() / 100.0;
         let hit = months(points, |p| !VELOCITY_M_S.contains(&speed_m_s(p)));
         let first = points.iter().find(|(m, _)| hit.first() == Some(m))?;
@@ -214,7 +215,7 @@ fn well(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
 }
 
 fn slow_drive(set: &PumpSet) -> Option<Warning> {
-    let hit = months_standing(set);
+    let hit = months_without_flow(set);
     (!hit.is_empty()).then(|| {
         let text = format!(
             "nothing flows up to the wanted frequency, {}, {}",
@@ -241,7 +242,7 @@ fn small_drive(set: &PumpSet) -> Option<Warning> {
     })
 }
 
-/// At the frequency to which sun in plenty brings the set; at rated frequency [`overload`] has said it.
+/// Overload at the wanted frequency; overload at rated frequency is reported by [`overload`].
 fn drive_overload(set: &PumpSet) -> Option<Warning> {
     let (rated_w, rated_hz, wanted_hz) = (
         set.motor().rated_power_w(),

@@ -1,4 +1,5 @@
-//! The pump map: what a set gives and takes at each frequency, tabulated so that a step of the year solves nothing.
+//! The pump map: power and flow of a set at each frequency, tabulated so that no step of the year has to solve
+//! anything.
 
 use daylift_units::{Month, Monthly};
 
@@ -8,23 +9,24 @@ use crate::set::PumpSet;
 #[cfg(test)]
 mod tests;
 
-/// Number of knots of a column.
+/// Number of knots in a column.
 const KNOTS: u32 = 129;
 
-/// A pump set on its drive, by month and frequency.
+/// A pump set on its drive, tabulated by month and frequency.
 ///
-/// Between the knots everything is linear in u, f = f_s + (f_g − f_s)·u³, f_s start and f_g greatest frequency. The
-/// cube crowds the knots where flow begins and rises like a square root (with the square a little aquifer loss makes a
-/// bend that the knots miss by 0.07 %). Against [`PumpSet::drive_point`] the flow is wrong by less than 0.02 % of the
-/// flow, and each power by less than 0.05 % of the drive's input, at the greatest frequency; tested on sets that start
-/// at 10 Hz or above. The power a frequency takes is the sum of its parts to rounding.
+/// Between the knots everything is linear in u, with f = f_s + (f_g − f_s)·u³; f_s is the start frequency and f_g the
+/// greatest. The cube places the knots densely where flow begins, as it rises like a square root there. (With the
+/// square, a small aquifer loss makes a bend that the knots miss by 0.07 %.) Compared with [`PumpSet::drive_point`],
+/// the error of the flow is below 0.02 % of the flow at the greatest frequency. The error of each power is below 0.05 %
+/// of the drive's input there. This is tested on sets that start at 10 Hz or above. The input power equals the sum of
+/// its parts to within rounding.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PumpMap {
     columns: Vec<MapColumn>,
     column_of: Monthly<usize>,
 }
 
-/// The set in the months that share one standing level.
+/// The set in the months that share a standing level.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MapColumn {
     start_hz: f64,
@@ -44,16 +46,16 @@ pub struct MapColumn {
 pub struct Limit {
     /// Frequency \[Hz\].
     pub hz: f64,
-    /// Input of the drive there \[W\]; 0 below the start.
+    /// Input of the drive at this frequency \[W\]; 0 below the start frequency.
     pub dc_w: f64,
 }
 
-/// The set at one frequency.
+/// Operating point of the set at one frequency.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct MapPoint {
-    /// Frequency \[Hz\]; 0 when the set stands.
+    /// Frequency \[Hz\]; 0 at rest.
     pub hz: f64,
-    /// Input of the drive \[W\], the sum of the three below.
+    /// Input of the drive \[W\]: the sum of the three powers below.
     pub dc_w: f64,
     /// Power at the motor's terminals \[W\].
     pub motor_w: f64,
@@ -66,7 +68,7 @@ pub struct MapPoint {
 }
 
 impl MapPoint {
-    /// The set at rest: takes nothing, gives nothing.
+    /// The set at rest: no power, no flow.
     pub const IDLE: MapPoint = MapPoint {
         hz: 0.0,
         dc_w: 0.0,
@@ -89,7 +91,7 @@ impl MapPoint {
 }
 
 impl PumpMap {
-    /// The map of a set; `None` when it has no drive.
+    /// The map of a set; `None` without a drive.
     #[must_use]
     pub fn new(set: &PumpSet) -> Option<Self> {
         let (drive, bus_v_per_hz) = (set.drive()?, set.bus_v_per_hz()?);
@@ -158,7 +160,7 @@ impl MapColumn {
         column
     }
 
-    /// The set at its start; at rest when it cannot run at all.
+    /// The set at its start frequency; at rest when it cannot run at all.
     #[must_use]
     pub fn at_start(&self) -> &MapPoint {
         &self.at_start
@@ -194,19 +196,20 @@ impl MapColumn {
         self.well_limit
     }
 
-    /// The drive's rating, see [`PumpSet::drive_limit_hz`].
+    /// The limit from the drive's rating, see [`PumpSet::drive_limit_hz`].
     #[must_use]
     pub fn drive_limit(&self) -> Option<Limit> {
         self.drive_limit
     }
 
-    /// Bus voltage per frequency that full flux needs \[V/Hz\].
+    /// Bus voltage per frequency needed for full flux \[V/Hz\].
     #[must_use]
     pub fn bus_v_per_hz(&self) -> f64 {
         self.bus_v_per_hz
     }
 
-    /// The greatest frequency \[Hz\] whose drive input does not exceed `dc_w` \[W\]; 0 when that power starts nothing.
+    /// The greatest frequency \[Hz\] at which the drive's input is at most `dc_w` \[W\]; 0 when that power is too
+    /// little to start.
     #[must_use]
     pub fn hz_for_power(&self, dc_w: f64) -> f64 {
         let Some(last) = self.knots.last() else { return 0.0 };
@@ -216,7 +219,8 @@ impl MapColumn {
         self.place_of_power(dc_w).map_or(0.0, |(i, t)| self.hz_at(i, t))
     }
 
-    /// The set on so much power \[W\]: at the frequency of [`Self::hz_for_power`], at rest when that power starts nothing.
+    /// The set with this input power \[W\]: at the frequency of [`Self::hz_for_power`], at rest when it is too little
+    /// to start.
     #[must_use]
     pub fn at_power(&self, dc_w: f64) -> MapPoint {
         match self.knots.last() {
@@ -227,20 +231,20 @@ impl MapColumn {
         }
     }
 
-    /// The knot below a power of the drive's input \[W\], below the last, and the share of the way to the next.
+    /// The knot below an input power \[W\] (never the last knot), and the share of the way to the next.
     fn place_of_power(&self, dc_w: f64) -> Option<(usize, f64)> {
         let i = self.last_knot_within(dc_w)?;
         let (below, above) = (&self.knots[i], &self.knots[i + 1]);
         Some((i, (dc_w - below.dc_w) / (above.dc_w - below.dc_w)))
     }
 
-    /// Frequency a share `t` of the way from knot `i` to the next \[Hz\].
+    /// Frequency \[Hz\] at a share `t` of the way from knot `i` to the next.
     fn hz_at(&self, i: usize, t: f64) -> f64 {
         let u = position(i) + t / f64::from(KNOTS - 1);
         self.start_hz + (self.greatest_hz - self.start_hz) * u.powi(3)
     }
 
-    /// The set at `hz`, a share `t` of the way from knot `i` to the next.
+    /// The set at `hz`, at a share `t` of the way from knot `i` to the next.
     fn between(&self, i: usize, t: f64, hz: f64) -> MapPoint {
         let (a, b) = (&self.knots[i], &self.knots[i + 1]);
         let between = |a: f64, b: f64| a + (b - a) * t;
@@ -253,7 +257,7 @@ impl MapColumn {
         )
     }
 
-    /// The set at a frequency \[Hz\]: at rest below the start, at the greatest frequency above it.
+    /// The set at a frequency \[Hz\]: at rest below the start, and never above the greatest frequency.
     #[must_use]
     pub fn at_hz(&self, hz: f64) -> MapPoint {
         let Some(last) = self.knots.last() else {
@@ -269,7 +273,7 @@ impl MapColumn {
         self.between(i, t, hz)
     }
 
-    /// Input of the drive \[W\] at a frequency \[Hz\], as [`Self::at_hz`] has it.
+    /// Input of the drive \[W\] at a frequency \[Hz\], as in [`Self::at_hz`].
     #[must_use]
     pub fn power_at_hz_w(&self, hz: f64) -> f64 {
         let Some(last) = self.knots.last() else { return 0.0 };
@@ -291,10 +295,10 @@ impl MapColumn {
         (i, (u - position(i)) * f64::from(KNOTS - 1))
     }
 
-    /// The last knot, other than the very last, that takes no more than `dc_w`, the one after it taking more.
+    /// The last knot, except the final one, that takes at most `dc_w` while the next takes more.
     ///
-    /// Bisection where the power rises to the end; below that, where a pump whose power first falls with flow can
-    /// make it dip, from above downwards.
+    /// Bisection over the knots from which the power always rises. Below them the power may dip, for a pump whose power
+    /// first falls with flow; there the search goes from top to bottom.
     fn last_knot_within(&self, dc_w: f64) -> Option<usize> {
         let (dipping, rising) = self.knots.split_at(self.rising_from);
         match rising.partition_point(|knot| knot.dc_w <= dc_w) {
@@ -310,7 +314,7 @@ fn position(i: usize) -> f64 {
     i as f64 / f64::from(KNOTS - 1)
 }
 
-/// The knot at or below u, other than the last.
+/// The knot at or below u, but never the last.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,

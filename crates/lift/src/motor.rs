@@ -1,4 +1,4 @@
-//! The motor: what it takes to turn the pump's shaft.
+//! The motor: the electrical power it takes to turn the pump's shaft.
 
 use daylift_units::Fault;
 use daylift_units::fields::motor as fields;
@@ -10,7 +10,7 @@ use crate::check::Faults;
 #[cfg(test)]
 mod tests;
 
-/// Values of a motor's datasheet.
+/// Values from a motor's datasheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MotorSheet {
     /// Name.
@@ -21,9 +21,9 @@ pub struct MotorSheet {
     pub rated_frequency_hz: f64,
     /// Rated voltage between phases \[V\].
     pub rated_voltage_v: f64,
-    /// Load (shaft power over rated) and efficiency, fractions.
+    /// Load (shaft power over rated power) and efficiency, fractions.
     pub efficiency_points: Vec<(f64, f64)>,
-    /// Least frequency at which it may run \[Hz\].
+    /// Lowest frequency for steady running \[Hz\].
     pub least_frequency_hz: f64,
 }
 
@@ -36,11 +36,11 @@ fingerprint!(MotorSheet {
     least_frequency_hz
 });
 
-/// A motor whose losses were split into a fixed part and one with torque².
+/// A motor whose losses are split into a fixed part and one proportional to torque².
 ///
-/// Losses at rated frequency and load y are F + V·y². Two points or more: least squares of the loss at the
-/// datasheet's efficiencies, neither part below 0. One point cannot tell the parts apart: they are taken as equal at
-/// full load (usual practice).
+/// Losses at rated frequency and load y are F + V·y². With two points or more, F and V are a least-squares fit to the
+/// losses at the datasheet's efficiencies, both at least 0. With one point the parts cannot be told apart; they are
+/// taken as equal at full load (usual practice).
 #[derive(Debug, Clone, PartialEq)]
 pub struct Motor {
     sheet: MotorSheet,
@@ -55,8 +55,8 @@ impl Motor {
     /// A motor from its datasheet.
     ///
     /// # Errors
-    /// Faults for power, frequencies, voltage, loads or efficiencies out of range, and for points that do not tell the
-    /// two parts of the loss apart.
+    /// Faults for power, frequencies, voltage, loads or efficiencies out of range, and for points from which the two
+    /// parts of the loss cannot be told apart.
     pub fn new(sheet: MotorSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         check_plate(&sheet, &mut faults);
@@ -108,23 +108,23 @@ impl Motor {
         self.sheet.rated_voltage_v
     }
 
-    /// Least frequency \[Hz\].
+    /// Lowest frequency \[Hz\].
     #[must_use]
     pub fn least_frequency_hz(&self) -> f64 {
         self.sheet.least_frequency_hz
     }
 
-    /// Greatest difference between fitted and given efficiency, a fraction (0.01 is one point).
+    /// Largest difference between fitted and given efficiency, a fraction (0.01 is one percentage point).
     #[must_use]
     pub fn fit_error(&self) -> f64 {
         self.fit_error
     }
 
-    /// Power at the terminals \[W\] for a shaft power P \[W\] at a frequency ratio r: P + F·r^1.5 + V·t²,
-    /// t = (P/P_rated)/r.
+    /// Power at the terminals \[W\] for a shaft power P \[W\] at a frequency ratio r: P + F·r^1.5 + V·t², with t =
+    /// (P/P_rated)/r.
     ///
-    /// The exponent 1.5 of the fixed part (iron, friction, windage) lies between the 1 of hysteresis and the 2 of eddy
-    /// currents at full flux (usual practice). Holds at full flux, r from about 0.4 to 1.2. 0 at no speed.
+    /// The exponent 1.5 of the fixed part (iron, friction, windage) is between the 1 of hysteresis and the 2 of eddy
+    /// currents at full flux (usual practice). Valid at full flux, for r from about 0.4 to 1.2. 0 at zero speed.
     #[must_use]
     pub fn input_w(&self, shaft_w: f64, ratio: f64) -> f64 {
         let (shaft_w, ratio) = (shaft_w.max(0.0), ratio.max(0.0));
@@ -141,7 +141,7 @@ impl Motor {
         self.input_w(self.sheet.rated_power_w, 1.0)
     }
 
-    /// Efficiency, a fraction, at a load (shaft power over rated) and rated frequency.
+    /// Efficiency, a fraction, at a load (shaft power over rated power) and rated frequency.
     #[must_use]
     pub fn efficiency(&self, load: f64) -> f64 {
         let shaft_w = load.max(0.0) * self.sheet.rated_power_w;

@@ -1,4 +1,4 @@
-//! A pipe: friction along it and at its fittings.
+//! A pipe: friction along it and losses at its fittings.
 
 use daylift_units::fingerprint;
 use std::f64::consts::PI;
@@ -13,18 +13,18 @@ use crate::water::Water;
 #[cfg(test)]
 mod tests;
 
-/// Greatest Reynolds number of laminar flow.
+/// Highest Reynolds number of laminar flow.
 const LAMINAR_RE: f64 = 2000.0;
-/// Least Reynolds number of turbulent flow.
+/// Lowest Reynolds number of turbulent flow.
 pub(crate) const TURBULENT_RE: f64 = 4000.0;
-/// x = 1/√f in the middle of the Moody diagram, f ≈ 0.02: where a search for x begins that knows nothing nearer.
+/// x = 1/√f in the middle of the Moody diagram, f ≈ 0.02: the start of a search for x without a better guess.
 pub(crate) const MIDDLE_X: f64 = 7.0;
-/// Rounds of Newton's method; four suffice from [`MIDDLE_X`] for every pipe.
+/// Maximum steps of Newton's method; from [`MIDDLE_X`] four suffice for every pipe.
 const MOST_ROUNDS: u32 = 20;
-/// Greatest relative roughness of the Moody diagram (Moody 1944).
+/// Largest relative roughness in the Moody diagram (Moody 1944).
 const ROUGHEST: f64 = 0.05;
 
-/// What is known of a pipe.
+/// Pipe data as read from the plant file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PipeSheet {
     /// Name, e.g. `rising main`.
@@ -35,7 +35,7 @@ pub struct PipeSheet {
     pub length_m: f64,
     /// Absolute roughness ε \[m\].
     pub roughness_m: f64,
-    /// Sum of the loss coefficients K of its fittings.
+    /// Sum of the loss coefficients K of the fittings.
     pub fittings_k: f64,
 }
 
@@ -56,10 +56,10 @@ pub struct Pipe {
 fingerprint!(Pipe { sheet });
 
 impl Pipe {
-    /// A pipe from what is known of it.
+    /// Checks the data of a pipe.
     ///
     /// # Errors
-    /// Faults for a bore, length, roughness or K out of range, and for walls rougher than the Moody diagram knows.
+    /// Faults for a bore, length, roughness or K out of range, and for a roughness beyond the Moody diagram.
     pub fn new(sheet: PipeSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         let which = format!("of pipe \"{}\"", sheet.name);
@@ -83,7 +83,7 @@ impl Pipe {
         faults.or(|| Self { sheet })
     }
 
-    /// What is known of it.
+    /// The data of the pipe.
     #[must_use]
     pub fn sheet(&self) -> &PipeSheet {
         &self.sheet
@@ -133,11 +133,11 @@ impl Pipe {
 /// Darcy friction factor f of a round pipe.
 ///
 /// - Re ≤ 2000, laminar: f = 64/Re (Hagen–Poiseuille);
-/// - Re ≥ 4000, turbulent: 1/√f = −2·log₁₀(ε/(3.7·D) + 2.51/(Re·√f)) (Colebrook 1939, J. Inst. Civ. Eng. 11,
-///   133–156), solved to 1e-12;
-/// - between them linear in Re (usual practice: the flow there is unsettled and no formula holds).
+/// - Re ≥ 4000, turbulent: 1/√f = −2·log₁₀(ε/(3.7·D) + 2.51/(Re·√f)) (Colebrook 1939, J. Inst. Civ. Eng. 11, 133–156),
+///   solved to 1e-12;
+/// - between them linear in Re (usual practice: the flow is unstable there and no formula holds).
 ///
-/// `reynolds` above 0, `relative_roughness` ε/D from 0 to 0.05. A Reynolds number of 0 or less, or none, gives 0.
+/// `reynolds` is above 0, `relative_roughness` ε/D from 0 to 0.05. A Reynolds number of 0, below 0 or NaN gives 0.
 ///
 /// ```
 /// // Re = 10⁵, ε/D = 0.001, solved independently: f = 0.02217
@@ -152,7 +152,7 @@ pub fn darcy_friction_factor(reynolds: f64, relative_roughness: f64) -> f64 {
     }
 }
 
-/// ε/(3.7·D), what the wall adds to the argument of Colebrook's logarithm.
+/// ε/(3.7·D): the wall's term in the argument of Colebrook's logarithm.
 pub(crate) fn rough_term(relative_roughness: f64) -> f64 {
     relative_roughness.max(0.0) / 3.7
 }
@@ -164,9 +164,10 @@ pub(crate) struct Friction {
     pub(crate) slope: f64,
 }
 
-/// The law of [`darcy_friction_factor`] with its slope, for a Reynolds number above 0 and the [`rough_term`] of the wall.
+/// The friction factor of [`darcy_friction_factor`] with its slope, for a positive Reynolds number and the wall's
+/// [`rough_term`].
 ///
-/// `near_x` is about 1/√f; the nearer, the fewer rounds, the same f from any.
+/// `near_x` is a guess of 1/√f. A better guess needs fewer steps; the result is the same.
 #[inline]
 pub(crate) fn friction(re: f64, rough_term: f64, near_x: f64) -> Friction {
     if re >= TURBULENT_RE {
@@ -184,11 +185,12 @@ pub(crate) fn friction(re: f64, rough_term: f64, near_x: f64) -> Friction {
     }
 }
 
-/// Colebrook's factor by Newton's method in x = 1/√f.
+/// Colebrook's friction factor with Newton's method in x = 1/√f.
 ///
-/// With a = ε/(3.7·D), b = 2.51/Re and k = 2/ln 10 the equation is F(x) = x + k·ln(a + b·x) = 0. F rises and is concave,
-/// so that Newton's method cannot miss, and so nearly straight (F″ ≈ −k/x²) that an error e leaves less than 0.03·e²: a
-/// last step below 1e-6 has left less than 3e-14. Along the solution dx/d(ln Re) = x·k·b/(a + b·x + k·b).
+/// With a = ε/(3.7·D), b = 2.51/Re and k = 2/ln 10, the equation is F(x) = x + k·ln(a + b·x) = 0. F rises and is
+/// concave, so Newton's method converges. F is also nearly straight (F″ ≈ −k/x²): an error e leaves less than 0.03·e²
+/// after a step, so a last step below 1e-6 leaves less than 3e-14. Along the solution, dx/d(ln Re) = x·k·b/(a + b·x +
+/// k·b).
 #[inline]
 fn colebrook(re: f64, a: f64, near_x: f64) -> Friction {
     const K: f64 = 2.0 * std::f64::consts::LOG10_E;

@@ -1,4 +1,4 @@
-//! A pump's datasheet, what can be wrong with it, and the curves fitted to it.
+//! A pump's datasheet, its checks, and the curves fitted to it.
 
 use daylift_units::constants::GRAVITY_M_S2;
 use daylift_units::fields::pump as fields;
@@ -9,12 +9,12 @@ use crate::check::{Faults, print};
 use crate::pump::{GREATEST_EFFICIENCY, Pump, PumpFitErrors};
 use crate::water::Water;
 
-/// Greatest efficiency at or below which the values are taken for fractions typed as per cent.
+/// If no efficiency exceeds this, the values were probably typed as fractions instead of per cent.
 const FRACTION_LOOKALIKE: f64 = 0.05;
-/// Least number of points with flow: as many as the efficiency curve has coefficients.
+/// Minimum number of points with flow: the number of coefficients of the efficiency curve.
 const LEAST_POINTS: usize = 3;
 
-/// Points of a pump's datasheet at rated speed, in the order of rising flow.
+/// Points of a pump's datasheet at rated speed, in order of rising flow.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct PumpSheet {
     /// Name.
@@ -23,25 +23,28 @@ pub struct PumpSheet {
     pub flow_m3_s: Vec<f64>,
     /// Heads \[m\].
     pub head_m: Vec<f64>,
-    /// Efficiencies of the pump alone, fractions; the value at no flow is not used.
+    /// Efficiencies of the pump alone, fractions; the value at zero flow is not used.
     pub efficiency: Option<Vec<f64>>,
-    /// Shaft powers \[W\], in place of efficiencies; the value at no flow is not used.
+    /// Shaft powers \[W\], instead of efficiencies; the value at zero flow is not used.
     pub shaft_power_w: Option<Vec<f64>>,
 }
 
 impl Pump {
-    /// A pump from its datasheet, fitted by least squares: H = H0 + c·Q² over all points, and
-    /// η = e1·Q + e2·Q² + e3·Q³ over the points with flow. Shaft powers are turned into η = ρ·g·Q·H/P first.
+    /// A pump from its datasheet, fitted by least squares: H = H0 + c·Q² over all points, and η = e1·Q + e2·Q² + e3·Q³
+    /// over the points with flow. Shaft powers are first converted to η = ρ·g·Q·H/P.
     ///
     /// # Errors
-    /// Faults for lists of different length, fewer than three points with flow, flows that do not rise, heads that do
-    /// not fall, efficiency and shaft power both or neither given, and a fitted efficiency that is not above 0 or is
-    /// above 92 % within the data.
+    /// Faults for:
+    /// - lists of different length, or fewer than three points with flow;
+    /// - flows that do not rise, or heads that do not fall;
+    /// - efficiency and shaft power both given, or neither;
+    /// - points too close together to fit a curve;
+    /// - a fitted efficiency of 0 or less, or above 92 %, anywhere within the data.
     pub fn new(sheet: PumpSheet, water: &Water) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         check_flows(&sheet, &mut faults);
         check_heads(&sheet, &mut faults);
-        check_effort(&sheet, &mut faults);
+        check_efficiency_or_power(&sheet, &mut faults);
         if !faults.is_empty() {
             return Err(faults.into_vec());
         }
@@ -120,7 +123,7 @@ fn check_heads(sheet: &PumpSheet, faults: &mut Faults) {
     }
 }
 
-fn check_effort(sheet: &PumpSheet, faults: &mut Faults) {
+fn check_efficiency_or_power(sheet: &PumpSheet, faults: &mut Faults) {
     let (field, values) = match (&sheet.efficiency, &sheet.shaft_power_w) {
         (Some(values), None) => (&fields::EFFICIENCY, values),
         (None, Some(values)) => (&fields::SHAFT_POWER, values),
@@ -198,7 +201,7 @@ fn efficiencies(sheet: &PumpSheet, water: &Water) -> Vec<(f64, f64)> {
     points.into_iter().filter(|(q, _)| *q > 0.0).collect()
 }
 
-/// Refuses a fitted efficiency that no pump has, anywhere from no flow to the last point.
+/// Refuses an implausible fitted efficiency anywhere from zero flow to the last point.
 fn check_fit(sheet: &PumpSheet, pump: &Pump) -> Result<(), Vec<Fault>> {
     let [e1, ..] = pump.efficiency_coefficients;
     let samples = 200_u32;

@@ -12,7 +12,7 @@ mod checked;
 #[cfg(test)]
 mod tests;
 
-/// One pump with its motor, its cable, its drive if it has one, and the system it works against.
+/// One pump with its motor, motor cable, drive (if any), and the system it works against.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PumpSet {
     pump: Pump,
@@ -20,7 +20,7 @@ pub struct PumpSet {
     drive: Option<Drive>,
     system: System,
     solver: DutySolver,
-    /// k/P_m,r: loss of the motor cable over the square of the power at the motor's terminals \[1/W\].
+    /// k/P_m,r: loss of the motor cable divided by the square of the power at the motor's terminals \[1/W\].
     cable_loss_per_w: f64,
     greatest_hz: f64,
     wanted_hz: f64,
@@ -30,7 +30,7 @@ pub struct PumpSet {
 fingerprint!(PumpSet { pump, motor, drive, system, cable_loss_per_w, greatest_hz, wanted_hz }
     derived { solver, warnings });
 
-/// Where pump and system meet.
+/// The duty point: where pump and system meet.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Duty {
     /// Flow \[m³/s\].
@@ -50,11 +50,11 @@ pub struct Duty {
 /// The set on mains, at rated frequency.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MainsPoint {
-    /// Flow, head and powers; where throttled, the head is the pump's, part of which the valve takes.
+    /// Flow, head and powers. With a throttled valve, the head is the pump's; the valve takes a part of it.
     pub duty: Duty,
     /// Power from the mains \[W\]: motor and cable.
     pub supply_w: f64,
-    /// Whether a valve holds the flow at the well's limit.
+    /// Whether a valve limits the flow to the well's limit.
     pub throttled: bool,
 }
 
@@ -98,7 +98,7 @@ impl PumpSet {
         &self.system
     }
 
-    /// What the reader of a result must know of this set.
+    /// What a reader of the results must know about this set.
     #[must_use]
     pub fn warnings(&self) -> &[Warning] {
         &self.warnings
@@ -110,7 +110,7 @@ impl PumpSet {
         self.greatest_hz
     }
 
-    /// Frequency at which the set is to run \[Hz\].
+    /// Frequency at which the set should run \[Hz\].
     #[must_use]
     pub fn wanted_hz(&self) -> f64 {
         self.wanted_hz
@@ -118,28 +118,28 @@ impl PumpSet {
 
     /// Frequency at which flow begins \[Hz\]: f0·√(H_static/H0).
     ///
-    /// Below it the pump's shut-off head r²·H0 does not reach the standing lift (affinity law H ∝ n²).
+    /// Below it, the pump's shut-off head r²·H0 does not reach the standing lift (affinity law H ∝ n²).
     #[must_use]
     pub fn flow_begins_hz(&self, month: Month) -> f64 {
         let lift_m = self.system.static_head_m(month);
         self.motor.rated_frequency_hz() * (lift_m / self.pump.shut_off_head_m()).max(0.0).sqrt()
     }
 
-    /// Start frequency \[Hz\]: the greater of the motor's least and that at which flow begins.
+    /// Start frequency \[Hz\]: the motor's lowest frequency or that at which flow begins, whichever is higher.
     #[must_use]
     pub fn start_hz(&self, month: Month) -> f64 {
         self.flow_begins_hz(month).max(self.motor.least_frequency_hz())
     }
 
-    /// Where pump and system meet at a frequency ratio r = f/f0; `None` where nothing flows.
+    /// The duty point at a frequency ratio r = f/f0; `None` without flow.
     #[must_use]
     pub fn duty(&self, month: Month, ratio: f64) -> Option<Duty> {
         let flow_m3_s = self.flow_m3_s(month, ratio);
         (flow_m3_s > 0.0).then(|| self.work(flow_m3_s, ratio))
     }
 
-    /// The set on mains: its duty at rated frequency, or, where that draws the well down too far, the pump's curve at
-    /// the well's limit (a throttled valve). `None` where the standing water is already too deep.
+    /// The set on mains: its duty point at rated frequency. If that would draw the well down too far, the point on the
+    /// pump's curve at the well's limit (a throttled valve). `None` where the standing level is already too deep.
     #[must_use]
     pub fn mains(&self, month: Month) -> Option<MainsPoint> {
         let free_m3_s = self.flow_m3_s(month, 1.0);
@@ -156,9 +156,9 @@ impl PumpSet {
         })
     }
 
-    /// The set on its drive at a frequency \[Hz\]; `None` without a drive and where nothing flows.
+    /// The set on its drive at a frequency \[Hz\]; `None` without a drive or without flow.
     ///
-    /// Start, limits and wanted frequency are not looked at: they are the caller's to apply.
+    /// Start frequency, limits and wanted frequency are not applied here; the caller applies them.
     #[must_use]
     pub fn drive_point(&self, month: Month, hz: f64) -> Option<DrivePoint> {
         let drive = self.drive.as_ref()?;
@@ -172,10 +172,10 @@ impl PumpSet {
         Some(self.on_drive(drive, month, hz).dc_w)
     }
 
-    /// Frequency \[Hz\] above which the well would be drawn down too far; `None` when that lies above the greatest
-    /// frequency, 0 when even the standing water is too deep.
+    /// Frequency \[Hz\] above which the well would be drawn down too far. `None` when it is not below the greatest
+    /// frequency, 0 when even the standing level is too deep.
     ///
-    /// At the well's limit Q the pump must make H(Q) = r²·H0 + c·Q², hence r = √((H(Q) − c·Q²)/H0).
+    /// At the well's limit Q the pump must give H(Q) = r²·H0 + c·Q², so r = √((H(Q) − c·Q²)/H0).
     #[must_use]
     pub fn well_limit_hz(&self, month: Month) -> Option<f64> {
         let flow_m3_s = self.system.well().flow_limit_m3_s(month)?;
@@ -188,8 +188,8 @@ impl PumpSet {
         Some(ratio * self.motor.rated_frequency_hz()).filter(|&hz| hz < self.greatest_hz)
     }
 
-    /// Frequency \[Hz\] at which the drive gives its rated output; `None` when it does not up to the greatest
-    /// frequency, 0 when it would have to give more already at the start.
+    /// Frequency \[Hz\] at which the drive gives its rated output. `None` when it does not reach that up to the
+    /// greatest frequency, 0 when it would exceed it already at the start frequency.
     #[must_use]
     pub fn drive_limit_hz(&self, month: Month) -> Option<f64> {
         let drive = self.drive.as_ref()?;
@@ -205,20 +205,20 @@ impl PumpSet {
         root::bracketed(start_hz, self.greatest_hz, over)
     }
 
-    /// Bus voltage per frequency that full flux needs \[V/Hz\]; `None` without a drive.
+    /// Bus voltage per frequency needed for full flux \[V/Hz\]; `None` without a drive.
     #[must_use]
     pub fn bus_v_per_hz(&self) -> Option<f64> {
         let (volts, hz) = (self.motor.rated_voltage_v(), self.motor.rated_frequency_hz());
         Some(self.drive.as_ref()?.bus_voltage_need_v(1.0, volts, hz))
     }
 
-    /// Flow where pump and system meet \[m³/s\], 0 where the pump does not reach the standing lift.
+    /// Flow at the duty point \[m³/s\]; 0 where the pump does not reach the standing lift.
     pub(crate) fn flow_m3_s(&self, month: Month, ratio: f64) -> f64 {
         let spare_m = self.pump.head_m(0.0, ratio) - self.system.static_head_m(month);
         self.solver.flow_m3_s(spare_m)
     }
 
-    /// The set on its drive, down to no flow.
+    /// The set on its drive, including points without flow.
     pub(crate) fn on_drive(&self, drive: &Drive, month: Month, hz: f64) -> DrivePoint {
         let ratio = hz / self.motor.rated_frequency_hz();
         let duty = self.work(self.flow_m3_s(month, ratio), ratio);
@@ -233,8 +233,8 @@ impl PumpSet {
         }
     }
 
-    /// What the pump takes on its own curve at a flow. Loss of the motor cable: k·P_m²/P_m,r (a resistance at nearly
-    /// constant voltage), P_m,r the motor's input at rated shaft power.
+    /// Head and powers of the pump on its own curve at a flow. Loss of the motor cable: k·P_m²/P_m,r (a resistance at
+    /// nearly constant voltage), with P_m,r the motor's input at rated shaft power.
     fn work(&self, flow_m3_s: f64, ratio: f64) -> Duty {
         let shaft_w = self.pump.shaft_power_w(flow_m3_s, ratio);
         let motor_w = self.motor.input_w(shaft_w, ratio);

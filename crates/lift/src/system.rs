@@ -1,4 +1,4 @@
-//! The system the pump works against: from the standing water to the outlet.
+//! The system that the pump works against: from the standing water level to the outlet.
 
 use daylift_units::constants::GRAVITY_M_S2;
 use daylift_units::fields::outlet;
@@ -27,20 +27,20 @@ fingerprint!(System {
     water
 });
 
-/// What the total dynamic head consists of \[m\].
+/// Parts of the total dynamic head \[m\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HeadParts {
-    /// From the well head down to the standing water.
+    /// From the well head down to the standing water level.
     pub static_level_m: f64,
-    /// From the standing water down to the pumped level.
+    /// From the standing level down to the pumped level.
     pub drawdown_m: f64,
-    /// From the well head up to the outlet; negative when the outlet lies lower.
+    /// From the well head up to the outlet; negative when the outlet is lower.
     pub outlet_lift_m: f64,
-    /// Pressure wanted at the outlet.
+    /// Pressure demanded at the outlet.
     pub outlet_pressure_m: f64,
     /// Friction along the pipes.
     pub friction_m: f64,
-    /// Fittings of the pipes.
+    /// Losses at the fittings of the pipes.
     pub fittings_m: f64,
 }
 
@@ -58,11 +58,12 @@ impl HeadParts {
 }
 
 impl System {
-    /// Well, pipes in series and an outlet `outlet_lift_m` above the well head that wants `outlet_pressure_pa`.
+    /// A well, pipes in series, and an outlet `outlet_lift_m` above the well head with a pressure of
+    /// `outlet_pressure_pa`.
     ///
     /// # Errors
-    /// Faults for a lift or pressure out of range, and for an outlet that lies below the standing water in some month:
-    /// water would run there without a pump.
+    /// Faults for a lift or pressure out of range, and for an outlet below the standing water in some month (water
+    /// would flow there without a pump).
     pub fn new(
         well: Well,
         pipes: Vec<Pipe>,
@@ -128,14 +129,15 @@ impl System {
         }
     }
 
-    /// Total dynamic head \[m\] at a flow \[m³/s\]: standing level + drawdown + lift to the outlet + outlet pressure /
-    /// (ρ·g) + friction + fittings. The velocity head at the outlet is not in it unless ΣK counts an exit (K = 1).
+    /// Total dynamic head \[m\] at a flow \[m³/s\]: standing level + drawdown + lift to the outlet + outlet
+    /// pressure/(ρ·g) + friction + fittings. It includes the velocity head at the outlet only if ΣK includes an exit (K
+    /// = 1).
     #[must_use]
     pub fn head_m(&self, month: Month, flow_m3_s: f64) -> f64 {
         self.head_parts(month, flow_m3_s).total_m()
     }
 
-    /// Head at no flow \[m\]: the standing lift and the outlet pressure.
+    /// Head at zero flow \[m\]: the standing lift and the outlet pressure.
     #[must_use]
     pub fn static_head_m(&self, month: Month) -> f64 {
         self.well.static_level_m(month) + self.outlet_lift_m + self.outlet_pressure_m()
@@ -166,8 +168,8 @@ mod tests {
     }
 
     #[test]
-    fn the_parts_of_a_head_add_up_to_a_sum_worked_by_hand() {
-        // Worked by hand for 30 m³/h: 20 m standing + 3.48 m drawdown + 6 m lift + 1 bar = 10.216 m
+    fn total_dynamic_head_by_hand() {
+        // Worked by hand for 30 m³/h: 20 m standing level + 3.48 m drawdown + 6 m lift + 1 bar = 10.216 m
         // (1e5/(998.20·9.80665)) + 5.278 m friction (PVC pipe) + 5·1.0739²/19.6133 = 0.294 m.
         let water = Water::at(20.0).unwrap();
         let system = System::new(Well::new(well_sheet()).unwrap(), vec![pvc()], 6.0, 1e5, water).unwrap();
@@ -179,12 +181,12 @@ mod tests {
     }
 
     #[test]
-    fn an_outlet_below_the_water_needs_no_pump() {
+    fn an_outlet_below_the_standing_water_is_a_fault() {
         let water = Water::at(20.0).unwrap();
         let faults = System::new(Well::new(well_sheet()).unwrap(), Vec::new(), -30.0, 0.0, water).unwrap_err();
         assert_eq!(faults[0].key, "lift_m");
         assert!(faults[0].given.contains("-30 m: the outlet lies below the standing water in every month"));
-        // 20 m of standing water from August on, 35 m before.
+        // Standing level 20 m from August on, 35 m before.
         let mut sheet = well_sheet();
         sheet.static_level_m = Monthly::from_fn(|month| if month < Month::August { 35.0 } else { 20.0 });
         let faults = System::new(Well::new(sheet).unwrap(), Vec::new(), -30.0, 0.0, water).unwrap_err();

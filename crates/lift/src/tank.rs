@@ -1,4 +1,4 @@
-//! The tank, as plain checked data; its balance is struck where the year is run.
+//! The tank, as plain checked data. Its balance is computed where the year is simulated (`supply`).
 
 use daylift_units::Fault;
 use daylift_units::fields::tank as fields;
@@ -6,14 +6,14 @@ use daylift_units::fingerprint;
 
 use crate::check::Faults;
 
-/// What is known of a tank.
+/// Tank data as read from the plant file.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TankSheet {
     /// Usable volume \[m³\].
     pub capacity_m3: f64,
-    /// Level at which water is wanted again after the tank was full, a fraction of the capacity.
+    /// Level at which filling starts again after the tank was full, a fraction of the capacity.
     pub restart_level: f64,
-    /// Level below which mains may pump at any hour, a fraction of the capacity.
+    /// Level below which mains pumping is allowed at any hour, a fraction of the capacity.
     pub low_mark: f64,
 }
 
@@ -32,7 +32,7 @@ pub struct Tank {
 fingerprint!(Tank { sheet });
 
 impl Tank {
-    /// A tank from what is known of it.
+    /// Checks the data of a tank.
     ///
     /// # Errors
     /// Faults for a capacity or level out of range, and for a low mark not below the restart level.
@@ -56,7 +56,7 @@ impl Tank {
         faults.or(|| Self { sheet })
     }
 
-    /// A tank of another volume \[m³\], its marks the same fractions.
+    /// A tank with another capacity \[m³\]; its marks keep their fractions.
     #[must_use]
     pub fn with_capacity(mut self, capacity_m3: f64) -> Self {
         self.sheet.capacity_m3 = capacity_m3;
@@ -69,13 +69,13 @@ impl Tank {
         self.sheet.capacity_m3
     }
 
-    /// Content at which water is wanted again \[m³\].
+    /// Content at which filling starts again \[m³\].
     #[must_use]
     pub fn restart_m3(&self) -> f64 {
         self.sheet.restart_level * self.sheet.capacity_m3
     }
 
-    /// Content below which mains may pump at any hour \[m³\].
+    /// Content below which mains pumping is allowed at any hour \[m³\].
     #[must_use]
     pub fn low_mark_m3(&self) -> f64 {
         self.sheet.low_mark * self.sheet.capacity_m3
@@ -87,7 +87,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn levels_are_contents() {
+    fn levels_are_converted_to_contents() {
         let tank = Tank::new(TankSheet {
             capacity_m3: 200.0,
             restart_level: 0.9,

@@ -1,4 +1,4 @@
-//! Invented equipment for the tests.
+//! Invented equipment for tests.
 
 use daylift_units::Monthly;
 
@@ -13,7 +13,7 @@ pub(crate) fn water() -> Water {
     Water::at(20.0).unwrap()
 }
 
-/// 20 m to the water, B = 0.08 h/m², C = 0.0012 h²/m⁵.
+/// Standing level 20 m, B = 0.08 h/m², C = 0.0012 h²/m⁵.
 pub(crate) fn well_sheet() -> WellSheet {
     WellSheet {
         static_level_m: Monthly::from_array([20.0; 12]),
@@ -24,7 +24,7 @@ pub(crate) fn well_sheet() -> WellSheet {
     }
 }
 
-/// 62 m shut-off, best at about 30 m³/h.
+/// Shut-off head 62 m, best efficiency at about 30 m³/h.
 pub(crate) fn pump_sheet() -> PumpSheet {
     PumpSheet {
         name: "test pump".to_owned(),
@@ -67,7 +67,7 @@ pub(crate) fn main_pipe() -> Pipe {
     .unwrap()
 }
 
-/// The parts of a set, to be changed before it is built.
+/// The parts of a set, to be changed before building it.
 pub(crate) struct Kit {
     pub(crate) well: WellSheet,
     pub(crate) pipes: Vec<Pipe>,

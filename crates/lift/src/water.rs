@@ -1,4 +1,4 @@
-//! Water: what its temperature makes of density and viscosity.
+//! Water: density and viscosity as functions of temperature.
 
 use daylift_units::Fault;
 use daylift_units::constants::ZERO_CELSIUS_K;
@@ -23,8 +23,8 @@ impl Water {
     /// Water at a temperature \[°C\].
     ///
     /// # Errors
-    /// A fault for a temperature outside 1–45 °C: colder water may freeze in the pipe, and pumps and motors for wells
-    /// are not made for hotter.
+    /// A fault for a temperature outside 1–45 °C. Colder water may freeze in the pipe; pumps and motors for wells are
+    /// not made for hotter water.
     pub fn at(temperature_c: f64) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         faults.field(&well::WATER_TEMPERATURE, temperature_c);
@@ -50,7 +50,7 @@ impl Water {
     }
 }
 
-/// Density of air-free water at one atmosphere \[kg/m³\], t in °C, 0 to 150 °C.
+/// Density of air-free water at one atmosphere \[kg/m³\], t in °C, valid from 0 to 150 °C.
 ///
 /// ρ = (999.83952 + 16.945176 t − 7.9870401·10⁻³ t² − 46.170461·10⁻⁶ t³ + 105.56302·10⁻⁹ t⁴ − 280.54253·10⁻¹² t⁵)
 /// / (1 + 16.879850·10⁻³ t): Kell (1975), J. Chem. Eng. Data 20, 97–105, eq. 16.
@@ -66,10 +66,10 @@ fn density_kg_m3(t: f64) -> f64 {
     powers.iter().rev().fold(0.0, |sum, k| sum * t + k) / (1.0 + 16.879_850e-3 * t)
 }
 
-/// Dynamic viscosity of water \[Pa·s\], t in °C, 0 to 370 °C within 2.5 %.
+/// Dynamic viscosity of water \[Pa·s\], t in °C; within 2.5 % from 0 to 370 °C.
 ///
-/// μ = 2.414·10⁻⁵ · 10^(247.8/(T − 140)), T in K: the equation of Vogel (1921) with the constants for water as given
-/// by Al-Shemmeri (2012), Engineering Fluid Mechanics, pp. 17–18.
+/// μ = 2.414·10⁻⁵ · 10^(247.8/(T − 140)), T in K. Equation of Vogel (1921) with the constants for water from
+/// Al-Shemmeri (2012), Engineering Fluid Mechanics, pp. 17–18.
 fn dynamic_viscosity_pa_s(t: f64) -> f64 {
     2.414e-5 * 10_f64.powf(247.8 / (t + ZERO_CELSIUS_K - 140.0))
 }
@@ -79,8 +79,8 @@ mod tests {
     use super::*;
 
     #[test]
-    fn density_is_that_of_the_steam_tables() {
-        // IAPWS-IF97 at the saturation line, rounded to 0.01 kg/m³; 0.03 for the pressure between the two.
+    fn density_agrees_with_the_steam_tables() {
+        // IAPWS-IF97 at the saturation line, rounded to 0.01 kg/m³; tolerance 0.03 for the difference in pressure.
         for (t, density) in [
             (5.0, 999.96),
             (10.0, 999.70),
@@ -98,14 +98,14 @@ mod tests {
     }
 
     #[test]
-    fn viscosity_is_that_of_the_calibration_standard_at_20_degrees() {
-        // ISO/TR 3666:1998 (recalled from memory): 1.0016 mPa·s and 1.0034 mm²/s at 20 °C.
+    fn viscosity_agrees_with_the_calibration_standard_at_20_degrees() {
+        // ISO/TR 3666:1998 (from memory): 1.0016 mPa·s and 1.0034 mm²/s at 20 °C.
         let water = Water::at(20.0).unwrap();
         assert!((water.kinematic_viscosity_m2_s() - 1.0034e-6).abs() < 0.001e-6);
     }
 
     #[test]
-    fn a_temperature_in_fahrenheit_is_refused_with_its_key() {
+    fn a_temperature_in_fahrenheit_is_a_fault_with_its_key() {
         let faults = Water::at(68.0).unwrap_err();
         assert_eq!(faults[0].key, "water_temperature_c");
         assert_eq!(

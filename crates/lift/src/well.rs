@@ -1,4 +1,4 @@
-//! The well: how far the water stands below its head, and how far pumping draws it down.
+//! The well: its standing level below the well head, and the drawdown caused by pumping.
 
 use daylift_units::fields::well as fields;
 use daylift_units::{Fault, Month, Monthly, fingerprint};
@@ -8,7 +8,7 @@ use crate::check::Faults;
 #[cfg(test)]
 mod tests;
 
-/// What is known of a well (or, with both loss coefficients nil, of a river or dam).
+/// Well data as read from the plant file; with both loss coefficients 0 it is a river or dam.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WellSheet {
     /// Standing water level below the well head in each month \[m\].
@@ -19,7 +19,7 @@ pub struct WellSheet {
     pub well_loss_s2_m5: f64,
     /// Depth of the pump's intake below the well head \[m\].
     pub intake_depth_m: Option<f64>,
-    /// Water that must stand above the intake while pumping \[m\].
+    /// Water to keep above the intake while pumping \[m\].
     pub intake_margin_m: f64,
 }
 
@@ -40,11 +40,11 @@ pub struct Well {
 fingerprint!(Well { sheet });
 
 impl Well {
-    /// A well from what is known of it.
+    /// Checks the data of a well.
     ///
     /// # Errors
-    /// Faults for levels, losses, depth or margin that are negative, not finite or beyond any well, and for an intake
-    /// that its own margin lifts out of the ground.
+    /// Faults for levels, losses, depth or margin that are negative, not finite or out of range, and for an intake
+    /// depth less than the margin.
     pub fn new(sheet: WellSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         for (month, &level_m) in &sheet.static_level_m {
@@ -71,7 +71,7 @@ impl Well {
         faults.or(|| Self { sheet })
     }
 
-    /// What is known of it.
+    /// The data of the well.
     #[must_use]
     pub fn sheet(&self) -> &WellSheet {
         &self.sheet
@@ -85,8 +85,8 @@ impl Well {
 
     /// Drawdown \[m\] at a flow \[m³/s\]: s = B·Q + C·Q².
     ///
-    /// B aquifer loss \[s/m²\], C well loss \[s²/m⁵\]; the level has settled, as at the end of a step of a step test.
-    /// Jacob (1947), Trans. ASCE 112.
+    /// B is the aquifer loss \[s/m²\], C the well loss \[s²/m⁵\]. The level has settled, as at the end of a step in a
+    /// step test. Jacob (1947), Trans. ASCE 112.
     ///
     /// ```
     /// // Worked by hand: B = 0.08 h/m², C = 0.0012 h²/m⁵ and 30 m³/h: 0.08·30 + 0.0012·900 = 3.48 m.
@@ -104,8 +104,8 @@ impl Well {
 
     /// Greatest flow \[m³/s\] that keeps the pumped level above the intake by the margin.
     ///
-    /// 0 when even the standing level is too deep; `None` without an intake depth, and where pumping draws nothing
-    /// down. Solves B·Q + C·Q² = s for Q in the form that does not cancel when C is small.
+    /// 0 when even the standing level is too deep; `None` without an intake depth, or when pumping causes no drawdown.
+    /// Solves B·Q + C·Q² = s for Q in a form without cancellation when C is small.
     #[must_use]
     pub fn flow_limit_m3_s(&self, month: Month) -> Option<f64> {
         let allowed_m = self.sheet.intake_depth_m? - self.sheet.intake_margin_m - self.static_level_m(month);

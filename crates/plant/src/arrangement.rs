@@ -1,39 +1,40 @@
-//! The supply arrangements: the ways to wire array, grid and pump together, and what may stand beside them.
+//! Supply arrangements: the ways to wire array, grid and pump together, and the additions to them.
 
 use std::fmt;
 
 use daylift_units::fingerprint;
 
-/// What a wiring is made of and what it can do: everything that is asked of it without naming it.
+/// Parts and abilities of a wiring; the other code asks for these instead of naming a wiring.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[expect(clippy::struct_excessive_bools, reason = "a part is there or not, each by itself")]
 pub struct Traits {
     /// Whether it has an array.
     pub has_array: bool,
-    /// Whether it has solar drives: the pumps that have one run on it.
+    /// Whether it has solar drives; pumps with a drive run on it.
     pub has_drive: bool,
-    /// Whether it has inverters: the array feeds the bus.
+    /// Whether it has inverters, through which the array feeds the bus.
     pub has_inverter: bool,
-    /// Whether it has a battery: the bus lives on in an outage.
+    /// Whether it has a battery, which keeps the bus alive in an outage.
     pub has_battery: bool,
     /// Whether mains feeds a second input of the drives.
     pub has_second_input: bool,
-    /// Whether it can do without a utility.
+    /// Whether it works without a utility.
     pub without_grid: WithoutGrid,
 }
 
-/// Whether a wiring can do without a utility.
+/// Whether a wiring works without a utility.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WithoutGrid {
     /// By itself.
     Alone,
-    /// With a generating set beside it.
+    /// With a generating set.
     WithGenerator,
     /// Never.
     Never,
 }
 
-/// The wirings, each declared once: its name here, its row alone, its id, whether it does without a utility, and its parts.
+/// Declares the wirings, each once: its name, the constant of its plain row, its id, whether it works without a
+/// utility, and its parts.
 macro_rules! wirings {
     ($($(#[$doc:meta])* $name:ident, $row:ident = $id:literal, $without_grid:ident, [$($part:ident),*];)*) => {
         /// How array, grid and pump are wired together.
@@ -41,10 +42,10 @@ macro_rules! wirings {
         pub enum Wiring { $($(#[$doc])* $name,)* }
 
         impl Wiring {
-            /// All of them, in the order in which they are printed.
+            /// All wirings, in print order.
             pub const ALL: [Self; [$($id),*].len()] = [$(Self::$name),*];
 
-            /// Its parts, and what it can do.
+            /// Its parts and abilities.
             #[must_use]
             pub const fn traits(self) -> Traits {
                 match self {
@@ -56,7 +57,7 @@ macro_rules! wirings {
                 }
             }
 
-            /// Names of its rows: alone, with a generator, with a bigger tank, with both.
+            /// Names of its rows: plain, with a generator, with a bigger tank, with both.
             const fn ids(self) -> [&'static str; 4] {
                 match self {
                     $(Self::$name => [
@@ -101,7 +102,7 @@ impl Traits {
         without_grid: WithoutGrid::Never,
     };
 
-    /// Whether it can do without a utility; `with_generator` when a generating set stands beside it.
+    /// Whether it works without a utility; `with_generator` is true with a generating set.
     #[must_use]
     pub const fn does_without_grid(self, with_generator: bool) -> bool {
         match self.without_grid {
@@ -138,21 +139,21 @@ impl Wiring {
     }
 }
 
-/// A row of a comparison: a wiring, alone or with what stands beside it.
+/// A row of a comparison: a wiring with or without additions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Arrangement {
     /// How array, grid and pump are wired.
     pub wiring: Wiring,
-    /// Whether a bigger tank, filled at other hours, takes the place of the tank.
+    /// Whether a bigger tank, filled at other hours, replaces the tank.
     pub night_tank: bool,
-    /// Whether a generating set stands beside it.
+    /// Whether a generating set is added.
     pub generator: bool,
 }
 
 fingerprint!(by Hash: Arrangement);
 
 impl Arrangement {
-    /// A wiring with nothing beside it.
+    /// A wiring without additions.
     #[must_use]
     pub const fn plain(wiring: Wiring) -> Self {
         Self {
@@ -162,21 +163,21 @@ impl Arrangement {
         }
     }
 
-    /// The same with a generating set beside it.
+    /// The same row with a generating set.
     #[must_use]
     pub const fn with_generator(mut self) -> Self {
         self.generator = true;
         self
     }
 
-    /// The same with a bigger tank in place of the tank.
+    /// The same row with a bigger tank.
     #[must_use]
     pub const fn with_night_tank(mut self) -> Self {
         self.night_tank = true;
         self
     }
 
-    /// Every row that there can be, in the order in which they are printed.
+    /// Every possible row, in print order.
     pub const ALL: [Self; 4 * Wiring::ALL.len()] = all();
 
     /// Name in files, on the command line and in results.
@@ -186,13 +187,13 @@ impl Arrangement {
         self.wiring.ids()[beside]
     }
 
-    /// The row of a name.
+    /// The row with this name.
     #[must_use]
     pub fn from_id(id: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|a| a.id() == id)
     }
 
-    /// Parts of its wiring, and what it can do.
+    /// Parts and abilities of its wiring.
     #[must_use]
     pub const fn traits(self) -> Traits {
         self.wiring.traits()
@@ -204,7 +205,7 @@ impl Arrangement {
         self.traits().has_array
     }
 
-    /// Whether it is nothing without a utility.
+    /// Whether it needs a utility.
     #[must_use]
     pub const fn needs_grid(self) -> bool {
         !self.traits().does_without_grid(self.generator)
@@ -236,7 +237,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_row_has_a_name_of_its_own() {
+    fn every_row_has_a_unique_name() {
         for (i, a) in Arrangement::ALL.into_iter().enumerate() {
             assert_eq!(Arrangement::from_id(a.id()), Some(a));
             assert!(Arrangement::ALL[..i].iter().all(|b| b.id() != a.id()));

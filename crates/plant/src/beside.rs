@@ -1,4 +1,4 @@
-//! What an arrangement may have beside grid, array and drive, as the plant file chooses it.
+//! Optional equipment beside grid, array and drive, as chosen in the plant file.
 
 use daylift_grid::{Battery, GeneratingSet};
 use daylift_lift::Tank;
@@ -7,15 +7,15 @@ use daylift_units::{Hourly, fingerprint, ids};
 use crate::arrangement::Wiring;
 use crate::hours::DayHours;
 
-/// How mains helps on a drive.
+/// How mains supports a drive.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum InputKind {
-    /// The drive is on the array or on mains.
+    /// The drive is either on the array or on mains.
     Switch {
-        /// Share of the hour's wanted speed below which it is moved to mains.
+        /// Share of the hour's wanted speed below which the drive is moved to mains.
         takes_over_below: f64,
     },
-    /// The grid's rectifier feeds the drive's bus beside the array.
+    /// The grid's rectifier feeds the drive's bus together with the array.
     Blend {
         /// Voltage between phases at the second input \[V\].
         line_voltage_v: f64,
@@ -27,11 +27,11 @@ fingerprint!(enum InputKind { Switch { takes_over_below }, Blend { line_voltage_
 /// Mains on the drives' second input.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SecondInput {
-    /// How it helps.
+    /// How mains supports the drive.
     pub kind: InputKind,
     /// Hours in which it may.
     pub hours: DayHours,
-    /// Speed that it keeps up in each hour of the day, a fraction of the wanted frequency.
+    /// Speed that mains keeps up in each hour of the day, a fraction of the wanted frequency.
     pub wanted_speed: Hourly<f64>,
 }
 
@@ -46,9 +46,9 @@ fingerprint!(SecondInput {
 pub enum LoadsFed {
     /// None.
     None,
-    /// Those that are backed up.
+    /// Loads with backup.
     BackedUp,
-    /// All.
+    /// All loads.
     All,
 }
 
@@ -57,13 +57,13 @@ ids!(LoadsFed { None = "none", BackedUp = "backed-up", All = "all" });
 /// A generating set and how it is used.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GeneratorUse {
-    /// The set.
+    /// The generating set.
     pub set: GeneratingSet,
-    /// Wirings beside which it gets a row, `grid-only` among them.
+    /// Wirings that get a row with this generator, possibly including `grid-only`.
     pub beside: Vec<Wiring>,
-    /// From the loss of the grid until it bears load \[s\].
+    /// From the loss of the grid until the set carries load \[s\].
     pub start_delay_s: f64,
-    /// Hours in which it may run: all when it starts by itself.
+    /// Hours in which it may run; all hours if it starts automatically.
     pub hours: DayHours,
     /// Loads that it feeds.
     pub loads: LoadsFed,
@@ -71,24 +71,24 @@ pub struct GeneratorUse {
     pub pumps_only_when_low: bool,
     /// Price of fuel \[money/m³\].
     pub fuel_price_per_m3: f64,
-    /// Yearly rise of that price, a fraction.
+    /// Yearly rise of the fuel price, a fraction.
     pub fuel_escalation: f64,
-    /// Upkeep for each running second.
+    /// Upkeep per running second \[money/s\].
     pub upkeep_per_s: f64,
 }
 
 /// A bigger tank, filled at other hours.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NightTank {
-    /// The tank, its marks the same fractions as those of the plant's.
+    /// The tank; its marks are the same fractions as in the plant's tank.
     pub tank: Tank,
     /// Hours of pumping on mains.
     pub hours: DayHours,
-    /// Wirings beside which it gets a row.
+    /// Wirings that get a row with this tank.
     pub beside: Vec<Wiring>,
 }
 
-/// All that may stand beside.
+/// All optional equipment.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Beside {
     /// Mains on the drives' second input.

@@ -1,23 +1,23 @@
-//! What the arrangements cost to build and to keep.
+//! Costs of building and keeping the arrangements.
 
 use daylift_units::Id;
 
 use crate::arrangement::{Arrangement, Wiring};
 
-/// Who bears a line of cost.
+/// Which rows bear a cost line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Bearer {
-    /// Every row with this wiring, whatever stands beside it.
+    /// Every row with this wiring, with or without additions.
     Wiring(Wiring),
     /// Every row with a generating set.
     Generator,
     /// Every row with a bigger tank.
     NightTank,
-    /// One row alone.
+    /// Only this row.
     Row(Arrangement),
 }
 
-/// Wirings, what stands beside them, rows with something beside them.
+/// All possible values: wirings, generator, bigger tank, and rows with additions.
 const BEARERS: [Bearer; 4 * Wiring::ALL.len() + 2] = bearers();
 
 const fn bearers() -> [Bearer; 4 * Wiring::ALL.len() + 2] {
@@ -27,7 +27,7 @@ const fn bearers() -> [Bearer; 4 * Wiring::ALL.len() + 2] {
         all[at] = Bearer::Wiring(Wiring::ALL[at]);
         at += 1;
     }
-    // Here stands the generator.
+    // The entry at `at` remains `Generator`.
     all[at + 1] = Bearer::NightTank;
     at += 2;
     let mut row = 0;
@@ -65,12 +65,12 @@ impl Bearer {
     }
 }
 
-/// One line of cost and the rows that bear it.
+/// A cost line and the rows that bear it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CostLine {
     /// What is paid for.
     pub item: String,
-    /// How much, once or a year.
+    /// Amount, once or per year.
     pub cost: f64,
     /// Who bears it.
     pub bearers: Vec<Bearer>,
@@ -84,25 +84,25 @@ impl CostLine {
     }
 }
 
-/// Something that is bought anew every so many years.
+/// Something that is bought again at fixed intervals.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Replacement {
-    /// Years from one to the next.
+    /// Years between purchases.
     pub every_years: u32,
-    /// What it costs at today's prices.
+    /// Its cost at today's prices.
     pub line: CostLine,
 }
 
-/// Terms by which money is judged; rates are fractions a year, nominal.
+/// Terms of the financial evaluation. Rates are nominal fractions per year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Terms {
-    /// Years.
+    /// Number of years.
     pub years: u32,
     /// Discount rate.
     pub discount_rate: f64,
-    /// Rise of energy prices.
+    /// Yearly rise of energy prices.
     pub price_escalation: f64,
-    /// Rise of upkeep.
+    /// Yearly rise of upkeep costs.
     pub inflation: f64,
 }
 
@@ -113,7 +113,7 @@ pub struct Costs {
     pub capital: Vec<CostLine>,
     /// Paid every year.
     pub upkeep: Vec<CostLine>,
-    /// Paid every so many years.
+    /// Paid at fixed intervals of years.
     pub replacements: Vec<Replacement>,
     /// Terms.
     pub terms: Terms,
@@ -132,7 +132,7 @@ impl Costs {
         sum(&self.upkeep, row)
     }
 
-    /// Replacements of a row: years from one to the next, and cost at today's prices.
+    /// Replacements of a row: the years between purchases, and the cost at today's prices.
     #[must_use]
     pub fn replacements_of(&self, row: Arrangement) -> Vec<(u32, f64)> {
         let borne = self.replacements.iter().filter(|r| r.line.is_borne_by(row));
@@ -141,7 +141,7 @@ impl Costs {
 }
 
 fn sum(lines: &[CostLine], row: Arrangement) -> f64 {
-    // Begun at 0: an empty sum of floats is −0.
+    // Starts at 0, because an empty sum of floats is −0.
     lines.iter().filter(|l| l.is_borne_by(row)).fold(0.0, |sum, line| sum + line.cost)
 }
 
@@ -150,7 +150,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_row_bears_the_lines_of_its_wiring_and_of_what_stands_beside_it() {
+    fn a_row_bears_the_costs_of_its_wiring_and_of_its_additions() {
         let line = |cost: f64, bearers: &[Bearer]| CostLine {
             item: String::new(),
             cost,
@@ -174,7 +174,7 @@ mod tests {
     }
 
     #[test]
-    fn a_cost_has_every_bearer_once() {
+    fn every_bearer_is_listed_once() {
         let mut ids: Vec<&str> = Bearer::ALL.iter().map(|bearer| bearer.id()).collect();
         assert_eq!(ids[Wiring::ALL.len()..][..2], ["generator", "night-tank"]);
         let rows = Arrangement::ALL.iter().map(|row| row.id());

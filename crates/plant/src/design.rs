@@ -1,13 +1,13 @@
-//! Plain types that several rooms share while a plant is designed; each starts from the plant file.
+//! Plain types that several crates share; their values start from the plant file.
 
 use daylift_units::fingerprint;
 
-/// Times of a dual-mode plant's changeover \[s\].
+/// Times of a changeover in a dual-mode plant \[s\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SwitchTimes {
     /// From the loss of the grid until the pump runs on the drive, ramp included.
     pub to_drive_s: f64,
-    /// Grid back within its window before the plant leaves the drive.
+    /// How long the grid must be within its window before the plant leaves the drive.
     pub grid_stable_s: f64,
     /// From leaving the drive until the pump may run on mains.
     pub to_mains_s: f64,
@@ -19,22 +19,22 @@ fingerprint!(SwitchTimes {
     to_mains_s
 });
 
-/// Conditions that the strings are judged at.
+/// Conditions at which strings are checked.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StringRules {
     /// Irradiance on the array at a hot noon \[W/m²\].
     pub noon_w_m2: f64,
-    /// Wind then \[m/s\].
+    /// Wind speed at a hot noon \[m/s\].
     pub noon_wind_m_s: f64,
-    /// Speed that it must give a pump, of what pump, well and drive allow, a fraction.
+    /// Speed that the array must give a pump, as a fraction of the speed that pump, well and drive allow.
     pub useful_speed: f64,
 }
 
-/// What the design stages hand to the year.
+/// Design values that the simulated year uses.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Design {
     /// Changeover times.
     pub switch_times: SwitchTimes,
-    /// Conditions that the strings are judged at.
+    /// Conditions at which strings are checked.
     pub strings: StringRules,
 }

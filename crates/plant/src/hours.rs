@@ -2,7 +2,7 @@
 
 use daylift_units::{Hour, Hourly, fingerprint};
 
-/// Allowed hours, a flag for each of the day's twenty-four.
+/// Allowed hours: a flag for each of the day's 24 hours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct DayHours(Hourly<bool>);
 
@@ -12,7 +12,7 @@ impl DayHours {
     /// Every hour.
     pub const ALL: Self = Self(Hourly::from_array([true; 24]));
 
-    /// From one hour up to another; `from > to` passes midnight. Equal hours allow none.
+    /// From one hour up to (excluding) another; `from_h > to_h` passes midnight. Equal hours allow none.
     #[must_use]
     pub fn between(from_h: u8, to_h: u8) -> Self {
         Self(Hourly::from_fn(|hour: Hour| {

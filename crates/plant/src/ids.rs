@@ -1,4 +1,4 @@
-//! Arrangements by their names.
+//! Arrangements and wirings as members of closed lists.
 
 use daylift_units::Id;
 

@@ -1,6 +1,32 @@
-//! The checked [`Plant`]: plain types that the rooms above share.
+//! The checked [`Plant`]: the plain types that the simulation, the string rules and the cost calculation share.
 //!
-//! How a plant is written in files is the matter of the crate above; here nothing is read and nothing is written.
+//! A plant holds site, weather, array, pump sets, tank, demand, grid, costs and the [arrangements](Arrangement) to compare.
+//! The crate neither reads nor writes files (`plant-file` does), and it simulates nothing (`supply` does).
+//!
+//! - [`Plant`]: everything that is known of a farm, checked.
+//! - [`Arrangement`]: a row of a comparison: a [`Wiring`], with or without a generating set and a bigger tank.
+//! - [`Costs`]: capital, upkeep and replacements, and which rows bear them.
+//!
+//! ```
+//! use daylift_plant::{Arrangement, Bearer, CostLine, Costs, Terms, Wiring};
+//!
+//! let line = |item: &str, cost: f64, bearer: Bearer| CostLine { item: item.to_owned(), cost, bearers: vec![bearer] };
+//! let costs = Costs {
+//!     capital: vec![
+//!         line("array and drive", 9000.0, Bearer::Wiring(Wiring::SolarDrive)),
+//!         line("generating set", 4000.0, Bearer::Generator),
+//!     ],
+//!     upkeep: Vec::new(),
+//!     replacements: Vec::new(),
+//!     terms: Terms { years: 20, discount_rate: 0.1, price_escalation: 0.0, inflation: 0.0 },
+//! };
+//!
+//! // Added by hand: the solar drive alone costs 9000, with a generating set 9000 + 4000.
+//! let row = Arrangement::from_id("solar-drive+generator").unwrap();
+//! assert_eq!(row, Arrangement::SOLAR_DRIVE.with_generator());
+//! assert!((costs.capital_of(Arrangement::SOLAR_DRIVE) - 9000.0).abs() < 1e-9);
+//! assert!((costs.capital_of(row) - 13_000.0).abs() < 1e-9);
+//! ```
 
 pub mod arrangement;
 pub mod beside;

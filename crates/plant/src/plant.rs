@@ -12,7 +12,7 @@ use crate::costs::Costs;
 use crate::design::Design;
 use crate::hours::DayHours;
 
-/// Where the plant stands, and its year.
+/// The place of the plant, and its year.
 #[derive(Debug, Clone)]
 pub struct Site {
     /// Latitude, north positive \[°\].
@@ -21,29 +21,29 @@ pub struct Site {
     pub longitude_deg: f64,
     /// Altitude \[m\].
     pub altitude_m: f64,
-    /// Observer of the sun.
+    /// Observer for the sun's position.
     pub observer: Observer,
-    /// Coldest air on record \[°C\], where somebody looked it up.
+    /// Coldest air on record \[°C\], if given.
     pub record_low_c: Option<f64>,
-    /// Hottest air on record \[°C\], where somebody looked it up.
+    /// Hottest air on record \[°C\], if given.
     pub record_high_c: Option<f64>,
-    /// The horizon, where it is more than nothing.
+    /// The horizon, if it is not flat.
     pub horizon: Option<Horizon>,
-    /// The simulation year at a step of one hour; other steps by [`Axis::with_step`].
+    /// The simulation year with steps of one hour; other steps with [`Axis::with_step`].
     pub axis: Axis,
 }
 
-/// Where the weather comes from.
+/// Source of the weather.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WeatherSource {
-    /// Station's name, or what a synthetic year was made from.
+    /// Name of the station, or what a synthetic year was made from.
     pub station: String,
-    /// File it was read from; `None` for a synthetic year.
+    /// The file; `None` for a synthetic year.
     pub file: Option<String>,
 }
 
 impl WeatherSource {
-    /// Whether the year is made from monthly means, and results that rest on it are preliminary.
+    /// Whether the year was generated from monthly means; results based on it are preliminary.
     #[must_use]
     pub fn is_synthetic(&self) -> bool {
         self.file.is_none()
@@ -64,23 +64,23 @@ impl std::fmt::Display for WeatherSource {
 pub struct PlaneOf {
     /// Name.
     pub name: String,
-    /// How its modules stand, and what shades them.
+    /// Mounting of its modules, and what shades them.
     pub surface: Surface,
-    /// Where they face.
+    /// Direction in which they face.
     pub facing: Facing,
 }
 
-/// Where the modules of a plane face.
+/// Direction in which the modules of a plane face.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Facing {
-    /// One way.
+    /// Fixed.
     Fixed {
         /// Tilt \[°\].
         tilt_deg: f64,
         /// Clockwise from north \[°\].
         azimuth_deg: f64,
     },
-    /// After the sun, about one axis.
+    /// Following the sun about one axis.
     SingleAxis {
         /// Clockwise from north \[°\].
         axis_azimuth_deg: f64,
@@ -89,7 +89,7 @@ pub enum Facing {
     },
 }
 
-/// Strings on one plane, of one length, on one inverter input and one drive or none.
+/// Strings of the same length on one plane, with at most one inverter and at most one drive.
 #[derive(Debug, Clone)]
 pub struct Group {
     /// Name.
@@ -98,11 +98,11 @@ pub struct Group {
     pub plane: usize,
     /// Its strings.
     pub strings: StringGroup,
-    /// How many of them share an MPPT input of the inverter, when that is said.
+    /// How many of them share an MPPT input of the inverter, if given.
     pub strings_per_input: Option<u32>,
-    /// Index of its inverter, when it has one.
+    /// Index of its inverter, if any.
     pub inverter: Option<usize>,
-    /// Index of the pump set whose drive it feeds, when it feeds one.
+    /// Index of the pump set whose drive it feeds, if any.
     pub set: Option<usize>,
 }
 
@@ -111,7 +111,7 @@ pub struct Group {
 pub struct Array {
     /// Its planes.
     pub planes: Vec<PlaneOf>,
-    /// How warm its cells get.
+    /// Model of the cell temperature.
     pub cell_model: CellModel,
     /// Its string groups.
     pub groups: Vec<Group>,
@@ -127,14 +127,14 @@ impl Array {
     }
 }
 
-/// A grid-tied inverter and its return to the grid.
+/// A grid-tied inverter with its reconnection wait.
 #[derive(Debug, Clone)]
 pub struct Feeder {
     /// Name.
     pub name: String,
     /// The inverter.
     pub inverter: Inverter,
-    /// Wait before feeding after the grid's return \[s\].
+    /// Wait before feeding after the grid returns \[s\].
     pub reconnection_s: f64,
 }
 
@@ -143,7 +143,7 @@ pub struct Feeder {
 pub struct Set {
     /// Name.
     pub name: String,
-    /// Pump, motor, drive when there is one, well and pipes.
+    /// Pump, motor, drive (if any), well and pipes.
     pub pump_set: PumpSet,
 }
 
@@ -154,33 +154,33 @@ pub struct Pumping {
     pub mains_hours: DayHours,
     /// In `grid-only`.
     pub grid_only_hours: DayHours,
-    /// Whether the array's energy on the bus goes to the pumps first, else to the loads first.
+    /// Whether the array's energy on the bus goes to the pumps first; otherwise to the loads.
     pub sun_to_pump_first: bool,
 }
 
-/// The utility and what hangs on it.
+/// The utility, its conditions, and the farm's loads.
 #[derive(Debug, Clone)]
 pub struct GridSide {
-    /// Whether there is a utility at all; without one it is away all year.
+    /// Whether there is a utility; without one it is away all year.
     pub connected: bool,
     /// When it is away.
     pub outages: Outages,
-    /// What becomes of surplus.
+    /// Export agreement.
     pub export: Export,
-    /// What it charges.
+    /// Tariff.
     pub tariff: Tariff,
     /// The farm's other loads.
     pub loads: Loads,
-    /// Those of them that are backed up.
+    /// The loads with backup, part of `loads`.
     pub backed_up: Loads,
 }
 
-/// A plant that holds nothing impossible.
+/// A checked plant, which contains no impossible values.
 #[derive(Debug, Clone)]
 pub struct Plant {
     /// Name.
     pub name: String,
-    /// Today's way, against which money is reckoned.
+    /// The row of today's way, with which costs are compared.
     pub reference: Arrangement,
     /// Site and year.
     pub site: Site,
@@ -188,7 +188,7 @@ pub struct Plant {
     pub weather: Weather,
     /// Where the weather comes from.
     pub weather_source: WeatherSource,
-    /// Array, when there is one.
+    /// Array, if any.
     pub array: Option<Array>,
     /// Grid-tied inverters.
     pub feeders: Vec<Feeder>,
@@ -196,13 +196,13 @@ pub struct Plant {
     pub sets: Vec<Set>,
     /// Tank.
     pub tank: Tank,
-    /// Water wanted.
+    /// Water demand.
     pub demand: Demand,
     /// Hours of pumping on mains.
     pub pumping: Pumping,
     /// The utility.
     pub grid: GridSide,
-    /// What may stand beside grid, array and drive.
+    /// Optional equipment beside grid, array and drive.
     pub beside: Beside,
     /// Shared design values.
     pub design: Design,
@@ -211,9 +211,8 @@ pub struct Plant {
 }
 
 impl Plant {
-    /// The rows that the plant has the parts for and asks for, in printing order.
-    ///
-    /// Without a utility only those that can do without one.
+    /// The rows that the plant file asks for and has the parts for, in print order. Without a utility, only the rows
+    /// that work without one.
     #[must_use]
     pub fn arrangements(&self) -> Vec<Arrangement> {
         Arrangement::ALL
@@ -234,7 +233,7 @@ impl Plant {
             && (!needs.has_battery || self.beside.battery.is_some())
     }
 
-    /// Warnings of the pump sets, with the set's name where there are several.
+    /// Warnings of the pump sets; with several sets, each begins with the set's name.
     #[must_use]
     pub fn set_warnings(&self) -> Vec<Warning> {
         let several = self.sets.len() > 1;

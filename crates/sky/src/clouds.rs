@@ -1,29 +1,30 @@
-//! Clouds that pass within the hour: direct light that comes and goes by the minute around the mean that the weather has.
+//! PassingClouds clouds within the hour: direct light that varies from minute to minute about the mean that the weather
+//! gives.
 
 use daylift_units::root;
 
-use crate::draws::{Draws, Remembering};
+use crate::draws::{AutoregressiveNoise, Draws};
 use crate::light::relative_air_mass;
 use crate::year::SkyYear;
 
-/// Time after which a minute's cloud is forgotten to 1/e \[min\], and how wide the noise is at a middling share of the
-/// sunshine: both fitted to the one-minute beam of the BSRN station Payerne in June 2016 (`validation/scripts/clouds.py`).
-const FORGOTTEN_MIN: f64 = 12.0;
+/// Time in which the noise decorrelates to 1/e \[min\], and its width at a medium share of clear-sky beam. Both are
+/// fitted to the one-minute beam of the BSRN station Payerne in June 2016 (`validation/scripts/clouds.py`).
+const DECORRELATION_MIN: f64 = 12.0;
 const WIDTH: f64 = 4.2;
-/// Shares of the clear beam at which the noise is as narrow as it gets.
-const NARROWEST: f64 = 0.02;
-/// Least head-room of the clear beam above the hour's own.
-const HEAD_ROOM: f64 = 1.03;
-/// Farthest that the minutes of an interval are moved together.
-const FARTHEST: f64 = 60.0;
-/// What the purpose of the draws is: those of days, hours and air are 1 to 3.
+/// The share of the clear beam is clamped to at least this, and at most 1 minus this, when the noise width is computed.
+const LEAST_SHARE: f64 = 0.02;
+/// Upper limit of a minute's beam, as a multiple of the smooth beam, where the clear beam is lower.
+const HEADROOM: f64 = 1.03;
+/// Search limit for the common shift of an interval's minutes.
+const SHIFT_LIMIT: f64 = 60.0;
+/// Number of this random stream; the streams of days, hours and air are 1 to 3.
 const PURPOSE: u64 = 4;
 
-/// Direct light of a cloudless minute, facing the sun \[W/m²\]: E0·0.7^(m^0.678), m the relative air mass (Meinel & Meinel
+/// Beam of a cloudless minute, facing the sun \[W/m²\]: E0·0.7^(m^0.678), m the relative air mass (Meinel & Meinel
 /// 1976, at sea level; from memory).
 ///
 /// ```
-/// // Overhead: 0.7 of what arrives.
+/// // Sun overhead: 0.7 of the extraterrestrial irradiance.
 /// assert!((daylift_sky::clouds::clear_beam_w_m2(1361.0, 1.0) - 952.7).abs() < 0.5);
 /// ```
 #[must_use]
@@ -34,28 +35,28 @@ pub fn clear_beam_w_m2(extraterrestrial_w_m2: f64, zenith_cos: f64) -> f64 {
     extraterrestrial_w_m2 * 0.7_f64.powf(relative_air_mass(zenith_cos).powf(0.678))
 }
 
-/// Noise of the minutes, one after the other.
-pub struct Passing {
+/// Cloud noise, minute after minute.
+pub struct PassingClouds {
     draws: Draws,
-    noise: Remembering,
+    noise: AutoregressiveNoise,
 }
 
-impl Passing {
-    /// By a seed.
+impl PassingClouds {
+    /// Starts the noise from a seed.
     #[must_use]
     pub fn new(seed: u32) -> Self {
         let mut draws = Draws::new(seed, PURPOSE);
-        let noise = Remembering::new((-1.0 / FORGOTTEN_MIN).exp(), &mut draws);
+        let noise = AutoregressiveNoise::new((-1.0 / DECORRELATION_MIN).exp(), &mut draws);
         Self { draws, noise }
     }
 
-    /// Beam of the minutes of an interval whose mean is that of `smooth`, none above what a cloudless sky or 1.03 times the
-    /// smooth beam gives \[W/m²\].
+    /// The beam in the minutes of an interval, with the same mean as `smooth_w_m2` \[W/m²\]. No minute exceeds the
+    /// clear beam, or 1.03 times the smooth beam if that is more.
     ///
-    /// With p the smooth share of the clear beam c, kept within 0.02 and 0.98, a minute's beam is c·L(ln(p/(1 − p)) +
-    /// 4.2·√(4·p·(1 − p))·z + v), L the logistic function, z standard normal noise that is forgotten to 1/e in 12 minutes, v
-    /// the same for the interval and such that its mean is kept.
-    pub fn over(&mut self, smooth_w_m2: &[f64], clear_w_m2: &[f64]) -> Vec<f64> {
+    /// Let p be the smooth beam as a share of the clear beam c, clamped to 0.02 to 0.98. A minute's beam is c·L(ln(p/(1
+    /// − p)) + 4.2·√(4·p·(1 − p))·z + v). L is the logistic function, and z standard normal noise that decorrelates to
+    /// 1/e in 12 minutes. v is one number for the interval, chosen so that the mean is kept.
+    pub fn beam_w_m2(&mut self, smooth_w_m2: &[f64], clear_w_m2: &[f64]) -> Vec<f64> {
         let noises: Vec<f64> = smooth_w_m2.iter().map(|_| self.noise.next(&mut self.draws)).collect();
         let whole: f64 = smooth_w_m2.iter().sum();
         if whole <= 0.0 {
@@ -67,12 +68,12 @@ impl Passing {
             .zip(&noises)
             .map(|((&smooth, &clear), &noise)| {
                 let most = if smooth > 0.0 {
-                    clear.max(HEAD_ROOM * smooth)
+                    clear.max(HEADROOM * smooth)
                 } else {
                     0.0
                 };
                 let share = if most > 0.0 {
-                    (smooth / most).clamp(NARROWEST, 1.0 - NARROWEST)
+                    (smooth / most).clamp(LEAST_SHARE, 1.0 - LEAST_SHARE)
                 } else {
                     0.5
                 };
@@ -82,24 +83,26 @@ impl Passing {
             .collect();
         let at = |moved: f64, (most, drawn): &(f64, f64)| most / (1.0 + (-drawn - moved).exp());
         let off = |moved: f64| minutes.iter().map(|minute| at(moved, minute)).sum::<f64>() / whole - 1.0;
-        let moved = root::bracketed_within(1e-9, -FARTHEST, FARTHEST, off).unwrap_or(0.0);
+        let moved = root::bracketed_within(1e-9, -SHIFT_LIMIT, SHIFT_LIMIT, off).unwrap_or(0.0);
         let rest = 1.0 / (1.0 + off(moved));
         minutes.iter().map(|minute| at(moved, minute) * rest).collect()
     }
 }
 
-/// Lets clouds pass over a year of minutes that was shared smoothly, `parts` minutes to each interval of the weather.
+/// Applies passing clouds to a year of minutes with smoothly shared light; `parts` minutes make one interval of the
+/// weather.
 ///
-/// The diffuse light stays; the global light follows the beam and is scaled so that its mean over the interval stays.
+/// The diffuse light does not change. The global light follows the beam and is scaled so that its mean over the
+/// interval is kept.
 pub(crate) fn pass_over(year: &mut SkyYear, parts: usize, seed: u32) {
-    let mut passing = Passing::new(seed);
+    let mut passing = PassingClouds::new(seed);
     for begin in (0..year.steps()).step_by(parts.max(1)) {
         let minutes = begin..(begin + parts).min(year.steps());
         let clear: Vec<f64> = minutes
             .clone()
             .map(|i| clear_beam_w_m2(year.extraterrestrial_w_m2[i], year.zenith_cos[i]))
             .collect();
-        let beam = passing.over(&year.dni_w_m2[minutes.clone()], &clear);
+        let beam = passing.beam_w_m2(&year.dni_w_m2[minutes.clone()], &clear);
         let before: f64 = year.ghi_w_m2[minutes.clone()].iter().sum();
         for (i, beam) in minutes.clone().zip(beam) {
             let more = (beam - year.dni_w_m2[i]) * year.zenith_cos[i].max(0.0);
@@ -110,7 +113,8 @@ pub(crate) fn pass_over(year: &mut SkyYear, parts: usize, seed: u32) {
     }
 }
 
-/// Lays what clouds made of minutes onto longer steps: each step's beam changes as that of its minutes did.
+/// Applies the clouds of a year of minutes to longer steps: each step's beam changes in the same ratio as that of its
+/// minutes.
 pub(crate) fn onto_steps(year: &mut SkyYear, smooth: &SkyYear, broken: &SkyYear, parts: usize) {
     let merged = smooth.steps() / year.steps().max(1);
     for begin in (0..year.steps()).step_by(parts.max(1)) {
@@ -156,7 +160,7 @@ mod tests {
             seed in any::<u32>(),
         ) {
             let smooth: Vec<f64> = (0..count).map(|i| if i == 0 { 0.0 } else { share * clear }).collect();
-            let beam = Passing::new(seed).over(&smooth, &vec![clear; count]);
+            let beam = PassingClouds::new(seed).beam_w_m2(&smooth, &vec![clear; count]);
             let (sum, wanted): (f64, f64) = (beam.iter().sum(), smooth.iter().sum());
             prop_assert!((sum - wanted).abs() <= 1e-9 * wanted);
             prop_assert!(beam[0] == 0.0);
@@ -166,17 +170,17 @@ mod tests {
     }
 
     #[test]
-    fn middling_hours_are_broken_and_clear_ones_are_not() {
+    fn partly_cloudy_hours_vary_and_clear_ones_do_not() {
         let spread = |share: f64| {
-            let mut passing = Passing::new(5);
+            let mut passing = PassingClouds::new(5);
             let mut squares = 0.0;
             for _ in 0..200 {
-                let beam = passing.over(&[share * 800.0; 60], &[800.0; 60]);
+                let beam = passing.beam_w_m2(&[share * 800.0; 60], &[800.0; 60]);
                 squares += beam.iter().map(|b| (b / 800.0 - share).powi(2)).sum::<f64>() / 60.0;
             }
             (squares / 200.0).sqrt()
         };
-        // A beam that is there or not has √(p·(1 − p)) = 0.5 at most.
+        // A beam that is either fully on or off has a standard deviation of √(p·(1 − p)), at most 0.5.
         assert!(spread(0.5) > 0.3 && spread(0.5) < 0.5);
         let spreads = [0.02, 0.98, 1.0].map(spread);
         assert!(spreads.iter().all(|spread| *spread < 0.07), "{spreads:?}");

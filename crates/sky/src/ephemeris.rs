@@ -1,4 +1,4 @@
-//! The sun's geocentric place over one year, cheap at any instant.
+//! The sun's geocentric position over one year, cheap to compute at any instant.
 
 use daylift_units::constants::DAY_S;
 use solar_positioning::SolarPositions;
@@ -9,9 +9,9 @@ use crate::sun::{Direction, Observer, SunPosition};
 #[cfg(test)]
 mod tests;
 
-/// Terrestrial time less universal time \[s\] (Reda & Andreas 2004, worked example).
+/// Terrestrial time minus universal time \[s\] (Reda & Andreas 2004, worked example).
 const DELTA_T_S: f64 = 67.0;
-/// Time between knots \[s\]. Cubic interpolation over 6 h errs by less than 10⁻⁷° even in the moon's terms.
+/// Time between knots \[s\]. Cubic interpolation over 6 h has an error below 10⁻⁷°, including the lunar terms.
 const KNOT_S: f64 = 0.25 * DAY_S;
 /// Julian day of the Unix epoch.
 const UNIX_EPOCH_JD: f64 = 2_440_587.5;
@@ -19,39 +19,40 @@ const UNIX_EPOCH_JD: f64 = 2_440_587.5;
 const J2000_JD: f64 = 2_451_545.0;
 /// Days in a Julian century.
 const CENTURY_DAYS: f64 = 36_525.0;
-/// 1 January 1900 and 2200, seconds after the Unix epoch: the instants within which a table may begin.
+/// Earliest and latest start of a table: 1 January 1900 and 1 January 2200, in seconds after the Unix epoch.
 const FIRST_START_S: f64 = -2_208_988_800.0;
 const LAST_START_S: f64 = 7_258_118_400.0;
 /// Longest table \[s\].
 const LONGEST_S: f64 = 3660.0 * DAY_S;
 
-/// The sun's geocentric place at one instant.
+/// The sun's geocentric position at one instant.
 #[derive(Debug, Clone, Copy)]
 struct Place {
-    /// Right ascension less the equation of the equinoxes, growing without jumps \[rad\].
+    /// Right ascension minus the equation of the equinoxes, without jumps at full turns \[rad\].
     right_ascension_rad: f64,
     declination_sin: f64,
     declination_cos: f64,
     distance_au: f64,
 }
 
-/// The sun's geocentric place, tabled every few hours by the solar position algorithm of Reda & Andreas (2004) and
-/// interpolated by cubics in between.
+/// The sun's geocentric position, tabulated every six hours with the solar position algorithm (SPA) of Reda & Andreas
+/// (2004) and interpolated with cubics.
 ///
-/// The earth's turning is taken analytically: mean sidereal time (Reda & Andreas 2004, eq. 28) plus the equation of
-/// the equinoxes, which rides on the tabled right ascension. Agrees with the full algorithm to better than 0.001°.
+/// The earth's rotation is computed analytically: mean sidereal time (Reda & Andreas 2004, eq. 28) plus the equation of
+/// the equinoxes, which is included in the tabulated right ascension. The result agrees with the full algorithm to
+/// better than 0.001°.
 #[derive(Debug, Clone)]
 pub struct Ephemeris {
     start_unix_s: f64,
-    /// One knot before the start, then one every [`KNOT_S`], two beyond the end.
+    /// One knot before the start, then one every [`KNOT_S`], up to two after the end.
     knots: Vec<Place>,
 }
 
 impl Ephemeris {
     /// A table from `start_unix_s` (seconds after 1970-01-01T00:00Z) over `length_s` seconds.
     ///
-    /// The start is held within the years 1900 to 2200 and the length within ten years; what is not a number counts
-    /// as nothing.
+    /// The start is clamped to the years 1900 to 2200 and the length to ten years. A value that is not finite counts as
+    /// 0.
     #[must_use]
     pub fn new(start_unix_s: f64, length_s: f64) -> Self {
         let start_unix_s = finite(start_unix_s).clamp(FIRST_START_S, LAST_START_S);
@@ -70,9 +71,10 @@ impl Ephemeris {
         Self { start_unix_s, knots }
     }
 
-    /// Where an observer sees the sun at an instant (seconds after 1970-01-01T00:00Z).
+    /// Apparent position of the sun for an observer at an instant (seconds after 1970-01-01T00:00Z).
     ///
-    /// An instant outside the table has the sun's place of the nearest end and the earth's turning of its own.
+    /// For an instant outside the table, the sun's position is that of the nearest end; the earth's rotation is that of
+    /// the instant.
     ///
     /// ```
     /// use daylift_sky::{Ephemeris, Observer};
@@ -88,7 +90,7 @@ impl Ephemeris {
         direction.position(distance_au)
     }
 
-    /// The same as a direction, with the distance \[AU\].
+    /// As [`Ephemeris::position`], but as a direction and the distance \[AU\].
     #[inline]
     pub(crate) fn direction(&self, observer: &Observer, unix_s: f64) -> (Direction, f64) {
         let unix_s = finite(unix_s);
@@ -129,7 +131,7 @@ impl Ephemeris {
     }
 }
 
-/// Lagrange's weights of the values at −1, 0, 1 and 2 for a place u between 0 and 1.
+/// Lagrange weights of the values at −1, 0, 1 and 2 for a position u between 0 and 1.
 fn cubic_weights(u: f64) -> [f64; 4] {
     let (before, after, beyond) = (u + 1.0, u - 1.0, u - 2.0);
     [
@@ -140,10 +142,11 @@ fn cubic_weights(u: f64) -> [f64; 4] {
     ]
 }
 
-/// The sun's place by the full algorithm.
+/// The sun's position from the full algorithm.
 fn place(unix_s: f64) -> Place {
     let days = days_after_j2000(unix_s);
-    // The algorithm refuses only years before −2000 or after 6000, which the table's start and length shut out.
+    // The algorithm refuses only years before −2000 or after 6000; the limits of the table's start and length exclude
+    // these.
     JulianDate::new(J2000_JD + days, DELTA_T_S)
         .and_then(|date| SolarPositions::new().for_time_from_julian(date))
         .map_or(
@@ -166,22 +169,22 @@ fn days_after_j2000(unix_s: f64) -> f64 {
     unix_s / DAY_S + (UNIX_EPOCH_JD - J2000_JD)
 }
 
-/// Mean sidereal time at Greenwich, full turns not taken off \[rad\] (Reda & Andreas 2004, eq. 28).
+/// Mean sidereal time at Greenwich, full turns included \[rad\] (Reda & Andreas 2004, eq. 28).
 fn mean_sidereal_rad(unix_s: f64) -> f64 {
     let days = days_after_j2000(unix_s);
     let t = days / CENTURY_DAYS;
     (280.460_618_37 + 360.985_647_366_29 * days + t * t * (0.000_387_933 - t / 38_710_000.0)).to_radians()
 }
 
-/// Apparent less mean sidereal time \[°\]: nutation in longitude times the cosine of the obliquity.
+/// Apparent minus mean sidereal time \[°\]: nutation in longitude times the cosine of the obliquity.
 fn equation_of_equinoxes_deg(days: f64) -> f64 {
     let obliquity_deg = 23.439_291 - 0.013_004_2 * days / CENTURY_DAYS;
     nutation_in_longitude_deg(days) * obliquity_deg.to_radians().cos()
 }
 
-/// Nutation in longitude \[°\], the four leading terms; within 0.5″ of the full series (Meeus 1998, chapter 22).
+/// Nutation in longitude \[°\]: the four leading terms, within 0.5″ of the full series (Meeus 1998, chapter 22).
 ///
-/// Δψ = −17.20″ sin Ω − 1.32″ sin 2L − 0.23″ sin 2L′ + 0.21″ sin 2Ω: Ω the moon's ascending node, L and L′ the mean
+/// Δψ = −17.20″ sin Ω − 1.32″ sin 2L − 0.23″ sin 2L′ + 0.21″ sin 2Ω. Ω is the moon's ascending node, L and L′ the mean
 /// longitudes of sun and moon.
 fn nutation_in_longitude_deg(days: f64) -> f64 {
     let t = days / CENTURY_DAYS;

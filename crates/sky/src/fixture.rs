@@ -4,7 +4,7 @@ use daylift_units::{Axis, Step};
 
 use crate::{Ephemeris, Observer, Weather, WeatherSeries};
 
-/// A place, its cloudless weather of 2025 and the year's axis at a step of an hour.
+/// A place, its cloudless weather in 2025, and the year's axis in hourly steps.
 pub(crate) struct Place {
     pub(crate) observer: Observer,
     pub(crate) ephemeris: Ephemeris,
@@ -12,8 +12,8 @@ pub(crate) struct Place {
     pub(crate) weather: Weather,
 }
 
-/// Cloudless hours by Haurwitz (1945), GHI = 1098·cos z·e^(−0.057/cos z) W/m² with the sun at the middle of the hour,
-/// a fifth of it diffuse.
+/// Cloudless hours by Haurwitz (1945): GHI = 1098·cos z·e^(−0.057/cos z) W/m², with the sun at the middle of the hour.
+/// One fifth of it is diffuse.
 pub(crate) fn cloudless(latitude_deg: f64, longitude_deg: f64) -> Place {
     #[expect(clippy::cast_possible_truncation, reason = "hours of the day")]
     let offset_s = (longitude_deg / 15.0).round() as i32 * 3600;

@@ -1,4 +1,4 @@
-//! What stands around the site: hills, trees and buildings that hide the sun and a part of the sky.
+//! The horizon of a site: hills, trees and buildings that hide the sun and a part of the sky.
 
 use daylift_units::fingerprint;
 use std::f64::consts::{PI, TAU};
@@ -9,29 +9,29 @@ use daylift_units::fields::site;
 
 use crate::checked;
 
-/// Directions over which the hidden sky is summed: half a degree each. Against ten times as many the share moves by less
-/// than 1e-5.
+/// Number of directions over which the hidden sky is summed: steps of half a degree. With ten times as many, the share
+/// changes by less than 1e-5.
 const DIRECTIONS: u32 = 720;
 
-/// Elevation of the horizon around a site, linear between equal steps of azimuth.
+/// Elevation of the horizon around a site, interpolated linearly between equal steps of azimuth.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Horizon {
-    /// At equal steps clockwise from north \[°\].
+    /// Elevations at equal steps of azimuth, clockwise from north \[°\].
     elevations_deg: Arc<[f64]>,
 }
 
 fingerprint!(Horizon { elevations_deg });
 
 impl Horizon {
-    /// Fewest values: one for each quarter of the compass.
+    /// Smallest number of values: one for each quarter of the compass.
     pub const FEWEST: usize = 4;
-    /// Most values: one for each degree.
+    /// Largest number of values: one for each degree.
     pub const MOST: usize = 360;
 
-    /// A horizon by its elevations \[°\] at equal steps of azimuth clockwise from north, the first at north.
+    /// A horizon from its elevations \[°\] at equal steps of azimuth, clockwise, starting at north.
     ///
     /// # Errors
-    /// Faults when there are fewer than 4 or more than 360 values, and for every value that is out of its range.
+    /// Faults when there are fewer than 4 or more than 360 values, and for every value outside its range.
     pub fn new(elevations_deg: &[f64]) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         if !(Self::FEWEST..=Self::MOST).contains(&elevations_deg.len()) {
@@ -59,11 +59,11 @@ impl Horizon {
         }
     }
 
-    /// Elevation of the horizon in a direction clockwise from north \[°\].
+    /// Elevation of the horizon \[°\] at an azimuth clockwise from north \[°\].
     ///
     /// ```
     /// let horizon = daylift_sky::Horizon::new(&[0.0, 10.0, 20.0, 10.0]).unwrap();
-    /// // East is at 10°, south at 20°; a third of the way between lies 13.3°. North-west is half-way from 10° to 0°.
+    /// // East is at 10°, south at 20°: a third of the way between them is 13.3°. North-west is half-way from 10° to 0°.
     /// assert!((horizon.elevation_deg(120.0) - 40.0 / 3.0).abs() < 1e-12);
     /// assert!((horizon.elevation_deg(315.0) - 5.0).abs() < 1e-12);
     /// ```
@@ -82,12 +82,12 @@ impl Horizon {
         from + (to - from) * (at - at.floor())
     }
 
-    /// Whether the horizon hides a sun in the direction of a vector of length 1.
+    /// Whether the horizon hides the sun; `up`, `north` and `east` are the unit vector towards the sun.
     pub(crate) fn hides(&self, up: f64, north: f64, east: f64) -> bool {
         up < self.elevation_deg(east.atan2(north).to_degrees()).to_radians().sin()
     }
 
-    /// The horizon ready to be summed for any plane.
+    /// The horizon prepared for summation over the sky.
     pub(crate) fn skyline(&self) -> Skyline {
         let direction = |i: u32| {
             let azimuth_rad = (f64::from(i) + 0.5) * TAU / f64::from(DIRECTIONS);
@@ -105,12 +105,12 @@ impl Horizon {
         Skyline((0..DIRECTIONS).map(direction).collect())
     }
 
-    /// Share of the sky that a plane sees, weighted with the cosine of incidence, that the horizon hides, 0 to 1.
+    /// Share of the sky in front of a plane that the horizon hides, weighted with the cosine of incidence; 0 to 1.
     ///
-    /// The plane is tilted from horizontal and faces an azimuth clockwise from north, both in degrees.
+    /// `tilt_deg` is from horizontal, `azimuth_deg` clockwise from north.
     ///
     /// ```
-    /// // A level plane and 30° all around: the hidden share is sin² 30°.
+    /// // A level plane with a horizon of 30° all around: the hidden share is sin² 30°.
     /// let horizon = daylift_sky::Horizon::new(&[30.0; 4]).unwrap();
     /// assert!((horizon.hidden_share(0.0, 180.0) - 0.25).abs() < 1e-9);
     /// ```
@@ -137,11 +137,12 @@ struct Edge {
 pub(crate) struct Skyline(Vec<Edge>);
 
 impl Skyline {
-    /// Share of the sky in front of a plane with this normal that lies below the edge.
+    /// Share of the sky in front of a plane that lies below the edge; `up`, `north` and `east` are the plane's normal.
     ///
-    /// In a direction of azimuth φ and elevation e the cosine of incidence is a·cos e + u·sin e, u the normal's part
-    /// upwards and a its part towards φ; times cos e de dφ it integrates over e to a/2·(e + sin e·cos e) + u/2·sin² e.
-    /// Below e0 with tan e0 = −a/u the sky lies behind the plane. The whole sky in front of it is π·(1 + cos β)/2.
+    /// In a direction with azimuth φ and elevation e the cosine of incidence is a·cos e + u·sin e. Here u is the upward
+    /// component of the normal and a its component towards φ. Multiplied by cos e dφ, it integrates over e to a/2·(e +
+    /// sin e·cos e) + u/2·sin² e. Below e0, with tan e0 = −a/u, the sky is behind the plane. The whole sky in front of
+    /// the plane gives π·(1 + cos β)/2.
     pub(crate) fn hidden_share(&self, up: f64, north: f64, east: f64) -> f64 {
         let hidden: f64 = self.0.iter().map(|edge| below(edge, up, edge.north * north + edge.east * east)).sum();
         let all = PI * 0.5 * (1.0 + up);
@@ -149,7 +150,7 @@ impl Skyline {
     }
 }
 
-/// Hidden sky in one direction.
+/// Hidden sky in the direction of one edge.
 fn below(edge: &Edge, up: f64, towards: f64) -> f64 {
     let to = 0.5 * (towards * (edge.elevation_rad + edge.sin * edge.cos) + up * edge.sin * edge.sin);
     if towards >= 0.0 {
@@ -170,7 +171,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn wrong_horizons_are_refused() {
+    fn invalid_horizons_are_faults() {
         let few = Horizon::new(&[1.0, 2.0, 3.0]).unwrap_err();
         assert!(
             few[0].to_string().contains("3 values; allowed: 4 to 360 values"),
@@ -199,7 +200,7 @@ mod tests {
         // (h + sin h·cos h)/2; of 2 · π/4 that is (h + sin h·cos h)·2/π = (0.523599 + 0.433013)·0.636620 = 0.608998.
         let all_around = Horizon::new(&[30.0; 12]).unwrap();
         assert!((all_around.hidden_share(90.0, 0.0) - 0.608_998).abs() < 2e-5);
-        // What stands behind it hides nothing of what it sees.
+        // A horizon behind the plane hides nothing of what the plane sees.
         let mut behind = [0.0; 8];
         behind[4] = 40.0;
         assert!(Horizon::new(&behind).unwrap().hidden_share(90.0, 0.0).abs() < 1e-12);
@@ -207,7 +208,7 @@ mod tests {
 
     #[test]
     fn a_tilted_plane_agrees_with_a_sum_over_the_sky() {
-        // Summed by brute force over patches of a tenth of a degree of elevation and a quarter of azimuth.
+        // Brute-force sum over patches of 0.1° of elevation and 0.25° of azimuth.
         let horizon = Horizon::new(&[5.0, 25.0, 10.0, 0.0, 40.0, 3.0]).unwrap();
         for (tilt_deg, azimuth_deg) in [(25.0, 180.0), (60.0, 70.0), (0.0, 0.0)] {
             let (mut hidden, mut all) = (0.0, 0.0);

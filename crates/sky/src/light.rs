@@ -1,8 +1,8 @@
-//! Light as the sky gives it and as a plane gets it: the plain types that the other files share.
+//! Irradiance from the sky and on a plane: plain types that the other files share.
 
 use daylift_units::{fingerprint, ids};
 
-/// How the sky's diffuse light is laid onto a plane.
+/// Model that converts the sky's diffuse light to a tilted plane.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash)]
 pub enum SkyModel {
     /// Hay & Davies (1980).
@@ -15,7 +15,7 @@ pub enum SkyModel {
 fingerprint!(by Hash: SkyModel);
 ids!(SkyModel { HayDavies = "hay-davies", Perez = "perez" });
 
-/// Irradiance of one instant as the sky gives it \[W/m²\].
+/// Irradiance from the sky at one instant \[W/m²\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Irradiance {
     /// Global horizontal.
@@ -28,49 +28,49 @@ pub struct Irradiance {
     pub extraterrestrial_w_m2: f64,
 }
 
-/// Irradiance on a plane by where it comes from \[W/m²\].
+/// Irradiance on a plane by its source \[W/m²\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PlaneIrradiance {
-    /// Straight from the sun.
+    /// Directly from the sun.
     pub beam_w_m2: f64,
     /// Diffuse from around the sun.
     pub circumsolar_w_m2: f64,
     /// Diffuse from the whole sky.
     pub sky_w_m2: f64,
-    /// Diffuse from along the horizon, below 0 where the horizon is darker than the sky.
+    /// Diffuse from the band along the horizon; negative where the horizon is darker than the sky.
     pub horizon_w_m2: f64,
-    /// From the ground.
+    /// Reflected from the ground.
     pub ground_w_m2: f64,
 }
 
 impl PlaneIrradiance {
-    /// Sum of all.
+    /// Sum of all components.
     #[must_use]
     pub fn total_w_m2(&self) -> f64 {
         self.beam_w_m2 + self.circumsolar_w_m2 + self.sky_w_m2 + self.horizon_w_m2 + self.ground_w_m2
     }
 
-    /// From the sun and around it.
+    /// Beam and circumsolar.
     pub(crate) fn direct_w_m2(&self) -> f64 {
         self.beam_w_m2 + self.circumsolar_w_m2
     }
 }
 
-/// What horizon and rows took of a year's irradiation, before reflection.
+/// What the horizon and neighbouring rows took from a year's irradiation, before reflection losses.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Shade {
     /// Lost to the horizon \[J/m²\].
     pub horizon_j_m2: f64,
-    /// Lost to rows, of what the horizon left \[J/m²\].
+    /// Lost to rows, from what the horizon left \[J/m²\].
     pub rows_j_m2: f64,
-    /// Beam and circumsolar that the horizon left \[J/m²\].
+    /// Beam and circumsolar left by the horizon \[J/m²\].
     pub direct_j_m2: f64,
-    /// Of these, lost to rows \[J/m²\].
+    /// The part of `direct_j_m2` lost to rows \[J/m²\].
     pub direct_to_rows_j_m2: f64,
 }
 
 impl Shade {
-    /// What powers come to when each lasts some seconds.
+    /// Multiplies all values by a number of seconds, to turn sums of power into energy.
     pub(crate) fn times(self, seconds: f64) -> Self {
         Self {
             horizon_j_m2: self.horizon_j_m2 * seconds,
@@ -81,7 +81,7 @@ impl Shade {
     }
 }
 
-/// Relative air mass on the apparent zenith angle, not corrected for pressure; nil with the sun below the horizon.
+/// Relative air mass from the apparent zenith angle, not corrected for pressure; 0 with the sun below the horizon.
 ///
 /// m = 1/(cos z + 0.50572·(96.07995 − z)^−1.6364), z in degrees (Kasten & Young 1989, eq. 3).
 ///

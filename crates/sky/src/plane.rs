@@ -1,4 +1,4 @@
-//! The plane of array: what falls on it and what gets through the glass.
+//! The plane of array: the light that falls on it and the light that passes the glass.
 
 use daylift_units::Fault;
 use daylift_units::constants::HOUR_S;
@@ -7,7 +7,7 @@ use daylift_units::fingerprint;
 
 use crate::checked;
 use crate::light::{Irradiance, PlaneIrradiance, Shade, SkyModel};
-use crate::reflection::{effective_ground_deg, effective_sky_deg, modifier};
+use crate::reflection::{effective_ground_deg, effective_sky_deg, incidence_angle_modifier};
 use crate::sharing::block_means;
 use crate::sun::SunPosition;
 use crate::year::SkyYear;
@@ -16,10 +16,10 @@ mod perez;
 #[cfg(test)]
 mod tests;
 
-/// Least cosine of the zenith angle in R_b, that of 89° (usual practice).
+/// Smallest cosine of the zenith angle in R_b: that of 89° (usual practice).
 const LEAST_ZENITH_COS: f64 = 0.017_45;
 
-/// A fixed plane, with all that does not change over the year worked out.
+/// A fixed plane, with everything precomputed that is constant over the year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Plane {
     tilt_sin: f64,
@@ -42,10 +42,10 @@ fingerprint!(Plane {
 });
 
 impl Plane {
-    /// A plane tilted from horizontal, facing an azimuth clockwise from north, over ground of an albedo (fraction).
+    /// A plane with a tilt from horizontal, an azimuth clockwise from north, and the albedo of the ground (a fraction).
     ///
     /// # Errors
-    /// A fault for each value that is out of its range.
+    /// A fault for each value outside its range.
     pub fn new(tilt_deg: f64, azimuth_deg: f64, albedo: f64) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         let tilt_deg = checked(&array::TILT, tilt_deg, &mut faults);
@@ -62,12 +62,12 @@ impl Plane {
             facing_north,
             facing_east,
             albedo,
-            sky_modifier: modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
-            ground_modifier: modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
+            sky_modifier: incidence_angle_modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
+            ground_modifier: incidence_angle_modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
         })
     }
 
-    /// A plane with a normal of length 1 that does not point below level: up, north and east.
+    /// A plane from its unit normal (up, north, east), which must not point below the horizontal.
     pub(crate) fn facing([up, north, east]: [f64; 3], albedo: f64) -> Self {
         let tilt_sin = north.hypot(east);
         let tilt_deg = tilt_sin.atan2(up).to_degrees();
@@ -82,12 +82,12 @@ impl Plane {
             facing_north,
             facing_east,
             albedo,
-            sky_modifier: modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
-            ground_modifier: modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
+            sky_modifier: incidence_angle_modifier(effective_sky_deg(tilt_deg).to_radians().cos()),
+            ground_modifier: incidence_angle_modifier(effective_ground_deg(tilt_deg).to_radians().cos()),
         }
     }
 
-    /// Its normal: up, north and east.
+    /// Unit normal: up, north and east.
     pub(crate) fn normal(&self) -> [f64; 3] {
         [
             self.tilt_cos,
@@ -96,13 +96,13 @@ impl Plane {
         ]
     }
 
-    /// Cosine of the angle between the sun and the plane's normal; negative with the sun behind the plane.
+    /// Cosine of the angle between the sun and the plane's normal; negative when the sun is behind the plane.
     ///
     /// cos θ = cos z·cos β + sin z·sin β·cos(γ_sun − γ) (Duffie & Beckman 2013, eq. 1.6.3).
     ///
     /// ```
     /// use daylift_sky::{Plane, SunPosition};
-    /// // A sun 30° from the zenith in the south, a plane tilted 30° to the south: straight on.
+    /// // Sun 30° from the zenith in the south, plane tilted 30° to the south: normal incidence.
     /// let plane = Plane::new(30.0, 180.0, 0.2).unwrap();
     /// assert!((plane.incidence_cos(&SunPosition::from_angles(30.0, 180.0, 1.0)) - 1.0).abs() < 1e-12);
     /// ```
@@ -112,21 +112,27 @@ impl Plane {
         self.incidence_cos_of(sun.zenith_cos, sun.zenith_sin * north, sun.zenith_sin * east)
     }
 
-    /// The same from a vector of length 1 towards the sun.
+    /// The same from the unit vector towards the sun.
     pub(crate) fn incidence_cos_of(&self, up: f64, north: f64, east: f64) -> f64 {
         up * self.tilt_cos + self.tilt_sin * (north * self.facing_north + east * self.facing_east)
     }
 
-    /// Irradiance on the plane by a model of the sky.
+    /// Irradiance on the plane with the given sky model.
     #[must_use]
-    pub fn under(&self, model: SkyModel, light: &Irradiance, zenith_cos: f64, incidence_cos: f64) -> PlaneIrradiance {
+    pub fn irradiance(
+        &self,
+        model: SkyModel,
+        light: &Irradiance,
+        zenith_cos: f64,
+        incidence_cos: f64,
+    ) -> PlaneIrradiance {
         match model {
             SkyModel::HayDavies => self.hay_davies(light, zenith_cos, incidence_cos),
             SkyModel::Perez => self.perez(light, zenith_cos, incidence_cos),
         }
     }
 
-    /// Irradiance on the plane by the model of Hay & Davies (1980).
+    /// Irradiance on the plane with the model of Hay & Davies (1980).
     ///
     /// A = DNI/E0, at most 1; R_b = max(cos θ, 0)/max(cos z, 0.01745); beam = DNI·max(cos θ, 0); circumsolar =
     /// DHI·A·R_b; sky = DHI·(1 − A)·(1 + cos β)/2; ground = GHI·ρ·(1 − cos β)/2.
@@ -134,7 +140,8 @@ impl Plane {
     pub fn hay_davies(&self, light: &Irradiance, zenith_cos: f64, incidence_cos: f64) -> PlaneIrradiance {
         let facing = incidence_cos.max(0.0);
         let anisotropy = if light.extraterrestrial_w_m2 > 0.0 {
-            // A low sun's direct light, kept to the hour's mean, can exceed E0; a sky below nothing cannot follow.
+            // With a low sun the beam, which keeps the hour's mean, can exceed E0; A must stay at 1 or the sky would be
+            // negative.
             (light.dni_w_m2 / light.extraterrestrial_w_m2).min(1.0)
         } else {
             0.0
@@ -149,12 +156,11 @@ impl Plane {
         }
     }
 
-    /// What of it passes the glass: beam and circumsolar by the angle of incidence, the rest by effective angles.
-    ///
-    /// The horizon's light is reflected as the sky's.
+    /// Irradiance that passes the glass. Beam and circumsolar depend on the angle of incidence, the other components on
+    /// effective angles; the horizon band uses that of the sky.
     #[must_use]
-    pub fn reflected(&self, on_plane: &PlaneIrradiance, incidence_cos: f64) -> PlaneIrradiance {
-        let direct = modifier(incidence_cos);
+    pub fn transmitted(&self, on_plane: &PlaneIrradiance, incidence_cos: f64) -> PlaneIrradiance {
+        let direct = incidence_angle_modifier(incidence_cos);
         PlaneIrradiance {
             beam_w_m2: on_plane.beam_w_m2 * direct,
             circumsolar_w_m2: on_plane.circumsolar_w_m2 * direct,
@@ -168,16 +174,16 @@ impl Plane {
 /// Irradiance on a plane in every step of the year.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlaneYear {
-    /// Plane irradiance, before reflection and soiling \[W/m²\].
+    /// Irradiance on the plane, before reflection and soiling \[W/m²\].
     pub plane_w_m2: Vec<f64>,
-    /// What passes the glass, before soiling \[W/m²\].
+    /// Irradiance that passes the glass, before soiling \[W/m²\].
     pub absorbed_w_m2: Vec<f64>,
     /// What horizon and rows took over the year.
     pub shade: Shade,
 }
 
 impl PlaneYear {
-    /// The year's light on a fixed plane in the open, which nothing shades.
+    /// The year's light on a fixed, unshaded plane.
     #[must_use]
     pub fn new(sky: &SkyYear, plane: &Plane) -> Self {
         let mut plane_w_m2 = Vec::with_capacity(sky.steps());
@@ -198,7 +204,7 @@ impl PlaneYear {
         }
     }
 
-    /// Plane irradiance as means of hours, from steps of a length that an hour is a multiple of \[W/m²\].
+    /// Hourly means of the irradiance on the plane \[W/m²\]; an hour must be a whole number of steps.
     #[must_use]
     pub fn hourly_w_m2(&self, step_s: f64) -> Vec<f64> {
         #[expect(
@@ -214,9 +220,9 @@ impl PlaneYear {
 fn in_step(sky: &SkyYear, plane: &Plane, step: usize) -> (f64, f64) {
     let zenith_cos = sky.zenith_cos[step];
     let incidence_cos = plane.incidence_cos_of(zenith_cos, sky.north[step], sky.east[step]);
-    let on_plane = plane.under(sky.model, &sky.irradiance(step), zenith_cos, incidence_cos);
+    let on_plane = plane.irradiance(sky.model, &sky.irradiance(step), zenith_cos, incidence_cos);
     (
         on_plane.total_w_m2(),
-        plane.reflected(&on_plane, incidence_cos).total_w_m2(),
+        plane.transmitted(&on_plane, incidence_cos).total_w_m2(),
     )
 }

@@ -1,4 +1,4 @@
-//! Equal parallel rows of modules: the shade that each throws on the next, and the sky and ground that it hides.
+//! Equal parallel rows of modules: the shade of each on the next, and the sky and ground that it hides.
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
@@ -6,23 +6,23 @@ use daylift_units::{fingerprint, ids};
 
 use crate::checked;
 
-/// A shaded share of the slope below this is none: rows that turn out of each other's shade are in it by rounding alone.
+/// A shaded share below this counts as 0: backtracking rows would otherwise be shaded by rounding errors.
 const SHADE_OF_ROUNDING: f64 = 1e-9;
 
-/// What shade on a part of a row does to the beam on the whole of it.
+/// How shade on a part of a row reduces the beam on the whole row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash)]
 pub enum RowShade {
-    /// It takes the shaded share of it: the least that is lost.
+    /// The beam falls by the shaded share: the smallest possible loss.
     #[default]
     InProportion,
-    /// Any shade takes all of it: the most that is lost, as in strings that run along the lower edge.
+    /// Any shade removes the whole beam: the largest possible loss, as for strings that run along the lower edge.
     Whole,
 }
 
 fingerprint!(by Hash: RowShade);
 ids!(RowShade { InProportion = "in-proportion", Whole = "whole" });
 
-/// Many long rows, level with one another, all tilted or turned alike; what is computed is one in the middle.
+/// Many long, level rows with equal tilt or rotation; the results are for a row in the middle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rows {
     pitch_m: f64,
@@ -36,22 +36,23 @@ fingerprint!(Rows {
     shade
 });
 
-/// Shares of what one row alone would see that are left to it among others.
+/// What a row among others still sees, as a share of what a single row would see.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Views {
-    /// Of the sky that the slope sees.
+    /// Of the sky in front of the modules.
     pub(crate) sky: f64,
-    /// Of the ground that the slope sees.
+    /// Of the ground in front of the modules.
     pub(crate) ground: f64,
-    /// Of the sky that the ground between the rows sees.
+    /// Of the sky above the ground between the rows.
     pub(crate) sky_of_ground: f64,
 }
 
 impl Rows {
-    /// Rows a distance apart from point to same point, along the ground, and of a width along their slope \[m\].
+    /// Rows with a pitch (from a point of a row to the same point of the next, along the ground) and a width along the
+    /// slope \[m\].
     ///
     /// # Errors
-    /// A fault for each value that is out of its range, and for rows as wide as the distance between them or wider.
+    /// A fault for each value outside its range, and for a width that is not less than the pitch.
     pub fn new(pitch_m: f64, width_m: f64, shade: RowShade) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         checked(&array::ROW_PITCH, pitch_m, &mut faults);
@@ -76,22 +77,23 @@ impl Rows {
         }
     }
 
-    /// Pitch over width.
+    /// Pitch divided by width.
     pub(crate) fn spacing(&self) -> f64 {
         self.pitch_m / self.width_m
     }
 
-    /// Share of the slope that lies in the shade of the row in front, 0 to 1.
+    /// Share of a row's width that is in the shade of the row in front, 0 to 1.
     ///
-    /// Across the sun's rays neighbouring rows are p·cos ψ apart and each is w·cos(ψ − R) wide, ψ the sun's angle from
-    /// the vertical in the section across the rows and R the rows' tilt there; what of a row is not beside the next is
-    /// lit: 1 − p·cos ψ/(w·cos(ψ − R)) (Anderson & Jensen 2024, eq. 32, on level ground). Both cosines times the length of
-    /// the sun's vector in the section are its part `up` there and the cosine of incidence.
+    /// Seen along the sun's rays, neighbouring rows are p·cos ψ apart and each is w·cos(ψ − R) wide. ψ is the sun's
+    /// angle from the vertical in the section across the rows, and R the rows' tilt there. The share of a row that
+    /// overlaps the next is in shade: 1 − p·cos ψ/(w·cos(ψ − R)) (Anderson & Jensen 2024, eq. 32, on level ground). In
+    /// that section, `up` is the upward component of the unit vector towards the sun; only its ratio to the cosine of
+    /// incidence matters.
     ///
     /// ```
     /// use daylift_sky::{RowShade, Rows};
-    /// // Upright rows 2 m high and 4 m apart, sun straight in front at 14.036° (tan = 1/4): the shade of the row in front
-    /// // falls 1 m for every 4 m, so that it reaches 1 m up: a half.
+    /// // Vertical rows 2 m high and 4 m apart, sun straight in front at 14.036° (tan = 1/4). The shadow of the row in
+    /// // front drops 1 m in 4 m, so it reaches 1 m up: one half.
     /// let rows = Rows::new(4.0, 2.0, RowShade::InProportion).unwrap();
     /// let (up, straight) = 0.25_f64.atan().sin_cos();
     /// assert!((rows.shaded_share(up, straight) - 0.5).abs() < 1e-12);
@@ -105,7 +107,7 @@ impl Rows {
         if share > SHADE_OF_ROUNDING { share } else { 0.0 }
     }
 
-    /// Share of the beam that the shade takes.
+    /// Share of the beam that the shade removes.
     pub(crate) fn beam_taken(&self, up: f64, incidence_cos: f64) -> f64 {
         let share = self.shaded_share(up, incidence_cos);
         match self.shade {
@@ -116,7 +118,7 @@ impl Rows {
 
     /// Share of the ground between the rows that the sun reaches.
     ///
-    /// 1 − w·|cos(ψ − R)|/(p·cos ψ), at least 0: what a row holds up of the light falls short on the ground.
+    /// 1 − w·|cos(ψ − R)|/(p·cos ψ), at least 0: the light that a row intercepts does not reach the ground.
     pub(crate) fn lit_ground(&self, up: f64, incidence_cos: f64) -> f64 {
         if up <= 0.0 {
             return 0.0;
@@ -124,13 +126,13 @@ impl Rows {
         (1.0 - incidence_cos.abs() / (self.spacing() * up)).max(0.0)
     }
 
-    /// What is left of sky and ground, by the cosine of the rows' tilt in the section across them.
+    /// Remaining views of sky and ground, from the cosine of the rows' tilt in the section across them.
     ///
     /// Crossed strings (Hottel) between the slope, the opening between two upper edges and the ground between two lower
-    /// edges: with d² = p² + w² − 2·p·w·cos R from a lower edge to the upper edge in front and e² = p² + w² +
-    /// 2·p·w·cos R from an upper edge to the lower edge in front, the slope sees (w + p − d)/(2·w) of sky and (w + p −
-    /// e)/(2·w) of ground, which are 2·p/(w + p + d) and 2·p/(w + p + e) of (1 + cos R)/2 and (1 − cos R)/2; the ground
-    /// sees (d + e − 2·w)/(2·p) of sky.
+    /// edges. From a lower edge to the upper edge in front, d² = p² + w² − 2·p·w·cos R. From an upper edge to the lower
+    /// edge in front, e² = p² + w² + 2·p·w·cos R. The slope sees (w + p − d)/(2·w) of sky and (w + p − e)/(2·w) of
+    /// ground. These are 2·p/(w + p + d) of (1 + cos R)/2, and 2·p/(w + p + e) of (1 − cos R)/2. The ground sees (d + e
+    /// − 2·w)/(2·p) of sky.
     pub(crate) fn views(&self, rotation_cos: f64) -> Views {
         let (p, w) = (self.pitch_m, self.width_m);
         let squares = p * p + w * w;
@@ -143,11 +145,11 @@ impl Rows {
         }
     }
 
-    /// View factor from the slope to the sky, averaged over the slope, for rows of a tilt; exact for long rows.
+    /// View factor from the slope to the sky, averaged over the slope, for rows with this tilt; exact for long rows.
     ///
     /// ```
     /// use daylift_sky::{RowShade, Rows};
-    /// // Upright rows of 3 m, 4 m apart: d = 5 m, (3 + 4 − 5)/(2·3) = 1/3 of all that a row sees is sky.
+    /// // Vertical rows 3 m high and 4 m apart: d = 5 m; (3 + 4 − 5)/(2·3) = 1/3 of a row's view is sky.
     /// let rows = Rows::new(4.0, 3.0, RowShade::InProportion).unwrap();
     /// assert!((rows.sky_view(90.0) - 1.0 / 3.0).abs() < 1e-12);
     /// ```
@@ -176,7 +178,7 @@ mod tests {
     }
 
     #[test]
-    fn wrong_rows_are_refused() {
+    fn invalid_rows_are_faults() {
         let told = |pitch_m, width_m| Rows::new(pitch_m, width_m, RowShade::Whole).unwrap_err();
         assert!(told(2.0, 4.0)[0].to_string().contains("4 m; allowed: less than `row_pitch_m`, 2 m"));
         assert_eq!(told(f64::NAN, 0.1).len(), 2);
@@ -184,9 +186,9 @@ mod tests {
     }
 
     #[test]
-    fn whole_rows_lose_all_beam_to_any_shade() {
-        // 30° tilt, 4 m of pitch, 2 m of width: the row in front ends at 2·sin 30° = 1 m height, 4 − 2·cos 30° = 2.268 m
-        // before the lower edge: no shade above atan(1/2.268) = 23.79°.
+    fn with_whole_any_shade_removes_the_beam() {
+        // Tilt 30°, pitch 4 m, width 2 m. The row in front ends at a height of 2·sin 30° = 1 m and 4 − 2·cos 30° =
+        // 2.268 m before the lower edge, so there is no shade above atan(1/2.268) = 23.79°.
         let (tilt_sin, tilt_cos) = 30.0_f64.to_radians().sin_cos();
         let taken = |shade, elevation_deg: f64| {
             let (up, level) = elevation_deg.to_radians().sin_cos();
@@ -202,9 +204,9 @@ mod tests {
     }
 
     #[test]
-    fn the_sky_averaged_over_the_slope_is_the_mean_of_its_points() {
-        // At a share x of the slope from below the row in front stands up to α with tan α = (1 − x)·w·sin β/(p − (1 −
-        // x)·w·cos β), and a point sees (1 + cos(β + α))/2 of sky.
+    fn the_sky_view_is_the_mean_over_the_points_of_the_slope() {
+        // At a share x of the slope from its lower edge, the row in front rises to α with tan α = (1 − x)·w·sin β/(p −
+        // (1 − x)·w·cos β). The point sees (1 + cos(β + α))/2 of sky.
         for (pitch_m, width_m, tilt_deg) in [(6.0, 2.0, 20.0), (2.5, 2.0, 35.0), (5.0, 4.0, 90.0), (3.0, 1.0, 0.0)] {
             let (sin, cos) = f64::to_radians(tilt_deg).sin_cos();
             let point = |i: u32| {
@@ -220,7 +222,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn far_rows_hide_nothing_and_near_ones_no_more_than_there_is(
+        fn distant_rows_hide_almost_nothing_and_shares_stay_within_0_and_1(
             width_m in 0.2..0.3_f64,
             pitch_m in 0.3..200.0_f64,
             tilt_deg in 0.0..=90.0_f64,
@@ -237,7 +239,7 @@ mod tests {
             for share in [views.sky, views.ground, views.sky_of_ground, near.lit_ground(up, incidence_cos)] {
                 prop_assert!((0.0..=1.0).contains(&share));
             }
-            // All that a slope sees is sky, ground and the back of the row in front.
+            // The slope sees only sky, ground and the back of the row in front.
             prop_assert!(near.sky_view(tilt_deg) + near.ground_view(tilt_deg) <= 1.0 + 1e-12);
             prop_assert!((0.0..=1.0).contains(&near.shaded_share(up, incidence_cos)));
         }

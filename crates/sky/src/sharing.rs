@@ -1,18 +1,18 @@
-//! From the means of long intervals to the parts they are made of.
+//! Distributes the means of long intervals among shorter steps.
 
-/// Means of `size` values at a time.
+/// Means of blocks of `size` values.
 pub(crate) fn block_means(values: &[f64], size: usize) -> Vec<f64> {
     values.chunks(size.max(1)).map(mean).collect()
 }
 
-/// Values given at the middles of intervals, interpolated linearly to the middles of `parts` equal parts of each.
+/// Values at the middles of intervals, interpolated linearly to the middles of `parts` equal parts of each interval.
 ///
-/// Before the first middle and after the last the value stays.
+/// Constant before the first middle and after the last.
 pub(crate) fn between_middles(values: &[f64], parts: usize) -> Vec<f64> {
     let mut out = Vec::with_capacity(values.len() * parts);
     for (interval, &own) in values.iter().enumerate() {
         for part in 0..parts {
-            let (neighbour, weight) = towards(interval, part, parts);
+            let (neighbour, weight) = neighbour_and_weight(interval, part, parts);
             let other = neighbour.and_then(|n| values.get(n)).copied().unwrap_or(own);
             out.push(own + (other - own) * weight);
         }
@@ -20,12 +20,12 @@ pub(crate) fn between_middles(values: &[f64], parts: usize) -> Vec<f64> {
     out
 }
 
-/// Shares each interval's mean irradiance among its parts by clearness; the mean is kept exactly.
+/// Distributes each interval's mean irradiance among its parts by clearness; the mean is kept exactly.
 ///
-/// `potential` is what each part would have with nothing in the way, nil where the sun is down. Clearness, the mean
-/// over the mean potential and at most 1, is interpolated linearly between the middles of the intervals; an interval
-/// without sun, and the world before the first and after the last, lends its neighbour's value. An interval without
-/// sun gets nothing: its irradiance cannot be placed.
+/// `potential` is the unobstructed irradiance of each part, 0 where the sun is down. Clearness is the mean divided by
+/// the mean potential, at most 1. It is interpolated linearly between the middles of the intervals. Where the neighbour
+/// has no sun or does not exist, the interval's own clearness is used. An interval without sun gets 0, as its
+/// irradiance cannot be placed.
 pub(crate) fn by_clearness(means: &[f64], potential: &[f64], parts: usize) -> Vec<f64> {
     let mut out = Vec::with_capacity(potential.len());
     if parts <= 1 {
@@ -44,7 +44,7 @@ pub(crate) fn by_clearness(means: &[f64], potential: &[f64], parts: usize) -> Ve
         let begin = out.len();
         let own = clearness[interval].unwrap_or(0.0);
         for (part, &p) in chunk.iter().enumerate() {
-            let (neighbour, weight) = towards(interval, part, parts);
+            let (neighbour, weight) = neighbour_and_weight(interval, part, parts);
             let other = neighbour.and_then(|n| *clearness.get(n)?).unwrap_or(own);
             out.push((own + (other - own) * weight) * p);
         }
@@ -58,7 +58,7 @@ pub(crate) fn by_clearness(means: &[f64], potential: &[f64], parts: usize) -> Ve
     out
 }
 
-/// The sum of the means of intervals in which no part has any potential.
+/// Sum of the means of intervals in which no part has any potential.
 pub(crate) fn unplaced(means: &[f64], potential: &[f64], parts: usize) -> f64 {
     let dark = |chunk: &[f64]| chunk.iter().all(|&p| p <= 0.0);
     means
@@ -69,10 +69,10 @@ pub(crate) fn unplaced(means: &[f64], potential: &[f64], parts: usize) -> f64 {
         .sum()
 }
 
-/// The neighbouring interval on the nearer side of a part's middle, and its weight: 0 at the interval's own middle,
-/// one half at its edge.
+/// The neighbouring interval on the side of the part's middle, and its weight: 0 at the interval's own middle, one half
+/// at its edge.
 #[expect(clippy::cast_precision_loss, reason = "parts of an interval are few")]
-fn towards(interval: usize, part: usize, parts: usize) -> (Option<usize>, f64) {
+fn neighbour_and_weight(interval: usize, part: usize, parts: usize) -> (Option<usize>, f64) {
     let from_middle = (part as f64 + 0.5) / parts as f64 - 0.5;
     let neighbour = if from_middle < 0.0 {
         interval.checked_sub(1)
@@ -100,8 +100,8 @@ mod tests {
     }
 
     #[test]
-    fn temperatures_go_straight_from_middle_to_middle() {
-        // Worked by hand, no published source: 10 and 16 °C, four parts an hour; middles of parts at 1/8, 3/8 … h.
+    fn temperatures_are_interpolated_between_middles() {
+        // Worked by hand: 10 and 16 °C, four parts per hour; the middles of the parts are at 1/8, 3/8 … h.
         close(
             &between_middles(&[10.0, 16.0], 4),
             &[10.0, 10.0, 10.75, 12.25, 13.75, 15.25, 16.0, 16.0],
@@ -110,15 +110,16 @@ mod tests {
 
     #[test]
     fn clearness_is_interpolated_and_the_mean_kept() {
-        // Worked by hand, no published source: potential 1000 throughout, clearness 0.2 and 0.6, two parts an hour:
-        // raw 0.2, 0.3 | 0.5, 0.6; factors 0.2/0.25 and 0.6/0.55.
+        // Worked by hand: potential 1000 throughout, clearness 0.2 and 0.6, two parts per hour. Before scaling: 0.2,
+        // 0.3 | 0.5, 0.6; factors 0.2/0.25 and 0.6/0.55.
         let shared = by_clearness(&[200.0, 600.0], &[1000.0; 4], 2);
         close(&shared, &[160.0, 240.0, 600.0 * 0.5 / 0.55, 600.0 * 0.6 / 0.55]);
     }
 
     #[test]
-    fn a_dark_hour_lends_the_value_of_its_neighbour() {
-        // The sun rises in the middle of the second hour: its clearness 0.5 holds towards the dark hour before it.
+    fn beside_a_dark_hour_the_own_clearness_is_used() {
+        // The sun rises in the middle of the second hour; its clearness of 0.5 also holds towards the dark hour before
+        // it.
         let potential = [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 100.0, 300.0];
         close(
             &by_clearness(&[9.0, 50.0], &potential, 4),
@@ -128,9 +129,9 @@ mod tests {
     }
 
     #[test]
-    fn clearness_beyond_one_is_one_towards_the_neighbours() {
-        // 90 W/m² of at most 50 in the first hour (clearness 1.8, taken as 1), 0.4 in the second: raw of the second
-        // hour's two parts 0.4 + 0.6/4 and 0.4.
+    fn clearness_above_one_counts_as_one_for_the_neighbours() {
+        // 90 W/m² with a potential of 50 in the first hour (clearness 1.8, taken as 1), 0.4 in the second. The second
+        // hour's two parts before scaling: 0.4 + 0.6/4 and 0.4.
         let shared = by_clearness(&[90.0, 40.0], &[50.0, 50.0, 100.0, 100.0], 2);
         close(&shared[2..], &[80.0 * 0.55 / 0.95, 80.0 * 0.4 / 0.95]);
         assert!((shared[0] + shared[1] - 180.0).abs() < 1e-12);
@@ -156,7 +157,7 @@ mod tests {
         }
 
         #[test]
-        fn blocks_undo_the_sharing(values in prop::collection::vec(0.0..900.0_f64, 1..40)) {
+        fn block_means_reverse_the_distribution(values in prop::collection::vec(0.0..900.0_f64, 1..40)) {
             let shared = by_clearness(&values, &vec![1000.0; values.len() * 10], 10);
             for (a, b) in block_means(&shared, 10).iter().zip(&values) {
                 prop_assert!((a - b).abs() <= 1e-12 * b);

@@ -1,11 +1,11 @@
-//! Global irradiance split into direct and diffuse where the weather file does not give them.
+//! Splits global irradiance into direct and diffuse where the weather file does not give them.
 
-/// Least cosine of the zenith angle in the clearness index (usual practice: 86.3°).
+/// Smallest cosine of the zenith angle in the clearness index: 86.3° (usual practice).
 const LEAST_ZENITH_COS: f64 = 0.065;
-/// Cosine of 87°: with the sun lower than that all light counts as diffuse (usual practice).
+/// Cosine of 87°: below this sun all light counts as diffuse (usual practice).
 const LOWEST_SUN_COS: f64 = 0.052_336;
 
-/// Direct and diffuse irradiance \[W/m²\] that together make the global: GHI = DNI·cos z + DHI.
+/// Direct and diffuse irradiance \[W/m²\] that add up to the global: GHI = DNI·cos z + DHI.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Parts {
     /// Direct normal.
@@ -14,7 +14,7 @@ pub struct Parts {
     pub dhi_w_m2: f64,
 }
 
-/// Diffuse share of the global irradiance by the clearness index k = GHI / (E0·cos z), for means of an hour.
+/// Diffuse share of the global irradiance from the clearness index k = GHI / (E0·cos z), for hourly means.
 ///
 /// 1 − 0.09·k up to 0.22; 0.9511 − 0.1604·k + 4.388·k² − 16.638·k³ + 12.336·k⁴ up to 0.80; 0.165 above.
 /// Erbs, D. G., Klein, S. A. & Duffie, J. A. (1982), *Estimation of the diffuse radiation fraction for hourly, daily and
@@ -35,9 +35,9 @@ pub fn diffuse_share(clearness: f64) -> f64 {
     }
 }
 
-/// Splits the global irradiance by Erbs et al. (1982).
+/// Splits the global irradiance with Erbs et al. (1982).
 ///
-/// In the clearness index cos z is at least 0.065, and the index at most 1.
+/// In the clearness index, cos z is at least 0.065; the index is at most 1.
 #[must_use]
 pub fn by_clearness(ghi_w_m2: f64, zenith_cos: f64, extraterrestrial_w_m2: f64) -> Parts {
     let potential_w_m2 = extraterrestrial_w_m2 * zenith_cos.max(LEAST_ZENITH_COS);
@@ -50,9 +50,9 @@ pub fn by_clearness(ghi_w_m2: f64, zenith_cos: f64, extraterrestrial_w_m2: f64) 
     by_diffuse(ghi_w_m2, dhi_w_m2, zenith_cos, extraterrestrial_w_m2)
 }
 
-/// Direct irradiance as what is left of the global: DNI = (GHI − DHI)/cos z, at least 0 and at most E0.
+/// Direct irradiance from global and diffuse: DNI = (GHI − DHI)/cos z, at least 0 and at most E0.
 ///
-/// What does not go into DNI by these limits, or because the sun stands lower than 3°, counts as diffuse.
+/// What these limits exclude from DNI counts as diffuse. With the sun below 3° everything is diffuse.
 #[must_use]
 pub fn by_diffuse(ghi_w_m2: f64, dhi_w_m2: f64, zenith_cos: f64, extraterrestrial_w_m2: f64) -> Parts {
     if zenith_cos < LOWEST_SUN_COS {
@@ -69,7 +69,7 @@ pub fn by_diffuse(ghi_w_m2: f64, dhi_w_m2: f64, zenith_cos: f64, extraterrestria
     }
 }
 
-/// Diffuse irradiance as what is left of the global: DHI = GHI − DNI·cos z, at least 0.
+/// Diffuse irradiance from global and direct: DHI = GHI − DNI·cos z, at least 0.
 #[must_use]
 pub fn by_direct(ghi_w_m2: f64, dni_w_m2: f64, zenith_cos: f64) -> Parts {
     Parts {
@@ -84,7 +84,7 @@ mod tests {
     use proptest::prelude::*;
 
     #[test]
-    fn shares_of_the_published_polynomials() {
+    fn diffuse_shares_match_the_published_polynomials() {
         // Computed from the polynomials of Erbs et al. (1982).
         for (clearness, share) in [
             (0.1, 0.9910),
@@ -102,17 +102,17 @@ mod tests {
     }
 
     #[test]
-    fn an_hour_of_the_textbook() {
-        // Duffie & Beckman, Example 2.15.1: I = 1.04, I_0 = 2.34 MJ/m² give I_d = 0.796 and I_b = 0.244 (here W/m²
-        // on the horizontal, with a zenith of 60°).
+    fn the_split_matches_a_textbook_hour() {
+        // Duffie & Beckman, Example 2.15.1: I = 1.04 and I_0 = 2.34 MJ/m² give I_d = 0.796 and I_b = 0.244. Here they
+        // are W/m² on the horizontal, with a zenith angle of 60°.
         let parts = by_clearness(1.04, 0.5, 2.34 / 0.5);
         assert!((parts.dhi_w_m2 - 0.796).abs() < 0.002, "{parts:?}");
         assert!((parts.dni_w_m2 * 0.5 - 0.244).abs() < 0.002, "{parts:?}");
     }
 
     #[test]
-    fn limits() {
-        // More diffuse than global is a sensor's error; direct light beyond E0 goes to the sky.
+    fn implausible_light_is_limited() {
+        // More diffuse than global is a sensor error; a beam beyond E0 counts as diffuse.
         let parts = by_diffuse(100.0, 110.0, 0.5, 1361.0);
         assert!(parts.dni_w_m2.abs() < 1e-12 && (parts.dhi_w_m2 - 100.0).abs() < 1e-12);
         let parts = by_diffuse(1000.0, 100.0, 0.5, 1361.0);
@@ -127,7 +127,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn the_parts_make_the_whole(
+        fn direct_and_diffuse_add_up_to_global(
             ghi_w_m2 in 0.0..1500.0_f64,
             dhi_w_m2 in 0.0..1000.0_f64,
             zenith_cos in -1.0..=1.0_f64,

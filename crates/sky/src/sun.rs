@@ -1,4 +1,4 @@
-//! Who looks at the sun and where it stands: the topocentric part of the sun's position.
+//! Observer and apparent position of the sun: the topocentric part of the solar position.
 
 use daylift_units::constants::{SOLAR_CONSTANT_W_M2, pressure_at_altitude_pa};
 use daylift_units::fields::site;
@@ -7,17 +7,17 @@ use daylift_units::{Fault, Field, Unit};
 
 use crate::checked;
 
-/// Polar over equatorial radius of the earth (Reda & Andreas 2004, eq. 35).
+/// Polar radius divided by equatorial radius of the earth (Reda & Andreas 2004, eq. 35).
 const POLAR_OVER_EQUATORIAL: f64 = 0.996_647_19;
 /// Equatorial radius of the earth \[m\] (Reda & Andreas 2004, eq. 36).
 const EARTH_RADIUS_M: f64 = 6_378_140.0;
 /// Equatorial horizontal parallax of the sun at one astronomical unit \[rad\]: 8.794″ (Reda & Andreas 2004, eq. 34).
 const PARALLAX_RAD: f64 = 8.794 / 3600.0 * std::f64::consts::PI / 180.0;
-/// Elevation without refraction below which no refraction is added \[°\]: 0.26667° of the sun's radius and 0.5667° of
-/// refraction at the horizon (Reda & Andreas 2004, §3.14.3).
+/// No refraction is added below this true elevation \[°\]: 0.26667° for the sun's radius and 0.5667° of refraction at
+/// the horizon (Reda & Andreas 2004, §3.14.3).
 const REFRACTION_CUTOFF_DEG: f64 = -(0.266_67 + 0.5667);
 
-/// A sine below that of the cutoff.
+/// A sine slightly below that of the cutoff.
 const REFRACTION_CUTOFF_SIN: f64 = -0.014_55;
 
 const MEAN_AIR: Field = Field::new(
@@ -29,17 +29,17 @@ const MEAN_AIR: Field = Field::new(
     "colder and hotter than any year",
 );
 
-/// A place from which the sun is seen, with all that does not change over the year worked out.
+/// The place of the observer, with everything precomputed that is constant over the year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Observer {
     longitude_rad: f64,
     latitude_sin: f64,
     latitude_cos: f64,
-    /// Distance from the earth's axis, in equatorial radii.
+    /// Distance from the earth's axis \[equatorial radii\].
     from_axis: f64,
-    /// Distance from the equator's plane, in equatorial radii.
+    /// Distance from the equatorial plane, north positive \[equatorial radii\].
     from_equator: f64,
-    /// Refraction times the tangent of the phase \[°\].
+    /// Refraction scale \[°\]: divided by the tangent in the refraction formula, it gives the refraction.
     refraction_deg: f64,
 }
 
@@ -53,12 +53,13 @@ fingerprint!(Observer {
 });
 
 impl Observer {
-    /// An observer at geographic latitude (north positive) and longitude (east positive), at an altitude above the sea.
+    /// An observer at a geographic latitude (north positive), a longitude (east positive) and an altitude above sea
+    /// level.
     ///
-    /// Refraction is that of the standard atmosphere's pressure at the altitude and of the yearly mean air temperature.
+    /// Refraction uses the standard atmosphere's pressure at this altitude and the yearly mean air temperature.
     ///
     /// # Errors
-    /// A fault for each value that is out of its range.
+    /// A fault for each value outside its range.
     pub fn new(latitude_deg: f64, longitude_deg: f64, altitude_m: f64, mean_air_c: f64) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         let latitude_rad = checked(&site::LATITUDE, latitude_deg, &mut faults).to_radians();
@@ -82,12 +83,12 @@ impl Observer {
         })
     }
 
-    /// The direction in which this observer sees the sun whose geocentric hour angle at Greenwich, sine and cosine of the
-    /// declination, and distance are given.
+    /// The direction in which this observer sees the sun, from the geocentric hour angle at Greenwich, the sine and
+    /// cosine of the declination, and the distance.
     ///
-    /// The sun's direction less the observer's own place (parallax), turned into the observer's horizon: the same as
-    /// equations 37 to 47 of Reda & Andreas (2004), written with vectors so that nothing is divided by a small number.
-    /// Refraction turns it upwards by a small angle.
+    /// The observer's position is subtracted from the sun's direction (parallax), and the result is rotated into the
+    /// observer's horizon. This is the same as equations 37 to 47 of Reda & Andreas (2004), written with vectors to
+    /// avoid division by small numbers. Refraction then raises it by a small angle.
     #[inline]
     pub(crate) fn direction(
         &self,
@@ -111,7 +112,7 @@ impl Observer {
             let (sin, cos) = of_small_angle(turn_rad);
             (seen_up, seen_level) = (seen_up * cos + seen_level * sin, seen_level * cos - seen_up * sin);
         }
-        // Towards the zenith no direction is level; any will do.
+        // At the zenith no horizontal direction is defined; any will do.
         let per_level = if level > 0.0 { seen_level / level } else { 0.0 };
         Direction {
             up: seen_up,
@@ -130,7 +131,7 @@ impl Observer {
     }
 }
 
-/// Sine and cosine of an angle that refraction may have, below 0.02 rad: the next terms are below 10⁻¹⁵.
+/// Sine and cosine of an angle below 0.02 rad, as refraction has; the neglected terms are below 10⁻¹⁵.
 fn of_small_angle(rad: f64) -> (f64, f64) {
     let square = rad * rad;
     let sin = rad * (1.0 - square / 6.0 * (1.0 - square / 20.0));
@@ -138,7 +139,7 @@ fn of_small_angle(rad: f64) -> (f64, f64) {
     (sin, cos)
 }
 
-/// The direction in which the sun is seen: a vector of length 1.
+/// The direction in which the sun is seen: a unit vector.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Direction {
     /// Towards the zenith: the cosine of the zenith angle.
@@ -147,12 +148,12 @@ pub(crate) struct Direction {
     pub(crate) north: f64,
     /// Towards east.
     pub(crate) east: f64,
-    /// Length of its level part: the sine of the zenith angle, never negative.
+    /// Length of the horizontal part: the sine of the zenith angle, never negative.
     pub(crate) level: f64,
 }
 
 impl Direction {
-    /// The same as angles.
+    /// Converts the direction to angles.
     pub(crate) fn position(&self, distance_au: f64) -> SunPosition {
         SunPosition {
             elevation_deg: self.up.atan2(self.level).to_degrees(),
@@ -164,14 +165,14 @@ impl Direction {
     }
 }
 
-/// What refraction is multiplied with for pressure and temperature (Reda & Andreas 2004, eq. 42).
+/// Refraction factor for pressure and temperature (Reda & Andreas 2004, eq. 42).
 ///
 /// Δe = (p / 1010 mbar) · (283 / (273 + T)) · 1.02° / (60 · tan(e0 + 10.3 / (e0 + 5.11))), e0 in degrees.
 fn refraction_scale_deg(pressure_pa: f64, air_c: f64) -> f64 {
     pressure_pa / 101_000.0 * 283.0 / (273.0 + air_c) * 1.02 / 60.0
 }
 
-/// An angle as 0 to one full turn \[rad\].
+/// Moves an angle to 0 to one full turn \[rad\].
 fn turn(angle_rad: f64) -> f64 {
     if angle_rad < 0.0 {
         angle_rad + std::f64::consts::TAU
@@ -180,7 +181,7 @@ fn turn(angle_rad: f64) -> f64 {
     }
 }
 
-/// Where the sun is seen, with refraction.
+/// Apparent position of the sun, with refraction.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SunPosition {
     /// Apparent elevation above the horizon \[°\].
@@ -196,7 +197,7 @@ pub struct SunPosition {
 }
 
 impl SunPosition {
-    /// A sun at an apparent zenith angle and an azimuth clockwise from north, at a distance.
+    /// A sun at an apparent zenith angle, an azimuth clockwise from north, and a distance \[AU\].
     #[must_use]
     pub fn from_angles(zenith_deg: f64, azimuth_deg: f64, distance_au: f64) -> Self {
         let (zenith_sin, zenith_cos) = zenith_deg.to_radians().sin_cos();
@@ -209,7 +210,7 @@ impl SunPosition {
         }
     }
 
-    /// Whether the middle of the sun is above the horizon.
+    /// Whether the centre of the sun is above the horizon.
     #[must_use]
     pub fn is_up(&self) -> bool {
         self.zenith_cos > 0.0
@@ -246,7 +247,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_wrong_value_of_a_site_is_a_fault_of_its_own() {
+    fn each_invalid_value_of_a_site_is_a_separate_fault() {
         let faults = Observer::new(91.0, f64::NAN, 9000.0, 20.0).unwrap_err();
         let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
         assert_eq!(keys, ["latitude_deg", "longitude_deg", "altitude_m"]);
@@ -254,13 +255,13 @@ mod tests {
     }
 
     #[test]
-    fn the_cutoff_as_a_sine_lets_every_elevation_through_that_is_refracted() {
+    fn the_cutoff_as_a_sine_includes_every_refracted_elevation() {
         let cutoff = REFRACTION_CUTOFF_DEG.to_radians().sin();
         assert!(REFRACTION_CUTOFF_SIN < cutoff && cutoff - REFRACTION_CUTOFF_SIN < 1e-4);
     }
 
     #[test]
-    fn small_angles_have_the_sine_and_cosine_of_all_angles() {
+    fn of_small_angle_agrees_with_sine_and_cosine() {
         for rad in [0.0, 1e-4, 0.005, 0.0102, 0.02_f64] {
             let (sin, cos) = of_small_angle(rad);
             assert!(
@@ -282,7 +283,7 @@ mod tests {
     }
 
     #[test]
-    fn the_sun_over_the_equator_at_noon_is_overhead_and_lowers_with_latitude() {
+    fn at_the_equinox_noon_zenith_angle_is_the_latitude() {
         for latitude_deg in [-66.0, -30.0, 0.0, 45.0, 65.0_f64] {
             let observer = Observer::new(latitude_deg, 0.0, 0.0, 10.0).unwrap();
             let sun = observer.direction(0.0, [0.0, 1.0], 1.0).position(1.0);
@@ -297,7 +298,7 @@ mod tests {
 
     #[test]
     fn extraterrestrial_irradiance_falls_with_the_square_of_the_distance() {
-        // Kopp & Lean 2011: 1361 W/m² at 1 AU; twice as far a quarter of it.
+        // Kopp & Lean 2011: 1361 W/m² at 1 AU; a quarter of it at 2 AU.
         let sun = SunPosition::from_angles(30.0, 180.0, 2.0);
         assert!((sun.extraterrestrial_w_m2() - 340.25).abs() < 1e-9);
     }

@@ -1,7 +1,7 @@
-//! A year of hours made from twelve monthly means: for a place without a weather file.
+//! A year of hourly weather generated from twelve monthly means, for a place without a weather file.
 //!
-//! Global horizontal irradiance is drawn day by day (`daily`), then hour by hour within the day (`hourly`); every month
-//! has the mean that was asked for. Air temperature follows the month, the day's clearness and the hour (`air`). Direct and
+//! Global horizontal irradiance is drawn for each day (`daily`), then for each hour of the day (`hourly`); every month
+//! keeps the given mean. Air temperature follows the month, the day's clearness and the hour (`air`). Direct and
 //! diffuse light are split afterwards, as for a file without them. The same climate, place and seed give the same year.
 
 pub mod air;
@@ -21,15 +21,15 @@ use air::MonthlyAir;
 
 pub(crate) const HOURS: usize = 24;
 
-/// What numbers are drawn for.
+/// Random stream for each purpose.
 const PURPOSE_DAYS: u64 = 1;
 const PURPOSE_HOURS: u64 = 2;
 const PURPOSE_AIR: u64 = 3;
 
-/// Sunlight of the months: mean of all hours, and standard deviation of the days' means \[W/m²\].
+/// Monthly sunlight: mean of all hours, and standard deviation of the daily means \[W/m²\].
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct MonthlySun {
-    /// Global horizontal irradiance, mean of day and night.
+    /// Global horizontal irradiance, mean over day and night.
     pub mean_w_m2: Monthly<f64>,
     /// Standard deviation of the daily means within the month.
     pub spread_w_m2: Monthly<f64>,
@@ -50,42 +50,41 @@ impl MonthlySun {
     }
 }
 
-/// What is known of a place's weather, month by month.
+/// The known climate of a place, by month.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Climate {
     /// Sunlight.
     pub sun: MonthlySun,
     /// Air temperature.
     pub air: MonthlyAir,
-    /// Wind speed, the same in all hours of a month \[m/s\].
+    /// Wind speed, constant within each month \[m/s\].
     pub wind_m_s: Monthly<f64>,
 }
 
-/// The sun over a place in every hour of a year, at the hour's middle.
-pub struct Suns {
+/// The sun over a place at the middle of every hour of a year.
+pub struct HourlySun {
     /// Latitude \[°\].
     latitude_deg: f64,
     /// Cosine of the zenith angle.
     zenith_cos: Vec<f64>,
-    /// Irradiance outside the atmosphere on the horizontal, nil where the sun is down \[W/m²\].
+    /// Extraterrestrial irradiance on the horizontal, 0 where the sun is down \[W/m²\].
     outside_w_m2: Vec<f64>,
     /// Month of each day.
     month_of_day: Vec<Month>,
-    /// Longitude past the meridian of the clock \[h\]: the sun is that much ahead of the clock (without the equation of
-    /// time).
+    /// How far solar time is ahead of the clock \[h\], from the longitude and without the equation of time.
     ahead_h: f64,
     utc_offset_s: i32,
 }
 
-impl Suns {
-    /// Where the sun stands at the middle of every hour of an axis, seen from a place (latitude, longitude \[°\]).
+impl HourlySun {
+    /// The sun at the middle of every hour of an axis, seen from a place (latitude, longitude \[°\]).
     #[must_use]
     pub fn new(ephemeris: &Ephemeris, observer: &Observer, place: (f64, f64), axis: &Axis) -> Self {
         let (latitude_deg, longitude_deg) = place;
         #[expect(clippy::cast_precision_loss, reason = "seconds of our time are exact in f64")]
         let start_s = axis.start_unix_s() as f64;
         let offset_s = start_s.rem_euclid(DAY_S);
-        // Midnight of the axis is at −offset UTC, within half a day and a bit of it.
+        // At the axis's midnight, UTC is −offset, up to half a day and a little more away.
         let utc_offset_s = if offset_s > 0.45 * DAY_S {
             DAY_S - offset_s
         } else {
@@ -117,7 +116,7 @@ impl Suns {
         self.month_of_day.len()
     }
 
-    /// Mean clearness of each month: its sun over that outside the atmosphere; nil in a polar night.
+    /// Mean clearness of each month: its irradiance divided by the extraterrestrial one; 0 in a polar night.
     #[must_use]
     pub fn clearness(&self, sun: &MonthlySun) -> Monthly<f64> {
         let outside_w_m2 = self.outside_by_day();
@@ -131,12 +130,12 @@ impl Suns {
         })
     }
 
-    /// Mean irradiance outside the atmosphere of each day, on the horizontal \[W/m²\].
+    /// Mean extraterrestrial irradiance on the horizontal, for each day \[W/m²\].
     fn outside_by_day(&self) -> Vec<f64> {
         self.outside_w_m2.chunks(HOURS).map(|day| day.iter().sum::<f64>() / 24.0).collect()
     }
 
-    /// Mean of a daily value in each month.
+    /// Monthly means of a daily value.
     fn by_month(&self, daily: impl Fn(usize) -> f64) -> Monthly<f64> {
         let (mut sums, mut days) = (Monthly::<f64>::default(), Monthly::<f64>::default());
         for (day, &month) in self.month_of_day.iter().enumerate() {
@@ -147,11 +146,12 @@ impl Suns {
     }
 }
 
-/// Makes a year of hours: global irradiance, air and wind. Direct and diffuse irradiance are left empty.
+/// Generates a year of hours: global irradiance, air temperature and wind. Direct and diffuse irradiance are left
+/// empty.
 ///
 /// # Errors
-/// A fault that names the months whose mean is more, or less, than any sky lets through.
-pub fn year(climate: &Climate, suns: &Suns, seed: u32) -> Result<WeatherSeries, Vec<Fault>> {
+/// A fault that names the months whose mean is outside what the sky can give.
+pub fn year(climate: &Climate, suns: &HourlySun, seed: u32) -> Result<WeatherSeries, Vec<Fault>> {
     let outside_w_m2 = suns.outside_by_day();
     possible(&climate.sun, &suns.by_month(|day| outside_w_m2[day]))?;
     let clearness = daily::clearness(&climate.sun, suns, &outside_w_m2, seed);
@@ -167,7 +167,7 @@ pub fn year(climate: &Climate, suns: &Suns, seed: u32) -> Result<WeatherSeries, 
     })
 }
 
-/// Refuses means that no sky gives.
+/// A fault when a monthly mean is impossible under any sky.
 fn possible(sun: &MonthlySun, outside_w_m2: &Monthly<f64>) -> Result<(), Vec<Fault>> {
     let most = |m: Month| (daily::GREATEST_MEAN * outside_w_m2[m]).max(DARK_W_M2);
     let least = |m: Month| {
@@ -206,5 +206,5 @@ fn possible(sun: &MonthlySun, outside_w_m2: &Monthly<f64>) -> Result<(), Vec<Fau
     )])
 }
 
-/// Less than this outside the atmosphere is a polar night's month \[W/m²\].
+/// A month with less than this outside the atmosphere is a polar night \[W/m²\].
 const DARK_W_M2: f64 = 1.0;

@@ -1,4 +1,4 @@
-//! The weather of one year in regular intervals, checked.
+//! The checked weather of one year, in regular intervals.
 
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::field::number;
@@ -15,7 +15,7 @@ const M_S: Unit = Unit {
     factor: 1.0,
 };
 
-/// The middle step of a run \[s\].
+/// The middle one of the steps that a run can have \[s\].
 const TEN_MINUTES_S: u32 = 600;
 
 const GHI: Field = Field::new(
@@ -52,7 +52,7 @@ const AIR: Field = Field::new(
 );
 const WIND: Field = Field::new("wind_m_s", "wind speed", M_S, 0.0, 60.0, "more than a hurricane's mean");
 
-/// Weather as it was read: one value per interval, the first interval beginning at 00:00 on 1 January.
+/// Weather as read from a file: one value per interval; the first interval starts at 00:00 on 1 January.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WeatherSeries {
     /// Length of an interval \[s\].
@@ -93,7 +93,7 @@ impl WeatherSeries {
     }
 }
 
-/// Weather that is one whole year long, complete and within what nature does.
+/// Weather of one whole year, complete and within plausible limits.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Weather {
     series: Fingerprinted<WeatherSeries>,
@@ -107,14 +107,14 @@ pub struct Weather {
 fingerprint!(Weather { series, sky_model, clouds } derived { days, mean_air_c, ghi_j_m2 });
 
 impl Weather {
-    /// Takes a year of weather if all of it can be used.
+    /// Checks a year of weather.
     ///
-    /// Intervals that do not fit steps of ten minutes (3, 4, 6, 12 and 15 minutes) are cut into equal parts that do, each
-    /// with the value of the whole.
+    /// Intervals that do not fit steps of ten minutes (3, 4, 6, 12 and 15 minutes) are cut into equal parts that do.
+    /// Each part has the value of the whole interval.
     ///
     /// # Errors
-    /// A fault for an interval that fits no step, for an offset beyond 15 h, and for each column that is not a year
-    /// long or has a value outside its range (the first such interval is named and the rest counted).
+    /// A fault for an interval that fits no step, and for an offset of more than 15 h. Also a fault for each column that
+    /// is not a year long or has values outside its range; it names the first such value and counts the others.
     pub fn new(series: WeatherSeries) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         if series.utc_offset_s.unsigned_abs() > 15 * 3600 {
@@ -161,27 +161,27 @@ impl Weather {
         })
     }
 
-    /// The same weather with its diffuse light laid onto planes by a model of the sky.
+    /// The same weather, with this model for diffuse light on tilted planes.
     #[must_use]
-    pub fn under(mut self, sky_model: SkyModel) -> Self {
+    pub fn with_sky_model(mut self, sky_model: SkyModel) -> Self {
         self.sky_model = sky_model;
         self
     }
 
-    /// How the sky's diffuse light is laid onto a plane.
+    /// Model for diffuse light on tilted planes.
     #[must_use]
     pub fn sky_model(&self) -> SkyModel {
         self.sky_model
     }
 
-    /// The same weather with clouds that pass within its intervals, by a seed, or without.
+    /// The same weather with clouds that pass within its intervals, drawn from a seed; `None` for no such clouds.
     #[must_use]
     pub fn with_clouds(mut self, seed: Option<u32>) -> Self {
         self.clouds = seed;
         self
     }
 
-    /// Seed of the clouds that pass within the intervals, when any do.
+    /// Seed of the clouds that pass within the intervals; `None` without such clouds.
     #[must_use]
     pub fn clouds(&self) -> Option<u32> {
         self.clouds
@@ -254,12 +254,12 @@ impl Weather {
     }
 }
 
-/// Whether an interval is whole minutes and a whole part of an hour.
+/// Whether an interval is a whole number of minutes and divides an hour.
 fn is_known(interval_s: u32) -> bool {
     interval_s > 0 && interval_s.is_multiple_of(60) && 3600_u32.is_multiple_of(interval_s)
 }
 
-/// The series in intervals that hold, or are held by, whole steps of an hour, ten minutes and one minute.
+/// Cuts intervals so that they divide into, or are made of, whole steps of an hour, ten minutes and one minute.
 fn fitted(series: WeatherSeries) -> WeatherSeries {
     let interval_s = series.interval_s;
     if TEN_MINUTES_S.is_multiple_of(interval_s) || interval_s.is_multiple_of(TEN_MINUTES_S) {
@@ -340,7 +340,7 @@ mod tests {
     }
 
     #[test]
-    fn common_and_leap_years_are_taken_at_every_interval_that_fits() {
+    fn common_and_leap_years_are_accepted_at_every_fitting_interval() {
         for (interval_s, days) in [
             (3600, 365),
             (3600, 366),

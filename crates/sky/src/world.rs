@@ -1,34 +1,34 @@
-//! Sun by land cell of 3°, for places of which nothing else is known.
+//! Sunlight by land cells of 3°, for places where nothing else is known.
 //!
-//! Monthly mean and day-to-day spread of global horizontal irradiance, from NASA's MERRA-2 reanalysis of 2011–2015 (Gelaro
-//! et al. 2017) by way of the open data package gsee-climate-data 1.0.0 (Pfenninger & Staffell 2016);
+//! Monthly mean and day-to-day spread of global horizontal irradiance, from NASA's MERRA-2 reanalysis of 2011–2015
+//! (Gelaro et al. 2017), taken from the open data package gsee-climate-data 1.0.0 (Pfenninger & Staffell 2016).
 //! `data/sun/make_world_grid.py` makes the table.
 
 use crate::synthetic::MonthlySun;
 
-/// The table; its comments say what it is.
+/// The table; comments in the file describe it.
 const TABLE: &str = include_str!("../../../data/sun/world_grid.csv");
 
 /// Size of a cell \[°\].
 const CELL_DEG: f64 = 3.0;
-/// Land cell farther from a place than this \[km\]: of no use for it.
+/// A land cell farther away than this is not used \[km\].
 const FARTHEST_KM: f64 = 1000.0;
 
-/// How much more sunlight a year the table has than three stations had, in percent: Sand Point (Alaska), Greensboro
-/// (North Carolina) and Miami (Florida), typical years of measurement (two TMY3 files and a TMY2 file).
-pub const READS_HIGH_PCT: [(&str, f64); 3] = [("Alaska", 10.6), ("North Carolina", 10.9), ("Florida", 1.1)];
+/// By how much the table's yearly sunlight exceeds that of three stations \[%\]: Sand Point (Alaska), Greensboro (North
+/// Carolina) and Miami (Florida). The stations have typical years of measurements (two TMY3 files and a TMY2 file).
+pub const OVERESTIMATE_PCT: [(&str, f64); 3] = [("Alaska", 10.6), ("North Carolina", 10.9), ("Florida", 1.1)];
 
-/// The table's sun at a place.
+/// Sunlight from the table at a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct GridSun {
     /// Mean and spread by month.
     pub sun: MonthlySun,
-    /// Distance to the nearest land cell's middle where no cell around the place is land \[km\].
+    /// Distance to the middle of the nearest land cell \[km\], if none of the cells around the place is land.
     pub from_km: Option<f64>,
 }
 
-/// The sun at a place: between the middles of the land cells around it, each weighted by its nearness (bilinear); the
-/// nearest land cell where none of the four is land; `None` more than 1000 km from land.
+/// Sunlight at a place, interpolated bilinearly between the middles of the land cells around it. If none of the four
+/// cells is land, the nearest land cell is used; `None` if it is more than 1000 km away.
 ///
 /// ```
 /// use daylift_units::Month;
@@ -60,7 +60,7 @@ pub fn sun_at(latitude_deg: f64, longitude_deg: f64) -> Option<GridSun> {
     })
 }
 
-/// A row of the table; its numbers are read when they are wanted.
+/// A row of the table; its numbers are parsed when needed.
 struct Cell {
     latitude_deg: f64,
     longitude_deg: f64,
@@ -68,14 +68,14 @@ struct Cell {
 }
 
 impl Cell {
-    /// Nearness of the cell's middle to a place: 1 there, nil a cell's size away.
+    /// Weight of the cell at a place: 1 at its middle, 0 one cell size away.
     fn weight_at(&self, latitude_deg: f64, longitude_deg: f64) -> f64 {
         let north = (self.latitude_deg - latitude_deg).abs() / CELL_DEG;
         let east = ((self.longitude_deg - longitude_deg + 540.0).rem_euclid(360.0) - 180.0).abs() / CELL_DEG;
         (1.0 - north).max(0.0) * (1.0 - east).max(0.0)
     }
 
-    /// A number that cannot be read is nil; a test holds that there is none.
+    /// A number that cannot be parsed counts as 0; a test checks that there is none.
     fn sun(&self) -> MonthlySun {
         let mut sun = MonthlySun::default();
         let values = sun.mean_w_m2.values_mut().chain(sun.spread_w_m2.values_mut());
@@ -99,7 +99,7 @@ fn cells() -> impl Iterator<Item = Cell> {
     })
 }
 
-/// Great-circle distance of two places (latitude, longitude) \[km\] on a sphere of 6371 km (haversine).
+/// Great-circle distance between two places (latitude, longitude) \[km\], on a sphere of 6371 km (haversine).
 #[must_use]
 pub fn great_circle_km(a: (f64, f64), b: (f64, f64)) -> f64 {
     let (p1, p2) = (a.0.to_radians(), b.0.to_radians());
@@ -135,7 +135,7 @@ mod tests {
     }
 
     #[test]
-    fn at_a_cells_middle_the_cell_itself_and_half_way_the_mean_of_two() {
+    fn interpolation_gives_the_cell_at_its_middle_and_the_mean_half_way() {
         // Rows of the table at 15° S, 27° E and 15° S, 30° E.
         let cell = |longitude_deg: f64| {
             let is_it = |c: &Cell| (c.latitude_deg + 15.0).abs() < 0.1 && (c.longitude_deg - longitude_deg).abs() < 0.1;
@@ -152,7 +152,7 @@ mod tests {
     }
 
     #[test]
-    fn across_the_date_line_both_sides_count() {
+    fn cells_on_both_sides_of_the_date_line_count() {
         // Eastern Siberia, 67° N 179° E: cells at 177° E and at 180° W.
         let there = sun_at(67.0, 179.0).unwrap();
         let past = sun_at(67.0, -179.0).unwrap();
@@ -161,8 +161,8 @@ mod tests {
     }
 
     #[test]
-    fn an_island_takes_the_nearest_land_and_says_how_far_it_is() {
-        // The Seychelles; the northern tip of Madagascar is some 1000 km away.
+    fn an_island_uses_the_nearest_land_and_reports_the_distance() {
+        // The Seychelles; the northern tip of Madagascar is about 1000 km away.
         let there = sun_at(-4.6, 55.5).unwrap();
         assert!(
             there.from_km.is_some_and(|km| (900.0..1000.0).contains(&km)),

@@ -6,22 +6,22 @@ use crate::ephemeris::Ephemeris;
 use crate::light::{Irradiance, SkyModel};
 use crate::sun::{Observer, extraterrestrial_at_w_m2};
 
-mod laid;
+mod mapped;
 #[cfg(test)]
 mod tests;
 
-/// Sun and weather by step, one array per quantity; the sun stands as at the middle of the step.
+/// Sun and weather by step, one array per quantity. The sun's position is that at the middle of the step.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SkyYear {
-    /// How the sky's diffuse light is laid onto a plane.
+    /// Model for diffuse light on tilted planes.
     pub model: SkyModel,
     /// Length of a step \[s\].
     pub step_s: f64,
     /// Cosine of the sun's apparent zenith angle; the sun is up where it is above 0.
     pub zenith_cos: Vec<f64>,
-    /// What points north of a vector of length 1 towards the sun.
+    /// Northward component of the unit vector towards the sun.
     pub north: Vec<f64>,
-    /// What of it points east.
+    /// Eastward component of the unit vector towards the sun.
     pub east: Vec<f64>,
     /// Irradiance outside the atmosphere on a surface that faces the sun \[W/m²\].
     pub extraterrestrial_w_m2: Vec<f64>,
@@ -35,7 +35,7 @@ pub struct SkyYear {
     pub air_c: Vec<f64>,
     /// Wind speed \[m/s\].
     pub wind_m_s: Vec<f64>,
-    /// Global horizontal irradiation of intervals in which no step sees the sun, left out \[J/m²\].
+    /// Global horizontal irradiation that is left out, from intervals in which no step has sun \[J/m²\].
     pub dropped_j_m2: f64,
 }
 
@@ -79,7 +79,7 @@ impl SkyYear {
         self.zenith_cos.len()
     }
 
-    /// Whether the sun is up at the middle of a step; never for a step beyond the year.
+    /// Whether the sun is up at the middle of a step; false for a step after the end of the year.
     #[must_use]
     pub fn is_up(&self, step: usize) -> bool {
         self.zenith_cos.get(step).is_some_and(|&c| c > 0.0)

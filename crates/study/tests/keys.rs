@@ -112,7 +112,7 @@ fn observer(altitude_m: f64) -> impl FnOnce(&mut Plant) {
 }
 
 fn weather(model: SkyModel, clouds: Option<u32>) -> impl FnOnce(&mut Plant) {
-    move |plant| plant.weather = plant.weather.clone().under(model).with_clouds(clouds)
+    move |plant| plant.weather = plant.weather.clone().with_sky_model(model).with_clouds(clouds)
 }
 
 /// The key of the plant with one change.

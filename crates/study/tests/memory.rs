@@ -68,7 +68,7 @@ fn variants() -> Vec<Plant> {
         change(&|p| p.beside.battery = None),
         change(&|p| strings(p, 15, 0.1)),
         change(&|p| strings(p, 16, 0.1)),
-        change(&|p| p.weather = p.weather.clone().under(daylift_sky::SkyModel::Perez)),
+        change(&|p| p.weather = p.weather.clone().with_sky_model(daylift_sky::SkyModel::Perez)),
     ]
 }
 

@@ -123,7 +123,7 @@ impl Recorder for Booking<'_> {
 impl YearInputs<'_> {
     /// What all spans find around them; what differs from span to span is yet to come.
     fn surroundings(&self) -> Surroundings<'_> {
-        let line_w = self.export.borne_by_line_w();
+        let line_w = self.export.line_limit_w();
         Surroundings {
             grid: self.timeline.grid(),
             offers: self.offers,

@@ -1,5 +1,5 @@
-//! Weather in the EPW layout (EnergyPlus, *Auxiliary Programs*, chapter on weather files): eight header lines, the first
-//! with the station, then a row for every hour, hour-ending.
+//! Weather in the EPW layout (EnergyPlus, *Auxiliary Programs*, chapter on weather files). Eight header lines, the
+//! first with the station; then one row for every hour, stamped with the hour's end.
 
 use csv::StringRecord;
 
@@ -8,7 +8,7 @@ use crate::rows::{Notes, SEMICOLONS};
 use crate::source::Source;
 use crate::weather::WeatherTable;
 
-/// Lines before the first hour; the last of them is `DATA PERIODS`.
+/// Number of header lines; the last of them is `DATA PERIODS`.
 const HEADER_LINES: usize = 8;
 const LAST_HEADER: &str = "DATA PERIODS";
 
@@ -20,8 +20,8 @@ const STATION: StationAt = StationAt {
     elevation: 9,
 };
 
-/// Columns by their place in a row, with the values that stand for missing ones: 9999 in sunlight, 99.9 in dry-bulb
-/// temperature, 999 in wind speed.
+/// Columns by their position in a row, with the values that mean "missing": 9999 for sunlight, 99.9 for dry-bulb
+/// temperature, 999 for wind speed.
 const COLUMNS: [HourlyColumn; 5] = [
     column("global horizontal radiation (Wh/m2)", 13, |v| v >= 9999.0),
     column("direct normal radiation (Wh/m2)", 14, |v| v >= 9999.0),
@@ -42,7 +42,7 @@ const LAYOUT: Hourly = Hourly {
 };
 
 pub(crate) fn read(source: &Source, notes: &mut Notes) -> Option<WeatherTable> {
-    // Comment lines are free text: a quote in them is no quote.
+    // Comment lines are free text, so quotes have no meaning here.
     let records = records(source, false, notes)?;
     let (first, periods) = header(&records, notes)?;
     let rows = &records[HEADER_LINES..];
@@ -58,7 +58,7 @@ pub(crate) fn read(source: &Source, notes: &mut Notes) -> Option<WeatherTable> {
     })
 }
 
-/// The first and the last line of the header.
+/// The first and the last header line.
 fn header<'r>(records: &'r [StringRecord], notes: &mut Notes) -> Option<(&'r StringRecord, &'r StringRecord)> {
     if let Some(first) = records.first().filter(|first| first.len() == 1 && first[0].contains(';')) {
         notes.at(first, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
@@ -78,7 +78,7 @@ fn header<'r>(records: &'r [StringRecord], notes: &mut Notes) -> Option<(&'r Str
     None
 }
 
-/// Value 3 of `DATA PERIODS` is the number of rows in an hour.
+/// Value 3 of `DATA PERIODS` is the number of rows per hour.
 fn check_hourly(periods: &StringRecord, notes: &mut Notes) {
     let in_an_hour = periods.get(2).unwrap_or("");
     if in_an_hour != "1" {
@@ -88,7 +88,7 @@ fn check_hourly(periods: &StringRecord, notes: &mut Notes) {
     }
 }
 
-/// Month, day and hour; the year is that of a typical month and the minute says nothing.
+/// Month, day and hour; the year is that of a typical month, and the minute has no meaning.
 fn stamp_of(row: &StringRecord) -> Option<[u32; 3]> {
     let number = |i: usize| row.get(i)?.parse().ok();
     Some([number(1)?, number(2)?, number(3)?])

@@ -1,20 +1,20 @@
-//! Values that a weather file does not have: how many, how long in a row, and how they are filled.
+//! Missing values of a weather file: how many, how long in a row, and how they are filled.
 
 use std::fmt;
 use std::ops::Range;
 
-/// Longest gap that is filled from its two ends \[s\] (usual practice).
+/// Longest gap that is filled by interpolation between its ends \[s\] (usual practice).
 const SHORT_S: u32 = 3 * 3600;
 /// Longest gap that is filled at all \[days\] (usual practice).
 const LONGEST_DAYS: f64 = 14.0;
-/// Greatest share of the year that is filled (usual practice).
+/// Largest share of the year that is filled (usual practice).
 const GREATEST_SHARE: f64 = 0.10;
 
 /// How gaps are filled, in words.
 pub(crate) const HOW: &str =
     "up to 3 h from both ends, sunlight by clearness; longer from the same time of the nearest day";
 
-/// What a column lacks.
+/// Missing values of a column.
 pub(crate) struct Missing {
     count: usize,
     of: usize,
@@ -23,7 +23,7 @@ pub(crate) struct Missing {
 }
 
 impl Missing {
-    /// Counts what is not a number; `None` when nothing is missing.
+    /// Counts the missing values (NaN); `None` when nothing is missing.
     pub(crate) fn of(values: &[f64], interval_s: u32) -> Option<Self> {
         let gaps = gaps(values);
         let longest = gaps.iter().map(Range::len).max()?;
@@ -45,7 +45,7 @@ impl Missing {
         self.longest as f64 * f64::from(self.interval_s) / 3600.0
     }
 
-    /// What would be allowed, when it is too much to be filled.
+    /// What would be allowed, if too much is missing to be filled; else `None`.
     pub(crate) fn refused(&self) -> Option<String> {
         (self.share() > GREATEST_SHARE || self.longest_h() > LONGEST_DAYS * 24.0).then(|| {
             format!(
@@ -74,7 +74,7 @@ impl fmt::Display for Missing {
     }
 }
 
-/// Runs of what is not a number.
+/// Runs of missing values.
 fn gaps(values: &[f64]) -> Vec<Range<usize>> {
     let mut out: Vec<Range<usize>> = Vec::new();
     for (i, _) in values.iter().enumerate().filter(|(_, v)| v.is_nan()) {
@@ -86,7 +86,7 @@ fn gaps(values: &[f64]) -> Vec<Range<usize>> {
     out
 }
 
-/// Whether anything is missing.
+/// Whether any value is missing (NaN).
 #[must_use]
 pub fn any(values: &[f64]) -> bool {
     values.iter().any(|v| v.is_nan())
@@ -94,9 +94,9 @@ pub fn any(values: &[f64]) -> bool {
 
 /// Fills every gap.
 ///
-/// A gap of up to 3 h is filled linearly between its ends; where `potential` is given, the value over the potential (at
-/// most 1) takes the value's place, an end without potential lends the other's, and what has no potential becomes 0. A
-/// longer gap repeats the same time of the nearest day that has a value, the earlier of two.
+/// A gap of up to 3 h is interpolated linearly between its ends. If `potential` is given, the ratio of value to
+/// potential (at most 1) is interpolated instead; an end without potential takes the other end's ratio, and values
+/// without potential become 0. A longer gap repeats the same time of the nearest day with a value, the earlier of two.
 pub fn fill(values: &mut [f64], interval_s: u32, potential: Option<&[f64]>) {
     let short = (SHORT_S / interval_s.max(1)) as usize;
     for gap in gaps(values).into_iter().filter(|gap| gap.len() <= short.max(1)) {
@@ -154,19 +154,19 @@ mod tests {
     }
 
     #[test]
-    fn a_short_gap_goes_straight_from_end_to_end() {
+    fn a_short_gap_is_interpolated_between_its_ends() {
         let mut values = [NONE, 10.0, NONE, NONE, NONE, 18.0, NONE];
         fill(&mut values, 3600, None);
         close(&values, &[10.0, 10.0, 12.0, 14.0, 16.0, 18.0, 18.0]);
     }
 
     #[test]
-    fn sunlight_goes_by_clearness() {
-        // Clearness 0.4 before and 0.6 after, potentials 400 and 200 between: 0.4667·400, 0.5333·200.
+    fn sunlight_is_interpolated_by_clearness() {
+        // Clearness 0.4 before and 0.6 after; potentials 400 and 200 in between: 0.4667·400, 0.5333·200.
         let mut values = [100.0, NONE, NONE, 60.0];
         fill(&mut values, 3600, Some(&[250.0, 400.0, 200.0, 100.0]));
         close(&values, &[100.0, 400.0 * 1.4 / 3.0, 200.0 * 1.6 / 3.0, 60.0]);
-        // A dark end lends the other's; without sun there is nothing.
+        // A dark end takes the other end's clearness; without sun the value is 0.
         let mut values = [0.0, NONE, NONE, 60.0];
         fill(&mut values, 3600, Some(&[0.0, 0.0, 50.0, 100.0]));
         close(&values, &[0.0, 0.0, 30.0, 60.0]);
@@ -174,19 +174,19 @@ mod tests {
 
     #[test]
     fn a_long_gap_repeats_the_nearest_day() {
-        // Three days of hours; the middle one lacks 4 h (longer than 3 h).
+        // Three days of hours; the second has a gap of 4 h, longer than 3 h.
         let mut values: Vec<f64> = (0..72).map(f64::from).collect();
         values[30..34].fill(NONE);
         fill(&mut values, 3600, None);
         close(&values[29..35], &[29.0, 6.0, 7.0, 8.0, 9.0, 34.0]);
-        // At the begin of the year there is only the day after.
+        // At the start of the year only the following day is available.
         values[..10].fill(NONE);
         fill(&mut values, 3600, None);
         close(&values[..2], &[24.0, 25.0]);
     }
 
     #[test]
-    fn too_much_is_refused() {
+    fn too_many_missing_values_are_refused() {
         let mut values = vec![1.0; 8760];
         assert!(Missing::of(&values, 3600).is_none());
         values[100..100 + 14 * 24].fill(NONE);

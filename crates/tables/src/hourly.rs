@@ -1,4 +1,4 @@
-//! What the hour-ending layouts share: a row for every hour of a year in order.
+//! Common parts of the layouts with hour-ending rows: one row for every hour of a year, in order.
 
 use std::ops::RangeInclusive;
 
@@ -13,22 +13,22 @@ use crate::weather::{QUANTITIES, Quantity, Station, seconds_of_hours};
 pub(crate) struct Hourly {
     /// Month, day and hour of a row.
     pub(crate) stamp: fn(&StringRecord) -> Option<[u32; 3]>,
-    /// Date and time of a row as it stands.
+    /// Date and time of a row, as written in the file.
     pub(crate) text: fn(&StringRecord) -> String,
     /// Columns in the order of [`QUANTITIES`].
     pub(crate) columns: [HourlyColumn; 5],
-    /// Values that a row may have.
+    /// Allowed numbers of values in a row.
     pub(crate) width: RangeInclusive<usize>,
 }
 
-/// One column.
+/// A column of an hourly layout.
 #[derive(Clone, Copy)]
 pub(crate) struct HourlyColumn {
     /// Name in messages.
     pub(crate) name: &'static str,
-    /// Place in the row.
+    /// Position in the row.
     pub(crate) at: usize,
-    /// Whether a value stands for a missing one.
+    /// Whether a value means "missing".
     pub(crate) missing: fn(f64) -> bool,
 }
 
@@ -58,7 +58,7 @@ pub(crate) fn records(source: &Source, quoting: bool, notes: &mut Notes) -> Opti
     Some(records)
 }
 
-/// Where the station's name, time zone, latitude, longitude and elevation stand in the first line.
+/// Positions of the station's name, time zone, latitude, longitude and elevation in the first line.
 pub(crate) struct StationAt {
     pub(crate) name: usize,
     pub(crate) zone: usize,
@@ -99,7 +99,8 @@ pub(crate) fn station(record: &StringRecord, at: &StationAt, notes: &mut Notes) 
 }
 
 impl Hourly {
-    /// Days of the year by the number of rows; the first hour that is doubled or missing is told when they are no year.
+    /// Days of the year, from the number of rows. If the rows do not make a year, a fault names the first doubled or
+    /// missing hour.
     pub(crate) fn days(&self, rows: &[StringRecord], header: &StringRecord, notes: &mut Notes) -> Option<u32> {
         let days = match rows.len() {
             8760 => return Some(365),
@@ -123,7 +124,7 @@ impl Hourly {
         None
     }
 
-    /// The values of every hour, missing ones as not-a-number.
+    /// The values of every hour; missing ones are NaN.
     pub(crate) fn values(&self, rows: &[StringRecord], days: u32, notes: &mut Notes) -> [Option<Vec<f64>>; 5] {
         let mut out: [Vec<f64>; 5] = Default::default();
         let mut stamp = Stamp::FIRST;

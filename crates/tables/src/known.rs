@@ -1,4 +1,4 @@
-//! What earlier readings found in the weather, so that a plant of which only another value has changed is read at once.
+//! A cache of weather from earlier readings, so that a plant is read quickly when only other values have changed.
 
 use std::collections::VecDeque;
 use std::fmt::Debug;
@@ -9,13 +9,13 @@ use daylift_units::Warning;
 
 use crate::weather::WeatherTable;
 
-/// Findings of each kind that are kept.
+/// Number of entries kept of each kind.
 const MOST: usize = 4;
 
-/// Findings of earlier readings, each under the fingerprint of all that it was found from.
+/// Cached weather, each entry under the fingerprint of everything that it was made from.
 #[derive(Default)]
 pub struct Known {
-    /// Weather files as tables, air and wind without gaps.
+    /// Weather files as tables, with gaps in air temperature and wind filled.
     pub tables: Kept<Arc<WeatherTable>>,
     /// Weather at a site.
     pub weathers: Kept<Weather>,
@@ -27,10 +27,10 @@ impl Debug for Known {
     }
 }
 
-/// A finding and what was noticed on the way to it.
+/// A cached value with the warnings from making it.
 pub type Finding<T> = (T, Vec<Warning>);
 
-/// Findings of one kind, the latest in front.
+/// Cached values of one kind, the latest first.
 pub struct Kept<T> {
     findings: Mutex<VecDeque<(u64, Finding<T>)>>,
 }
@@ -44,14 +44,14 @@ impl<T> Default for Kept<T> {
 }
 
 impl<T: Clone> Kept<T> {
-    /// What was found under a key.
+    /// The value under a key.
     #[must_use]
     pub fn look_up(&self, key: u64) -> Option<Finding<T>> {
         let findings = self.findings.lock().unwrap_or_else(PoisonError::into_inner);
         findings.iter().find(|(of, _)| *of == key).map(|(_, finding)| finding.clone())
     }
 
-    /// Keeps a finding; the oldest goes when there are too many.
+    /// Stores a value; when there are too many, the oldest is dropped.
     pub fn keep(&self, key: u64, finding: Finding<T>) {
         let mut findings = self.findings.lock().unwrap_or_else(PoisonError::into_inner);
         findings.push_front((key, finding));
@@ -64,7 +64,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_latest_findings_are_kept() {
+    fn the_latest_entries_are_kept() {
         let kept = Kept::default();
         for of in 0..=MOST as u64 {
             kept.keep(of, (of * 10, Vec::new()));

@@ -1,4 +1,4 @@
-//! A load as a 12 × 24 table: one row a month, one column an hour, in kW.
+//! A load as a 12 × 24 table: one row per month, one column per hour, in kW.
 
 use std::sync::Arc;
 
@@ -9,7 +9,7 @@ use crate::outcome::Outcome;
 use crate::rows::{Notes, read_rows};
 use crate::source::Source;
 
-/// Reads the table of the load called `name`; power in W.
+/// Reads the table of the load `name`; the result is in W.
 ///
 /// # Errors
 /// Every fault of the file.

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use csv::StringRecord;
-use daylift_grid::meter::{Laid, Reading, share};
+use daylift_grid::meter::{Reading, YearCoverage, share};
 use daylift_grid::{LoadSeries, meter};
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::fields::grid::LOAD;
@@ -16,12 +16,12 @@ use crate::rows::{Notes, read_rows};
 use crate::source::Source;
 use crate::times::{ReadingTime, reading_time};
 
-/// Which end of its interval a reading is stamped with.
+/// Which end of its interval a reading's time refers to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stamped {
-    /// Its begin.
+    /// The start.
     Begin,
-    /// Its end.
+    /// The end.
     End,
 }
 
@@ -34,28 +34,30 @@ enum Measured {
     Energy,
 }
 
-/// Reads the readings of the load called `name` and lays them onto the year.
+/// Reads the meter readings of the load `name` and maps them onto the year.
 ///
 /// # Errors
-/// Every fault of the file; one without a place when the readings as a whole do not make a year.
+/// Every fault of the file; a fault without a place when the readings as a whole do not make a year.
 pub fn read(source: &Arc<Source>, name: &str, stamped: Stamped, axis: &Axis) -> Outcome<LoadSeries> {
     let mut notes = Notes::new(source, "load.meter", format!("load \"{name}\""));
     let readings = read_readings(source, stamped, axis, &mut notes);
     let readings = readings.filter(|_| notes.is_clean());
-    let series = readings.and_then(|(readings, interval_s)| match meter::lay(&readings, interval_s, axis) {
-        Ok((series, laid)) => {
-            warn(&mut notes, name, &laid, axis);
-            Some(series)
-        }
-        Err(fault) => {
-            notes.whole(fault);
-            None
-        }
-    });
+    let series = readings.and_then(
+        |(readings, interval_s)| match meter::map_to_year(&readings, interval_s, axis) {
+            Ok((series, laid)) => {
+                warn(&mut notes, name, &laid, axis);
+                Some(series)
+            }
+            Err(fault) => {
+                notes.whole(fault);
+                None
+            }
+        },
+    );
     notes.close(series)
 }
 
-/// A row understood so far.
+/// A row that has been parsed.
 struct Row<'a> {
     row: &'a StringRecord,
     time: ReadingTime,
@@ -86,7 +88,7 @@ fn read_readings(source: &Source, stamped: Stamped, axis: &Axis, notes: &mut Not
             let power_w = power_w(row, per_kw, notes);
             let reading = place(row, interval_s, stamped, axis, &mut seen, notes);
             let (at, second) = reading?;
-            // A blank value is a gap: its time is checked and then left out.
+            // An empty value is a gap: its time is checked, then it is left out.
             power_w.map(|power_w| Reading { at, second, power_w })
         })
         .collect();
@@ -136,7 +138,7 @@ fn civil_year(time: ReadingTime, axis: &Axis) -> i16 {
     }
 }
 
-/// The commonest distance of neighbouring rows, which must divide the hour.
+/// The most frequent interval between neighbouring rows; it must divide the hour.
 fn interval_s(rows: &[Row<'_>], notes: &mut Notes) -> Option<u32> {
     let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
     for pair in rows.windows(2) {
@@ -192,7 +194,7 @@ fn power_w(row: &Row<'_>, per_kw: f64, notes: &mut Notes) -> Option<f64> {
     checked.ok()
 }
 
-/// Civil time at which the reading's interval begins, and whether the clock shows it the second time.
+/// Civil time at which the reading's interval starts, and whether the clock shows it for the second time.
 fn place(
     row: &Row<'_>,
     interval_s: u32,
@@ -244,7 +246,7 @@ fn whole(seconds: f64) -> i64 {
     seconds.round() as i64
 }
 
-fn warn(notes: &mut Notes, name: &str, laid: &Laid, axis: &Axis) {
+fn warn(notes: &mut Notes, name: &str, laid: &YearCoverage, axis: &Axis) {
     let mut say = |text: String| notes.warn("load", format!("\"{name}\": {text}"));
     if laid.filled() > 0 {
         let (begin_s, length_s) = laid.longest_gap_s;

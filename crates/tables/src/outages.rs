@@ -12,7 +12,7 @@ use crate::rows::{Notes, read_rows};
 use crate::source::Source;
 use crate::times::interval;
 
-/// Reads the list; overlapping outages are merged and told as a warning.
+/// Reads the list; overlapping outages are merged and reported as a warning.
 ///
 /// # Errors
 /// Every fault of the file.
@@ -28,7 +28,7 @@ pub fn read(source: &Arc<Source>, axis: &Axis) -> Outcome<Outages> {
     notes.close(outages)
 }
 
-/// Outages and how many of their times a clock change skips or repeats.
+/// Outages, and how many of their times a clock change skips or repeats.
 fn read_intervals(source: &Source, axis: &Axis, notes: &mut Notes) -> Option<(Vec<Interval>, usize)> {
     let (header, rows) = read_rows(source, notes)?;
     if header.iter().ne(["start", "end"]) {

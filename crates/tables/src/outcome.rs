@@ -1,17 +1,17 @@
-//! What a reader hands back: a value with what was noticed, or every fault.
+//! Result of a reader: a value with warnings, or every fault.
 
 use daylift_units::Warning;
 
 use crate::source::Located;
 
-/// A checked value, and what the reader of it must know.
+/// A checked value with its warnings.
 #[derive(Debug)]
 pub struct Noted<T> {
-    /// What the file holds, checked.
+    /// The checked content of the file.
     pub value: T,
-    /// What was noticed.
+    /// Warnings about the content.
     pub warnings: Vec<Warning>,
 }
 
-/// A file's content, or all its faults. A fault without a place is one of the file as a whole.
+/// A file's content, or all its faults. A fault without a place concerns the file as a whole.
 pub type Outcome<T> = Result<Noted<T>, Vec<Located>>;

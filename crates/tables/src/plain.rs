@@ -1,4 +1,4 @@
-//! Weather as a plain CSV: a header with named columns, the unit in the name, and ISO 8601 times.
+//! Weather as a plain CSV: a header with named columns, the unit in each name, and ISO 8601 times.
 
 use csv::StringRecord;
 
@@ -8,14 +8,14 @@ use crate::rows::{Notes, SEMICOLONS, reader, set_place};
 use crate::source::Source;
 use crate::weather::{AIR, Clock, QUANTITIES, WeatherTable};
 
-/// Names of the columns in the order of [`QUANTITIES`].
+/// Names of the columns, in the order of [`QUANTITIES`].
 const NAMES: [&str; 5] = ["ghi_w_m2", "dni_w_m2", "dhi_w_m2", "air_c", "wind_m_s"];
 const TIME: &str = "time";
 const ALLOWED: &str = "time, ghi_w_m2, air_c and, where there are any, dni_w_m2, dhi_w_m2, wind_m_s";
-/// Negative sunlight down to this is a sensor's offset at night and counts as nothing \[W/m²\] (usual practice).
+/// Sunlight down to this value is the offset of a sensor at night and counts as 0 \[W/m²\] (usual practice).
 const SENSOR_OFFSET_W_M2: f64 = -20.0;
 
-/// Whether a column's name begins as those of sunlight do.
+/// Whether a column's name starts like those of sunlight.
 pub(crate) fn is_light(name: &str) -> bool {
     ["ghi_", "dni_", "dhi_"].iter().any(|start| name.starts_with(start))
 }
@@ -61,7 +61,7 @@ pub(crate) fn read(source: &Source, clock: Clock, notes: &mut Notes) -> Option<W
         notes.warn("weather", text);
     }
     let calendar = Calendar::of(&rows.rows, clock, notes)?;
-    let mut values = calendar.lay(&rows.rows, notes)?.map(Some);
+    let mut values = calendar.values(&rows.rows, notes)?.map(Some);
     for (column, at) in values.iter_mut().zip(&rows.columns.values) {
         if at.is_none() {
             *column = None;
@@ -76,7 +76,7 @@ pub(crate) fn read(source: &Source, clock: Clock, notes: &mut Notes) -> Option<W
     })
 }
 
-/// Places of the columns; a quantity that may be missing has none.
+/// Positions of the columns; `None` for an optional quantity without a column.
 struct Columns {
     time: usize,
     values: [Option<usize>; 5],
@@ -102,7 +102,7 @@ fn find_columns(header: &StringRecord, notes: &mut Notes) -> Option<Columns> {
             ok = false;
             let given = format!("{} columns \"{name}\"", found.len());
             notes.at_byte(0, given, "one", "remove or rename the others");
-        } else if found.is_empty() && needed && !unit_or_unknown.stands_for(name) {
+        } else if found.is_empty() && needed && !unit_or_unknown.is_reported(name) {
             ok = false;
             let remedy = "add the column; its unit is in its name";
             notes.at_byte(0, format!("no column \"{name}\""), ALLOWED, remedy);
@@ -117,18 +117,18 @@ fn find_columns(header: &StringRecord, notes: &mut Notes) -> Option<Columns> {
     Some(Columns { time: time?, values })
 }
 
-/// Columns with names that are not known.
+/// Columns with unknown names.
 struct Unknown<'h> {
-    /// Of another matter: humidity, pressure.
+    /// Other quantities, such as humidity or pressure.
     unused: Vec<&'h str>,
-    /// Quantities that are given in another unit or by a misspelt name.
+    /// Quantities in another unit or with a misspelt name.
     quantities: Vec<&'static str>,
     wrong: bool,
 }
 
 impl Unknown<'_> {
-    /// Whether a fault already tells of this column.
-    fn stands_for(&self, name: &str) -> bool {
+    /// Whether a fault already reports this column.
+    fn is_reported(&self, name: &str) -> bool {
         self.quantities.contains(&name)
     }
 }

@@ -9,17 +9,18 @@ use jiff::tz::Offset;
 use crate::rows::Notes;
 use crate::weather::{Clock, StampAt, seconds_of_hours};
 
-/// A time as it was written.
+/// A time as written in the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Time {
-    /// The clock's reading, counted as if it stood at UTC \[s since 1970\].
+    /// The clock time, counted as if it were UTC \[s since 1970\].
     clock_s: i64,
-    /// Seconds east of UTC, when it is written behind.
+    /// Seconds east of UTC, if the time has an offset.
     offset_s: Option<i32>,
 }
 
 impl Time {
-    /// `2025-06-01T13:30`, seconds or not, `T` or a blank, with `Z`, `+02:00`, `+0200`, `+02` or nothing behind.
+    /// Reads `2025-06-01T13:30`, with or without seconds, with `T` or a space, followed by `Z`, `+02:00`, `+0200`,
+    /// `+02` or nothing.
     pub(crate) fn read(text: &str) -> Option<Self> {
         let (civil, offset_s) = match text.strip_suffix(['Z', 'z']) {
             Some(civil) => (civil, Some(0)),
@@ -32,11 +33,11 @@ impl Time {
             return None;
         }
         let time: DateTime = civil.parse().ok()?;
-        // A leap second would be read as the one before it.
+        // A leap second would be read as the second before it.
         if civil.get(17..19) == Some("60") {
             return None;
         }
-        // At the ends of the calendar an offset or an interval would lead beyond them.
+        // At the ends of the calendar an offset or an interval would lead outside it.
         let within = (1..=9998).contains(&time.year());
         (within && time.subsec_nanosecond() == 0).then(|| Self {
             clock_s: as_if_utc(time),
@@ -57,7 +58,7 @@ fn offset(text: &str) -> Option<i32> {
         _ => return None,
     };
     let (hours, minutes): (u16, u16) = (hours.parse().ok()?, minutes.parse().ok()?);
-    // As far as `utc_offset_h` goes.
+    // The same limit as for `utc_offset_h`.
     (60 * hours + minutes <= 14 * 60 && minutes < 60)
         .then(|| seconds_of_hours(sign * (f64::from(hours) + f64::from(minutes) / 60.0)))
 }
@@ -70,7 +71,7 @@ fn utc_clock(unix_s: i64) -> Option<DateTime> {
     Timestamp::from_second(unix_s).ok().map(|t| Offset::UTC.to_datetime(t))
 }
 
-/// A row: its time, its place in the file, and its values.
+/// A row: its time, its position in the file, and its values.
 pub(crate) struct Row {
     pub(crate) time: Time,
     pub(crate) byte: usize,
@@ -81,7 +82,7 @@ pub(crate) struct Row {
 pub(crate) struct Calendar {
     pub(crate) interval_s: u32,
     pub(crate) utc_offset_s: i32,
-    /// What is added to a row's time to give the begin of its interval.
+    /// Added to a row's time to give the start of its interval.
     to_begin_s: i64,
     start_s: i64,
     days: u32,
@@ -111,16 +112,16 @@ impl Calendar {
         Some(out)
     }
 
-    /// Begin of the interval that a time stands for, the clock at standard time.
+    /// Start of the interval of a time, in standard time.
     fn begin_s(&self, time: Time) -> i64 {
         let standard_s = time.offset_s.map_or(0, |own_s| i64::from(self.utc_offset_s - own_s));
         time.clock_s + standard_s + self.to_begin_s
     }
 
-    /// The values of every interval of the year, what no row gives as not-a-number.
+    /// The values of every interval of the year; intervals without a row are NaN.
     ///
     /// `None` when the rows as a whole have a fault.
-    pub(crate) fn lay(&self, rows: &[Row], notes: &mut Notes) -> Option<[Vec<f64>; 5]> {
+    pub(crate) fn values(&self, rows: &[Row], notes: &mut Notes) -> Option<[Vec<f64>; 5]> {
         if self.is_of_several_years(rows, notes) || self.is_off_as_a_whole(rows, notes) {
             return None;
         }
@@ -164,7 +165,7 @@ impl Calendar {
         Some(out)
     }
 
-    /// Books one fault for a file of several years, instead of one for each row of the others.
+    /// Records one fault for a file of several years, instead of one for each row of the other years.
     fn is_of_several_years(&self, rows: &[Row], notes: &mut Notes) -> bool {
         let mut of_year: BTreeMap<i16, usize> = BTreeMap::new();
         for civil in rows.iter().filter_map(|row| utc_clock(self.begin_s(row.time))) {
@@ -185,7 +186,7 @@ impl Calendar {
         true
     }
 
-    /// Books one fault when every row stands at the same distance from whole intervals.
+    /// Records one fault when every row has the same offset from whole intervals.
     fn is_off_as_a_whole(&self, rows: &[Row], notes: &mut Notes) -> bool {
         let off_s = |row: &Row| (self.begin_s(row.time) - self.start_s).rem_euclid(i64::from(self.interval_s));
         let Some(first) = rows.first().filter(|first| off_s(first) != 0) else {
@@ -228,7 +229,7 @@ impl Calendar {
     }
 }
 
-/// Seconds east of UTC of the standard time in which the year is counted.
+/// Standard time of the year, in seconds east of UTC.
 fn standard_time(rows: &[Row], clock: Clock, notes: &mut Notes) -> Option<i32> {
     let allowed = "times that all end in one offset from UTC (`Z`, `+02:00`), or `utc_offset_h` in [weather]";
     let Some(first) = rows.first() else {
@@ -267,14 +268,14 @@ fn standard_time(rows: &[Row], clock: Clock, notes: &mut Notes) -> Option<i32> {
     own
 }
 
-/// The commonest time between neighbouring rows.
+/// The most frequent interval between neighbouring rows.
 fn interval(rows: &[Row], notes: &mut Notes) -> Option<u32> {
     let utc_s = |row: &Row| row.time.clock_s - i64::from(row.time.offset_s.unwrap_or(0));
     let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
     for pair in rows.windows(2) {
         *counts.entry(utc_s(&pair[1]) - utc_s(&pair[0])).or_default() += 1;
     }
-    // Of equally common ones the shortest.
+    // Of equally frequent intervals, the shortest.
     let commonest = counts.iter().rev().max_by_key(|(_, count)| **count).map(|(s, _)| *s);
     let known = commonest.and_then(|s| u32::try_from(s).ok());
     let known = known.filter(|s| *s >= 60 && s.is_multiple_of(60) && 3600_u32.is_multiple_of(*s));
@@ -315,7 +316,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_time_is_refused() {
+    fn invalid_times_are_refused() {
         for text in [
             "",
             "noon",

@@ -1,4 +1,4 @@
-//! Rows of a CSV file, with their places, and a lid on how many faults of one file are told.
+//! Rows of a CSV file with their positions, and a limit on how many faults of one file are reported.
 
 use std::sync::Arc;
 
@@ -8,17 +8,17 @@ use daylift_units::{Fault, Warning};
 use crate::outcome::{Noted, Outcome};
 use crate::source::{Located, Place, Source};
 
-/// Faults told singly for one file; a wrong column would otherwise give thousands.
-const FAULTS_TOLD: usize = 12;
+/// Faults reported individually for one file; a wrong column would otherwise give thousands.
+const MOST_FAULTS: usize = 12;
 
-/// What is said of a file whose values are separated by semicolons: given, allowed, remedy.
+/// The fault of a file whose values are separated by semicolons: given, allowed, remedy.
 pub(crate) const SEMICOLONS: (&str, &str, &str) = (
     "values separated by `;`",
     "values separated by commas",
     "save the file as CSV with commas",
 );
 
-/// What is noticed in one file: faults, of which the first are reported singly, and warnings.
+/// Faults and warnings found in one file; only the first faults are reported individually.
 pub(crate) struct Notes {
     faults: Vec<Located>,
     warnings: Vec<Warning>,
@@ -42,16 +42,16 @@ impl Notes {
         }
     }
 
-    /// Books a fault of the row that begins at a byte; at 0 of the header, which may stand behind comments.
+    /// Records a fault in the row that starts at this byte; 0 means the header, which may follow comments.
     pub(crate) fn at_byte(&mut self, byte: usize, given: String, allowed: &str, remedy: &str) {
         self.count += 1;
-        if self.count > FAULTS_TOLD {
+        if self.count > MOST_FAULTS {
             return;
         }
         self.last_byte = byte;
         let text = &self.source.text;
         let begin = if byte == 0 { row_begin(text, 0, true) } else { byte };
-        // A file of comments alone has no row; its fault stands at its begin.
+        // A file with only comments has no row; its fault is placed at its start.
         let start = if begin < text.len() { begin } else { 0 };
         let length = self.source.text[start..].find(['\n', '\r']).unwrap_or(self.source.text.len() - start);
         let fault = Fault::new(self.key, self.quantity.as_str(), given, allowed, remedy);
@@ -59,44 +59,44 @@ impl Notes {
             source: Arc::clone(&self.source),
             span: start..start + length,
         };
-        self.tell(fault, Some(place));
+        self.add_fault(fault, Some(place));
     }
 
-    /// Tells a fault once.
-    fn tell(&mut self, fault: Fault, place: Option<Place>) {
+    /// Adds a fault unless it is already there.
+    fn add_fault(&mut self, fault: Fault, place: Option<Place>) {
         let located = Located { fault, place };
         if !self.faults.contains(&located) {
             self.faults.push(located);
         }
     }
 
-    /// Books a fault of the file as a whole.
+    /// Records a fault of the file as a whole.
     pub(crate) fn whole(&mut self, fault: Fault) {
         self.count += 1;
-        self.tell(fault, None);
+        self.add_fault(fault, None);
     }
 
-    /// Books what the reader of the file must know.
+    /// Records a warning.
     pub(crate) fn warn(&mut self, subject: &str, text: impl Into<String>) {
         self.warnings.push(Warning::new(subject, text));
     }
 
-    /// Books a fault of a row.
+    /// Records a fault in a row.
     pub(crate) fn at(&mut self, row: &StringRecord, given: String, allowed: &str, remedy: &str) {
         self.at_byte(byte_of(row), given, allowed, remedy);
     }
 
-    /// Whether no fault was found so far.
+    /// Whether no fault has been found so far.
     pub(crate) fn is_clean(&self) -> bool {
         self.count == 0
     }
 
-    /// The value with the warnings when there were no faults; else the faults, and how many of them were not reported.
+    /// The value with its warnings if there are no faults; else the faults, and how many more were not reported.
     pub(crate) fn close<T>(mut self, value: Option<T>) -> Outcome<T> {
         let count = self.count;
-        if count > FAULTS_TOLD {
+        if count > MOST_FAULTS {
             self.count = 0;
-            let given = format!("and {} more faults in this file", count - FAULTS_TOLD);
+            let given = format!("and {} more faults in this file", count - MOST_FAULTS);
             self.at_byte(
                 self.last_byte,
                 given,
@@ -118,9 +118,9 @@ fn byte_of(row: &StringRecord) -> usize {
     row.position().and_then(|p| usize::try_from(p.byte()).ok()).unwrap_or(0)
 }
 
-/// Puts a row's place where it begins: the reader counts the end of the row before, blank lines and comments (`comments`:
-/// where there are such) to the row behind them. Gives whether there is a row at all: the reader makes one of a comment
-/// at the end of the file that no line end follows.
+/// Sets a row's position to its first byte. The reader assigns the preceding line end, blank lines and comments (only
+/// if `comments`) to the following row. Returns whether there is a row at all: the reader makes one from a comment at
+/// the end of the file without a line end.
 pub(crate) fn set_place(row: &mut StringRecord, source: &Source, comments: bool) -> bool {
     let Some(mut position) = row.position().cloned() else {
         return true;
@@ -131,7 +131,7 @@ pub(crate) fn set_place(row: &mut StringRecord, source: &Source, comments: bool)
     at < source.text.len()
 }
 
-/// Where the next row begins from a byte on, behind line ends, blank lines and, where there are such, comments.
+/// Start of the next row at or after a byte, skipping line ends, blank lines and (if `comments`) comments.
 fn row_begin(text: &str, from: usize, comments: bool) -> usize {
     let mut at = from;
     while let Some(rest) = text.get(at..) {
@@ -145,7 +145,7 @@ fn row_begin(text: &str, from: usize, comments: bool) -> usize {
     at
 }
 
-/// A reader of a CSV file as people write them: comments, blanks around the values, rows of unequal length.
+/// A reader for CSV files as people write them: comments, spaces around values, rows of unequal length.
 pub(crate) fn reader(source: &Source) -> csv::Reader<&[u8]> {
     ReaderBuilder::new()
         .comment(Some(b'#'))
@@ -154,7 +154,7 @@ pub(crate) fn reader(source: &Source) -> csv::Reader<&[u8]> {
         .from_reader(source.text.as_bytes())
 }
 
-/// Rows after the header, comments (`#`) left out.
+/// The header and the rows after it, without comments (`#`).
 pub(crate) fn read_rows(source: &Source, notes: &mut Notes) -> Option<(StringRecord, Vec<StringRecord>)> {
     let mut reader = reader(source);
     let header = match reader.headers() {
@@ -199,7 +199,7 @@ pub(crate) fn read_rows(source: &Source, notes: &mut Notes) -> Option<(StringRec
 mod tests {
     use super::*;
 
-    /// Lines of the rows, by [`read_rows`].
+    /// Lines in which faults of the rows are reported, with their text.
     fn lines(text: &str) -> Vec<(usize, String)> {
         let source = Arc::new(Source::of_text("rows.csv", text.to_owned()));
         let mut notes = Notes::new(&source, "rows", "rows");
@@ -217,7 +217,7 @@ mod tests {
     }
 
     #[test]
-    fn a_fault_stands_in_the_line_of_its_row() {
+    fn a_fault_is_reported_in_the_line_of_its_row() {
         let wanted = |at: &[usize]| at.iter().map(|line| (*line, format!("{line},x"))).collect::<Vec<_>>();
         assert_eq!(lines("a,b\n2,x\n3,x\n"), wanted(&[2, 3]));
         assert_eq!(lines("a,b\r\n2,x\r\n3,x\r\n"), wanted(&[2, 3]));
@@ -226,7 +226,7 @@ mod tests {
     }
 
     #[test]
-    fn a_comment_that_ends_the_file_is_no_row() {
+    fn a_comment_at_the_end_of_the_file_is_no_row() {
         for end in ["", "# c", "# c\n", "\n# c\r\n", "#"] {
             assert_eq!(lines(&format!("a,b\n2,x\n{end}")), [(2, "2,x".to_owned())], "{end:?}");
         }

@@ -6,17 +6,17 @@ use std::sync::Arc;
 
 use daylift_units::Fault;
 
-/// The text of one file and the name it is known by in messages.
+/// The text of one file, and its name in messages.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Source {
-    /// Path as the user wrote it, joined to the plant's folder.
+    /// Path as written by the user, joined to the plant's folder.
     pub name: String,
     /// The text.
     pub text: String,
 }
 
 impl Source {
-    /// A text known by a name, without the byte order mark that some editors set before it.
+    /// A text with a name, without the byte order mark that some editors add at its start.
     #[must_use]
     pub fn of_text(name: impl Into<String>, mut text: String) -> Self {
         if text.starts_with('\u{feff}') {
@@ -28,24 +28,24 @@ impl Source {
         }
     }
 
-    /// Name without the folders, `plant.toml`.
+    /// Name without folders, e.g. `plant.toml`.
     #[must_use]
     pub fn file_name(&self) -> &str {
         Path::new(&self.name).file_name().and_then(|n| n.to_str()).unwrap_or(&self.name)
     }
 }
 
-/// A stretch of a source.
+/// A range of text in a source.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Place {
     /// The file.
     pub source: Arc<Source>,
-    /// Bytes of it.
+    /// Byte range.
     pub span: Range<usize>,
 }
 
 impl Place {
-    /// Line, counted from 1.
+    /// Line number, from 1.
     #[must_use]
     pub fn line(&self) -> usize {
         let upto = self.span.start.min(self.source.text.len());
@@ -53,11 +53,11 @@ impl Place {
     }
 }
 
-/// A fault and where it stands.
+/// A fault and its place.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Located {
-    /// What is wrong.
+    /// The fault.
     pub fault: Fault,
-    /// Where, when it is in a file that could be read.
+    /// Its place, if it is in a file that could be read.
     pub place: Option<Place>,
 }

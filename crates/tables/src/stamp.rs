@@ -1,10 +1,10 @@
-//! Hour-ending stamps of a year in order: month/day and 01:00 to 24:00.
+//! Hour-ending stamps of a year, in order: month/day and 01:00 to 24:00.
 
 use std::fmt;
 
 use daylift_units::Month;
 
-/// The hour that a row should stand for.
+/// The hour expected in a row.
 pub(crate) struct Stamp {
     month: Month,
     day: u32,
@@ -18,7 +18,7 @@ impl Stamp {
         hour: 1,
     };
 
-    /// Whether it is the month, day and hour given.
+    /// Whether it equals the given month, day and hour.
     pub(crate) fn is(&self, given: Option<[u32; 3]>) -> bool {
         given == Some([u32::from(self.month.number()), self.day, self.hour])
     }

@@ -8,7 +8,7 @@ use jiff::civil::DateTime;
 
 use crate::rows::Notes;
 
-/// Local time to the minute or the second, nothing behind it.
+/// Local time to the minute or the second, with nothing after it.
 fn civil(text: &str) -> Option<DateTime> {
     let formats = [
         "%Y-%m-%dT%H:%M",
@@ -19,8 +19,8 @@ fn civil(text: &str) -> Option<DateTime> {
     formats.iter().find_map(|format| DateTime::strptime(format, text).ok())
 }
 
-/// An interval of two local times, and how many of them a clock change skips or repeats; anything behind the times (an
-/// offset, a zone) is refused, not ignored.
+/// An interval between two local times, and how many of the two a clock change skips or repeats. Anything after the
+/// times (an offset, a zone) is refused, not ignored.
 pub(crate) fn interval(
     row: &StringRecord,
     start: &str,
@@ -38,7 +38,7 @@ pub(crate) fn interval(
         );
         return None;
     };
-    // An end in an hour that the clock repeats is the one after the start.
+    // If the clock repeats the hour of the end, the first instant after the start counts.
     let end_s = if to.earlier_s > from.earlier_s {
         to.earlier_s
     } else {
@@ -58,16 +58,16 @@ pub(crate) fn interval(
     None
 }
 
-/// A time of a reading.
+/// The time of a reading.
 #[derive(Debug, Clone, Copy)]
 pub(crate) enum ReadingTime {
-    /// Local time.
+    /// Local time, with its instant.
     Civil(DateTime, Instant),
     /// A time with its offset, as an instant \[s after the start of the year\].
     Fixed(f64),
 }
 
-/// A local time, or an ISO time with an offset; a fault of the row when it is neither.
+/// A local time, or an ISO time with an offset; a fault in the row when it is neither.
 pub(crate) fn reading_time(row: &StringRecord, text: &str, axis: &Axis, notes: &mut Notes) -> Option<ReadingTime> {
     let local = civil(text).and_then(|at| Some(ReadingTime::Civil(at, axis.instant(at)?)));
     let time = local.or_else(|| text.parse::<Timestamp>().ok().map(|t| ReadingTime::Fixed(after_start(t, axis))));

@@ -1,4 +1,4 @@
-//! A rotating timetable of outages, and which of its stages was in force when.
+//! A rotating timetable of outages, and the stage in force at each time.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -13,10 +13,10 @@ use crate::rows::{Notes, read_rows};
 use crate::source::Source;
 use crate::times::interval;
 
-/// Slots of one block: `stage,block,day,start,end`.
+/// Reads the slots of one block: `stage,block,day,start,end`.
 ///
 /// # Errors
-/// Every fault of the file; one without a place when the file is sound and does not know the block.
+/// Every fault of the file; a fault without a place when the file is valid but does not contain the block.
 pub fn read_slots(source: &Arc<Source>, block: &str) -> Outcome<Vec<Slot>> {
     let mut notes = Notes::new(source, "grid.timetable.file", "timetable of outages");
     let rows = rows_with(source, &["stage", "block", "day", "start", "end"], &mut notes);
@@ -50,7 +50,7 @@ pub fn read_slots(source: &Arc<Source>, block: &str) -> Outcome<Vec<Slot>> {
     notes.close(Some(slots))
 }
 
-/// Stages in force: `start,end,stage` in civil time.
+/// Reads the stages in force: `start,end,stage` in civil time.
 ///
 /// # Errors
 /// Every fault of the file.
@@ -77,7 +77,7 @@ pub fn read_stages(source: &Arc<Source>, axis: &Axis) -> Outcome<Vec<StageInForc
     notes.close(Some(stages))
 }
 
-/// Rows with the columns wanted, all filled; faults for other headers and other rows.
+/// Rows with exactly these columns; faults for another header and for rows of another length.
 fn rows_with(source: &Source, columns: &[&str], notes: &mut Notes) -> Option<Vec<StringRecord>> {
     let (header, mut rows) = read_rows(source, notes)?;
     let wanted = columns.join(",");

@@ -69,7 +69,7 @@ fn text_of(row: &StringRecord) -> String {
     format!("{} {}", row.get(0).unwrap_or(""), row.get(1).unwrap_or(""))
 }
 
-/// −9900 stands for a missing value.
+/// −9900 means "missing".
 fn is_missing(value: f64) -> bool {
     (-9901.0..=-9899.0).contains(&value)
 }

@@ -1,4 +1,4 @@
-//! Voltage readings: `time,voltage_pu` or `time,voltage_v`, each holding until the next.
+//! Voltage readings: `time,voltage_pu` or `time,voltage_v`; each holds until the next.
 
 use std::sync::Arc;
 
@@ -13,10 +13,10 @@ use crate::rows::{Notes, read_rows};
 use crate::source::Source;
 use crate::times::{ReadingTime, reading_time};
 
-/// A reading that holds longer than this is told: a logger that stood still looks the same \[s\].
+/// A reading that holds longer than this gets a warning, because a stopped logger looks the same \[s\].
 const LONG_HOLD_S: f64 = 7.0 * DAY_S;
 
-/// Reads the file; `nominal_v` belongs to readings in volts.
+/// Reads the file; `nominal_v` is needed for readings in volts.
 ///
 /// # Errors
 /// Every fault of the file.
@@ -95,7 +95,7 @@ fn read_row(
     };
     let at_s = match reading_time(row, time, axis, notes)? {
         ReadingTime::Fixed(at_s) => at_s,
-        // Readings in an hour that the clock skips would all fall on the same instant.
+        // Readings in an hour that the clock skips would all be at the same instant.
         ReadingTime::Civil(_, i) if i.change == ClockChange::Skipped && before_s >= Some(i.earlier_s) => return None,
         ReadingTime::Civil(_, i) if before_s.is_some_and(|before_s| i.earlier_s <= before_s) => i.later_s,
         ReadingTime::Civil(_, i) => i.earlier_s,

@@ -1,33 +1,33 @@
-//! A year of weather as a file has it.
+//! A year of weather as read from a file.
 
 use daylift_units::{fingerprint, ids};
 
-/// Which instant of its interval a row of a plain CSV is stamped with.
+/// Which instant of its interval the time of a plain CSV row refers to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum StampAt {
-    /// Its begin.
+    /// The start.
     Start,
-    /// Half way.
+    /// The middle.
     Middle,
-    /// Its end.
+    /// The end.
     End,
 }
 
 fingerprint!(by Hash: StampAt);
 ids!(StampAt { Start = "start", End = "end", Middle = "middle" });
 
-/// What `[weather]` says about a plain CSV's times.
+/// How to interpret the times of a plain CSV, from `[weather]`.
 #[derive(Debug, Clone, Copy)]
 pub struct Clock {
-    /// Which instant the times are.
+    /// Which instant of the interval the times refer to.
     pub stamp: StampAt,
-    /// Standard time of the year, seconds east of UTC; by the times' own offset when it is not given.
+    /// Standard time of the year, seconds east of UTC; `None` to use the offset of the times.
     pub utc_offset_s: Option<i32>,
 }
 
 fingerprint!(Clock { stamp, utc_offset_s });
 
-/// One quantity of the weather and its range.
+/// A quantity of the weather and its range.
 pub(crate) struct Quantity {
     /// Name in messages.
     pub(crate) name: &'static str,
@@ -35,11 +35,11 @@ pub(crate) struct Quantity {
     pub(crate) greatest: f64,
 }
 
-/// Place of GHI among the quantities in [`WeatherTable::columns`]; DNI and DHI stand behind it.
+/// Index of GHI among the quantities in [`WeatherTable::columns`]; DNI and DHI follow it.
 pub const GHI: usize = 0;
-/// Place of the air temperature.
+/// Index of the air temperature.
 pub const AIR: usize = 3;
-/// Place of the wind.
+/// Index of the wind speed.
 pub const WIND: usize = 4;
 
 pub(crate) const QUANTITIES: [Quantity; 5] = [
@@ -54,12 +54,12 @@ const fn quantity(name: &'static str, least: f64, greatest: f64) -> Quantity {
     Quantity { name, least, greatest }
 }
 
-/// Where the weather was taken.
+/// Where the weather was recorded.
 #[derive(Debug)]
 pub struct Station {
-    /// Name, as the file has it.
+    /// Name as written in the file.
     pub name: String,
-    /// Its standard time, seconds east of UTC.
+    /// Standard time, seconds east of UTC.
     pub utc_offset_s: i32,
     /// Latitude \[°\], north positive.
     pub latitude_deg: f64,
@@ -69,10 +69,10 @@ pub struct Station {
     pub altitude_m: f64,
 }
 
-/// A year of weather as the file has it: what is missing is not a number, a quantity that it has nowhere is `None`.
+/// A year of weather as read from the file. Missing values are NaN; a quantity without any value is `None`.
 #[derive(Debug)]
 pub struct WeatherTable {
-    /// Where it was taken, when the file says so.
+    /// Where it was recorded, if the file says so.
     pub station: Option<Station>,
     /// Layout and interval, or the station's name.
     pub name: String,
@@ -85,13 +85,13 @@ pub struct WeatherTable {
 }
 
 impl WeatherTable {
-    /// Intervals of a day.
+    /// Intervals per day.
     #[must_use]
     pub fn per_day(&self) -> usize {
         (86_400 / self.interval_s.max(1)) as usize
     }
 
-    /// Days of the year.
+    /// Days in the year.
     #[must_use]
     pub fn days(&self) -> u32 {
         let intervals = self.columns.iter().flatten().map(Vec::len).max().unwrap_or(0);
@@ -99,7 +99,7 @@ impl WeatherTable {
     }
 }
 
-/// Hours east of UTC, within a day, as whole seconds.
+/// Hours east of UTC (within a day) in whole seconds.
 #[expect(clippy::cast_possible_truncation, reason = "within a day of seconds")]
 #[must_use]
 pub fn seconds_of_hours(hours: f64) -> i32 {

@@ -1,4 +1,4 @@
-//! A weather file, recognised by its first lines and read.
+//! Recognises a weather file by its first lines and reads it.
 
 use std::sync::Arc;
 
@@ -25,7 +25,7 @@ pub enum Layout {
 fingerprint!(by Hash: Layout);
 
 impl Layout {
-    /// The layout by the first lines; `None` when they fit none.
+    /// The layout according to the first lines; `None` if they match none.
     #[must_use]
     pub fn of(text: &str) -> Option<Self> {
         let is_comment = |line: &str| line.trim_start().starts_with('#') || line.trim().is_empty();
@@ -54,7 +54,7 @@ impl Layout {
     }
 }
 
-/// Reads the file; every fault has its line, and what is missing is reported.
+/// Reads the file. Every fault has its line, and missing values are reported.
 ///
 /// # Errors
 /// Every fault of the file.
@@ -72,7 +72,7 @@ pub fn read(source: &Arc<Source>, layout: Layout, clock: Clock) -> Outcome<Weath
     notes.close(table)
 }
 
-/// A column without a single value is none.
+/// Replaces a column without a single value by `None`.
 fn without_empty_columns(mut table: WeatherTable) -> WeatherTable {
     for column in &mut table.columns {
         if column.as_ref().is_some_and(|values| values.iter().all(|v| v.is_nan())) {
@@ -82,13 +82,13 @@ fn without_empty_columns(mut table: WeatherTable) -> WeatherTable {
     table
 }
 
-/// Wind where the file has none \[m/s\] (usual practice).
+/// Wind speed if the file has none \[m/s\] (usual practice).
 const WIND_M_S: f64 = 1.0;
-/// A year whose brightest interval is dimmer than this is not in W/m².
+/// If no interval of a year is brighter than this, the values are not in W/m².
 const DIMMEST_BRIGHTEST_W_M2: f64 = 50.0;
 
 fn check(table: &mut WeatherTable, notes: &mut Notes) {
-    // What rows with faults leave out is not missing from the file.
+    // Values omitted by rows with faults are not missing from the file.
     let rows_are_clean = notes.is_clean();
     for i in [GHI, AIR] {
         if table.columns[i].is_none() {
@@ -145,7 +145,7 @@ mod tests {
     use crate::weather::StampAt;
 
     #[test]
-    fn a_file_is_known_by_its_first_lines() {
+    fn a_layout_is_recognised_by_the_first_lines() {
         for (text, layout) in [
             (
                 "LOCATION,Lusaka,-,ZMB,SRC,676650,-15.3,28.4,2.0,1150\n",
@@ -166,7 +166,7 @@ mod tests {
         }
     }
 
-    /// A year of hours of 100 W/m² and 20 °C, some text of it replaced once: line and given value of each fault.
+    /// A year of hours with 100 W/m² and 20 °C, with some text replaced once: line and given value of each fault.
     fn faults(from: &str, to: &str) -> Vec<(usize, String)> {
         let first = jiff::civil::date(2025, 1, 1).at(0, 0, 0, 0);
         let mut text = "time,ghi_w_m2,air_c\n".to_owned();
@@ -185,22 +185,22 @@ mod tests {
     }
 
     #[test]
-    fn a_header_behind_comments_is_told_at_its_own_line() {
+    fn a_fault_in_a_header_after_comments_has_the_headers_line() {
         assert_eq!(faults("time", "time"), []);
         let missing = faults("time,ghi_w_m2,air_c", "# from the logger\r\n\r\ntime,ghi_w_m2,wind_m_s");
         assert_eq!(missing, [(3, "no column \"air_c\"".to_owned())]);
     }
 
     #[test]
-    fn a_quote_that_is_not_closed_is_one_fault_at_its_row() {
-        // The 10th of January begins at line 2 + 9·24; what the quote swallows is not told as missing.
+    fn an_unclosed_quote_is_one_fault_at_its_row() {
+        // 10 January starts at line 2 + 9·24. What the quote swallows is not reported as missing.
         let told = faults("2025-01-10T00:00,100", "2025-01-10T00:00,\"100");
         assert_eq!(told, [(218, "2 values at 2025-01-10T00:00".to_owned())]);
     }
 
     #[test]
-    fn a_year_at_the_end_of_the_calendar_is_refused_with_a_fault() {
-        // The interval of the row in the middle begins before the first instant that there is.
+    fn a_year_at_the_end_of_the_calendar_is_a_fault() {
+        // The interval of the middle row would start before the first possible instant.
         let rows = [3, 4, 2, 3, 4].map(|hour| format!("-009999-01-02T{hour:02}:00Z,1,20\n"));
         let text = format!("time,ghi_w_m2,air_c\n{}", rows.concat());
         let source = Arc::new(Source::of_text("weather.csv", text));

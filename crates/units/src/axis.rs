@@ -39,7 +39,7 @@ impl Step {
 /// A stretch of the year within one civil hour.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CivilHour {
-    /// Begin, seconds after the start of the axis.
+    /// Start, seconds after the start of the axis.
     pub start_s: f64,
     /// Calendar month.
     pub month: Month,
@@ -49,18 +49,18 @@ pub struct CivilHour {
     pub day: u8,
 }
 
-/// What a clock change makes of a civil time.
+/// What a clock change does to a civil time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ClockChange {
-    /// The time stands once on the clock.
+    /// The clock shows the time once.
     None,
-    /// The clock jumps over it: the instant is that of the jump.
+    /// The clock jumps over the time; the instant is that of the jump.
     Skipped,
-    /// It stands on the clock twice.
+    /// The clock shows the time twice.
     Repeated,
 }
 
-/// A civil time as an instant, seconds after the start of the axis.
+/// A civil time as one or two instants, in seconds after the start of the axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Instant {
     /// The instant, or the first of two.
@@ -73,7 +73,8 @@ pub struct Instant {
 
 /// One simulation year: start, step and civil calendar.
 ///
-/// Instants are seconds after the start, which is 00:00 on 1 January in a fixed offset from UTC (that of the weather).
+/// Instants are seconds after the start. The year starts at 00:00 on 1 January in a fixed offset from UTC, the
+/// weather's.
 #[derive(Debug, Clone)]
 pub struct Axis {
     start_unix_s: i64,
@@ -85,7 +86,7 @@ pub struct Axis {
 
 impl Fingerprint for Axis {
     fn feed(&self, into: &mut impl Hasher) {
-        // The civil hours follow from the others.
+        // The civil hours follow from the other fields.
         let Self {
             start_unix_s,
             days,
@@ -98,11 +99,12 @@ impl Fingerprint for Axis {
 }
 
 impl Axis {
-    /// A year of `days` days beginning at 00:00 on 1 January of `year` at `offset_s` seconds east of UTC; civil time
-    /// by the IANA time zone `zone`.
+    /// A year of `days` days that starts at 00:00 on 1 January of `year`, at `offset_s` seconds east of UTC. Civil time
+    /// follows the IANA time zone `zone`.
     ///
     /// # Errors
-    /// Faults for a year outside 1950–2100, days that do not suit the year, an unknown zone or an offset beyond a day.
+    /// Faults for a year outside 1950–2100 and for a number of days that the year does not have; also for an unknown
+    /// zone and an offset of more than 15 h.
     pub fn new(year: i16, days: u32, offset_s: i32, zone: &str, step: Step) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         faults.extend(year_fault(year, days));
@@ -133,7 +135,7 @@ impl Axis {
         Ok(axis)
     }
 
-    /// The same year at another step.
+    /// The same year with another step.
     #[must_use]
     pub fn with_step(&self, step: Step) -> Self {
         Self { step, ..self.clone() }
@@ -204,7 +206,7 @@ impl Axis {
         (3600 / self.step.seconds()) as usize
     }
 
-    /// The zone's standard time, seconds east of UTC: without daylight saving.
+    /// The zone's standard time (without daylight saving), seconds east of UTC.
     #[must_use]
     pub fn standard_offset_s(&self) -> i64 {
         let half_year_s = i64::from(self.days / 2) * 86_400;
@@ -221,7 +223,7 @@ impl Axis {
         &self.civil
     }
 
-    /// A civil time as an instant; `None` beyond the range of dates.
+    /// A civil time as an instant; `None` outside the range of dates.
     #[must_use]
     pub fn instant(&self, civil_time: civil::DateTime) -> Option<Instant> {
         let ambiguous = self.zone.to_ambiguous_zoned_datetime(civil_time);
@@ -316,7 +318,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_half_hour_zone_starts_its_hours_at_the_half() {
+    fn in_a_half_hour_zone_civil_hours_start_half_way_through_a_step() {
         // Weather in UTC+5 for a site on UTC+5:30: the year begins at 00:30 civil time.
         let axis = Axis::new(2025, 365, 5 * 3600, "Asia/Kolkata", Step::Hour).unwrap();
         let hours = axis.civil_hours();
@@ -334,14 +336,14 @@ mod tests {
     }
 
     #[test]
-    fn a_leap_year_wants_a_weather_file_with_a_leap_day() {
+    fn a_leap_year_needs_weather_with_a_leap_day() {
         assert!(Axis::new(2024, 366, 0, "UTC", Step::Hour).is_ok());
         let faults = Axis::new(2024, 365, 0, "UTC", Step::Hour).unwrap_err();
         assert!(faults[0].to_string().contains("choose a common year such as 2025"));
     }
 
     #[test]
-    fn a_skipped_time_is_the_jump_and_a_repeated_one_is_two_instants() {
+    fn a_skipped_time_is_the_instant_of_the_jump_and_a_repeated_time_is_two_instants() {
         // Berlin 2025: 30 March 02:00 becomes 03:00, 26 October 03:00 becomes 02:00.
         let axis = Axis::new(2025, 365, 3600, "Europe/Berlin", Step::Hour).unwrap();
         let at = |d: civil::DateTime| axis.instant(d).unwrap();

@@ -1,10 +1,11 @@
-//! Physical constants, each with its source; derived values are derived, not retyped.
+//! Physical constants, each with its source. Values that follow from others are computed from them.
 
 /// Standard acceleration of gravity \[m/s²\] (CGPM 1901, exact).
 pub const GRAVITY_M_S2: f64 = 9.806_65;
-/// Total solar irradiance at one astronomical unit \[W/m²\] (Kopp & Lean 2011: 1360.8 ± 0.5; 1361.0 as adopted by IAU 2015 B3).
+/// Total solar irradiance at one astronomical unit \[W/m²\]: 1361.0, as adopted by IAU 2015 Resolution B3 (Kopp & Lean
+/// 2011 measured 1360.8 ± 0.5).
 pub const SOLAR_CONSTANT_W_M2: f64 = 1361.0;
-/// Boltzmann constant \[eV/K\] (CODATA 2018, exact in J/K, exact e).
+/// Boltzmann constant \[eV/K\] (CODATA 2018; exact in J/K, divided by the exact elementary charge).
 pub const BOLTZMANN_EV_K: f64 = 1.380_649e-23 / 1.602_176_634e-19;
 /// 0 °C \[K\] (definition of the Celsius scale).
 pub const ZERO_CELSIUS_K: f64 = 273.15;

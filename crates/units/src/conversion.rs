@@ -1,6 +1,7 @@
 //! Losses of a power converter (a drive, an inverter): a fixed, a linear and a quadratic part.
 //!
-//! It stands here because the inverter (`array`) and the drive (`lift`) both need it and neither may know the other.
+//! It lives here because the inverter (`array`) and the drive (`lift`) both use it, and neither crate may import the
+//! other.
 
 use crate::fault::Fault;
 use crate::fingerprint;
@@ -17,14 +18,16 @@ pub struct LossCurve {
 fingerprint!(LossCurve { rated_w, p, fit_error });
 
 impl LossCurve {
-    /// Fits the three parts to efficiencies at part loads: least squares of the loss, each part 0 or more.
+    /// Fits the three parts to part-load efficiencies: least squares of the loss, each part at least 0.
     ///
-    /// `points` are (output over rated output, efficiency), fractions. With fewer than three points only as many parts
-    /// are fitted as there are points (one: fixed and quadratic cannot be told apart, the loss is taken as linear;
-    /// two: fixed and quadratic).
+    /// `points` are pairs (output over rated output, efficiency), both fractions. Fewer than three points fit only as
+    /// many parts:
+    /// - two points: the fixed and the quadratic part;
+    /// - one point: the loss is linear, as fixed and quadratic parts cannot be told apart.
     ///
     /// # Errors
-    /// A fault per point outside 0 < x ≤ 1.2 or 0 < efficiency < 1, and one when no points are given.
+    /// One fault for each point outside 0 < x ≤ 1.2 or 0 < efficiency < 1; one fault when there are no points, or when
+    /// the points cannot determine any loss.
     pub fn fit(rated_w: f64, points: &[(f64, f64)], key: &str, quantity: &str) -> Result<Self, Vec<Fault>> {
         let faults = point_faults(points, key, quantity);
         if !faults.is_empty() {
@@ -70,7 +73,7 @@ impl LossCurve {
         self.rated_w
     }
 
-    /// The parts p0, p1, p2.
+    /// The coefficients p0, p1, p2.
     #[must_use]
     pub fn parts(&self) -> [f64; 3] {
         self.p
@@ -95,9 +98,9 @@ impl LossCurve {
         output_w + self.loss_w(output_w)
     }
 
-    /// Output \[W\] from an input \[W\]: 0 when the input does not cover the fixed part.
+    /// Output \[W\] for an input \[W\]; 0 when the input does not cover the fixed part.
     ///
-    /// Solves p2·x² + (1 + p1)·x + p0 − in = 0 in the form that does not cancel when p2 is small.
+    /// Solves p2·x² + (1 + p1)·x + p0 − in = 0 in a form without cancellation when p2 is small.
     #[must_use]
     pub fn output_w(&self, input_w: f64) -> f64 {
         let [p0, p1, p2] = self.p;
@@ -157,7 +160,7 @@ mod tests {
     }
 
     #[test]
-    fn three_points_are_met_when_no_part_is_negative() {
+    fn three_points_are_fitted_exactly_when_no_part_is_negative() {
         let c = LossCurve::fit(10e3, &[(0.1, 0.93), (0.5, 0.97), (1.0, 0.965)], "k", "q").unwrap();
         assert!(c.fit_error() < 1e-12, "{}", c.fit_error());
     }

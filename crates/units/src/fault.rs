@@ -1,13 +1,13 @@
-//! What is wrong with an input, said so that the person who typed it can mend it.
+//! Faults in inputs and warnings, worded so that the person who typed the input can fix it.
 
 use std::fmt;
 
-/// One wrong value: what it is, what was given, what is allowed, how to mend it.
+/// One wrong value: what it is, the value given, what is allowed, and how to fix it.
 ///
-/// A fault knows its key but no file: whoever read the file adds the place.
+/// A fault knows its key but not its file; the reader of the file adds the place.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fault {
-    /// Key of the value in its section, e.g. `static_level_m`; empty when the fault is of the whole section.
+    /// Key of the value in its section, e.g. `static_level_m`; empty when the fault is about the whole section.
     pub key: String,
     /// What the value is, in words.
     pub quantity: String,
@@ -15,12 +15,12 @@ pub struct Fault {
     pub given: String,
     /// What is allowed, and why.
     pub allowed: String,
-    /// How to mend it.
+    /// How to fix it.
     pub remedy: String,
 }
 
 impl Fault {
-    /// A fault of the value under `key`.
+    /// A fault in the value under `key`.
     #[must_use]
     pub fn new(
         key: impl Into<String>,
@@ -49,12 +49,12 @@ impl fmt::Display for Fault {
     }
 }
 
-/// Something that does not forbid computing but that the reader of the result must know.
+/// Something that does not stop the calculation but that the reader of the result must know.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Warning {
-    /// What it is about, one or two words: `weather`, `well`, `tank` …
+    /// What the warning is about, in one or two words: `weather`, `well`, `tank` …
     pub subject: String,
-    /// The sentence.
+    /// The warning, one sentence.
     pub text: String,
 }
 

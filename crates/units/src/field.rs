@@ -1,13 +1,13 @@
 //! A field: one quantity of the plant file, declared once.
 //!
-//! Validation, messages, the plant file's schema, form hints and the reference page all come from the declaration.
+//! Validation, messages, the plant file's schema, form hints and the reference page all come from this declaration.
 
 use crate::fault::Fault;
 
-/// A unit of the plant file and its way to SI: `si = value · factor`.
+/// A unit used in the plant file and its conversion to SI: `si = value · factor`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Unit {
-    /// Symbol as printed, empty for a pure number.
+    /// Printed symbol; empty for a pure number.
     pub symbol: &'static str,
     /// Multiplier to SI.
     pub factor: f64,
@@ -78,7 +78,7 @@ units! {
     W_PER_M2 = "W/m²", 1.0;
     /// Metre per second.
     M_PER_S = "m/s", 1.0;
-    /// Kilowatt-hour per square metre of a day, to its mean in watt per square metre.
+    /// Daily kilowatt-hours per square metre, to the mean in watts per square metre.
     KWH_PER_M2_DAY = "kWh/m² a day", 1000.0 / 24.0;
     /// Kilowatt-hour.
     KWH = "kWh", 3.6e6;
@@ -96,7 +96,7 @@ units! {
     MONEY_PER_KWH = "per kWh", 1.0 / 3.6e6;
 }
 
-/// A value that holds until the file says otherwise, and where it comes from.
+/// A default value and its source.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Preset {
     /// Value in the field's unit.
@@ -114,13 +114,13 @@ pub struct Field {
     pub quantity: &'static str,
     /// Unit in the file.
     pub unit: Unit,
-    /// Least value allowed, in the file's unit.
+    /// Smallest value allowed, in the file's unit.
     pub least: f64,
-    /// Greatest value allowed, in the file's unit.
+    /// Largest value allowed, in the file's unit.
     pub greatest: f64,
-    /// Why the range is what it is.
+    /// Why the range has these limits.
     pub reason: &'static str,
-    /// What holds when the file says nothing.
+    /// Default when the file gives no value.
     pub preset: Option<Preset>,
     /// Whether only whole numbers are allowed.
     pub whole: bool,
@@ -149,24 +149,24 @@ impl Field {
         }
     }
 
-    /// The same with a default and its source.
+    /// The same field with a default and its source.
     #[must_use]
     pub const fn or(mut self, value: f64, source: &'static str) -> Self {
         self.preset = Some(Preset { value, source });
         self
     }
 
-    /// The same, whole numbers only.
+    /// The same field, restricted to whole numbers.
     #[must_use]
     pub const fn whole(mut self) -> Self {
         self.whole = true;
         self
     }
 
-    /// A value in the file's unit as SI, if it is allowed.
+    /// Checks a value in the file's unit and converts it to SI.
     ///
     /// # Errors
-    /// A fault when the value is not a number, not finite, outside the range or not whole where it must be.
+    /// A fault when the value is not finite, outside the range, or not whole where it must be.
     pub fn check(&self, value: f64) -> Result<f64, Fault> {
         let inside = value >= self.least && value <= self.greatest;
         if !inside || (self.whole && value.fract() != 0.0) {
@@ -181,10 +181,10 @@ impl Field {
         Ok(value * self.unit.factor)
     }
 
-    /// The same for a value in SI; at the ends of the range a relative rounding of 1e-12 is tolerated.
+    /// Checks a value in SI. At the ends of the range a relative rounding error of 1e-12 is tolerated.
     ///
     /// # Errors
-    /// As for [`Field::check`].
+    /// As [`Field::check`].
     pub fn check_si(&self, value_si: f64) -> Result<(), Fault> {
         let value = value_si / self.unit.factor;
         let at_end = |end: f64| (value - end).abs() <= 1e-12 * end.abs();
@@ -194,8 +194,8 @@ impl Field {
         self.check(as_typed(value)).map(|_| ())
     }
 
-    /// The fault of percentages none of which exceeds `at_most` (a fraction), as when 66% was given as 0.66; `None` for
-    /// an empty list and for one with a value that is not finite.
+    /// The fault for percentages that were probably given as fractions (66% as 0.66): none of them exceeds `at_most`, a
+    /// fraction. `None` for an empty list, or when a value is not finite.
     #[must_use]
     pub fn given_as_fractions(&self, values_si: &[f64], at_most: f64) -> Option<Fault> {
         let greatest = values_si.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -214,8 +214,8 @@ impl Field {
         })
     }
 
-    /// The fault of a value that lies below that of another field where no datasheet can have it so, both in SI; `None`
-    /// where one of them was not given.
+    /// The fault for a value below that of another field, where no datasheet can have this; both in SI. `None` when one
+    /// of the values was not given.
     #[must_use]
     pub fn not_below(&self, value_si: Option<f64>, other: &Field, least_si: Option<f64>) -> Option<Fault> {
         let (value_si, least_si) = (value_si?, least_si?);
@@ -233,7 +233,7 @@ impl Field {
         })
     }
 
-    /// A value in SI printed in the file's unit, as it was typed there.
+    /// Prints a value in SI in the file's unit, as it was typed there.
     #[must_use]
     pub fn print_si(&self, value_si: f64) -> String {
         self.print(as_typed(value_si / self.unit.factor))
@@ -254,13 +254,13 @@ impl Field {
         )
     }
 
-    /// The default as SI.
+    /// The default, in SI.
     #[must_use]
     pub fn preset_si(&self) -> Option<f64> {
         self.preset.map(|p| p.value * self.unit.factor)
     }
 
-    /// A value in the file's unit with its symbol.
+    /// Prints a value in the file's unit, with the unit's symbol.
     #[must_use]
     pub fn print(&self, value: f64) -> String {
         let n = number(value);
@@ -283,12 +283,12 @@ impl Field {
     }
 }
 
-/// A value without the rounding noise of a conversion to SI and back: to twelve figures.
+/// Rounds to twelve significant figures, to remove the noise of a conversion to SI and back.
 fn as_typed(value: f64) -> f64 {
     format!("{value:.11e}").parse().unwrap_or(value)
 }
 
-/// A number as a person writes it: no trailing zeros, no exponent where it can be avoided.
+/// Prints a number as a person writes it: no trailing zeros, no exponent where it can be avoided.
 #[must_use]
 pub fn number(value: f64) -> String {
     if value == 0.0 {
@@ -330,9 +330,9 @@ mod tests {
     }
 
     #[test]
-    fn a_value_in_si_is_judged_and_printed_in_the_unit_of_the_file() {
+    fn a_value_in_si_is_checked_and_printed_in_the_unit_of_the_file() {
         let loss = Field::new("loss_pct", "loss", Unit::PERCENT, 0.7, 7.0, "test");
-        // 7·0.01 and 0.7·0.01 lie a rounding off 0.07 and 0.007.
+        // 7·0.01 and 0.7·0.01 differ from 0.07 and 0.007 by rounding.
         for share in [7.0 * 0.01, 0.07, 0.007, 0.7 * 0.01, 0.07 * (1.0 + 0.9e-12)] {
             assert!(loss.check_si(share).is_ok(), "{share}");
         }

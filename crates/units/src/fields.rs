@@ -20,14 +20,14 @@ macro_rules! section {
 }
 
 section! {
-    /// The head of every file.
+    /// Start of every file.
     file = "head of the file" {
         FORMAT = Field::new("format", "format of the file", Unit::COUNT, 1.0, 1.0, "this version reads format 1").whole();
     }
 }
 
 section! {
-    /// `[site]`: where the plant stands.
+    /// `[site]`: the place of the plant.
     site = "site" {
         LATITUDE = Field::new("latitude_deg", "latitude", Unit::DEGREE, -66.0, 66.0, "north positive; beyond the polar circles the sun model of a farm does not hold");
         LONGITUDE = Field::new("longitude_deg", "longitude", Unit::DEGREE, -180.0, 180.0, "east positive");
@@ -40,7 +40,7 @@ section! {
 }
 
 section! {
-    /// `[weather]`: the weather file, or what a year is made from where there is none.
+    /// `[weather]`: the weather file, or the means from which a weather year is generated.
     weather = "weather" {
         UTC_OFFSET = Field::new("utc_offset_h", "standard time of the weather file", Unit::HOUR, -14.0, 14.0, "hours east of UTC: 2 for UTC+2, -3.5 for UTC−3:30");
         DAILY_GHI = Field::new("daily_ghi_kwh_m2", "global horizontal irradiation of a day, mean by month", Unit::KWH_PER_M2_DAY, 0.0, 12.0, "the sunniest months of the earth come to 9; a month's sum is divided by its days");
@@ -98,7 +98,7 @@ section! {
 }
 
 section! {
-    /// `[strings]`: the conditions that the strings are judged at.
+    /// `[strings]`: the conditions at which strings are checked.
     strings = "strings" {
         NOON = Field::new("noon_w_m2", "sunlight on the array at a hot noon", Unit::W_PER_M2, 500.0, 1300.0, "1000 W/m² is strong sun; a bright cloud's edge reaches 1300 for seconds")
             .or(1000.0, "usual practice: the irradiance of standard test conditions");
@@ -127,7 +127,7 @@ section! {
 }
 
 section! {
-    /// An inverter's datasheet, and how it is fitted.
+    /// An inverter's datasheet, and its installation.
     inverter = "inverter" {
         RATED = Field::new("rated_power_kw", "rated AC output", Unit::KW, 0.2, 5000.0, "from a single small string to a central inverter");
         LOAD = Field::new("load_pct", "part loads of the efficiency points", Unit::PERCENT, 1.0, 120.0, "per cent of rated output");
@@ -234,7 +234,7 @@ section! {
 }
 
 section! {
-    /// `[tank]`: the store of water.
+    /// `[tank]`: the water store.
     tank = "tank" {
         CAPACITY = Field::new("capacity_m3", "content when full", Unit::M3, 0.5, 5_000_000.0, "from a drum stand to a dam");
         RESTART = Field::new("restart_pct", "level at which a pump that stopped at full starts again", Unit::PERCENT, 1.0, 99.0, "of the capacity; below full, above the low mark")
@@ -245,7 +245,7 @@ section! {
 }
 
 section! {
-    /// `[demand]`: the water wanted.
+    /// `[demand]`: the water demand.
     demand = "demand" {
         DAILY = Field::new("daily_m3", "water wanted on a day of each month", Unit::M3_PER_DAY, 0.0, 1_000_000.0, "in m³ a day");
         HOUR_SHARE = Field::new("hour_share", "share of the day's water in each hour", Unit::ONE, 0.0, 1000.0, "twenty-four weights; their sum is taken as the whole");
@@ -261,7 +261,7 @@ section! {
 }
 
 section! {
-    /// `[grid]` and `[tariff]`: what the utility gives and takes.
+    /// `[grid]` and `[tariff]`: limits and prices of the utility.
     grid = "grid" {
         EXPORT_LIMIT = Field::new("export_limit_kw", "greatest power that may leave the farm", Unit::KW, 0.01, 100_000.0, "as the export agreement says; for none write export = \"none\"");
         HOUR_CREDIT = Field::new("credit_per_kwh", "credit for energy exported in these hours", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative; it goes before `export_credit_per_kwh`");
@@ -296,7 +296,7 @@ section! {
 }
 
 section! {
-    /// `[grid.voltage]`: a grid that is there and of no use.
+    /// `[grid.voltage]`: the voltage window outside which the grid cannot be used.
     voltage = "grid.voltage" {
         LEAST = Field::new("least_pu", "least voltage that is of use", Unit::ONE, 0.3, 1.0, "of the nominal voltage")
             .or(0.85, "usual practice; the device's own window decides");
@@ -308,7 +308,7 @@ section! {
 }
 
 section! {
-    /// `[grid.line]`: the line on which the farm's export raises the voltage.
+    /// `[grid.line]`: the line whose voltage rises with the farm's export.
     line = "grid.line" {
         RESISTANCE = Field::new("resistance_ohm_per_km", "resistance of one conductor of the line", Unit::OHM_PER_KM, 0.01, 20.0, "35 mm² aluminium 0.868, 95 mm² 0.320 (IEC 60228, at 20 °C)");
         LENGTH = Field::new("length_m", "length of the line to the stiff grid", Unit::M, 1.0, 100_000.0, "from the farm's meter to the transformer");

@@ -1,4 +1,4 @@
-//! What makes a value the one that it is, as a hash: the key under which a computed stage is kept.
+//! Hashes that identify values: the keys under which computed stages are kept.
 
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::ops::Deref;
@@ -9,18 +9,18 @@ use enum_map::{EnumArray, EnumMap};
 #[cfg(test)]
 mod tests;
 
-/// A value that feeds all that makes it the one that it is into a hash.
+/// A value that can feed everything that identifies it into a hash.
 ///
-/// Numbers count bit by bit: 0.0 and −0.0 differ, and so do two NaNs of different bits. Lists feed their length, enums
-/// their variant. Implement it with [`fingerprint!`](crate::fingerprint!), which does not compile when a field is
-/// missing.
+/// Floating-point numbers count by their bits: 0.0 and −0.0 differ, and so do two NaNs with different bits. Lists also
+/// feed their length, enums their variant. Implement the trait with [`fingerprint!`](crate::fingerprint!), which does
+/// not compile when a field is missing.
 pub trait Fingerprint {
     /// Feeds the value into a hash.
     fn feed(&self, into: &mut impl Hasher);
 }
 
-/// The hash of a value: the same for equal values within one run of the program. Of two different values it is the same
-/// with a chance of 2⁻⁶⁴.
+/// The hash of a value. Equal values have the same hash within one run of the program; two different values have the
+/// same hash with a probability of 2⁻⁶⁴.
 ///
 /// ```
 /// use daylift_units::fingerprint::of;
@@ -34,10 +34,10 @@ pub fn of(value: &(impl Fingerprint + ?Sized)) -> u64 {
     hasher.finish()
 }
 
-/// Implements [`Fingerprint`]: for a struct by its fields, for an enum by its variants and their fields, for types
-/// without floating-point numbers by the `Hash` that they derive.
+/// Implements [`Fingerprint`]: for a struct by its fields, for an enum by its variants and their fields. With `by
+/// Hash`, a type without floating-point numbers uses the `Hash` that it derives.
 ///
-/// Every field must be named, or the macro does not compile. Those under `derived` follow from the others and are not
+/// Every field must be named, or the macro does not compile. Fields under `derived` follow from the others and are not
 /// fed.
 ///
 /// ```
@@ -150,7 +150,7 @@ impl<T: Fingerprint + ?Sized> Fingerprint for Arc<T> {
     }
 }
 
-/// A long value with its hash, which is taken once.
+/// A large value stored with its hash, which is computed once.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fingerprinted<T> {
     value: T,
@@ -186,7 +186,7 @@ impl<T> Deref for Fingerprinted<T> {
     }
 }
 
-/// A tuple feeds its parts one after the other.
+/// A tuple feeds its parts in order.
 macro_rules! tuples {
     ($(($($part:ident)+))+) => {
         $(impl<$($part: Fingerprint),+> Fingerprint for ($($part,)+) {

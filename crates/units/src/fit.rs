@@ -2,7 +2,7 @@
 
 use nalgebra::{DMatrix, DVector};
 
-/// Coefficients x that minimise |A·x − b|², rows of A one per observation.
+/// The coefficients x that minimise |A·x − b|²; A has one row for each observation.
 ///
 /// `None` when the observations do not determine the coefficients (fewer rows than columns, or columns that depend on
 /// each other) or when a value is not finite.
@@ -40,10 +40,10 @@ pub fn least_squares<const N: usize>(rows: &[[f64; N]], b: &[f64]) -> Option<[f6
     Some(out)
 }
 
-/// The same with every coefficient held at 0 or more: a coefficient that would come out negative is left out and the
-/// rest fitted again, the most negative first.
+/// Least squares with every coefficient at least 0. While a coefficient comes out negative, the most negative one is
+/// set to 0 and the rest are fitted again.
 ///
-/// For up to a handful of coefficients; `None` as for [`least_squares`], or when nothing is left.
+/// For a handful of coefficients. `None` as for [`least_squares`], or when no coefficient is left.
 #[must_use]
 pub fn least_squares_non_negative<const N: usize>(rows: &[[f64; N]], b: &[f64]) -> Option<[f64; N]> {
     let mut kept = [true; N];
@@ -86,8 +86,8 @@ mod tests {
     }
 
     #[test]
-    fn a_negative_coefficient_is_held_at_nothing() {
-        // b = 1 − 0.5 x at x = 0, 1: the line would need a negative slope; the constant alone fits best at 0.75.
+    fn a_negative_coefficient_is_set_to_zero() {
+        // b = 1 − 0.5·x at x = 0 and 1. A line would need a negative slope; the best constant is 0.75.
         let x = least_squares_non_negative(&[[1.0, 0.0], [1.0, 1.0]], &[1.0, 0.5]).unwrap();
         assert!((x[0] - 0.75).abs() < 1e-12 && x[1].abs() < 1e-12);
     }

@@ -1,4 +1,4 @@
-//! Hours of the civil day, and tables with a value for each.
+//! Hours of the civil day, and tables with one value for each hour.
 
 use enum_map::{Enum, EnumMap};
 use jiff::civil;
@@ -61,14 +61,14 @@ pub enum Hour {
 
 fingerprint!(by Hash: Hour);
 
-/// A value for every hour of the civil day, from 0:00 on.
+/// One value for each hour of the civil day, starting with 0:00.
 pub type Hourly<T> = EnumMap<Hour, T>;
 
-/// A value for every month and hour of the civil day.
+/// One value for each month and each hour of the civil day.
 pub type MonthHour<T> = Monthly<Hourly<T>>;
 
 impl Hour {
-    /// All hours, from 0:00 on.
+    /// All hours, starting with 0:00.
     #[rustfmt::skip]
     pub const ALL: [Self; 24] = [
         Self::H0, Self::H1, Self::H2, Self::H3, Self::H4, Self::H5,
@@ -77,14 +77,14 @@ impl Hour {
         Self::H18, Self::H19, Self::H20, Self::H21, Self::H22, Self::H23,
     ];
 
-    /// The hour in which a time of day lies.
+    /// The hour that contains a time of day.
     #[must_use]
     pub fn of(time: civil::Time) -> Self {
-        // A time's hour is within 0 and 23.
+        // A time's hour is within 0 to 23.
         Self::beginning_at(time.hour().unsigned_abs()).unwrap_or(Self::H0)
     }
 
-    /// The hour that begins at a full hour of the clock, 0 to 23; `None` for any other.
+    /// The hour that begins at this full hour of the clock, 0 to 23; `None` for other numbers.
     ///
     /// ```
     /// use daylift_units::Hour;
@@ -96,7 +96,7 @@ impl Hour {
         Self::ALL.get(usize::from(full_hour)).copied()
     }
 
-    /// The full hour of the clock at which it begins, 0 to 23.
+    /// The full hour of the clock at which the hour begins, 0 to 23.
     #[must_use]
     pub fn begins_h(self) -> u8 {
         self as u8
@@ -116,7 +116,7 @@ mod tests {
     }
 
     #[test]
-    fn an_hour_is_as_small_as_its_number() {
+    fn an_hour_takes_one_byte() {
         assert_eq!(size_of::<Option<Hour>>(), 1);
         assert_eq!(size_of::<MonthHour<u16>>(), size_of::<[[u16; 24]; 12]>());
     }

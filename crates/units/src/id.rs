@@ -1,24 +1,24 @@
-//! Members of closed lists and their names in files and results.
+//! Closed lists whose members have fixed names in files and results.
 
-/// A member of a closed list that has a name of its own in files and results.
+/// A member of a closed list, with a fixed name in files and results.
 ///
-/// The engine works with the member; its name is written and read at the edge alone.
+/// The engine works with the member; only the code at the edge reads and writes the name.
 pub trait Id: Copy + 'static {
-    /// All members, in the order in which they are printed.
+    /// All members, in print order.
     const ALL: &'static [Self];
 
     /// Name in files and results.
     fn id(self) -> &'static str;
 
-    /// The member of a name.
+    /// The member with this name.
     #[must_use]
     fn from_id(id: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|member| member.id() == id)
     }
 }
 
-/// Implements [`Id`](crate::Id) for an enum without fields: its members in the order in which they are printed, each
-/// with its name. A member that is left out does not compile.
+/// Implements [`Id`](crate::Id) for an enum without fields: list the members in print order, each with its name. The
+/// macro does not compile when a member is missing.
 ///
 /// ```
 /// use daylift_units::{Id, ids};

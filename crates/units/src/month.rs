@@ -1,4 +1,4 @@
-//! Months of the civil year, and tables with a value for each.
+//! Months of the civil year, and tables with one value for each month.
 
 use enum_map::{Enum, EnumMap};
 use jiff::civil;
@@ -37,7 +37,7 @@ pub enum Month {
 
 fingerprint!(by Hash: Month);
 
-/// A value for every month, January first.
+/// One value for each month, January first.
 pub type Monthly<T> = EnumMap<Month, T>;
 
 impl Month {
@@ -60,11 +60,11 @@ impl Month {
     /// The month of a date.
     #[must_use]
     pub fn of(date: civil::Date) -> Self {
-        // A date's month is within 1 and 12.
+        // A date's month is within 1 to 12.
         Self::numbered(date.month().unsigned_abs()).unwrap_or(Self::January)
     }
 
-    /// The month of a number, 1 = January; `None` for a number outside 1 to 12.
+    /// The month with this number, 1 = January; `None` for a number outside 1 to 12.
     ///
     /// ```
     /// use daylift_units::Month;
@@ -76,19 +76,19 @@ impl Month {
         Self::ALL.get(usize::from(number).checked_sub(1)?).copied()
     }
 
-    /// Number, 1 = January.
+    /// Number of the month, 1 = January.
     #[must_use]
     pub fn number(self) -> u8 {
         self as u8 + 1
     }
 
-    /// The month that follows; after December it is January.
+    /// The following month; January after December.
     #[must_use]
     pub fn next(self) -> Self {
         Self::numbered(self.number() + 1).unwrap_or(Self::January)
     }
 
-    /// English name.
+    /// Name in English.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
@@ -107,13 +107,13 @@ impl Month {
         }
     }
 
-    /// English name of three letters, as tables print it.
+    /// The first three letters of the English name, as tables print it.
     #[must_use]
     pub fn short(self) -> &'static str {
         &self.name()[..3]
     }
 
-    /// Days in a common year, or in a leap year.
+    /// Days of the month, in a common or a leap year.
     #[must_use]
     pub fn days(self, leap: bool) -> u32 {
         match self {
@@ -123,7 +123,7 @@ impl Month {
         }
     }
 
-    /// Month of every day of a year of 366 days, or else of 365.
+    /// The month of every day of a year of 366 days; any other number of days gives a year of 365.
     ///
     /// ```
     /// use daylift_units::Month;
@@ -136,7 +136,7 @@ impl Month {
         Self::ALL.into_iter().flat_map(month).collect()
     }
 
-    /// Some months in words.
+    /// A list of months in words.
     ///
     /// ```
     /// use daylift_units::Month;
@@ -179,7 +179,7 @@ mod tests {
     }
 
     #[test]
-    fn a_month_is_as_small_as_its_number() {
+    fn a_month_takes_one_byte() {
         assert_eq!(size_of::<Option<Month>>(), 1);
         assert_eq!(size_of::<Monthly<f64>>(), size_of::<[f64; 12]>());
     }

@@ -1,17 +1,18 @@
-//! Bracketed root finding, for whatever two curves must meet.
+//! Bracketed root finding.
 
 #[cfg(test)]
 mod tests;
 
-/// Share of the interval to which [`bracketed`] finds.
+/// The share of the interval to which [`bracketed`] finds a root.
 const FOUND: f64 = 1e-14;
-/// Finest share of an interval that can be found, a few steps of f64 near 1.
+/// The smallest share that can be reached: a few spacings of f64 near 1.
 const FINEST: f64 = 4.0 * f64::EPSILON;
-/// Steps after which the method only bisects. Brent's method needs about ten; a function made against it, thousands.
+/// Steps after which the method only bisects. Brent's method needs about ten; a function built to defeat it needs
+/// thousands.
 const PATIENCE: u32 = 60;
 
-/// The x in \[`low`, `high`\] at which `f` is nil; `None` when `f` has the same sign at both ends. Found to 1e-14 of the
-/// interval, or to an |f| below that: `f` is to be of the order of 1.
+/// The x in \[`low`, `high`\] at which `f` is zero; `None` when `f` has the same sign at both ends. The search ends
+/// within 1e-14 of the interval, or at an |f| below 1e-14, so `f` should be of the order of 1.
 ///
 /// ```
 /// use daylift_units::root::bracketed;
@@ -23,22 +24,25 @@ pub fn bracketed(low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
     bracketed_within(FOUND, low, high, f)
 }
 
-/// The same, found to a share of the interval or to an |f| below that share.
+/// As [`bracketed`], but found to `share` of the interval, or to an |f| below `share`.
 ///
 /// Brent's method (Brent 1973, *Algorithms for Minimization without Derivatives*, ch. 4): inverse quadratic
-/// interpolation or the secant, and bisection where they bring too little.
+/// interpolation or the secant method, and bisection where they gain too little.
 ///
-/// What it guarantees, of any `f` with numbers for values:
-/// - At every moment `f` has different signs at the ends of the bracket, or is nil at one; the bracket never leaves the
+/// Guarantees for any `f` whose values are numbers:
+/// - `f` always has different signs at the ends of the bracket, or is zero at one of them. The bracket never leaves the
 ///   interval and only shrinks.
-/// - The x returned is the end with the smaller |f|. A change of sign lies within the share of it, or |f| is below the
-///   share there.
-/// - After 60 steps every step halves the bracket, so that it ends after 60 + log₂(1/share) steps at most: 107 for 1e-14.
-///   Each step asks `f` once, and the ends are asked once each.
+/// - The x returned is the end with the smaller |f|. A change of sign lies within `share` of it, or |f| there is below
+///   `share`.
+/// - After 60 steps every step halves the bracket, so the search ends after at most 60 + log₂(1/share) steps: 107 for
+///   1e-14. `f` is evaluated once per step and once at each end.
 ///
-/// Degenerate brackets: an end at which `f` is nil is returned (when both are, one of them). Ends in the wrong order are
-/// taken as they are. Ends that are the same are a root or none. Ends, or values there, that are no numbers give `None`;
-/// a value that is no number within the bracket ends the search with the better end so far.
+/// Degenerate brackets:
+/// - An end at which `f` is zero is returned; when both are, one of them.
+/// - Ends in the wrong order are accepted.
+/// - Equal ends are the root if `f` is zero there, else `None`.
+/// - An end that is not finite, or NaN as the value of `f` at an end, gives `None`.
+/// - NaN inside the bracket ends the search with the better end so far.
 #[must_use]
 pub fn bracketed_within(share: f64, low: f64, high: f64, f: impl Fn(f64) -> f64) -> Option<f64> {
     let span = high - low;
@@ -53,7 +57,7 @@ pub fn bracketed_within(share: f64, low: f64, high: f64, f: impl Fn(f64) -> f64)
     Some(low + span * found)
 }
 
-/// A place in the interval, from 0 to 1, and the value there.
+/// A place in the interval, from 0 to 1, and the value of `f` there.
 #[derive(Debug, Clone, Copy)]
 struct Point {
     t: f64,
@@ -66,7 +70,7 @@ impl Point {
     }
 }
 
-/// Two points of different signs, `better` with the smaller |f|.
+/// Two points with different signs; `better` has the smaller |f|.
 #[derive(Debug, Clone, Copy)]
 struct Bracket {
     worse: Point,
@@ -91,7 +95,7 @@ impl Bracket {
 
     fn narrowed(mut self, share: f64, at: impl Fn(f64) -> Point) -> f64 {
         let near = |a: f64, b: f64| (a - b).abs() < share;
-        // The better end before, and the one before that.
+        // The previous better end, and the one before it.
         let (mut last, mut before_last) = (self.worse, self.worse.t);
         let mut bisected = true;
         for step in 0.. {
@@ -100,8 +104,8 @@ impl Bracket {
                 break;
             }
             let guess = self.interpolated(last);
-            // An interpolation is to lie between the better end and three quarters of the way to the other, and to
-            // move less than half as far as the step before the last. One that is no number does not.
+            // An interpolated point must be between the better end and three quarters of the way to the other end. It
+            // must also move less than half as far as the step before the last. NaN fails both tests.
             let inside = (guess - better.t) * (guess - (3.0 * worse.t + better.t) / 4.0) <= 0.0;
             let (from, to) = if bisected {
                 (better.t, last.t)
@@ -124,7 +128,7 @@ impl Bracket {
         self.better.t
     }
 
-    /// Where a parabola through three points, or the secant through the two, is nil.
+    /// The zero of the parabola through three points, or of the secant through two.
     #[expect(clippy::float_cmp, reason = "nothing lies between values that are the same")]
     fn interpolated(&self, last: Point) -> f64 {
         let (Point { t: a, y: ya }, Point { t: b, y: yb }, Point { t: c, y: yc }) = (self.worse, self.better, last);

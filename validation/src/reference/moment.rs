@@ -252,7 +252,7 @@ fn settle(plan: &Plan<'_, '_>, piece: &Piece, ask: Ask, sun_w: f64, load_w: f64,
         load_w,
         pump_first: plan.plant().pumping.sun_to_pump_first,
         agreed_w: export.agreed_w(),
-        borne_w: export.borne_by_line_w(),
+        borne_w: export.line_limit_w(),
     };
     let battery = plan.battery.filter(|_| plan.battery_works(piece));
     match (ask.source, battery) {

@@ -1,6 +1,6 @@
 //! Clouds within the hour against a month of one-minute measurements.
 
-use daylift_sky::clouds::Passing;
+use daylift_sky::clouds::PassingClouds;
 use daylift_validation::{Allowed, Report, Row};
 
 use crate::data::{Outcome, Table};
@@ -29,7 +29,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
         .collect();
     let drawn: Vec<Hour> = (1..=SEEDS)
         .flat_map(|seed| {
-            let mut passing = Passing::new(seed);
+            let mut passing = PassingClouds::new(seed);
             shares.iter().map(move |share| Hour::drawn(*share, &mut passing)).collect::<Vec<_>>()
         })
         .collect();
@@ -76,8 +76,8 @@ struct Hour {
 }
 
 impl Hour {
-    fn drawn(share: f64, passing: &mut Passing) -> Self {
-        let beam = passing.over(&[share; MINUTES], &[1.0; MINUTES]);
+    fn drawn(share: f64, passing: &mut PassingClouds) -> Self {
+        let beam = passing.beam_w_m2(&[share; MINUTES], &[1.0; MINUTES]);
         let off: Vec<f64> = beam.iter().map(|b| b - share).collect();
         let pooled = |lag: usize| {
             let pairs = off.iter().zip(&off[lag..]);

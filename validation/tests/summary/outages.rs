@@ -1,6 +1,6 @@
 //! Random outages against the closed form of a two-state process.
 
-use daylift_grid::{HowOften, Interval, Outages, RandomOutages, RandomSheet};
+use daylift_grid::{Interval, OutageFrequency, Outages, RandomOutages, RandomSheet};
 use daylift_units::constants::{DAY_S, HOUR_S};
 use daylift_units::{Axis, Hourly, Monthly, Step};
 use daylift_validation::{Allowed, Report, Row};
@@ -23,7 +23,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
         let sheet = RandomSheet {
             seed,
             mean_outage_s: MEAN_OUTAGE_H * HOUR_S,
-            how_often: HowOften::MeanUp(MEAN_UP_H * HOUR_S),
+            frequency: OutageFrequency::MeanUp(MEAN_UP_H * HOUR_S),
             hour_weight: Hourly::from_array([1.0; 24]),
             month_weight: Monthly::from_array([1.0; 12]),
         };

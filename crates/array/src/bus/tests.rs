@@ -8,7 +8,7 @@ fn group() -> StringGroup {
     strings(19)
 }
 
-/// So many modules in series, 5 strings, no losses.
+/// `series` modules in series, 5 strings, no losses.
 fn strings(series: u32) -> StringGroup {
     StringGroup::new(sample::module(), series, 5, ArrayLosses::NONE, 0.0).unwrap()
 }
@@ -24,7 +24,7 @@ fn pump_w(hz: f64) -> f64 {
     13.7e3 * (hz / 50.0).powi(3)
 }
 
-/// Worked by hand, no published source: irradiance, cell temperature, greatest frequency.
+/// Worked by hand: irradiance, cell temperature, greatest frequency.
 #[test]
 fn speed_follows_the_curve_and_not_the_maximum_power_voltage() {
     for (s_w_m2, cell_c, worked_hz) in [
@@ -42,7 +42,7 @@ fn speed_follows_the_curve_and_not_the_maximum_power_voltage() {
 }
 
 #[test]
-fn strings_parted_into_two_groups_allow_what_they_allow_together() {
+fn strings_split_into_two_groups_give_the_same_speed() {
     let group = group();
     for (s_w_m2, cell_c) in [(1000.0, 70.0), (600.0, 50.0), (800.0, 62.0)] {
         let curve = group.curve(s_w_m2, cell_c, Month::January);
@@ -61,7 +61,7 @@ fn strings_parted_into_two_groups_allow_what_they_allow_together() {
 }
 
 #[test]
-fn at_the_limit_the_array_carries_just_what_the_pump_takes() {
+fn at_the_limit_the_array_gives_exactly_the_power_of_the_pump() {
     let group = group();
     let curve = group.curve(1000.0, 70.0, Month::January);
     let hz = greatest_frequency_hz(&on_bus(&curve, &group), BUS_V_PER_HZ, 50.0, pump_w);
@@ -70,10 +70,10 @@ fn at_the_limit_the_array_carries_just_what_the_pump_takes() {
     assert!((curve.power_w(bus_v) / pump_w(hz) - 1.0).abs() < 1e-6);
 }
 
-/// Worked by hand, no published source: at 1000 W/m² and 65 °C a pump at full speed takes 13.7 kW, and the bus stands
-/// at 570.7 V, not at the 482.5 V of greatest power.
+/// Worked by hand: at 1000 W/m² and 65 °C a pump at full speed takes 13.7 kW, and the bus is at 570.7 V, not at the
+/// 482.5 V of maximum power.
 #[test]
-fn the_bus_rises_by_itself_while_the_pump_takes_less_than_the_sun_gives() {
+fn the_bus_voltage_rises_when_the_pump_takes_less_than_the_array_can_give() {
     let group = group();
     let strings = on_bus(&group.curve(1000.0, 65.0, Month::January), &group);
     assert!((bus_v_at_power(&strings, 13.7e3) - 570.7).abs() < 0.5);
@@ -86,15 +86,15 @@ fn the_bus_rises_by_itself_while_the_pump_takes_less_than_the_sun_gives() {
 }
 
 #[test]
-fn a_bus_high_enough_at_maximum_power_allows_everything() {
+fn enough_voltage_at_maximum_power_allows_the_greatest_frequency() {
     let group = group();
     let curve = group.curve(900.0, 20.0, Month::January);
     assert!((greatest_frequency_hz(&on_bus(&curve, &group), 5.0, 50.0, pump_w) - 50.0).abs() < 1e-12);
 }
 
-/// Worked by hand, no published source: a rectifier on 400 V holds 540.2 V at 1000 W/m² and 65 °C.
+/// Worked by hand: a rectifier on 400 V holds 540.2 V at 1000 W/m² and 65 °C.
 #[test]
-fn a_rectifier_holds_long_strings_off_their_best_and_short_ones_off_altogether() {
+fn a_rectifier_keeps_long_strings_below_their_maximum_power_and_blocks_short_ones() {
     let held_v = 3.0 * 2.0_f64.sqrt() / std::f64::consts::PI * 400.0;
     assert!((held_v - 540.2).abs() < 0.1);
     let at = |series: u32| {
@@ -113,7 +113,7 @@ fn a_rectifier_holds_long_strings_off_their_best_and_short_ones_off_altogether()
     let available_w = long.max_power().power_w;
     assert!((available_w - 20.06e3).abs() < 20.0, "{available_w} W");
     assert!((held.delivered_w - 13.08e3).abs() < 20.0, "{} W", held.delivered_w);
-    // A pump that takes 13.7 kW: 0.62 kW from the grid, 6.98 kW held off.
+    // A pump that takes 13.7 kW: 0.62 kW come from the grid, and 6.98 kW of the array remain unused.
     assert!((13.7e3 - held.delivered_w - 0.62e3).abs() < 20.0);
     assert!((available_w - held.sent_w - 6.98e3).abs() < 20.0);
 }

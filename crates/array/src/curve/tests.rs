@@ -2,7 +2,7 @@ use super::*;
 use crate::sample;
 use proptest::prelude::*;
 
-/// Greatest power by golden section over the voltage, as an independent search.
+/// Maximum power by golden-section search over the voltage: an independent method.
 fn golden_section_w(curve: &Curve) -> f64 {
     let shrink = 0.5 * (5.0_f64.sqrt() - 1.0);
     let (mut low, mut high) = (0.0, curve.open_circuit_v());
@@ -31,16 +31,16 @@ fn any_curve() -> impl Strategy<Value = Curve> {
 
 proptest! {
     #[test]
-    fn greatest_power_is_what_another_search_finds(curve in any_curve()) {
+    fn maximum_power_agrees_with_a_golden_section_search(curve in any_curve()) {
         let (point, other_w) = (curve.max_power(), golden_section_w(&curve));
         prop_assert!((point.power_w - other_w).abs() <= 1e-10 * other_w, "{point:?} {other_w}");
     }
 
     #[test]
-    fn the_point_of_greatest_power_lies_on_the_curve_and_is_level(curve in any_curve()) {
+    fn the_maximum_power_point_is_on_the_curve_with_zero_slope(curve in any_curve()) {
         let p = curve.max_power();
         prop_assert!((curve.current_a(p.voltage_v) - p.current_a).abs() <= 1e-10 * p.current_a);
-        // A step of 1e-4 either way: the slope of power vanishes beside the curvature.
+        // A step of 1e-4 to either side: the slope of the power is negligible compared with its curvature.
         let (less, more) = (curve.power_w(p.voltage_v * (1.0 - 1e-4)), curve.power_w(p.voltage_v * (1.0 + 1e-4)));
         prop_assert!(less < p.power_w && more < p.power_w);
         prop_assert!((less - more).abs() <= 1e-2 * (2.0 * p.power_w - less - more));
@@ -63,7 +63,7 @@ proptest! {
     }
 
     #[test]
-    fn more_sun_is_more_power_and_more_heat_is_less_voltage(
+    fn power_rises_with_irradiance_and_voltage_falls_with_temperature(
         s in 0.1..1400.0_f64, t in -40.0..90.0_f64, more in 1.0..100.0_f64, hotter in 0.1..10.0_f64,
     ) {
         let module = sample::module();
@@ -82,11 +82,11 @@ proptest! {
     }
 }
 
-/// Worked by hand, no published source: 19 × 5 modules, a bus that needs 11.314 V per hertz, a pump that takes
-/// 13.7·(f/50)³ kW. The greatest frequency is reached at 11.314·f on the falling side of the curve, not at V_mp. At
-/// 65 °C there is enough for the full 50 Hz (565.7 V needed), and the bus rises to 570.7 V.
+/// Worked by hand: 19 × 5 modules, a bus that needs 11.314 V per hertz, a pump that takes 13.7·(f/50)³ kW. The greatest
+/// frequency is reached at 11.314·f on the falling side of the curve, not at V_mp. At 65 °C there is enough for the
+/// full 50 Hz (565.7 V needed), and the bus rises to 570.7 V.
 #[test]
-fn beyond_the_voltage_of_greatest_power_the_array_still_carries_the_pump() {
+fn above_maximum_power_voltage_the_array_still_runs_the_pump() {
     let array = |w_m2: f64, cell_c: f64| sample::module().curve(w_m2, cell_c).scaled(19.0, 5.0);
     let hot = array(1000.0, 65.0);
     assert!(
@@ -111,7 +111,7 @@ fn beyond_the_voltage_of_greatest_power_the_array_still_carries_the_pump() {
     }
 }
 
-/// Worked by hand, no published source: the same at 400 W/m² and 45 °C is limited by power, at 44.08 Hz.
+/// Worked by hand: at 400 W/m² and 45 °C power is the limit, at 44.08 Hz.
 #[test]
 fn in_weak_sun_power_limits_before_voltage() {
     let curve = sample::module().curve(400.0, 45.0).scaled(19.0, 5.0);
@@ -120,9 +120,9 @@ fn in_weak_sun_power_limits_before_voltage() {
     assert!(curve.max_power().voltage_v > 11.314 * hz);
 }
 
-/// Worked by hand, no published source: a bus held at 540.2 V at 1000 W/m² and 65 °C.
+/// Worked by hand: a bus held at 540.2 V at 1000 W/m² and 65 °C.
 #[test]
-fn a_bus_held_above_the_voltage_of_greatest_power_takes_less() {
+fn a_bus_held_above_maximum_power_voltage_gets_less_power() {
     let module = sample::module().curve(1000.0, 65.0);
     let short = module.scaled(16.0, 5.0);
     assert!((short.open_circuit_v() - 524.0).abs() < 0.05);
@@ -133,7 +133,7 @@ fn a_bus_held_above_the_voltage_of_greatest_power_takes_less() {
 }
 
 #[test]
-fn inside_a_window_it_is_the_point_of_greatest_power() {
+fn inside_the_window_the_point_is_that_of_maximum_power() {
     let curve = sample::module().curve(800.0, 45.0);
     let best = curve.max_power();
     assert_eq!(curve.point_at_window(20.0, 35.0), best);

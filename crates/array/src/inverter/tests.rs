@@ -1,7 +1,7 @@
 use super::*;
 use proptest::prelude::*;
 
-/// Losses of 0.5 %, 1 % and 1.5 % of rated: the efficiencies are x / (x + 0.005 + 0.01·x + 0.015·x²).
+/// Losses of 0.5 %, 1 % and 1.5 % of rated output: the efficiency is x / (x + 0.005 + 0.01·x + 0.015·x²).
 fn sheet() -> InverterSheet {
     let efficiency = |x: f64| (x, x / (x + 0.005 + 0.01 * x + 0.015 * x * x));
     InverterSheet {
@@ -20,7 +20,7 @@ fn inverter() -> Inverter {
 }
 
 #[test]
-fn rated_output_costs_what_was_worked_by_hand() {
+fn dc_input_at_rated_output_by_hand() {
     // Worked by hand: 20 kW · (1 + 0.005 + 0.01 + 0.015) = 20.6 kW.
     let inverter = inverter();
     assert!((inverter.clip_dc_w() - 20_600.0).abs() < 1e-6);
@@ -30,7 +30,7 @@ fn rated_output_costs_what_was_worked_by_hand() {
 }
 
 #[test]
-fn the_cable_costs_what_was_worked_by_hand() {
+fn cable_loss_by_hand() {
     // Worked by hand: 10 kW of 20 kW loses 0.5 %, 50 W.
     let inverter = inverter();
     assert!((inverter.bus_w(10e3) - 9950.0).abs() < 1e-9);
@@ -39,7 +39,7 @@ fn the_cable_costs_what_was_worked_by_hand() {
 
 proptest! {
     #[test]
-    fn both_ways_are_inverse(share in 0.001..1.0_f64) {
+    fn input_and_output_are_inverse(share in 0.001..1.0_f64) {
         let inverter = inverter();
         let ac_w = share * inverter.rated_w();
         prop_assert!((inverter.ac_w(inverter.dc_for_ac_w(ac_w)) - ac_w).abs() < 1e-8);
@@ -48,7 +48,7 @@ proptest! {
 }
 
 #[test]
-fn it_feeds_from_its_start_power_and_rests_for_nothing() {
+fn it_feeds_from_its_start_power_and_takes_nothing_at_rest() {
     let inverter = inverter();
     assert!(!inverter.feeds(149.9) && inverter.feeds(150.0));
     assert!(inverter.dc_for_ac_w(0.0) == 0.0 && inverter.ac_w(50.0) == 0.0);
@@ -58,7 +58,7 @@ fn it_feeds_from_its_start_power_and_rests_for_nothing() {
 }
 
 #[test]
-fn values_that_do_not_suit_each_other_are_faults() {
+fn conflicting_values_are_faults() {
     let exchanged = InverterSheet {
         mppt_min_v: 800.0,
         mppt_max_v: 300.0,

@@ -7,8 +7,8 @@ fn close(got: f64, expected: f64, half_unit: f64) {
 
 #[test]
 fn the_fitted_values_agree_to_five_figures() {
-    // Published regression values for this datasheet and the method of De Soto et al. (2006). The last figures of
-    // R_s, R_sh and a are cut there, not rounded, so one unit is allowed.
+    // Published values for this datasheet: pvlib-python, `test_fit_desoto` (method of De Soto et al. 2006). The last
+    // figures of R_s, R_sh and a are truncated there, so one unit is allowed.
     let p = sample::module().reference_parameters();
     close(p.light_a, 9.452_32, 0.5e-5);
     close(p.saturation_a, 3.2246e-10, 0.5e-14);
@@ -38,7 +38,7 @@ fn the_operating_points_agree_to_the_last_figure() {
 }
 
 #[test]
-fn the_datasheet_comes_back_at_standard_test_conditions() {
+fn standard_test_conditions_reproduce_the_datasheet() {
     let (sheet, curve) = (sample::sheet(), sample::module().curve(1000.0, 25.0));
     let point = curve.max_power();
     close(curve.short_circuit_a(), sheet.short_circuit_a, 1e-9);
@@ -49,23 +49,24 @@ fn the_datasheet_comes_back_at_standard_test_conditions() {
 }
 
 #[test]
-fn the_voltage_coefficient_comes_back_over_two_kelvin() {
+fn two_kelvin_reproduce_the_voltage_coefficient() {
     let (sheet, module) = (sample::sheet(), sample::module());
     let change_v = module.curve(1000.0, 27.0).open_circuit_v() - module.curve(1000.0, 25.0).open_circuit_v();
     close(change_v, 2.0 * sheet.open_circuit_v_per_k, 1e-9);
 }
 
 #[test]
-fn the_voltage_at_50_degrees_is_near_the_straight_line() {
-    // 25·β is −3.447 V; the model's line bends to −3.460 V by an independent computation.
+fn the_voltage_at_50_degrees_is_close_to_the_linear_value() {
+    // 25·β is −3.447 V; the model gives −3.460 V, by an independent computation.
     let module = sample::module();
     let change_v = module.curve(1000.0, 50.0).open_circuit_v() - module.curve(1000.0, 25.0).open_circuit_v();
     close(change_v, -3.460, 0.5e-3);
 }
 
 #[test]
-fn other_kinds_of_module_are_fitted_and_give_their_datasheet_back() {
-    // Typical values of: 72-cell multicrystalline, half-cut 144 (72 in series), heterojunction; usual practice.
+fn other_kinds_of_module_reproduce_their_datasheets() {
+    // Typical values of: 72-cell multicrystalline; half-cut, 144 cells (72 in series); heterojunction; 36-cell. Usual
+    // practice.
     for (isc, voc, imp, vmp, alpha, beta, cells) in [
         (9.10, 46.2, 8.60, 37.4, 0.0006, -0.0032, 72),
         (13.9, 49.7, 13.2, 41.5, 0.00048, -0.0027, 72),
@@ -90,7 +91,7 @@ fn other_kinds_of_module_are_fitted_and_give_their_datasheet_back() {
 }
 
 #[test]
-fn a_sheet_that_no_single_diode_has_is_a_fault() {
+fn a_datasheet_that_no_single_diode_can_have_is_a_fault() {
     let mut sheet = sample::sheet();
     sheet.max_power_a = 9.2;
     sheet.max_power_v = 33.8;

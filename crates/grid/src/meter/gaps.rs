@@ -1,4 +1,4 @@
-//! The year's intervals with their civil times, and what stands in for a missing one.
+//! The year's intervals with their civil times, and values for missing ones.
 
 use daylift_units::constants::HOUR_S;
 use daylift_units::{Axis, ClockChange, Hour, Hourly, Month, MonthHour};
@@ -6,30 +6,30 @@ use jiff::ToSpan;
 use jiff::civil::DateTime;
 use num_integer::gcd;
 
-use super::laid::Laid;
+use super::coverage::YearCoverage;
 
-/// An interval of the year: the civil time at which the meter's interval begins in which it lies.
+/// An interval of the year, described by the civil start time of the meter interval that contains it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct GridSlot {
+pub(super) struct IntervalSlot {
     pub(super) at: DateTime,
     pub(super) second: bool,
 }
 
-/// Equal intervals from the start of the year, short enough to fall into one interval of the meter each.
-pub(super) struct Grid {
+/// Equal intervals from the start of the year, each within one interval of the meter.
+pub(super) struct IntervalGrid {
     interval_s: u32,
-    slots: Vec<GridSlot>,
+    slots: Vec<IntervalSlot>,
 }
 
-impl Grid {
-    /// The meter's intervals begin on civil time; where that lies askew of the axis (a half-hour zone, say) the grid is
-    /// finer.
+impl IntervalGrid {
+    /// The meter's intervals start at civil times. Where these do not match the axis (in a half-hour zone, for
+    /// example), the grid is finer.
     pub(super) fn new(meter_s: u32, axis: &Axis) -> Self {
         let mut interval_s = meter_s.clamp(1, 3600);
         for hour in axis.civil_hours() {
             let at = axis.civil_at(hour.start_s);
             let of_hour_s = seconds_u32(at.minute()) * 60 + seconds_u32(at.second());
-            interval_s = gcd(interval_s, askew_s(of_hour_s, hour.start_s));
+            interval_s = gcd(interval_s, clock_offset_s(of_hour_s, hour.start_s));
         }
         let count = (axis.days() * 86_400) / interval_s;
         let slots = (0..count).map(|i| slot(f64::from(i * interval_s), meter_s, axis)).collect();
@@ -40,12 +40,12 @@ impl Grid {
         self.interval_s
     }
 
-    pub(super) fn slots(&self) -> &[GridSlot] {
+    pub(super) fn slots(&self) -> &[IntervalSlot] {
         &self.slots
     }
 
-    /// The year's power, gaps filled and counted.
-    pub(super) fn fill(&self, measured: &[Option<f64>], axis: &Axis, laid: &mut Laid) -> Vec<f64> {
+    /// The year's power, with gaps filled and counted.
+    pub(super) fn fill(&self, measured: &[Option<f64>], axis: &Axis, coverage: &mut YearCoverage) -> Vec<f64> {
         let means = Means::new(&self.slots, measured);
         let (mut gap_start, mut out) = (None, Vec::with_capacity(measured.len()));
         for (i, (slot, value)) in self.slots.iter().zip(measured).enumerate() {
@@ -56,23 +56,23 @@ impl Grid {
             }
             let start = *gap_start.get_or_insert(i);
             let length_s = self.seconds(i + 1 - start);
-            if length_s > laid.longest_gap_s.1 {
-                laid.longest_gap_s = (self.seconds(start), length_s);
+            if length_s > coverage.longest_gap_s.1 {
+                coverage.longest_gap_s = (self.seconds(start), length_s);
             }
             if let Some(power_w) = self.weeks_mean(*slot, self.seconds(i), measured, axis) {
-                laid.from_weeks += 1;
+                coverage.from_weeks += 1;
                 out.push(power_w);
             } else {
-                laid.from_means += 1;
+                coverage.from_means += 1;
                 out.push(means.of(slot.at));
             }
         }
         out
     }
 
-    /// Mean of the same civil time a week before and a week after, where measured.
-    fn weeks_mean(&self, slot: GridSlot, at_s: f64, measured: &[Option<f64>], axis: &Axis) -> Option<f64> {
-        // Where the grid is finer than the meter, the same part of the meter's interval.
+    /// Mean of the same civil time one week before and one week after, where measured.
+    fn weeks_mean(&self, slot: IntervalSlot, at_s: f64, measured: &[Option<f64>], axis: &Axis) -> Option<f64> {
+        // Where the grid is finer than the meter: the same part of the meter's interval.
         let within_s = at_s
             - if slot.second {
                 axis.instant(slot.at)?.later_s
@@ -104,22 +104,22 @@ impl Grid {
     }
 }
 
-fn slot(at_s: f64, meter_s: u32, axis: &Axis) -> GridSlot {
+fn slot(at_s: f64, meter_s: u32, axis: &Axis) -> IntervalSlot {
     let here = axis.civil_at(at_s);
     let of_hour_s = seconds_u32(here.minute()) * 60 + seconds_u32(here.second());
     let back_s = i64::from(of_hour_s % meter_s.max(1));
     let at = here.checked_sub(back_s.seconds()).unwrap_or(here);
     let second = axis.instant(here).is_some_and(|i| i.change == ClockChange::Repeated && at_s >= i.later_s);
-    GridSlot { at, second }
+    IntervalSlot { at, second }
 }
 
-/// How far the civil hour's own seconds lie off those of the axis \[s\], within an hour.
+/// Offset between the civil hour's seconds and those of the axis \[s\], within an hour.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
     reason = "a remainder of 3600, not negative"
 )]
-fn askew_s(of_hour_s: u32, start_s: f64) -> u32 {
+fn clock_offset_s(of_hour_s: u32, start_s: f64) -> u32 {
     (f64::from(of_hour_s) - start_s).rem_euclid(HOUR_S).round() as u32 % 3600
 }
 
@@ -127,7 +127,7 @@ fn seconds_u32(value: i8) -> u32 {
     u32::from(value.unsigned_abs())
 }
 
-/// Sum and count of what was measured.
+/// Sum and count of measured values.
 #[derive(Clone, Copy, Default)]
 struct Sum {
     power_w: f64,
@@ -145,7 +145,7 @@ impl Sum {
     }
 }
 
-/// Means of each hour of the day in each month, in the year, and of all.
+/// Means by month and hour of the day, by hour of the day, and of all values.
 struct Means {
     month_hour: MonthHour<Sum>,
     hour: Hourly<Sum>,
@@ -153,7 +153,7 @@ struct Means {
 }
 
 impl Means {
-    fn new(slots: &[GridSlot], measured: &[Option<f64>]) -> Self {
+    fn new(slots: &[IntervalSlot], measured: &[Option<f64>]) -> Self {
         let mut means = Self {
             month_hour: MonthHour::default(),
             hour: Hourly::default(),

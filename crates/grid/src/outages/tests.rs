@@ -19,19 +19,19 @@ fn outages_are_cut_to_the_year() {
     let (outages, tidied) = Outages::new(vec![i(-10.0, 5.0), i(990.0, 1200.0), i(2000.0, 2100.0)], 1000.0);
     assert_eq!(outages.intervals(), [i(0.0, 5.0), i(990.0, 1000.0)]);
     assert_eq!((tidied.clipped, tidied.outside), (2, 1));
-    // One ends as the year begins, one begins as it ends.
+    // One ends when the year begins, one begins when it ends.
     let (none, tidied) = Outages::new(vec![i(-10.0, 0.0), i(1000.0, 1100.0)], 1000.0);
     assert_eq!((none.intervals(), tidied.outside), (&[][..], 2));
 }
 
 #[test]
-fn what_takes_no_time_is_no_outage_and_not_told() {
+fn empty_intervals_are_dropped_and_not_counted() {
     let (none, tidied) = Outages::new(vec![i(10.0, 10.0), i(30.0, 20.0)], 1000.0);
     assert_eq!((none.intervals(), tidied), (&[][..], Tidied::default()));
 }
 
 #[test]
-fn the_grid_is_switched_for_a_while_whatever_was_before() {
+fn switched_overrides_the_outages_between_two_instants() {
     let (own, _) = Outages::new(vec![i(10.0, 20.0), i(40.0, 60.0)], 1000.0);
     for (from, to, away, expected) in [
         (25.0, 30.0, true, vec![i(10.0, 20.0), i(25.0, 30.0), i(40.0, 60.0)]),
@@ -49,14 +49,14 @@ fn the_grid_is_switched_for_a_while_whatever_was_before() {
 }
 
 #[test]
-fn a_year_without_grid_and_one_with_it_throughout() {
+fn a_year_of_outage_and_a_year_without_one() {
     assert_eq!(Outages::always(1000.0).intervals(), [i(0.0, 1000.0)]);
     // Not −0, which would be printed as such.
     assert!(Outages::default().total_s().is_sign_positive());
 }
 
 #[test]
-fn sources_are_kept_in_mind_with_what_each_gives_alone() {
+fn sources_are_kept_with_their_own_contributions() {
     let (list, _) = Outages::new(vec![i(10.0, 20.0), i(40.0, 45.0)], 1000.0);
     let (table, _) = Outages::new(vec![i(15.0, 30.0)], 1000.0);
     let all = Outages::union(&[("list".to_owned(), list), ("table".to_owned(), table)], 1000.0);
@@ -67,7 +67,7 @@ fn sources_are_kept_in_mind_with_what_each_gives_alone() {
 }
 
 #[test]
-fn years_of_other_instants_have_other_fingerprints() {
+fn different_outages_have_different_fingerprints() {
     let of = |end_s: f64| fingerprint::of(&Outages::new(vec![i(10.0, end_s)], 1000.0).0);
     assert!(of(20.0) == of(20.0) && of(20.0) != of(20.0_f64.next_up()));
 }
@@ -79,7 +79,7 @@ fn lists() -> impl Strategy<Value = Vec<Interval>> {
 
 proptest! {
     #[test]
-    fn tidying_twice_changes_nothing_more(list in lists()) {
+    fn tidying_a_tidy_list_changes_nothing(list in lists()) {
         let (once, _) = Outages::new(list, 1000.0);
         let (twice, tidied) = Outages::new(once.intervals().to_vec(), 1000.0);
         prop_assert_eq!(&once, &twice);
@@ -88,7 +88,7 @@ proptest! {
     }
 
     #[test]
-    fn a_union_is_no_less_than_each_and_no_more_than_their_sum(a in lists(), b in lists()) {
+    fn a_union_is_at_least_each_part_and_at_most_their_sum(a in lists(), b in lists()) {
         let parts = [a, b].map(|list| (String::new(), Outages::new(list, 1000.0).0));
         let union = Outages::union(&parts, 1000.0).total_s();
         let [a_s, b_s] = [parts[0].1.total_s(), parts[1].1.total_s()];
@@ -98,7 +98,7 @@ proptest! {
     }
 
     #[test]
-    fn the_grid_is_away_in_a_union_just_when_it_is_in_a_part(a in lists(), b in lists(), at_s in 0.0..1000.0_f64) {
+    fn the_grid_is_away_in_a_union_exactly_when_it_is_in_a_part(a in lists(), b in lists(), at_s in 0.0..1000.0_f64) {
         let away = |o: &Outages| o.intervals().iter().any(|i| i.start_s <= at_s && at_s < i.end_s);
         let parts = [a, b].map(|list| (String::new(), Outages::new(list, 1000.0).0));
         let union = Outages::union(&parts, 1000.0);

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::Outages;
 
-/// λ = 0.125/h and μ = 0.5/h: three failures a day of time up, two hours each.
+/// λ = 0.125/h and μ = 0.5/h: three failures per day of time up, two hours each.
 const UP_H: f64 = 8.0;
 const DOWN_H: f64 = 2.0;
 const SEEDS: u32 = 200;
@@ -15,11 +15,11 @@ fn axis() -> Axis {
     Axis::new(2025, 365, 0, "UTC", Step::Hour).unwrap()
 }
 
-fn sheet(seed: u32, how_often: HowOften) -> RandomSheet {
+fn sheet(seed: u32, frequency: OutageFrequency) -> RandomSheet {
     RandomSheet {
         seed,
         mean_outage_s: DOWN_H * 3600.0,
-        how_often,
+        frequency,
         hour_weight: Hourly::from_array([1.0; 24]),
         month_weight: Monthly::from_array([1.0; 12]),
     }
@@ -31,7 +31,7 @@ fn year(sheet: &RandomSheet, axis: &Axis) -> Vec<Interval> {
     outages.intervals().to_vec()
 }
 
-/// Mean and its standard error over independent years.
+/// Mean over independent years, and its standard error.
 fn mean_and_error(values: &[f64]) -> (f64, f64) {
     let n = values.iter().map(|_| 1.0).sum::<f64>();
     let mean = values.iter().sum::<f64>() / n;
@@ -64,15 +64,15 @@ fn count(condition: impl Iterator<Item = bool>) -> f64 {
 }
 
 #[test]
-fn a_long_run_has_the_closed_form_of_two_states() {
-    // Billinton & Allan, Reliability Evaluation of Engineering Systems (formulae from memory), λ = 0.125/h, μ = 0.5/h:
-    // A = μ/(λ + μ) = 0.8, 4.8 h away a day, f = λ·μ/(λ + μ) = 2.40 a day (not 3);
-    // A(t | up) = A + U·e^(−(λ+μ)t), A(t | down) = A·(1 − e^(−(λ+μ)t)): 0.9071 and 0.3718 after an hour.
-    // Two hundred years, each with its own seed; allowed: three standard errors of their mean.
+fn long_run_means_match_the_closed_form_of_two_states() {
+    // Billinton & Allan, Reliability Evaluation of Engineering Systems (formulae from memory), with λ = 0.125/h and μ =
+    // 0.5/h. A = μ/(λ + μ) = 0.8; 4.8 h away per day; f = λ·μ/(λ + μ) = 2.40 per day (not 3).
+    // A(t | up) = A + U·e^(−(λ+μ)t) and A(t | down) = A·(1 − e^(−(λ+μ)t)): 0.9071 and 0.3718 after an hour.
+    // Two hundred years, each with its own seed; tolerance: three standard errors of their mean.
     let axis = axis();
     let mut found: [Vec<f64>; 6] = Default::default();
     for seed in 0..SEEDS {
-        let outages = year(&sheet(seed, HowOften::MeanUp(UP_H * 3600.0)), &axis);
+        let outages = year(&sheet(seed, OutageFrequency::MeanUp(UP_H * 3600.0)), &axis);
         let away_s: f64 = outages.iter().map(Interval::length_s).sum();
         let up = up_at_hours(&outages);
         let pairs = |from: bool| up.windows(2).filter(move |w| w[0] == from);
@@ -93,13 +93,13 @@ fn a_long_run_has_the_closed_form_of_two_states() {
 }
 
 #[test]
-fn lengths_do_not_depend_on_each_other() {
-    // Alternating renewal: successive lengths are independent, so that their correlation is nil; the state at whole
-    // hours is correlated by e^(−(λ+μ)·1 h) = e^(−0.625).
+fn successive_lengths_are_independent() {
+    // Alternating renewal process: successive lengths are independent, so their correlation is 0. The states at
+    // successive whole hours are correlated by e^(−(λ+μ)·1 h) = e^(−0.625).
     let axis = axis();
     let (mut lengths, mut states) = (Vec::new(), Vec::new());
     for seed in 0..SEEDS {
-        let outages = year(&sheet(seed, HowOften::Share(0.2)), &axis);
+        let outages = year(&sheet(seed, OutageFrequency::Share(0.2)), &axis);
         let down: Vec<f64> = outages.iter().map(Interval::length_s).collect();
         lengths.push(lag_one(&down));
         let up: Vec<f64> = up_at_hours(&outages).into_iter().map(f64::from).collect();
@@ -120,7 +120,7 @@ const EVENING: RangeInclusive<Hour> = Hour::H17..=Hour::H21;
 const WINTER: RangeInclusive<Month> = Month::June..=Month::August;
 
 fn evening(seed: u32, share: f64) -> RandomSheet {
-    let mut sheet = sheet(seed, HowOften::Share(share));
+    let mut sheet = sheet(seed, OutageFrequency::Share(share));
     sheet.hour_weight = Hourly::from_fn(|hour| if EVENING.contains(&hour) { 5.0 } else { 1.0 });
     sheet.month_weight = Monthly::from_fn(|month| if WINTER.contains(&month) { 2.0 } else { 1.0 });
     sheet
@@ -133,7 +133,7 @@ fn weights_keep_the_share_and_set_the_rate() {
     for seed in 0..SEEDS {
         let outages = year(&evening(seed, 0.33), &axis);
         shares.push(outages.iter().map(Interval::length_s).sum::<f64>() / axis.length_s());
-        // Failures per hour up, in the evening and in the rest of the day, in the months of weight 1.
+        // Failures per hour of time up, in the evening and in the rest of the day, in the months with weight 1.
         let (mut begun, mut up_h) = ([0.0; 2], [0.0; 2]);
         for (h, up) in (0_u32..).zip(up_at_hours(&outages)) {
             let civil = axis.civil_hours()[h as usize];
@@ -144,7 +144,7 @@ fn weights_keep_the_share_and_set_the_rate() {
                 begun[evening] += count(outages.iter().map(|i| i.start_s >= from_s && i.start_s < to_s));
             }
         }
-        // Up at the begin of an hour stands for the hour: the same small bias in both, far below the tolerance below.
+        // The state at the start of an hour represents the hour: the same small bias in both, far below the tolerance.
         ratios.push((begun[1] / up_h[1]) / (begun[0] / up_h[0]));
     }
     agrees("share with weights", &shares, 0.33);
@@ -153,20 +153,20 @@ fn weights_keep_the_share_and_set_the_rate() {
 }
 
 #[test]
-fn the_expected_share_is_the_wanted_one() {
+fn the_expected_share_is_the_requested_one() {
     let axis = axis();
     for share in [0.001, 0.15, 0.33, 0.5, 0.7] {
         let found = RandomOutages::new(&evening(0, share), &axis).unwrap().expected_share();
         assert!((found - share).abs() < 1e-9, "{found}");
     }
-    // Without weights the rate is that of the closed form: U/(1 − U)·μ.
-    let plain = RandomOutages::new(&sheet(0, HowOften::Share(0.2)), &axis).unwrap();
+    // Without weights the rate follows the closed form U/(1 − U)·μ.
+    let plain = RandomOutages::new(&sheet(0, OutageFrequency::Share(0.2)), &axis).unwrap();
     assert!((plain.failure_per_s() * 3600.0 - 0.125).abs() < 1e-9);
 }
 
 #[test]
-fn a_share_out_of_reach_is_a_fault_that_says_what_is_possible() {
-    let mut sheet = sheet(0, HowOften::Share(0.9));
+fn an_unreachable_share_is_a_fault_that_says_what_is_possible() {
+    let mut sheet = sheet(0, OutageFrequency::Share(0.9));
     sheet.hour_weight = Hourly::default();
     sheet.hour_weight[Hour::H18] = 1.0;
     let faults = RandomOutages::new(&sheet, &axis()).unwrap_err();

@@ -2,8 +2,8 @@ use super::*;
 use crate::testing::drive_sheet;
 
 #[test]
-fn the_bus_voltage_of_usual_motors() {
-    // √2·V_LL, rounded to 0.1 V; and the frequency at rated flux of a 400 V, 50 Hz motor by bus voltage.
+fn bus_voltages_of_usual_motors() {
+    // √2·V_LL, rounded to 0.1 V; and, for a 400 V, 50 Hz motor, the frequency at full flux for several bus voltages.
     let drive = Drive::new(DriveSheet {
         voltage_drop: 0.0,
         ..drive_sheet()
@@ -31,8 +31,8 @@ fn the_bus_voltage_of_usual_motors() {
 }
 
 #[test]
-fn drops_are_added_to_the_need() {
-    // Worked by hand: 565.685 V and 3 %: 582.656 V.
+fn the_voltage_drop_raises_the_needed_voltage() {
+    // Worked by hand: 565.685 V plus 3 % is 582.656 V.
     let drive = Drive::new(DriveSheet {
         voltage_drop: 0.03,
         ..drive_sheet()
@@ -53,7 +53,7 @@ fn efficiencies_given_as_fractions_are_one_fault() {
 }
 
 #[test]
-fn limits_that_no_datasheet_can_state_together_are_faults() {
+fn conflicting_limits_are_faults() {
     let of = |limits: DriveLimits| -> Vec<String> {
         let made = Drive::new(drive_sheet()).unwrap().with_limits(limits);
         made.err().unwrap_or_default().into_iter().map(|fault| fault.key).collect()

@@ -1,4 +1,4 @@
-//! The duty point against a bracketing search over the heads themselves.
+//! The duty point compared with a bracketing search over the heads themselves.
 
 use daylift_units::{Month, Monthly, root};
 use proptest::prelude::*;
@@ -31,14 +31,15 @@ fn pump(shut_off_m: f64, last_m3_s: f64, water: &Water) -> Pump {
     Pump::new(sheet, water).unwrap()
 }
 
-/// Heads spent over spare head, less 1, from the heads of pump and system as they are printed.
+/// Head used divided by spare head, minus 1, from the published heads of pump and system.
 fn gap(pump: &Pump, system: &System, spare_m: f64, flow_m3_s: f64) -> f64 {
     let parts = system.head_parts(Month::January, flow_m3_s);
     let curve_m = pump.head_coefficient_s2_m5() * flow_m3_s * flow_m3_s;
     (parts.drawdown_m + parts.friction_m + parts.fittings_m - curve_m) / spare_m - 1.0
 }
 
-/// The flow by Brent's method, every friction factor solved from scratch, and the smallest share it tells apart.
+/// The flow by Brent's method, with every friction factor solved from scratch, and the smallest relative difference it
+/// resolves.
 fn bracketed_m3_s(pump: &Pump, system: &System, spare_m: f64) -> (f64, f64) {
     let most_m3_s = (spare_m / -pump.head_coefficient_s2_m5()).sqrt() * (1.0 + 1e-9);
     let flow_m3_s = root::bracketed(0.0, most_m3_s, |q| gap(pump, system, spare_m, q)).unwrap();
@@ -64,7 +65,7 @@ fn spare_m(pump: &Pump, system: &System, ratio: f64) -> f64 {
     pump.head_m(0.0, ratio) - system.static_head_m(Month::January)
 }
 
-/// Laminar to turbulent, smooth to rough.
+/// From laminar to turbulent, from smooth to rough.
 fn any_pipe() -> impl Strategy<Value = Pipe> {
     let roughness = prop_oneof![Just(0.0), 1e-6..0.05_f64];
     (0.02..0.4_f64, 0.5..2000.0_f64, roughness, 0.0..30.0_f64).prop_map(|(d, l, e, k)| pipe(d, l, e, k))
@@ -91,7 +92,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(2000))]
 
     #[test]
-    fn the_flow_is_that_of_a_bracketing_search(
+    fn the_flow_agrees_with_a_bracketing_search(
         (celsius, system) in (2.0..40.0_f64).prop_flat_map(|t| (Just(t), any_system(Water::at(t).unwrap()))),
         shut_off_m in 1.0..200.0_f64, log_last_m3_h in 0.0..2.5_f64,
         greatest in 0.8..1.2_f64, ratio in 0.3..1.5_f64, log_spare in -9.0..0.0_f64,
@@ -104,12 +105,12 @@ proptest! {
         } else {
             prop_assert!(solver.flow_m3_s(spare_m) <= 0.0);
         }
-        // Barely above nothing.
+        // Spare heads close to 0.
         agree(&pump, &system, &solver, shut_off_m * 10_f64.powf(log_spare));
     }
 }
 
-/// A pump on a well with two pipes whose flows turn turbulent at different flows.
+/// A pump on a well with two pipes that become turbulent at different flows.
 fn two_pipes() -> (Pump, System) {
     let pipes = vec![pipe(0.0814, 100.0, 2e-5, 6.0), pipe(0.0994, 400.0, 0.01, 4.0)];
     let system = System::new(Well::new(well_sheet()).unwrap(), pipes, 15.0, 2e4, water()).unwrap();
@@ -117,7 +118,7 @@ fn two_pipes() -> (Pump, System) {
 }
 
 #[test]
-fn the_flow_holds_at_the_kinks_of_the_friction() {
+fn the_flow_is_exact_at_the_kinks_of_the_friction() {
     let (pump, system) = two_pipes();
     let solver = DutySolver::new(&pump, &system, 1.0);
     for pipe in system.pipes() {
@@ -133,21 +134,21 @@ fn the_flow_holds_at_the_kinks_of_the_friction() {
 }
 
 #[test]
-fn no_spare_head_is_no_flow_and_more_than_the_knots_know_is_solved() {
+fn no_spare_head_gives_no_flow_and_heads_beyond_the_start_values_are_solved() {
     let (pump, system) = two_pipes();
     let solver = DutySolver::new(&pump, &system, 1.0);
     for none_m in [0.0, -0.0, -3.0, f64::NAN, f64::NEG_INFINITY] {
         assert!(solver.flow_m3_s(none_m).to_bits() == 0);
     }
     for spare_m in [1e-100, 1e-30, 1e-15] {
-        // B·Q and laminar friction alone: flow goes with spare head.
+        // Only B·Q and laminar friction: the flow is proportional to the spare head.
         let (flow_m3_s, twice) = (solver.flow_m3_s(spare_m), solver.flow_m3_s(2.0 * spare_m));
         assert!(flow_m3_s > 0.0 && (twice / flow_m3_s - 2.0).abs() < 1e-9, "{spare_m}");
     }
     for ratio in [1.0, 1.2, 2.0, 10.0, 1e3] {
         agree(&pump, &system, &solver, spare_m(&pump, &system, ratio));
     }
-    // A pump that reaches nothing has no knots.
+    // A pump that does not reach the lift has no start values.
     let deep = DutySolver::new(&pump, &system, 0.1);
     agree(&pump, &system, &deep, 10.0);
 }

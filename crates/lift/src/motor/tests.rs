@@ -3,7 +3,7 @@ use crate::testing::motor_sheet;
 use proptest::prelude::*;
 
 #[test]
-fn two_points_of_a_datasheet_are_returned() {
+fn two_points_of_a_datasheet_are_reproduced() {
     // IEC 60034-30-1, IE3, 2 poles, 7.5 kW: 90.1 % at full load; 90.0 % at half load is a usual datasheet value.
     let motor = Motor::new(MotorSheet {
         efficiency_points: vec![(1.0, 0.901), (0.5, 0.900)],
@@ -16,7 +16,7 @@ fn two_points_of_a_datasheet_are_returned() {
 }
 
 #[test]
-fn more_points_are_returned_within_the_stated_error() {
+fn more_points_are_reproduced_within_the_stated_error() {
     let points = vec![(0.25, 0.74), (0.5, 0.82), (0.75, 0.845), (1.0, 0.84), (1.2, 0.825)];
     let motor = Motor::new(MotorSheet {
         efficiency_points: points.clone(),
@@ -34,19 +34,19 @@ fn more_points_are_returned_within_the_stated_error() {
 }
 
 #[test]
-fn one_point_is_split_half_and_half_at_full_load() {
+fn one_point_is_split_into_equal_parts_at_full_load() {
     let motor = Motor::new(MotorSheet {
         efficiency_points: vec![(1.0, 0.80)],
         ..motor_sheet()
     })
     .unwrap();
-    // Worked by hand: 7.5 kW at 80 %: 1.875 kW lost, 937.5 W each.
+    // Worked by hand: 7.5 kW at 80 % loses 1.875 kW, 937.5 W in each part.
     let (fixed_w, torque_w) = (motor.fixed_w, motor.torque_w);
     assert!((fixed_w - 937.5).abs() < 1e-9 && (torque_w - 937.5).abs() < 1e-9);
-    // At 40 Hz and 0.512 of the power: 937.5·0.8^1.5 = 670.8 W, 937.5·0.64² = 384.0 W.
+    // At 40 Hz and 0.512 of rated power: 937.5·0.8^1.5 = 670.8 W, 937.5·0.64² = 384.0 W.
     let input_w = motor.input_w(0.512 * 7500.0, 0.8);
     assert!((input_w - (3840.0 + 670.82 + 384.0)).abs() < 0.01, "{input_w}");
-    // One point at half load is still met.
+    // A single point at half load is also reproduced.
     let half = Motor::new(MotorSheet {
         efficiency_points: vec![(0.5, 0.75)],
         ..motor_sheet()
@@ -93,7 +93,7 @@ fn efficiencies_given_as_fractions_are_one_fault() {
 }
 
 #[test]
-fn a_load_given_twice_does_not_tell_the_parts_apart() {
+fn a_load_given_twice_is_a_fault() {
     let faults = Motor::new(MotorSheet {
         efficiency_points: vec![(1.0, 0.8), (1.0, 0.8)],
         ..motor_sheet()
@@ -104,7 +104,7 @@ fn a_load_given_twice_does_not_tell_the_parts_apart() {
 
 proptest! {
     #[test]
-    fn a_motor_never_gives_more_than_it_takes(
+    fn the_input_is_never_below_the_shaft_power(
         full in 0.5..0.97_f64, part in 0.5..0.97_f64, shaft in 0.0..1.5_f64, ratio in 0.1..1.3_f64,
     ) {
         let sheet = MotorSheet { efficiency_points: vec![(1.0, full), (0.5, part)], ..motor_sheet() };

@@ -3,7 +3,7 @@ use crate::testing::M3_H;
 use proptest::prelude::*;
 
 #[test]
-fn friction_factors_of_colebrook() {
+fn friction_factors_match_colebrook() {
     // Computed independently from Colebrook's equation, to five decimals.
     for (re, roughness, f) in [
         (1e4, 0.0, 0.03088),
@@ -31,7 +31,7 @@ fn swamee_and_jain_agree_within_one_per_cent() {
 }
 
 #[test]
-fn four_pipes() {
+fn friction_losses_of_four_pipes() {
     // Computed independently with ν = 1.004e-6 m²/s: flow m³/h, bore mm, length m, roughness mm, velocity, loss m.
     let water = Water {
         density_kg_m3: 998.2,
@@ -51,9 +51,9 @@ fn four_pipes() {
 }
 
 #[test]
-fn cast_iron_oil_line_of_white() {
-    // White, Fluid Mechanics, ch. 6 (recalled from memory): friction loss by the Moody chart 117 m; 1 % for reading
-    // a chart.
+fn friction_loss_of_the_oil_line_in_white() {
+    // White, Fluid Mechanics, ch. 6 (from memory): the friction loss with the Moody chart is 117 m. 1 % of tolerance
+    // for reading a chart.
     let oil = Water {
         density_kg_m3: 900.0,
         kinematic_viscosity_m2_s: 1e-5,
@@ -63,8 +63,8 @@ fn cast_iron_oil_line_of_white() {
 }
 
 #[test]
-fn fittings_cost_their_velocity_heads() {
-    // Worked by hand: K = 2.5 at 2 m/s: 2.5·4/(2·9.80665) = 0.50986 m.
+fn fittings_cost_k_velocity_heads() {
+    // Worked by hand: K = 2.5 at 2 m/s is 2.5·4/(2·9.80665) = 0.50986 m.
     let pipe = pipe(0.1, 1.0, 0.0, 2.5);
     let flow_m3_s = 2.0 * PI / 4.0 * 0.01;
     assert!((pipe.fittings_m(flow_m3_s) - 0.509_86).abs() < 1e-5);
@@ -90,7 +90,7 @@ fn every_fault_names_the_pipe_and_the_key() {
 }
 
 #[test]
-fn a_wall_beyond_the_moody_diagram_is_a_fault() {
+fn a_roughness_beyond_the_moody_diagram_is_a_fault() {
     let faults = Pipe::new(PipeSheet {
         name: "riser".to_owned(),
         bore_m: 0.05,

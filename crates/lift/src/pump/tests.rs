@@ -3,7 +3,8 @@ use crate::pump::Pump;
 use crate::testing::{M3_H, pump_sheet, water};
 use proptest::prelude::*;
 
-/// H = 130 − 30·x² ft and η = η1·(2·x − x²), x = Q/(100 gpm): at x = 1 100 ft and, by the choice of η1, 5 bhp.
+/// H = 130 − 30·x² ft and η = η1·(2·x − x²), with x = Q/(100 gpm). At x = 1 this is 100 ft and, by the choice of η1, 5
+/// bhp.
 fn textbook_pump() -> Pump {
     let (gpm, ft, hp) = (6.309_02e-5, 0.3048, 745.7);
     let x = [0.0, 0.3, 0.6, 1.0, 1.2];
@@ -22,9 +23,9 @@ fn textbook_pump() -> Pump {
 }
 
 #[test]
-fn affinity_laws_of_the_textbook() {
-    // Pair printed in many textbooks (recalled from memory): 1750 rpm: 100 gpm, 100 ft, 5 bhp; 3500 rpm: 200 gpm, 400 ft, 40 bhp; at 0.8 of the speed
-    // 0.64 of the head and 0.512 of the power at 0.8 of the flow.
+fn affinity_laws_match_the_textbook() {
+    // Pair printed in many textbooks (from memory): 1750 rpm: 100 gpm, 100 ft, 5 bhp; 3500 rpm: 200 gpm, 400 ft, 40
+    // bhp. At 0.8 of the speed: 0.8 of the flow, 0.64 of the head and 0.512 of the power.
     let (gpm, ft, hp) = (6.309_02e-5, 0.3048, 745.7);
     let pump = textbook_pump();
     for (ratio, head_ft, power_hp) in [(1.0, 100.0, 5.0), (2.0, 400.0, 40.0), (0.8, 64.0, 2.56)] {
@@ -35,13 +36,13 @@ fn affinity_laws_of_the_textbook() {
 }
 
 #[test]
-fn a_datasheet_that_is_such_a_curve_is_returned_exactly() {
+fn a_datasheet_on_the_fitted_form_is_reproduced_exactly() {
     let errors = textbook_pump().fit_errors();
     assert!(errors.head_m < 1e-9 && errors.head_fraction < 1e-9 && errors.efficiency < 1e-9);
 }
 
 #[test]
-fn shaft_powers_and_efficiencies_say_the_same() {
+fn shaft_powers_and_efficiencies_give_the_same_pump() {
     let by_efficiency = textbook_pump();
     let flows = [0.0, 1.5e-3, 3e-3, 5e-3, 7e-3];
     let by_power = Pump::new(
@@ -63,9 +64,9 @@ fn shaft_powers_and_efficiencies_say_the_same() {
 
 #[test]
 fn the_stated_fit_error_is_the_worst_point() {
-    // Worked by hand: H0 + c·Q² through (0, 10), (1, 9), (2, 6), (3, 2) by normal equations: with x = Q²,
-    // mean x = 3.5, mean H = 6.75, Sxy = −43.5, Sxx = 49, c = −43.5/49, H0 = 6.75 + 3.5·43.5/49 = 9.85714;
-    // the residuals are 0.14286, 0.03061, −0.30612, 0.13265.
+    // Worked by hand: H0 + c·Q² through (0, 10), (1, 9), (2, 6), (3, 2) by normal equations. With x = Q²: mean x = 3.5,
+    // mean H = 6.75, Sxy = −43.5, Sxx = 49, c = −43.5/49, H0 = 6.75 + 3.5·43.5/49 = 9.85714. The residuals are 0.14286,
+    // 0.03061, −0.30612, 0.13265.
     let sheet = PumpSheet {
         name: String::new(),
         flow_m3_s: vec![0.0, 1.0, 2.0, 3.0],
@@ -104,8 +105,8 @@ fn every_fault_of_a_datasheet_is_reported_at_once() {
 }
 
 #[test]
-fn an_efficiency_that_no_pump_has_is_a_fault_with_a_remedy() {
-    // Shaft powers a third too small: 72 % becomes 96 %.
+fn an_implausible_efficiency_is_a_fault_with_a_remedy() {
+    // Shaft powers of three quarters: 72 % becomes 96 %.
     let pump = Pump::new(pump_sheet(), &water()).unwrap();
     let mut sheet = pump_sheet();
     let power_w = sheet.flow_m3_s.iter().map(|&flow| 0.75 * pump.shaft_power_w(flow, 1.0));
@@ -129,7 +130,7 @@ fn efficiencies_given_as_fractions_are_one_fault() {
 }
 
 #[test]
-fn no_efficiency_and_no_power_at_a_flow_are_faults() {
+fn zero_efficiency_or_power_at_a_flow_is_a_fault() {
     let mut sheet = pump_sheet();
     sheet.efficiency = Some(vec![0.0, 0.42, 0.0, 0.72, 0.66]);
     let faults = Pump::new(sheet.clone(), &water()).unwrap_err();
@@ -143,7 +144,7 @@ fn no_efficiency_and_no_power_at_a_flow_are_faults() {
 }
 
 #[test]
-fn both_efficiency_and_shaft_power_are_one_too_many() {
+fn giving_both_efficiency_and_shaft_power_is_a_fault() {
     let mut sheet = pump_sheet();
     sheet.shaft_power_w = Some(vec![1e3; sheet.flow_m3_s.len()]);
     let faults = Pump::new(sheet, &water()).unwrap_err();

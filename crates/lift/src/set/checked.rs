@@ -1,4 +1,4 @@
-//! A pump set put together from its parts, and everything that forbids it.
+//! Builds a pump set from its parts and checks it.
 
 use daylift_units::Fault;
 use daylift_units::fields::{drive as drive_fields, motor as motor_fields, pump_set};
@@ -13,13 +13,16 @@ use crate::pump::Pump;
 use crate::system::System;
 
 impl PumpSet {
-    /// A set whose motor cable loses `motor_cable_loss` (fraction of the power at the motor's terminals) at rated
-    /// shaft power, and which is to run at `wanted_frequency_hz` where the sun allows (the greatest when `None`).
+    /// A set whose motor cable loses `motor_cable_loss` (a fraction of the power at the motor's terminals) at rated
+    /// shaft power. Where the sun allows, it should run at `wanted_frequency_hz`, or at the greatest frequency if
+    /// `None`.
     ///
     /// # Errors
-    /// Faults for a cable loss or frequency out of range, for a pump that cannot reach the standing lift at rated
-    /// frequency in some month or at the wanted frequency in any, and for one that works where its fitted efficiency
-    /// means nothing.
+    /// Faults for:
+    /// - a cable loss or frequency out of range;
+    /// - a pump that cannot reach the standing lift at rated frequency in some month;
+    /// - a pump that gives no water at the wanted frequency in any month;
+    /// - a pump that would run where its fitted efficiency is meaningless.
     pub fn new(
         pump: Pump,
         motor: Motor,

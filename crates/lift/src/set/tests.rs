@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use crate::testing::{Kit, M3_H, drive_sheet, motor_sheet, water, well_sheet};
 use crate::{DriveSheet, MotorSheet, Pipe, PipeSheet, PumpSheet, WellSheet};
 
-/// No drawdown, no pipe: the head is the standing level at any flow.
+/// No drawdown and no pipe: the head is the standing level at any flow.
 fn river(level_m: f64) -> WellSheet {
     WellSheet {
         static_level_m: Monthly::from_array([level_m; 12]),
@@ -29,9 +29,9 @@ fn exact_pump(top_efficiency: f64) -> PumpSheet {
 }
 
 #[test]
-fn thirty_cubic_metres_an_hour_through_fifty_metres() {
-    // Handbook arithmetic with g = 9.81 and 1000 kg/m³: 4.0875 kW hydraulic; pump 0.70, motor 0.85 and drive 0.96
-    // make 7.156 kW electric. Ours weighs the water of 20 °C at g = 9.80665.
+fn power_for_30_m3_h_against_50_m_matches_the_handbook() {
+    // Handbook calculation with g = 9.81 and 1000 kg/m³: 4.0875 kW hydraulic. With pump 0.70, motor 0.85 and drive 0.96
+    // this is 7.156 kW electric. Our values use water at 20 °C and g = 9.80665.
     let weight = water().density_kg_m3() * 9.806_65 / 9810.0;
     let shaft_w = 4087.5 / 0.70 * weight;
     let set = Kit {
@@ -61,8 +61,8 @@ fn thirty_cubic_metres_an_hour_through_fifty_metres() {
 
 #[test]
 fn with_a_standing_lift_the_duty_does_not_follow_the_cube_law() {
-    // Worked by hand: H0 = 60 m against 40 m of lift and no friction. At 50 Hz 10·x² = 20, x = √2; flow begins at
-    // 50·√(40/60) = 40.825 Hz; at 45 Hz 10·x² = 0.81·60 − 40 = 8.6, x = 0.92736, not 0.9·√2 = 1.273.
+    // Worked by hand: H0 = 60 m against 40 m of lift, no friction. At 50 Hz, 10·x² = 20 and x = √2. Flow begins at
+    // 50·√(40/60) = 40.825 Hz. At 45 Hz, 10·x² = 0.81·60 − 40 = 8.6 and x = 0.92736, not 0.9·√2 = 1.273.
     let set = Kit {
         well: river(40.0),
         pipes: Vec::new(),
@@ -91,8 +91,8 @@ fn with_a_standing_lift_the_duty_does_not_follow_the_cube_law() {
 
 #[test]
 fn without_a_standing_lift_the_duty_follows_the_affinity_laws() {
-    // Karassik et al., Pump Handbook: Q ∝ n, H ∝ n², P ∝ n³ along a parabola through the origin; ΣK makes one,
-    // but for the friction along 0.1 m.
+    // Karassik et al., Pump Handbook: Q ∝ n, H ∝ n², P ∝ n³ along a parabola through the origin. ΣK gives such a
+    // parabola, except for the friction along 0.1 m.
     let fittings = Pipe::new(PipeSheet {
         name: "valve".to_owned(),
         bore_m: 0.094,
@@ -119,7 +119,7 @@ fn without_a_standing_lift_the_duty_follows_the_affinity_laws() {
 }
 
 #[test]
-fn a_pump_that_is_too_short_says_by_how_much_and_when() {
+fn a_pump_with_too_little_head_is_a_fault_with_amount_and_month() {
     let mut well = well_sheet();
     well.static_level_m[Month::October] = 56.4;
     let faults = Kit {
@@ -139,7 +139,7 @@ fn a_pump_that_is_too_short_says_by_how_much_and_when() {
 }
 
 #[test]
-fn faults_of_cable_frequency_and_reach_come_together() {
+fn faults_of_cable_frequency_and_head_are_reported_together() {
     let faults = Kit {
         outlet_lift_m: 60.0,
         cable_loss: f64::NAN,
@@ -153,7 +153,7 @@ fn faults_of_cable_frequency_and_reach_come_together() {
 }
 
 #[test]
-fn a_drive_that_ends_below_the_motors_least_frequency_is_a_fault() {
+fn a_drive_below_the_motors_lowest_frequency_is_a_fault() {
     let faults = Kit {
         motor: MotorSheet {
             least_frequency_hz: 40.0,
@@ -171,8 +171,8 @@ fn a_drive_that_ends_below_the_motors_least_frequency_is_a_fault() {
 }
 
 #[test]
-fn a_duty_where_the_fitted_efficiency_means_nothing_is_a_fault() {
-    // η = 0.72·(2x − x²) is nil at x = 2; with 5 m of lift the pump runs out to x = √5.5 = 2.35.
+fn a_duty_with_a_meaningless_fitted_efficiency_is_a_fault() {
+    // η = 0.72·(2x − x²) is 0 at x = 2; with 5 m of lift the pump would run at x = √5.5 = 2.35.
     let faults = Kit {
         well: river(5.0),
         pipes: Vec::new(),
@@ -187,8 +187,8 @@ fn a_duty_where_the_fitted_efficiency_means_nothing_is_a_fault() {
 }
 
 #[test]
-fn on_mains_the_well_throttles_and_on_the_drive_it_slows() {
-    // Drawdown of 0.92 m is 10 m³/h: intake at 22.92 m, 2 m margin, 20 m standing.
+fn the_well_limits_the_flow_by_a_valve_on_mains_and_by_speed_on_the_drive() {
+    // 10 m³/h has a drawdown of 0.92 m: intake at 22.92 m, margin 2 m, standing level 20 m.
     let set = Kit {
         well: WellSheet {
             intake_depth_m: Some(22.92),
@@ -200,7 +200,7 @@ fn on_mains_the_well_throttles_and_on_the_drive_it_slows() {
     .unwrap();
     let mains = set.mains(Month::January).unwrap();
     assert!(mains.throttled && (mains.duty.flow_m3_s / M3_H - 10.0).abs() < 1e-9);
-    // The pump works on its own curve at that flow and rated speed.
+    // The pump runs on its own curve at that flow and rated speed.
     assert!((mains.duty.head_m - set.pump().head_m(10.0 * M3_H, 1.0)).abs() < 1e-12);
     assert!(mains.duty.head_m > set.system().head_m(Month::January, 10.0 * M3_H) + 1.0);
     let at_limit = set.drive_point(Month::January, set.well_limit_hz(Month::January).unwrap()).unwrap();
@@ -209,7 +209,7 @@ fn on_mains_the_well_throttles_and_on_the_drive_it_slows() {
 }
 
 #[test]
-fn a_well_that_is_too_deep_pumps_nothing() {
+fn a_standing_level_below_the_intake_margin_gives_no_water() {
     let mut well = WellSheet {
         intake_depth_m: Some(40.0),
         ..well_sheet()
@@ -222,7 +222,7 @@ fn a_well_that_is_too_deep_pumps_nothing() {
 }
 
 #[test]
-fn the_drive_limit_is_where_its_output_is_the_rating() {
+fn at_the_drive_limit_the_output_is_the_rating() {
     let small = |rated_power_w| {
         let kit = Kit {
             drive: Some(DriveSheet {
@@ -242,7 +242,7 @@ fn the_drive_limit_is_where_its_output_is_the_rating() {
 
 #[test]
 fn the_motor_cable_loses_its_fraction_at_rated_power() {
-    // Loss = k·P²/P_r: at rated shaft power k·P_r, at any other in proportion to the square.
+    // Loss = k·P²/P_r: k·P_r at rated shaft power, otherwise proportional to the square.
     let set = Kit::default().build().unwrap();
     let duty = set.duty(Month::January, 1.0).unwrap();
     let rated_w = set.motor().rated_input_w();
@@ -253,7 +253,7 @@ fn the_motor_cable_loses_its_fraction_at_rated_power() {
 }
 
 #[test]
-fn warnings_say_what_is_beyond_its_range() {
+fn values_beyond_the_usual_range_are_warnings() {
     let narrow = Pipe::new(PipeSheet {
         name: "hose".to_owned(),
         bore_m: 0.06,
@@ -280,8 +280,9 @@ fn warnings_say_what_is_beyond_its_range() {
 }
 
 #[test]
-fn a_wanted_frequency_at_which_nothing_ever_flows_is_a_fault() {
-    // Worked by hand: H0 = 60 m against 40 m: flow begins at 50·√(40/60) = 40.825 Hz, in March at 50·√(38.4/60) = 40 Hz.
+fn a_wanted_frequency_without_flow_in_any_month_is_a_fault() {
+    // Worked by hand: H0 = 60 m against 40 m: flow begins at 50·√(40/60) = 40.825 Hz; in March at 50·√(38.4/60) = 40
+    // Hz.
     let kit = |wanted_hz, greatest_frequency_hz| {
         let mut well = river(40.0);
         well.static_level_m[Month::March] = 38.4;
@@ -321,7 +322,7 @@ fn a_wanted_frequency_at_which_nothing_ever_flows_is_a_fault() {
 }
 
 #[test]
-fn a_drive_too_small_to_start_the_pump_is_told() {
+fn a_drive_too_small_to_start_the_pump_is_a_warning() {
     let set = Kit {
         drive: Some(DriveSheet {
             rated_power_w: 500.0,
@@ -338,8 +339,8 @@ fn a_drive_too_small_to_start_the_pump_is_told() {
 }
 
 #[test]
-fn running_beyond_rated_frequency_is_told_with_its_load() {
-    // Cube law: at 60 Hz the pump takes about 1.7 times what it takes at 50 Hz; the motor is rated for the latter.
+fn running_beyond_rated_frequency_is_a_warning_with_the_load() {
+    // Cube law: at 60 Hz the pump takes about 1.7 times its power at 50 Hz; the motor is rated for the latter.
     let at = |wanted_hz| {
         let kit = Kit {
             motor: MotorSheet {
@@ -370,10 +371,10 @@ fn running_beyond_rated_frequency_is_told_with_its_load() {
 }
 
 #[test]
-fn a_velocity_that_prints_as_the_usual_bound_is_usual() {
+fn a_velocity_printed_as_the_usual_limit_is_no_warning() {
     let set = Kit::default().build().unwrap();
     let flow_m3_s = set.mains(Month::January).unwrap().duty.flow_m3_s;
-    // The default pipe hardly costs head: another 2 m of this bore change the flow by less than 0.1 %.
+    // The default pipe has little friction: another 2 m of this bore change the flow by less than 0.1 %.
     let warned = |velocity_m_s: f64| {
         let pipe = Pipe::new(PipeSheet {
             name: "wide".to_owned(),
@@ -406,7 +407,7 @@ fn a_set_without_a_drive_runs_on_mains_only() {
 
 proptest! {
     #[test]
-    fn pump_and_system_agree_at_the_duty(
+    fn the_heads_of_pump_and_system_agree_at_the_duty_point(
         level_m in 0.0..40.0_f64, lift_m in 0.0..10.0_f64, ratio in 0.3..1.2_f64,
     ) {
         let set = Kit {

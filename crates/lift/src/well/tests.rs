@@ -3,9 +3,9 @@ use crate::testing::{M3_H, well_sheet};
 use proptest::prelude::*;
 
 #[test]
-fn step_test_of_clark_1977() {
-    // Kruseman & de Ridder (1994) ch. 14, B and C by Hantush–Bierschenk on the data of Clark (1977)
-    // (recalled from memory); drawdowns computed independently from B and C.
+fn drawdowns_of_the_step_test_of_clark_1977() {
+    // Kruseman & de Ridder (1994), ch. 14: B and C by Hantush–Bierschenk from the data of Clark (1977) (from memory).
+    // The drawdowns are computed independently from B and C.
     let day = 86_400.0;
     let well = Well::new(WellSheet {
         aquifer_loss_s_m2: 3.26e-3 * day,
@@ -27,16 +27,16 @@ fn step_test_of_clark_1977() {
 }
 
 #[test]
-fn peak_flow_of_a_solar_well() {
-    // Worked by hand, no published source: 240 m³ a day at 10 m³/h for 24 h, or at 30 m³/h for 8 h.
+fn drawdown_grows_with_the_peak_flow_of_solar_pumping() {
+    // Worked by hand: 240 m³ a day at 10 m³/h for 24 h, or at 30 m³/h for 8 h.
     let well = Well::new(well_sheet()).unwrap();
     assert!((well.drawdown_m(10.0 * M3_H) - 0.92).abs() < 1e-9);
     assert!((well.drawdown_m(30.0 * M3_H) - 3.48).abs() < 1e-9);
 }
 
 #[test]
-fn the_flow_limit_is_where_the_margin_is_used_up() {
-    // 25 m intake − 1.52 m margin − 20 m standing = 3.48 m of drawdown: 30 m³/h by the case above.
+fn at_the_flow_limit_the_level_is_at_the_margin() {
+    // Intake 25 m − margin 1.52 m − standing level 20 m = 3.48 m of drawdown: 30 m³/h by the case above.
     let sheet = WellSheet {
         intake_depth_m: Some(25.0),
         intake_margin_m: 1.52,
@@ -52,7 +52,7 @@ fn the_flow_limit_is_where_the_margin_is_used_up() {
 }
 
 #[test]
-fn without_an_intake_or_without_drawdown_there_is_no_limit() {
+fn without_intake_depth_or_drawdown_there_is_no_limit() {
     assert!(Well::new(well_sheet()).unwrap().flow_limit_m3_s(Month::January).is_none());
     let river = WellSheet {
         aquifer_loss_s_m2: 0.0,
@@ -88,7 +88,7 @@ fn every_fault_is_reported_at_once() {
 
 proptest! {
     #[test]
-    fn the_limit_draws_the_level_down_to_the_margin(
+    fn the_flow_limit_draws_the_level_down_to_the_margin(
         b in 0.0..5e3_f64, c in 1.0..1e6_f64, allowed_m in 0.01..50.0_f64,
     ) {
         let well = Well::new(WellSheet {

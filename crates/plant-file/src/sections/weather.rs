@@ -222,12 +222,12 @@ fn mean_air_c(table: &WeatherTable) -> f64 {
 }
 
 /// The sun at the middle of every interval: cosine of its zenith angle and irradiance outside the atmosphere.
-struct Suns {
+struct HourlySun {
     zenith_cos: Vec<f64>,
     extraterrestrial_w_m2: Vec<f64>,
 }
 
-impl Suns {
+impl HourlySun {
     fn of(site: &Site, intervals: usize, interval_s: u32) -> Self {
         #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
         let start_s = site.axis.start_unix_s() as f64;
@@ -305,7 +305,7 @@ fn found(
     let (mut ghi_w_m2, air_c, wind_m_s) = (ghi?, air?, wind?);
     let with_gaps = [Some(&ghi_w_m2), dni.as_ref(), dhi.as_ref()].into_iter().flatten().any(|v| gaps::any(v));
     if with_gaps || dni.is_none() || dhi.is_none() {
-        let suns = Suns::of(site, ghi_w_m2.len(), interval_s);
+        let suns = HourlySun::of(site, ghi_w_m2.len(), interval_s);
         for (values, horizontal) in [(Some(&mut ghi_w_m2), true), (dni.as_mut(), false), (dhi.as_mut(), true)] {
             if let Some(values) = values {
                 gaps::fill(values, interval_s, Some(&suns.potential(horizontal)));
@@ -337,11 +337,11 @@ fn found(
             section.fault(fault);
         }
     });
-    weather.ok().map(|weather| weather.under(sky_model))
+    weather.ok().map(|weather| weather.with_sky_model(sky_model))
 }
 
 /// Works out what is missing of direct and diffuse light.
-fn split_all(ghi_w_m2: &[f64], dni: &mut Option<Vec<f64>>, dhi: &mut Option<Vec<f64>>, suns: &Suns) {
+fn split_all(ghi_w_m2: &[f64], dni: &mut Option<Vec<f64>>, dhi: &mut Option<Vec<f64>>, suns: &HourlySun) {
     let parts = |of: &dyn Fn(usize, f64, f64) -> Parts| -> (Vec<f64>, Vec<f64>) {
         (0..ghi_w_m2.len())
             .map(|i| of(i, suns.zenith_cos[i], suns.extraterrestrial_w_m2[i]))

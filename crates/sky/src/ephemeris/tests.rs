@@ -9,13 +9,13 @@ const EXAMPLE_UNIX_S: f64 = 1_066_419_030.0;
 
 fn example() -> SunPosition {
     let observer = Observer::new(39.742_476, -105.1786, 1830.14, 11.0).unwrap();
-    // From the start of that year in UTC−7, so that the example lies deep in the table.
+    // The table starts with that year in UTC−7, so that the example is far from its ends.
     Ephemeris::new(1_041_404_400.0, 365.0 * DAY_S).position(&observer, EXAMPLE_UNIX_S)
 }
 
 #[test]
 fn the_published_example_of_the_algorithm() {
-    // Reda & Andreas 2004, Table A5.1. Their 820 mbar against 811.9 mbar of the standard atmosphere is worth 0.00016°.
+    // Reda & Andreas 2004, Table A5.1. Their 820 mbar instead of 811.9 mbar of the standard atmosphere makes 0.00016°.
     let sun = example();
     assert!((sun.zenith_deg() - 50.111_62).abs() < 0.001, "{sun:?}");
     assert!((sun.azimuth_deg() - 194.340_24).abs() < 0.001, "{sun:?}");
@@ -50,7 +50,7 @@ fn agrees_with_the_full_algorithm_over_years_and_latitudes() {
         let start_unix_s = 631_152_000.0 + f64::from(year) * 365.25 * DAY_S; // about 1 January 1990 and on
         let ephemeris = Ephemeris::new(start_unix_s, 366.0 * DAY_S);
         for instant in 0..500 {
-            // Steps that share no period with the day or the knots.
+            // A step that has no common period with the day or the knots.
             let unix_s = start_unix_s + f64::from(instant) * 63_211.7;
             let date = JulianDate::new(unix_s / DAY_S + UNIX_EPOCH_JD, DELTA_T_S).unwrap();
             let full = SolarPositions::new().for_time_from_julian(date).unwrap();
@@ -86,7 +86,7 @@ fn agrees_with_the_full_algorithm_over_years_and_latitudes() {
 }
 
 #[test]
-fn the_distance_is_that_of_the_full_algorithm() {
+fn the_distance_agrees_with_the_full_algorithm() {
     let ephemeris = Ephemeris::new(1_735_689_600.0, 365.0 * DAY_S);
     for hour in (0..8760).step_by(7) {
         let unix_s = 1_735_689_600.0 + f64::from(hour) * 3600.0;
@@ -98,7 +98,7 @@ fn the_distance_is_that_of_the_full_algorithm() {
 }
 
 #[test]
-fn instants_that_make_no_sense_still_have_a_sun() {
+fn nonsensical_instants_still_give_a_finite_position() {
     let observer = Observer::new(-15.0, 28.0, 1200.0, 21.0).unwrap();
     for ephemeris in [Ephemeris::new(f64::NAN, f64::NAN), Ephemeris::new(1e300, -1.0)] {
         for unix_s in [f64::NAN, f64::INFINITY, -1e12, 0.0, 1e12] {

@@ -1,11 +1,11 @@
-//! The sky by the model of Perez et al. (1990).
+//! The sky model of Perez et al. (1990).
 
 use super::Plane;
 use crate::light::{Irradiance, PlaneIrradiance, relative_air_mass};
 
-/// Upper ends of the sky's clearness ε for the first seven classes (Perez et al. 1990, Table 1).
+/// Upper limits of the sky's clearness ε for the first seven classes (Perez et al. 1990, Table 1).
 const CLEARNESS_ENDS: [f64; 7] = [1.065, 1.23, 1.5, 1.95, 2.8, 4.5, 6.2];
-/// F11, F12, F13, F21, F22, F23 by class of clearness (Perez et al. 1990, Table 6, all sites).
+/// F11, F12, F13, F21, F22, F23 by clearness class (Perez et al. 1990, Table 6, all sites).
 const COEFFICIENTS: [[f64; 6]; 8] = [
     [-0.008, 0.588, -0.062, -0.060, 0.072, -0.022],
     [0.130, 0.683, -0.151, -0.019, 0.066, -0.029],
@@ -16,23 +16,23 @@ const COEFFICIENTS: [[f64; 6]; 8] = [
     [1.060, -1.600, -0.359, 0.264, -1.127, 0.131],
     [0.678, -0.327, -0.250, 0.156, -1.377, 0.251],
 ];
-/// κ of the sky's clearness, for z in radians (Perez et al. 1990, eq. 1).
+/// κ in the sky's clearness, for z in radians (Perez et al. 1990, eq. 1).
 const KAPPA: f64 = 1.041;
-/// Cosine of 85°: the least cosine of the zenith angle in the circumsolar part (Perez et al. 1990, eq. 9).
+/// Cosine of 85°: the smallest cosine of the zenith angle in the circumsolar part (Perez et al. 1990, eq. 9).
 const LEAST_ZENITH_COS: f64 = 0.087_155_742_747_658_17;
 
 impl Plane {
-    /// Irradiance on the plane by the model of Perez et al. (1990).
+    /// Irradiance on the plane with the model of Perez et al. (1990).
     ///
-    /// - ε = ((DHI + DNI)/DHI + κ·z³)/(1 + κ·z³), κ = 1.041, z the zenith angle in radians, chooses one of eight
-    ///   classes; Δ = DHI·m/E0 with the relative air mass m;
-    /// - F1 = max(0, F11 + F12·Δ + F13·z), F2 = F21 + F22·Δ + F23·z;
-    /// - circumsolar = DHI·F1·max(cos θ, 0)/max(cos z, cos 85°); sky = DHI·(1 − F1)·(1 + cos β)/2; horizon =
-    ///   DHI·F2·sin β, which is negative under an overcast sky. Where the three together are below 0, all are 0.
+    /// - ε = ((DHI + DNI)/DHI + κ·z³)/(1 + κ·z³) selects one of eight classes; κ = 1.041, z is the zenith angle in
+    ///   radians. Δ = DHI·m/E0, m the relative air mass.
+    /// - F1 = max(0, F11 + F12·Δ + F13·z), F2 = F21 + F22·Δ + F23·z.
+    /// - circumsolar = DHI·F1·max(cos θ, 0)/max(cos z, cos 85°); sky = DHI·(1 − F1)·(1 + cos β)/2; horizon = DHI·F2·sin
+    ///   β, which is negative under an overcast sky. Where the sum of the three is negative, all are 0.
     ///
-    /// Beam and ground are those of [`Plane::hay_davies`]. Perez, R., Ineichen, P., Seals, R., Michalsky, J. & Stewart,
-    /// R. (1990), *Modeling daylight availability and irradiance components from direct and global irradiance*, Solar
-    /// Energy 44, 271–289.
+    /// Beam and ground are as in [`Plane::hay_davies`]. Source: Perez, R., Ineichen, P., Seals, R., Michalsky, J. &
+    /// Stewart, R. (1990), *Modeling daylight availability and irradiance components from direct and global
+    /// irradiance*, Solar Energy 44, 271–289.
     #[must_use]
     pub fn perez(&self, light: &Irradiance, zenith_cos: f64, incidence_cos: f64) -> PlaneIrradiance {
         let facing = incidence_cos.max(0.0);

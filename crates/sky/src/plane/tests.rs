@@ -4,8 +4,8 @@ use super::*;
 use crate::fixture::cloudless;
 use crate::{Observer, SkyYear};
 
-/// The sun by latitude, declination and hour angle (Duffie & Beckman 2013, eq. 1.6.5 and 1.6.6): no parallax, no
-/// refraction, hour angle positive in the afternoon.
+/// The sun from latitude, declination and hour angle, positive in the afternoon (Duffie & Beckman 2013, eq. 1.6.5 and
+/// 1.6.6): no parallax, no refraction.
 fn textbook_sun(latitude_deg: f64, declination_deg: f64, hour_angle_deg: f64) -> SunPosition {
     let (sin_l, cos_l) = latitude_deg.to_radians().sin_cos();
     let (sin_d, cos_d) = declination_deg.to_radians().sin_cos();
@@ -16,14 +16,14 @@ fn textbook_sun(latitude_deg: f64, declination_deg: f64, hour_angle_deg: f64) ->
 }
 
 #[test]
-fn every_wrong_value_of_a_plane_is_a_fault_of_its_own() {
+fn each_invalid_value_of_a_plane_is_a_separate_fault() {
     let faults = Plane::new(-1.0, 400.0, f64::NAN).unwrap_err();
     let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
     assert_eq!(keys, ["tilt_deg", "azimuth_deg", "albedo"]);
 }
 
 #[test]
-fn zenith_and_azimuth_of_the_textbook() {
+fn zenith_and_azimuth_match_the_textbook() {
     // Duffie & Beckman, Example 1.6.2: 43° N, 13 February 9:30: 66.5° and 40.0° east of south (140° from north);
     // 1 July 18:30: 79.6° and 112.0° west of south (292°).
     let february = textbook_sun(43.0, -14.0, -37.5);
@@ -33,7 +33,7 @@ fn zenith_and_azimuth_of_the_textbook() {
 }
 
 #[test]
-fn incidence_of_the_textbook() {
+fn incidence_matches_the_textbook() {
     // Duffie & Beckman, Examples 1.6.1 and 1.8.1: Madison, 43° N, 13 February (δ = −14°), 10:30 solar time, tilt 45°,
     // 15° west of south: cos θ = 0.817, θ = 35°, R_b = 0.817/0.491 = 1.66.
     let sun = textbook_sun(43.0, -14.0, -22.5);
@@ -43,11 +43,12 @@ fn incidence_of_the_textbook() {
 }
 
 #[test]
-fn an_hour_of_the_textbook() {
+fn hay_davies_matches_a_textbook_hour() {
     // Duffie & Beckman, Examples 2.15.1 and 2.16.1: 40° N, 20 February (δ = −11.6°), 9–10 h, tilt 60° south, albedo
-    // 0.6; in MJ/m² I = 1.04, I_b = 0.244, I_d = 0.796, I_0 = 2.34. A_i = 0.104, R_b = 1.71, ground 0.156. Beam and
-    // circumsolar (I_b + I_d·A_i)·R_b = (0.244 + 0.796 · 0.1045) · 1.713 = 0.560; the sky's 0.567 in the example has the
-    // factor 1 + 0.4843 · sin³ 30° = 1.0605 for the horizon, which Hay and Davies do without: 0.567/1.0605 = 0.535.
+    // 0.6. In MJ/m²: I = 1.04, I_b = 0.244, I_d = 0.796, I_0 = 2.34. A_i = 0.104, R_b = 1.71, ground 0.156. Beam and
+    // circumsolar: (I_b + I_d·A_i)·R_b = (0.244 + 0.796 · 0.1045) · 1.713 = 0.560. The sky's 0.567 in the example
+    // includes the horizon factor 1 + 0.4843 · sin³ 30° = 1.0605, which Hay and Davies do not have: 0.567/1.0605 =
+    // 0.535.
     let sun = textbook_sun(40.0, -11.6, -37.5);
     let plane = Plane::new(60.0, 180.0, 0.6).unwrap();
     let incidence_cos = plane.incidence_cos(&sun);
@@ -69,7 +70,7 @@ fn an_hour_of_the_textbook() {
 }
 
 #[test]
-fn the_same_hour_under_the_sky_of_perez() {
+fn perez_matches_the_same_hour_worked_by_hand() {
     // Worked by hand from Perez et al. (1990), no published source, with the textbook hour above: cos z = 0.4661, z =
     // 1.0859 rad, κ·z³ = 1.3331; DNI = 0.244/0.4661 = 0.5235; ε = (1.3195/0.796 + 1.3331)/2.3331 = 1.2819: third class.
     // m (Kasten & Young) = 2.1382; E0 = 2.34/0.4661 = 5.0204; Δ = 0.3390.
@@ -92,11 +93,11 @@ fn the_same_hour_under_the_sky_of_perez() {
 }
 
 #[test]
-fn the_sky_model_of_the_weather_is_the_one_used() {
+fn the_year_uses_the_sky_model_of_the_weather() {
     let place = cloudless(-15.6, 28.3);
     let plane = Plane::new(30.0, 90.0, 0.2).unwrap();
     let year = |model: SkyModel| {
-        let weather = place.weather.clone().under(model);
+        let weather = place.weather.clone().with_sky_model(model);
         let sky = SkyYear::new(&weather, &place.ephemeris, &place.observer, &place.axis);
         PlaneYear::new(&sky, &plane).plane_w_m2
     };
@@ -107,9 +108,9 @@ fn the_sky_model_of_the_weather_is_the_one_used() {
 }
 
 #[test]
-fn glass_takes_its_part_from_each_component() {
-    // Tilt 0, so the sky's effective angle is 59.7°; the sun's is 45°. By the sine and tangent form of De Soto et al.
-    // (2006): τ(45°)/τ(0) = 0.987978, τ(59.7°)/τ(0) = 0.947543.
+fn glass_reduces_each_component() {
+    // Tilt 0, so the sky's effective angle is 59.7°; the sun's angle is 45°. With the sine and tangent form of De Soto
+    // et al. (2006): τ(45°)/τ(0) = 0.987978, τ(59.7°)/τ(0) = 0.947543.
     let plane = Plane::new(0.0, 180.0, 0.2).unwrap();
     let on_plane = PlaneIrradiance {
         beam_w_m2: 100.0,
@@ -118,7 +119,7 @@ fn glass_takes_its_part_from_each_component() {
         horizon_w_m2: 4.0,
         ground_w_m2: 0.0,
     };
-    let through = plane.reflected(&on_plane, 45.0_f64.to_radians().cos());
+    let through = plane.transmitted(&on_plane, 45.0_f64.to_radians().cos());
     assert!((through.beam_w_m2 - 98.7978).abs() < 1e-3 && (through.circumsolar_w_m2 - 9.879_78).abs() < 1e-4);
     assert!((through.sky_w_m2 - 47.3771).abs() < 1e-3, "{through:?}");
     assert!((through.horizon_w_m2 - 3.790_17).abs() < 1e-4, "{through:?}");
@@ -126,7 +127,7 @@ fn glass_takes_its_part_from_each_component() {
 
 #[test]
 fn south_of_the_equator_a_plane_faces_north() {
-    // 15.6° S in June: the sun stands in the north all day.
+    // 15.6° S in June: the sun is in the north all day.
     let place = cloudless(-15.6, 28.3);
     let sky = SkyYear::new(&place.weather, &place.ephemeris, &place.observer, &place.axis);
     let june = 151 * 24..181 * 24;
@@ -140,7 +141,7 @@ fn south_of_the_equator_a_plane_faces_north() {
 }
 
 #[test]
-fn a_half_hour_slip_of_the_sun_shows_in_most_hours_of_the_day() {
+fn an_error_of_half_an_hour_in_the_sun_shows_in_most_hours() {
     let place = cloudless(-15.6, 28.3);
     let slipped = Observer::new(-15.6, 28.3 + 7.5, 1200.0, 20.0).unwrap(); // 7.5° of longitude is half an hour
     let plane = Plane::new(20.0, 0.0, 0.2).unwrap();
@@ -178,7 +179,7 @@ proptest! {
         let under_perez = plane.perez(&light, sun.zenith_cos, incidence_cos);
         prop_assert!(under_perez.total_w_m2() >= 0.0 && under_perez.total_w_m2().is_finite());
         let on_plane = plane.hay_davies(&light, sun.zenith_cos, incidence_cos);
-        let through = plane.reflected(&on_plane, incidence_cos);
+        let through = plane.transmitted(&on_plane, incidence_cos);
         for (before, after) in [
             (on_plane.beam_w_m2, through.beam_w_m2),
             (on_plane.circumsolar_w_m2, through.circumsolar_w_m2),
@@ -200,11 +201,11 @@ proptest! {
         };
         let plane = Plane::new(0.0, 180.0, 0.2).unwrap();
         for model in [SkyModel::HayDavies, SkyModel::Perez] {
-            // Perez takes the sun not lower than 5° around itself.
+            // Perez limits the zenith angle in the circumsolar part to 85°.
             if model == SkyModel::Perez && zenith_deg > 85.0 {
                 continue;
             }
-            let on_plane = plane.under(model, &light, sun.zenith_cos, plane.incidence_cos(&sun));
+            let on_plane = plane.irradiance(model, &light, sun.zenith_cos, plane.incidence_cos(&sun));
             prop_assert!((on_plane.total_w_m2() - light.ghi_w_m2).abs() < 1e-9 * (1.0 + light.ghi_w_m2));
         }
     }

@@ -6,7 +6,7 @@ use crate::{RowShade, SkyModel};
 
 fn sky(model: SkyModel) -> SkyYear {
     let place = cloudless(-15.6, 28.3);
-    let weather = place.weather.under(model);
+    let weather = place.weather.with_sky_model(model);
     SkyYear::new(&weather, &place.ephemeris, &place.observer, &place.axis)
 }
 
@@ -23,11 +23,12 @@ fn sum(year: &PlaneYear) -> f64 {
 }
 
 #[test]
-fn an_hour_among_rows_by_hand() {
-    // 30° of tilt, rows 2 m wide and 4 m apart, sun straight in front at 10°: 0.45970 of the slope in shade (`rows`), and
-    // shadows that cover the ground, 0.64279/(2·0.17365) = 1.85 of it. d² = 20 − 16·cos 30°, d = 2.47863; e² = 20 + 16·cos
-    // 30°, e = 5.81863: of the sky 8/(6 + d) = 0.943549 is left, of the ground 8/(6 + e) = 0.676897, and the ground sees (d
-    // + e − 4)/8 = 0.537158 of the sky. DHI/GHI = 60/(400·0.173648 + 60) = 0.463467; 0.676897·0.463467·0.537158 = 0.168518.
+fn light_on_a_row_among_others_by_hand() {
+    // Tilt 30°, rows 2 m wide and 4 m apart, sun straight in front at 10°. 0.45970 of the row is in shade (`rows`), and
+    // shadows cover the whole ground: 0.64279/(2·0.17365) = 1.85 of it. d² = 20 − 16·cos 30°, d = 2.47863; e² = 20 +
+    // 16·cos 30°, e = 5.81863. Left of the sky: 8/(6 + d) = 0.943549, of the ground: 8/(6 + e) = 0.676897. The ground
+    // sees (d + e − 4)/8 = 0.537158 of the sky. DHI/GHI = 60/(400·0.173648 + 60) = 0.463467; 0.676897·0.463467·0.537158
+    // = 0.168518.
     let mut on_plane = PlaneIrradiance {
         beam_w_m2: 100.0,
         circumsolar_w_m2: 10.0,
@@ -43,7 +44,7 @@ fn an_hour_among_rows_by_hand() {
         extraterrestrial_w_m2: 1361.0,
     };
     let plane = Plane::new(30.0, 0.0, 0.2).unwrap();
-    let stand = Stand {
+    let pose = ModulePose {
         plane,
         rotation_cos: plane.normal()[0],
         sun_up: up,
@@ -54,7 +55,7 @@ fn an_hour_among_rows_by_hand() {
         &mut on_plane,
         &rows(4.0, RowShade::InProportion),
         &light,
-        &stand,
+        &pose,
         incidence_cos,
     );
     assert!((on_plane.beam_w_m2 - 54.030).abs() < 1e-3, "{on_plane:?}");
@@ -64,8 +65,9 @@ fn an_hour_among_rows_by_hand() {
 }
 
 #[test]
-fn light_below_nothing_is_not_made_more_by_hiding_it() {
-    // Perez's horizon may be darker than the sky is bright; with the sun hidden nothing is left of it.
+fn hiding_negative_light_does_not_increase_the_total() {
+    // Perez's horizon band can be more negative than the sky is bright; with the sun hidden, only the ground's light is
+    // left.
     let mut on_plane = PlaneIrradiance {
         beam_w_m2: 10.0,
         circumsolar_w_m2: 6.0,
@@ -80,7 +82,7 @@ fn light_below_nothing_is_not_made_more_by_hiding_it() {
 }
 
 #[test]
-fn a_free_horizon_changes_nothing_and_far_rows_next_to_nothing() {
+fn a_flat_horizon_changes_nothing_and_distant_rows_almost_nothing() {
     let free = Horizon::new(&[0.0; 8]).unwrap();
     let tracker = Mounting::SingleAxis(Tracker::new(10.0, 5.0, 55.0, 0.2).unwrap());
     for model in [SkyModel::HayDavies, SkyModel::Perez] {
@@ -92,7 +94,7 @@ fn a_free_horizon_changes_nothing_and_far_rows_next_to_nothing() {
             let far = Rows::new(200.0, 0.2, RowShade::InProportion).unwrap();
             let far = Surface::new(mounting, Some(far), None).year(&sky);
             let left = sum(&far) / sum(&open);
-            // A low sun behind a tilted axis lies below the plane of the axes and lights no row.
+            // A low sun behind a tilted axis is below the plane of the axes and lights no row.
             assert!(left <= 1.0 && left > 0.998, "{left}");
         }
     }
@@ -113,7 +115,7 @@ fn a_tracker_that_cannot_turn_is_a_level_plane() {
 }
 
 #[test]
-fn rows_that_turn_back_lose_no_beam_and_those_that_do_not_lose_some() {
+fn only_rows_without_backtracking_lose_beam() {
     let sky = sky(SkyModel::HayDavies);
     let rows = rows(4.5, RowShade::Whole);
     let tracker = Tracker::new(0.0, 0.0, 60.0, 0.2).unwrap();
@@ -122,13 +124,13 @@ fn rows_that_turn_back_lose_no_beam_and_those_that_do_not_lose_some() {
     assert!(back.shade.direct_to_rows_j_m2.abs() < 1e-9 && back.shade.rows_j_m2 > 0.0);
     assert!(straight.shade.direct_to_rows_j_m2 > 0.02 * straight.shade.direct_j_m2);
     assert!(sum(&back) > sum(&straight));
-    // Turning after the sun is worth a good sixth and more of what a level plane has in the tropics.
+    // In the tropics tracking gains more than 15 % over a level plane.
     let level = Surface::new(fixed(0.0, 0.0), None, None).year(&sky);
     assert!(sum(&back) > 1.15 * sum(&level));
 }
 
 #[test]
-fn what_is_left_and_what_was_taken_is_what_there_was() {
+fn remaining_and_lost_light_add_up_to_the_unshaded_light() {
     let sky = sky(SkyModel::Perez);
     let hills = Horizon::new(&[0.0, 15.0, 5.0, 20.0, 40.0, 0.0]).unwrap();
     let tracker = Mounting::SingleAxis(Tracker::new(350.0, 8.0, 50.0, 0.2).unwrap());
@@ -143,7 +145,7 @@ fn what_is_left_and_what_was_taken_is_what_there_was() {
 }
 
 #[test]
-fn narrow_rows_lose_more_and_whole_rows_most() {
+fn closer_rows_lose_more_and_whole_loses_most() {
     let sky = sky(SkyModel::HayDavies);
     let lost = |pitch_m, shade| {
         let of = Surface::new(fixed(25.0, 0.0), Some(rows(pitch_m, shade)), None).year(&sky);
@@ -155,13 +157,13 @@ fn narrow_rows_lose_more_and_whole_rows_most() {
 }
 
 #[test]
-fn the_hidden_sky_between_two_rotations_is_as_summed_there() {
+fn the_interpolated_hidden_sky_agrees_with_the_sum() {
     let hills = Horizon::new(&[30.0, 5.0, 45.0, 0.0, 12.0, 60.0, 20.0]).unwrap();
     let skyline = hills.skyline();
     let tracker = Tracker::new(20.0, 10.0, 60.0, 0.2).unwrap();
     let shares = HiddenSky::new(&skyline, &tracker);
     for rotation_deg in [-60.0, -33.27, -0.1, 12.26, 59.99, 60.0_f64] {
-        let turned = tracker.at(rotation_deg.to_radians(), 0.0);
+        let turned = tracker.pose_at(rotation_deg.to_radians(), 0.0);
         let [up, north, east] = turned.normal;
         assert!((shares.at(&turned) - skyline.hidden_share(up, north, east)).abs() < 1e-5);
     }
@@ -171,7 +173,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(12))]
 
     #[test]
-    fn more_horizon_never_gives_more_light(
+    fn a_higher_horizon_never_gives_more_light(
         low in proptest::collection::vec(0.0..40.0_f64, 4..12),
         more in 0.0..20.0_f64,
         turns in any::<bool>(),

@@ -1,53 +1,55 @@
-//! Air temperature of a year made from months.
+//! Air temperature of a year generated from monthly values.
 
 use std::f64::consts::PI;
 
 use daylift_units::{Fault, Month, Monthly, fingerprint, root};
 
-use super::{HOURS, PURPOSE_AIR, Suns};
-use crate::draws::{Draws, Remembering};
+use super::{HOURS, HourlySun, PURPOSE_AIR};
+use crate::draws::{AutoregressiveNoise, Draws};
 
-/// Air temperature of the months \[°C\].
+/// Monthly air temperatures \[°C\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MonthlyAir {
     /// Mean.
     pub mean_c: Monthly<f64>,
-    /// Mean of the days' least.
+    /// Mean of the daily minima.
     pub low_c: Monthly<f64>,
-    /// Mean of the days' greatest.
+    /// Mean of the daily maxima.
     pub high_c: Monthly<f64>,
 }
 
 fingerprint!(MonthlyAir { mean_c, low_c, high_c });
 
-/// Mean at sea level on the equator \[°C\], and its fall with the square of the latitude \[°C/°²\] (zonal means of the
-/// climatologies: 27 °C at the equator, 20 °C at 30°, −1 °C at 60°; from memory).
+/// Mean at sea level on the equator \[°C\], and its fall with the square of the latitude \[°C/°²\]. From zonal climate
+/// means: 27 °C at the equator, 20 °C at 30°, −1 °C at 60° (from memory).
 const EQUATOR_C: f64 = 27.0;
 const FALL_C_PER_DEG2: f64 = 0.0077;
-/// Half of the difference between the warmest month and the coldest, inland, by latitude \[°C/°\] (from memory).
+/// Half of the difference between the warmest and the coldest month, inland, per degree of latitude \[°C/°\] (from
+/// memory).
 const SEASON_C_PER_DEG: f64 = 0.26;
 /// Fall of air temperature with height in the standard atmosphere (ISO 2533) \[°C/m\].
 pub const LAPSE_C_M: f64 = 0.0065;
-/// Clearness over the square root of the day's range of temperature, inland (Hargreaves by Allen et al. 1998, eq. 50).
+/// Clearness divided by the square root of the daily temperature range, inland (Hargreaves, in Allen et al. 1998, eq.
+/// 50).
 const HARGREAVES: f64 = 0.16;
-/// Least and greatest range of a day that are estimated \[°C\].
+/// Smallest and largest daily range that the estimate gives \[°C\].
 const RANGES_C: (f64, f64) = (5.0, 18.0);
-/// Spread of the days' means about their month's \[°C\] and its memory from day to day (from memory; middle latitudes have
-/// more, the tropics less).
+/// Standard deviation of the daily means about the month's mean \[°C\], and their lag-1 correlation (from memory;
+/// higher in middle latitudes, lower in the tropics).
 const DAYS_C: f64 = 1.5;
 const DAYS_MEMORY: f64 = 0.7;
-/// Hours of the sun at which a day is coldest and warmest (usual practice).
+/// Hours of solar time at which a day is coldest and warmest (usual practice).
 const COLDEST_H: f64 = 5.5;
 const WARMEST_H: f64 = 14.5;
-/// Shares of a day's range at which the mean may lie.
+/// Allowed position of the mean within the daily range, as shares of the range.
 const MEAN_SHARES: (f64, f64) = (0.2, 0.8);
 
 impl MonthlyAir {
-    /// Means that can belong together.
+    /// Monthly values, checked for consistency.
     ///
     /// # Errors
-    /// A fault when in some month the mean does not lie between the least and the greatest, a fifth of the way from each
-    /// at least.
+    /// A fault when, in some month, the mean is not between the minimum and the maximum, at least a fifth of the range
+    /// from each.
     pub fn new(mean_c: Monthly<f64>, low_c: Monthly<f64>, high_c: Monthly<f64>) -> Result<Self, Vec<Fault>> {
         let (least, most) = MEAN_SHARES;
         let wrong: Vec<Month> = Month::ALL
@@ -75,9 +77,9 @@ impl MonthlyAir {
         Ok(Self { mean_c, low_c, high_c })
     }
 
-    /// Days of a known mean, their range estimated from the clearness.
+    /// Monthly air temperature from known means; the daily range is estimated from the clearness.
     #[must_use]
-    pub fn about(mean_c: Monthly<f64>, clearness: &Monthly<f64>) -> Self {
+    pub fn from_mean(mean_c: Monthly<f64>, clearness: &Monthly<f64>) -> Self {
         let half = |m: Month| 0.5 * (clearness[m] / HARGREAVES).powi(2).clamp(RANGES_C.0, RANGES_C.1);
         Self {
             mean_c,
@@ -87,11 +89,12 @@ impl MonthlyAir {
     }
 }
 
-/// An estimate where nothing is known, by latitude, altitude, month and clearness; it can be some 5 °C off by the sea, on
-/// a plateau or in a monsoon.
+/// An estimate from latitude, altitude, month and clearness, for places where nothing is known. It can be about 5 °C
+/// off near the sea, on a plateau or in a monsoon climate.
 ///
-/// Mean 27 − 0.0077·φ² − 0.0065·altitude, ± 0.26·|φ| with the season, warmest in July north of the equator and in January
-/// south of it; the days' range is (K/0.16)² °C (Allen et al. 1998, eq. 50, solved for the range), 5 to 18 °C.
+/// Mean: 27 − 0.0077·φ² − 0.0065·altitude, ± 0.26·|φ| with the season; warmest in July north of the equator and in
+/// January south of it. The daily range is (K/0.16)² °C (Allen et al. 1998, eq. 50, solved for the range), limited to 5
+/// to 18 °C.
 #[must_use]
 pub fn estimate(latitude_deg: f64, altitude_m: f64, clearness: &Monthly<f64>) -> MonthlyAir {
     let of_year = EQUATOR_C - FALL_C_PER_DEG2 * latitude_deg * latitude_deg - LAPSE_C_M * altitude_m;
@@ -100,15 +103,15 @@ pub fn estimate(latitude_deg: f64, altitude_m: f64, clearness: &Monthly<f64>) ->
         let after_july = f64::from(m.number()) - f64::from(Month::July.number());
         of_year + season * (PI / 6.0 * after_july).cos()
     });
-    MonthlyAir::about(mean_c, clearness)
+    MonthlyAir::from_mean(mean_c, clearness)
 }
 
-/// Air temperature of every hour; each month has its mean exactly, and its days' least and greatest on the mean \[°C\].
-pub(crate) fn hours(air: &MonthlyAir, suns: &Suns, clearness: &[f64], seed: u32) -> Vec<f64> {
+/// Air temperature of every hour \[°C\]. Each month keeps its mean, and its daily minima and maxima keep their means.
+pub(crate) fn hours(air: &MonthlyAir, suns: &HourlySun, clearness: &[f64], seed: u32) -> Vec<f64> {
     let mut draws = Draws::new(seed, PURPOSE_AIR);
-    let mut noise = Remembering::new(DAYS_MEMORY, &mut draws);
+    let mut noise = AutoregressiveNoise::new(DAYS_MEMORY, &mut draws);
     let anomaly_c: Vec<f64> = (0..suns.days()).map(|_| DAYS_C * noise.next(&mut draws)).collect();
-    // Clear days swing more.
+    // Clear days have a larger range.
     let monthly = suns.by_month(|d| clearness[d]);
     let swing: Vec<f64> = (0..suns.days())
         .map(|d| (clearness[d] / f64::max(monthly[suns.month_of_day[d]], 0.05)).clamp(0.3, 1.5))
@@ -124,10 +127,10 @@ pub(crate) fn hours(air: &MonthlyAir, suns: &Suns, clearness: &[f64], seed: u32)
     out
 }
 
-/// A month's day from coldest to warmest and back, as shares of its range about its mean.
+/// The daily course of a month, as shares of the range about its mean.
 ///
-/// A half wave from 05:30 to 14:30 by the sun and another back, raised to the power that puts the mean where the month
-/// has it.
+/// A half wave rises from 05:30 to 14:30 solar time and another falls back. The wave is raised to the power that gives
+/// the month's mean.
 fn shape(air: &MonthlyAir, month: Month, ahead_h: f64) -> [f64; HOURS] {
     let wave: [f64; HOURS] = std::array::from_fn(|h| {
         let sun_h = (f64::from(u8::try_from(h).unwrap_or(0)) + 0.5 + ahead_h).rem_euclid(24.0);
@@ -159,14 +162,14 @@ mod tests {
         let air = estimate(-30.0, 1000.0, &Monthly::from_array([0.6; 12]));
         assert!((air.mean_c[Month::January] - 21.37).abs() < 1e-9 && (air.mean_c[Month::July] - 5.77).abs() < 1e-9);
         assert!((air.high_c[Month::April] - air.low_c[Month::April] - 14.0625).abs() < 1e-9);
-        // K 0.2 would give 1.6, K 0.8 25 °C.
-        let dull = MonthlyAir::about(Monthly::from_array([10.0; 12]), &Monthly::from_array([0.2; 12]));
-        let clear = MonthlyAir::about(Monthly::from_array([10.0; 12]), &Monthly::from_array([0.8; 12]));
+        // K 0.2 would give a range of 1.6 °C, K 0.8 one of 25 °C.
+        let dull = MonthlyAir::from_mean(Monthly::from_array([10.0; 12]), &Monthly::from_array([0.2; 12]));
+        let clear = MonthlyAir::from_mean(Monthly::from_array([10.0; 12]), &Monthly::from_array([0.8; 12]));
         assert!((dull.high_c[Month::January] - 12.5).abs() < 1e-9 && (clear.low_c[Month::January] - 1.0).abs() < 1e-9);
     }
 
     #[test]
-    fn means_outside_their_days_are_refused() {
+    fn a_mean_outside_the_daily_range_is_a_fault() {
         let faults = MonthlyAir::new(
             Monthly::from_array([10.0; 12]),
             Monthly::from_array([12.0; 12]),

@@ -1,24 +1,24 @@
-//! What holds for every year that is made.
+//! Properties of every generated year.
 
 use daylift_units::{Axis, Month, Monthly, Step};
 use proptest::prelude::*;
 
 use super::air::MonthlyAir;
-use super::{Climate, HOURS, MonthlySun, Suns, daily, year};
+use super::{Climate, HOURS, HourlySun, MonthlySun, daily, year};
 use crate::{Ephemeris, Observer, WeatherSeries};
 
-fn suns(latitude_deg: f64, longitude_deg: f64) -> Suns {
+fn suns(latitude_deg: f64, longitude_deg: f64) -> HourlySun {
     #[expect(clippy::cast_possible_truncation, reason = "hours of the day")]
     let offset_s = (longitude_deg / 15.0).round() as i32 * 3600;
     let axis = Axis::new(2025, 365, offset_s, "UTC", Step::Hour).unwrap();
     let observer = Observer::new(latitude_deg, longitude_deg, 500.0, 20.0).unwrap();
     #[expect(clippy::cast_precision_loss, reason = "seconds of our time are exact in f64")]
     let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());
-    Suns::new(&ephemeris, &observer, (latitude_deg, longitude_deg), &axis)
+    HourlySun::new(&ephemeris, &observer, (latitude_deg, longitude_deg), &axis)
 }
 
-/// A climate of one clearness and one spread of it all year.
-fn climate(suns: &Suns, clearness: f64, spread: f64) -> Climate {
+/// A climate with the same clearness, and the same spread of it, all year.
+fn climate(suns: &HourlySun, clearness: f64, spread: f64) -> Climate {
     let outside = suns.outside_by_day();
     let outside = suns.by_month(|day| outside[day]);
     Climate {
@@ -36,19 +36,19 @@ fn climate(suns: &Suns, clearness: f64, spread: f64) -> Climate {
     }
 }
 
-/// Means of the months.
-fn monthly(suns: &Suns, values: &[f64]) -> Monthly<f64> {
+/// Monthly means.
+fn monthly(suns: &HourlySun, values: &[f64]) -> Monthly<f64> {
     let by_day: Vec<f64> = values.chunks(HOURS).map(|day| day.iter().sum::<f64>() / 24.0).collect();
     suns.by_month(|day| by_day[day])
 }
 
-fn extremes(suns: &Suns, made: &WeatherSeries, of: fn(f64, f64) -> f64) -> Monthly<f64> {
+fn extremes(suns: &HourlySun, made: &WeatherSeries, of: fn(f64, f64) -> f64) -> Monthly<f64> {
     let by_day: Vec<f64> = made.air_c.chunks(HOURS).map(|day| day.iter().copied().reduce(of).unwrap()).collect();
     suns.by_month(|day| by_day[day])
 }
 
 #[test]
-fn the_spread_and_the_memory_of_the_days_are_those_asked_for() {
+fn the_days_have_the_requested_spread_and_correlation() {
     let suns = suns(-15.0, 28.0);
     let outside = suns.outside_by_day();
     for (clearness, spread) in [(0.45, 0.15), (0.6, 0.12), (0.7, 0.06)] {
@@ -61,28 +61,28 @@ fn the_spread_and_the_memory_of_the_days_are_those_asked_for() {
             memory += off.windows(2).map(|x| x[0] * x[1]).sum::<f64>();
             days += 365.0;
         }
-        // A month's days are held to its mean, which takes about (1 + φ)/(1 − φ)/30 = 6 % off their variance.
+        // Fixing each month's mean reduces the variance of its days by about (1 + φ)/(1 − φ)/30 = 6 %.
         let found = (squares / days / 0.94).sqrt();
         assert!((found / spread - 1.0).abs() < 0.05, "spread {spread}: {found}");
-        // The clearness is a bent function of the noise, and the month's mean is taken off: less than 0.29.
+        // Less than 0.29: the clearness is a nonlinear function of the noise, and the month's mean is subtracted.
         let found = memory / squares;
         assert!((0.15..0.33).contains(&found), "memory {found}");
     }
 }
 
 #[test]
-fn the_clearest_days_by_the_published_equation() {
+fn the_clearest_day_follows_the_published_equation() {
     // Worked by hand from the equation: K̄ 0.5: 0.6313 + 0.1335 − 11.9·0.25⁸ = 0.764618.
     assert!((daily::clearest(0.5) - 0.764_618).abs() < 1e-6);
     assert!((daily::clearest(0.75) - 0.831_55).abs() < 1e-9);
 }
 
 #[test]
-fn the_usual_days_of_a_month_are_near_those_of_bendt() {
-    // Bendt, Collares-Pereira & Rabl 1981 (from memory, as in Duffie & Beckman 2013, §2.9): the share of days duller than
-    // K is (e^(γ·K_min) − e^(γ·K))/(e^(γ·K_min) − e^(γ·K_max)), γ = −1.498 + (1.184·ξ − 27.182·e^(−1.5·ξ))/(K_max − K_min),
-    // ξ = (K_max − K_min)/(K_max − K̄). With that distribution's own spread (0.184 at K̄ 0.5, integrated), the shares agree
-    // within 0.05.
+fn the_days_of_a_month_are_close_to_those_of_bendt() {
+    // Bendt, Collares-Pereira & Rabl 1981 (from memory, as in Duffie & Beckman 2013, §2.9). The share of days duller
+    // than K is (e^(γ·K_min) − e^(γ·K))/(e^(γ·K_min) − e^(γ·K_max)), with γ = −1.498 + (1.184·ξ −
+    // 27.182·e^(−1.5·ξ))/(K_max − K_min) and ξ = (K_max − K_min)/(K_max − K̄). With that distribution's own spread
+    // (0.184 at K̄ 0.5, integrated), the shares agree within 0.05.
     let (mean, most, least) = (0.5_f64, 0.764_618_f64, 0.05_f64);
     let xi = (most - least) / (most - mean);
     let gamma = -1.498 + (1.184 * xi - 27.182 * (-1.5 * xi).exp()) / (most - least);
@@ -109,13 +109,13 @@ fn the_usual_days_of_a_month_are_near_those_of_bendt() {
 }
 
 #[test]
-fn means_that_no_sky_gives_are_refused_with_their_months() {
+fn impossible_means_are_a_fault_that_names_the_months() {
     let suns = suns(40.0, 0.0);
     let mut wrong = climate(&suns, 0.5, 0.1);
     wrong.sun.mean_w_m2[Month::December] *= 2.0;
     let faults = year(&wrong, &suns, 1).unwrap_err();
     assert_eq!((faults.len(), faults[0].key.as_str()), (1, "daily_ghi_kwh_m2"));
-    // December at 40° N: some 3.8 kWh/m² a day outside the atmosphere, all of which is asked for.
+    // December at 40° N: about 3.8 kWh/m² a day outside the atmosphere; the climate demands all of it.
     let told = faults[0].to_string();
     assert!(
         told.contains("3.82 kWh/m² a day in December; allowed: in December 0.27 to 3.21"),
@@ -126,7 +126,7 @@ fn means_that_no_sky_gives_are_refused_with_their_months() {
 }
 
 #[test]
-fn a_polar_night_is_dark_and_the_rest_of_its_year_is_not() {
+fn a_polar_night_is_dark_and_its_summer_is_not() {
     let suns = suns(65.9, 24.0);
     let made = year(&climate(&suns, 0.4, 0.12), &suns, 3).unwrap();
     let means = monthly(&suns, &made.ghi_w_m2);
@@ -136,7 +136,7 @@ fn a_polar_night_is_dark_and_the_rest_of_its_year_is_not() {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
     #[test]
-    fn every_month_keeps_its_means_and_no_hour_leaves_its_bounds(
+    fn months_keep_their_means_and_hours_stay_within_bounds(
         latitude_deg in -60.0..60.0_f64,
         longitude_deg in -179.0..179.0_f64,
         clearness in 0.15..0.78_f64,

@@ -25,7 +25,7 @@ fn weather_of(place: &Place, change: impl Fn(&mut WeatherSeries)) -> Weather {
 }
 
 #[test]
-fn at_the_step_of_the_file_the_file_is_used_as_it_stands() {
+fn at_the_steps_of_the_file_values_are_unchanged() {
     let place = cloudless(-15.6, 28.3);
     let year = sky(&place, &place.weather, Step::Hour);
     assert_eq!(year.ghi_w_m2, place.weather.ghi_w_m2());
@@ -37,7 +37,7 @@ fn at_the_step_of_the_file_the_file_is_used_as_it_stands() {
 
 #[test]
 fn each_hour_with_sun_keeps_its_mean_at_ten_minutes_and_at_one() {
-    // Hours broken by cloud of a kind: every third cut down, so that clearness goes up and down.
+    // Every third hour is darkened as by clouds, so that clearness varies.
     let place = cloudless(35.0, -101.7);
     let cloudy = weather_of(&place, |series| {
         for hour in (0..8760).step_by(3) {
@@ -78,8 +78,8 @@ fn each_hour_with_sun_keeps_its_mean_at_ten_minutes_and_at_one() {
 }
 
 #[test]
-fn a_sky_of_constant_clearness_is_given_back_at_every_step() {
-    // Hourly means of 0.6·E0·cos z over the true path of the sun: sharing must find the path again.
+fn constant_clearness_is_reproduced_at_every_step() {
+    // Hourly means of 0.6·E0·cos z over the true path of the sun; distribution among the steps must reproduce the path.
     let place = cloudless(-15.6, 28.3);
     let sun = sky(&place, &place.weather, Step::TenMinutes);
     let path: Vec<f64> = sun.potential(|c| 0.6 * c);
@@ -91,9 +91,9 @@ fn a_sky_of_constant_clearness_is_given_back_at_every_step() {
 }
 
 #[test]
-fn light_of_hours_without_sun_is_dropped_and_reported() {
+fn light_in_hours_without_sun_is_dropped_and_reported() {
     let place = cloudless(-15.6, 28.3);
-    // 5 W/m² at the hour from 00:00 of every day: 365 · 5 W/m² · 3600 s = 6.57 MJ/m².
+    // 5 W/m² in the hour from 00:00 of every day: 365 · 5 W/m² · 3600 s = 6.57 MJ/m².
     let glowing = weather_of(&place, |series| {
         for hour in (0..8760).step_by(24) {
             series.ghi_w_m2[hour] = 5.0;
@@ -107,12 +107,12 @@ fn light_of_hours_without_sun_is_dropped_and_reported() {
 }
 
 #[test]
-fn temperature_moves_between_the_middles_of_the_hours() {
+fn temperature_is_interpolated_between_the_middles_of_the_hours() {
     let place = cloudless(-15.6, 28.3);
     let year = sky(&place, &place.weather, Step::TenMinutes);
     let hours = place.weather.air_c();
     for hour in 1..8759 {
-        // The parts on both sides of the hour's middle lie a twelfth of an hour from it.
+        // The two parts beside the hour's middle are a twelfth of an hour from it.
         let after = hours[hour] + (hours[hour + 1] - hours[hour]) / 12.0;
         let before = hours[hour] + (hours[hour - 1] - hours[hour]) / 12.0;
         assert!((year.air_c[hour * 6 + 3] - after).abs() < 1e-12 && (year.air_c[hour * 6 + 2] - before).abs() < 1e-12);
@@ -144,8 +144,8 @@ fn weather_finer_than_the_step_is_averaged() {
 }
 
 #[test]
-fn the_year_on_a_plane_hardly_depends_on_the_step() {
-    // Hourly light on a plane with the sun at the hour's middle against its path minute by minute.
+fn the_yearly_light_on_a_plane_hardly_depends_on_the_step() {
+    // Hourly light with the sun at the hour's middle, compared with its path minute by minute.
     let place = cloudless(-15.6, 28.3);
     let plane = Plane::new(20.0, 0.0, 0.2).unwrap();
     let sum = |step: Step| {

@@ -41,7 +41,7 @@ fn kit() -> Kit {
 
 fn all_differ(prints: &[u64]) {
     for (i, print) in prints.iter().enumerate() {
-        assert!(!prints[..i].contains(print), "number {i} is as one before it");
+        assert!(!prints[..i].contains(print), "number {i} equals an earlier one");
     }
 }
 
@@ -69,7 +69,7 @@ fn each_field_counts_by_one_ulp() {
 }
 
 #[test]
-fn variants_differ_though_their_fields_are_the_same() {
+fn variants_with_equal_fields_differ() {
     all_differ(&[
         of(&Feed::Off),
         of(&Feed::At { level: 0.0 }),
@@ -87,7 +87,7 @@ fn numbers_count_bit_by_bit() {
 }
 
 #[test]
-fn the_borders_between_lists_count() {
+fn lists_split_at_other_places_differ() {
     let lists = |a: &[f64], b: &[f64]| of(&(a, b));
     all_differ(&[lists(&[1.0, 2.0], &[]), lists(&[1.0], &[2.0]), lists(&[], &[1.0, 2.0])]);
     assert_ne!(of(&("ab", "c")), of(&("a", "bc")));
@@ -95,7 +95,7 @@ fn the_borders_between_lists_count() {
 
 proptest! {
     #[test]
-    fn equal_lists_have_equal_prints_and_one_ulp_makes_another(
+    fn equal_lists_have_equal_fingerprints_and_one_flipped_bit_changes_it(
         values in proptest::collection::vec(proptest::num::f64::ANY, 1..40),
         place in any::<prop::sample::Index>(),
     ) {
@@ -108,14 +108,14 @@ proptest! {
 }
 
 #[test]
-fn a_reference_counts_as_what_it_points_to() {
+fn a_reference_has_the_fingerprint_of_its_target() {
     let kit = kit();
     assert_eq!(of(&&kit), of(&kit));
     assert_eq!(of(&std::sync::Arc::new(kit.clone())), of(&kit));
 }
 
 #[test]
-fn a_long_value_brings_its_hash_along() {
+fn a_fingerprinted_value_keeps_its_hash() {
     let of_list = |list: Vec<f64>| Fingerprinted::from(list);
     let (list, moved) = (of_list(vec![1.0, 2.0]), of_list(vec![1.0, 2.0_f64.next_up()]));
     assert!(of(&list) == of(&of_list(vec![1.0, 2.0])) && list == of_list(vec![1.0, 2.0]) && list[1..] == [2.0]);

@@ -4,8 +4,8 @@ use proptest::prelude::*;
 
 use super::{FOUND, PATIENCE, bracketed, bracketed_within};
 
-/// Questions that a search of a share may put: the two ends, then one a step.
-fn most_questions(share: f64) -> u32 {
+/// The most evaluations a search to `share` may need: the two ends, then one per step.
+fn most_evaluations(share: f64) -> u32 {
     let mut halvings = 0;
     while 0.5_f64.powi(halvings) >= share {
         halvings += 1;
@@ -13,7 +13,7 @@ fn most_questions(share: f64) -> u32 {
     2 + PATIENCE + u32::try_from(halvings).unwrap()
 }
 
-/// Root and number of questions.
+/// Root and number of evaluations.
 fn counted(share: f64, low: f64, high: f64, f: impl Fn(f64) -> f64) -> (Option<f64>, u32) {
     let asked = Cell::new(0);
     let found = bracketed_within(share, low, high, |x| {
@@ -28,7 +28,7 @@ fn counted(share: f64, low: f64, high: f64, f: impl Fn(f64) -> f64) -> (Option<f
 }
 
 #[test]
-fn roots_that_books_print_are_found_in_few_steps() {
+fn published_roots_are_found_in_few_steps() {
     // x³ = 2x + 5 (Wallis 1685); the constants of Dottie (OEIS A003957) and Ω (OEIS A030178), from memory.
     type Case = (f64, f64, fn(f64) -> f64, f64);
     let cases: [Case; 3] = [
@@ -39,27 +39,27 @@ fn roots_that_books_print_are_found_in_few_steps() {
     for (low, high, f, root) in cases {
         let (found, asked) = counted(FOUND, low, high, f);
         assert!((found.unwrap() - root).abs() < 1e-13, "{found:?} for {root}");
-        assert!(asked <= 12, "{asked} questions");
+        assert!(asked <= 12, "{asked} evaluations");
     }
 }
 
 #[test]
-fn a_flat_root_and_a_steep_root_are_both_found() {
+fn flat_and_steep_roots_are_both_found() {
     // x³ = 0.001 has the root 0.1; 1/x = 4 the root 0.25.
     assert!((bracketed(0.0, 1.0, |x| x * x * x - 0.001).unwrap() - 0.1).abs() < 1e-12);
     assert!((bracketed(0.1, 5.0, |x| (1.0 / x - 4.0) / 6.0).unwrap() - 0.25).abs() < 1e-12);
 }
 
 #[test]
-fn no_change_of_sign_is_no_root() {
+fn without_a_change_of_sign_there_is_no_root() {
     assert!(bracketed(0.0, 1.0, |x| x + 1.0).is_none());
     assert!(bracketed(0.0, 1.0, |x| -x - 1.0).is_none());
-    // The product of such values is 0 in f64.
+    // The product of two such values underflows to 0 in f64.
     assert!(bracketed(0.0, 1.0, |_| 1e-200).is_none());
 }
 
 #[test]
-fn degenerate_brackets_give_what_is_written() {
+fn degenerate_brackets_behave_as_documented() {
     let root = |low, high, f: fn(f64) -> f64| bracketed(low, high, f);
     assert_eq!(root(2.0, 5.0, |x| x - 2.0), Some(2.0));
     assert_eq!(root(2.0, 5.0, |x| x - 5.0), Some(5.0));
@@ -70,9 +70,9 @@ fn degenerate_brackets_give_what_is_written() {
     assert_eq!(root(0.0, f64::INFINITY, |x| x - 1.0), None);
     assert_eq!(root(0.0, f64::NAN, |x| x - 1.0), None);
     assert_eq!(root(0.0, 1.0, |x| if x > 0.9 { f64::NAN } else { x - 0.5 }), None);
-    // Endless at an end: bisected.
+    // Infinite at one end: bisected.
     assert!((root(0.0, 1.0, |x| 0.5 - 1.0 / (8.0 * x)).unwrap() - 0.25).abs() < 1e-12);
-    // No number in the middle: the better of the ends that are known.
+    // NaN in the middle: the better of the known ends.
     assert_eq!(
         root(0.0, 1.0, |x| if x % 1.0 > 0.0 { f64::NAN } else { x - 0.4 }),
         Some(0.0)
@@ -81,7 +81,7 @@ fn degenerate_brackets_give_what_is_written() {
 
 proptest! {
     #[test]
-    fn a_rising_function_is_met_at_its_root(
+    fn the_root_of_a_monotonic_function_is_found(
         low in -1e3..1e3_f64,
         span in 1e-3..1e4_f64,
         place in 0.0..1.0_f64,
@@ -89,7 +89,7 @@ proptest! {
         steep in 0.1..200.0_f64,
         rising in any::<bool>(),
     ) {
-        // Odd about its root, flat for a great power, upright for a small one, and of the order of 1.
+        // Odd about its root, flat for a large power, steep for a small one, and of the order of 1.
         let root = low + span * place;
         let f = move |x: f64| {
             let off = (x - root) / span;
@@ -101,21 +101,21 @@ proptest! {
         let rounding = 4.0 * f64::EPSILON * (low.abs() + span);
         let near = (found - root).abs() <= FOUND * span + rounding;
         prop_assert!(near || f(found).abs() < FOUND, "{found} for {root}");
-        prop_assert!(asked <= most_questions(FOUND), "{asked} questions");
+        prop_assert!(asked <= most_evaluations(FOUND), "{asked} evaluations");
     }
 
     #[test]
-    fn a_jump_is_found_to_the_share_in_as_many_steps_as_are_promised(
+    fn a_jump_is_located_within_the_promised_number_of_steps(
         place in 1e-6..1.0_f64,
         below in 1e-300..1e3_f64,
         above in 1e-300..1e3_f64,
         digits in 1..14_i32,
     ) {
-        // A jump gives an interpolation nothing to go by.
+        // Interpolation cannot help at a jump.
         let share = 10.0_f64.powi(-digits);
         let (found, asked) = counted(share, 0.0, 1.0, |x| if x < place { -below } else { above });
         let found = found.unwrap();
         prop_assert!((found - place).abs() <= share || below.min(above) < share);
-        prop_assert!(asked <= most_questions(share), "{asked} questions");
+        prop_assert!(asked <= most_evaluations(share), "{asked} evaluations");
     }
 }

@@ -1,6 +1,6 @@
 //! Where outages come from: a list, a timetable, chance, poor voltage; several add up.
 
-use daylift_grid::{HowOften, Interval, Outages, RandomOutages, RandomSheet, StageInForce};
+use daylift_grid::{Interval, OutageFrequency, Outages, RandomOutages, RandomSheet, StageInForce};
 use daylift_grid::{VoltageWindow, timetable};
 use daylift_units::constants::HOUR_S;
 use daylift_units::{Axis, Fault, Hourly, Monthly, fields};
@@ -127,7 +127,7 @@ fn read_random(Stand { at, keys }: &Stand<RandomKeys>, axis: Option<&Axis>) -> O
     let sheet = RandomSheet {
         seed: keys.seed,
         mean_outage_s: keys.mean_outage_s,
-        how_often: read_how_often(at, keys)?,
+        frequency: read_how_often(at, keys)?,
         hour_weight: Hourly::from_array(keys.hour_weight.unwrap_or([1.0; 24])),
         month_weight: Monthly::from_array(keys.month_weight.unwrap_or([1.0; 12])),
     };
@@ -141,7 +141,7 @@ fn read_random(Stand { at, keys }: &Stand<RandomKeys>, axis: Option<&Axis>) -> O
     Some(part(name, random.intervals(), axis))
 }
 
-fn read_how_often(at: &Section, keys: &RandomKeys) -> Option<HowOften> {
+fn read_how_often(at: &Section, keys: &RandomKeys) -> Option<OutageFrequency> {
     let fault = |given: &str, remedy: &str| {
         at.fault(Fault::new(
             fields::random::SHARE.key,
@@ -155,7 +155,7 @@ fn read_how_often(at: &Section, keys: &RandomKeys) -> Option<HowOften> {
     match (keys.share, keys.mean_up_s) {
         (Some(_), Some(_)) => fault("`share_pct` and `mean_up_h`", "remove one: each follows from the other"),
         (None, None) => fault("neither `share_pct` nor `mean_up_h`", "add one of them"),
-        (None, Some(mean_up_s)) => Some(HowOften::MeanUp(mean_up_s)),
+        (None, Some(mean_up_s)) => Some(OutageFrequency::MeanUp(mean_up_s)),
         (Some(share), None) => {
             if share < 0.01 {
                 let text = format!(
@@ -164,7 +164,7 @@ fn read_how_often(at: &Section, keys: &RandomKeys) -> Option<HowOften> {
                 );
                 at.book().warn("outages", text);
             }
-            Some(HowOften::Share(share))
+            Some(OutageFrequency::Share(share))
         }
     }
 }

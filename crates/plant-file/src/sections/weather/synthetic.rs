@@ -2,7 +2,7 @@
 
 use daylift_plant::{Site, WeatherSource};
 use daylift_sky::synthetic::air::{self, MonthlyAir};
-use daylift_sky::synthetic::{self, Climate, MonthlySun, Suns};
+use daylift_sky::synthetic::{self, Climate, HourlySun, MonthlySun};
 use daylift_sky::world::{self, GridSun};
 use daylift_sky::{Ephemeris, WeatherSeries};
 use daylift_units::fields::weather::{AIR_HIGH, AIR_LOW, AIR_MEAN, DAILY_GHI};
@@ -145,7 +145,7 @@ impl Said {
         self.tell(section, grid);
         #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
         let ephemeris = Ephemeris::new(site.axis.start_unix_s() as f64, site.axis.length_s());
-        let suns = Suns::new(
+        let suns = HourlySun::new(
             &ephemeris,
             &site.observer,
             (site.latitude_deg, site.longitude_deg),
@@ -157,7 +157,7 @@ impl Said {
         };
         let air = match self.air {
             Air::Nothing => air::estimate(site.latitude_deg, site.altitude_m, &suns.clearness(&sun)),
-            Air::Mean(mean_c) => MonthlyAir::about(mean_c, &suns.clearness(&sun)),
+            Air::Mean(mean_c) => MonthlyAir::from_mean(mean_c, &suns.clearness(&sun)),
             Air::All(air) => air,
         };
         let climate = Climate {
@@ -171,8 +171,10 @@ impl Said {
     fn tell(&self, section: &Section, grid: &GridSun) {
         let tell = |text: String| section.book().warn("weather", text);
         if self.ghi_w_m2.is_none() {
-            let high: Vec<String> =
-                world::READS_HIGH_PCT.iter().map(|(place, pct)| format!("{pct:.0}% in {place}")).collect();
+            let high: Vec<String> = world::OVERESTIMATE_PCT
+                .iter()
+                .map(|(place, pct)| format!("{pct:.0}% in {place}"))
+                .collect();
             tell(format!(
                 "preliminary: the sun is that of a world grid of 3° cells, which against stations reads high by {}; a \
                  solar map's twelve means (`{}`) or a weather file make it firmer",

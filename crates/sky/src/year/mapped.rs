@@ -1,4 +1,4 @@
-//! The weather laid onto the steps of the simulation year.
+//! Weather mapped onto the steps of the simulation year.
 
 use daylift_units::{Axis, Step};
 
@@ -10,11 +10,12 @@ use crate::sun::Observer;
 use crate::weather::Weather;
 
 impl SkyYear {
-    /// Lays the weather onto the steps of an axis.
+    /// Maps the weather onto the steps of an axis.
     ///
-    /// Where steps are shorter than the weather's intervals, irradiance is shared among them by clearness (each
-    /// interval's mean is kept) and temperature and wind are interpolated; where they are longer, intervals are
-    /// averaged. The axis is to have the weather's days and offset from UTC; weather that is shorter starts again.
+    /// If steps are shorter than the weather's intervals, irradiance is distributed among them by clearness, which
+    /// keeps each interval's mean; temperature and wind are interpolated. If steps are longer, intervals are averaged.
+    /// The axis must have the weather's number of days and offset from UTC; weather that is too short is repeated from
+    /// its start.
     #[must_use]
     pub fn new(weather: &Weather, ephemeris: &Ephemeris, observer: &Observer, axis: &Axis) -> Self {
         let mut year = Self::of_sun(ephemeris, observer, axis);
@@ -23,24 +24,24 @@ impl SkyYear {
         let parts = (interval_s / step_s).max(1) as usize;
         let merged = (step_s / interval_s).max(1) as usize;
         let intervals = axis.steps().div_ceil(parts);
-        let laid =
+        let on_axis =
             |values: &[f64]| -> Vec<f64> { block_means(values, merged).into_iter().cycle().take(intervals).collect() };
         let normal = year.potential(|_| 1.0);
         let horizontal = year.potential(|zenith_cos| zenith_cos);
-        let ghi_w_m2 = laid(weather.ghi_w_m2());
+        let ghi_w_m2 = on_axis(weather.ghi_w_m2());
         year.dropped_j_m2 = unplaced(&ghi_w_m2, &horizontal, parts) * f64::from(step_s.max(interval_s));
         year.ghi_w_m2 = by_clearness(&ghi_w_m2, &horizontal, parts);
-        year.dhi_w_m2 = by_clearness(&laid(weather.dhi_w_m2()), &horizontal, parts);
-        year.dni_w_m2 = by_clearness(&laid(weather.dni_w_m2()), &normal, parts);
-        year.air_c = between_middles(&laid(weather.air_c()), parts);
-        year.wind_m_s = between_middles(&laid(weather.wind_m_s()), parts);
+        year.dhi_w_m2 = by_clearness(&on_axis(weather.dhi_w_m2()), &horizontal, parts);
+        year.dni_w_m2 = by_clearness(&on_axis(weather.dni_w_m2()), &normal, parts);
+        year.air_c = between_middles(&on_axis(weather.air_c()), parts);
+        year.wind_m_s = between_middles(&on_axis(weather.wind_m_s()), parts);
         if let Some(seed) = weather.clouds().filter(|_| parts > 1) {
             year.under_clouds(weather, (ephemeris, observer, axis), parts, seed);
         }
         year
     }
 
-    /// With clouds that pass by the minute; longer steps have what their minutes come to.
+    /// Adds clouds that pass by the minute; longer steps get the means of their minutes.
     fn under_clouds(
         &mut self,
         weather: &Weather,
@@ -62,7 +63,7 @@ impl SkyYear {
         clouds::onto_steps(self, &smooth, &broken, parts);
     }
 
-    /// Extraterrestrial irradiance times a function of the zenith's cosine, nil where the sun is down.
+    /// Extraterrestrial irradiance times a function of the zenith angle's cosine; 0 where the sun is down.
     pub(super) fn potential(&self, of: impl Fn(f64) -> f64) -> Vec<f64> {
         let suns = self.extraterrestrial_w_m2.iter().zip(&self.zenith_cos);
         suns.map(|(&e0, &c)| if c > 0.0 { e0 * of(c) } else { 0.0 }).collect()
