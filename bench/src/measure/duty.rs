@@ -30,7 +30,7 @@ pub(crate) struct Solved {
 /// Every set at speeds between its least and full, another from solve to solve.
 pub(crate) fn measure() -> Result<Vec<Solved>, String> {
     // The motor has no part in the duty, but a set wants one.
-    let motor = engine::plant("bench/plants/greensboro")?.sets[0].pump_set.motor().clone();
+    let motor = engine::plant("bench/plants/greensboro")?.sets.raw[0].pump_set.motor().clone();
     let solved = |of: EpanetSet| {
         let set = of.pump_set(motor.clone())?;
         let least = of.speeds.iter().copied().fold(1.0, f64::min);
