@@ -30,7 +30,7 @@ pub(crate) struct Solved {
 /// Every set at speeds between its least and full, a different one at each solve.
 pub(crate) fn measure() -> Result<Vec<Solved>, String> {
     // The motor does not affect the duty point, but a set needs one.
-    let motor = engine::plant("bench/plants/greensboro")?.sets[0].pump_set.motor().clone();
+    let motor = engine::plant("bench/plants/greensboro")?.sets.raw[0].pump_set.motor().clone();
     let solved = |of: EpanetSet| {
         let set = of.pump_set(motor.clone())?;
         let least = of.speeds.iter().copied().fold(1.0, f64::min);

@@ -73,7 +73,6 @@ fn unconfirmed(judge: &Judge<'_>, judged: &Judged, rule: Rule, confirmed: &dyn C
 
 /// Whether the file says, of every group of several strings on an inverter, which share an input.
 fn inputs_are_said(plant: &Plant) -> bool {
-    let groups = plant.array.as_ref().map_or(&[][..], |array| &array.groups);
     let open = |g: &Group| g.inverter.is_some() && g.strings.parallel() > 1 && g.strings_per_input.is_none();
-    !groups.iter().any(open)
+    !plant.groups().iter().any(open)
 }

@@ -2,7 +2,7 @@
 
 use daylift_array::ModuleSheet;
 use daylift_lift::rectified_v;
-use daylift_plant::InputKind;
+use daylift_plant::{InputKind, SetId};
 
 use crate::conditions::ModuleVolts;
 use crate::device::device_name;
@@ -201,7 +201,7 @@ impl Facts<'_> {
                 out.push(Finding::new(Weight::Warns, "site", found));
             }
         }
-        for (set, of) in plant.sets.iter().enumerate() {
+        for (set, of) in plant.sets.iter_enumerated() {
             let device = device_name(plant, Device::Drive(set));
             if of.pump_set.drive().is_some() && !groups.iter().any(|g| g.set == Some(set)) {
                 out.push(Finding::new(Weight::Warns, &device, Found::NoStrings));
@@ -269,7 +269,7 @@ impl Facts<'_> {
     }
 
     /// Strings beside mains that holds the drive's bus, where they give less for it.
-    fn held_bus(&self, set: usize, series: u32) -> Option<Found> {
+    fn held_bus(&self, set: SetId, series: u32) -> Option<Found> {
         let input = self.judge.plant().beside.second_input.as_ref()?;
         let InputKind::Blend { line_voltage_v } = input.kind else {
             return None;

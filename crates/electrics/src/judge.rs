@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use daylift_array::{Module, OnBus};
-use daylift_plant::{Array, Plant};
+use daylift_plant::{Array, BySet, InverterId, Plant, SetId};
 
 use crate::conditions::Conditions;
 use crate::fuse::Fuse;
@@ -25,10 +25,10 @@ const USUALLY_BORNE_V: [(f64, f64); 2] = [(240.0, 400.0), (500.0, 800.0)];
 pub enum Device {
     /// The modules.
     Module,
-    /// An inverter, by its index.
-    Inverter(usize),
-    /// The drive of a pump set, by its index.
-    Drive(usize),
+    /// An inverter.
+    Inverter(InverterId),
+    /// The drive of a pump set.
+    Drive(SetId),
 }
 
 /// A value beside its limit, in V, A, Hz, W or a count.
@@ -72,8 +72,8 @@ impl Measure {
 /// Strings while they are on a drive.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OnDrive {
-    /// Index of the pump set.
-    pub set: usize,
+    /// The pump set.
+    pub set: SetId,
     /// Modules in series.
     pub series: u32,
     /// Strings in parallel.
@@ -93,8 +93,8 @@ pub struct OnDrive {
 /// Strings while they are on an inverter.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OnInverter {
-    /// Index of the inverter.
-    pub inverter: usize,
+    /// The inverter.
+    pub inverter: InverterId,
     /// Strings.
     pub strings: u32,
     /// Their power at standard test conditions \[W\].
@@ -134,14 +134,13 @@ pub struct Judge<'p> {
     plant: &'p Plant,
     array: &'p Array,
     conditions: Conditions,
-    /// By pump set.
-    allowed: Vec<Option<Allowed>>,
+    allowed: BySet<Option<Allowed>>,
     /// What was judged of strings on drives.
     on_drives: RefCell<DriveCases>,
 }
 
 /// By set, modules in series and strings.
-type DriveCases = HashMap<(usize, u32, u32), Option<Rc<DriveCase>>>;
+type DriveCases = HashMap<(SetId, u32, u32), Option<Rc<DriveCase>>>;
 
 /// Strings on a drive, judged; poles are counted elsewhere.
 #[derive(Debug)]
@@ -216,7 +215,7 @@ impl<'p> Judge<'p> {
 
     /// What the length of a string alone decides, on some inverters and drives.
     #[must_use]
-    pub fn judge_length(&self, series: u32, inverters: &[usize], sets: &[usize]) -> Vec<Measure> {
+    pub fn judge_length(&self, series: u32, inverters: &[InverterId], sets: &[SetId]) -> Vec<Measure> {
         let mut out = vec![self.module_in_the_cold(series)];
         for set in sets {
             self.push_length_on_drive(*set, series, &mut out);
@@ -230,14 +229,14 @@ impl<'p> Judge<'p> {
 
     /// Frequency that a hot noon must give a set at least \[Hz\]; `None` without a drive.
     #[must_use]
-    pub fn useful_hz(&self, set: usize) -> Option<f64> {
+    pub fn useful_hz(&self, set: SetId) -> Option<f64> {
         let allowed = self.allowed[set].as_ref()?;
         Some((self.plant.design.strings.useful_speed * allowed.greatest_hz).max(allowed.start_hz))
     }
 
     /// Speed that strings of one length give a set in a sun \[W/m²\] at a cell temperature \[°C\]; `None` without a drive.
     #[must_use]
-    pub fn speed_at(&self, set: usize, series: u32, strings: u32, w_m2: f64, cell_c: f64) -> Option<Speed> {
+    pub fn speed_at(&self, set: SetId, series: u32, strings: u32, w_m2: f64, cell_c: f64) -> Option<Speed> {
         let bus = self.on_bus(series, strings, w_m2, cell_c)?;
         speed(&self.plant.sets[set].pump_set, self.allowed[set].as_ref()?, &[bus])
     }
@@ -257,7 +256,7 @@ impl<'p> Judge<'p> {
         Strings::of(Device::Module, series).at(Rule::ColdVoltageOfModule, value, Some(limits.system_v))
     }
 
-    fn push_length_on_drive(&self, set: usize, series: u32, out: &mut Vec<Measure>) {
+    fn push_length_on_drive(&self, set: SetId, series: u32, out: &mut Vec<Measure>) {
         let pump_set = &self.plant.sets[set].pump_set;
         let Some(drive) = pump_set.drive() else { return };
         let (n, volts, strings) = (
@@ -276,7 +275,7 @@ impl<'p> Judge<'p> {
     }
 
     /// `lengths`: the shortest and the longest string on it.
-    fn push_length_on_inverter(&self, inverter: usize, lengths: (u32, u32), out: &mut Vec<Measure>) {
+    fn push_length_on_inverter(&self, inverter: InverterId, lengths: (u32, u32), out: &mut Vec<Measure>) {
         let inverter_of = &self.plant.feeders[inverter].inverter;
         let (sheet, volts) = (inverter_of.sheet(), &self.conditions.module);
         let short = Strings::of(Device::Inverter(inverter), lengths.0);
@@ -290,7 +289,7 @@ impl<'p> Judge<'p> {
     }
 
     /// Strings on a drive, judged once for each number of them; `None` without a drive.
-    fn on_drive(&self, set: usize, series: u32, strings: u32) -> Option<Rc<DriveCase>> {
+    fn on_drive(&self, set: SetId, series: u32, strings: u32) -> Option<Rc<DriveCase>> {
         let key = (set, series, strings);
         if let Some(known) = self.on_drives.borrow().get(&key) {
             return known.clone();
@@ -300,7 +299,7 @@ impl<'p> Judge<'p> {
         made
     }
 
-    fn drive_case(&self, set: usize, series: u32, count: u32) -> Option<DriveCase> {
+    fn drive_case(&self, set: SetId, series: u32, count: u32) -> Option<DriveCase> {
         let limits = self.plant.sets[set].pump_set.drive()?.limits();
         let allowed = self.allowed[set]?;
         let module = self.module()?;

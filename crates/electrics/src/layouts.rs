@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use daylift_plant::{InverterId, PlaneId, SetId};
+
 use crate::judge::{Device, Judge, Judged, Measure};
 use crate::plan::{ModuleField, PlannedGroup, SubArray};
 use crate::rule::Rule;
@@ -37,12 +39,12 @@ impl Length {
 /// How the strings of one field of modules are shared.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Shares {
-    /// Index of the plane.
-    pub plane: usize,
-    /// Index of the inverter.
-    pub inverter: Option<usize>,
-    /// Strings that go to each drive in an outage: index of the pump set, strings.
-    pub to_drives: Vec<(usize, u32)>,
+    /// The plane.
+    pub plane: PlaneId,
+    /// The inverter.
+    pub inverter: Option<InverterId>,
+    /// Strings that go to each drive in an outage: the pump set, strings.
+    pub to_drives: Vec<(SetId, u32)>,
     /// Strings that stand idle in an outage.
     pub idle: u32,
     /// Modules that make no whole string.
@@ -202,7 +204,7 @@ fn most_on_an_input(judge: &Judge<'_>, sub: &SubArray, series: u32) -> u32 {
         .map(|f| f.modules / series)
         .max()
         .unwrap_or(1);
-    let fits = |i: &usize| judge.plant().feeders[*i].inverter.limits().strings_per_input;
+    let fits = |i: &InverterId| judge.plant().feeders[*i].inverter.limits().strings_per_input;
     sub.inverters.iter().filter_map(fits).min().unwrap_or(there).min(there).max(1)
 }
 
@@ -236,7 +238,7 @@ fn ways(sub: &SubArray, series: u32, stride: u32) -> Vec<Vec<Shares>> {
 /// Every way to share a field's strings among its drives and none; strings without an inverter all go to their drive.
 fn shares(field: &ModuleField, series: u32, stride: u32) -> Vec<Shares> {
     let strings = field.modules / series;
-    let made = |to_drives: Vec<(usize, u32)>, idle| Shares {
+    let made = |to_drives: Vec<(SetId, u32)>, idle| Shares {
         plane: field.plane,
         inverter: field.inverter,
         to_drives,
@@ -292,7 +294,7 @@ fn groups(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, shares
     out
 }
 
-fn nothing_for(judge: &Judge<'_>, set: usize, series: u32) -> Measure {
+fn nothing_for(judge: &Judge<'_>, set: SetId, series: u32) -> Measure {
     Measure {
         rule: Rule::PumpSpeed,
         device: Device::Drive(set),
@@ -311,7 +313,7 @@ fn group(
     field: &ModuleField,
     series: u32,
     per_input: u32,
-    set: Option<usize>,
+    set: Option<SetId>,
     strings: u32,
 ) -> Option<PlannedGroup> {
     let any = judge.array().groups.first()?;

@@ -1,5 +1,7 @@
 //! Where the voltage of strings stands, on either device, by sun and temperature.
 
+use daylift_plant::{InverterId, SetId};
+
 use crate::judge::Judge;
 use crate::speed::Speed;
 
@@ -32,8 +34,8 @@ pub struct Operating {
 pub fn operating(
     judge: &Judge<'_>,
     series: u32,
-    inverter: Option<usize>,
-    on_drive: Option<(usize, u32)>,
+    inverter: Option<InverterId>,
+    on_drive: Option<(SetId, u32)>,
 ) -> Vec<Operating> {
     let window = inverter.map(|i| {
         let sheet = judge.plant().feeders[i].inverter.sheet();

@@ -1,19 +1,19 @@
 //! String plans: which strings share an input, and which device has them when.
 
 use daylift_array::StringGroup;
-use daylift_plant::{Array, Plant};
+use daylift_plant::{Array, ByGroup, ByInverter, GroupId, InverterId, PlaneId, Plant, SetId};
 
 /// Strings of one plane and length, on inputs of one inverter or none, and on one drive or none.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlannedGroup {
     /// Name.
     pub name: String,
-    /// Index of its plane.
-    pub plane: usize,
-    /// Index of its inverter.
-    pub inverter: Option<usize>,
-    /// Index of the pump set whose drive has it in an outage.
-    pub set: Option<usize>,
+    /// Its plane.
+    pub plane: PlaneId,
+    /// Its inverter.
+    pub inverter: Option<InverterId>,
+    /// The pump set whose drive has it in an outage.
+    pub set: Option<SetId>,
     /// Its strings.
     pub strings: StringGroup,
     /// Strings that share an MPPT input; its last input may have fewer.
@@ -33,8 +33,8 @@ impl PlannedGroup {
 /// A group of which the file does not say how many strings share an input has as few on each as lets all groups of its
 /// inverter find inputs; one where the number of inputs is not known.
 #[must_use]
-pub fn present(plant: &Plant, array: &Array) -> Vec<PlannedGroup> {
-    let thinnest: Vec<u32> = (0..plant.feeders.len()).map(|i| thinnest(plant, array, i)).collect();
+pub fn present(plant: &Plant, array: &Array) -> ByGroup<PlannedGroup> {
+    let thinnest: ByInverter<u32> = plant.feeders.keys().map(|i| thinnest(plant, array, i)).collect();
     let planned = |group: &daylift_plant::Group| PlannedGroup {
         name: group.name.clone(),
         plane: group.plane,
@@ -47,7 +47,7 @@ pub fn present(plant: &Plant, array: &Array) -> Vec<PlannedGroup> {
 }
 
 /// The fewest strings on an input with which an inverter's groups find inputs.
-fn thinnest(plant: &Plant, array: &Array, inverter: usize) -> u32 {
+fn thinnest(plant: &Plant, array: &Array, inverter: InverterId) -> u32 {
     let groups: Vec<_> = array.groups.iter().filter(|g| g.inverter == Some(inverter)).collect();
     let most = groups.iter().map(|g| g.strings.parallel()).max().unwrap_or(1);
     let Some(inputs) = plant.feeders[inverter].inverter.limits().inputs else {
@@ -65,12 +65,12 @@ fn thinnest(plant: &Plant, array: &Array, inverter: usize) -> u32 {
 /// Inverters and drives that string groups link, with the modules between them.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SubArray {
-    /// Indices of its groups in the plant file.
-    pub groups: Vec<usize>,
-    /// Indices of its inverters.
-    pub inverters: Vec<usize>,
-    /// Indices of the pump sets whose drives it feeds.
-    pub sets: Vec<usize>,
+    /// Its string groups, in the order of the plant file.
+    pub groups: Vec<GroupId>,
+    /// Its inverters.
+    pub inverters: Vec<InverterId>,
+    /// The pump sets whose drives it feeds.
+    pub sets: Vec<SetId>,
     /// Its modules by plane and inverter.
     pub fields: Vec<ModuleField>,
 }
@@ -78,14 +78,14 @@ pub struct SubArray {
 /// The modules of one plane on one inverter, or on one drive without an inverter.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ModuleField {
-    /// Index of the plane.
-    pub plane: usize,
-    /// Index of the inverter.
-    pub inverter: Option<usize>,
+    /// The plane.
+    pub plane: PlaneId,
+    /// The inverter.
+    pub inverter: Option<InverterId>,
     /// How many they are.
     pub modules: u32,
     /// The pump sets whose drives may have their strings.
-    pub sets: Vec<usize>,
+    pub sets: Vec<SetId>,
 }
 
 impl SubArray {
@@ -104,7 +104,7 @@ impl SubArray {
     #[must_use]
     pub fn all(array: &Array) -> Vec<Self> {
         let mut out: Vec<Self> = Vec::new();
-        for (g, group) in array.groups.iter().enumerate() {
+        for (g, group) in array.groups.iter_enumerated() {
             let mut joined = Self {
                 groups: vec![g],
                 inverters: group.inverter.into_iter().collect(),
@@ -119,10 +119,9 @@ impl SubArray {
                 joined.inverters.extend(sub.inverters);
                 joined.sets.extend(sub.sets);
             }
-            for list in [&mut joined.groups, &mut joined.inverters, &mut joined.sets] {
-                list.sort_unstable();
-                list.dedup();
-            }
+            sort_once_each(&mut joined.groups);
+            sort_once_each(&mut joined.inverters);
+            sort_once_each(&mut joined.sets);
             out.push(joined);
         }
         out.sort_by_key(|sub| sub.groups[0]);
@@ -156,9 +155,8 @@ impl SubArray {
             } else {
                 let of_inverter =
                     self.groups.iter().map(|g| &array.groups[*g]).filter(|g| g.inverter == group.inverter);
-                let mut sets: Vec<usize> = of_inverter.filter_map(|g| g.set).collect();
-                sets.sort_unstable();
-                sets.dedup();
+                let mut sets: Vec<SetId> = of_inverter.filter_map(|g| g.set).collect();
+                sort_once_each(&mut sets);
                 sets
             };
             fields.push(ModuleField {
@@ -170,4 +168,10 @@ impl SubArray {
         }
         fields
     }
+}
+
+/// Sorts a list and keeps each of its members once.
+fn sort_once_each<T: Ord>(list: &mut Vec<T>) {
+    list.sort_unstable();
+    list.dedup();
 }

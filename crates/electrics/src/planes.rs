@@ -1,6 +1,6 @@
 //! Planes that no sun lights alike.
 
-use daylift_plant::{Facing, Group};
+use daylift_plant::{Facing, Group, SetId};
 
 use crate::judge::Judge;
 
@@ -9,7 +9,7 @@ use crate::judge::Judge;
 const TOGETHER_DEG: f64 = 45.0;
 
 /// The greatest angle between the planes of a drive's strings \[°\], where it is too large for one noon to light them alike.
-pub(crate) fn planes_apart(judge: &Judge<'_>, set: usize) -> Option<f64> {
+pub(crate) fn planes_apart(judge: &Judge<'_>, set: SetId) -> Option<f64> {
     // At noon a tracker lies as its axis does.
     let normal = |group: &Group| {
         let (tilt_deg, azimuth_deg) = match judge.array().planes[group.plane].facing {

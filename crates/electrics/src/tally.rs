@@ -1,5 +1,7 @@
 //! What the rules look at in a plan.
 
+use daylift_plant::{InverterId, SetId};
+
 use crate::plan::PlannedGroup;
 
 /// What the rules look at in a plan: how many strings of which length each device has.
@@ -16,7 +18,7 @@ pub(crate) struct Tally {
 /// Strings on a drive.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct DriveTally {
-    pub(crate) set: usize,
+    pub(crate) set: SetId,
     pub(crate) series: u32,
     pub(crate) strings: u32,
     /// MPPT inputs that they leave.
@@ -26,7 +28,7 @@ pub(crate) struct DriveTally {
 /// Strings on an inverter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct InverterTally {
-    pub(crate) inverter: usize,
+    pub(crate) inverter: InverterId,
     pub(crate) shortest: u32,
     pub(crate) longest: u32,
     pub(crate) strings: u32,
@@ -50,8 +52,8 @@ impl Tally {
     /// Adds strings of one length on inputs of their own.
     pub(crate) fn add(
         &mut self,
-        inverter: Option<usize>,
-        set: Option<usize>,
+        inverter: Option<InverterId>,
+        set: Option<SetId>,
         series: u32,
         strings: u32,
         per_input: u32,

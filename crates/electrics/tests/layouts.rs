@@ -90,7 +90,7 @@ impl Confirmed for AllBut {
 /// What forbids the plant's own strings: rules in order.
 fn forbidden(plant: &Plant) -> Vec<Rule> {
     let judge = Judge::new(plant, plant.array.as_ref().unwrap());
-    let judged = judge.judge(&present(plant, judge.array()));
+    let judged = judge.judge(&present(plant, judge.array()).raw);
     judged.measures.iter().filter(|m| m.forbids()).map(|m| m.rule).collect()
 }
 
@@ -188,7 +188,7 @@ impl Limits {
 fn has_speed(plant: &Plant, layout: &Layout) -> bool {
     let judge = Judge::new(plant, plant.array.as_ref().unwrap());
     let drive = layout.judged.drives[0];
-    let set = &plant.sets[0].pump_set;
+    let set = &plant.sets.raw[0].pump_set;
     let hz = (0.9 * drive.allowed.greatest_hz).max(drive.allowed.start_hz);
     let (need_v, need_w) = (
         set.bus_v_per_hz().unwrap() * hz,
@@ -240,7 +240,7 @@ fn a_string_too_long_for_the_drive_is_told_with_number_limit_and_remedy() {
     ]);
     let plant = files.plant();
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
-    let groups = present(&plant, judge.array());
+    let groups = present(&plant, judge.array()).raw;
     let judged = judge.judge(&groups);
     let all = findings(&judge, &groups, &judged, &AllBut("site.record_low_c"));
     let first = &all[0];
@@ -277,7 +277,7 @@ fn one_string_more_than_the_drive_bears() {
         found
             .layouts
             .iter()
-            .any(|l| l.series == 15 && l.shares[0].to_drives == [(0, 3)] && l.shares[0].idle == 1)
+            .any(|l| l.series == 15 && l.shares[0].to_drives == [(0.into(), 3)] && l.shares[0].idle == 1)
             || found.refused.iter().any(|r| r.nearest.rule == Rule::Inputs)
     );
 }
@@ -292,8 +292,8 @@ fn where_none_suits_each_change_that_would_help_alone_is_told() {
     assert_eq!(
         told,
         [
-            (Rule::ColdVoltageOnDrive, Device::Drive(0)),
-            (Rule::PumpSpeed, Device::Drive(0))
+            (Rule::ColdVoltageOnDrive, Device::Drive(0.into())),
+            (Rule::PumpSpeed, Device::Drive(0.into()))
         ]
     );
     // 14 modules are the shortest that suit in the example: 14 · 50.0268 V.
@@ -309,7 +309,7 @@ fn a_limit_that_no_datasheet_gave_is_told_and_never_good() {
     files.set("inverter.toml", "greatest_dc_v", None);
     let plant = files.plant();
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
-    let groups = present(&plant, judge.array());
+    let groups = present(&plant, judge.array()).raw;
     let judged = judge.judge(&groups);
     let unconfirmed = rests_on_unconfirmed(&judge, &judged, &AllBut(""));
     assert_eq!(unconfirmed, ["inverter.greatest_dc_v", "drive.dc_short_circuit_a"]);
@@ -326,7 +326,7 @@ fn a_limit_that_no_datasheet_gave_is_told_and_never_good() {
 fn a_section_marked_as_assumed_is_told_in_place_of_its_keys() {
     let plant = Files::new().plant();
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
-    let judged = judge.judge(&present(&plant, judge.array()));
+    let judged = judge.judge(&present(&plant, judge.array()).raw);
     assert!(rests_on_unconfirmed(&judge, &judged, &AllBut("")).is_empty());
     for section in [
         "module", "array", "motor", "pump", "pipe", "outlet", "well", "inverter", "drive",
@@ -344,7 +344,7 @@ fn a_record_that_the_weather_file_beats_is_not_believed() {
     ]);
     let plant = files.plant();
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
-    let groups = present(&plant, judge.array());
+    let groups = present(&plant, judge.array()).raw;
     let judged = judge.judge(&groups);
     assert_eq!(
         rests_on_unconfirmed(&judge, &judged, &AllBut("")),

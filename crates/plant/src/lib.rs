@@ -34,6 +34,7 @@ pub mod costs;
 pub mod design;
 pub mod hours;
 mod ids;
+pub mod index;
 pub mod plant;
 
 pub use arrangement::{Arrangement, Traits, Wiring, WithoutGrid};
@@ -41,4 +42,5 @@ pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInp
 pub use costs::{Bearer, CostLine, Costs, Replacement, Terms};
 pub use design::{Design, StringRules, SwitchTimes};
 pub use hours::DayHours;
+pub use index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
 pub use plant::{Array, Facing, Feeder, GridSide, Group, PlaneOf, Plant, Pumping, Set, Site, WeatherSource};

@@ -5,12 +5,14 @@ use daylift_grid::{Export, Loads, Outages, Tariff};
 use daylift_lift::{Demand, PumpSet, Tank};
 use daylift_sky::{Horizon, Observer, Surface, Weather};
 use daylift_units::{Axis, Warning};
+use typed_index_collections::TiSlice;
 
 use crate::arrangement::{Arrangement, Wiring};
 use crate::beside::Beside;
 use crate::costs::Costs;
 use crate::design::Design;
 use crate::hours::DayHours;
+use crate::index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
 
 /// The place of the plant, and its year.
 #[derive(Debug, Clone)]
@@ -94,27 +96,27 @@ pub enum Facing {
 pub struct Group {
     /// Name.
     pub name: String,
-    /// Index of its plane.
-    pub plane: usize,
+    /// Its plane.
+    pub plane: PlaneId,
     /// Its strings.
     pub strings: StringGroup,
     /// How many of them share an MPPT input of the inverter, if given.
     pub strings_per_input: Option<u32>,
-    /// Index of its inverter, if any.
-    pub inverter: Option<usize>,
-    /// Index of the pump set whose drive it feeds, if any.
-    pub set: Option<usize>,
+    /// Its inverter, if any.
+    pub inverter: Option<InverterId>,
+    /// The pump set whose drive it feeds, if any.
+    pub set: Option<SetId>,
 }
 
 /// The PV array.
 #[derive(Debug, Clone)]
 pub struct Array {
     /// Its planes.
-    pub planes: Vec<PlaneOf>,
+    pub planes: ByPlane<PlaneOf>,
     /// Model of the cell temperature.
     pub cell_model: CellModel,
     /// Its string groups.
-    pub groups: Vec<Group>,
+    pub groups: ByGroup<Group>,
     /// Power lost with each year of age, a fraction.
     pub yearly_degradation: f64,
 }
@@ -191,9 +193,9 @@ pub struct Plant {
     /// Array, if any.
     pub array: Option<Array>,
     /// Grid-tied inverters.
-    pub feeders: Vec<Feeder>,
+    pub feeders: ByInverter<Feeder>,
     /// Pump sets; all fill the one tank.
-    pub sets: Vec<Set>,
+    pub sets: BySet<Set>,
     /// Tank.
     pub tank: Tank,
     /// Water demand.
@@ -223,8 +225,14 @@ impl Plant {
             .collect()
     }
 
+    /// The string groups of the array; none without an array.
+    #[must_use]
+    pub fn groups(&self) -> &TiSlice<GroupId, Group> {
+        self.array.as_ref().map(|array| array.groups.as_slice()).unwrap_or_default()
+    }
+
     fn has_parts_for(&self, wiring: Wiring) -> bool {
-        let groups = self.array.as_ref().map_or(&[][..], |a| &a.groups);
+        let groups = self.groups();
         let needs = wiring.traits();
         (!needs.has_array || self.array.is_some())
             && (!needs.has_drive || groups.iter().any(|g| g.set.is_some()))

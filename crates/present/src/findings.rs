@@ -328,7 +328,7 @@ mod tests {
     fn measure(rule: Rule, value: f64, limit: Option<f64>) -> Measure {
         Measure {
             rule,
-            device: Device::Drive(0),
+            device: Device::Drive(0.into()),
             series: 16,
             strings: 1,
             value,

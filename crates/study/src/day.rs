@@ -86,7 +86,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
     let route_at = |at_s: f64| {
         let spans = timetable.timeline.spans();
         let index = spans.partition_point(|span| span.start_s <= at_s).checked_sub(1)?;
-        timetable.routes.get(usize::from(spans[index].route))
+        timetable.routes.get(spans[index].route)
     };
     let start = axis.civil_at(begin_s);
     let month = Month::of(start.date());

@@ -9,8 +9,9 @@ use std::hash::Hasher;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use daylift_sky::SkyYear;
-use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, SetOffers, Timeline, YearResult};
+use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, RouteId, SetOffers, Timeline, YearResult};
 use daylift_units::{Fingerprint, fingerprint};
+use typed_index_collections::TiVec;
 
 /// Fingerprint of a stage's inputs. Of two different inputs it is the same with a chance of 2⁻⁶⁴.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -118,7 +119,7 @@ shelves! { most =>
 #[derive(Debug, Clone)]
 pub struct Timetable {
     /// Its routes.
-    pub routes: Vec<Route>,
+    pub routes: TiVec<RouteId, Route>,
     /// When each of them holds.
     pub timeline: Timeline,
 }

@@ -79,7 +79,7 @@ fn loads_while_up_j(stages: &Stages<'_>) -> MonthHour<f64> {
     let timetable = stages.timetable(Arrangement::GRID_ONLY);
     let mut imported_j = MonthHour::default();
     for span in timetable.timeline.spans() {
-        if timetable.routes[usize::from(span.route)].utility {
+        if timetable.routes[span.route].utility {
             let loads = &stages.plant.grid.loads;
             imported_j[span.month][span.hour] +=
                 loads.mean_power_w(span.start_s, span.length_s(), span.month, span.hour) * span.length_s();

@@ -1,6 +1,6 @@
 //! What an arrangement of a plant consists of, for a picture of it.
 
-use daylift_plant::{Arrangement, Plant, Set};
+use daylift_plant::{Arrangement, Plant, Set, SetId};
 use daylift_units::Month;
 use daylift_units::constants::KWH_J;
 use schemars::JsonSchema;
@@ -48,17 +48,16 @@ impl Picture {
     #[must_use]
     pub fn of(plant: &Plant, row: Arrangement) -> Self {
         let array = plant.array.as_ref().filter(|_| row.has_array());
-        let groups = array.map_or(&[][..], |array| &array.groups);
         let first = plant.sets.first().map(|set| &set.pump_set);
         let standing = |month: Month| first.map_or(0.0, |set| set.system().well().static_level_m(month));
-        let fed = |(s, set): (usize, &Set)| {
-            let is_fed = groups.iter().any(|group| group.set == Some(s));
+        let fed = |(s, set): (SetId, &Set)| {
+            let is_fed = array.is_some_and(|array| array.groups.iter().any(|group| group.set == Some(s)));
             set.pump_set
                 .drive()
                 .filter(|_| is_fed && row.traits().has_drive)
                 .map(|drive| drive.rated_power_w() * KW)
         };
-        let drives: Vec<f64> = plant.sets.iter().enumerate().filter_map(fed).collect();
+        let drives: Vec<f64> = plant.sets.iter_enumerated().filter_map(fed).collect();
         let feeders = plant.feeders.iter().filter(|_| row.traits().has_inverter);
         let battery = plant.beside.battery.as_ref().filter(|_| row.traits().has_battery);
         let generator = plant.beside.generator.as_ref().filter(|_| row.generator);

@@ -6,7 +6,10 @@ use std::sync::Arc;
 use daylift_array::StringGroup;
 use daylift_grid::{Battery, Loads};
 use daylift_lift::Tank;
-use daylift_plant::{Arrangement, Array, DayHours, Feeder, Group, LoadsFed, PlaneOf, Plant, Set, Wiring};
+use daylift_plant::{
+    Arrangement, Array, ByGroup, ByInverter, ByPlane, BySet, DayHours, Feeder, Group, GroupId, InverterId, LoadsFed,
+    PlaneOf, Plant, Set, SetId, Wiring,
+};
 use daylift_sky::{Ephemeris, Shade, SkyYear};
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
 use daylift_supply::strings::Feeding;
@@ -76,8 +79,8 @@ impl<'p> Stages<'p> {
             on_second_input: false,
             device_keys: Vec::new(),
             offers: Offers {
-                groups: Vec::new(),
-                sets: Vec::new(),
+                groups: ByGroup::new(),
+                sets: BySet::new(),
                 inverters: Vec::new(),
             },
             ghi_j_m2: plant.weather.ghi_j_m2(),
@@ -148,10 +151,10 @@ impl<'p> Stages<'p> {
 
     fn with_schedule_inputs<T>(&self, arrangement: Arrangement, with: impl FnOnce(&ScheduleInputs<'_>) -> T) -> T {
         let plant = self.plant;
-        let groups = plant.array.as_ref().map_or(&[][..], |a| &a.groups);
-        let parts: Vec<GroupParts> = groups.iter().map(GroupParts::of).collect();
-        let set_has_drive: Vec<bool> = (0..plant.sets.len()).map(|s| groups.iter().any(|g| g.set == Some(s))).collect();
-        let reconnection_s: Vec<f64> = plant.feeders.iter().map(|f| f.reconnection_s).collect();
+        let groups = plant.groups();
+        let parts: ByGroup<GroupParts> = groups.iter().map(GroupParts::of).collect();
+        let set_has_drive: BySet<bool> = plant.sets.keys().map(|s| groups.iter().any(|g| g.set == Some(s))).collect();
+        let reconnection_s: ByInverter<f64> = plant.feeders.iter().map(|f| f.reconnection_s).collect();
         with(&ScheduleInputs {
             outages: &plant.grid.outages,
             mains_hours: self.mains_hours(arrangement),
@@ -281,7 +284,7 @@ impl<'p> Stages<'p> {
 /// The devices of a plant whose pumps run on mains alone.
 fn on_mains(plant: &Plant) -> Offers {
     Offers {
-        groups: Vec::new(),
+        groups: ByGroup::new(),
         sets: plant.sets.iter().map(|set| Arc::new(SetOffers::on_mains(&set.pump_set))).collect(),
         inverters: Vec::new(),
     }
@@ -318,7 +321,7 @@ fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mu
         let make = || PlaneLight::new(&sky, &of.surface, &array.cell_model);
         memory.recall(plane_key(of), make)
     };
-    let planes: Vec<Arc<PlaneLight>> = array.planes.iter().map(light).collect();
+    let planes: ByPlane<Arc<PlaneLight>> = array.planes.iter().map(light).collect();
     drop(sky);
     let clock = memory.recall(Key::of(axis), || Clock::new(axis));
     for (of, light) in array.planes.iter().zip(&planes) {
@@ -367,19 +370,20 @@ fn devices(
     on_second_input: bool,
     memory: &Memory,
 ) -> (Offers, Vec<Key>) {
-    let strings: Vec<(usize, &StringGroup)> = array.groups.iter().map(|g| &g.strings).enumerate().collect();
-    let keys: Vec<Key> = array.groups.iter().map(|g| group_key(sky_key, array, g)).collect();
+    let strings: Vec<(GroupId, &StringGroup)> =
+        array.groups.iter_enumerated().map(|(g, of)| (g, &of.strings)).collect();
+    let keys: ByGroup<Key> = array.groups.iter().map(|g| group_key(sky_key, array, g)).collect();
     // The places of the groups count as well: an inverter remembers one of them.
     let feeding_key =
-        |feeding: &Feeding<'_>| -> Vec<(usize, Key)> { feeding.indices().map(|i| (i, keys[i])).collect() };
+        |feeding: &Feeding<'_>| -> Vec<(GroupId, Key)> { feeding.indices().map(|i| (i, keys[i])).collect() };
     let input = plant.beside.second_input.as_ref().filter(|_| on_second_input);
-    let set = |(s, set): (usize, &Set)| {
+    let set = |s: SetId, set: &Set| {
         let feeding = Feeding::new(&strings, |g| array.groups[g].set == Some(s));
         let key = Key::of(&(feeding_key(&feeding), &set.pump_set, input));
         let make = || SetOffers::new(&set.pump_set, dc, &feeding, input);
         (memory.recall(key, make), key)
     };
-    let inverter = |(i, feeder): (usize, &Feeder)| {
+    let inverter = |i: InverterId, feeder: &Feeder| {
         let feeding = Feeding::new(&strings, |g| array.groups[g].inverter == Some(i));
         let key = Key::of(&(feeding_key(&feeding), &feeder.inverter));
         let make = |group| InverterOffers::new(&feeder.inverter, group, dc, &feeding);
@@ -387,20 +391,29 @@ fn devices(
         feeding.indices().next().map(solve)
     };
     let ((sets, set_keys), (inverters, inverter_keys)) = rayon::join(
-        || plant.sets.par_iter().enumerate().map(set).unzip::<_, _, Vec<_>, Vec<Key>>(),
+        || {
+            plant
+                .sets
+                .raw
+                .par_iter()
+                .enumerate()
+                .map(|(s, of)| set(s.into(), of))
+                .unzip::<_, _, Vec<_>, Vec<Key>>()
+        },
         || {
             plant
                 .feeders
+                .raw
                 .par_iter()
                 .enumerate()
-                .filter_map(inverter)
+                .filter_map(|(i, of)| inverter(i.into(), of))
                 .unzip::<_, _, Vec<_>, Vec<Key>>()
         },
     );
     let offers = Offers {
         groups: dc.groups.clone(),
-        sets,
+        sets: sets.into(),
         inverters,
     };
-    (offers, [keys, set_keys, inverter_keys].concat())
+    (offers, [keys.raw, set_keys, inverter_keys].concat())
 }

@@ -12,7 +12,7 @@ use daylift_electrics::{
     Confirmed, Device, Judge, Judged, PlannedGroup, Search, SubArray, device_name, findings, operating, present,
     rests_on_unconfirmed, search,
 };
-use daylift_plant::{Array, Plant};
+use daylift_plant::{Array, ByGroup, InverterId, Plant, SetId};
 use daylift_plant_file::{ValueOrigin, provenance::without_numbers};
 use daylift_units::Step;
 use rayon::prelude::*;
@@ -31,7 +31,7 @@ pub use year::LayoutYear;
 /// A plant's own strings before every rule.
 struct Own<'p> {
     judge: Judge<'p>,
-    groups: Vec<PlannedGroup>,
+    groups: ByGroup<PlannedGroup>,
     judged: Judged,
     findings: Vec<Finding>,
     unconfirmed: Vec<String>,
@@ -42,9 +42,9 @@ impl<'p> Own<'p> {
         let confirmed = Origins::new(origins);
         let judge = Judge::new(plant, array);
         let groups = present(plant, array);
-        let judged = judge.judge(&groups);
+        let judged = judge.judge(&groups.raw);
         Self {
-            findings: findings(&judge, &groups, &judged, &confirmed),
+            findings: findings(&judge, &groups.raw, &judged, &confirmed),
             unconfirmed: rests_on_unconfirmed(&judge, &judged, &confirmed),
             judge,
             groups,
@@ -183,7 +183,7 @@ fn not_checked(plant: &Plant, search: &Search) -> Vec<String> {
 /// Where the voltage of the plant's own strings stands on each pair of inverter and drive.
 fn devices(judge: &Judge<'_>, judged: &Judged, groups: &[PlannedGroup]) -> Vec<DeviceStrings> {
     let plant = judge.plant();
-    let mut pairs: Vec<(Option<usize>, Option<usize>, u32)> =
+    let mut pairs: Vec<(Option<InverterId>, Option<SetId>, u32)> =
         groups.iter().map(|g| (g.inverter, g.set, g.strings.series())).collect();
     pairs.sort_unstable();
     pairs.dedup();

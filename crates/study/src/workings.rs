@@ -11,7 +11,7 @@ mod strings;
 mod water;
 
 use daylift_lift::PumpSet;
-use daylift_plant::{Arrangement, Set};
+use daylift_plant::{Arrangement, Set, SetId};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -123,17 +123,17 @@ impl Case<'_> {
     }
 
     /// Workings of each pump set, with its name where there are several.
-    fn of_each_set(&self, workings: impl Fn(usize, &PumpSet) -> Vec<Working>) -> Vec<Working> {
+    fn of_each_set(&self, workings: impl Fn(SetId, &PumpSet) -> Vec<Working>) -> Vec<Working> {
         let sets = &self.stages.plant.sets;
         let several = sets.len() > 1;
-        let of_set = |(index, set): (usize, &Set)| {
+        let of_set = |(index, set): (SetId, &Set)| {
             let name = several.then(|| set.name.clone());
             workings(index, &set.pump_set)
                 .into_iter()
                 .map(move |w| named(name.as_deref(), w))
                 .collect::<Vec<_>>()
         };
-        sets.iter().enumerate().flat_map(of_set).collect()
+        sets.iter_enumerated().flat_map(of_set).collect()
     }
 }
 

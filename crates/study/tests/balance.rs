@@ -186,7 +186,7 @@ fn variants() -> impl Strategy<Value = Variant> {
 /// The example changed; `None` when the pump set refuses the change.
 fn plant_of(v: &Variant) -> Option<Plant> {
     let mut plant = EXAMPLE.clone();
-    let group = &mut plant.array.as_mut()?.groups[0].strings;
+    let group = &mut plant.array.as_mut()?.groups.raw[0].strings;
     *group = StringGroup::new(group.module().clone(), v.series, v.strings, ArrayLosses::NONE, 0.02).ok()?;
     plant.tank = Tank::new(TankSheet {
         capacity_m3: v.capacity_m3,
@@ -195,7 +195,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
     })
     .ok()?;
     plant.pumping.mains_hours = DayHours::between(v.hours.0, v.hours.1);
-    let old = &plant.sets[0].pump_set;
+    let old = &plant.sets.raw[0].pump_set;
     let well = Well::new(WellSheet {
         static_level_m: Monthly::from_fn(|m| old.system().well().static_level_m(m)),
         aquifer_loss_s_m2: 0.3 * 3600.0,
@@ -205,7 +205,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
     })
     .ok()?;
     let system = System::new(well, old.system().pipes().to_vec(), 28.0, 0.0, *old.system().water()).ok()?;
-    plant.sets[0].pump_set = PumpSet::new(
+    plant.sets.raw[0].pump_set = PumpSet::new(
         old.pump().clone(),
         old.motor().clone(),
         old.drive().cloned(),
@@ -224,7 +224,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
         grid_stable_s: v.times[1],
         to_mains_s: v.times[2],
     };
-    plant.feeders[0].reconnection_s = v.times[3];
+    plant.feeders.raw[0].reconnection_s = v.times[3];
     plant.grid.outages = outages(&v.outages, plant.site.axis.length_s());
     set_beside(&mut plant, &v.beside)?;
     Some(plant)
@@ -317,19 +317,19 @@ fn a_drive_never_takes_more_than_the_curve_gives() {
     let memory = Memory::new();
     for series in 8..=15 {
         let mut plant = EXAMPLE.clone();
-        let strings = &mut plant.array.as_mut().unwrap().groups[0].strings;
+        let strings = &mut plant.array.as_mut().unwrap().groups.raw[0].strings;
         *strings = StringGroup::new(strings.module().clone(), series, 4, ArrayLosses::NONE, 0.02).unwrap();
         let group = strings.clone();
         let stages = Stages::new(&plant, Step::Hour, &memory);
         let dc = stages.dc.as_ref().unwrap();
-        let per_hz = plant.sets[0].pump_set.bus_v_per_hz().unwrap();
+        let per_hz = plant.sets.raw[0].pump_set.bus_v_per_hz().unwrap();
         let mut running = 0;
-        let drive = stages.offers.sets[0].drive.as_ref().unwrap();
+        let drive = stages.offers.sets.raw[0].drive.as_ref().unwrap();
         for step in (0..dc.steps()).filter(|&step| drive.flow_m3_s.at(step) > 0.0) {
             running += 1;
             let taken_w = drive.to_pump_w.at(step) + drive.conversion_w.at(step) + drive.cables_w.at(step);
             let bus_v = per_hz * drive.hz[step] / (1.0 - group.cable_fraction(taken_w));
-            let curve = dc.curve(0, &group, step);
+            let curve = dc.curve(0.into(), &group, step);
             let peak = curve.max_power();
             let given_w = if bus_v <= peak.voltage_v {
                 peak.power_w

@@ -48,7 +48,7 @@ fn print(plant: &Plant) -> u64 {
 /// The losses of a group with one of them moved.
 fn losses(by: impl FnOnce(&mut ArrayLosses)) -> impl FnOnce(&mut Plant) {
     move |plant| {
-        let strings = &mut plant.array.as_mut().unwrap().groups[0].strings;
+        let strings = &mut plant.array.as_mut().unwrap().groups.raw[0].strings;
         let mut losses = ArrayLosses::NONE;
         by(&mut losses);
         *strings = StringGroup::new(strings.module().clone(), 16, 3, losses, 0.02).unwrap();
@@ -66,7 +66,7 @@ fn tank(capacity_m3: f64, low_mark: f64) -> impl FnOnce(&mut Plant) {
 
 fn wanted(hz: f64) -> impl FnOnce(&mut Plant) {
     move |plant| {
-        let set = &mut plant.sets[0].pump_set;
+        let set = &mut plant.sets.raw[0].pump_set;
         let (pump, motor, system) = (set.pump().clone(), set.motor().clone(), set.system().clone());
         *set = PumpSet::new(pump, motor, set.drive().cloned(), system, 0.02, Some(hz)).unwrap();
     }
@@ -74,7 +74,7 @@ fn wanted(hz: f64) -> impl FnOnce(&mut Plant) {
 
 fn inverter(by: impl FnOnce(&mut InverterSheet)) -> impl FnOnce(&mut Plant) {
     move |plant| {
-        let inverter = &mut plant.feeders[0].inverter;
+        let inverter = &mut plant.feeders.raw[0].inverter;
         let mut sheet = inverter.sheet().clone();
         by(&mut sheet);
         *inverter = Inverter::new(sheet).unwrap();

@@ -40,7 +40,7 @@ fn variants() -> Vec<Plant> {
             soiling: Monthly::from_array([soiling; 12]),
             ..ArrayLosses::NONE
         };
-        let strings = &mut plant.array.as_mut().unwrap().groups[0].strings;
+        let strings = &mut plant.array.as_mut().unwrap().groups.raw[0].strings;
         *strings = StringGroup::new(strings.module().clone(), series, 3, losses, 0.02).unwrap();
     };
     let steady_w = MonthHour::from_array([Hourly::from_array([500.0; 24]); 12]);
@@ -56,7 +56,7 @@ fn variants() -> Vec<Plant> {
             .unwrap();
         }),
         change(&|p| p.design.switch_times.to_drive_s += 200.0),
-        change(&|p| p.feeders[0].reconnection_s += 200.0),
+        change(&|p| p.feeders.raw[0].reconnection_s += 200.0),
         change(&|p| p.grid.loads.add(&steady_w)),
         change(&|p| p.grid.backed_up.add(&steady_w)),
         change(&|p| p.grid.export = Export::forbidden()),

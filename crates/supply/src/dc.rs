@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use daylift_array::{CellModel, Curve, Point, StringGroup};
-use daylift_plant::{Array, Group, PlaneOf};
+use daylift_plant::{Array, ByGroup, ByPlane, Group, GroupId, PlaneId, PlaneOf};
 use daylift_sky::{Shade, SkyYear, Surface};
 use daylift_units::{Axis, Hour, Month};
 
@@ -100,12 +100,12 @@ impl Clock {
 /// What the array offers in every step.
 #[derive(Debug, Clone)]
 pub struct DcYear {
-    /// Its planes, as in the plant.
-    pub planes: Vec<Arc<PlaneLight>>,
-    /// Its string groups, as in the plant.
-    pub groups: Vec<Arc<GroupYear>>,
+    /// Its planes.
+    pub planes: ByPlane<Arc<PlaneLight>>,
+    /// Its string groups.
+    pub groups: ByGroup<Arc<GroupYear>>,
     /// The plane of each group.
-    pub plane_of: Vec<usize>,
+    pub plane_of: ByGroup<PlaneId>,
     /// Month and hour.
     pub clock: Arc<Clock>,
 }
@@ -116,7 +116,7 @@ impl DcYear {
     pub fn new(sky: &SkyYear, array: &Array, axis: &Axis) -> Self {
         let clock = Clock::new(axis);
         let light = |of: &PlaneOf| Arc::new(PlaneLight::new(sky, &of.surface, &array.cell_model));
-        let planes: Vec<_> = array.planes.iter().map(light).collect();
+        let planes: ByPlane<_> = array.planes.iter().map(light).collect();
         let group = |g: &Group| Arc::new(GroupYear::new(&planes[g.plane], &g.strings, &clock));
         Self {
             groups: array.groups.iter().map(group).collect(),
@@ -134,14 +134,14 @@ impl DcYear {
 
     /// The curve of a group in a step; `strings` are those of the group.
     #[must_use]
-    pub fn curve(&self, group: usize, strings: &StringGroup, step: usize) -> Curve {
+    pub fn curve(&self, group: GroupId, strings: &StringGroup, step: usize) -> Curve {
         let light = &self.planes[self.plane_of[group]];
         strings.curve(light.absorbed_w_m2[step], light.cell_c[step], self.clock.month[step])
     }
 
     /// The point of greatest power of a group in a step.
     #[must_use]
-    pub fn peak(&self, group: usize, step: usize) -> Point {
+    pub fn peak(&self, group: GroupId, step: usize) -> Point {
         let of = &self.groups[group];
         let (power_w, voltage_v) = (of.available_w.at(step), of.max_power_v[step]);
         Point {

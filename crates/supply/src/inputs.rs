@@ -3,9 +3,10 @@
 use daylift_grid::{Battery, Export, Loads};
 use daylift_lift::{Demand, Tank};
 use daylift_units::Axis;
+use typed_index_collections::TiSlice;
 
 use crate::offers::Offers;
-use crate::route::Route;
+use crate::route::{Route, RouteId};
 use crate::surroundings::GeneratorRules;
 use crate::timeline::Timeline;
 
@@ -15,7 +16,7 @@ pub struct YearInputs<'a> {
     /// The year.
     pub axis: &'a Axis,
     /// The arrangement's routes.
-    pub routes: &'a [Route],
+    pub routes: &'a TiSlice<RouteId, Route>,
     /// When each of them holds.
     pub timeline: &'a Timeline,
     /// The devices, solved for every step.

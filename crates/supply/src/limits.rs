@@ -2,8 +2,44 @@
 
 use crate::cause::LossCause;
 
+/// The limits of a drive on the sun alone. Each cuts once in a step at most: below its start nothing is left to cut.
+const OF_DRIVE: [LossCause; 5] = [
+    LossCause::WellLimit,
+    LossCause::VoltageLimitedSpeed,
+    LossCause::DriveLimit,
+    LossCause::PumpAtFullSpeed,
+    LossCause::BelowStart,
+];
+/// Those of a drive with mains on its second input, which may hold it off twice: for its voltage, then by a hair of
+/// rounding.
+const OF_SECOND_INPUT: [LossCause; 4] = [
+    LossCause::WellLimit,
+    LossCause::VoltageLimitedSpeed,
+    LossCause::HeldOffByGrid,
+    LossCause::HeldOffByGrid,
+];
+/// Those of an inverter and of the bus that it feeds; on an island the battery's limit replaces that of the export.
+const OF_INVERTER: [LossCause; 5] = [
+    LossCause::GridVoltageTrip,
+    LossCause::MpptWindow,
+    LossCause::InverterClipping,
+    LossCause::BelowStart,
+    LossCause::ExportLimit,
+];
+
 /// Most rungs that one device has.
-const RUNGS: usize = 6;
+const RUNGS: usize = longest(&[&OF_DRIVE, &OF_SECOND_INPUT, &OF_INVERTER]);
+
+const fn longest(ladders: &[&[LossCause]]) -> usize {
+    let (mut most, mut i) = (0, 0);
+    while i < ladders.len() {
+        if ladders[i].len() > most {
+            most = ladders[i].len();
+        }
+        i += 1;
+    }
+    most
+}
 
 /// What several limits cut off, in the order in which they were applied.
 #[derive(Debug, Clone, Copy, PartialEq)]

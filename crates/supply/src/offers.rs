@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use daylift_array::Inverter;
 use daylift_lift::{PumpMap, PumpSet};
-use daylift_plant::SecondInput;
+use daylift_plant::{ByGroup, BySet, GroupId, SecondInput};
 use daylift_units::Monthly;
 
 pub use bus::{Brought, BusOffer};
@@ -41,7 +41,7 @@ pub struct InverterOffers {
     /// The inverter.
     pub inverter: Inverter,
     /// One of its string groups: all of them are on the bus or none.
-    pub group: usize,
+    pub group: GroupId,
     /// What it brings to the bus.
     pub bus: BusYear,
 }
@@ -50,9 +50,9 @@ pub struct InverterOffers {
 #[derive(Debug, Clone)]
 pub struct Offers {
     /// The string groups.
-    pub groups: Vec<Arc<GroupYear>>,
+    pub groups: ByGroup<Arc<GroupYear>>,
     /// The pump sets.
-    pub sets: Vec<Arc<SetOffers>>,
+    pub sets: BySet<Arc<SetOffers>>,
     /// The inverters that have strings.
     pub inverters: Vec<Arc<InverterOffers>>,
 }
@@ -101,7 +101,7 @@ impl SetOffers {
 impl InverterOffers {
     /// An inverter solved in every step; `group` is one of those that feed it.
     #[must_use]
-    pub fn new(inverter: &Inverter, group: usize, dc: &DcYear, feeding: &Feeding<'_>) -> Self {
+    pub fn new(inverter: &Inverter, group: GroupId, dc: &DcYear, feeding: &Feeding<'_>) -> Self {
         let bus = |step| BusOffer::solve(dc, feeding, inverter, step);
         Self {
             inverter: inverter.clone(),

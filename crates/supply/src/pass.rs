@@ -143,7 +143,7 @@ impl YearInputs<'_> {
 
     /// Settles one span.
     fn settle<R: Recorder>(&self, span: &Span, around: &mut Surroundings<'_>, stores: &mut Stores, out: &mut R) {
-        let Some(route) = self.routes.get(usize::from(span.route)) else {
+        let Some(route) = self.routes.get(span.route) else {
             return;
         };
         let mean_w = |loads: &Loads| loads.mean_power_w(span.start_s, span.length_s(), span.month, span.hour);

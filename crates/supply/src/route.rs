@@ -1,6 +1,7 @@
 //! A route: who feeds whom while it holds.
 
-use daylift_plant::DayHours;
+use daylift_plant::{ByGroup, BySet, DayHours};
+use typed_index_collections::TiVec;
 
 use crate::cause::{LossCause, ShortfallCause};
 
@@ -56,9 +57,9 @@ pub enum Bus {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Route {
     /// Where the power of each string group goes; empty where the arrangement has no array.
-    pub groups: Vec<ArrayFeed>,
+    pub groups: ByGroup<ArrayFeed>,
     /// What runs each pump set.
-    pub sets: Vec<PumpFeed>,
+    pub sets: BySet<PumpFeed>,
     /// Whether the utility is there.
     pub utility: bool,
     /// What holds the bus.
@@ -67,20 +68,20 @@ pub struct Route {
     pub mains_hours: DayHours,
 }
 
-/// Which of a schedule's routes.
+/// Index of a route of a schedule.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct RouteId(u16);
 
-impl RouteId {
-    /// The route at a place of [`Schedule::routes`].
-    #[must_use]
-    pub fn of(place: usize) -> Self {
+impl From<usize> for RouteId {
+    #[inline]
+    fn from(place: usize) -> Self {
         // Routes are made of a few states each; an id past the last would find no route.
         Self(u16::try_from(place).unwrap_or(u16::MAX))
     }
 }
 
 impl From<RouteId> for usize {
+    #[inline]
     fn from(id: RouteId) -> Self {
         Self::from(id.0)
     }
@@ -99,7 +100,7 @@ pub struct Phase {
 #[derive(Debug, Clone)]
 pub struct Schedule {
     /// The routes.
-    pub routes: Vec<Route>,
+    pub routes: TiVec<RouteId, Route>,
     /// From when on which route holds, in order; the first at 0.
     pub phases: Vec<Phase>,
 }

@@ -1,14 +1,15 @@
 //! The string groups that feed one device, in one step.
 
 use daylift_array::{CableLoss, OnBus, StringGroup};
+use daylift_plant::GroupId;
 use smallvec::SmallVec;
 
 use crate::dc::DcYear;
 
-/// Groups in parallel on one device, by their index in the array.
+/// Groups in parallel on one device.
 #[derive(Debug, Clone)]
 pub struct Feeding<'a> {
-    groups: Vec<(usize, &'a StringGroup)>,
+    groups: Vec<(GroupId, &'a StringGroup)>,
 }
 
 /// What the groups of a device offer together.
@@ -25,7 +26,7 @@ pub struct Offered {
 impl<'a> Feeding<'a> {
     /// The groups that `feeds` picks.
     #[must_use]
-    pub fn new(groups: &[(usize, &'a StringGroup)], feeds: impl Fn(usize) -> bool) -> Self {
+    pub fn new(groups: &[(GroupId, &'a StringGroup)], feeds: impl Fn(GroupId) -> bool) -> Self {
         Self {
             groups: groups.iter().copied().filter(|(i, _)| feeds(*i)).collect(),
         }
@@ -37,8 +38,8 @@ impl<'a> Feeding<'a> {
         self.groups.is_empty()
     }
 
-    /// Their places in the array.
-    pub fn indices(&self) -> impl Iterator<Item = usize> {
+    /// Which groups of the array they are.
+    pub fn indices(&self) -> impl Iterator<Item = GroupId> {
         self.groups.iter().map(|(i, _)| *i)
     }
 
@@ -65,7 +66,7 @@ impl<'a> Feeding<'a> {
     /// Their curves, for a common bus.
     #[must_use]
     pub fn on_bus(&self, dc: &DcYear, step: usize) -> SmallVec<[OnBus; 2]> {
-        let on_bus = |&(i, group): &(usize, &StringGroup)| OnBus {
+        let on_bus = |&(i, group): &(GroupId, &StringGroup)| OnBus {
             curve: dc.curve(i, group, step),
             peak: dc.peak(i, step),
             cable: group.cable(),
@@ -73,7 +74,7 @@ impl<'a> Feeding<'a> {
         self.groups.iter().map(on_bus).collect()
     }
 
-    fn sum(&self, of_group: impl Fn(usize, &StringGroup) -> (f64, f64)) -> Offered {
+    fn sum(&self, of_group: impl Fn(GroupId, &StringGroup) -> (f64, f64)) -> Offered {
         let (mut power_w, mut lost_w, mut least_v) = (0.0, 0.0, f64::INFINITY);
         for &(i, group) in &self.groups {
             let (w, v) = of_group(i, group);

@@ -138,12 +138,12 @@ mod tests {
     fn a_wait_of_sixty_seconds_has_its_length_at_every_step() {
         let phases = [0.0, 36_123.0, 36_183.0].map(|start_s| Phase {
             start_s,
-            route: RouteId::of(usize::from((start_s - 36_123.0_f64).abs() < 1.0)),
+            route: RouteId::from(usize::from((start_s - 36_123.0_f64).abs() < 1.0)),
         });
         for step in [Step::Hour, Step::TenMinutes, Step::Minute] {
             let axis = Axis::new(2025, 365, 0, "UTC", step).unwrap();
             let line = Timeline::new(&axis, &phases, 3600.0);
-            let wait: f64 = line.spans().iter().filter(|s| s.route == RouteId::of(1)).map(Span::length_s).sum();
+            let wait: f64 = line.spans().iter().filter(|s| s.route == RouteId::from(1)).map(Span::length_s).sum();
             let year: f64 = line.spans().iter().map(Span::length_s).sum();
             assert!((wait - 60.0).abs() < 1e-9);
             assert!((year - 365.0 * 86_400.0).abs() < 1e-6);

@@ -36,7 +36,7 @@ fn read_readings(
     notes: &mut Notes,
 ) -> Option<Vec<VoltageReading>> {
     let (header, rows) = read_rows(source, notes)?;
-    let per_unit = match (header.iter().collect::<Vec<_>>()[..].as_ref(), nominal_v) {
+    let per_unit = match (&header.iter().collect::<Vec<_>>()[..], nominal_v) {
         (["time", "voltage_pu"], _) => 1.0,
         (["time", "voltage_v"], Some(nominal_v)) => 1.0 / nominal_v,
         (["time", "voltage_v"], None) => {

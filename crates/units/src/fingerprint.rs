@@ -5,6 +5,7 @@ use std::ops::Deref;
 use std::sync::Arc;
 
 use enum_map::{EnumArray, EnumMap};
+use typed_index_collections::{TiSlice, TiVec};
 
 #[cfg(test)]
 mod tests;
@@ -126,6 +127,18 @@ impl<K: EnumArray<T>, T: Fingerprint> Fingerprint for EnumMap<K, T> {
 impl<T: Fingerprint> Fingerprint for Vec<T> {
     fn feed(&self, into: &mut impl Hasher) {
         self.as_slice().feed(into);
+    }
+}
+
+impl<K, T: Fingerprint> Fingerprint for TiSlice<K, T> {
+    fn feed(&self, into: &mut impl Hasher) {
+        self.raw.feed(into);
+    }
+}
+
+impl<K, T: Fingerprint> Fingerprint for TiVec<K, T> {
+    fn feed(&self, into: &mut impl Hasher) {
+        self.raw.feed(into);
     }
 }
 

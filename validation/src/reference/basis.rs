@@ -4,10 +4,11 @@ use std::cell::{OnceCell, RefCell};
 use std::collections::HashMap;
 use std::rc::Rc;
 
-use daylift_plant::{Group, InputKind, Plant};
+use daylift_plant::{ByGroup, ByInverter, ByPlane, BySet, Group, GroupId, InputKind, Plant, SetId};
 use daylift_sky::year::SkyYear;
 use daylift_sky::{Ephemeris, PlaneYear};
 use daylift_units::{Axis, Month, Monthly, Step};
+use typed_index_collections::TiSlice;
 
 use super::drive::{self, Driven};
 use super::inverter::Feeding;
@@ -20,9 +21,9 @@ use super::strings::{Lit, Strings};
 pub struct Basis<'a> {
     pub(super) plant: &'a Plant,
     pub(super) axis: Axis,
-    planes: Vec<PlaneYear>,
+    planes: ByPlane<PlaneYear>,
     sky: SkyYear,
-    lifts: Vec<Monthly<Lift<'a>>>,
+    lifts: BySet<Monthly<Lift<'a>>>,
     moments: RefCell<HashMap<(usize, Month), Rc<Moment<'a>>>>,
 }
 
@@ -47,11 +48,11 @@ impl<'a> Basis<'a> {
         }
     }
 
-    pub(super) fn groups(&self) -> &'a [Group] {
-        self.plant.array.as_ref().map_or(&[], |array| &array.groups)
+    pub(super) fn groups(&self) -> &'a TiSlice<GroupId, Group> {
+        self.plant.groups()
     }
 
-    pub(super) fn lift(&self, set: usize, month: Month) -> &Lift<'a> {
+    pub(super) fn lift(&self, set: SetId, month: Month) -> &Lift<'a> {
         &self.lifts[set][month]
     }
 
@@ -65,17 +66,17 @@ impl<'a> Basis<'a> {
     }
 
     fn lit(&self, step: usize, month: Month) -> Moment<'a> {
-        let groups: Vec<Lit<'a>> = self.groups().iter().map(|g| self.lit_group(g, step, month)).collect();
+        let groups: ByGroup<Lit<'a>> = self.groups().iter().map(|g| self.lit_group(g, step, month)).collect();
         let of = |wanted: &dyn Fn(&Group) -> bool| -> Vec<Lit<'a>> {
             let all = self.groups().iter().zip(&groups);
             all.filter(|(group, _)| wanted(group)).map(|(_, lit)| lit.clone()).collect()
         };
-        let drives = (0..self.plant.sets.len()).map(|k| OnDrive {
+        let drives = self.plant.sets.keys().map(|k| OnDrive {
             strings: Strings::new(of(&|g| g.set == Some(k))),
             alone: OnceCell::new(),
             with_mains: OnceCell::new(),
         });
-        let feeders = self.plant.feeders.iter().enumerate();
+        let feeders = self.plant.feeders.iter_enumerated();
         Moment {
             drives: drives.collect(),
             feeding: feeders.map(|(j, f)| Feeding::new(&f.inverter, of(&|g| g.inverter == Some(j)))).collect(),
@@ -122,7 +123,7 @@ impl OnDrive<'_> {
 
 /// The array in a step.
 pub(super) struct Moment<'a> {
-    pub(super) groups: Vec<Lit<'a>>,
-    pub(super) drives: Vec<OnDrive<'a>>,
-    pub(super) feeding: Vec<Feeding<'a>>,
+    pub(super) groups: ByGroup<Lit<'a>>,
+    pub(super) drives: BySet<OnDrive<'a>>,
+    pub(super) feeding: ByInverter<Feeding<'a>>,
 }

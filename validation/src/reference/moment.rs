@@ -1,6 +1,6 @@
 //! One moment of a row: flow, battery power, and the account of all energies.
 
-use daylift_plant::{LoadsFed, Wiring};
+use daylift_plant::{InverterId, LoadsFed, SetId, Wiring};
 
 use super::account::Account;
 use super::basis::Moment;
@@ -100,7 +100,7 @@ fn wants(plan: &Plan<'_, '_>, piece: &Piece) -> Wants {
 }
 
 /// Books what is available and what is lost, by where the groups are connected; returns the inverters that feed.
-fn book_groups(plan: &Plan<'_, '_>, piece: &Piece, moment: &Moment<'_>, book: &mut Account) -> Vec<usize> {
+fn book_groups(plan: &Plan<'_, '_>, piece: &Piece, moment: &Moment<'_>, book: &mut Account) -> Vec<InverterId> {
     let mut feeding = Vec::new();
     if !plan.wiring.has_array() {
         return feeding;
@@ -119,7 +119,7 @@ fn book_groups(plan: &Plan<'_, '_>, piece: &Piece, moment: &Moment<'_>, book: &m
 /// Runs the sets that the sun runs, and collects those that request power from the bus.
 fn gather<'m>(plan: &'m Plan<'_, '_>, piece: &Piece, ask: Ask, moment: &'m Moment<'_>, sum: &mut Sum) -> Vec<Bid<'m>> {
     let mut bids = Vec::new();
-    for set in 0..plan.plant().sets.len() {
+    for set in plan.plant().sets.keys() {
         match plan.set_at(set, piece) {
             SetAt::Nowhere => {}
             SetAt::Bus if ask.wanted => bids.extend(direct(plan, set, piece, ask)),
@@ -131,7 +131,7 @@ fn gather<'m>(plan: &'m Plan<'_, '_>, piece: &Piece, ask: Ask, moment: &'m Momen
     bids
 }
 
-fn direct<'m>(plan: &Plan<'_, '_>, set: usize, piece: &Piece, ask: Ask) -> Option<Bid<'m>> {
+fn direct<'m>(plan: &Plan<'_, '_>, set: SetId, piece: &Piece, ask: Ask) -> Option<Bid<'m>> {
     let holds = matches!(ask.source, Source::Grid | Source::Island | Source::Generator);
     if ask.share <= 0.0 || !holds {
         return None;
@@ -147,7 +147,7 @@ fn direct<'m>(plan: &Plan<'_, '_>, set: usize, piece: &Piece, ask: Ask) -> Optio
 
 fn on_drive<'m>(
     plan: &'m Plan<'_, '_>,
-    set: usize,
+    set: SetId,
     piece: &Piece,
     ask: Ask,
     moment: &'m Moment<'_>,
@@ -275,7 +275,14 @@ fn settle(plan: &Plan<'_, '_>, piece: &Piece, ask: Ask, sun_w: f64, load_w: f64,
     }
 }
 
-fn book_inverters(moment: &Moment<'_>, feeding: &[usize], sun_w: f64, ask: Ask, settled: &Settled, book: &mut Account) {
+fn book_inverters(
+    moment: &Moment<'_>,
+    feeding: &[InverterId],
+    sun_w: f64,
+    ask: Ask,
+    settled: &Settled,
+    book: &mut Account,
+) {
     let limit = if ask.source == Source::Grid {
         "export-limit"
     } else {

@@ -2,7 +2,7 @@
 
 use daylift_grid::Battery;
 use daylift_lift::Tank;
-use daylift_plant::{Arrangement, DayHours, GeneratorUse, Group, Plant, SecondInput, Wiring};
+use daylift_plant::{Arrangement, DayHours, GeneratorUse, Group, InverterId, Plant, SecondInput, SetId, Wiring};
 
 use super::basis::Basis;
 use super::bus::Source;
@@ -19,7 +19,7 @@ pub(super) enum SetAt {
 /// What a string group is connected to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum GroupAt {
-    Inverter(usize),
+    Inverter(InverterId),
     Drive,
     Lost(&'static str),
 }
@@ -90,11 +90,11 @@ impl<'p, 'a> Plan<'p, 'a> {
         piece.away || piece.middle_s() >= piece.since_s + self.slowest_s
     }
 
-    pub(super) fn has_strings(&self, set: usize) -> bool {
+    pub(super) fn has_strings(&self, set: SetId) -> bool {
         self.basis.groups().iter().any(|g| g.set == Some(set))
     }
 
-    pub(super) fn set_at(&self, set: usize, piece: &Piece) -> SetAt {
+    pub(super) fn set_at(&self, set: SetId, piece: &Piece) -> SetAt {
         match self.wiring {
             Wiring::GridOnly | Wiring::GridTied | Wiring::BatteryHybrid => SetAt::Bus,
             _ if !self.has_strings(set) => SetAt::Bus,
@@ -120,7 +120,7 @@ impl<'p, 'a> Plan<'p, 'a> {
         }
     }
 
-    fn feeds(&self, inverter: usize, piece: &Piece, since_s: f64) -> GroupAt {
+    fn feeds(&self, inverter: InverterId, piece: &Piece, since_s: f64) -> GroupAt {
         let reconnection_s = self.plant().feeders[inverter].reconnection_s;
         if !piece.away && piece.middle_s() < since_s + reconnection_s {
             return GroupAt::Lost("waiting-to-reconnect");
@@ -130,7 +130,7 @@ impl<'p, 'a> Plan<'p, 'a> {
 
     fn switched_group_at(&self, group: &Group, piece: &Piece) -> GroupAt {
         let has_drive = group.set.is_some();
-        let switched = |j: usize| self.basis.groups().iter().any(|g| g.inverter == Some(j) && g.set.is_some());
+        let switched = |j: InverterId| self.basis.groups().iter().any(|g| g.inverter == Some(j) && g.set.is_some());
         let moved = has_drive || group.inverter.is_some_and(switched);
         if !moved {
             return match group.inverter {

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use daylift_array::StringGroup;
 use daylift_lift::{Drive, DriveSheet, PumpSet, System, Tank, TankSheet, Well};
-use daylift_plant::{DayHours, Group, Plant, Set};
+use daylift_plant::{ByGroup, BySet, DayHours, Group, Plant, Set};
 use daylift_units::{Axis, Month, Step};
 
 use crate::draws::Draws;
@@ -55,12 +55,12 @@ fn sets(draws: &mut Draws, plant: &mut Plant) {
     let wanted = draws.whole(1, 3) as usize;
     plant.sets.truncate(wanted);
     while plant.sets.len() < wanted && draws.chance(0.6) {
-        let mut more = plant.sets[0].clone();
+        let mut more = plant.sets.raw[0].clone();
         more.name = format!("{} {}", more.name, plant.sets.len() + 1);
         add_groups(draws, plant);
         plant.sets.push(more);
     }
-    let count = plant.sets.len();
+    let count = plant.sets.next_key();
     for set in &mut plant.sets {
         if let Some(changed) = changed_set(draws, set) {
             set.pump_set = changed;
@@ -76,11 +76,11 @@ fn sets(draws: &mut Draws, plant: &mut Plant) {
 
 /// Strings for another set: those of the first, sometimes without an inverter.
 fn add_groups(draws: &mut Draws, plant: &mut Plant) {
-    let set = plant.sets.len();
+    let set = plant.sets.next_key();
     let Some(array) = &mut plant.array else { return };
-    let of_first: Vec<Group> = array.groups.iter().filter(|g| g.set == Some(0)).cloned().collect();
+    let of_first: Vec<Group> = array.groups.iter().filter(|g| g.set == Some(0.into())).cloned().collect();
     for mut group in of_first {
-        group.name = format!("{} {}", group.name, set + 1);
+        group.name = format!("{} {}", group.name, plant.sets.len() + 1);
         group.set = Some(set).filter(|_| group.inverter.is_none() || draws.chance(0.8));
         group.inverter = group.inverter.filter(|_| group.set.is_none() || draws.chance(0.8));
         array.groups.push(group);
@@ -140,11 +140,11 @@ fn changed_drive(draws: &mut Draws, drive: &Drive, set: &PumpSet) -> Option<Driv
 /// Other lengths (one for all groups of a drive) and other numbers of strings; groups that lose drive or inverter.
 fn strings(draws: &mut Draws, plant: &mut Plant) {
     let several = plant.sets.len() > 1;
-    let more: Vec<i64> = (0..=plant.sets.len()).map(|_| i64::from(draws.whole(0, 8)) - 5).collect();
+    let more: BySet<i64> = (0..=plant.sets.len()).map(|_| i64::from(draws.whole(0, 8)) - 5).collect();
     let Some(array) = &mut plant.array else { return };
     let many = array.groups.len() > 1;
     for group in &mut array.groups {
-        let more = more[group.set.unwrap_or(plant.sets.len())];
+        let more = more[group.set.unwrap_or(plant.sets.next_key())];
         let series = u32::try_from((i64::from(group.strings.series()) + more).max(2)).unwrap_or(2);
         let parallel = draws.whole(1, 2 * group.strings.parallel());
         let old = &group.strings;
@@ -160,8 +160,8 @@ fn strings(draws: &mut Draws, plant: &mut Plant) {
             group.set = None;
         }
     }
-    let mut kept: Vec<Group> = Vec::new();
-    for group in array.groups.drain(..) {
+    let mut kept = ByGroup::<Group>::new();
+    for group in std::mem::take(&mut array.groups) {
         // A length that was refused leaves strings that do not match the others on their drive.
         let other = kept.iter().find(|g| g.set.is_some() && g.set == group.set);
         if other.is_none_or(|g| g.strings.series() == group.strings.series()) {

@@ -37,7 +37,7 @@ pub(crate) fn report() -> Outcome<String> {
         .map(|tenths| point(&plant, f64::from(tenths) / 10.0))
         .collect::<Outcome<_>>()?;
     let losses = plant.array.as_ref().map_or(0.0, |a| {
-        let strings = a.groups[0].strings.losses();
+        let strings = a.groups.raw[0].strings.losses();
         1.0 - strings.current_factor() * (1.0 - strings.soiling[Month::January])
     });
     let mut out = format!(
@@ -82,14 +82,14 @@ pub(crate) fn report() -> Outcome<String> {
 /// The plant with its modules' current scaled to a ratio.
 fn point(plant: &Plant, ratio: f64) -> Outcome<Point> {
     let mut plant = plant.clone();
-    let set = &plant.sets[0].pump_set;
+    let set = &plant.sets.raw[0].pump_set;
     let deepest = Month::ALL
         .into_iter()
         .max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
         .ok_or("no month")?;
     let input_w = set.drive_point(deepest, set.wanted_hz()).map_or(0.0, |p| p.dc_w);
     let array = plant.array.as_mut().ok_or("no array")?;
-    let strings = &mut array.groups[0].strings;
+    let strings = &mut array.groups.raw[0].strings;
     let scale = ratio * input_w / strings.stc_w();
     let sheet = strings.module().sheet();
     let scaled = ModuleSheet {
@@ -105,9 +105,9 @@ fn point(plant: &Plant, ratio: f64) -> Outcome<Point> {
     let memory = Memory::none();
     let stages = Stages::new(&plant, Step::TenMinutes, &memory);
     let months = &stages.dc.as_ref().ok_or("no array")?.clock.month;
-    let drive = stages.offers.sets[0].drive.as_ref().ok_or("no drive")?;
+    let drive = stages.offers.sets.raw[0].drive.as_ref().ok_or("no drive")?;
     let full = |month: Month, days: f64| {
-        let wanted_hz = plant.sets[0].pump_set.wanted_hz();
+        let wanted_hz = plant.sets.raw[0].pump_set.wanted_hz();
         let at_full = |&step: &usize| {
             months[step] == month && drive.flow_m3_s.at(step) > 0.0 && drive.hz[step] >= wanted_hz - 1e-6
         };

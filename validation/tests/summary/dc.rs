@@ -7,6 +7,7 @@ use daylift_supply::DcYear;
 use daylift_units::constants::KWH_J;
 use daylift_units::{Month, Monthly};
 use daylift_validation::{Allowed, Report, Row, Worst};
+use typed_index_collections::ti_vec;
 
 use crate::data::{Outcome, Station, Table, faults_text, stations};
 use crate::module::sample;
@@ -57,7 +58,7 @@ fn by_month(station: &Station) -> Outcome<[Monthly<f64>; 3]> {
         ..ArrayLosses::NONE
     };
     let array = Array {
-        planes: vec![PlaneOf {
+        planes: ti_vec![PlaneOf {
             name: "south".to_owned(),
             surface: Plane::new(30.0, 180.0, 0.2).map_err(faults_text)?.into(),
             facing: Facing::Fixed {
@@ -66,9 +67,9 @@ fn by_month(station: &Station) -> Outcome<[Monthly<f64>; 3]> {
             },
         }],
         cell_model: CellModel::default(),
-        groups: vec![Group {
+        groups: ti_vec![Group {
             name: "south".to_owned(),
-            plane: 0,
+            plane: 0.into(),
             strings: StringGroup::new(sample()?, 19, 5, losses, 0.0).map_err(faults_text)?,
             strings_per_input: None,
             inverter: None,
@@ -76,14 +77,14 @@ fn by_month(station: &Station) -> Outcome<[Monthly<f64>; 3]> {
         }],
         yearly_degradation: 0.0,
     };
-    let plane = array.planes[0].surface.year(&station.sky);
+    let plane = array.planes.raw[0].surface.year(&station.sky);
     let dc = DcYear::new(&station.sky, &array, &station.axis);
     let per_kwh = station.axis.step_s() / KWH_J;
     let mut sums = [Monthly::default(); 3];
     for (sum, values) in sums.iter_mut().zip([
         &plane.plane_w_m2,
         &plane.absorbed_w_m2,
-        &dc.groups[0].available_w.steps().to_vec(),
+        &dc.groups.raw[0].available_w.steps().to_vec(),
     ]) {
         for (month, value) in dc.clock.month.iter().zip(values) {
             sum[*month] += value * per_kwh;

@@ -14,7 +14,7 @@ const HORSEPOWER_W: f64 = 745.699_871_582;
 
 /// Three sets at several speeds, two of them with and without drawdown; the affinity laws.
 pub(crate) fn check(report: &mut Report) -> Outcome {
-    let motor = data::plant("greensboro")?.sets[0].pump_set.motor().clone();
+    let motor = data::plant("greensboro")?.sets.raw[0].pump_set.motor().clone();
     let table = Table::read("epanet_duty.csv")?;
     let names = table.texts("set")?;
     let (speeds, flows) = (table.numbers("speed")?, table.numbers("flow_m3_h")?);

@@ -173,7 +173,7 @@ fn lines<'t>(example: &str, table: &'t Table) -> Outcome<Vec<Line<'t>>> {
 
 /// Layouts as the second program writes them: `east>upper weir:4;idle:2|west>…`.
 fn shares_text(plant: &Plant, layout: &Layout) -> String {
-    let planes = plant.array.as_ref().map_or(&[][..], |array| &array.planes);
+    let planes = plant.array.as_ref().map(|array| array.planes.as_slice()).unwrap_or_default();
     let field = |shares: &daylift_electrics::Shares| {
         let to = shares.to_drives.iter().map(|(set, k)| format!("{}:{k}", plant.sets[*set].name));
         let parts: Vec<String> = to.chain([format!("idle:{}", shares.idle)]).collect();
@@ -184,7 +184,7 @@ fn shares_text(plant: &Plant, layout: &Layout) -> String {
 
 /// A line's strings as groups of a plan.
 fn groups(judge: &Judge<'_>, sub: &SubArray, line: &Line<'_>) -> Outcome<Vec<PlannedGroup>> {
-    let any: &StringGroup = &judge.array().groups[0].strings;
+    let any: &StringGroup = &judge.array().groups.raw[0].strings;
     let mut out = Vec::new();
     for (field, text) in sub.fields.iter().zip(line.shares.split('|')) {
         let (_, parts) = text.split_once('>').ok_or("no plane")?;
@@ -196,7 +196,7 @@ fn groups(judge: &Judge<'_>, sub: &SubArray, line: &Line<'_>) -> Outcome<Vec<Pla
                     name: part.to_owned(),
                     plane: field.plane,
                     inverter: field.inverter,
-                    set: judge.plant().sets.iter().position(|set| set.name == name),
+                    set: judge.plant().sets.position(|set| set.name == name),
                     strings: any.in_strings(line.series, strings).map_err(faults_text)?,
                     per_input: line.per_input,
                 });

@@ -3,7 +3,7 @@
 mod beside;
 
 use daylift_lift::PumpSet;
-use daylift_plant::{Group, Plant};
+use daylift_plant::{Group, Plant, SetId};
 use daylift_plant_file::provenance::counts;
 use daylift_plant_file::{Origin, OriginValue, Read, ValueOrigin};
 use daylift_units::constants::HOUR_S;
@@ -41,7 +41,7 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
     let mut put = |name: &str, value: String| out.push((name.to_owned(), value));
     if let Some(array) = &plant.array {
         let kwp = format!("{:.2}", array.stc_w() / 1e3);
-        if let [group] = &array.groups[..] {
+        if let [group] = &array.groups.raw[..] {
             let group = group_fact(plant, group);
             put(&say!("check-array"), say!("check-array.one", kwp = kwp, group = group));
         } else {
@@ -60,7 +60,7 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
         let power = format!("{:.1}", sheet.rated_w / 1e3);
         put(&feeder.name, say!("check-inverter", name = &sheet.name, power = power));
     }
-    for (i, set) in plant.sets.iter().enumerate() {
+    for (i, set) in plant.sets.iter_enumerated() {
         for (name, value) in pump_facts(plant, i) {
             put(if name.is_empty() { &set.name } else { &name }, value);
         }
@@ -126,7 +126,7 @@ fn group_fact(plant: &Plant, group: &Group) -> String {
 }
 
 /// Facts of a pump set; the one without a name is the pump itself.
-fn pump_facts(plant: &Plant, index: usize) -> Vec<(String, String)> {
+fn pump_facts(plant: &Plant, index: SetId) -> Vec<(String, String)> {
     let set = &plant.sets[index].pump_set;
     let fit = set.pump().fit_errors();
     let fitted = say!(
@@ -148,7 +148,7 @@ fn pump_facts(plant: &Plant, index: usize) -> Vec<(String, String)> {
         );
         out.push((format!("  {}", say!("check-duty")), text));
     }
-    let groups = plant.array.iter().flat_map(|a| &a.groups).filter(|g| g.set == Some(index));
+    let groups = plant.groups().iter().filter(|g| g.set == Some(index));
     let stc_w: f64 = groups.map(|g| g.strings.stc_w()).sum();
     if let Some(point) = set.drive_point(deepest, set.wanted_hz()).filter(|_| stc_w > 0.0) {
         let text = say!(

@@ -1,7 +1,7 @@
 //! `[array]`: module, losses, planes and string groups.
 
 use daylift_array::{ArrayLosses, Module, StringGroup};
-use daylift_plant::{Array, Group, PlaneOf};
+use daylift_plant::{Array, ByGroup, ByInverter, ByPlane, BySet, Group, PlaneId, PlaneOf, SetId};
 use daylift_sky::Horizon;
 use daylift_units::Fault;
 use daylift_units::fields::array;
@@ -14,9 +14,9 @@ use crate::read::{Outlined, Section, Stand};
 
 /// Names that a string group may refer to.
 pub(crate) struct Names<'a> {
-    pub(crate) inverters: Vec<&'a str>,
+    pub(crate) inverters: ByInverter<&'a str>,
     /// Pump sets, and whether each has a drive.
-    pub(crate) sets: Vec<(&'a str, bool)>,
+    pub(crate) sets: BySet<(&'a str, bool)>,
 }
 
 /// What all groups share.
@@ -83,7 +83,7 @@ fn read_single(
     around: Around<'_>,
     shared: Option<&Shared>,
     names: &Names<'_>,
-) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
+) -> Option<(ByPlane<PlaneOf>, ByGroup<Group>)> {
     let plane = keys
         .mount
         .as_ref()
@@ -97,11 +97,11 @@ fn read_single(
     );
     let group = Group {
         name: "array".to_owned(),
-        plane: 0,
+        plane: PlaneId::from(0),
         strings: strings?,
         strings_per_input: per_input,
-        inverter: (!names.inverters.is_empty()).then_some(0),
-        set: names.sets.iter().position(|(_, has_drive)| *has_drive),
+        inverter: names.inverters.first_key(),
+        set: names.sets.position(|(_, has_drive)| *has_drive),
     };
     if names.inverters.len() > 1 || names.sets.iter().filter(|(_, has_drive)| *has_drive).count() > 1 {
         at.fault(Fault::new(
@@ -113,7 +113,7 @@ fn read_single(
         ));
         return None;
     }
-    Some((vec![plane?], vec![group]))
+    Some((vec![plane?].into(), vec![group].into()))
 }
 
 fn read_several(
@@ -121,7 +121,7 @@ fn read_several(
     around: Around<'_>,
     shared: Option<&Shared>,
     names: &Names<'_>,
-) -> Option<(Vec<PlaneOf>, Vec<Group>)> {
+) -> Option<(ByPlane<PlaneOf>, ByGroup<Group>)> {
     refuse_inline(at);
     let (planes, groups) = (&keys.plane.items, &keys.group.items);
     let planes: Vec<(String, Option<PlaneOf>)> = planes
@@ -151,8 +151,8 @@ fn read_several(
         groups.iter().map(|group| read_group(group, shared, &plane_names, names)).collect();
     let group_names: Vec<&str> = groups.iter().map(|(name, _)| name.as_str()).collect();
     let distinct = [at.distinct("plane", &plane_names), at.distinct("group", &group_names)];
-    let groups: Vec<Group> = groups.into_iter().map(|(_, group)| group).collect::<Option<_>>()?;
-    let planes: Vec<PlaneOf> = planes.into_iter().map(|(_, plane)| plane).collect::<Option<_>>()?;
+    let groups: ByGroup<Group> = groups.into_iter().map(|(_, group)| group).collect::<Option<_>>()?;
+    let planes: ByPlane<PlaneOf> = planes.into_iter().map(|(_, plane)| plane).collect::<Option<_>>()?;
     let whole = !planes.is_empty() && !groups.is_empty() && distinct == [true, true];
     (whole && same_length_on_each_drive(at, &groups, names)).then_some((planes, groups))
 }
@@ -183,7 +183,8 @@ fn read_group(
     let plane = keys
         .plane
         .as_ref()
-        .and_then(|plane| at.named("plane", "plane that the group lies on", plane, planes, None));
+        .and_then(|plane| at.named("plane", "plane that the group lies on", plane, planes, None))
+        .map(PlaneId::from);
     let no_inverter = Some((
         "the plant has no [inverter]",
         "add [inverter], or remove `inverter` here",
@@ -195,10 +196,10 @@ fn read_group(
                 "inverter",
                 "inverter of the group",
                 inverter,
-                &names.inverters,
+                &names.inverters.raw,
                 no_inverter,
             )
-            .map(Some),
+            .map(|place| Some(place.into())),
         Some(None) => Some(None),
         None => None,
     };
@@ -234,14 +235,16 @@ fn read_group(
 }
 
 /// The pump set whose drive a group feeds.
-fn read_drive_of(at: &Section, drive: &str, names: &Names<'_>) -> Option<usize> {
+fn read_drive_of(at: &Section, drive: &str, names: &Names<'_>) -> Option<SetId> {
     let quantity = "pump set whose drive the group feeds";
     if !names.sets.iter().any(|(name, has_drive)| *has_drive && !name.is_empty()) {
         let remedy = "give a pump set a drive, or remove `drive` here";
-        return at.named("drive", quantity, drive, &[], Some(("no pump set has a drive", remedy)));
+        return at
+            .named("drive", quantity, drive, &[], Some(("no pump set has a drive", remedy)))
+            .map(SetId::from);
     }
     let all: Vec<&str> = names.sets.iter().map(|(name, _)| *name).collect();
-    let given = at.named("drive", quantity, drive, &all, None)?;
+    let given = SetId::from(at.named("drive", quantity, drive, &all, None)?);
     if !names.sets[given].1 {
         at.fault(Fault::new(
             "drive",
@@ -256,9 +259,9 @@ fn read_drive_of(at: &Section, drive: &str, names: &Names<'_>) -> Option<usize> 
 }
 
 /// Strings in parallel on one drive share its voltage: they must be of one length.
-fn same_length_on_each_drive(at: &Section, groups: &[Group], names: &Names<'_>) -> bool {
+fn same_length_on_each_drive(at: &Section, groups: &ByGroup<Group>, names: &Names<'_>) -> bool {
     let mut fine = true;
-    for (s, (name, _)) in names.sets.iter().enumerate() {
+    for (s, (name, _)) in names.sets.iter_enumerated() {
         let mut lengths: Vec<u32> = groups.iter().filter(|g| g.set == Some(s)).map(|g| g.strings.series()).collect();
         lengths.sort_unstable();
         lengths.dedup();

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 use std::sync::Arc;
 
-use daylift_plant::{Arrangement, Design, Feeder, Plant, Set, StringRules, SwitchTimes, Wiring};
+use daylift_plant::{Arrangement, ByInverter, BySet, Design, Feeder, Plant, Set, StringRules, SwitchTimes, Wiring};
 use daylift_tables::{Known, Located, Source};
 use daylift_units::fields::{changeover, strings};
 use daylift_units::{Fault, Warning};
@@ -111,7 +111,7 @@ fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
         sets: sets.iter().map(|s| (s.name.as_str(), s.has_drive)).collect(),
     };
     // They are referred to by name.
-    at.distinct("inverter", &names.inverters);
+    at.distinct("inverter", &names.inverters.raw);
     at.distinct(
         "pump_set",
         &names.sets.iter().map(|(name, _)| *name).collect::<Vec<_>>(),
@@ -146,8 +146,8 @@ fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
     let may_be_today = keys.reference.is_some_and(|reference| check_reference(root, reference, &has));
     check_array(at, &has);
     origin::read(&keys.origin);
-    let feeders: Vec<Feeder> = feeders.into_iter().map(|(_, feeder)| feeder).collect::<Option<_>>()?;
-    let sets: Vec<Set> = sets.into_iter().map(|s| s.set).collect::<Option<_>>()?;
+    let feeders: ByInverter<Feeder> = feeders.into_iter().map(|(_, feeder)| feeder).collect::<Option<_>>()?;
+    let sets: BySet<Set> = sets.into_iter().map(|s| s.set).collect::<Option<_>>()?;
     if has.array && array.is_none() {
         return None;
     }

@@ -42,7 +42,7 @@ pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
     let mut out = costs_of_none(plant);
     out.extend(beside::warnings(plant));
     let Some(array) = &plant.array else { return out };
-    for (i, feeder) in plant.feeders.iter().enumerate() {
+    for (i, feeder) in plant.feeders.iter_enumerated() {
         let groups: Vec<&Group> = array.groups.iter().filter(|g| g.inverter == Some(i)).collect();
         if groups.is_empty() {
             let text = format!("{} has no strings: it is not used", feeder.name);
@@ -59,7 +59,7 @@ pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
             out.push(Warning::new("inverter", text));
         }
     }
-    for (s, set) in plant.sets.iter().enumerate() {
+    for (s, set) in plant.sets.iter_enumerated() {
         let mut groups = array.groups.iter().filter(|g| g.set == Some(s)).peekable();
         if groups.peek().is_none() && set.pump_set.drive().is_some() {
             let text = format!("no strings feed the drive of {}: it is not used", set.name);
@@ -67,7 +67,7 @@ pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
         }
         out.extend(groups.filter_map(|group| drive_voltage(group, set)));
     }
-    for (p, plane) in array.planes.iter().enumerate() {
+    for (p, plane) in array.planes.iter_enumerated() {
         if !array.groups.iter().any(|group| group.plane == p) {
             let text = format!("no strings lie on the plane {}: it is not used", plane.name);
             out.push(Warning::new("array", text));

@@ -116,7 +116,7 @@ pub(super) struct Level<'a> {
 
 impl<'a> Level<'a> {
     pub(super) fn of(plant: &'a Plant, month: Month) -> Self {
-        let well = match &plant.sets[..] {
+        let well = match &plant.sets.raw[..] {
             [only] => Some(only.pump_set.system().well()),
             _ => None,
         };

@@ -165,9 +165,9 @@ impl LayoutRow {
 
 impl SharesRow {
     fn new(plant: &Plant, shares: &Shares) -> Self {
-        let planes = plant.array.as_ref().map_or(&[][..], |array| &array.planes);
+        let plane = plant.array.as_ref().and_then(|array| array.planes.get(shares.plane));
         Self {
-            plane: planes.get(shares.plane).map_or_else(String::new, |plane| plane.name.clone()),
+            plane: plane.map_or_else(String::new, |plane| plane.name.clone()),
             inverter: shares.inverter.map(|i| plant.feeders[i].name.clone()),
             to_drives: shares
                 .to_drives

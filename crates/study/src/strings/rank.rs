@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use daylift_electrics::{Layout, PlannedGroup, Search, Shares, SubArray};
-use daylift_plant::{Arrangement, Group, Plant, Wiring};
+use daylift_plant::{Arrangement, ByGroup, Group, Plant, Wiring};
 use daylift_supply::{Flow, NoRecorder};
 use daylift_units::Step;
 use daylift_units::constants::KWH_J;
@@ -138,9 +138,8 @@ fn merit(year: &LayoutYear, most_available_kwh: f64) -> (i64, i64) {
 pub(super) fn with_strings(plant: &Plant, sub: &SubArray, groups: &[PlannedGroup]) -> Plant {
     let mut plant = plant.clone();
     if let Some(array) = &mut plant.array {
-        let mut kept: Vec<Group> = std::mem::take(&mut array.groups)
-            .into_iter()
-            .enumerate()
+        let mut kept: ByGroup<Group> = std::mem::take(&mut array.groups)
+            .into_iter_enumerated()
             .filter(|(g, _)| !sub.groups.contains(g))
             .map(|(_, group)| group)
             .collect();
@@ -194,9 +193,8 @@ fn devices(plant: &Plant, sub: &SubArray, stages: &Stages<'_>, away: &[f64]) -> 
         let drive = stages.offers.sets[*set].drive.as_ref()?;
         Some((*set, sum(drive.flow_m3_s.steps(), &|away| away)))
     });
-    let groups = plant.array.as_ref().map_or(&[][..], |array| &array.groups);
     let inverters = stages.offers.inverters.iter().filter_map(|offers| {
-        let inverter = groups.get(offers.group)?.inverter?;
+        let inverter = plant.groups().get(offers.group)?.inverter?;
         let feeds_j = sum(offers.bus.bus_w.steps(), &|away| 1.0 - away);
         sub.inverters.contains(&inverter).then_some((inverter, feeds_j / KWH_J))
     });

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use daylift_plant::{InverterId, SetId};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -26,7 +27,7 @@ pub struct LayoutYear {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Devices {
     /// Water that each drive could lift in the outages if it were always wanted \[m³\], by pump set.
-    pub(super) outage_water_m3: BTreeMap<usize, f64>,
+    pub(super) outage_water_m3: BTreeMap<SetId, f64>,
     /// Energy that each inverter could bring to the bus while the grid is there \[kWh\], by inverter.
-    pub(super) feed_kwh: BTreeMap<usize, f64>,
+    pub(super) feed_kwh: BTreeMap<InverterId, f64>,
 }

@@ -102,25 +102,24 @@ fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
     let plane_kwh_m2 = case.stages.dc.as_ref()?.mean_plane_j_m2(array) / KWH_J;
     let peak_kw = array.stc_w() / 1e3;
     let e = &case.row.array_kwh;
-    let exported = e.exported();
-    let [to_pump, to_loads, to_battery] =
-        [Flow::ArrayToPump, Flow::ArrayToLoads, Flow::ArrayToBattery].map(|flow| e.of(flow));
-    let yielded = to_pump + to_loads + to_battery + exported;
+    let uses = Flow::uses_of_array().iter().map(|&flow| match flow {
+        Flow::Exported => (flow, e.exported()),
+        _ => (flow, e.of(flow)),
+    });
+    let yielded: f64 = uses.clone().map(|(_, kwh)| kwh).sum();
+    let (sum, mut symbols) = sum_of_uses(uses);
+    symbols.extend([
+        Symbol::new("A", "array at standard test conditions", peak_kw, "kWp"),
+        Symbol::new("H", "irradiation on the array's plane", plane_kwh_m2, "kWh/m²"),
+        Symbol::new("G", "irradiance of the standard test conditions", 1.0, "kW/m²"),
+    ]);
     (plane_kwh_m2 > 0.0).then(|| Working {
         name: "performance-ratio".into(),
         title: format!("Performance ratio, {}", case.name()),
         value: 100.0 * (yielded / peak_kw) / plane_kwh_m2,
         unit: "%".into(),
-        formula: "100 * (P + L + B + X) / (A * H / G)".into(),
-        symbols: vec![
-            Symbol::new("P", "array energy at the pump motor's terminals", to_pump, "kWh"),
-            Symbol::new("L", "array energy to the loads", to_loads, "kWh"),
-            Symbol::new("B", "array energy to the battery", to_battery, "kWh"),
-            Symbol::new("X", "exported", exported, "kWh"),
-            Symbol::new("A", "array at standard test conditions", peak_kw, "kWp"),
-            Symbol::new("H", "irradiation on the array's plane", plane_kwh_m2, "kWh/m²"),
-            Symbol::new("G", "irradiance of the standard test conditions", 1.0, "kW/m²"),
-        ],
+        formula: format!("100 * ({sum}) / (A * H / G)"),
+        symbols,
         source: "final yield over reference yield, IEC 61724-1".into(),
         caution: "counted behind all cables, with the hours in which the grid is away: it tells of the grid here as much as of the array"
             .into(),
@@ -133,22 +132,48 @@ fn array_use(case: &Case<'_>) -> Option<Working> {
     let e = &row.array_kwh;
     let cables = e.lost(LossCause::Cables);
     let converted = LossCause::OF_USED.iter().map(|c| e.lost(*c)).sum::<f64>() - cables;
+    let uses = Flow::uses_of_array().iter().map(|&flow| match flow {
+        Flow::Exported => (Flow::ExportedPaid, e.of(Flow::ExportedPaid)),
+        _ => (flow, e.of(flow)),
+    });
+    let (sum, mut symbols) = sum_of_uses(uses);
+    symbols.extend([
+        Symbol::new(
+            "A",
+            "available at the maximum-power point after the array's own losses",
+            e.of(Flow::Available),
+            "kWh",
+        ),
+        Symbol::new("V", "conversion losses of what was used", converted, "kWh"),
+        Symbol::new("C", "cable losses of what was used", cables, "kWh"),
+    ]);
     Some(Working {
         name: "array-use".into(),
         title: format!("Share of the sun used, {}", case.name()),
         value: value * 100.0,
         unit: "%".into(),
-        formula: "100 * (P + L + B + X) / (A - V - C)".into(),
-        symbols: vec![
-            Symbol::new("P", "array energy at the pump motor's terminals", e.of(Flow::ArrayToPump), "kWh"),
-            Symbol::new("L", "array energy to the loads", e.of(Flow::ArrayToLoads), "kWh"),
-            Symbol::new("B", "array energy to the battery", e.of(Flow::ArrayToBattery), "kWh"),
-            Symbol::new("X", "exported at a credit", e.of(Flow::ExportedPaid), "kWh"),
-            Symbol::new("A", "available at the maximum-power point after the array's own losses", e.of(Flow::Available), "kWh"),
-            Symbol::new("V", "conversion losses of what was used", converted, "kWh"),
-            Symbol::new("C", "cable losses of what was used", cables, "kWh"),
-        ],
+        formula: format!("100 * ({sum}) / (A - V - C)"),
+        symbols,
         source: "a definition; energy given away unpaid does not count as used".into(),
         caution: "it depends on the ratio of array to pump input, the loads, the tank and the export agreement; a high share is no aim by itself".into(),
     })
+}
+
+/// The sum of uses of the array's energy as a part of a formula, and a symbol for each. A use without a letter of its own
+/// goes by the name and the sentence of its declaration.
+fn sum_of_uses(uses: impl Iterator<Item = (Flow, f64)>) -> (String, Vec<Symbol>) {
+    let symbol = |(flow, kwh): (Flow, f64)| {
+        let (letter, text) = match flow {
+            Flow::ArrayToPump => ("P", "array energy at the pump motor's terminals"),
+            Flow::ArrayToLoads => ("L", "array energy to the loads"),
+            Flow::ArrayToBattery => ("B", "array energy to the battery"),
+            Flow::Exported => ("X", "exported"),
+            Flow::ExportedPaid => ("X", "exported at a credit"),
+            other => (other.id(), other.about()),
+        };
+        Symbol::new(letter, text, kwh, "kWh")
+    };
+    let symbols: Vec<Symbol> = uses.map(symbol).collect();
+    let letters: Vec<&str> = symbols.iter().map(|symbol| &*symbol.symbol).collect();
+    (letters.join(" + "), symbols)
 }

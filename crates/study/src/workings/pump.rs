@@ -9,7 +9,7 @@ use super::hydraulics::{DeepestDuty, deepest_month};
 use super::{Case, Symbol, Working};
 
 pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
-    let groups = || case.stages.plant.array.iter().flat_map(|array| &array.groups);
+    let groups = case.stages.plant.groups();
     case.of_each_set(|index, set| {
         let mut out = Vec::new();
         if let Some(duty) = DeepestDuty::new(set) {
@@ -19,7 +19,7 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
             out.push(start_frequency(set));
         }
         out.extend(bus_voltage_need(set));
-        let stc_w: f64 = groups().filter(|g| g.set == Some(index)).map(|g| g.strings.stc_w()).sum();
+        let stc_w: f64 = groups.iter().filter(|g| g.set == Some(index)).map(|g| g.strings.stc_w()).sum();
         if stc_w > 0.0 {
             out.extend(array_to_pump_ratio(set, stc_w));
         }

@@ -1,7 +1,7 @@
 //! The strings: their voltage on the coldest morning, and what flows back through one of them.
 
 use daylift_electrics::{Conditions, Fuse};
-use daylift_plant::{Array, Group, Plant, Set};
+use daylift_plant::{Array, Group, Plant, Set, SetId};
 
 use super::{Case, Symbol, Working, named};
 
@@ -51,7 +51,7 @@ fn cold_voltage(group: &Group, conditions: &Conditions) -> Working {
 
 fn reverse_currents(plant: &Plant, array: &Array) -> Vec<Working> {
     let several = plant.sets.len() > 1;
-    let of_set = |(index, set): (usize, &Set)| {
+    let of_set = |(index, set): (SetId, &Set)| {
         let groups = || array.groups.iter().filter(|g| g.set == Some(index));
         let module = groups().next()?.strings.module();
         let strings = groups().map(|g| g.strings.parallel()).sum();
@@ -59,7 +59,7 @@ fn reverse_currents(plant: &Plant, array: &Array) -> Vec<Working> {
         let working = reverse_current(&fuse, module.sheet().short_circuit_a);
         Some(named(several.then_some(set.name.as_str()), working))
     };
-    plant.sets.iter().enumerate().filter_map(of_set).collect()
+    plant.sets.iter_enumerated().filter_map(of_set).collect()
 }
 
 fn reverse_current(fuse: &Fuse, short_circuit_a: f64) -> Working {

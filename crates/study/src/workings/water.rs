@@ -70,7 +70,7 @@ fn pumping_hours_needed(case: &Case<'_>, peak: Month) -> Option<Working> {
 /// Least energy that the water of the year takes: its weight through the standing lift.
 fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
     // The ledger does not part the water of several sets, whose lifts differ.
-    let [set] = &case.stages.plant.sets[..] else {
+    let [set] = &case.stages.plant.sets.raw[..] else {
         return None;
     };
     let system = set.pump_set.system();

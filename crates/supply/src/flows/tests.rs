@@ -9,6 +9,7 @@ use daylift_grid::{GeneratingSet, GeneratorSheet};
 use daylift_lift::{Tank, TankSheet};
 use daylift_plant::DayHours;
 use daylift_units::{Hour, Month, Monthly};
+use typed_index_collections::ti_vec;
 
 use crate::bus::LiveBus;
 use crate::cause::{LossCause, ShortfallCause};
@@ -82,11 +83,11 @@ fn case() -> Case {
 impl Case {
     fn piece(&self) -> Piece {
         let offers = Offers {
-            groups: vec![Arc::new(GroupYear {
+            groups: ti_vec![Arc::new(GroupYear {
                 max_power_v: vec![0.0],
                 available_w: Bounded::new(vec![self.available_w], 1),
             })],
-            sets: vec![Arc::new(SetOffers {
+            sets: ti_vec![Arc::new(SetOffers {
                 drive: Some(DriveYear::new([self.alone].into_iter(), 1)),
                 with_mains: Some(DriveYear::with_mains(&[self.helped], 1)),
                 mains: Monthly::default(),
@@ -128,8 +129,8 @@ impl Case {
             demand_m3_s: 0.01,
         };
         let route = Route {
-            groups: vec![ArrayFeed::Drive],
-            sets: vec![PumpFeed::DriveAndMains {
+            groups: ti_vec![ArrayFeed::Drive],
+            sets: ti_vec![PumpFeed::DriveAndMains {
                 only_without_sun: self.only_without_sun,
             }],
             utility: set.is_none(),

@@ -18,18 +18,28 @@ fn piece(length_s: f64, flows: &[(Flow, f64)]) -> Piece {
     piece
 }
 
-/// What a cause loses in a second of sun: 1 W the first, 2 W the second … 21 W the last, 231 W in all.
+/// What a cause loses in a second of sun: 1 W the first, 2 W the second, and so on.
 fn lost_w(cause: LossCause) -> f64 {
     f64::from(u8::try_from(cause.index()).unwrap()) + 1.0
 }
 
+/// What the last cause loses: as many watts as there are causes.
+fn most_lost_w() -> f64 {
+    f64::from(u8::try_from(LossCause::COUNT).unwrap())
+}
+
+/// Power of the array in the sun: 880 W that are used, and 1 W + 2 W + … + n W that are lost.
+fn available_w() -> f64 {
+    880.0 + most_lost_w() * (most_lost_w() + 1.0) / 2.0
+}
+
 /// 10 s of sun on the utility: the array gives 400 W to the pump, 200 W to the loads, 150 W to the battery, 130 W away,
-/// at a credit, and loses 231 W.
+/// at a credit, and loses something to every cause.
 fn sunny() -> Piece {
     let mut sunny = piece(
         10.0,
         &[
-            (Flow::Available, 1111.0),
+            (Flow::Available, available_w()),
             (Flow::ArrayToPump, 400.0),
             (Flow::ArrayToLoads, 200.0),
             (Flow::ArrayToBattery, 150.0),
@@ -127,9 +137,8 @@ fn account() -> (Account, (f64, f64)) {
     (account, day)
 }
 
-/// What stands in the book after that.
-const WORKED: [(Flow, f64); 36] = [
-    (Flow::Available, 16_665.0),
+/// What stands in the book after that, beside what the array has and loses in its 15 s of sun.
+const WORKED: [(Flow, f64); 35] = [
     (Flow::ArrayToPump, 6000.0),
     (Flow::ArrayToLoads, 3000.0),
     (Flow::ArrayToBattery, 2250.0),
@@ -171,7 +180,8 @@ const WORKED: [(Flow, f64); 36] = [
 fn worked(times: f64) -> MonthBook {
     let mut book = MonthBook::default();
     let lost = LossCause::ALL.map(|cause| (Flow::Lost(cause), 15.0 * lost_w(cause)));
-    for (flow, amount) in WORKED.into_iter().chain(lost) {
+    let available = (Flow::Available, 15.0 * available_w());
+    for (flow, amount) in WORKED.into_iter().chain(lost).chain([available]) {
         book.amounts[flow.index()] = times * amount;
     }
     book
@@ -227,9 +237,12 @@ fn a_book_is_asked_for_one_cause_or_for_all() {
     let mut book = worked(2.0);
     assert_eq!(
         [LossCause::GridDown, LossCause::Cables].map(|cause| book[Flow::Lost(cause)]),
-        [30.0, 630.0]
+        [30.0, 30.0 * lost_w(LossCause::Cables)]
     );
-    assert_eq!((book.lost_j()[0], book.lost_j()[20]), (30.0, 630.0));
+    assert_eq!(
+        (book.lost_j().first(), book.lost_j().last()),
+        (Some(&30.0), Some(&(30.0 * most_lost_w())))
+    );
     book.amounts[Flow::Shortfall(ShortfallCause::GridDown).index()] = 2.5;
     assert_eq!([book.shortfall_m3()], [22.5]);
 }
@@ -251,7 +264,7 @@ fn sunny_but(flow: Flow, rate: f64) -> Piece {
 #[test]
 fn what_is_missing_counts_of_what_flowed() {
     let sunny = sunny();
-    let unused = sunny_but(Flow::Available, 2222.0);
+    let unused = sunny_but(Flow::Available, 2.0 * available_w());
     assert_eq!(residuals(&unused), [0.5, 0.0]);
     let lost_on_the_way = sunny_but(Flow::GridLost, 165.0);
     assert_eq!(residuals(&lost_on_the_way), [0.25, 0.0]);
@@ -285,8 +298,12 @@ fn what_is_missing_counts_of_what_flowed() {
 #[test]
 fn the_worst_residual_stays() {
     let mut account = Account::default();
-    for available_w in [2222.0, 1111.0, 1388.75] {
-        account.book(Hour::H0, &mut (0.0, 0.0), &sunny_but(Flow::Available, available_w));
+    for times in [2.0, 1.0, 1.25] {
+        account.book(
+            Hour::H0,
+            &mut (0.0, 0.0),
+            &sunny_but(Flow::Available, times * available_w()),
+        );
     }
     // Half of it, nothing and a fifth were missing.
     assert_eq!([account.worst_energy], [0.5]);

@@ -127,11 +127,30 @@ pub(super) fn cap(ladder: &mut Ladder, cause: LossCause, limit: Option<Limit>, c
 
 /// The last limit that cut anything is the one that binds; without any it was the sun.
 fn held_back_by(cuts: &Cuts) -> ShortfallCause {
-    match cuts.parts().last().map(|(cause, _)| *cause) {
-        Some(LossCause::WellLimit) => ShortfallCause::WellLimit,
-        Some(LossCause::VoltageLimitedSpeed) => ShortfallCause::VoltageLimitedSpeed,
-        Some(LossCause::PumpAtFullSpeed | LossCause::DriveLimit) => ShortfallCause::PumpTooSlow,
-        _ => ShortfallCause::TooLittleSun,
+    let Some((cause, _)) = cuts.parts().last() else {
+        return ShortfallCause::TooLittleSun;
+    };
+    match cause {
+        LossCause::WellLimit => ShortfallCause::WellLimit,
+        LossCause::VoltageLimitedSpeed => ShortfallCause::VoltageLimitedSpeed,
+        LossCause::PumpAtFullSpeed | LossCause::DriveLimit => ShortfallCause::PumpTooSlow,
+        LossCause::BelowStart | LossCause::HeldOffByGrid => ShortfallCause::TooLittleSun,
+        // No limits of a drive.
+        LossCause::GridDown
+        | LossCause::IdleStrings
+        | LossCause::Changeover
+        | LossCause::WaitingToReconnect
+        | LossCause::GridVoltageTrip
+        | LossCause::StartLockout
+        | LossCause::WaterNotWanted
+        | LossCause::MpptWindow
+        | LossCause::InverterClipping
+        | LossCause::ExportLimit
+        | LossCause::BatteryLimit
+        | LossCause::InverterConversion
+        | LossCause::DriveConversion
+        | LossCause::BatteryConversion
+        | LossCause::Cables => ShortfallCause::TooLittleSun,
     }
 }
 

@@ -2,6 +2,9 @@
 //!
 //! An inverter none of whose strings has a drive stays on strings of its own and is not switched.
 
+use daylift_plant::{ByInverter, InverterId};
+use typed_index_collections::TiSlice;
+
 use super::inputs::{DARK, GroupParts, IDLE, ScheduleInputs, UTILITY};
 use super::tracks::{Track, Wait, weave};
 use crate::cause::{LossCause, ShortfallCause};
@@ -23,7 +26,9 @@ enum Changeover {
 }
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    let switched: Vec<bool> = (0..inputs.reconnection_s.len())
+    let switched: ByInverter<bool> = inputs
+        .reconnection_s
+        .keys()
         .map(|i| inputs.groups.iter().any(|g| g.drive && g.inverter == Some(i)))
         .collect();
     let (array, back_on_mains_s) = array_track(inputs);
@@ -39,7 +44,12 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
     })
 }
 
-fn route(inputs: &ScheduleInputs<'_>, switched: &[bool], state: Changeover, inverters: &[Wait]) -> Route {
+fn route(
+    inputs: &ScheduleInputs<'_>,
+    switched: &TiSlice<InverterId, bool>,
+    state: Changeover,
+    inverters: &TiSlice<InverterId, Wait>,
+) -> Route {
     let is_own = |g: &GroupParts| g.inverter.is_some_and(|i| !switched[i]);
     let ready = |g: &GroupParts| g.inverter.map_or(IDLE, |i| inverters[i].feeding());
     let changing = PumpFeed::Stands(ShortfallCause::Changeover);

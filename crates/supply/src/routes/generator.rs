@@ -18,7 +18,7 @@ pub(super) fn beside(alone: &Schedule, inputs: &ScheduleInputs<'_>) -> Schedule 
     }
     let tracks = (Track::of_phases(&alone.phases), bears_load);
     weave(tracks, |(route, generator)| {
-        let route = &alone.routes[usize::from(*route)];
+        let route = &alone.routes[*route];
         if *generator == Wait::Ready && !route.utility {
             on_generator(route)
         } else {

@@ -1,8 +1,9 @@
 //! What schedules depend on, and what their routes have in common.
 
 use daylift_grid::Outages;
-use daylift_plant::{DayHours, Group, SwitchTimes};
+use daylift_plant::{ByGroup, BySet, DayHours, Group, GroupId, InverterId, SetId, SwitchTimes};
 use daylift_units::fingerprint;
+use typed_index_collections::TiSlice;
 
 use crate::cause::{LossCause, ShortfallCause};
 use crate::route::{ArrayFeed, Bus, PumpFeed, Route};
@@ -19,11 +20,11 @@ pub struct ScheduleInputs<'a> {
     /// From the loss of the utility until a generating set bears load \[s\].
     pub generator_delay_s: f64,
     /// Wait of each inverter before feeding after the grid's return \[s\].
-    pub reconnection_s: &'a [f64],
+    pub reconnection_s: &'a TiSlice<InverterId, f64>,
     /// For each string group, its inverter and whether it has a drive.
-    pub groups: &'a [GroupParts],
+    pub groups: &'a TiSlice<GroupId, GroupParts>,
     /// For each pump set, whether it has a drive with strings.
-    pub set_has_drive: &'a [bool],
+    pub set_has_drive: &'a TiSlice<SetId, bool>,
 }
 
 fingerprint!(ScheduleInputs<'_> { outages, mains_hours, switch_times, generator_delay_s, reconnection_s, groups, set_has_drive });
@@ -31,8 +32,8 @@ fingerprint!(ScheduleInputs<'_> { outages, mains_hours, switch_times, generator_
 /// What a string group is connected to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct GroupParts {
-    /// Index of its inverter.
-    pub inverter: Option<usize>,
+    /// Its inverter.
+    pub inverter: Option<InverterId>,
     /// Whether it has a drive.
     pub drive: bool,
 }
@@ -59,7 +60,7 @@ pub(super) const UTILITY: Bus = Bus::Utility { battery: false };
 
 impl ScheduleInputs<'_> {
     /// A route in the hours of this row.
-    pub(super) fn route(&self, groups: Vec<ArrayFeed>, sets: Vec<PumpFeed>, bus: Bus) -> Route {
+    pub(super) fn route(&self, groups: ByGroup<ArrayFeed>, sets: BySet<PumpFeed>, bus: Bus) -> Route {
         Route {
             groups,
             sets,
@@ -75,22 +76,22 @@ impl ScheduleInputs<'_> {
     }
 
     /// What `feed` says of each group.
-    pub(super) fn groups(&self, feed: impl Fn(&GroupParts) -> ArrayFeed) -> Vec<ArrayFeed> {
+    pub(super) fn groups(&self, feed: impl Fn(&GroupParts) -> ArrayFeed) -> ByGroup<ArrayFeed> {
         self.groups.iter().map(feed).collect()
     }
 
     /// Groups with a drive are on it, the others have nowhere to go.
-    pub(super) fn groups_on_drive(&self) -> Vec<ArrayFeed> {
+    pub(super) fn groups_on_drive(&self) -> ByGroup<ArrayFeed> {
         self.groups(|g| if g.drive { ArrayFeed::Drive } else { IDLE })
     }
 
     /// All pump sets alike.
-    pub(super) fn sets_all(&self, feed: PumpFeed) -> Vec<PumpFeed> {
-        vec![feed; self.set_has_drive.len()]
+    pub(super) fn sets_all(&self, feed: PumpFeed) -> BySet<PumpFeed> {
+        self.set_has_drive.iter().map(|_| feed).collect()
     }
 
     /// Sets with a drive get `driven`, the others `other`.
-    pub(super) fn sets(&self, driven: PumpFeed, other: PumpFeed) -> Vec<PumpFeed> {
+    pub(super) fn sets(&self, driven: PumpFeed, other: PumpFeed) -> BySet<PumpFeed> {
         self.set_has_drive.iter().map(|drive| if *drive { driven } else { other }).collect()
     }
 }

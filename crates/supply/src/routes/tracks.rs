@@ -1,6 +1,8 @@
 //! States that change independently of each other, and the routes that their combinations make.
 
 use daylift_grid::Outages;
+use daylift_plant::{ByInverter, InverterId};
+use typed_index_collections::TiVec;
 
 use super::inputs::ScheduleInputs;
 use crate::cause::LossCause;
@@ -100,9 +102,9 @@ impl Track<Wait> {
     /// One for each inverter: it waits from each of the instants that `returns_s` gives for it.
     pub(super) fn of_inverters<I: IntoIterator<Item = f64>>(
         inputs: &ScheduleInputs<'_>,
-        returns_s: impl Fn(usize) -> I,
-    ) -> Vec<Self> {
-        let waits = inputs.reconnection_s.iter().enumerate();
+        returns_s: impl Fn(InverterId) -> I,
+    ) -> ByInverter<Self> {
+        let waits = inputs.reconnection_s.iter_enumerated();
         waits.map(|(i, wait_s)| Self::of_waits(returns_s(i), *wait_s)).collect()
     }
 }
@@ -134,8 +136,8 @@ impl<S: Copy + PartialEq> Changing for Track<S> {
     }
 }
 
-impl<T: Changing> Changing for Vec<T> {
-    type State = Vec<T::State>;
+impl<K, T: Changing> Changing for TiVec<K, T> {
+    type State = TiVec<K, T::State>;
 
     fn edges_s(&self, edges_s: &mut Vec<f64>) {
         self.iter().for_each(|track| track.edges_s(edges_s));
@@ -166,17 +168,14 @@ pub(super) fn weave<T: Changing>(mut tracks: T, route: impl Fn(&T::State) -> Rou
     edges_s.sort_by(f64::total_cmp);
     edges_s.dedup();
     let mut known: Vec<(T::State, RouteId)> = Vec::new();
-    let (mut routes, mut phases): (Vec<Route>, Vec<Phase>) = (Vec::new(), Vec::new());
+    let (mut routes, mut phases): (TiVec<RouteId, Route>, Vec<Phase>) = (TiVec::new(), Vec::new());
     for start_s in edges_s {
         let state = tracks.at(start_s);
         let id = known.iter().find(|(s, _)| *s == state).map(|(_, id)| *id).unwrap_or_else(|| {
             let made = route(&state);
             // Different states that make the same route are one.
-            let same = routes.iter().position(|r| *r == made);
-            let id = RouteId::of(same.unwrap_or_else(|| {
-                routes.push(made);
-                routes.len() - 1
-            }));
+            let same = routes.position(|r| *r == made);
+            let id = same.unwrap_or_else(|| routes.push_and_get_key(made));
             known.push((state, id));
             id
         });

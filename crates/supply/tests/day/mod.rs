@@ -25,6 +25,7 @@ use daylift_supply::{
     Mains, MonthBook, Offers, Piece, Recorder, SetOffers, Timeline, YearInputs, YearResult, run_year,
 };
 use daylift_units::{Axis, Hourly, MonthHour, Monthly, Step};
+use typed_index_collections::{TiSlice, ti_vec};
 
 pub(crate) const KW: f64 = 1e3;
 pub(crate) const KWH: f64 = 3.6e6;
@@ -129,7 +130,7 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
         lost_w: 0.0,
         throttled: false,
     });
-    let mut sets = vec![Arc::new(SetOffers {
+    let mut sets = ti_vec![Arc::new(SetOffers {
         drive: Some(DriveYear::new(drive, per_hour)),
         with_mains: None,
         mains,
@@ -142,14 +143,14 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
         }));
     }
     Offers {
-        groups: vec![Arc::new(GroupYear {
+        groups: ti_vec![Arc::new(GroupYear {
             max_power_v: vec![0.0; available_w.len()],
             available_w: Bounded::new(available_w.clone(), per_hour),
         })],
         sets,
         inverters: vec![Arc::new(InverterOffers {
             inverter: lossless_inverter(),
-            group: 0,
+            group: 0.into(),
             bus,
         })],
     }
@@ -280,12 +281,12 @@ impl Day<'_> {
                 to_mains_s: self.delays.to_mains_s,
             },
             generator_delay_s: 0.0,
-            reconnection_s: &[self.delays.reconnection_s],
-            groups: &[GroupParts {
-                inverter: Some(0),
+            reconnection_s: &ti_vec![self.delays.reconnection_s],
+            groups: &ti_vec![GroupParts {
+                inverter: Some(0.into()),
                 drive: true,
             }],
-            set_has_drive: if self.set_beside { &[true, false] } else { &[true] },
+            set_has_drive: TiSlice::from_ref(if self.set_beside { &[true, false] } else { &[true] }),
         };
         let tank = Tank::new(self.tank).unwrap();
         let mut one_by_one = OneByOne {

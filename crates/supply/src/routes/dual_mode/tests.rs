@@ -1,19 +1,17 @@
 use daylift_grid::{Interval, Outages};
-use daylift_plant::{DayHours, SwitchTimes};
+use daylift_plant::{ByGroup, DayHours, SwitchTimes};
+use typed_index_collections::ti_vec;
 
 use super::*;
 
 /// A group on an inverter and a drive, and one on an inverter of its own that waits 200 s.
-const GROUPS: [GroupParts; 2] = [
-    GroupParts {
-        inverter: Some(0),
-        drive: true,
-    },
-    GroupParts {
-        inverter: Some(1),
-        drive: false,
-    },
-];
+fn groups() -> ByGroup<GroupParts> {
+    let on = |inverter: usize, drive| GroupParts {
+        inverter: Some(inverter.into()),
+        drive,
+    };
+    ti_vec![on(0, true), on(1, false)]
+}
 
 /// With 60 s to the drive, 100 s of observation, 30 s back, 50 s of waiting.
 fn with_outages<T>(outages: &[(f64, f64)], of: impl Fn(&ScheduleInputs<'_>) -> T) -> T {
@@ -28,9 +26,9 @@ fn with_outages<T>(outages: &[(f64, f64)], of: impl Fn(&ScheduleInputs<'_>) -> T
             to_mains_s: 30.0,
         },
         generator_delay_s: 0.0,
-        reconnection_s: &[50.0, 200.0],
-        groups: &GROUPS,
-        set_has_drive: &[true],
+        reconnection_s: &ti_vec![50.0, 200.0],
+        groups: &groups(),
+        set_has_drive: &ti_vec![true],
     })
 }
 
@@ -44,20 +42,20 @@ fn a_switched_inverter_waits_after_the_changeover_and_one_on_strings_of_its_own_
     let waiting = ArrayFeed::Idle(LossCause::WaitingToReconnect);
     let changing = ArrayFeed::Idle(LossCause::Changeover);
     let schedule = with_outages(&[(1000.0, 5000.0)], schedule);
-    let groups: Vec<(f64, Vec<ArrayFeed>)> = schedule
+    let groups: Vec<(f64, ByGroup<ArrayFeed>)> = schedule
         .phases
         .iter()
-        .map(|p| (p.start_s, schedule.routes[usize::from(p.route)].groups.clone()))
+        .map(|p| (p.start_s, schedule.routes[p.route].groups.clone()))
         .collect();
     let worked = [
-        (0.0, vec![ArrayFeed::Bus, ArrayFeed::Bus]),
-        (1000.0, vec![changing, IDLE]),
-        (1060.0, vec![ArrayFeed::Drive, IDLE]),
-        (5000.0, vec![ArrayFeed::Drive, waiting]),
-        (5100.0, vec![changing, waiting]),
-        (5130.0, vec![waiting, waiting]),
-        (5180.0, vec![ArrayFeed::Bus, waiting]),
-        (5200.0, vec![ArrayFeed::Bus, ArrayFeed::Bus]),
+        (0.0, ti_vec![ArrayFeed::Bus, ArrayFeed::Bus]),
+        (1000.0, ti_vec![changing, IDLE]),
+        (1060.0, ti_vec![ArrayFeed::Drive, IDLE]),
+        (5000.0, ti_vec![ArrayFeed::Drive, waiting]),
+        (5100.0, ti_vec![changing, waiting]),
+        (5130.0, ti_vec![waiting, waiting]),
+        (5180.0, ti_vec![ArrayFeed::Bus, waiting]),
+        (5200.0, ti_vec![ArrayFeed::Bus, ArrayFeed::Bus]),
     ];
     assert_eq!(groups, worked);
 }
