@@ -105,7 +105,7 @@ fn flat_name(path: &Path) -> String {
     format!("{}-{}", last(path.parent()), last(Some(path)))
 }
 
-/// A plant file that names the files beside it, and those of other plants, by their flat names.
+/// A plant file that refers to its own files, and to those of other plants, by their flat names.
 fn with_flat_names(text: &str, path: &Path) -> String {
     let folder = path.parent().unwrap_or(path);
     let pieces = text.split('"').map(|piece| {
