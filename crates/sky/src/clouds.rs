@@ -1,5 +1,4 @@
-//! PassingClouds clouds within the hour: direct light that varies from minute to minute about the mean that the weather
-//! gives.
+//! Passing clouds within the hour: direct light that varies from minute to minute about the mean of the weather.
 
 use daylift_units::root;
 
