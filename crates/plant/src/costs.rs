@@ -93,7 +93,7 @@ pub struct Replacement {
     pub line: CostLine,
 }
 
-/// Terms by which money is judged; rates are fractions a year, nominal.
+/// Terms of the money calculation; rates are fractions a year, nominal.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Terms {
     /// Years.
@@ -102,6 +102,8 @@ pub struct Terms {
     pub discount_rate: f64,
     /// Rise of energy prices.
     pub price_escalation: f64,
+    /// Rise of the credit for exported energy.
+    pub export_credit_escalation: f64,
     /// Rise of upkeep.
     pub inflation: f64,
 }
