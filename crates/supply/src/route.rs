@@ -1,4 +1,4 @@
-//! A route: who feeds whom while it holds.
+//! A route: who feeds whom while the route holds.
 
 use daylift_plant::DayHours;
 
@@ -11,7 +11,7 @@ pub enum ArrayFeed {
     Bus,
     /// To the drive.
     Drive,
-    /// Nowhere, for one cause.
+    /// Nowhere; the cause says why.
     Idle(LossCause),
 }
 
@@ -24,12 +24,12 @@ pub enum PumpFeed {
     Drive,
     /// The drive, from the array and, on its second input, from the bus.
     DriveAndMains {
-        /// Whether the bus helps only while the sun cannot run the set.
+        /// Whether the bus helps only while the sun alone cannot run the set.
         only_without_sun: bool,
     },
-    /// The drive from the array while the sun can run the set, else the bus.
+    /// The drive from the array while the sun can run the set, otherwise the bus.
     DriveElseMains,
-    /// Nothing, for one cause.
+    /// Nothing; the cause says why.
     Stands(ShortfallCause),
 }
 
@@ -40,14 +40,14 @@ pub enum Bus {
     Dead,
     /// The utility, with a battery beside it or not.
     Utility {
-        /// Whether a battery gives and takes.
+        /// Whether a battery charges and discharges.
         battery: bool,
     },
-    /// A generating set in its hours.
+    /// A generating set, in its hours.
     Generator,
     /// The battery's inverter, until the battery is empty.
     Island {
-        /// Whether a generating set takes over then, in its hours.
+        /// Whether a generating set takes over when the battery is empty, in its hours.
         generator: bool,
     },
 }
@@ -67,15 +67,15 @@ pub struct Route {
     pub mains_hours: DayHours,
 }
 
-/// Which of a schedule's routes.
+/// The number of a route in a schedule.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct RouteId(u16);
 
 impl RouteId {
-    /// The route at a place of [`Schedule::routes`].
+    /// The route at an index of [`Schedule::routes`].
     #[must_use]
     pub fn of(place: usize) -> Self {
-        // Routes are made of a few states each; an id past the last would find no route.
+        // A schedule has few routes; an id past the last one finds no route.
         Self(u16::try_from(place).unwrap_or(u16::MAX))
     }
 }
@@ -86,10 +86,10 @@ impl From<RouteId> for usize {
     }
 }
 
-/// From an instant on, a route holds.
+/// A route that holds from an instant on.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Phase {
-    /// Begin, seconds after the start of the year.
+    /// Start, seconds after the start of the year.
     pub start_s: f64,
     /// The route.
     pub route: RouteId,
@@ -100,6 +100,6 @@ pub struct Phase {
 pub struct Schedule {
     /// The routes.
     pub routes: Vec<Route>,
-    /// From when on which route holds, in order; the first at 0.
+    /// Which route holds from when on, in order; the first from 0.
     pub phases: Vec<Phase>,
 }
