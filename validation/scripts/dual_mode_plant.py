@@ -135,6 +135,7 @@ def plant():
             "reference": "grid-only",
             "discount": 0.10,
             "escalation": 0.04,
+            "export_credit_escalation": 0.0,
             "inflation": 0.03,
             "years": 20,
             "capital": {

@@ -36,6 +36,7 @@ def money(scale):
         "reference": "grid-only",
         "discount": 0.10,
         "escalation": 0.04,
+        "export_credit_escalation": 0.0,
         "inflation": 0.03,
         "years": 20,
         "capital": [
@@ -129,6 +130,7 @@ def rivals():
     plant["export_limit_kw"] = 9.0
     tariff(plant)
     plant["money"] = money(1.0)
+    plant["money"]["export_credit_escalation"] = 0.02
     return plant
 
 

@@ -1,4 +1,4 @@
-//! The flow of a row against the reference.
+//! Yearly flows of a row against the reference.
 
 use crate::costs::{RowCosts, Terms};
 use crate::measures::{discounted_payback_years, npv, simple_payback_years};
@@ -7,7 +7,7 @@ use crate::rate_of_return::irr;
 #[cfg(test)]
 mod tests;
 
-/// What a row costs more or saves, year by year, beside today's way.
+/// What a row saves or costs more than today's way, year by year.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cashflow {
     flows: Vec<f64>,
@@ -16,11 +16,11 @@ pub struct Cashflow {
 }
 
 impl Cashflow {
-    /// Flows of the years 0 to N: year 0 −(capital − reference's capital), year n all that the reference pays less all that
-    /// the row pays.
+    /// Flows of the years 0 to N. Year 0: −(capital − reference's capital). Year n: everything the reference pays less
+    /// everything the row pays, as [`RowCosts::years`] has it.
     #[must_use]
     pub fn against(reference: &RowCosts, row: &RowCosts, terms: &Terms) -> Self {
-        let pairs: Vec<_> = reference.years(terms).zip(row.years(terms)).collect();
+        let pairs: Vec<_> = reference.years(reference, terms).zip(row.years(reference, terms)).collect();
         let savings = pairs.iter().map(|(theirs, ours)| theirs.total() - ours.total());
         Self {
             flows: std::iter::once(reference.capital - row.capital).chain(savings).collect(),
@@ -35,7 +35,7 @@ impl Cashflow {
         &self.flows
     }
 
-    /// What the flows add up to, undiscounted, at the begin and after each year.
+    /// Running sum of the flows, undiscounted, at the start and after each year.
     #[must_use]
     pub fn sums(&self) -> Vec<f64> {
         let add = |sum: &mut f64, flow: &f64| {
@@ -45,8 +45,8 @@ impl Cashflow {
         self.flows.iter().scan(0.0, add).collect()
     }
 
-    /// The year from whose end on the sum of the flows is never below zero again; 0 when it never is, `None` when it is at
-    /// the end of the last year.
+    /// The year from whose end on the running sum stays at zero or above. 0 when it is never below zero; `None` when it is
+    /// below zero at the end of the last year.
     #[must_use]
     pub fn ahead_from_year(&self) -> Option<usize> {
         let sums = self.sums();
@@ -66,7 +66,7 @@ impl Cashflow {
         irr(&self.flows)
     }
 
-    /// Simple payback \[years\] on the capital beyond the reference and the first year's saving without replacements.
+    /// Simple payback \[years\]: capital beyond the reference over the first year's saving, without replacements.
     #[must_use]
     pub fn simple_payback_years(&self) -> Option<f64> {
         simple_payback_years(-self.flows[0], self.first_saving)

@@ -1,12 +1,12 @@
 //! Measures of a series of yearly flows.
 
-/// Least rate that is reckoned with, per year: at −1 and below, discounting has no meaning.
+/// Least rate that is used, per year: at −1 and below, discounting has no meaning.
 pub const LEAST_RATE: f64 = -0.99;
 
 /// Net present value: Σ flow_n / (1 + r)^n, the first flow at time 0 (n = 0).
 ///
-/// Spreadsheets take the first flow at the end of year 1; here it is not discounted. A rate below [`LEAST_RATE`] is taken
-/// as that.
+/// Spreadsheets put the first flow at the end of year 1; here it is not discounted. For a rate below [`LEAST_RATE`] that
+/// one is used.
 ///
 /// ```
 /// // Brealey & Myers, Principles of Corporate Finance, ch. 2 (from memory, reproduces): −350 now, 400 in a year, 7 %
@@ -46,11 +46,11 @@ pub fn simple_payback_years(capital_difference: f64, first_year_saving: f64) -> 
     (first_year_saving > 0.0).then(|| capital_difference.max(0.0) / first_year_saving)
 }
 
-/// Time \[years\] after which the discounted flows have first repaid what was laid out; along a straight line within the
-/// year. At a rate of 0 it is the payback of the flows as they are.
+/// Time \[years\] after which the discounted flows have first repaid the outlay, along a straight line within the year. At
+/// a rate of 0 it is the payback of the undiscounted flows.
 ///
-/// `None` when they never do. When nothing was laid out (flow of year 0 not below 0): 0 if the first year saves, else
-/// `None`, as with [`simple_payback_years`].
+/// `None` when they never repay it. Without an outlay (flow of year 0 not below 0): 0 if the first year saves, else `None`,
+/// as with [`simple_payback_years`].
 #[must_use]
 pub fn discounted_payback_years(rate: f64, flows: &[f64]) -> Option<f64> {
     let (&first, rest) = flows.split_first()?;
@@ -81,7 +81,7 @@ mod tests {
     const C: [f64; 4] = [-2000.0, 1800.0, 500.0, 0.0];
 
     #[test]
-    fn payback_ranks_three_projects_otherwise_than_their_value() {
+    fn payback_and_present_value_rank_three_projects_differently() {
         for (flows, whole_years, value) in [(A, 3.0, 2624.34), (B, 2.0, -57.85), (C, 2.0, 49.59)] {
             assert!((npv(0.10, &flows) - value).abs() < 0.005);
             let years: f64 = discounted_payback_years(0.0, &flows).unwrap();
@@ -92,7 +92,7 @@ mod tests {
 
     #[test]
     fn a_textbook_value_over_four_years() {
-        // Published regression pair (from memory, reproduces).
+        // Example of `npv` in the documentation of numpy-financial.
         let flows = [-40_000.0, 5000.0, 8000.0, 12_000.0, 30_000.0];
         assert!((npv(0.08, &flows) - 3065.22).abs() < 0.005);
     }

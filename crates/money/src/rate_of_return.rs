@@ -9,11 +9,11 @@ const GREATEST_RATE: f64 = 10.0;
 /// Steps of the search, equal in ln(1 + r): 1.4 % of 1 + r each.
 const STEPS: u32 = 500;
 
-/// The rate at which the net present value of the flows is nil, between −0.99 and 10 per year.
+/// The rate at which the net present value of the flows is zero, between −0.99 and 10 per year.
 ///
-/// `None` when the flows do not change sign, or when there is no root in the range. With several roots, the smallest that
-/// is not negative, else the negative one nearest to 0; two roots closer together than 1.4 % of 1 + r may be missed. A
-/// rate by which costs come after gains (first flow positive) is a borrower's rate: the smaller the better.
+/// `None` when the flows do not change sign, or when there is no root in the range. With several roots, the result is the
+/// smallest that is not negative, else the negative one nearest to 0. Two roots closer together than 1.4 % of 1 + r may be
+/// missed. When gains come before costs (first flow positive), it is a borrower's rate: the smaller the better.
 ///
 /// ```
 /// // Brealey, Myers & Allen, Principles of Corporate Finance, ch. 5 (from memory, reproduces)
@@ -46,13 +46,13 @@ fn root_between(flows: &[f64], low: f64, high: f64) -> Option<f64> {
         return None;
     }
     let growth = root::bracketed(low, high, value)?;
-    // Rounding of 1 + r must not turn a rate of nil into a negative one.
+    // Rounding of 1 + r must not turn a rate of zero into a negative one.
     let rate = growth - 1.0;
     Some(if rate.abs() < 1e-12 { 0.0 } else { rate })
 }
 
-/// Net present value with the sign kept and the size held near 1: the greatest flow is 1, and for 1 + r below 1 it is taken
-/// at the end of the last year, so that no power overflows.
+/// Net present value, scaled to keep its sign and a size near 1: the flows are divided by the greatest, and for 1 + r below
+/// 1 the value is that at the end of the last year, so that no power overflows.
 fn scaled_value(flows: &[f64], growth: f64) -> f64 {
     let greatest = flows.iter().fold(0.0_f64, |g, f| g.max(f.abs()));
     let sum = if growth >= 1.0 {
@@ -71,7 +71,8 @@ mod tests {
 
     #[test]
     fn textbook_rates() {
-        // Brealey & Myers ch. 2; Brealey, Myers & Allen ch. 5; a published regression pair (from memory, reproduce).
+        // Brealey & Myers ch. 2; Brealey, Myers & Allen ch. 5 (both from memory, reproduce); the example of `irr` in the
+        // documentation of numpy-financial.
         let cases: [(&[f64], f64, f64); 3] = [
             (&[-350.0, 400.0], 0.1429, 0.5e-4),
             (&[-4000.0, 2000.0, 4000.0], 0.280_78, 0.5e-5),
@@ -105,7 +106,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn at_the_rate_the_present_value_is_nil(saving in 10.0..2000.0_f64, growth in -0.05..0.15_f64, years in 1_i32..40) {
+        fn at_the_rate_the_present_value_is_zero(saving in 10.0..2000.0_f64, growth in -0.05..0.15_f64, years in 1_i32..40) {
             let mut flows = vec![-1000.0];
             flows.extend((0..years).map(|n| saving * (1.0 + growth).powi(n)));
             if let Some(rate) = irr(&flows) {

@@ -102,6 +102,8 @@ pub struct Terms {
     pub discount_rate: f64,
     /// Yearly rise of energy prices.
     pub price_escalation: f64,
+    /// Yearly rise of the credit for exported energy.
+    pub export_credit_escalation: f64,
     /// Yearly rise of upkeep costs.
     pub inflation: f64,
 }

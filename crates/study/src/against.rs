@@ -4,28 +4,28 @@ use daylift_plant::Arrangement;
 use daylift_supply::NoRecorder;
 
 use crate::answer::Row;
-use crate::money::Baseline;
+use crate::money::loads_only_bill;
 use crate::row::row;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
-/// What the money of rows is reckoned against.
+/// What the money of rows is compared with.
 #[derive(Debug, Clone)]
 pub struct Against {
-    baseline: Baseline,
+    loads_only_bill: f64,
     reference: ArrangementYear,
 }
 
 impl Against {
-    /// Today's way of a plant: the year of its reference, and the bills that do not depend on the arrangement.
+    /// Today's way of a plant: the year of its reference, and the bill that does not depend on the arrangement.
     #[must_use]
     pub fn new(stages: &Stages<'_>) -> Self {
         let today = stages.plant.reference;
         let year = stages.year(today, &mut NoRecorder);
-        let baseline = Baseline::new(stages, (today == Arrangement::GRID_ONLY).then_some(&year));
+        let loads_only_bill = loads_only_bill(stages);
         Self {
-            reference: ArrangementYear::new(stages, &baseline, today, year),
-            baseline,
+            reference: ArrangementYear::new(stages, loads_only_bill, today, year),
+            loads_only_bill,
         }
     }
 
@@ -33,7 +33,7 @@ impl Against {
     #[must_use]
     pub fn row(&self, stages: &Stages<'_>, arrangement: Arrangement) -> Row {
         let year = stages.year(arrangement, &mut NoRecorder);
-        let year = ArrangementYear::new(stages, &self.baseline, arrangement, year);
+        let year = ArrangementYear::new(stages, self.loads_only_bill, arrangement, year);
         row(stages, &year, &self.reference)
     }
 }

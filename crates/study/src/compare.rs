@@ -10,7 +10,7 @@ use rayon::prelude::*;
 use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weather_summary};
 use crate::memory::Memory;
-use crate::money::Baseline;
+use crate::money::loads_only_bill;
 use crate::notice::{Notice, noticed_of, notices};
 use crate::row::row;
 use crate::same_service::{LessLoad, LessWater, less_load, less_water};
@@ -152,12 +152,11 @@ pub fn compare_in_full(
     let (stages, runs) = run_all(&lit, &arrangements, more.series, &mut |done| {
         progress(done, pieces);
     });
-    let grid_only = arrangements.iter().position(|row| *row == Arrangement::GRID_ONLY);
-    let baseline = Baseline::new(&stages, grid_only.map(|i| &runs[i].0));
+    let loads_only_bill = loads_only_bill(&stages);
     let runs: Vec<(ArrangementYear, Option<Series>)> = arrangements
         .into_iter()
         .zip(runs)
-        .map(|(row, (year, series))| (ArrangementYear::new(&stages, &baseline, row, year), series))
+        .map(|(row, (year, series))| (ArrangementYear::new(&stages, loads_only_bill, row, year), series))
         .collect();
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
     let compared = |(year, series): (ArrangementYear, Option<Series>)| {
@@ -203,7 +202,7 @@ fn detail(case: &Case<'_>, workings_of: WorkingsOf) -> RowDetail {
         } else {
             Vec::new()
         },
-        first_year_fuel: year.costs.first_year_fuel,
+        first_year_fuel: year.costs.energy.fuel,
         first_year_upkeep: year.costs.upkeep_per_year,
         series: None,
     }

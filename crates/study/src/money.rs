@@ -1,8 +1,8 @@
-//! The money of a row: tariff and costs of the plant put to the year's energy.
+//! The money of a row: the plant's tariff and costs applied to the year's energy.
 
-use daylift_money::{Bill, RowCosts, Terms};
+use daylift_money::{Bill, EnergyCost, RowCosts, Terms};
 use daylift_plant::{Arrangement, Plant};
-use daylift_supply::{Flow, Ledger, NoRecorder, YearResult};
+use daylift_supply::{Flow, Ledger};
 use daylift_units::{Hour, Month, MonthHour};
 
 use crate::stages::Stages;
@@ -25,35 +25,13 @@ fn cells(energy_j: &MonthHour<f64>, price: impl Fn(Month, Hour) -> f64) -> impl 
     })
 }
 
-/// Bills of the first year that do not depend on the arrangement.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Baseline {
-    /// The farm's loads alone, on the grid while it is there.
-    loads_only: f64,
-    /// Loads and pump on the grid, no array.
-    grid_only: f64,
-}
-
-impl Baseline {
-    /// From the year of `grid-only`, when it has been run already.
-    pub(crate) fn new(stages: &Stages<'_>, grid_only: Option<&YearResult>) -> Self {
-        let run;
-        let grid_only = match grid_only {
-            Some(year) => year,
-            None => {
-                run = stages.year(Arrangement::GRID_ONLY, &mut NoRecorder);
-                &run
-            }
-        };
-        Self {
-            loads_only: bill(stages.plant, &loads_while_up_j(stages), &MonthHour::default()).total(),
-            grid_only: bill(stages.plant, &grid_only.ledger.imported_j, &MonthHour::default()).total(),
-        }
-    }
+/// First year's bill of the farm's loads alone, on the grid while it is there: the same in every arrangement.
+pub(crate) fn loads_only_bill(stages: &Stages<'_>) -> f64 {
+    bill(stages.plant, &loads_while_up_j(stages), &MonthHour::default()).total()
 }
 
 /// Costs of an arrangement's year.
-pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrangement, ledger: &Ledger) -> RowCosts {
+pub(crate) fn row_costs(plant: &Plant, loads_only_bill: f64, arrangement: Arrangement, ledger: &Ledger) -> RowCosts {
     let year = ledger.year();
     let (fuel, upkeep) = match &plant.beside.generator {
         Some(g) if arrangement.generator => (
@@ -65,12 +43,14 @@ pub(crate) fn row_costs(plant: &Plant, baseline: &Baseline, arrangement: Arrange
     RowCosts {
         capital: plant.costs.capital_of(arrangement),
         upkeep_per_year: plant.costs.upkeep_of(arrangement) + upkeep,
-        first_year_bill: bill(plant, &ledger.imported_j, &ledger.exported_j).total(),
-        first_year_fuel: fuel,
+        energy: EnergyCost {
+            bill: bill(plant, &ledger.imported_j, &ledger.exported_j),
+            fuel,
+        },
         replacements: plant.costs.replacements_of(arrangement),
         delivered_m3: year[Flow::Delivered],
-        bill_without_array: arrangement.has_array().then_some(baseline.grid_only),
-        loads_only_bill: baseline.loads_only,
+        has_array: arrangement.has_array(),
+        loads_only_bill,
     }
 }
 
@@ -95,6 +75,7 @@ pub(crate) fn terms(plant: &Plant) -> Terms {
         years: t.years,
         discount_rate: t.discount_rate,
         price_escalation: t.price_escalation,
+        export_credit_escalation: t.export_credit_escalation,
         inflation: t.inflation,
         fuel_escalation: plant.beside.generator.as_ref().map_or(0.0, |g| g.fuel_escalation),
         yearly_degradation: plant.array.as_ref().map_or(0.0, |a| a.yearly_degradation),

@@ -53,7 +53,7 @@ fn money(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYea
     Money {
         currency: stages.plant.grid.tariff.currency().to_owned(),
         capital: year.costs.capital,
-        first_year_bill: year.costs.first_year_bill,
+        first_year_bill: year.costs.energy.bill.total(),
         payback_years: if is_reference {
             None
         } else {
@@ -61,6 +61,6 @@ fn money(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYea
         },
         npv: flow.npv(),
         irr: if is_reference { None } else { flow.irr() },
-        cost_per_m3: cost_per_m3(&year.costs, &terms),
+        cost_per_m3: cost_per_m3(&year.costs, &reference.costs, &terms),
     }
 }

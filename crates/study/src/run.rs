@@ -8,7 +8,7 @@ use daylift_units::{Step, Warning};
 use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::memory::Memory;
-use crate::money::Baseline;
+use crate::money::loads_only_bill;
 use crate::notice::{Notice, noticed_of, notices};
 use crate::origins::OriginRow;
 use crate::row::row;
@@ -77,17 +77,16 @@ pub fn run<R: Recorder>(
         return Err(arrangement);
     }
     let memory = Memory::none();
-    let rows = [arrangement, plant.reference, Arrangement::GRID_ONLY];
+    let rows = [arrangement, plant.reference];
     let stages = Stages::for_rows(plant, step, &rows, &memory);
     let result = stages.year(arrangement, recorder);
-    let is_grid_only = arrangement == Arrangement::GRID_ONLY;
-    let baseline = Baseline::new(&stages, is_grid_only.then_some(&result));
-    let year = ArrangementYear::new(&stages, &baseline, arrangement, result);
+    let loads_only_bill = loads_only_bill(&stages);
+    let year = ArrangementYear::new(&stages, loads_only_bill, arrangement, result);
     let reference = if arrangement == plant.reference {
         year.clone()
     } else {
         let result = stages.year(plant.reference, &mut NoRecorder);
-        ArrangementYear::new(&stages, &baseline, plant.reference, result)
+        ArrangementYear::new(&stages, loads_only_bill, plant.reference, result)
     };
     let row = row(&stages, &year, &reference);
     Ok(Run {

@@ -4,7 +4,7 @@ use daylift_money::RowCosts;
 use daylift_plant::Arrangement;
 use daylift_supply::YearResult;
 
-use crate::money::{Baseline, row_costs};
+use crate::money::row_costs;
 use crate::stages::Stages;
 
 /// The year of an arrangement, with its costs.
@@ -19,11 +19,11 @@ pub struct ArrangementYear {
 }
 
 impl ArrangementYear {
-    /// A year that was run, with its costs.
-    pub(crate) fn new(stages: &Stages<'_>, baseline: &Baseline, arrangement: Arrangement, result: YearResult) -> Self {
+    /// A year that was run, with its costs; `loads_only_bill` is the same in every arrangement.
+    pub(crate) fn new(stages: &Stages<'_>, loads_only_bill: f64, arrangement: Arrangement, result: YearResult) -> Self {
         Self {
             arrangement,
-            costs: row_costs(stages.plant, baseline, arrangement, &result.ledger),
+            costs: row_costs(stages.plant, loads_only_bill, arrangement, &result.ledger),
             result,
         }
     }

@@ -1,4 +1,4 @@
-//! The battery while the year runs: its content by origin, its marks, and whether its island lives.
+//! The battery while the year runs: its content by origin, its marks, and whether its island is live.
 
 use daylift_grid::Battery;
 
@@ -12,11 +12,11 @@ pub struct BatteryState {
     pub array_j: f64,
     /// Content that came from the grid \[J\].
     pub grid_j: f64,
-    /// Whether the island lives: dark from the least content until the restart content or the grid's return.
+    /// Whether the island is live. It goes dark at the least content, until the restart content or the grid's return.
     pub live: bool,
 }
 
-/// What flows into the battery and out of it, at its own terminals \[W\].
+/// Power into and out of the battery, at its own terminals \[W\].
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct BatteryFlow {
     /// From the array.
@@ -28,13 +28,13 @@ pub struct BatteryFlow {
 }
 
 impl BatteryFlow {
-    /// Rise of the content.
+    /// Rate at which the content rises.
     #[must_use]
     pub fn net_w(&self) -> f64 {
         self.from_array_w + self.from_grid_w - self.out_w
     }
 
-    /// `share` of this flow and the rest of another: what two stretches of time bring in the mean.
+    /// The mean of this flow for `share` of the time and of another for the rest.
     #[must_use]
     pub fn mixed(&self, share: f64, other: &Self) -> Self {
         let mix = |a: f64, b: f64| share * a + (1.0 - share) * b;
@@ -47,7 +47,7 @@ impl BatteryFlow {
 }
 
 impl BatteryState {
-    /// A full battery, all of it from the array.
+    /// A full battery, with all content from the array.
     #[must_use]
     pub fn full(battery: &Battery) -> Self {
         Self {
@@ -70,17 +70,17 @@ impl BatteryState {
         if content_j > 0.0 { self.array_j / content_j } else { 1.0 }
     }
 
-    /// Whether the content lies above a mark by more than rounding.
+    /// Whether the content is above a mark by more than rounding.
     pub(crate) fn is_above(&self, mark_j: f64, battery: &Battery) -> bool {
         self.content_j() > mark_j + SAME_CONTENT * battery.capacity_j()
     }
 
-    /// Whether it lies below one by more than rounding.
+    /// Whether the content is below a mark by more than rounding.
     pub(crate) fn is_below(&self, mark_j: f64, battery: &Battery) -> bool {
         self.content_j() < mark_j - SAME_CONTENT * battery.capacity_j()
     }
 
-    /// The island as it is now: the grid wakes it, the least content puts it out, the restart content wakes it again.
+    /// Updates whether the island is live: grid or restart content bring it up, the least content takes it down.
     pub(crate) fn wake_or_put_out(&mut self, utility: bool, battery: &Battery) {
         if utility || !self.is_below(battery.restart_j(), battery) {
             self.live = true;
@@ -104,7 +104,7 @@ impl BatteryState {
         ahead.fold(f64::INFINITY, f64::min) / net_w.abs()
     }
 
-    /// Lets the content change for a while; what leaves is drawn from both accounts in proportion.
+    /// Changes the content over some time; what leaves is drawn from both accounts in proportion.
     pub(crate) fn advance(&mut self, flow: &BatteryFlow, seconds: f64, battery: &Battery) {
         let net_j = flow.net_w() * seconds;
         let mut content_j = (self.content_j() + net_j).clamp(0.0, battery.capacity_j());

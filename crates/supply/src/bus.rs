@@ -1,4 +1,4 @@
-//! The bus that pumps, loads, inverters, battery, generating set and utility share.
+//! The bus shared by pumps, loads, inverters, battery, generating set and utility.
 
 use daylift_grid::{Battery, BatteryRule, GeneratingSet};
 use daylift_units::Hour;
@@ -14,7 +14,7 @@ use crate::sun_on_bus::{Sunlit, Surplus, offered_w};
 use crate::surroundings::Surroundings;
 use crate::uses::Uses;
 
-/// What holds the bus at the moment: what the route says, as far as hour and battery allow.
+/// What holds the bus at the moment: as the route says, if hour and battery allow it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Holder<'a> {
     Nobody,
@@ -26,16 +26,16 @@ pub(crate) enum Holder<'a> {
 /// The bus in a piece.
 pub(crate) struct LiveBus<'a> {
     pub(crate) holder: Holder<'a>,
-    /// The battery, when it gives or takes.
+    /// The battery, when it may charge or discharge.
     pub(crate) battery: Option<(&'a Battery, BatteryState)>,
-    /// Power that the loads on it want \[W\].
+    /// Power that the loads on the bus want \[W\].
     pub(crate) load_w: f64,
-    /// Most that it gives to pumps and loads \[W\].
+    /// Greatest power that it gives to pumps and loads \[W\].
     limit_w: f64,
 }
 
 impl<'a> LiveBus<'a> {
-    /// The bus of a route in an hour; `battery` is the battery's state, woken or put out.
+    /// The bus of a route in an hour; `battery` is the battery's state, already updated for this instant.
     pub(crate) fn of(
         route: &Route,
         around: &Surroundings<'a>,
@@ -75,7 +75,7 @@ impl<'a> LiveBus<'a> {
         }
     }
 
-    /// Whether anything holds it.
+    /// Whether anything holds the bus.
     pub(crate) fn is_live(&self) -> bool {
         self.holder != Holder::Nobody
     }
@@ -91,7 +91,7 @@ impl<'a> LiveBus<'a> {
 }
 
 /// Shares the power among pumps, loads, battery and export: the sun first, then the battery by its rule, then what holds
-/// the bus. `lit` are the steps, unless no string group has any power in them.
+/// the bus. `lit` are the steps, or `None` if no string group has any power in them.
 pub(crate) fn bus_side(
     piece: &mut Piece,
     bus: &LiveBus<'_>,
@@ -109,7 +109,7 @@ pub(crate) fn bus_side(
     piece[Flow::Unserved] = piece[Flow::Load] - wanted.loads_w;
     let charge_w = bus.battery.map_or(0.0, |(b, state)| charge_room_w(b, &state));
     let surplus = surplus_of(bus, route, around);
-    // A generating set never shares the bus with the sun, which charges the battery behind it.
+    // A generating set never shares the bus with the sun; the sun charges the battery meanwhile.
     let within_reach = match bus.holder {
         Holder::Utility | Holder::Island => wanted,
         Holder::Generator(_) | Holder::Nobody => Uses::NONE,
@@ -148,7 +148,7 @@ pub(crate) fn bus_side(
     }
 }
 
-/// What the battery gives, and what the grid charges of the power that the sun leaves it \[W\].
+/// What the battery gives, and what the grid charges with the charging power that the sun leaves \[W\].
 fn battery_side(piece: &mut Piece, bus: &LiveBus<'_>, left_w: f64, given: Supplied) {
     let Some((battery, state)) = bus.battery else { return };
     let given_w = given.given_w / battery.sheet().discharge_efficiency;
@@ -166,7 +166,7 @@ fn battery_side(piece: &mut Piece, bus: &LiveBus<'_>, left_w: f64, given: Suppli
     }
 }
 
-/// What holds the bus gives the rest.
+/// The source that holds the bus gives the rest.
 fn holder_side(piece: &mut Piece, bus: &LiveBus<'_>, rest: &Supplied) {
     match bus.holder {
         Holder::Utility => piece.supply(Source::GRID, rest),
@@ -178,13 +178,13 @@ fn holder_side(piece: &mut Piece, bus: &LiveBus<'_>, rest: &Supplied) {
                 piece[Flow::GeneratorBelowLeast] = f64::from(u8::from(rest.given_w < set.least_w()));
             }
         }
-        // An island's wants are covered by sun and battery: what is left is rounding.
+        // Sun and battery cover an island's wants: the rest is rounding.
         Holder::Island => piece.supply(Source::BATTERY, rest),
         Holder::Nobody => {}
     }
 }
 
-/// Power that the battery may take \[W\], at the bus.
+/// Power that the battery may charge with \[W\], at the bus.
 fn charge_room_w(battery: &Battery, state: &BatteryState) -> f64 {
     if state.is_below(battery.capacity_j(), battery) {
         battery.sheet().charge_w
@@ -193,7 +193,7 @@ fn charge_room_w(battery: &Battery, state: &BatteryState) -> f64 {
     }
 }
 
-/// Power that the battery gives of what is wanted \[W\], at the bus.
+/// Power that the battery gives towards what is wanted \[W\], at the bus.
 fn discharge_w(bus: &LiveBus<'_>, battery: &Battery, state: &BatteryState, wanted_w: f64) -> f64 {
     let may = match bus.holder {
         Holder::Island => true,
@@ -209,7 +209,7 @@ fn discharge_w(bus: &LiveBus<'_>, battery: &Battery, state: &BatteryState, wante
     }
 }
 
-/// How pump power on the bus parts between motor and losses.
+/// How pump power on the bus splits between motor and losses.
 struct Shares {
     motor: f64,
     lost: f64,
@@ -218,7 +218,7 @@ struct Shares {
 impl Shares {
     fn of(mains: &Mains) -> Self {
         let pump_w = mains.bus_w();
-        // Energy to the pump counts at the motor's terminals; every source bears the losses alike.
+        // Energy to the pump counts at the motor's terminals; every source carries the same share of losses.
         if pump_w > 0.0 {
             Self {
                 motor: mains.motor_w / pump_w,
@@ -239,7 +239,7 @@ impl Shares {
     }
 }
 
-/// What may become of power that pumps, loads and battery leave on a bus.
+/// What may happen to the power that pumps, loads and battery leave on a bus.
 fn surplus_of(bus: &LiveBus<'_>, route: &Route, around: &Surroundings<'_>) -> Surplus {
     if bus.holder == Holder::Utility {
         return Surplus {

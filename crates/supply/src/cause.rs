@@ -1,4 +1,4 @@
-//! Why energy was lost and why water was short: closed lists, in the order in which a cause has a kWh first.
+//! Why energy was lost and why water was short: closed lists. When several causes apply, the first in the list counts.
 
 macro_rules! causes {
     ($(#[$doc:meta])* $name:ident { $($(#[$cause_doc:meta])* $cause:ident = $id:literal,)* }) => {
@@ -26,8 +26,8 @@ macro_rules! causes {
 }
 
 causes! {
-    /// Why energy of the array was lost. Where two causes apply to the same kWh the first has it; the last four belong
-    /// to energy that was used.
+    /// Why energy of the array was lost. Where two causes apply to the same kWh, it is booked to the first. The last four
+    /// belong to energy that was used.
     LossCause {
         /// The array has nowhere to go while the grid is away, in this arrangement.
         GridDown = "grid-down",
@@ -35,7 +35,7 @@ causes! {
         IdleStrings = "idle-strings",
         /// Until contacts are made and the ramp is done.
         Changeover = "changeover",
-        /// From then until the inverter feeds.
+        /// From the end of the changeover until the inverter feeds.
         WaitingToReconnect = "waiting-to-reconnect",
         /// The farm's own export raised the line's voltage to the inverter's limit.
         GridVoltageTrip = "grid-voltage-trip",
@@ -43,7 +43,7 @@ causes! {
         StartLockout = "start-lockout",
         /// The tank is full.
         WaterNotWanted = "water-not-wanted",
-        /// The well bears no more flow.
+        /// The well allows no more flow.
         WellLimit = "well-limit",
         /// Too little sun to start.
         BelowStart = "below-start",
@@ -59,7 +59,7 @@ causes! {
         PumpAtFullSpeed = "pump-at-full-speed",
         /// The inverter's rating.
         InverterClipping = "inverter-clipping",
-        /// Nobody takes it and no more may leave the farm.
+        /// No use on the farm takes it, and no more may be exported.
         ExportLimit = "export-limit",
         /// The battery takes no more.
         BatteryLimit = "battery-limit",
@@ -102,7 +102,7 @@ causes! {
         SourceTooSmall = "source-too-small",
         /// The strings' voltage did not allow the wanted speed.
         VoltageLimitedSpeed = "voltage-limited-speed",
-        /// The well bears no more.
+        /// The well allows no more flow.
         WellLimit = "well-limit",
         /// The pump ran at the wanted speed and could not keep up.
         PumpTooSlow = "pump-too-slow",

@@ -2,10 +2,10 @@
 //!
 //! [`Piece`](crate::Piece) holds a rate for each flow, [`MonthBook`](crate::MonthBook) an amount, both under the same
 //! index: `piece[Flow::Pumped]` is in m³/s, `book[Flow::Pumped]` in m³. Every flow is booked alike, as its rate times the
-//! length of the piece. So a new flow is a line below and the place in the engine that sets its rate.
+//! length of the piece. So a new flow takes one line below, and the place in the engine that sets its rate.
 //!
-//! Flows stand in sections. Nothing of a section flows while the first of its flows is nil, and then the section is left
-//! out of the booking.
+//! Flows are grouped in sections. While the first flow of a section is zero, nothing in the section flows, and the section
+//! is not booked.
 
 #[macro_use]
 mod declare;
@@ -152,14 +152,14 @@ impl Measure {
     }
 }
 
-/// Where results show the amount of a flow. Flows with the same place add up there.
+/// Where results show the amount of a flow. Flows with the same place are added up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Place {
-    /// Object of a row, `array_kwh`; with a dot an object in it.
+    /// Object of a row, such as `array_kwh`; with a dot, an object inside it.
     pub group: &'static str,
-    /// Key in that object; `*` for the id of the flow's cause.
+    /// Key in that object; `*` stands for the id of the flow's cause.
     pub key: &'static str,
-    /// Column in tables of rows; `*` for the same.
+    /// Column in tables of rows; `*` as in the key.
     pub column: &'static str,
 }
 
@@ -176,17 +176,17 @@ impl Flow {
     /// All of them, section by section.
     pub const ALL: [Self; Self::COUNT] = listed([Self::Available; Self::COUNT]);
 
-    /// What a series by step holds, in the same order.
+    /// The flows that a series by step holds, in the same order.
     pub const OF_STEPS: [Self; count_in_steps()] = listed_in_steps();
 
-    /// Where the array's energy goes that is not lost, in the same order: all from the pump to the export.
+    /// The uses of the array's energy that is not lost, in the same order: from the pump to the export.
     #[must_use]
     pub fn uses_of_array() -> &'static [Self] {
         const ALL: [Flow; Flow::COUNT] = Flow::ALL;
         &ALL[USES]
     }
 
-    /// Whether a table shows it.
+    /// Whether a table shows this flow.
     #[must_use]
     pub const fn is_in(self, table: Table) -> bool {
         let tables = self.tables();
@@ -200,7 +200,7 @@ impl Flow {
         false
     }
 
-    /// A key or column of this flow, with the id of its cause in the place of `*`.
+    /// A key or column of this flow, with the id of its cause instead of `*`.
     #[must_use]
     pub fn named(self, pattern: &'static str) -> Cow<'static, str> {
         match self.cause() {
@@ -210,14 +210,14 @@ impl Flow {
     }
 }
 
-/// The places of the array's uses: whatever is declared from the pump to the export.
+/// The places of the array's uses: everything declared from the pump to the export.
 pub(crate) const USES: Range<usize> = Flow::ArrayToPump.index()..Flow::Exported.index() + 1;
 /// The places of what is lost, in the order of the causes.
 pub(crate) const LOST: Range<usize> = range_of(Flow::Lost(LossCause::ALL[0]), LossCause::COUNT);
 /// The places of the shortfall, in the order of the causes.
 pub(crate) const SHORTFALL: Range<usize> = range_of(Flow::Shortfall(ShortfallCause::ALL[0]), ShortfallCause::COUNT);
 
-/// Adds what flows of one section, unless its first flow is nil.
+/// Adds the flows of one section, unless its first flow is zero.
 #[inline]
 fn book_section<const SECTION: usize>(amounts: &mut [f64; Flow::COUNT], rates: &[f64; Flow::COUNT], length_s: f64) {
     let (first, end) = const { (SECTIONS[SECTION], SECTIONS[SECTION + 1]) };
@@ -269,7 +269,7 @@ mod tests {
     }
 
     #[test]
-    fn a_section_is_left_out_while_its_first_flow_is_nil() {
+    fn a_section_is_left_out_while_its_first_flow_is_zero() {
         let mut rates = [1.0; Flow::COUNT];
         rates[Flow::Available.index()] = 0.0;
         rates[Flow::Generated.index()] = 0.0;

@@ -1,4 +1,4 @@
-//! All that flows in a piece: the sets on their drives and on the bus, then the bus itself.
+//! The flows of a piece: the sets on their drives and on the bus, then the bus itself.
 
 use crate::bus::bus_side;
 use crate::cause::{LossCause, ShortfallCause};
@@ -11,7 +11,7 @@ use crate::stream::Steps;
 use crate::tank::TankState;
 
 impl Now<'_> {
-    /// Books all flows of a piece that is at rest, in the mean over its steps; its length is not yet known.
+    /// Sets all flows of a piece at rest, as the mean over its steps; its length is not yet known.
     pub(crate) fn flows(&self, piece: &mut Piece, tank: &TankState, on_mains: OnMains, steps: &Steps) {
         let around = self.around;
         let dark = self.is_dark(steps);
@@ -43,7 +43,7 @@ impl Now<'_> {
         groups.all(|group| group.available_w.bounds(steps).greatest <= 0.0)
     }
 
-    /// What the string groups have, and what those lose that go nowhere.
+    /// Books what the string groups have available, and what idle groups lose.
     fn idle_groups(&self, piece: &mut Piece, steps: &Steps) {
         for (feed, group) in self.route.groups.iter().zip(&self.around.offers.groups) {
             let w = group.available_w.mean(steps);
@@ -54,7 +54,7 @@ impl Now<'_> {
         }
     }
 
-    /// Share of the time in which a drive of this route gives water, its sets being wanted.
+    /// Share of the time in which a drive of this route gives water while water is wanted.
     fn share_pumping(&self, steps: &Steps) -> f64 {
         let on_drive = |feed: &PumpFeed| !matches!(feed, PumpFeed::Stands(_) | PumpFeed::Mains);
         let drives = || {
@@ -68,8 +68,8 @@ impl Now<'_> {
         steps.with_shares().filter(|(step, _)| runs(step)).map(|(_, share)| share).sum()
     }
 
-    /// Runs the sets; gives what those on the bus take and pump, as one. Where a set's choice between drive and bus may
-    /// change from step to step there is only one step.
+    /// Runs the sets; returns what the sets on the bus take and pump, added up. There is only one step where a set's choice
+    /// between drive and bus may change from step to step.
     fn pumps(&self, piece: &mut Piece, tank: &TankState, on_mains: OnMains, steps: &Steps, dark: bool) -> Mains {
         let on = on_mains.runs();
         let mut left_w = self.bus.for_pumps_w(self.around.sun_to_pump_first);
@@ -97,7 +97,7 @@ impl Now<'_> {
                 PumpFeed::DriveAndMains { only_without_sun } => {
                     let off = !on || (only_without_sun && sun_runs(alone, steps));
                     match set.with_mains.as_ref().filter(|_| !off) {
-                        // Mains may help in this hour, and the sun does it alone.
+                        // Mains may help in this hour, but the sun manages alone.
                         Some(helped) if helped.mains(steps.first).bus_w() <= 0.0 => drive(Some(helped)),
                         Some(helped) if take(&helped.mains(steps.first)) => drive(Some(helped)),
                         Some(_) => {
@@ -120,7 +120,7 @@ impl Now<'_> {
                     }
                 }
             };
-            // Of several sets the first cause of the list speaks.
+            // With several sets, the cause that comes first in the list counts.
             held_back = Some(held_back.map_or(cause, |first| first.min(cause)));
         }
         piece.held_back_by = held_back.unwrap_or(ShortfallCause::GridDown);
@@ -128,12 +128,12 @@ impl Now<'_> {
     }
 }
 
-/// Whether the sun alone runs a set at the begin of some steps.
+/// Whether the sun alone runs a set at the start of some steps.
 pub(crate) fn sun_runs(drive: Option<&DriveYear>, steps: &Steps) -> bool {
     drive.is_some_and(|year| year.flow_m3_s.at(steps.first) > 0.0)
 }
 
-/// Books a set on its drive: the array's share of it here, what mains brings on the bus.
+/// Books a set on its drive: here the array's share, while mains' share is booked on the bus.
 fn drive_side(piece: &mut Piece, drive: &DriveYear, wanting: bool, steps: &Steps) -> ShortfallCause {
     if !wanting {
         piece.lose(LossCause::WaterNotWanted, drive.available_w.mean(steps));

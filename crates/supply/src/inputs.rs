@@ -1,4 +1,4 @@
-//! What a year is run on.
+//! The inputs of a year.
 
 use daylift_grid::{Battery, Export, Loads};
 use daylift_lift::{Demand, Tank};
@@ -10,7 +10,7 @@ use crate::route::{Route, RouteId};
 use crate::surroundings::GeneratorRules;
 use crate::timeline::Timeline;
 
-/// What a year is run on.
+/// The inputs of a year.
 #[derive(Debug, Clone, Copy)]
 pub struct YearInputs<'a> {
     /// The year.
@@ -27,16 +27,16 @@ pub struct YearInputs<'a> {
     pub demand: &'a Demand,
     /// The farm's other loads.
     pub loads: &'a Loads,
-    /// Those of them that an island feeds.
+    /// The loads that an island feeds.
     pub backed_up: &'a Loads,
-    /// Those of them that a generating set feeds.
+    /// The loads that a generating set feeds.
     pub generator_loads: &'a Loads,
-    /// What becomes of surplus.
+    /// What happens to surplus energy.
     pub export: &'a Export,
     /// The battery, in an arrangement that has one.
     pub battery: Option<&'a Battery>,
     /// The generating set, in a row that has one.
     pub generator: Option<GeneratorRules<'a>>,
-    /// Whether the array's energy on the bus goes to the pumps first, else to the loads first.
+    /// Whether the array's energy on the bus goes to the pumps first; if not, it goes to the loads first.
     pub sun_to_pump_first: bool,
 }

@@ -55,14 +55,14 @@ impl MonthBook {
         &self.amounts[LOST]
     }
 
-    /// Demand not met, whatever held the pump back.
+    /// Demand not met, over all causes.
     #[must_use]
     pub fn shortfall_m3(&self) -> f64 {
         self.amounts[SHORTFALL].iter().sum()
     }
 }
 
-/// Worst residuals of the balances, each as a fraction of the flow.
+/// Worst residuals of the balances, as fractions of the flow.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Residuals {
     /// Energy at array, bus and battery, of the larger of the inflow and 1 W.
@@ -84,7 +84,7 @@ pub(crate) struct Account {
 }
 
 impl Account {
-    /// Books a piece of an hour of the civil day, of whose demand and shortfall `day` keeps the sums.
+    /// Books a piece of an hour of the civil day; `day` keeps the day's sums of demand and shortfall.
     pub(crate) fn book(&mut self, hour: Hour, day: &mut (f64, f64), piece: &Piece) {
         self.book.add(piece);
         self.imported_j[hour] += piece[Flow::Imported] * piece.length_s;
@@ -148,7 +148,7 @@ impl Ledger {
     }
 }
 
-/// The larger of the worst residual so far and |`missing`| over `scale`, which is above 0; it divides only when it is that.
+/// Raises the worst residual so far to |`missing`| over `scale` if that is larger; `scale` is above 0. Divides only then.
 #[inline]
 fn worse(worst: &mut f64, missing: f64, scale: f64) {
     if missing.abs() > *worst * scale {
@@ -156,7 +156,7 @@ fn worse(worst: &mut f64, missing: f64, scale: f64) {
     }
 }
 
-/// The sum of what is lost, in four that do not wait for each other.
+/// The sum of the losses, as four separate sums that do not wait for each other.
 #[inline]
 fn sum_of(lost_w: &[f64]) -> f64 {
     let (fours, rest) = lost_w.as_chunks::<4>();
@@ -165,8 +165,8 @@ fn sum_of(lost_w: &[f64]) -> f64 {
     (a + b) + (c + d) + rest.iter().sum::<f64>()
 }
 
-/// The tank's imbalance, of the larger of what flowed through it and a millionth of its content (rounding of the content
-/// itself is no imbalance of the flow).
+/// The tank's imbalance, as a fraction of the larger of what flowed through it and a millionth of its content (the rounding
+/// of the content itself is not an imbalance of the flow).
 fn water_residual(p: &Piece, worst: &mut f64) {
     let (pumped_m3_s, delivered_m3_s) = (p[Flow::Pumped], p[Flow::Delivered]);
     let flowed_m3 = pumped_m3_s.max(delivered_m3_s) * p.length_s;
@@ -174,7 +174,7 @@ fn water_residual(p: &Piece, worst: &mut f64) {
     worse(worst, missing_m3, flowed_m3.max(1e-6 * p.tank_m3).max(1e-6));
 }
 
-/// The imbalances at array, sources, loads and battery, of the larger of the inflow and 1 W.
+/// The imbalances at array, sources, loads and battery, as fractions of the larger of the inflow and 1 W.
 fn energy_residuals(p: &Piece, worst: &mut f64) {
     let available_w = p[Flow::Available];
     let used_w: f64 = p.rates()[USES].iter().sum();
@@ -197,8 +197,8 @@ fn energy_residuals(p: &Piece, worst: &mut f64) {
     battery_residual(p, worst);
 }
 
-/// The battery's imbalance, of the larger of what flowed through it and a millionth of its content (rounding of the
-/// content itself is no imbalance of the flow).
+/// The battery's imbalance, as a fraction of the larger of what flowed through it and a millionth of its content (the
+/// rounding of the content itself is not an imbalance of the flow).
 fn battery_residual(p: &Piece, worst: &mut f64) {
     let flow = p.battery_flow();
     if flow == BatteryFlow::default() && p.battery_stored_j == 0.0 {

@@ -1,4 +1,4 @@
-//! The ladder of limits: power is cut rung by rung, and each rung books what it alone cut off.
+//! The ladder of limits: power is cut rung by rung, and each rung books only what it cut off itself.
 
 use crate::cause::LossCause;
 
@@ -41,7 +41,7 @@ const fn longest(ladders: &[&[LossCause]]) -> usize {
     most
 }
 
-/// What several limits cut off, in the order in which they were applied.
+/// The parts that several limits cut off, in the order in which they were applied.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cuts {
     lost: [(LossCause, f64); RUNGS],
@@ -67,7 +67,7 @@ impl Cuts {
         &self.lost[..self.used]
     }
 
-    /// All that was cut off \[W\].
+    /// The sum of what was cut off \[W\].
     #[must_use]
     pub fn total_w(&self) -> f64 {
         self.parts().iter().map(|(_, w)| w).sum()
@@ -92,7 +92,7 @@ pub struct Ladder {
 }
 
 impl Ladder {
-    /// Begins with the power available \[W\].
+    /// Starts with the power available \[W\].
     #[must_use]
     pub fn new(available_w: f64) -> Self {
         Self {
@@ -101,7 +101,7 @@ impl Ladder {
         }
     }
 
-    /// Holds the power at `cap_w`; the rest is booked to `cause`. Whether it cut anything.
+    /// Cuts the power to `cap_w` and books the rest to `cause`. Returns whether it cut anything.
     pub fn hold(&mut self, cause: LossCause, cap_w: f64) -> bool {
         let cap_w = cap_w.max(0.0);
         let cuts = self.power_w > cap_w;
@@ -114,7 +114,7 @@ impl Ladder {
 }
 
 impl Ladder {
-    /// Applies cuts that were found before, in their order, each down to the power that it left \[W\].
+    /// Applies cuts that were found earlier, in their order. Each cuts down to the power that it left then \[W\].
     pub fn hold_again(&mut self, cuts: impl IntoIterator<Item = (LossCause, f64)>) {
         let mut level_w = self.power_w + self.cuts.total_w();
         for (cause, w) in cuts {

@@ -1,4 +1,4 @@
-//! A moment of a span, and what is decided in it about the pumps on the bus.
+//! A moment of a span, and the decision about the pumps on the bus.
 
 use crate::bus::{Holder, LiveBus};
 use crate::cause::ShortfallCause;
@@ -11,7 +11,7 @@ use crate::timeline::Span;
 pub(crate) enum OnMains {
     Run,
     Stand(ShortfallCause),
-    /// For the fraction of the time that, with what the drives give, holds the tank at its low mark.
+    /// Run for the fraction of the time that, together with the drives, holds the tank at its low mark.
     HoldLowMark,
 }
 
@@ -28,7 +28,7 @@ pub(crate) struct Now<'a> {
     pub(crate) route: &'a Route,
     pub(crate) around: &'a Surroundings<'a>,
     pub(crate) bus: &'a LiveBus<'a>,
-    /// The step in which it lies.
+    /// The step that contains it.
     pub(crate) step: usize,
 }
 
@@ -40,7 +40,7 @@ impl Now<'_> {
         !only_when_low && self.route.mains_hours.allows(self.span.hour)
     }
 
-    /// Whether a set on a drive takes part in this route.
+    /// Whether this route runs a set on a drive.
     pub(crate) fn has_drives(&self) -> bool {
         self.route.sets.iter().any(|feed| !matches!(feed, PumpFeed::Mains | PumpFeed::Stands(_)))
     }

@@ -12,18 +12,18 @@ use crate::settle::{Stores, settle};
 use crate::surroundings::Surroundings;
 use crate::timeline::{Span, Timeline};
 
-/// Consecutive spans of a few days of one civil month, as the last pass settled them.
+/// Consecutive spans of a few days of one civil month, as settled by the last pass.
 struct Chapter {
     spans: Range<usize>,
-    /// Civil days of the year that it touches.
+    /// Civil days of the year that the chapter touches.
     days: Range<usize>,
-    /// The stores at its begin; `None` before the first pass.
+    /// The stores at its start; `None` before the first pass.
     start: Option<Stores>,
     account: Account,
 }
 
-/// Passes through one year. What follows depends on nothing but the stores: a pass that comes to a chapter with the stores
-/// of the pass before keeps the rest of that pass.
+/// Passes through one year. The rest of a year depends only on the stores: when a pass reaches a chapter with the same
+/// stores as the pass before, it keeps the rest of that pass.
 pub(crate) struct Passes<'a> {
     inputs: &'a YearInputs<'a>,
     chapters: Vec<Chapter>,
@@ -32,18 +32,18 @@ pub(crate) struct Passes<'a> {
 }
 
 impl<'a> Passes<'a> {
-    /// Before the first.
+    /// No pass has run yet.
     pub(crate) fn new(inputs: &'a YearInputs<'a>) -> Self {
         Self {
             inputs,
             chapters: chapters(inputs.timeline),
-            // Civil days may begin and end beside the year's: one more than it has.
+            // Civil days may start and end at other instants than the year's days: one more than it has.
             days: vec![(0.0, 0.0); inputs.axis.days() as usize + 1],
             end: None,
         }
     }
 
-    /// Runs the year from a content of the stores; gives what they hold at its end.
+    /// Runs the year from given stores; returns the stores at its end.
     pub(crate) fn run(&mut self, start: Stores) -> Stores {
         let mut stores = start;
         let mut around = self.inputs.surroundings();
@@ -68,7 +68,7 @@ impl<'a> Passes<'a> {
         stores
     }
 
-    /// Runs the year from a content of the stores for somebody who watches.
+    /// Runs the year from given stores for a recorder that watches.
     pub(crate) fn show<R: Recorder>(&self, start: Stores, recorder: &mut R) {
         let mut stores = start;
         let mut around = self.inputs.surroundings();
@@ -121,7 +121,7 @@ impl Recorder for Booking<'_> {
 }
 
 impl YearInputs<'_> {
-    /// What all spans find around them; what differs from span to span is yet to come.
+    /// The surroundings that all spans share; what differs from span to span is set later.
     fn surroundings(&self) -> Surroundings<'_> {
         let line_w = self.export.line_limit_w();
         Surroundings {

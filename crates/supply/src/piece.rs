@@ -1,4 +1,4 @@
-//! A piece of time in which nothing changes, and who may watch the pieces go by.
+//! A piece of time in which nothing changes, and the recorder that may watch the pieces.
 
 use std::ops::{Index, IndexMut};
 
@@ -10,7 +10,7 @@ use crate::stream::{ByCause, Steps};
 /// Power from one source beside the array \[W\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Supplied {
-    /// At the source: the utility's meter, the battery's terminals, the generating set's.
+    /// At the source: the utility's meter, or the terminals of the battery or the generating set.
     pub(crate) given_w: f64,
     /// At the motor's terminals.
     pub(crate) to_pump_w: f64,
@@ -20,7 +20,7 @@ pub(crate) struct Supplied {
     pub(crate) lost_w: f64,
 }
 
-/// The flows of a source beside the array, by their index: which source it is may be known only while the year runs.
+/// The flows of a source beside the array, by index: which source it is may be known only while the year runs.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Source {
     given: usize,
@@ -30,7 +30,7 @@ pub(crate) struct Source {
 }
 
 impl Source {
-    /// The utility; what it charges the battery with comes beside.
+    /// The utility; what it charges the battery with is booked separately.
     pub(crate) const GRID: Self = Self::of([Flow::Imported, Flow::GridToPump, Flow::GridToLoads, Flow::GridLost]);
     /// The battery.
     pub(crate) const BATTERY: Self = Self::of([
@@ -64,19 +64,19 @@ pub struct Piece {
     pub length_s: f64,
     /// Powers in W, flows in m³/s, times as shares.
     pub(crate) rates: [f64; Flow::COUNT],
-    /// Whether the utility is there.
+    /// Whether the utility is present.
     pub utility: bool,
-    /// Battery content at the end of the piece less that at the begin \[J\].
+    /// Battery content at the end of the piece less that at its start \[J\].
     pub battery_stored_j: f64,
     /// What held the pump back, when water is short.
     pub held_back_by: ShortfallCause,
     /// Tank content at the end of the piece \[m³\].
     pub tank_m3: f64,
-    /// Tank content at the end less that at the begin \[m³\].
+    /// Tank content at the end less that at the start \[m³\].
     pub stored_m3: f64,
     /// Battery content at the end of the piece \[J\]; 0 without one.
     pub battery_j: f64,
-    /// Frequency of the drive \[Hz\]; 0 when it stands.
+    /// Frequency of the drive \[Hz\]; 0 when it is stopped.
     pub hz: f64,
 }
 
@@ -98,7 +98,7 @@ impl IndexMut<Flow> for Piece {
 }
 
 impl Piece {
-    /// Nothing flows yet, and nothing is wanted; its length is not yet known.
+    /// A piece in which nothing flows and nothing is wanted; its length is not yet known.
     #[inline]
     pub(crate) fn at_rest() -> Self {
         Self {
@@ -114,7 +114,7 @@ impl Piece {
         }
     }
 
-    /// Sets the flows that follow from the others, once those are settled.
+    /// Sets the flows that follow from the others, once those are known.
     #[inline]
     pub(crate) fn close(&mut self) {
         self[Flow::Time] = 1.0;
@@ -134,7 +134,7 @@ impl Piece {
         &self.rates
     }
 
-    /// What is lost to each cause, in the order of [`LossCause::ALL`] \[W\].
+    /// Power lost to each cause, in the order of [`LossCause::ALL`] \[W\].
     #[must_use]
     pub fn lost_w(&self) -> &[f64] {
         &self.rates[LOST]
@@ -182,7 +182,7 @@ impl Piece {
         self[Flow::Lost(cause)] += power_w;
     }
 
-    /// Books what limits cut off, in the mean over some steps.
+    /// Books what limits cut off, as the mean over some steps.
     pub(crate) fn lose_each(&mut self, cuts_w: &ByCause<LossCause>, steps: &Steps) {
         for (cause, stream) in cuts_w.iter() {
             self.lose(cause, stream.mean(steps));
@@ -190,16 +190,16 @@ impl Piece {
     }
 }
 
-/// Sees every piece of the last pass through the year.
+/// Receives every piece of the last pass through the year.
 pub trait Recorder {
-    /// Whether it looks at all; a year is not run again for one that does not.
+    /// Whether it looks at the pieces; a year is not run again for one that does not.
     const WATCHES: bool = true;
 
-    /// A piece of a step; for one that does not look, of that step and perhaps of some that follow.
+    /// Takes a piece of a step. For a recorder that does not watch, a piece may also cover steps that follow.
     fn piece(&mut self, step: usize, piece: &Piece);
 }
 
-/// Sees nothing.
+/// Ignores every piece.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct NoRecorder;
 

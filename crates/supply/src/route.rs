@@ -1,4 +1,4 @@
-//! A route: who feeds whom while it holds.
+//! A route: who feeds whom while the route holds.
 
 use daylift_plant::{ByGroup, BySet, DayHours};
 use typed_index_collections::TiVec;
@@ -12,7 +12,7 @@ pub enum ArrayFeed {
     Bus,
     /// To the drive.
     Drive,
-    /// Nowhere, for one cause.
+    /// Nowhere; the cause says why.
     Idle(LossCause),
 }
 
@@ -25,12 +25,12 @@ pub enum PumpFeed {
     Drive,
     /// The drive, from the array and, on its second input, from the bus.
     DriveAndMains {
-        /// Whether the bus helps only while the sun cannot run the set.
+        /// Whether the bus helps only while the sun alone cannot run the set.
         only_without_sun: bool,
     },
-    /// The drive from the array while the sun can run the set, else the bus.
+    /// The drive from the array while the sun can run the set, otherwise the bus.
     DriveElseMains,
-    /// Nothing, for one cause.
+    /// Nothing; the cause says why.
     Stands(ShortfallCause),
 }
 
@@ -41,14 +41,14 @@ pub enum Bus {
     Dead,
     /// The utility, with a battery beside it or not.
     Utility {
-        /// Whether a battery gives and takes.
+        /// Whether a battery charges and discharges.
         battery: bool,
     },
-    /// A generating set in its hours.
+    /// A generating set, in its hours.
     Generator,
     /// The battery's inverter, until the battery is empty.
     Island {
-        /// Whether a generating set takes over then, in its hours.
+        /// Whether a generating set takes over when the battery is empty, in its hours.
         generator: bool,
     },
 }
@@ -87,10 +87,10 @@ impl From<RouteId> for usize {
     }
 }
 
-/// From an instant on, a route holds.
+/// A route that holds from an instant on.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Phase {
-    /// Begin, seconds after the start of the year.
+    /// Start, seconds after the start of the year.
     pub start_s: f64,
     /// The route.
     pub route: RouteId,

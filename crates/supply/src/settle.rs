@@ -1,7 +1,7 @@
-//! One span settled: what happens to tank and battery while pumps, loads and sources share what there is.
+//! Settles one span: what happens to tank and battery while pumps, loads and sources share the power.
 //!
-//! It knows routes, offers, stores and the demand; it never asks which arrangement it serves. As many steps as surely have
-//! nothing in them but a change of sun are settled together.
+//! This code knows routes, offers, stores and the demand, but not the arrangement. Steps are settled together as long as
+//! certainly nothing but the sun changes in them.
 
 use crate::battery::{BatteryFlow, BatteryState};
 use crate::bus::LiveBus;
@@ -23,8 +23,8 @@ pub(crate) struct Stores {
     pub(crate) battery: Option<BatteryState>,
 }
 
-/// Settles one span piece by piece: a piece ends where tank or battery reaches a mark, and with its step where the next
-/// one may bring something else than sun.
+/// Settles one span piece by piece. A piece ends where tank or battery reaches a mark, and at the end of its step if more
+/// than the sun may change in the next one.
 pub(crate) fn settle<R: Recorder>(
     span: &Span,
     route: &Route,
@@ -34,7 +34,7 @@ pub(crate) fn settle<R: Recorder>(
 ) {
     let grid = around.grid;
     let (mut step, mut at_s) = (span.step as usize, span.start_s);
-    // Instants are seconds of a year in f64: what is left of a span below a hundredth of a microsecond is rounding.
+    // Instants are seconds of a year in f64: a rest of a span below a hundredth of a microsecond is rounding.
     while span.end_s - at_s > LEAST_S {
         while grid.end_s(step) - at_s <= LEAST_S {
             step += 1;
@@ -71,12 +71,12 @@ pub(crate) fn settle<R: Recorder>(
 /// Times below this are rounding \[s\].
 const LEAST_S: f64 = 1e-8;
 
-/// What the pumps on the bus do, and for how long it is decided.
+/// What the pumps on the bus do, and how long the decision holds.
 #[derive(Clone, Copy)]
 enum Decision {
-    /// As long as the tank reaches no mark.
+    /// Until the tank reaches a mark.
     ForAll(OnMains),
-    /// In this step; the next may have other flows.
+    /// In this step; the next may have different flows.
     ForThisStep(OnMains),
 }
 
@@ -91,7 +91,7 @@ impl Decision {
 impl Now<'_> {
     /// Whether the pumps that may run on the bus do so now.
     fn decide_on_mains(&self, tank: &TankState) -> Decision {
-        // Not wanted: the cause is never asked for, as a tank that wants nothing is not short of water.
+        // No water is wanted: the cause does not matter, as a tank that wants no water is not short of it.
         if !tank.wanting {
             return Decision::ForAll(OnMains::Stand(ShortfallCause::PumpTooSlow));
         }
@@ -109,7 +109,7 @@ impl Now<'_> {
         }
     }
 
-    /// At the low mark outside the allowed hours it depends on what the drives give, and on what the bus could add.
+    /// At the low mark, outside the allowed hours: it depends on what the drives give, and on what the bus could add.
     fn at_low_mark(&self, tank: &TankState, stand: OnMains) -> Decision {
         let demand_m3_s = self.around.demand_m3_s;
         let one = Steps::one(self.step, 1.0);
@@ -132,7 +132,7 @@ impl Now<'_> {
         }
     }
 
-    /// Runs until the steps end or a store reaches a mark; gives the time spent \[s\].
+    /// Runs until the steps end or a store reaches a mark; returns the time spent \[s\].
     fn run_to_mark<R: Recorder>(&self, stores: &mut Stores, stretch: &Stretch, on_mains: OnMains, out: &mut R) -> f64 {
         let steps = &stretch.steps;
         let mut piece = Piece::at_rest();
@@ -149,7 +149,7 @@ impl Now<'_> {
                 _ => state.advance(net_m3_s, piece.length_s, tank),
             }
         } else {
-            // Steps that go together reach no mark before their end.
+            // Steps that are settled together reach no mark before their end.
             piece.length_s = steps.length_s;
             match stretch.reaches_m3 {
                 Some(mark_m3) => state.reach(mark_m3, tank),
@@ -164,8 +164,8 @@ impl Now<'_> {
         piece.length_s
     }
 
-    /// At the low mark outside the allowed hours: the pumps on the bus run for the share of the time that makes up for
-    /// what the drives leave of the demand, and the level stays.
+    /// At the low mark, outside the allowed hours: the pumps on the bus run for the share of the time that covers what the
+    /// drives leave of the demand, and the level stays. Returns the time spent \[s\].
     fn hold_low_mark<R: Recorder>(&self, stores: &mut Stores, steps: &Steps, out: &mut R) -> f64 {
         let tank = stores.tank;
         let [mut on, mut off] = [Piece::at_rest(), Piece::at_rest()];
@@ -176,7 +176,7 @@ impl Now<'_> {
         let length_s = self.until_battery_mark_s(stores.battery, &mean).min(steps.length_s);
         on.length_s = length_s * share;
         off.length_s = length_s - on.length_s;
-        // The level is held on the whole: also a tank whose low mark is its floor gives all that is wanted.
+        // The level is held overall: a tank whose low mark is its floor delivers the whole demand too.
         on[Flow::Delivered] = on[Flow::Demand];
         off[Flow::Delivered] = off[Flow::Demand];
         on.stored_m3 = (on[Flow::Pumped] - on[Flow::Delivered]) * on.length_s;
@@ -197,25 +197,62 @@ impl Now<'_> {
         })
     }
 
-    /// Moves the battery's content and tells each piece, whose lengths add up to `length_s`, what it stored.
+    /// Changes the battery's content and books it to the pieces, whose lengths add up to `length_s`.
     fn advance_battery<const N: usize>(
         &self,
         stores: &mut Stores,
         mean: &BatteryFlow,
         length_s: f64,
-        pieces: [&mut Piece; N],
+        mut pieces: [&mut Piece; N],
     ) {
         let Some((battery, state)) = self.around.battery.zip(stores.battery.as_mut()) else {
             return;
         };
         let before_j = state.content_j();
         state.advance(mean, length_s, battery);
-        let stored_j = state.content_j() - before_j;
-        let planned_j = mean.net_w() * length_s;
-        for piece in pieces {
+        for piece in &mut pieces {
             piece.battery_j = state.content_j();
-            let own_j = piece.battery_flow().net_w() * piece.length_s;
-            piece.battery_stored_j = own_j + (stored_j - planned_j);
         }
+        store(state.content_j() - before_j, length_s, pieces);
+    }
+}
+
+/// Books what a battery stored in pieces whose lengths add up to `length_s`: to each its own flow, and its share by time of
+/// what rounding of the content adds, so that the pieces together have stored exactly that \[J\].
+fn store<const N: usize>(stored_j: f64, length_s: f64, pieces: [&mut Piece; N]) {
+    let own_j = pieces.each_ref().map(|piece| piece.battery_flow().net_w() * piece.length_s);
+    let rounding_j = stored_j - own_j.iter().sum::<f64>();
+    for (piece, own_j) in pieces.into_iter().zip(own_j) {
+        piece.battery_stored_j = own_j + rounding_j * (piece.length_s / length_s);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn piece(length_s: f64, charge_w: f64, discharge_w: f64) -> Piece {
+        let mut piece = Piece::at_rest();
+        piece.length_s = length_s;
+        piece[Flow::GridToBattery] = charge_w;
+        piece[Flow::Discharged] = discharge_w;
+        piece
+    }
+
+    #[test]
+    fn pieces_together_store_what_the_battery_stored() {
+        // Worked by hand: 10 W in for 30 s and 5 W out for 10 s are 300 − 50 = 250 J. Of 252 J stored, 2 J are rounding:
+        // 1.5 J in three quarters of the time, 0.5 J in the rest.
+        let (mut on, mut off) = (piece(30.0, 10.0, 0.0), piece(10.0, 0.0, 5.0));
+        store(252.0, 40.0, [&mut on, &mut off]);
+        assert!((on.battery_stored_j - 301.5).abs() < 1e-12 && (off.battery_stored_j + 49.5).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_piece_alone_has_stored_all() {
+        // Worked by hand: 10 W in for 30 s are 300 J; the battery was full after 299.
+        let mut alone = piece(30.0, 10.0, 0.0);
+        store(299.0, 30.0, [&mut alone]);
+        assert!((alone.battery_stored_j - 299.0).abs() < 1e-12);
     }
 }

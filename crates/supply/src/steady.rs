@@ -1,4 +1,4 @@
-//! How many steps may be settled together: as long as nothing changes in them but the sun, and no store reaches a mark.
+//! How many steps may be settled together: as long as nothing but the sun changes in them, and no store reaches a mark.
 
 use crate::flows::sun_runs;
 use crate::now::{Now, OnMains};
@@ -7,12 +7,12 @@ use crate::route::PumpFeed;
 use crate::stream::{Bounded, Bounds, Steps};
 use crate::tank::TankState;
 
-/// Content is kept from a mark by this share of the way to it, so that rounding never carries it across.
+/// The content stays this share of the way short of a mark, so that rounding never carries it across.
 const CLEARANCE: f64 = 1e-9;
 
 impl Now<'_> {
-    /// The steps from an instant on that go together: all of the span, or as far as the next mark. `None` where there are
-    /// not two, or where a choice of the plant may change from step to step.
+    /// The steps from an instant on that are settled together: to the end of the span, or as far as the next mark. `None` if
+    /// there are fewer than two, or if a choice of the plant may change from step to step.
     pub(crate) fn together(&self, tank: &TankState, on_mains: OnMains, at_s: f64) -> Option<Stretch> {
         let grid = self.around.grid;
         if self.around.battery.is_some() {
@@ -51,8 +51,8 @@ impl Now<'_> {
         })
     }
 
-    /// The steps from an instant on until the content, with what is pumped in each, reaches the next mark. They end before
-    /// the step in which rounding decides whether it does: that one is settled by itself.
+    /// The steps from an instant on until the content, with the flow pumped in each, reaches the next mark. A step in which
+    /// rounding decides whether the content reaches it is left out, and is settled by itself.
     fn as_many_as_stay(&self, between: &Marks, at_s: f64, pumped_m3_s: impl Fn(usize) -> f64) -> Option<Stretch> {
         let grid = self.around.grid;
         let (mut change_m3, mut from_s) = (0.0, at_s);
@@ -85,7 +85,7 @@ impl Now<'_> {
         })
     }
 
-    /// Bounds of what all sets pump \[m³/s\]; `of` gives those of a drive's flow.
+    /// Bounds of the flow of all sets \[m³/s\]; `of` gives those of a drive's flow.
     fn pumped(&self, wanting: bool, on_mains: OnMains, of: impl Fn(&Bounded) -> Bounds) -> Bounds {
         let mut left_w = self.bus.for_pumps_w(self.around.sun_to_pump_first);
         let mut all = Bounds::always(0.0);
@@ -106,7 +106,7 @@ impl Now<'_> {
                 PumpFeed::Mains => by_mains(),
                 PumpFeed::Drive | PumpFeed::DriveAndMains { .. } => by_drive(),
                 PumpFeed::DriveElseMains if !on_mains.runs() => by_drive(),
-                // Either of them in all of these steps: whichever runs is the greater of a flow and nothing.
+                // One of the two runs in all of these steps: the drive if it has any flow, else mains.
                 PumpFeed::DriveElseMains => {
                     let alone = by_drive();
                     if alone.greatest > 0.0 { alone } else { by_mains() }
@@ -116,7 +116,7 @@ impl Now<'_> {
         all
     }
 
-    /// Whether every set that may choose between drive and bus chooses the same in all of some steps.
+    /// Whether every set that may choose between drive and bus makes the same choice in all of these steps.
     fn has_one_choice(&self, wanting: bool, on_mains: OnMains, steps: &Steps) -> bool {
         let mut sets = self.route.sets.iter().zip(&self.around.offers.sets);
         sets.all(|(feed, set)| match feed {
@@ -126,7 +126,7 @@ impl Now<'_> {
         })
     }
 
-    /// Whether one cause holds every set on its drive back in all of some steps.
+    /// Whether every set on its drive is held back by one cause in all of these steps.
     fn has_one_cause(&self, steps: &Steps) -> bool {
         let mut sets = self.route.sets.iter().zip(&self.around.offers.sets);
         sets.all(|(feed, set)| {
@@ -136,7 +136,7 @@ impl Now<'_> {
     }
 }
 
-/// Whether the sun runs a set in all of some steps or in none.
+/// Whether the sun runs a set in all of these steps or in none.
 fn runs_alike(drive: Option<&DriveYear>, steps: &Steps) -> bool {
     drive.is_none_or(|year| {
         let flow = year.flow_m3_s.bounds(steps);
@@ -154,7 +154,7 @@ pub(crate) struct Stretch {
     pub(crate) steps: Steps,
     /// Where they end \[s after the start of the year\].
     pub(crate) end_s: f64,
-    /// The mark of the tank that they end at \[m³\]; where there are several steps and none is named, they reach none.
+    /// The tank's mark at their end \[m³\]; with several steps and `None`, they reach no mark.
     pub(crate) reaches_m3: Option<f64>,
 }
 
@@ -169,8 +169,8 @@ impl Stretch {
     }
 }
 
-/// The nearest marks below and above a content at which something may change; `None` where there is none ahead: the tank is
-/// full or empty, and the content may not go that way at all.
+/// The nearest marks below and above a content at which something may change. `None` if there is no mark ahead: the tank is
+/// full or empty, and the content cannot go that way.
 struct Marks {
     below: Option<Ahead>,
     above: Option<Ahead>,
@@ -204,7 +204,7 @@ impl Marks {
         change_m3 >= kept(self.below) && change_m3 <= kept(self.above)
     }
 
-    /// The mark towards which a flow into the tank goes.
+    /// The mark ahead for a net flow into the tank.
     fn ahead(&self, net_m3_s: f64) -> Option<Ahead> {
         if net_m3_s > 0.0 { self.above } else { self.below }
     }

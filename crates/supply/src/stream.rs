@@ -1,22 +1,22 @@
-//! A quantity in every step of the year, with what whole hours of it have in common.
+//! A quantity in every step of the year, with its figures for whole hours.
 //!
-//! Sums over an hour are what a year is mostly made of: where nothing changes within it, it is booked at once.
+//! Most of a year is booked hour by hour: an hour in which nothing changes is booked at once.
 
 /// Seconds of an hour.
 const HOUR_S: f64 = 3600.0;
 
-/// Consecutive steps, the first and the last perhaps only in part.
+/// Consecutive steps; the first and the last may be partial.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Steps {
     /// First step.
     pub(crate) first: usize,
     /// Last step.
     pub(crate) last: usize,
-    /// Time of them together \[s\].
+    /// Their total time \[s\].
     pub(crate) length_s: f64,
-    /// Time of the first step, of each in the middle, and of the last \[s\].
+    /// Time of the first step, of each step in the middle, and of the last \[s\].
     times_s: [f64; 3],
-    /// The hour of the axis in which they lie, when they lie in one.
+    /// The hour of the axis that contains them, if one does.
     hour: Option<usize>,
     /// Whether they are all of that hour.
     whole: bool,
@@ -35,8 +35,8 @@ impl Steps {
         }
     }
 
-    /// All that lies between two instants \[s after the start of the year\], of which the first lies in step `first` and
-    /// the second in, or at the end of, step `last`.
+    /// All time between two instants \[s after the start of the year\]. The first is in step `first`, the second in, or at
+    /// the end of, step `last`.
     pub(crate) fn between(from_s: f64, to_s: f64, [first, last]: [usize; 2], grid: Grid) -> Self {
         let length_s = to_s - from_s;
         if first >= last {
@@ -46,8 +46,8 @@ impl Steps {
         Self::several(length_s, [grid.end_s(first) - from_s, tail_s], [first, last], grid)
     }
 
-    /// All that lies between an instant \[s after the start of the year\] in step `first` and the time `tail_s` after the
-    /// begin of a later step `last`: that time is kept as it is, without the rounding of instants.
+    /// All time between an instant \[s after the start of the year\] in step `first` and the time `tail_s` after the start of
+    /// a later step `last`: that time is kept as it is, without the rounding of instants.
     pub(crate) fn ending_in(from_s: f64, tail_s: f64, [first, last]: [usize; 2], grid: Grid) -> Self {
         let length_s = grid.end_s(last - 1) - from_s + tail_s;
         Self::several(length_s, [grid.end_s(first) - from_s, tail_s], [first, last], grid)
@@ -66,7 +66,7 @@ impl Steps {
         }
     }
 
-    /// Whether there is only one.
+    /// Whether there is only one step.
     pub(crate) fn is_one(&self) -> bool {
         self.first == self.last
     }
@@ -86,7 +86,7 @@ impl Steps {
     }
 }
 
-/// The steps of a year: equal, beginning with it, and dividing its hours.
+/// The steps of a year: of equal length, starting with the year, a whole number in each hour.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Grid {
     /// Length of a step \[s\].
@@ -96,7 +96,7 @@ pub(crate) struct Grid {
 }
 
 impl Grid {
-    /// Of steps that last `step_s`, a whole fraction of an hour.
+    /// Steps of length `step_s`, a whole fraction of an hour.
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
@@ -124,7 +124,7 @@ pub struct Stream {
 }
 
 impl Stream {
-    /// The values of all steps, of which an hour has `per_hour`.
+    /// From the values of all steps; an hour has `per_hour` of them.
     #[must_use]
     pub fn new(steps: Vec<f64>, per_hour: usize) -> Self {
         let per_hour = per_hour.max(1);
@@ -140,13 +140,13 @@ impl Stream {
         &self.steps
     }
 
-    /// Value in a step; 0 beyond the year.
+    /// Value in a step; 0 past the end of the year.
     #[must_use]
     pub fn at(&self, step: usize) -> f64 {
         self.steps.get(step).copied().unwrap_or(0.0)
     }
 
-    /// Mean over some steps; 0 beyond the year.
+    /// Mean over some steps; 0 past the end of the year.
     #[inline]
     pub(crate) fn mean(&self, steps: &Steps) -> f64 {
         if steps.is_one() {
@@ -160,13 +160,13 @@ impl Stream {
         (head_s * self.at(steps.first) + middle_s * between + tail_s * self.at(steps.last)) / steps.length_s
     }
 
-    /// Whether every step is nil.
-    fn is_nil(&self) -> bool {
+    /// Whether every step is zero.
+    fn is_zero(&self) -> bool {
         self.hours.iter().all(|&v| v == 0.0)
     }
 }
 
-/// Mean of the steps of an hour, of which there are at least one. Four sums side by side do not wait for each other.
+/// Mean of the steps of an hour, at least one. Four separate sums do not wait for each other.
 #[expect(clippy::cast_precision_loss, reason = "at most 60")]
 fn mean_of(hour: &[f64]) -> f64 {
     let (fours, rest) = hour.as_chunks::<4>();
@@ -175,7 +175,7 @@ fn mean_of(hour: &[f64]) -> f64 {
     ((a + b) + (c + d) + rest.iter().sum::<f64>()) / hour.len() as f64
 }
 
-/// A quantity in every step, with mean, least and greatest of every hour.
+/// A quantity in every step, with mean, least and greatest value of every hour.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Bounded {
     stream: Stream,
@@ -190,7 +190,7 @@ pub(crate) struct Bounds {
 }
 
 impl Bounds {
-    /// Of a quantity that never changes.
+    /// Bounds of a quantity that never changes.
     pub(crate) fn always(value: f64) -> Self {
         Self {
             least: value,
@@ -198,7 +198,7 @@ impl Bounds {
         }
     }
 
-    /// Of the sum of two quantities: no narrower than the true ones.
+    /// Bounds of the sum of two quantities: never narrower than the true ones.
     pub(crate) fn plus(self, other: Self) -> Self {
         Self {
             least: self.least + other.least,
@@ -220,7 +220,7 @@ impl Bounds {
 }
 
 impl Bounded {
-    /// The values of all steps, of which an hour has `per_hour`.
+    /// From the values of all steps; an hour has `per_hour` of them.
     #[must_use]
     pub fn new(steps: Vec<f64>, per_hour: usize) -> Self {
         Self {
@@ -235,7 +235,7 @@ impl Bounded {
         self.stream.steps()
     }
 
-    /// Value in a step; 0 beyond the year.
+    /// Value in a step; 0 past the end of the year.
     #[must_use]
     pub fn at(&self, step: usize) -> f64 {
         self.stream.at(step)
@@ -246,7 +246,7 @@ impl Bounded {
         self.stream.mean(steps)
     }
 
-    /// Bounds over some steps: those of the hour in which they lie, so perhaps wider than they need be.
+    /// Bounds over some steps: those of the hour that contains them, so they may be wider than necessary.
     pub(crate) fn bounds(&self, steps: &Steps) -> Bounds {
         if steps.is_one() {
             return Bounds::always(self.at(steps.first));
@@ -258,7 +258,7 @@ impl Bounded {
     }
 }
 
-/// What is cut off in every step, by cause in the order of the list; causes that never cut are left out.
+/// What is cut off in every step, by cause in the order of the list, without causes that never cut.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ByCause<C> {
     streams: Vec<(C, Stream)>,
@@ -274,18 +274,18 @@ impl<C: Copy + Ord> ByCause<C> {
     /// From the values of all steps for each cause.
     pub(crate) fn new(values: Vec<(C, Vec<f64>)>, per_hour: usize) -> Self {
         let streams = values.into_iter().map(|(cause, steps)| (cause, Stream::new(steps, per_hour)));
-        let mut streams: Vec<(C, Stream)> = streams.filter(|(_, s)| !s.is_nil()).collect();
+        let mut streams: Vec<(C, Stream)> = streams.filter(|(_, s)| !s.is_zero()).collect();
         streams.sort_by_key(|(cause, _)| *cause);
         Self { streams }
     }
 
-    /// Each cause with its values.
+    /// Each cause and its values.
     pub(crate) fn iter(&self) -> impl Iterator<Item = (C, &Stream)> {
         self.streams.iter().map(|(cause, stream)| (*cause, stream))
     }
 }
 
-/// One of a few words in every step, with the word of every hour that has only one.
+/// One of a few words in every step, and the word of every hour that has only one.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Words<W> {
     steps: Vec<W>,
@@ -293,7 +293,7 @@ pub struct Words<W> {
 }
 
 impl<W: Copy + PartialEq> Words<W> {
-    /// The words of all steps, of which an hour has `per_hour`.
+    /// From the words of all steps; an hour has `per_hour` of them.
     pub(crate) fn new(steps: Vec<W>, per_hour: usize) -> Self {
         let one = |hour: &[W]| hour.first().copied().filter(|first| hour.iter().all(|w| w == first));
         Self {
@@ -307,7 +307,7 @@ impl<W: Copy + PartialEq> Words<W> {
         self.steps.get(step).copied()
     }
 
-    /// Whether some steps have one word; where it takes long to say, no.
+    /// Whether some steps share one word; also false where finding out would take long.
     pub(crate) fn is_one(&self, steps: &Steps) -> bool {
         steps.is_one() || steps.hour.and_then(|hour| *self.hours.get(hour)?).is_some()
     }

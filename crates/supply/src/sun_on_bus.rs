@@ -1,4 +1,4 @@
-//! The array's power on the bus: what the inverters bring of it, and which of the wants it covers.
+//! The array's power on the bus: how much the inverters bring, and which wants it covers.
 
 use std::sync::Arc;
 
@@ -12,12 +12,12 @@ use crate::route::{ArrayFeed, Route};
 use crate::stream::{Bounds, Steps};
 use crate::uses::Uses;
 
-/// What may become of power that pumps, loads and battery leave \[W\].
+/// What may happen to the power that pumps, loads and battery leave \[W\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Surplus {
-    /// Borne by the line before its voltage throws the inverters off.
+    /// What the line allows before its voltage trips the inverters.
     pub(crate) line_w: f64,
-    /// Let out by the agreement and the line.
+    /// What the agreement and the line allow.
     pub(crate) export_w: f64,
     /// Why the rest is lost.
     pub(crate) cause: LossCause,
@@ -27,7 +27,7 @@ pub(crate) struct Surplus {
 pub(crate) struct Sunlit<'a> {
     pub(crate) route: &'a Route,
     pub(crate) offers: &'a Offers,
-    /// What pumps and loads want that the sun may cover.
+    /// The wants of pumps and loads that the sun may cover.
     pub(crate) wanted: Uses,
     /// What the battery may take \[W\].
     pub(crate) charge_w: f64,
@@ -36,7 +36,7 @@ pub(crate) struct Sunlit<'a> {
     pub(crate) pump_first: bool,
 }
 
-/// The inverters that feed in a route.
+/// The inverters that feed the bus in a route.
 fn feeding<'o>(route: &'o Route, offers: &'o Offers) -> impl Iterator<Item = &'o InverterOffers> {
     let all = offers.inverters.iter().map(Arc::as_ref);
     all.filter(|i| route.groups.get(i.group) == Some(&ArrayFeed::Bus))
@@ -48,8 +48,8 @@ pub(crate) fn offered_w(route: &Route, offers: &Offers, step: usize) -> f64 {
 }
 
 impl Sunlit<'_> {
-    /// Brings array power to the bus; gives, in the mean over the steps, what arrives \[W\] and what of the wants it
-    /// covers, and books what does not arrive.
+    /// Brings array power to the bus and books what does not arrive. Returns, as the mean over the steps, what arrives \[W\]
+    /// and the wants that it covers.
     pub(crate) fn bring(&self, piece: &mut Piece, steps: &Steps) -> (f64, Uses) {
         let bounds = feeding(self.route, self.offers)
             .map(|i| i.bus.bus_w.bounds(steps))
@@ -69,7 +69,7 @@ impl Sunlit<'_> {
         }
     }
 
-    /// Everything that is offered arrives, in all of the steps.
+    /// For steps in all of which everything offered arrives.
     fn bring_all(&self, piece: &mut Piece, steps: &Steps, bounds: Bounds) -> (f64, Uses) {
         let mut sun_w = 0.0;
         for i in feeding(self.route, self.offers) {
@@ -78,7 +78,7 @@ impl Sunlit<'_> {
             piece.lose(LossCause::InverterConversion, i.bus.conversion_w.mean(steps));
             piece.lose(LossCause::Cables, i.bus.cables_w.mean(steps));
         }
-        // What is covered follows the sun in straight lines that bend where the first use, and where both are covered.
+        // The covered power follows the sun along straight lines, with bends where the first use and where both are covered.
         let first_w = if self.pump_first {
             self.wanted.pump_w
         } else {
@@ -96,8 +96,8 @@ impl Sunlit<'_> {
         (sun_w, covered)
     }
 
-    /// One step, booked for a share of the piece: at most what is taken and what may leave arrives. Inverters that are
-    /// held back give in proportion to what they offer.
+    /// One step, booked for a share of the piece. At most what is taken and what may be exported arrives. Inverters that are
+    /// held back give in proportion to their offers.
     fn bring_in_step(&self, piece: &mut Piece, step: usize, share: f64) -> (f64, Uses) {
         let Surplus {
             line_w,
@@ -111,7 +111,7 @@ impl Sunlit<'_> {
             let brought = bring(&i.bus, &i.inverter, step, brought_part);
             let array_w = i.bus.array_w(step);
             if borne < 1.0 {
-                // First in the list: it has what rating, window and agreement would have cut as well.
+                // This cause is first in the list: it also gets what rating, window and agreement would have cut.
                 let found = || i.bus.cuts_w.iter().map(|(cause, stream)| (cause, stream.at(step)));
                 let mut ladder = Ladder::new(array_w + found().map(|(_, w)| w).sum::<f64>());
                 let borne_w = bring(&i.bus, &i.inverter, step, borne).array_w;
@@ -140,7 +140,7 @@ impl Sunlit<'_> {
     }
 }
 
-/// What an inverter draws and loses to bring a part of its offer to the bus.
+/// What an inverter draws and loses when it brings a part of its offer to the bus.
 fn bring(year: &BusYear, inverter: &Inverter, step: usize, part: f64) -> Brought {
     let offered_w = year.bus_w.at(step);
     Brought::part(

@@ -1,4 +1,4 @@
-//! What a span finds around it: devices, stores, loads and the wishes of the farm.
+//! The surroundings of a span: devices, stores, loads and demand of the farm.
 
 use daylift_grid::{Battery, GeneratingSet};
 use daylift_lift::Tank;
@@ -21,16 +21,16 @@ pub struct GeneratorRules<'a> {
 
 fingerprint!(GeneratorRules<'_> { set, hours, pumps_only_when_low });
 
-/// What a span's surroundings are.
+/// The surroundings of a span.
 pub(crate) struct Surroundings<'a> {
     pub(crate) grid: Grid,
     pub(crate) offers: &'a Offers,
     pub(crate) tank: &'a Tank,
     pub(crate) battery: Option<&'a Battery>,
     pub(crate) generator: Option<GeneratorRules<'a>>,
-    /// Export that the line bears before its voltage throws the inverters off \[W\].
+    /// Export that the line allows before its voltage trips the inverters \[W\].
     pub(crate) line_w: f64,
-    /// Export that agreement and line let out \[W\].
+    /// Export that agreement and line allow \[W\].
     pub(crate) export_w: f64,
     pub(crate) sun_to_pump_first: bool,
     pub(crate) export_paid: bool,

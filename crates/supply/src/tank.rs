@@ -1,4 +1,4 @@
-//! The tank's level, the controller's wish, and the next mark.
+//! The tank's level, whether the controller wants water, and the next mark.
 
 use daylift_lift::Tank;
 
@@ -14,7 +14,7 @@ pub struct TankState {
     pub wanting: bool,
 }
 
-/// Where the content stands against the low mark.
+/// Where the content is relative to the low mark.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum LowMark {
     Below,
@@ -23,7 +23,7 @@ pub(crate) enum LowMark {
 }
 
 impl TankState {
-    /// A tank that holds `content_m3`.
+    /// A tank with `content_m3` in it.
     #[must_use]
     pub fn new(content_m3: f64, tank: &Tank) -> Self {
         Self {
@@ -47,7 +47,7 @@ impl TankState {
         self.content_m3 <= SAME_LEVEL * tank.capacity_m3()
     }
 
-    /// The next mark that the content, changing by `net_m3_s`, reaches, and when; `None` when it reaches none.
+    /// The next mark that the content reaches when it changes by `net_m3_s`, and when; `None` if there is none ahead.
     pub(crate) fn next_mark(&self, net_m3_s: f64, tank: &Tank) -> Option<Mark> {
         let hair_m3 = SAME_LEVEL * tank.capacity_m3();
         let marks = marks_m3(tank);
@@ -64,8 +64,9 @@ impl TankState {
         })
     }
 
-    /// The nearest marks below and above the content at which something may change \[m³\]: who wants water goes on wanting
-    /// it past the restart level, and past the low mark where `low_counts` is not set; who wants none never asks for it.
+    /// The nearest marks below and above the content at which something may change \[m³\]. While water is wanted, the restart
+    /// level changes nothing, nor does the low mark unless `low_counts` is set. While none is wanted, the low mark does not
+    /// matter.
     pub(crate) fn marks_around(&self, tank: &Tank, low_counts: bool) -> [Option<f64>; 2] {
         let (hair_m3, low_m3, full_m3) = (SAME_LEVEL * tank.capacity_m3(), tank.low_mark_m3(), tank.capacity_m3());
         let below = |m: f64| (m < self.content_m3 - hair_m3).then_some(m);
@@ -77,7 +78,7 @@ impl TankState {
         [low(below(low_m3)).or(below(0.0)), low(above(low_m3)).or(above(full_m3))]
     }
 
-    /// Stands exactly at a mark, and updates the wish.
+    /// Sets the content exactly to a mark, and updates whether water is wanted.
     pub(crate) fn reach(&mut self, mark_m3: f64, tank: &Tank) {
         self.content_m3 = mark_m3;
         if self.content_m3 >= tank.capacity_m3() {
@@ -87,10 +88,10 @@ impl TankState {
         }
     }
 
-    /// Lets the content change for a while that ends before the next mark, or at it by rounding.
+    /// Changes the content over a time that ends before the next mark, or at it by rounding.
     pub(crate) fn advance(&mut self, net_m3_s: f64, seconds: f64, tank: &Tank) {
         let content_m3 = (self.content_m3 + net_m3_s * seconds).clamp(0.0, tank.capacity_m3());
-        // A hair from a mark it is there: the next mark would be looked for beyond it.
+        // Within rounding of a mark the content is at it: the next mark is looked for beyond it.
         let hair_m3 = SAME_LEVEL * tank.capacity_m3();
         let at = marks_m3(tank).into_iter().find(|mark| (content_m3 - mark).abs() <= hair_m3);
         self.reach(at.unwrap_or(content_m3), tank);
@@ -101,12 +102,12 @@ fn marks_m3(tank: &Tank) -> [f64; 4] {
     [0.0, tank.low_mark_m3(), tank.restart_m3(), tank.capacity_m3()]
 }
 
-/// A mark that the content reaches.
+/// A mark ahead.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Mark {
     /// Content there \[m³\].
     pub(crate) content_m3: f64,
-    /// Time until then \[s\].
+    /// Time until the content is there \[s\].
     pub(crate) after_s: f64,
 }
 
@@ -126,7 +127,7 @@ mod tests {
         })
         .unwrap();
         let state = |content_m3, wanting| TankState { content_m3, wanting };
-        // Wanting: past the restart level to the full tank, and the low mark only where it is asked for.
+        // Wanting: past the restart level to the full tank, and the low mark only where it counts.
         assert_eq!(state(50.0, true).marks_around(&tank, true), [Some(20.0), Some(100.0)]);
         assert_eq!(state(50.0, true).marks_around(&tank, false), [Some(0.0), Some(100.0)]);
         assert_eq!(state(10.0, true).marks_around(&tank, true), [Some(0.0), Some(20.0)]);

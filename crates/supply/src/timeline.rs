@@ -1,4 +1,4 @@
-//! The year cut at every edge that all arrangements share or that an arrangement has: civil hours, phases, changes of load.
+//! The year, cut at every instant at which more than the sun may change: civil hours, phases, changes of load.
 
 use std::ops::Range;
 
@@ -7,15 +7,15 @@ use daylift_units::{Axis, Hour, Month};
 use crate::route::{Phase, RouteId};
 use crate::stream::Grid;
 
-/// A stretch within one civil hour and one phase: demand, prices, loads and route are the same in all of it; the sun may
-/// change from step to step.
+/// A stretch within one civil hour and one phase. Demand, prices, loads and route are constant in it; the sun may change
+/// from step to step.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Span {
-    /// Begin, seconds after the start of the year.
+    /// Start, seconds after the start of the year.
     pub start_s: f64,
     /// End, seconds after the start of the year.
     pub end_s: f64,
-    /// Step of the axis in which it begins.
+    /// Step of the axis in which it starts.
     pub step: u32,
     /// Step of the axis in which it ends.
     pub last: u32,
@@ -50,8 +50,8 @@ pub struct Timeline {
 const CHAPTER_DAYS: u16 = 5;
 
 impl Timeline {
-    /// Cuts the year at civil hours, phases, and every `longest_s` from its start \[s\], a whole number of steps: the
-    /// loads change at no other instant. Phases must be in order and the first must begin at 0.
+    /// Cuts the year at civil hours, at phases, and every `longest_s` from its start \[s\], a whole number of steps: the
+    /// loads change at no other instant. Phases must be in order, and the first must start at 0.
     #[must_use]
     pub fn new(axis: &Axis, phases: &[Phase], longest_s: f64) -> Self {
         let hours = axis.civil_hours();
@@ -106,7 +106,7 @@ impl Timeline {
         &self.spans
     }
 
-    /// The spans parted into chapters of a few days of one civil month.
+    /// The spans, grouped into chapters of a few days of one civil month.
     pub(crate) fn chapters(&self) -> &[Range<usize>] {
         &self.chapters
     }

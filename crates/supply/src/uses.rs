@@ -1,4 +1,4 @@
-//! What is wanted of the bus.
+//! The power that pumps and loads want from the bus.
 
 /// Power for the two uses of the bus \[W\].
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -17,9 +17,9 @@ impl Uses {
         self.pump_w + self.loads_w
     }
 
-    /// What of these wants `power_w` covers, in the plant's order.
+    /// The part of these wants that `power_w` covers, in the plant's order.
     pub(crate) fn covered_by(self, power_w: f64, pump_first: bool) -> Self {
-        // All of it is all of it, without the rounding of sums and differences.
+        // Where everything is covered, return it unchanged, without the rounding of sums and differences.
         if power_w >= self.total_w() {
             return self;
         }
@@ -40,7 +40,7 @@ impl Uses {
         self.loads_w += share * other.loads_w;
     }
 
-    /// What is left of these wants.
+    /// These wants less what is covered.
     pub(crate) fn less(self, covered: Self) -> Self {
         Self {
             pump_w: self.pump_w - covered.pump_w,

@@ -1,4 +1,4 @@
-//! A year run through: spans settled in order, the tank beginning where it ends.
+//! A whole year: spans settled in order, with the tank starting at the level at which it ends.
 
 use crate::battery::BatteryState;
 use crate::flow::Flow;
@@ -9,10 +9,10 @@ use crate::piece::Recorder;
 use crate::settle::Stores;
 use crate::tank::TankState;
 
-/// Begin and end of the year's tank content may differ by this fraction of the capacity, or of the year's demand where
-/// that is less; those of the battery's content by this fraction of its capacity.
+/// The tank content at the start and at the end of the year may differ by this fraction of the capacity, or of the year's
+/// demand if that is less; the battery's content by this fraction of its capacity.
 const SAME_CONTENT: f64 = 1e-3;
-/// Passes through the year before giving up on the contents.
+/// Greatest number of passes through the year.
 const MOST_PASSES: usize = 30;
 
 /// A year's result.
@@ -24,7 +24,7 @@ pub struct YearResult {
     pub tank_start_m3: f64,
     /// Tank content at the end \[m³\].
     pub tank_end_m3: f64,
-    /// Whether the two agree within 0.1 % of the capacity, or of the year's demand where that is less.
+    /// Whether the two agree within 0.1 % of the capacity, or of the year's demand if that is less.
     pub tank_agrees: bool,
     /// Battery content at the start and at the end \[J\]; 0 without one.
     pub battery_j: [f64; 2],
@@ -34,11 +34,11 @@ pub struct YearResult {
     pub residuals: Residuals,
 }
 
-/// Runs the year again from its own end until the contents of tank and battery agree, then once more for a recorder that
-/// watches.
+/// Runs the year again and again, each time from its own end, until the contents of tank and battery agree. Then runs it
+/// once more for a recorder that watches.
 ///
-/// A tank that takes days from full to its restart level may have no content that comes back after a year; then the pass
-/// whose end is nearest to its begin is the result, and says that they do not agree.
+/// For a tank that takes days from full to its restart level, no content may come back after a year. Then the result is the
+/// pass whose end is nearest to its start, and it says that they do not agree.
 #[must_use]
 pub fn run_year<R: Recorder>(inputs: &YearInputs<'_>, recorder: &mut R) -> YearResult {
     let mut start = Stores {
@@ -78,14 +78,14 @@ impl YearResult {
         self.battery_j[1] - self.battery_j[0]
     }
 
-    /// The larger of what tank and battery miss, as a fraction of what each is judged by.
+    /// The larger disagreement of tank and battery, each as a fraction of its own scale.
     fn disagreement(&self, inputs: &YearInputs<'_>) -> f64 {
         let battery = inputs.battery.map_or(0.0, |b| self.battery_stored_j().abs() / b.capacity_j());
         (self.stored_m3().abs() / judged_by_m3(inputs, self.ledger.year()[Flow::Demand])).max(battery)
     }
 }
 
-/// What the tank's contents at begin and end are judged by: its capacity, or the year's demand where that is less \[m³\].
+/// The scale for the difference of the tank's contents: its capacity, or the year's demand if that is less \[m³\].
 fn judged_by_m3(inputs: &YearInputs<'_>, demand_m3: f64) -> f64 {
     inputs.tank.capacity_m3().min(demand_m3.max(1.0))
 }
@@ -101,7 +101,7 @@ fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: Stores, end: Stores
     let battery_missing_j = into_battery_j - year[Flow::Discharged] - battery_stored_j;
     let year_s = inputs.axis.length_s();
     let residuals = Residuals {
-        // Rounding of the content itself is no imbalance of the flow.
+        // The rounding of the content itself is not an imbalance of the flow.
         energy: (battery_missing_j.abs() / into_battery_j.max(1e-6 * battery_j[0]).max(1.0)).max(ledger.worst_energy),
         water: ((year[Flow::Pumped] - year[Flow::Delivered] - stored_m3).abs() / moved_m3).max(ledger.worst_water),
         hours: (year[Flow::Time] - year_s).abs() / year_s.max(1.0),

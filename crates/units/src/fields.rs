@@ -410,6 +410,8 @@ section! {
         DISCOUNT = Field::new("discount_pct", "yearly discount rate, nominal", Unit::PERCENT, 0.0, 60.0, "cost of the owner's capital");
         ESCALATION = Field::new("price_escalation_pct", "yearly rise of energy prices, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent a year")
             .or(0.0, "prices held constant where nothing is stated");
+        EXPORT_CREDIT_ESCALATION = Field::new("export_credit_escalation_pct", "yearly rise of the credit for energy exported, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent a year; only with export = \"paid\"")
+            .or(0.0, "usual practice: an agreement fixes the credit, and it does not follow prices");
         INFLATION = Field::new("inflation_pct", "yearly rise of upkeep, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent a year")
             .or(0.0, "prices held constant where nothing is stated");
         COST = Field::new("cost", "cost", Unit::MONEY, 0.0, 1e12, "not negative");

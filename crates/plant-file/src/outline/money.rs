@@ -33,6 +33,8 @@ record! {
         discount_rate: f64 = number(&money::DISCOUNT);
         // Without a tariff no price of energy rises.
         price_escalation: Used<f64> = number(&money::ESCALATION).where_used();
+        // Where no export is paid, no credit rises.
+        export_credit_escalation: Used<f64> = number(&money::EXPORT_CREDIT_ESCALATION).where_used();
         inflation: f64 = number(&money::INFLATION);
     }
 

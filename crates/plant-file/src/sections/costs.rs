@@ -1,7 +1,7 @@
 //! `[money]`: capital, upkeep and terms.
 
-use crate::outline::{CapitalKeys, MoneyKeys, PlantKeys, ReplacementKeys, UpkeepKeys};
-use crate::read::{List, Outlined, Stand};
+use crate::outline::{CapitalKeys, ExportKind, MoneyKeys, PlantKeys, ReplacementKeys, TermKeys, UpkeepKeys};
+use crate::read::{List, Outlined, Section, Stand};
 use daylift_plant::{CostLine, Costs, Replacement, Terms};
 
 /// Capital, upkeep and terms; and the currency where no tariff names it.
@@ -10,7 +10,21 @@ pub(crate) fn read(root: &Stand<PlantKeys>, has_tariff: bool) -> (Option<Costs>,
         return (None, None);
     };
     let currency = if has_tariff { None } else { read_currency(money) };
-    (read_costs(money, has_tariff), currency)
+    let grid = root.keys.grid.there().and_then(|grid| grid.keys.export.as_ref());
+    let in_use = InUse {
+        tariff: has_tariff,
+        credit: grid.is_some_and(|export| export.kind == ExportKind::Paid),
+    };
+    (read_costs(money, in_use), currency)
+}
+
+/// Which prices the plant has that may rise.
+#[derive(Clone, Copy)]
+struct InUse {
+    /// Prices of a tariff.
+    tariff: bool,
+    /// A credit for exported energy.
+    credit: bool,
 }
 
 fn read_currency(money: &Stand<MoneyKeys>) -> Option<String> {
@@ -21,7 +35,7 @@ fn read_currency(money: &Stand<MoneyKeys>) -> Option<String> {
     currency
 }
 
-fn read_costs(money: &Stand<MoneyKeys>, has_tariff: bool) -> Option<Costs> {
+fn read_costs(money: &Stand<MoneyKeys>, in_use: InUse) -> Option<Costs> {
     let keys = &money.keys;
     let capital = lines(&keys.capital, |line: &CapitalKeys| CostLine {
         item: line.item.clone(),
@@ -50,14 +64,28 @@ fn read_costs(money: &Stand<MoneyKeys>, has_tariff: bool) -> Option<Costs> {
             years: terms.years,
             discount_rate: terms.discount_rate,
             // Without a tariff no price of energy rises: what is not given is not listed.
-            price_escalation: if has_tariff {
+            price_escalation: if in_use.tariff {
                 terms.price_escalation.value(&money.at)
             } else {
                 terms.price_escalation.value_untold()
             },
+            export_credit_escalation: credit_escalation(terms, &money.at, in_use),
             inflation: terms.inflation,
         },
     })
+}
+
+/// Yearly rise of the export credit: listed where a credit is paid, and a warning where none is and a rise is given.
+fn credit_escalation(terms: &TermKeys, at: &Section, in_use: InUse) -> f64 {
+    let rise = &terms.export_credit_escalation;
+    if in_use.credit {
+        return rise.value(at);
+    }
+    if rise.given().is_some() {
+        let text = "no export is paid: nothing uses `export_credit_escalation_pct`";
+        at.book().warn("money", text);
+    }
+    rise.value_untold()
 }
 
 /// Lines of cost; `None` when one of them has faults.

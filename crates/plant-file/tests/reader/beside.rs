@@ -161,3 +161,16 @@ fn export_that_is_not_allowed_has_neither_limit_nor_credit() {
         &["no_load_voltage_pct", "below `greatest_voltage_pct`, 110%"],
     );
 }
+
+#[test]
+fn a_credit_that_rises_where_no_export_is_paid_is_reported() {
+    let unpaid = spoilt("export = \"paid\"\nexport_credit_per_kwh = 0.04", "export = \"unpaid\"");
+    told(
+        unpaid.replace(
+            "plant.toml",
+            "price_escalation_pct = 5",
+            "price_escalation_pct = 5\nexport_credit_escalation_pct = 2",
+        ),
+        &["no export is paid: nothing uses `export_credit_escalation_pct`"],
+    );
+}

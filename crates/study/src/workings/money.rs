@@ -88,12 +88,16 @@ fn payback(case: &Case<'_>) -> Option<Working> {
         symbols: vec![
             case.money("C", "capital", costs.capital),
             case.money("C0", "capital of the reference", reference.capital),
-            case.money("B0", "first year's bill of the reference", reference.first_year_bill),
-            case.money("B", "first year's bill", costs.first_year_bill),
+            case.money(
+                "B0",
+                "first year's bill of the reference",
+                reference.energy.bill.total(),
+            ),
+            case.money("B", "first year's bill", costs.energy.bill.total()),
             case.money("U0", "first year's upkeep of the reference", reference.upkeep_per_year),
             case.money("U", "first year's upkeep", costs.upkeep_per_year),
-            case.money("F0", "first year's fuel of the reference", reference.first_year_fuel),
-            case.money("F", "first year's fuel", costs.first_year_fuel),
+            case.money("F0", "first year's fuel of the reference", reference.energy.fuel),
+            case.money("F", "first year's fuel", costs.energy.fuel),
         ],
         source: "a definition; no discounting, no price rises, no degradation, no replacements".into(),
         caution: format!(
@@ -105,12 +109,13 @@ fn payback(case: &Case<'_>) -> Option<Working> {
 
 fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
     let (costs, reference) = (&case.year.costs, &case.reference.costs);
-    let pairs: Vec<_> = reference.years(terms).zip(costs.years(terms)).collect();
+    let pairs: Vec<_> = reference.years(reference, terms).zip(costs.years(reference, terms)).collect();
     let worth = |of: &dyn Fn(usize) -> f64| {
         let flows: Vec<f64> = std::iter::once(0.0).chain((0..pairs.len()).map(of)).collect();
         npv(terms.discount_rate, &flows)
     };
-    let bills = worth(&|i| pairs[i].0.bill - pairs[i].1.bill);
+    let charges = worth(&|i| pairs[i].0.charges - pairs[i].1.charges);
+    let credit = worth(&|i| pairs[i].1.export_credit - pairs[i].0.export_credit);
     let upkeep = worth(&|i| pairs[i].0.upkeep - pairs[i].1.upkeep);
     let fuel = worth(&|i| pairs[i].0.fuel - pairs[i].1.fuel);
     let replaced = worth(&|i| pairs[i].0.replacements - pairs[i].1.replacements);
@@ -124,15 +129,24 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
         ),
         value: case.row.money.npv,
         unit: case.currency().into(),
-        formula: "S + T + F + R - (C - C0)".into(),
+        formula: "S + X + F + T + R - (C - C0)".into(),
         symbols: vec![
             case.money(
                 "S",
-                "savings on bills, discounted: they rise with prices and fall with the array's age",
-                bills,
+                "savings on the utility's charges, discounted: they rise with prices, and shrink with the array's age where they are positive",
+                charges,
+            ),
+            case.money(
+                "X",
+                "more credit for export, discounted: it rises at a rate of its own, and shrinks with the array's age",
+                credit,
+            ),
+            case.money(
+                "F",
+                "savings on fuel, discounted: they rise with its price, and shrink with the array's age where they are positive",
+                fuel,
             ),
             case.money("T", "savings on upkeep, discounted: they rise with inflation", upkeep),
-            case.money("F", "savings on fuel, discounted", fuel),
             case.money("R", "savings on replacements, discounted", replaced),
             case.money("C", "capital", costs.capital),
             case.money("C0", "capital of the reference", reference.capital),
@@ -141,9 +155,12 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
             "flow of year n over (1 + rate)^n, the capital at time 0 (Brealey & Myers, Principles of Corporate Finance)"
                 .into(),
         caution: format!(
-            "at a discount rate of {:.1}% and prices rising {:.1}% a year, which nobody knows; replacements count only as far as the plant file lists them or upkeep saves for them",
+            "at a discount rate of {:.1}%, prices rising {:.1}%, the export credit {:.1}% and fuel {:.1}% a year, which nobody knows, and an array that loses {:.1}% a year; replacements count only if the plant file lists them or upkeep saves for them",
             terms.discount_rate * 100.0,
-            terms.price_escalation * 100.0
+            terms.price_escalation * 100.0,
+            terms.export_credit_escalation * 100.0,
+            terms.fuel_escalation * 100.0,
+            terms.yearly_degradation * 100.0
         ),
     }
 }
@@ -151,7 +168,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
 fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
     let value = case.row.money.cost_per_m3?;
     let costs = &case.year.costs;
-    let yearly = costs.years(terms).map(|year| year.total() - year.loads_only_bill);
+    let yearly = costs.years(&case.reference.costs, terms).map(|year| year.total() - year.loads_only_bill);
     let running = npv(
         terms.discount_rate,
         &std::iter::once(0.0).chain(yearly).collect::<Vec<f64>>(),

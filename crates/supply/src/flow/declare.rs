@@ -1,6 +1,6 @@
-//! What the list of flows is made into: an enum whose families carry a cause, its index, and the booking by sections.
+//! What the list of flows expands to: an enum whose families carry a cause, its index, and the booking by sections.
 
-/// How many flows a declaration stands for.
+/// How many flows a declaration makes.
 macro_rules! width {
     () => {
         1
@@ -10,7 +10,7 @@ macro_rules! width {
     };
 }
 
-/// Lists the flows of a declaration from a place on.
+/// Lists the flows of a declaration, from a given place on.
 macro_rules! list {
     ($all:ident[$n:ident], $flow:ident) => {
         $all[$n] = Flow::$flow;
@@ -36,18 +36,18 @@ macro_rules! maybe {
     };
 }
 
-/// Sections of flows: `Name(cause: Cause) = "id", Measure, [(group, key, column), …], [Table, …];`, the cause where it is
-/// a family, the tables where it stands in any.
+/// Sections of flows: `Name(cause: Cause) = "id", Measure, [(group, key, column), …], [Table, …];`. The cause is given for a
+/// family, the tables if any table shows the flow.
 macro_rules! flows {
     ($($(#[$about:meta])* $section:ident {
         $($(#[doc = $doc:literal])+ $flow:ident $(($of:ident: $cause:ident))? = $id:literal, $measure:ident,
             [$(($group:literal, $key:literal, $column:literal)),*] $(, [$($table:ident),+])?;)*
     })*) => {
-        /// A quantity of which a piece holds the rate and the ledger the amount.
+        /// A quantity: a piece holds its rate, the ledger its amount.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
         pub enum Flow { $($($(#[doc = $doc])+ $flow $(($cause))?,)*)* }
 
-        /// The declarations, a family as one.
+        /// The declarations; a family counts as one.
         #[derive(Clone, Copy)]
         enum Line { $($($flow,)*)* }
 
@@ -71,7 +71,7 @@ macro_rules! flows {
                 match self { $($(Self::$flow $(($of))? => LINES[Line::$flow as usize] $(+ $of.index())?,)*)* }
             }
 
-            /// Name, as in the columns of months and steps; of a family without its causes.
+            /// Name, as in the columns of months and steps; for a family, without its causes.
             #[must_use]
             pub const fn id(self) -> &'static str {
                 match self { $($(Self::$flow { .. } => $id,)*)* }
@@ -83,7 +83,7 @@ macro_rules! flows {
                 match self { $($(Self::$flow { .. } => concat!($($doc),+).trim_ascii(),)*)* }
             }
 
-            /// Id of its cause, in a family.
+            /// Id of its cause, if it belongs to a family.
             #[must_use]
             pub const fn cause(self) -> Option<&'static str> {
                 match self { $($(Self::$flow $(($of))? => maybe!($($of.id())?),)*)* }
@@ -103,7 +103,7 @@ macro_rules! flows {
                 }
             }
 
-            /// Which tables over time show it, by its name and unit.
+            /// Which tables over time show it, under its name and unit.
             #[must_use]
             pub const fn tables(self) -> &'static [Table] {
                 match self { $($(Self::$flow { .. } => &[$($(Table::$table),+)?],)*)* }
@@ -117,7 +117,7 @@ macro_rules! flows {
             all
         }
 
-        /// Adds what flows in so many seconds to amounts.
+        /// Adds what flows in `length_s` to the amounts.
         #[inline]
         pub(crate) fn book(amounts: &mut [f64; Flow::COUNT], rates: &[f64; Flow::COUNT], length_s: f64) {
             $(book_section::<{ Section::$section as usize }>(amounts, rates, length_s);)*
@@ -125,7 +125,7 @@ macro_rules! flows {
     };
 }
 
-/// The sums of all widths before each.
+/// For each width, the sum of all widths before it.
 pub(super) const fn starts<const N: usize>(widths: [usize; N]) -> [usize; N] {
     let mut starts = [0; N];
     let mut i = 1;
