@@ -138,7 +138,7 @@ fn missing_fault(laid: &Laid, axis: &Axis) -> Result<(), Fault> {
             laid.longest_gap_s.1 / DAY_S
         ),
         "at most 20% missing",
-        "ask for the missing readings, or give a 12 × 24 table with `file`",
+        "get the missing readings, or give a 12 × 24 table with `file`",
     ))
 }
 

@@ -353,9 +353,9 @@ mod tests {
         let row = FindingRow::new(&finding);
         assert_eq!(
             row.says,
-            "16 modules in series reach 813.1 V at open circuit on the coldest morning; it bears 800.0 V: 13.1 V too much"
+            "16 modules in series reach 813.1 V at open circuit on the coldest morning; the maximum is 800.0 V: 13.1 V too high"
         );
-        assert_eq!(row.remedy, "at most 15 in series, or a drive that bears 814 V");
+        assert_eq!(row.remedy, "at most 15 in series, or a drive that withstands 814 V");
         assert_eq!((row.limit, row.unit.as_str()), (Some(800.0), "V"));
     }
 
@@ -363,7 +363,10 @@ mod tests {
     fn no_string_fits_where_one_module_is_too_much() {
         let (count, device) = (0.0, 814.0);
         let said = mend(Rule::ColdVoltageOnInverter, Remedy::CountOrDevice { count, device });
-        assert_eq!(said, "no string of these modules fits, or an inverter that bears 814 V");
+        assert_eq!(
+            said,
+            "no string of these modules fits, or an inverter that withstands 814 V"
+        );
     }
 
     #[test]
@@ -373,7 +376,7 @@ mod tests {
         let kilowatts = measure(Rule::PowerOnDrive, 16_500.0, Some(15_000.0));
         assert_eq!(
             broken(&kilowatts),
-            "16.5 kW of modules are on it; 15.0 kW may be connected: 1.5 kW too much"
+            "16.5 kW of modules are connected; the maximum is 15.0 kW: 1.5 kW too much"
         );
     }
 
@@ -399,7 +402,7 @@ mod tests {
         };
         assert_eq!(
             change(&changed),
-            "drive: one that bears 700.4 V DC, not 640.0 V; then strings of 14 suit"
+            "drive: one that withstands 700.4 V DC, not 640.0 V; then strings of 14 are suitable"
         );
     }
 }

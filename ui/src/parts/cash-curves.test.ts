@@ -33,7 +33,7 @@ describe('the title of the cash curves', () => {
 
   it('does not call a loss a gain', () => {
     expect(title('dual', [curve('dual', [-100, -60, -20], null)])).toBe(
-      'dual is not paid back within 2 years; after 2 years no other way is ahead of today’s',
+      'dual does not pay back within 2 years; after 2 years no other way is ahead of today’s',
     );
   });
 

@@ -44,8 +44,8 @@ describe('a moment in words', () => {
   it('tells an outage at noon', () => {
     expect(words({ ...onDrive, demand_m3_h: 10, delivered_m3_h: 10 })).toBe(
       '10:20. The grid is away. The array feeds the drive: 8.2 kW of 14.1 kW. ' +
-        '5.9 kW go unused: the pump runs as fast as wanted. ' +
-        'The pump runs at 43 Hz and lifts 12.3 m³/h from 49 m down. ' +
+        '5.9 kW are not used: the pump runs at full speed. ' +
+        'The pump runs at 43 Hz and pumps 12.3 m³/h from a depth of 49 m. ' +
         'The tank holds 82 m³, 50 % of it and rising. The field gets 10.0 m³/h. The farm is dark: 4.0 kW missing.',
     );
   });
@@ -73,7 +73,7 @@ describe('a moment in words', () => {
       grid_to_pump_kw: 6,
       imported_kw: 6,
     });
-    expect(said).toContain('The array feeds the inverter: 3.0 kW. The pump runs on grid and sun and lifts');
+    expect(said).toContain('The array feeds the inverter: 3.0 kW. The pump runs on grid and sun and pumps');
   });
 
   it('tells a changeover from an array left open', () => {
@@ -84,13 +84,13 @@ describe('a moment in words', () => {
       lost_kw: 14.1,
     };
     expect(words({ ...between, main_loss: 'changeover' })).toContain('being switched over; its 14.1 kW wait');
-    expect(words({ ...between, main_loss: 'water-not-wanted' })).toContain('switched to nothing');
+    expect(words({ ...between, main_loss: 'water-not-wanted' })).toContain('connected to nothing');
   });
 
   it('says why nothing is taken', () => {
     const said = words({ available_kw: 14.1, lost_kw: 14.1, main_loss: 'water-not-wanted', tank_m3: 165 });
     expect(said).toContain(
-      'The array could give 14.1 kW, all unused: the tank wants no water. The pump stands still.',
+      'The array could supply 14.1 kW; none is used: no water is wanted. The pump does not run.',
     );
     expect(said).toContain('The tank is full.');
   });
@@ -125,9 +125,9 @@ describe('a moment in words', () => {
   });
 
   it('tells a field in want', () => {
-    expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain('The field wants 9.0 m³/h and gets none.');
+    expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain('The field gets no water; its demand is 9.0 m³/h.');
     expect(words({ demand_m3_h: 9, delivered_m3_h: 4 })).toContain(
-      'The field gets 4.0 m³/h of the 9.0 m³/h it wants.',
+      'The field gets 4.0 m³/h of its demand of 9.0 m³/h.',
     );
     expect(words({ tank_m3: 20 })).toContain('below its low mark');
   });

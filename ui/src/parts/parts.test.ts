@@ -72,7 +72,7 @@ describe('the scrubber', () => {
   it('puts an outage where the grid is there', async () => {
     const onswitch = scrubberAt(MORNING_S);
     const control = screen.getByRole('switch', { name: 'Grid', checked: true });
-    expect(control.textContent).toContain('Put an outage here');
+    expect(control.textContent).toContain('Start an outage here');
     await fireEvent.click(control);
     expect(onswitch).toHaveBeenCalledExactlyOnceWith(false);
   });
@@ -80,7 +80,7 @@ describe('the scrubber', () => {
   it('brings the grid back where it is away', async () => {
     const onswitch = scrubberAt(NOON_OUTAGE_S);
     const control = screen.getByRole('switch', { name: 'Grid', checked: false });
-    expect(control.textContent).toContain('Bring the grid back here');
+    expect(control.textContent).toContain('End the outage here');
     await fireEvent.click(control);
     expect(onswitch).toHaveBeenCalledExactlyOnceWith(true);
   });
