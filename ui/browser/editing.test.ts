@@ -222,7 +222,7 @@ it('a value that could not be written is offered when the page is opened again: 
   await third.end();
 
   const fourth = await open();
-  await offer(fourth).getByRole('button', { name: 'Drop' }).click();
+  await offer(fourth).getByRole('button', { name: 'Discard' }).click();
   expect(await offer(fourth).count()).toBe(0);
   await fourth.end();
 

@@ -46,7 +46,7 @@ it('back and forward between views, arrangements and days; each address shows th
   await note(/beside=solar-drive/);
   await page.getByRole('link', { name: 'Compare arrangements' }).click();
   await note(/#\/ways\//);
-  await page.getByRole('link', { name: 'Show it: Battery hybrid' }).click();
+  await page.getByRole('link', { name: 'Show this arrangement: Battery hybrid' }).click();
   await note(/#\/plant\/.*row=battery-hybrid/);
 
   for (const step of seen.slice(0, -1).reverse()) {

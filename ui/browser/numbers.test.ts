@@ -174,6 +174,6 @@ it('the cash curves as a table are the sums of the engine, and the title names w
   }
   const at = answer.comparison.arrangements.findIndex((row) => row.id === 'dual-mode');
   const title = await cash.getByRole('heading').innerText();
-  expect(title).toContain(`Dual mode is paid back in year ${answer.rows[at]!.cash.ahead_from_year};`);
+  expect(title).toContain(`Dual mode pays back in year ${answer.rows[at]!.cash.ahead_from_year};`);
   await visit.end();
 });

@@ -24,7 +24,7 @@ it('counts what is not confirmed, and what warns', () => {
 it('counts what forbids', () => {
   const of = (forbids: number) =>
     lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }).text;
-  expect([of(1), of(3)]).toEqual(['1 thing forbids them. 1 warning.', '3 rule violations. 1 warning.']);
+  expect([of(1), of(3)]).toEqual(['1 rule violation. 1 warning.', '3 rule violations. 1 warning.']);
 });
 
 it('puts together what is about one device, in its order', () => {

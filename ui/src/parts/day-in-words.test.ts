@@ -41,7 +41,7 @@ const title = (...stretches: Stretch[]) => dayTitle(dayOf(...stretches)).replace
 describe('the title of a day', () => {
   it('counts standing still on a day without outage', () => {
     expect(title([250, true, 'nothing'], [1190, true, 'bus'])).toBe(
-      'The pump stands still 4 h 10 min this day',
+      'On this day the pump does not run for 4 h 10 min',
     );
   });
   it('counts standing still within outages only', () => {
@@ -59,7 +59,7 @@ describe('the title of a day', () => {
   });
   it('does not speak of outages where there is no grid at all', () => {
     expect(title([700, false, 'nothing'], [740, false, 'drive'])).toBe(
-      'The pump stands still 11 h 40 min this day',
+      'On this day the pump does not run for 11 h 40 min',
     );
   });
   it('knows a day of rest and a day of work', () => {

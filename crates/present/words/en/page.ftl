@@ -64,12 +64,12 @@ answers-short-days = { $days ->
     [one] 1 day goes short
    *[other] { $days } days go short
 }
-answers-sun-note = of the energy available from the array
+answers-sun-note = of the available energy
 answers-no-array = no array
 answers-before = { $money } today
 answers-is-today = this is today’s way
 answers-years = { $years } years
-answers-capital = costs { $money } to build
+answers-capital = { $money } to build
 answers-no-working = Counted from the daily results: a day is short when more than 1 % of its water is missing; the dry spell is the longest run of such days.
 
 sun-preliminary = Weather data is preliminary.
@@ -288,7 +288,7 @@ moment-at = { $clock }.
 moment-grid-there = The grid is on.
 moment-grid-away = The grid is down.
 moment-grid-gives = The grid is on and supplies { $power }.
-moment-grid-takes = The grid is on and receives { $power }.
+moment-grid-takes = The grid is on; { $power } are exported.
 moment-no-sun = There is no sun.
 moment-array-feeds = The array feeds { $device }: { $used } of { $available }.
 moment-array-feeds-all = The array feeds { $device }: { $used }.
@@ -300,8 +300,8 @@ moment-rest = { $power } are not used: { $why }.
 moment-inverter = the inverter
 moment-drive = the drive
 moment-both = drive and inverter
-moment-battery-gives = The battery supplies { $power } and holds { $content }.
-moment-battery-takes = The battery receives { $power } and holds { $content }.
+moment-battery-gives = The battery discharges at { $power } and holds { $content }.
+moment-battery-takes = The battery charges at { $power } and holds { $content }.
 moment-battery-rests = The battery is idle and holds { $content }.
 moment-generator-gives = The generator supplies { $power }.
 moment-pump-on-drive = { $pumps ->
