@@ -41,9 +41,9 @@ fn what_changes_is_held_against_the_row_asked_for() {
     let plant = Plant::new();
     let output = plant.run("compare", &["--step", "1h", "--against", "dual-mode"]);
     let text = stdout(&output);
-    assert!(text.contains("What changes against dual-mode"), "{text}");
+    assert!(text.contains("What changes compared with dual-mode"), "{text}");
     assert!(
-        text.contains("grid-only: No array. Without the grid nothing runs."),
+        text.contains("grid-only: No array. In an outage nothing runs."),
         "{text}"
     );
     let output = plant.run("compare", &["--step", "1h", "--against", "solar-drive+generator"]);
@@ -60,7 +60,7 @@ fn the_seven_arrangements_stand_side_by_side() {
         "battery-limit",
         "battery-conversion",
         "loads on generator",
-        "its fuel, l",
+        "generator fuel, l",
     ] {
         assert!(text.contains(word), "{word} is not in:\n{text}");
     }

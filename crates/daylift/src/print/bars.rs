@@ -94,11 +94,11 @@ mod tests {
             Part::new("below-start", 480.0, Matter::Lost),
             Part::new("cables", 1.0, Matter::Lost),
         ];
-        let text = list("Where the array’s energy went", "kWh", &whole, &parts, 18, 60);
+        let text = list("Where the sun went", "kWh", &whole, &parts, 18, 60);
         assert_eq!(
             anstream::adapter::strip_str(&text).to_string(),
             "
-  Where the array’s energy went       kWh
+  Where the sun went       kWh
 ────────────────────────────────────────────────────────────
   available              2 000  100.0%  ████████████████████
   to the pump            1 000   50.0%  ██████████

@@ -140,9 +140,9 @@ mod tests {
             ("none", parts(20.0, 0.0, 0.0, 0.0, 0.0)),
         ];
         assert_eq!(
-            plain(&text("Where the array’s energy went", &rows, 55)),
+            plain(&text("Where the sun went", &rows, 55)),
             "
-  Where the array’s energy went
+  Where the sun went
     grid-tied  P███████████████████L▓▓▓▓▓▓▓▓▓g░░░░v░░░c
     none       P███████████████████
     P to the pump   L to the loads   g grid-down
@@ -168,7 +168,7 @@ mod tests {
     fn nothing_is_drawn_of_nothing() {
         assert_eq!(
             text(
-                "Where the array’s energy went",
+                "Where the sun went",
                 &[("grid-only", parts(0.0, 0.0, 0.0, 0.0, 0.0))],
                 80
             ),

@@ -54,7 +54,7 @@ change-yearly-cost = { $amount }{"\u00A0"}{ $currency } { $how } a year to run
 change-imported = { $amount }{"\u00A0"}kWh { $how } imported from the grid
 change-exported-paid = { $amount }{"\u00A0"}kWh { $how } paid export
 change-lost-in-outages = { $amount }{"\u00A0"}kWh { $how } array energy lost in outages
-change-not-taken = { $amount }{"\u00A0"}kWh { $how } array energy not used by anything
+change-not-taken = { $amount }{"\u00A0"}kWh { $how } unused array energy
 change-through-battery = { $amount }{"\u00A0"}kWh { $how } through the battery
 change-fuel = { $amount }{"\u00A0"}l { $how } fuel
 

@@ -141,7 +141,7 @@ answer-payback = Payback
 answers-never = never
     .after = not in { $years }
 
-flows-sun = Where the array’s energy went
+flows-sun = Where the sun went
 flows-pump = What the pump ran on
 flows-water = Where the water went
 
