@@ -20,7 +20,7 @@ it('turns from good to forbidden with one module too many, and says why in the w
   const { page } = visit;
   await visit.open(`${desk.origin}/#/plant/${PLANT}?row=dual-mode`);
   const line = page.getByTestId('can-be-built');
-  expect(await line.innerText()).toContain('Strings can be built.');
+  expect(await line.innerText()).toContain('The strings can be built.');
   await line.click();
   const sheet = page.getByRole('dialog');
   expect(await sheet.innerText()).toMatch(/if one of 3 strings is faulty, the others push 27\.6 A back/i);
@@ -32,15 +32,15 @@ it('turns from good to forbidden with one module too many, and says why in the w
   await field.fill('16');
   await field.press('Enter');
   await visit.settled();
-  await line.filter({ hasText: 'Strings must not be built so. 1 thing forbids them.' }).waitFor();
+  await line.filter({ hasText: 'Do not build these strings. 1 thing forbids them.' }).waitFor();
   await line.click();
   // Worked by hand: 16 · 50.0268 V = 800.43 V.
   expect(await sheet.innerText()).toContain('16 modules in series reach 800.43 V');
-  expect(await sheet.innerText()).toContain('at most 15 in series, or a drive that bears 801 V');
+  expect(await sheet.innerText()).toContain('at most 15 in series, or a drive that withstands 801 V');
   await page.keyboard.press('Escape');
   await sheet.waitFor({ state: 'detached' });
   await page.goto(`${desk.origin}/#/ways/${PLANT}?row=dual-mode`);
-  await line.filter({ hasText: 'Strings must not be built so.' }).waitFor();
+  await line.filter({ hasText: 'Do not build these strings.' }).waitFor();
   await visit.end();
   await desk.remove();
 });
@@ -55,10 +55,10 @@ it('is never good on values that nobody confirmed, and leads to them', async () 
   await page.getByRole('button', { name: 'Start' }).click();
   await visit.settled('Saved in farm/plant.toml');
   const line = page.getByTestId('can-be-built');
-  expect(await line.innerText()).toMatch(/Strings not yet ready to build\. .* \d+ values .* not confirmed/);
+  expect(await line.innerText()).toMatch(/The strings are not ready to build yet\. .* \d+ values .* not confirmed/);
   await line.click();
-  await page.getByRole('dialog').getByRole('button', { name: 'coldest air on record' }).click();
-  await visit.field('coldest air ever recorded near the site').waitFor();
+  await page.getByRole('dialog').getByRole('button', { name: 'coldest air temperature on record' }).click();
+  await visit.field('lowest air temperature ever recorded near the site').waitFor();
   await visit.end();
   await desk.remove();
 });

@@ -41,7 +41,7 @@ async function turn(page: Page, there: boolean): Promise<void> {
   await answered;
   await soon(async () => {
     expect(await gridSwitch(page).getAttribute('aria-checked')).toBe(String(there));
-    expect(await scrubber(page).getAttribute('aria-valuetext')).toContain(there ? 'grid there' : 'grid away');
+    expect(await scrubber(page).getAttribute('aria-valuetext')).toContain(there ? 'grid on' : 'grid down');
   });
 }
 
@@ -59,7 +59,7 @@ it('the grid goes at 11:00 and comes back at 13:00: the drive takes over, the in
   await page.getByTestId('day').selectOption({ value: String(clear.day) });
   await soon(() => expect(page.url()).toContain(`day=${clear.day}`));
 
-  // On this day the farm's own record has the grid away at 11:00; it is brought back at 10:00 first.
+  // On this day the farm's own record has the grid down at 11:00; it is brought back at 10:00 first.
   await goTo(page, 10);
   await turn(page, true);
   await goTo(page, 11);
@@ -82,8 +82,8 @@ it('the grid goes at 11:00 and comes back at 13:00: the drive takes over, the in
     const moment = momentAt(day, 11 * HOUR_S + tens * 600);
     expect(moment.utility).toBe(false);
     const said = await sentence();
-    expect(said).toContain('The grid is away.');
-    expect(said).toContain(`The farm is dark: ${kw(moment.load_kw)} missing.`);
+    expect(said).toContain('The grid is down.');
+    expect(said).toContain(`The loads have no power; they need ${kw(moment.load_kw)}.`);
     if (moment.array_on === 'drive' && moment.array_to_pump_kw > 0.05) {
       driven++;
       expect(said).toContain(
@@ -91,7 +91,7 @@ it('the grid goes at 11:00 and comes back at 13:00: the drive takes over, the in
       );
       expect(said).toContain(`The pump runs at ${Math.round(moment.hz)}\u00a0Hz`);
     } else {
-      expect(said).toContain('The pump stands still.');
+      expect(said).toContain('The pump does not run.');
     }
   }
   expect(driven).toBeGreaterThan(0);
@@ -117,17 +117,17 @@ it('the grid goes at 11:00 and comes back at 13:00: the drive takes over, the in
     return sentence();
   };
   const justBack = await at(1);
-  expect(justBack).not.toContain('The farm is dark');
+  expect(justBack).not.toContain('The loads have no power');
   expect(justBack).not.toContain('feeds the inverter');
   expect(await at(2)).toContain('The array is being switched over');
-  expect(await at(3)).toMatch(/array .*(nothing|waits)/);
+  expect(await at(3)).toMatch(/array .*(nothing|waits|not used)/);
   const feeding = await at(4);
   const moment = momentAt(day, 13 * HOUR_S + 240);
   const used = moment.array_to_pump_kw + moment.array_to_loads_kw + moment.exported_kw;
   expect(feeding).toContain(`The array feeds the inverter: ${kw(used)} of ${kw(moment.available_kw)}.`);
-  expect(feeding).toContain(`The farm takes ${kw(moment.load_kw)}.`);
+  expect(feeding).toContain(`The loads receive ${kw(moment.load_kw)}.`);
 
-  await page.getByRole('button', { name: 'Take it back' }).click();
+  await page.getByRole('button', { name: 'Undo this' }).click();
   await goTo(page, 11);
   await soon(async () => expect(await gridSwitch(page).getAttribute('aria-checked')).toBe('false'));
   await visit.end();
@@ -144,7 +144,7 @@ it('two arrangements side by side each show their own moment of the same outage'
   for (const [i, row] of [ROW, 'grid-only'].entries()) {
     const moment = momentAt(await desk.day(row, clear.day, []), 11 * HOUR_S + 1200);
     const words = (await said.nth(i).textContent()) ?? '';
-    expect(words).toContain(moment.utility ? 'The grid is there' : 'The grid is away.');
+    expect(words).toContain(moment.utility ? 'The grid is on' : 'The grid is down.');
     expect(words.includes('stands still')).toBe(moment.pump_on === 'nothing');
   }
   await visit.end();

@@ -36,7 +36,7 @@ const tankLine = () => desk.line('capacity_m3');
 
 async function openTank(): Promise<ReturnType<Visit['field']>> {
   await page.getByRole('button', { name: 'Tank', exact: true }).click();
-  return visit.field('content when full');
+  return visit.field('volume of the tank when full');
 }
 
 /** Lines of a file that say something beside the one of a key. */
@@ -80,11 +80,11 @@ it('a wrong value is told at its field in the words of the engine; the file stay
   }
   expect(await page.getByTestId('faults').locator('code').allInnerTexts()).toEqual(['capacity_m3']);
   expect(banner).toContain(`${PLANT}, line ${fault!.line}`);
-  expect(banner).toContain('those of the last plant that could be reckoned');
+  expect(banner).toContain('from the last valid values');
   expect(await page.locator('.stage.stale').count()).toBe(1);
   expect(await visit.answers()).toEqual(answers);
   expect(await field.inputValue()).toBe('-5');
-  await page.getByRole('status').filter({ hasText: 'Not saved: mend what is marked first' }).waitFor();
+  await page.getByRole('status').filter({ hasText: 'Not saved: fix the marked fields first' }).waitFor();
   await visit.pass(LONG_MS);
   expect(visit.saves).toBe(0);
   expect(desk.read()).toBe(file);
@@ -104,7 +104,7 @@ it('what is no number is refused at the field', async () => {
   const field = await openTank();
   await field.fill('big');
   await field.press('Enter');
-  await page.getByText('Give a number.').waitFor();
+  await page.getByText('Enter a number.').waitFor();
   expect(await field.getAttribute('aria-invalid')).toBe('true');
   await visit.pass(LONG_MS);
   expect(visit.saves).toBe(0);
@@ -176,7 +176,7 @@ it('the keyboard alone reaches an input and changes it', async () => {
   await page.keyboard.press('Tab');
   expect(await page.evaluate(() => (document.activeElement as HTMLInputElement).type)).toBe('search');
   await page.keyboard.type('tank.capacity');
-  await tabTo('content when full');
+  await tabTo('volume of the tank when full');
   await page.keyboard.press('Control+a');
   await page.keyboard.type('150');
   await page.keyboard.press('Enter');
@@ -197,7 +197,7 @@ it('a value that could not be written is offered when the page is opened again: 
   };
   const type = async (visit: Visit, value: string) => {
     await visit.page.getByRole('button', { name: 'Tank', exact: true }).click();
-    const field = visit.field('content when full');
+    const field = visit.field('volume of the tank when full');
     await field.fill(value);
     await field.press('Enter');
   };
@@ -210,19 +210,19 @@ it('a value that could not be written is offered when the page is opened again: 
   await first.end();
 
   const second = await open();
-  expect(await offer(second).innerText()).toMatch(/One change .*content when full: -5 m³/s);
+  expect(await offer(second).innerText()).toMatch(/One change .*volume of the tank when full: -5 m³/s);
   await second.end();
 
   // Not answering is no answer: it is offered once more.
   const third = await open();
-  await offer(third).getByRole('button', { name: 'Take up' }).click();
+  await offer(third).getByRole('button', { name: 'Restore' }).click();
   await third.page.getByTestId('faults').waitFor();
   expect(await offer(third).count()).toBe(0);
   expect(desk.read()).toBe(file);
   await third.end();
 
   const fourth = await open();
-  await offer(fourth).getByRole('button', { name: 'Drop' }).click();
+  await offer(fourth).getByRole('button', { name: 'Discard' }).click();
   expect(await offer(fourth).count()).toBe(0);
   await fourth.end();
 

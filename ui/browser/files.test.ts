@@ -39,7 +39,7 @@ async function setTank(visit: Visit, value: string): Promise<void> {
   const panel = visit.page.getByTestId('inputs');
   if ((await panel.count()) === 0)
     await visit.page.getByRole('button', { name: 'Tank', exact: true }).click();
-  const field = visit.field('content when full');
+  const field = visit.field('volume of the tank when full');
   await field.fill(value);
   await field.press('Enter');
 }
@@ -50,7 +50,7 @@ const tankIs = (value: string) =>
 /** Longer than the quiet after which the page writes a good value, in ms. */
 const LONG_MS = 5000;
 
-const banner = (page: Page) => page.getByText('files were changed by something else');
+const banner = (page: Page) => page.getByText('Another program has changed the plant’s files');
 /** The reader comes back to this window. */
 const comeBack = (page: Page) => page.evaluate(() => window.dispatchEvent(new Event('focus')));
 
@@ -62,7 +62,7 @@ it('a change saved in one tab is noticed by the other, which may take it', async
   await comeBack(other.page);
   await banner(other.page).waitFor();
 
-  await other.page.getByRole('button', { name: 'Take what is in the files' }).click();
+  await other.page.getByRole('button', { name: 'Load the files' }).click();
   await banner(other.page).waitFor({ state: 'detached' });
   await other.settled();
   expect(await other.answers()).toEqual(await one.answers());
@@ -86,7 +86,7 @@ it('changes in both tabs: nothing is written over unasked, and the choice does w
   await other.pass(LONG_MS);
   expect(other.saves).toBe(saves);
   await tankIs('40');
-  await other.page.getByRole('button', { name: 'Write my changes over it' }).click();
+  await other.page.getByRole('button', { name: 'Overwrite with my changes' }).click();
   await tankIs('70');
   await other.settled();
   expect(await banner(other.page).count()).toBe(0);
@@ -94,9 +94,9 @@ it('changes in both tabs: nothing is written over unasked, and the choice does w
   // Now the first tab is behind; its change is dropped when it takes what is there.
   await setTank(one, '90');
   await banner(one.page).waitFor();
-  await one.page.getByRole('button', { name: 'Take what is in the files' }).click();
+  await one.page.getByRole('button', { name: 'Load the files' }).click();
   await one.settled();
-  expect(await one.field('content when full').inputValue()).toBe('70');
+  expect(await one.field('volume of the tank when full').inputValue()).toBe('70');
   const saves_of_one = one.saves;
   await one.pass(LONG_MS);
   expect(one.saves).toBe(saves_of_one);
@@ -112,7 +112,7 @@ it('a file changed by an editor is noticed, and a change made on the page is lai
   await setTank(visit, '60');
   await banner(visit.page).waitFor();
   expect(desk.line('capacity_m3')).toMatch(/^capacity_m3 = 165 #/);
-  await visit.page.getByRole('button', { name: 'Write my changes over it' }).click();
+  await visit.page.getByRole('button', { name: 'Overwrite with my changes' }).click();
   await tankIs('60');
   await visit.settled();
   expect(desk.line('tilt_deg')).toMatch(/^tilt_deg = 10 #/);
@@ -143,8 +143,8 @@ it('the desk goes away and comes back: the page says so, keeps what was typed, a
   const [port, before] = [desk.port, await visit.answers()];
   await desk.kill();
   await setTank(visit, '40');
-  await page.getByText('The desk does not answer.').waitFor();
-  expect(await visit.field('content when full').inputValue()).toBe('40');
+  await page.getByText('Daylift does not respond.').waitFor();
+  expect(await visit.field('volume of the tank when full').inputValue()).toBe('40');
   expect(await visit.answers()).toEqual(before);
   expect(await page.locator('.stage.stale').count()).toBe(1);
   await page.getByRole('status').filter({ hasText: 'Not saved yet' }).waitFor();
@@ -153,7 +153,7 @@ it('the desk goes away and comes back: the page says so, keeps what was typed, a
   await desk.start(port);
   await tankIs('40');
   await visit.settled();
-  expect(await page.getByText('The desk does not answer.').count()).toBe(0);
+  expect(await page.getByText('Daylift does not respond.').count()).toBe(0);
   const fresh = await tab();
   expect(await visit.answers()).toEqual(await fresh.answers());
   expect(await visit.answers()).not.toEqual(before);
@@ -167,9 +167,9 @@ it('a page with nothing to save notices, too, that the desk is back', async () =
   const port = desk.port;
   await desk.kill();
   await page.getByTestId('row').selectOption('solar-drive');
-  await page.getByText('The desk does not answer.').waitFor();
+  await page.getByText('Daylift does not respond.').waitFor();
   await desk.start(port);
-  await page.getByText('The desk does not answer.').waitFor({ state: 'detached' });
+  await page.getByText('Daylift does not respond.').waitFor({ state: 'detached' });
   await visit.settled();
   await visit.end();
 });

@@ -52,7 +52,7 @@ it('a folder name that leads elsewhere is refused in words', async () => {
   await visit.open(desk.origin);
   await page.getByLabel('Name of the new folder').fill('../outside');
   await page.getByRole('button', { name: 'Start' }).click();
-  expect(await page.getByRole('alert').innerText()).toContain('no name for a folder');
+  expect(await page.getByRole('alert').innerText()).toContain('not a valid folder name');
   expect(existsSync(join(desk.folder, '..', 'outside'))).toBe(false);
   await visit.end();
 });

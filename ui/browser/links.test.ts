@@ -44,9 +44,9 @@ it('back and forward between views, arrangements and days; each address shows th
   await note(/row=grid-tied&day=\d+/);
   await page.getByTestId('beside').selectOption('solar-drive');
   await note(/beside=solar-drive/);
-  await page.getByRole('link', { name: 'Ways to wire it' }).click();
+  await page.getByRole('link', { name: 'Compare arrangements' }).click();
   await note(/#\/ways\//);
-  await page.getByRole('link', { name: 'Show it: Battery hybrid' }).click();
+  await page.getByRole('link', { name: 'Show this arrangement: Battery hybrid' }).click();
   await note(/#\/plant\/.*row=battery-hybrid/);
 
   for (const step of seen.slice(0, -1).reverse()) {
@@ -71,7 +71,7 @@ it('back and forward between views, arrangements and days; each address shows th
 it('an address that leads nowhere says so in words', async () => {
   const visit = await Visit.begin(browser, { expected: /400 \(Bad Request\)/ });
   await visit.page.goto(`${desk.origin}/#/plant/elsewhere/plant.toml`);
-  await visit.page.getByText('is no file in the opened folder').waitFor();
+  await visit.page.getByText('is not a file in the opened folder').waitFor();
   await visit.page.goto(`${desk.origin}/#/no-such-view`);
   await visit.page.getByRole('heading', { name: 'Which plant?' }).waitFor();
   await visit.end();

@@ -126,18 +126,18 @@ it('the table of the arrangements is what `daylift compare` prints', async () =>
     };
     holdsShare(cell('Water secured'), secured_pct(row), `${row.id} water`);
     holds(cell('Hours pumping'), row.hours.pumping, 0, `${row.id} hours`);
-    holds(cell('Pumping, grid away'), row.hours.pumping_in_outage, 0, `${row.id} hours in outages`);
+    holds(cell('Pumping in outages'), row.hours.pumping_in_outage, 0, `${row.id} hours in outages`);
     if (row.array_use === null) expect(cell('Sun used')).toBe('–');
     else holdsShare(cell('Sun used'), 100 * row.array_use, `${row.id} sun`);
     holds(cell('Bill'), bill(row), 0, `${row.id} bill`);
     holds(cell('Capital'), row.money.capital, 0, `${row.id} capital`);
     if (row.id === 'grid-only') {
-      expect(cell('Paid back')).toBe('today');
+      expect(cell('Payback')).toBe('today');
       expect(cell('Net present value')).toBe('–');
     } else {
       holds(cell('Net present value'), row.money.npv, 0, `${row.id} NPV`);
-      if (row.money.payback_years === null) expect(cell('Paid back')).toBe('never');
-      else holds(cell('Paid back'), row.money.payback_years, 1, `${row.id} payback`);
+      if (row.money.payback_years === null) expect(cell('Payback')).toBe('never');
+      else holds(cell('Payback'), row.money.payback_years, 1, `${row.id} payback`);
     }
   }
   // On this farm all ways but two secure all of the water: the grid-tied row misses 0.01 % of it.
@@ -157,7 +157,7 @@ it('the cash curves as a table are the sums of the engine, and the title names w
   const visit = await Visit.begin(browser);
   await visit.open(`${desk.origin}/#/ways/${PLANT}?row=dual-mode`);
   const cash = visit.page.getByTestId('cash');
-  await cash.getByText('The same as a table').click();
+  await cash.getByText('Show as a table').click();
   const lines = await cash
     .locator('tbody tr')
     .evaluateAll((all) => all.map((line) => [...line.querySelectorAll('td')].map((td) => td.innerText)));
@@ -174,6 +174,6 @@ it('the cash curves as a table are the sums of the engine, and the title names w
   }
   const at = answer.comparison.arrangements.findIndex((row) => row.id === 'dual-mode');
   const title = await cash.getByRole('heading').innerText();
-  expect(title).toContain(`Dual mode is paid back in year ${answer.rows[at]!.cash.ahead_from_year};`);
+  expect(title).toContain(`Dual mode pays back in year ${answer.rows[at]!.cash.ahead_from_year};`);
   await visit.end();
 });

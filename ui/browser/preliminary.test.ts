@@ -21,12 +21,12 @@ it('is marked where the year is made from means, and not where there is a weathe
   await visit.open(`${desk.origin}/#/ways/${PLANT}`);
   const mark = page.getByTestId('preliminary');
   expect(await mark.innerText()).toMatch(
-    /Sun preliminary\. A synthetic year from twelve means of the plant file/,
+    /Weather data is preliminary\. Source: synthetic year from twelve monthly means of the plant file/,
   );
   await page.goto(`${desk.origin}/#/plant/${PLANT}`);
   await mark.waitFor();
   await mark.click();
-  await visit.field('seed of the year that is made').waitFor();
+  await visit.field('random seed of the synthetic year').waitFor();
   await visit.end();
   await desk.remove();
 

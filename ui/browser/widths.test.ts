@@ -96,8 +96,8 @@ const views: { name: string; address: () => string; then?: (page: Page) => Promi
     address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode`,
     then: async (page) => {
       await page.getByRole('button', { name: 'Tank', exact: true }).click();
-      await inSight(page, 'What the plant is made of');
-      await page.getByTestId('inputs').getByLabel('content when full').fill('-5');
+      await inSight(page, 'Inputs of the plant');
+      await page.getByTestId('inputs').getByLabel('volume of the tank when full').fill('-5');
       await page.keyboard.press('Enter');
       await page.getByTestId('faults').waitFor();
     },

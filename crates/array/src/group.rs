@@ -153,7 +153,7 @@ fn too_long(module: &Module, series: u32) -> Option<Fault> {
             field.key,
             field.quantity,
             format!("{series}, {string_v:.0} V at open circuit and standard test conditions"),
-            format!("up to {LOW_VOLTAGE_V} V, where low voltage ends on DC (IEC 60364-1, IEC 62548)"),
+            format!("up to {LOW_VOLTAGE_V} V, the limit of low voltage on DC (IEC 60364-1, IEC 62548)"),
             format!(
                 "at most {:.0} of these modules of {module_v} V: make more strings of fewer modules",
                 (LOW_VOLTAGE_V / module_v).floor()

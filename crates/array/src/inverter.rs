@@ -55,7 +55,7 @@ impl InverterSheet {
                 inverter::START.quantity,
                 inverter::START.print_si(self.start_w),
                 "up to half of the rated output",
-                "copy it from the inverter's datasheet; usual are 0.2% to 2% of the rated output",
+                "copy it from the inverter's datasheet; usually 0.2% to 2% of the rated output",
             ));
         }
         if faults.is_empty() && self.mppt_max_v <= self.mppt_min_v {
@@ -63,8 +63,8 @@ impl InverterSheet {
                 inverter::MPPT_MIN.key,
                 "MPPT window of the inverter",
                 format!("{} to {} V", self.mppt_min_v, self.mppt_max_v),
-                "a lower edge below the upper edge",
-                "are the two edges exchanged?",
+                "a lower limit below the upper limit",
+                "are the two limits swapped?",
             ));
         }
         faults

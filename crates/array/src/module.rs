@@ -140,9 +140,9 @@ fn no_fit(sheet: &ModuleSheet) -> Fault {
             sheet.open_circuit_v_per_k,
             sheet.cells
         ),
-        "values that one diode with a series and a shunt resistance, neither negative, can have",
+        "values that fit the single-diode model, with series and shunt resistance not negative",
         "compare all seven with the datasheet's column for standard test conditions; the temperature coefficient of the \
-         open-circuit voltage is the usual culprit",
+         open-circuit voltage is the most frequent error",
     )
 }
 

@@ -82,7 +82,7 @@ impl ModuleSheet {
                 "current at maximum power",
                 format!("{} A", self.max_power_a),
                 format!("below the short-circuit current {} A", self.short_circuit_a),
-                "are the two currents exchanged?",
+                "are the two currents swapped?",
             ));
         }
         if self.max_power_v >= self.open_circuit_v {
@@ -91,7 +91,7 @@ impl ModuleSheet {
                 "voltage at maximum power",
                 format!("{} V", self.max_power_v),
                 format!("below the open-circuit voltage {} V", self.open_circuit_v),
-                "are the two voltages exchanged?",
+                "are the two voltages swapped?",
             ));
         }
         let fill_factor = self.max_power_w() / (self.short_circuit_a * self.open_circuit_v);

@@ -14,7 +14,7 @@ fn spoilt(from: &str, to: &str) -> Plant {
 #[test]
 fn a_generator_that_never_runs_is_told() {
     let said = stderr(&spoilt("start_delay_s = 600", "start_delay_s = 86400").run("compare", &["--step", "1h"]));
-    assert!(said.contains("generator: it never runs in this row"), "{said}");
+    assert!(said.contains("generator: it never runs in this arrangement"), "{said}");
 }
 
 #[test]
@@ -41,9 +41,9 @@ fn what_changes_is_held_against_the_row_asked_for() {
     let plant = Plant::new();
     let output = plant.run("compare", &["--step", "1h", "--against", "dual-mode"]);
     let text = stdout(&output);
-    assert!(text.contains("What changes against dual-mode"), "{text}");
+    assert!(text.contains("What changes compared with dual-mode"), "{text}");
     assert!(
-        text.contains("grid-only: No array. Without the grid nothing runs."),
+        text.contains("grid-only: No array. In an outage nothing runs."),
         "{text}"
     );
     let output = plant.run("compare", &["--step", "1h", "--against", "solar-drive+generator"]);
@@ -60,7 +60,7 @@ fn the_seven_arrangements_stand_side_by_side() {
         "battery-limit",
         "battery-conversion",
         "loads on generator",
-        "its fuel, l",
+        "generator fuel, l",
     ] {
         assert!(text.contains(word), "{word} is not in:\n{text}");
     }

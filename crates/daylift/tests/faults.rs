@@ -88,7 +88,7 @@ fn a_single_fault_is_counted_as_one() {
         plant,
         &[
             "motor.efficiency_pct",
-            "were they given as fractions?",
+            "did you give fractions?",
             "1 fault found; nothing was computed.",
         ],
     );

@@ -145,7 +145,7 @@ fn a_farm_without_a_grid_names_its_currency_and_another_reference() {
     let plant = Plant::new().edit("plant.toml", off);
     refused(
         plant,
-        &["currency: nothing", "an arrangement that can do without a grid"],
+        &["currency: nothing", "an arrangement that works without a grid"],
     );
     let plant = Plant::new()
         .edit("plant.toml", off)

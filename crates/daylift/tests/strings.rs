@@ -62,9 +62,9 @@ fn one_module_too_many_forbids_and_says_by_how_much() {
     assert!((finding["value"].as_f64().unwrap() - 800.4288).abs() < 1e-9 && finding["limit"] == 800.0);
     let text = stdout(&plant.run("strings", &["--step", "1h"]));
     for words in [
-        "The strings must not be built so: 1 finding forbids them.",
-        "16 modules in series reach 800.43 V at open circuit on the coldest morning; it bears 800.00 V: 0.43 V",
-        "at most 15 in series, or a drive that bears 801 V",
+        "Do not build these strings: 1 rule violation.",
+        "16 modules in series reach 800.43 V at open circuit on the coldest morning; the maximum is 800.00 V: 0.43 V",
+        "at most 15 in series, or a drive that withstands 801 V",
     ] {
         assert!(
             text.replace("\n           ", " ").contains(words),
@@ -73,7 +73,11 @@ fn one_module_too_many_forbids_and_says_by_how_much() {
     }
     let check = plant.run("check", &[]);
     assert_eq!(check.status.code(), Some(1));
-    assert!(stdout(&check).contains("must not be built so"), "{}", stdout(&check));
+    assert!(
+        stdout(&check).contains("Do not build these strings"),
+        "{}",
+        stdout(&check)
+    );
     assert_eq!(code_of(&plant, "compare"), 0);
 }
 
@@ -113,8 +117,8 @@ fn where_none_suits_it_says_what_would_have_to_change() {
     assert_eq!(code(&output), 1);
     let text = stdout(&output).replace("\n    ", " ");
     for words in [
-        "No layout suits",
-        "drive: one that bears 700.4 V DC, not 640.0 V; then strings of 14 suit",
+        "No layout is suitable",
+        "drive: one that withstands 700.4 V DC, not 640.0 V; then strings of 14 are suitable",
         "one with a boost stage",
     ] {
         assert!(text.contains(words), "{words} is not in:\n{text}");
@@ -166,7 +170,7 @@ fn no_assumed_value_behind_the_strings_leaves_it_good() {
         let plant = Plant::new().replace("plant.toml", "format = 1", &listed);
         let output = plant.run("check", &[]);
         assert!(
-            stdout(&output).contains("not yet ready to build"),
+            stdout(&output).contains("not ready to build yet"),
             "{entry}: {}",
             stdout(&output)
         );

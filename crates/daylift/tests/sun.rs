@@ -41,7 +41,7 @@ fn own_means_hold_and_the_seed_decides_about_the_days() {
         assert!((year["weather"]["ghi_kwh_m2"].as_f64().unwrap() - 2007.5).abs() < 1e-6);
         let source = year["weather"]["source"].as_str().unwrap();
         assert!(
-            source.contains("twelve means of the plant file") && source.ends_with("preliminary"),
+            source.contains("twelve monthly means of the plant file") && source.ends_with("preliminary"),
             "{source}"
         );
     }
@@ -103,7 +103,7 @@ fn horizon_rows_and_trackers_show_in_the_run() {
     assert!(on_plane(&turning) > 1.15 * on_plane(&base));
     let printed = stdout(&hills.run("run", &["--arrangement", "solar-drive", "--step", "1h"]));
     assert!(
-        printed.contains("taken by the horizon") && printed.contains("by month and hour of the day"),
+        printed.contains("shading by the horizon") && printed.contains("by month and hour of the day"),
         "{printed}"
     );
 }

@@ -95,20 +95,23 @@ pub(crate) fn one_day(folder: &Folder, memory: &Memory, request: &DayRequest) ->
 }
 
 fn no_arrangement(request: &DayRequest) -> Refused {
-    Refused::request(format!("\"{}\" is no arrangement of this plant", request.arrangement))
+    Refused::request(format!(
+        "\"{}\" is not an arrangement of this plant",
+        request.arrangement
+    ))
 }
 
 fn check_switches(switched: &[Switched]) -> Result<(), Refused> {
     if switched.len() > MOST_SWITCHES {
         let why = format!(
-            "{} switches in a day; at most {MOST_SWITCHES} are taken",
+            "{} grid switches in a day; at most {MOST_SWITCHES} are allowed",
             switched.len()
         );
         return Err(Refused::request(why));
     }
     match switched.iter().find(|switch| !switch.at_s.is_finite() || switch.at_s < 0.0) {
         Some(switch) => Err(Refused::request(format!(
-            "a switch at {} s, which is no time of the day",
+            "a grid switch at {} s, which is not a time of the day",
             switch.at_s
         ))),
         None => Ok(()),

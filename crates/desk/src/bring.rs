@@ -19,17 +19,17 @@ pub(crate) fn bring(folder: &Folder, request: &BringRequest, file: &[u8]) -> Res
     let beside = folder.file(&request.beside);
     let into = beside.as_deref().and_then(Path::parent);
     let into =
-        into.ok_or_else(|| Refused::request(format!("\"{}\" is no file in the opened folder", request.beside)))?;
+        into.ok_or_else(|| Refused::request(format!("\"{}\" is not a file in the opened folder", request.beside)))?;
     let (stem, ending) = plain_name(&request.name).ok_or_else(|| {
         Refused::request(format!(
-            "\"{}\" is no name for a file of a plant; give one that ends in .{}",
+            "\"{}\" is not a valid file name for a plant; use a name that ends in .{}",
             request.name,
             ENDINGS.join(", .")
         ))
     })?;
     let text = std::str::from_utf8(file).map_err(|_| {
         Refused::request(format!(
-            "\"{}\" is no text in UTF-8; save it as UTF-8, or check that it is the right file",
+            "\"{}\" is not UTF-8 text; save it as UTF-8, or check that it is the right file",
             request.name
         ))
     })?;
@@ -48,7 +48,7 @@ pub(crate) fn bring(folder: &Folder, request: &BringRequest, file: &[u8]) -> Res
         Some(Ok(name)) => Ok(Brought { name }),
         Some(Err(e)) => Err(Refused::failed(format!("cannot write into {}: {e}", into.display()))),
         None => Err(Refused::request(format!(
-            "there are too many files called \"{}\"",
+            "there are too many files named \"{}\"",
             request.name
         ))),
     }

@@ -58,13 +58,13 @@ impl Folder {
         }
         if path.extension().is_none_or(|ending| ending != "toml") {
             return Err(format!(
-                "{} is no plant file; give a folder, or a file that ends in .toml",
+                "{} is not a plant file; give a folder, or a file that ends in .toml",
                 path.display()
             ));
         }
         let parent = path.parent().filter(|parent| *parent != Path::new("")).unwrap_or(Path::new("."));
         let name = path.file_name().and_then(|name| name.to_str());
-        let name = name.ok_or_else(|| format!("{} has no name that can be shown", path.display()))?;
+        let name = name.ok_or_else(|| format!("the name of {} cannot be shown", path.display()))?;
         let folder = Self {
             path: parent.to_owned(),
             first: Some(name.to_owned()),
@@ -72,7 +72,7 @@ impl Folder {
         };
         if folder.file(name).is_none() {
             return Err(format!(
-                "{} is a link to a file in another folder; give that file itself",
+                "{} is a link to a file in another folder; open that file instead",
                 path.display()
             ));
         }
@@ -151,7 +151,7 @@ impl Folder {
         let odd = |c: char| c.is_control() || ['/', '\\'].contains(&c);
         if !plain || name.starts_with('.') || name.chars().any(odd) {
             return Err(format!(
-                "\"{name}\" is no name for a folder; give a plain name such as my-farm"
+                "\"{name}\" is not a valid folder name; use a simple name such as my-farm"
             ));
         }
         Ok(self.path.join(name))

@@ -51,16 +51,16 @@ impl Port {
         let text = |value: &HeaderValue| value.to_str().unwrap_or("?").to_owned();
         let all = |name: HeaderName| -> Vec<String> { headers.get_all(name).iter().map(text).collect() };
         if !matches!(&all(header::HOST)[..], [host] if self.is_own_host(host)) {
-            return Err("this desk answers under its own address on this machine only");
+            return Err("Daylift answers only at its own address on this computer");
         }
         let own_origin = |origin: &String| origin.strip_prefix("http://").is_some_and(|host| self.is_own_host(host));
         if !all(header::ORIGIN).iter().all(own_origin) {
-            return Err("another page may not ask this desk");
+            return Err("requests from other pages are not allowed");
         }
         let site = all(HeaderName::from_static("sec-fetch-site"));
         // A link from elsewhere may open the page; only the page may ask for more.
         if path.starts_with(API) && !site.iter().all(|site| ["same-origin", "none"].contains(&&**site)) {
-            return Err("another page may not ask this desk");
+            return Err("requests from other pages are not allowed");
         }
         Ok(())
     }

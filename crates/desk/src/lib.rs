@@ -63,14 +63,14 @@ pub fn serve(options: &Options, ready: impl FnOnce(&str)) -> Result<(), String> 
     runtime.block_on(async {
         if !page::is_built() {
             return Err(
-                "this program was built without its page; install Node.js 20 or newer with npm and build it again"
+                "this program was built without its page; install Node.js 20 or newer with npm and build again"
                     .to_owned(),
             );
         }
         let wanted = SocketAddr::from((Ipv4Addr::LOCALHOST, options.port));
         let listener = tokio::net::TcpListener::bind(wanted)
             .await
-            .map_err(|e| format!("cannot listen on {wanted}: {e}; give another --port, or 0 for any that is free"))?;
+            .map_err(|e| format!("cannot listen on {wanted}: {e}; give another --port, or 0 for any free port"))?;
         let address = listener.local_addr().map_err(|e| e.to_string())?;
         let desk = Desk::open(options, address.port())?;
         let page = format!("http://{address}/{}", desk.first_view());

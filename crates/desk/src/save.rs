@@ -70,7 +70,7 @@ fn cannot_write(draft: &Draft, why: &io::Error) -> Refused {
 /// A new text beside its file, on the disk. Until it is put in the file's place the old one is there, whole; then the new.
 fn written_beside(real: &Path, draft: &Draft) -> Result<NamedTempFile, Refused> {
     if is_read_only(real).map_err(|e| cannot_write(draft, &e))? {
-        let why = format!("{} is read-only; allow writing to it, then save again", draft.id);
+        let why = format!("{} is read-only; make it writable, then save again", draft.id);
         return Err(Refused::forbidden(why));
     }
     part_for(real, &draft.after).map_err(|e| cannot_write(draft, &e))

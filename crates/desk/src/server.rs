@@ -94,8 +94,7 @@ pub fn router(desk: Desk) -> Router {
 struct Asked<T>(T);
 
 /// Why a file is not taken whose bytes do not all come.
-const TOO_LARGE: &str =
-    "the file has more than 64 MB, or did not come whole; lay it into the plant's folder and name it";
+const TOO_LARGE: &str = "the file is larger than 64 MB, or the upload is incomplete; copy the file into the plant's folder and give its path";
 
 /// Longest name that a page gives itself \[bytes\].
 const LONGEST_PAGE: usize = 64;
@@ -107,7 +106,7 @@ async fn in_turn<T: Serialize + Send + 'static>(
     work: impl FnOnce() -> Result<T, Refused> + Send + 'static,
 ) -> Response {
     if turn.page.len() > LONGEST_PAGE {
-        return Refused::request("a page's name of its own has at most 64 bytes").into_response();
+        return Refused::request("the id of a page has at most 64 bytes").into_response();
     }
     match turns.take(&turn.page, turn.number, work).await {
         Ok(done) => told(done),
@@ -129,12 +128,12 @@ fn told<T: Serialize>(done: Result<T, Refused>) -> Response {
 }
 
 fn broken() -> Refused {
-    Refused::failed("the desk failed at this; what it printed where it was started says more")
+    Refused::failed("the request failed; see the messages where Daylift was started")
 }
 
 async fn page_file(uri: Uri) -> Response {
     if uri.path().starts_with(API) {
-        return Refused::of(StatusCode::NOT_FOUND, "the desk answers no such question").into_response();
+        return Refused::of(StatusCode::NOT_FOUND, "unknown request").into_response();
     }
     page::file(&uri)
 }

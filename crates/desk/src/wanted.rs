@@ -37,7 +37,7 @@ impl<'f> Wanted<'f> {
     /// Lays the page's changes over the files; no other file than those is looked at.
     pub(crate) fn new(folder: &'f Folder, plant: &str, changes: &[Change]) -> Result<Self, Refused> {
         if changes.len() > MOST_CHANGES {
-            let why = format!("{} changes at once; at most {MOST_CHANGES} are taken", changes.len());
+            let why = format!("{} changes at once; at most {MOST_CHANGES} are allowed", changes.len());
             return Err(Refused::request(why));
         }
         let mut wanted = Self {
@@ -105,7 +105,7 @@ impl<'f> Wanted<'f> {
             strays.retain(|id| known.contains(id));
         }
         match strays.first() {
-            Some(id) => Err(Refused::request(format!("\"{id}\" is no file of this plant"))),
+            Some(id) => Err(Refused::request(format!("\"{id}\" is not a file of this plant"))),
             None => Ok(read),
         }
     }
@@ -149,9 +149,9 @@ fn files(folder: &Folder) -> Result<Files, Refused> {
 /// A TOML file below the opened folder.
 fn toml_file(folder: &Folder, id: &str) -> Result<PathBuf, Refused> {
     let path = folder.file(id);
-    let path = path.ok_or_else(|| Refused::request(format!("\"{id}\" is no file in the opened folder")))?;
+    let path = path.ok_or_else(|| Refused::request(format!("\"{id}\" is not a file in the opened folder")))?;
     if path.extension().is_none_or(|ending| ending != "toml") {
-        return Err(Refused::request(format!("\"{id}\" is no TOML file")));
+        return Err(Refused::request(format!("\"{id}\" is not a TOML file")));
     }
     Ok(path)
 }

@@ -248,13 +248,13 @@ fn what_is_no_day_is_refused() {
         "dual-mode+generator+generator",
     ] {
         assert!(
-            desk.day(arrangement, 1, &json!([])).why(400).contains("is no arrangement"),
+            desk.day(arrangement, 1, &json!([])).why(400).contains("is not an arrangement"),
             "{arrangement}"
         );
     }
     for at_s in [-1.0, -1e-9, -1e300] {
         let switched = json!([{ "at_s": at_s, "utility": false }]);
-        assert!(desk.day("dual-mode", 1, &switched).why(400).contains("no time of the day"));
+        assert!(desk.day("dual-mode", 1, &switched).why(400).contains("not a time of the day"));
     }
     let sound = json!({
         "plant": "plant.toml", "changes": [], "arrangement": "dual-mode", "day": 1,
@@ -291,7 +291,7 @@ fn a_row_that_the_plant_lacks_the_parts_for_is_refused() {
     assert!(
         desk.day("battery-hybrid", 1, &json!([]))
             .why(400)
-            .contains("is no arrangement of this plant")
+            .contains("is not an arrangement of this plant")
     );
 }
 

@@ -57,7 +57,7 @@ fn wrong_files_are_refused() {
     for file in wrong {
         let why = desk.answer(file, &json!([])).why(400);
         assert!(
-            why.contains("is no file in the opened folder") || why.contains("is no TOML file"),
+            why.contains("is not a file in the opened folder") || why.contains("is not a TOML file"),
             "{file}: {why}"
         );
         let change = json!([{ "file": file, "keys": "tank.capacity_m3", "value": 200 }]);
@@ -75,7 +75,7 @@ fn a_file_that_is_none_of_the_plants_is_not_written() {
     fs::write(&other, "a = 1\n").unwrap();
     let stamp = desk.stamp();
     let change = json!([{ "file": "other.toml", "keys": "a", "value": 2 }]);
-    assert!(desk.answer("plant.toml", &change).why(400).contains("no file of this plant"));
+    assert!(desk.answer("plant.toml", &change).why(400).contains("not a file of this plant"));
     desk.save(&change, &stamp).why(400);
     desk.save(&change, &format!("{stamp}0000000000000000 other.toml\n")).why(409);
     assert_eq!(fs::read_to_string(&other).unwrap(), "a = 1\n");
@@ -97,8 +97,8 @@ fn paths_in_a_plants_files_lead_nowhere_else() {
     ];
     for (keys, file) in plain {
         for (path, words) in [
-            (format!("../out/{file}"), "which lies elsewhere"),
-            (format!("../in/../out/{file}"), "which lies elsewhere"),
+            (format!("../out/{file}"), "which is outside"),
+            (format!("../in/../out/{file}"), "which is outside"),
             (
                 folder.path().join("in").join(file).display().to_string(),
                 "path relative",
@@ -149,8 +149,8 @@ fn links_out_of_the_folder_are_not_followed() {
         assert!([400, 409].contains(&status), "{file}: {status}");
     }
     for (path, words) in [
-        ("linked/pump.toml", "lies elsewhere"),
-        ("link.toml", "lies elsewhere"),
+        ("linked/pump.toml", "is outside"),
+        ("link.toml", "is outside"),
         ("dangling.toml", "no such file"),
     ] {
         let fault = desk.answer("plant.toml", &change("pump.file", path)).fault();
@@ -242,7 +242,7 @@ fn a_plant_file_may_have_any_name() {
     desk.post("/api/save", &body).answered();
     assert!(fs::read_to_string(&file).unwrap().contains("capacity_m3 = 180 # about"));
     let why = Desk::open(&options(&folder.path().join("weather.csv")), PORT).unwrap_err();
-    assert!(why.contains("is no plant file"), "{why}");
+    assert!(why.contains("is not a plant file"), "{why}");
     let why = Desk::open(&options(&folder.path().join("none")), PORT).unwrap_err();
     assert!(why.contains("cannot open"), "{why}");
 }
@@ -281,7 +281,7 @@ fn a_new_plant_has_a_plain_name() {
         "", ".", "..", "../x", "a/b", "a/", "/x", ".hidden", "a\\b", "a\nb", "a\u{0}",
     ] {
         assert!(
-            start(name, "mulenga-ridge").why(400).contains("is no name for a folder"),
+            start(name, "mulenga-ridge").why(400).contains("is not a valid folder name"),
             "{name:?}"
         );
     }

@@ -91,8 +91,8 @@ impl Battery {
                 field.key,
                 field.quantity,
                 field.print_si(uses.reserve),
-                format!("not below the least content, {least}"),
-                "raise it: below the least content the battery gives nothing",
+                format!("not below the minimum content, {least}"),
+                "raise it: below the minimum content the battery does not discharge",
             ));
         }
         if uses.restart <= sheet.least_content {
@@ -101,8 +101,8 @@ impl Battery {
                 field.key,
                 field.quantity,
                 field.print_si(uses.restart),
-                format!("above the least content, {least}"),
-                "raise it, or the island would come and go",
+                format!("above the minimum content, {least}"),
+                "raise it, or the island would switch on and off",
             ));
         }
         if uses.rule == BatteryRule::SelfConsumption && uses.grid_charges_to > uses.reserve {
@@ -115,7 +115,7 @@ impl Battery {
                     "at most the reserve, {}, with rule = \"self-consumption\"",
                     battery_use::RESERVE.print_si(uses.reserve)
                 ),
-                "lower it, or raise `reserve_pct`: else the grid would charge what the farm draws at once",
+                "lower it, or raise `reserve_pct`: otherwise the grid would charge what the farm uses at once",
             ));
         }
         if faults.is_empty() {

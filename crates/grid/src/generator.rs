@@ -60,16 +60,16 @@ impl GeneratingSet {
         };
         if rows.len() < 2 || rows.iter().all(|row| (row[1] - rows[0][1]).abs() < 1e-9) {
             return Err(fault(
-                format!("{} at one load", rows.len()),
+                format!("{} points at one load", rows.len()),
                 "fuel at two different loads or more",
                 "add another line of the datasheet, such as half load",
             ));
         }
         let Some([idle_m3_s, full_more_m3_s]) = fit::least_squares_non_negative(&rows, &fuel) else {
             return Err(fault(
-                "points that no line follows".to_owned(),
+                "points that do not fit a line".to_owned(),
                 "fuel that rises with the load",
-                "compare with the datasheet",
+                "check against the datasheet",
             ));
         };
         if full_more_m3_s <= 0.0 {
@@ -87,11 +87,11 @@ impl GeneratingSet {
         let yield_kwh_l = set.full_load_kwh_per_l();
         if yield_kwh_l > MOST_KWH_PER_L {
             return Err(fault(
-                format!("{yield_kwh_l:.1} kWh out of a litre at full load"),
+                format!("{yield_kwh_l:.1} kWh per litre at full load"),
                 &format!(
-                    "at most {MOST_KWH_PER_L} kWh out of a litre: diesel holds about 10, and the best sets give 4.3"
+                    "at most {MOST_KWH_PER_L} kWh per litre: diesel contains about 10, and the best generators reach 4.3"
                 ),
-                "compare litres and rated power with the datasheet",
+                "check fuel consumption and rated power against the datasheet",
             ));
         }
         Ok(set)

@@ -52,7 +52,7 @@ impl WeakLine {
                 "below `greatest_voltage_pct`, {}",
                 fields::GREATEST.print_si(sheet.greatest_voltage)
             ),
-            "measure it; where it is so high without export the utility must lower its tap first",
+            "measure it; if it is this high without export, the utility must first lower its transformer tap",
         )])
     }
 

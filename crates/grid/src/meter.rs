@@ -139,7 +139,7 @@ fn missing_fault(coverage: &YearCoverage, axis: &Axis) -> Result<(), Fault> {
             coverage.longest_gap_s.1 / DAY_S
         ),
         "at most 20% missing",
-        "ask for the missing readings, or give a 12 × 24 table with `file`",
+        "get the missing readings, or give a 12 × 24 table with `file`",
     ))
 }
 

@@ -99,13 +99,13 @@ impl RandomOutages {
             vec![Fault::new(
                 key,
                 quantity,
-                format!("the grid away for {:.2}% of the time", share * 100.0),
+                format!("the grid down for {:.2}% of the time", share * 100.0),
                 format!(
-                    "at most {:.2}% with these weights and this mean length of an outage, and a grid that stays up for a \
-                     minute at least",
+                    "at most {:.2}% with these weights and this mean length of an outage, and a grid that stays on for at \
+                     least a minute",
                     most * 100.0
                 ),
-                "lengthen `mean_outage_h`, weight more hours or months, or ask for less",
+                "raise `mean_outage_h`, give weight to more hours or months, or lower the share",
             )]
         })?;
         let failure_per_s = rate(found);
@@ -179,7 +179,7 @@ impl Process {
                     field.key,
                     field.quantity,
                     "no weight above 0",
-                    "at least one weight above 0, none below",
+                    "at least one weight above 0, none negative",
                     "give the weights in any unit; only their proportions count",
                 ));
             }

@@ -153,7 +153,7 @@ fn month_faults(seasons: &[Season]) -> Vec<Fault> {
                 "price of energy",
                 format!("{said} for month {months}"),
                 "every month in exactly one season",
-                "mend the `months` of the seasons in [[tariff.season]]",
+                "correct the `months` of the seasons in [[tariff.season]]",
             ));
         }
     }
@@ -166,7 +166,7 @@ fn hours_fault(season: &str, said: &str, hours: &[Hour]) -> Fault {
         format!("price of energy in season \"{season}\""),
         format!("{said} for {}", spans(hours)),
         "every hour of the day with exactly one price",
-        "mend `from_h` and `to_h` in its `prices`; a price that passes midnight is two entries",
+        "correct `from_h` and `to_h` in its `prices`; write a price that passes midnight as two entries",
     )
 }
 

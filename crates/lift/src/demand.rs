@@ -42,7 +42,7 @@ impl Demand {
         if faults.is_empty() && sum <= 0.0 {
             faults.push(Fault::new(
                 "hour_share",
-                "shares of the hours in the day's demand",
+                "share of the daily demand in each hour",
                 "all 0",
                 "at least one above 0",
                 "give the hours in which water is used a share above 0",

@@ -36,7 +36,7 @@ pub(crate) fn check_reach(set: &PumpSet, faults: &mut Faults) {
             worst.name(),
         ),
         "a shut-off head above the standing lift in every month",
-        "choose a pump with more head, or correct the levels, the lift or the pressure at the outlet",
+        "choose a pump with more head, or correct the water levels, the lift or the outlet pressure",
     ));
 }
 
@@ -55,7 +55,7 @@ pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
     });
     let (begins, wanted) = (set.flow_begins_hz(easiest), set.wanted_hz());
     let allowed = format!(
-        "above {}, at which flow begins in {}",
+        "above {}, at which flow starts in {}",
         print(begins, Unit::HZ),
         easiest.name()
     );
@@ -67,7 +67,7 @@ pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
         let field = drive_fields::GREATEST;
         let remedy = format!("raise `{}` of the drive, or choose a pump with more head", field.key);
         let said = format!(
-            "nothing flows up to the drive's greatest frequency, {}",
+            "no flow up to the drive's maximum frequency, {}",
             field.print_si(wanted)
         );
         Fault::new(FILE, format!("pump \"{}\"", set.pump().name()), said, allowed, remedy)
@@ -94,13 +94,13 @@ pub(crate) fn check_extrapolation(set: &PumpSet, faults: &mut Faults) {
             FILE,
             format!("pump \"{}\"", pump.name()),
             format!(
-                "works at {} in {}, where its fitted efficiency is {:.1}%",
+                "operates at {} in {}, where its fitted efficiency is {:.1}%",
                 print(scaled_m3_s, Unit::M3_PER_H),
                 m.name(),
                 100.0 * fitted
             ),
             format!(
-                "a flow not far beyond the datasheet's last, {}",
+                "a flow not far above the datasheet's last flow, {}",
                 print(last_m3_s, Unit::M3_PER_H)
             ),
             "give datasheet points up to that flow, or choose a pump for a lower head",
@@ -149,8 +149,8 @@ fn beyond_data(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Option<Warning>
     let hit = months(points, |p| p.duty.flow_m3_s > last_m3_s);
     (!hit.is_empty()).then(|| {
         let text = format!(
-            "the duty flow at rated frequency, up to {}, lies beyond the datasheet's last, {}, {}: \
-             the curves are carried on",
+            "the duty flow at rated frequency, up to {}, is above the datasheet's last flow, {}, {}: \
+             the curves are extrapolated",
             print(greatest(points, |p| p.duty.flow_m3_s), Unit::M3_PER_H),
             print(last_m3_s, Unit::M3_PER_H),
             Month::in_words(&hit)
@@ -164,7 +164,7 @@ fn overload(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Option<Warning> {
     let hit = months(points, |p| p.duty.shaft_w > rated_w);
     (!hit.is_empty()).then(|| {
         let text = format!(
-            "the pump takes up to {} at its shaft at rated frequency {}; the motor is rated {}",
+            "the pump takes up to {} shaft power at rated frequency {}; the motor is rated {}",
             print(greatest(points, |p| p.duty.shaft_w), Unit::KW),
             Month::in_words(&hit),
             print(rated_w, Unit::KW)
@@ -180,7 +180,7 @@ fn velocities(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
         let hit = months(points, |p| !VELOCITY_M_S.contains(&speed_m_s(p)));
         let first = points.iter().find(|(m, _)| hit.first() == Some(m))?;
         let text = format!(
-            "in pipe \"{}\" at rated frequency the water runs at {:.2} m/s {}; usual practice is {} to {} m/s",
+            "in pipe \"{}\" at rated frequency the water velocity is {:.2} m/s {}; usual practice is {} to {} m/s",
             pipe.name(),
             speed_m_s(&first.1),
             Month::in_words(&hit),
@@ -197,7 +197,7 @@ fn well(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
     let throttled: Vec<_> = points.iter().filter(|(_, p)| p.throttled).copied().collect();
     if let Some((_, first)) = throttled.first() {
         let text = format!(
-            "the well allows less than the pump gives {}: on mains a valve holds the flow, at {} in the first of them",
+            "the well yields less than the pump could deliver {}: on mains a valve limits the flow, to {} in the first of these months",
             Month::in_words(&months(&throttled, |_| true)),
             print(first.duty.flow_m3_s, Unit::M3_PER_H)
         );
@@ -206,7 +206,7 @@ fn well(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
     let dry: Vec<Month> = Month::ALL.into_iter().filter(|&m| set.mains(m).is_none()).collect();
     if !dry.is_empty() {
         let text = format!(
-            "the standing water is too deep for the intake and its margin {}: nothing is pumped then",
+            "the standing water is too deep for the intake and its margin {}: no water is pumped then",
             Month::in_words(&dry)
         );
         out.push(Warning::new("well", text));
@@ -218,7 +218,7 @@ fn slow_drive(set: &PumpSet) -> Option<Warning> {
     let hit = months_without_flow(set);
     (!hit.is_empty()).then(|| {
         let text = format!(
-            "nothing flows up to the wanted frequency, {}, {}",
+            "no flow up to the wanted frequency, {}, {}",
             print(set.wanted_hz(), Unit::HZ),
             Month::in_words(&hit)
         );
@@ -234,7 +234,7 @@ fn small_drive(set: &PumpSet) -> Option<Warning> {
         .collect();
     (!hit.is_empty()).then(|| {
         let text = format!(
-            "its rated output, {}, is less than the pump takes already at the start {}: it cannot run the pump then",
+            "its rated output, {}, is less than the pump needs even to start {}: it cannot run the pump then",
             print(rated_w, Unit::KW),
             Month::in_words(&hit)
         );
@@ -265,7 +265,7 @@ fn drive_overload(set: &PumpSet) -> Option<Warning> {
     (!over.is_empty()).then(|| {
         let months: Vec<Month> = over.iter().map(|(m, _)| *m).collect();
         let text = format!(
-            "on the drive, up to the wanted frequency of {}, the pump takes up to {} at its shaft {}; the motor is rated {}",
+            "on the drive, up to the wanted frequency of {}, the pump takes up to {} shaft power {}; the motor is rated {}",
             print(wanted_hz, Unit::HZ),
             print(over.iter().map(|(_, w)| *w).fold(0.0, f64::max), Unit::KW),
             Month::in_words(&months),

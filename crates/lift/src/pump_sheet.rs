@@ -54,7 +54,7 @@ impl Pump {
                 "flows of the pump's datasheet",
                 format!("{} points", sheet.flow_m3_s.len()),
                 "points far enough apart to fit a curve",
-                "take points spread over the whole curve of the datasheet",
+                "use points spread over the whole curve of the datasheet",
             )]);
         };
         let [shut_off_head_m, slope] = head;
@@ -98,7 +98,7 @@ fn check_flows(sheet: &PumpSheet, faults: &mut Faults) {
             field.key,
             "points of the pump's datasheet with flow",
             with_flow.to_string(),
-            format!("at least {LEAST_POINTS}, for the efficiency curve has as many coefficients"),
+            format!("at least {LEAST_POINTS}, because the efficiency curve has that many coefficients"),
             "read more points off the datasheet's curves",
         ));
     }
@@ -116,7 +116,7 @@ fn check_heads(sheet: &PumpSheet, faults: &mut Faults) {
                 field.key,
                 field.quantity,
                 format!("{} after {}", field.print_si(pair[1]), field.print_si(pair[0])),
-                "heads that fall as the flow rises: the speed of a pump with a rising curve cannot be told from its head",
+                "heads that fall as the flow rises: with a rising curve the speed does not follow from the head",
                 "give the points in the order of rising flow; leave out the part of the curve that rises",
             ));
         }
@@ -133,7 +133,7 @@ fn check_efficiency_or_power(sheet: &PumpSheet, faults: &mut Faults) {
                 "efficiency or shaft power of the pump's datasheet",
                 if given.is_some() { "both" } else { "neither" },
                 "one of the two",
-                "give `efficiency_pct` or `shaft_power_kw`, not both: the one follows from the other",
+                "give `efficiency_pct` or `shaft_power_kw`, not both: one follows from the other",
             ));
             return;
         }

@@ -87,12 +87,12 @@ impl System {
                 outlet::LIFT.key,
                 outlet::LIFT.quantity,
                 format!(
-                    "{}: the outlet lies below the standing water {}",
+                    "{}: the outlet is below the standing water {}",
                     outlet::LIFT.print_si(outlet_lift_m),
                     Month::in_words(&below)
                 ),
                 "an outlet not below the standing water in any month",
-                "water runs there without a pump: correct `lift_m` or `static_level_m`",
+                "water flows there without a pump: correct `lift_m` or `static_level_m`",
             ));
         }
         faults.or(|| system)
@@ -185,7 +185,7 @@ mod tests {
         let water = Water::at(20.0).unwrap();
         let faults = System::new(Well::new(well_sheet()).unwrap(), Vec::new(), -30.0, 0.0, water).unwrap_err();
         assert_eq!(faults[0].key, "lift_m");
-        assert!(faults[0].given.contains("-30 m: the outlet lies below the standing water in every month"));
+        assert!(faults[0].given.contains("-30 m: the outlet is below the standing water in every month"));
         // Standing level 20 m from August on, 35 m before.
         let mut sheet = well_sheet();
         sheet.static_level_m = Monthly::from_fn(|month| if month < Month::August { 35.0 } else { 20.0 });

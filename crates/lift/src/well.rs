@@ -61,7 +61,7 @@ impl Well {
                     fields::INTAKE_DEPTH.quantity,
                     fields::INTAKE_DEPTH.print_si(depth_m),
                     format!(
-                        "not less than the water to be kept above it, {}",
+                        "not less than the minimum water depth above it, {}",
                         fields::INTAKE_MARGIN.print_si(sheet.intake_margin_m)
                     ),
                     "correct `intake_depth_m` or `intake_margin_m`",

@@ -40,7 +40,7 @@ pub enum EditError {
 impl fmt::Display for EditError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Syntax(why) => write!(f, "the file is no TOML: {why}"),
+            Self::Syntax(why) => write!(f, "the file is not valid TOML: {why}"),
             Self::NoPlace(keys) => write!(f, "`{keys}` has no place in the file"),
             Self::NotANumber => write!(f, "not a finite number"),
         }

@@ -54,9 +54,9 @@ impl Files {
             return Err(Fault::new(
                 key,
                 quantity,
-                format!("{}, which lies elsewhere", path.display()),
-                format!("a file below {}", within.display()),
-                "copy the file into the plant's folder and name the copy",
+                format!("{}, which is outside", path.display()),
+                format!("a file in {} or a folder below it", within.display()),
+                "copy the file into the plant's folder and use the path of the copy",
             ));
         }
         match real.and_then(|real| self.drafts.get(&real)) {
@@ -85,7 +85,11 @@ pub(crate) fn read_text(path: &Path, key: &str, quantity: &str) -> Result<Arc<So
         )
     })?;
     if !meta.is_file() {
-        return Err(fault(format!("{name} is not a file"), "a file", "name the file itself"));
+        return Err(fault(
+            format!("{name} is not a file"),
+            "a file",
+            "give the path of the file itself",
+        ));
     }
     if meta.len() > LARGEST_FILE_BYTES {
         return Err(fault(
@@ -137,7 +141,7 @@ pub(crate) fn resolve(folder: &Path, written: &str, key: &str, quantity: &str) -
             quantity,
             format!("\"{written}\""),
             "a path relative to the file that names it",
-            "copy the file into the plant's folder and name it without a leading slash",
+            "copy the file into the plant's folder and write its path without a leading slash",
         ));
     }
     Ok(folder.join(path))
@@ -166,7 +170,7 @@ mod tests {
         }
         for name in ["../out.toml", "c.toml", "../in/../out.toml"] {
             let fault = files.read(&inside.join(name), "file", "pump file").unwrap_err();
-            assert!(fault.given.ends_with("which lies elsewhere"), "{name}: {fault}");
+            assert!(fault.given.ends_with("which is outside"), "{name}: {fault}");
         }
         assert!(files.with_draft(&inside.join("d.toml"), String::new()).is_err());
     }

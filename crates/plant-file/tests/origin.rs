@@ -70,7 +70,7 @@ fn wrong_entries_are_refused_each_with_its_place() {
             "origin[1].is",
             "\"given\"",
         ),
-        ("[[origin]]\nof = [\"well\"]", "origin[1].is", "nothing"),
+        ("[[origin]]\nof = [\"well\"]", "origin[1].is", "not given"),
         (
             "[[origin]]\nof = [\"well.static_levl_m\"]\nis = \"found\"",
             "origin[1].of",

@@ -1,4 +1,4 @@
-//! The finished answers as other programs read them, their words in them: `daylift.compare.1`, `daylift.run.1`,
+//! The finished answers for other programs, with their texts: `daylift.compare.1`, `daylift.run.1`,
 //! `daylift.strings.1`.
 //!
 //! Energies in kWh, volumes in m³, times in hours, money in the plant's currency. Every key is always present; a value
@@ -31,7 +31,7 @@ pub struct Comparison {
     pub schema: String,
     /// Name of the plant.
     pub plant: String,
-    /// Arrangement of today, against which money is reckoned.
+    /// Today's arrangement, with which money is compared.
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub reference: Arrangement,
@@ -51,7 +51,7 @@ pub struct Row {
     /// Its figures.
     #[serde(flatten)]
     pub figures: daylift_study::Row,
-    /// What the reader of this row must know.
+    /// Notices on this row.
     pub warnings: Vec<String>,
 }
 
@@ -85,7 +85,7 @@ pub struct Run {
     pub schema: String,
     /// Name of the plant.
     pub plant: String,
-    /// Arrangement of today, against which money is reckoned.
+    /// Today's arrangement, with which money is compared.
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub reference: Arrangement,
@@ -95,13 +95,13 @@ pub struct Run {
     pub steps: usize,
     /// Weather of the year.
     pub weather: WeatherSummary,
-    /// Years over which money is reckoned.
+    /// Years of the money calculation.
     pub years: u32,
     /// The year, as in a comparison.
     pub row: Row,
     /// Water secured.
     pub water_secured: WaterSecured,
-    /// Share of what the battery gave that had come from the array; null without a battery.
+    /// Share of the battery's discharge that came from the array; null without a battery.
     pub battery_of_array: Option<f64>,
     /// The months.
     pub months: Vec<Month>,
@@ -144,7 +144,7 @@ pub struct StringsAnswer {
     /// What was found.
     #[serde(flatten)]
     pub found: daylift_study::strings::StringsAnswer<FindingRow, ChangeRow>,
-    /// What to bear in mind.
+    /// Cautions.
     pub cautions: Vec<String>,
 }
 

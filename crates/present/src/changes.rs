@@ -5,7 +5,7 @@ use daylift_study::changes::{Change, Works};
 use crate::number::{grouped, significant};
 use crate::{say, term};
 
-/// How the plant works otherwise, a sentence.
+/// How the plant works differently, a sentence.
 #[must_use]
 pub fn works(works: Works) -> String {
     match works {

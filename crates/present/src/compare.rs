@@ -7,7 +7,7 @@ use crate::number::payback;
 use crate::table::{Cell, Line, Section, Value};
 use crate::{key_term, say, term};
 
-/// Every section that has something to say.
+/// Every section that has lines.
 #[must_use]
 pub fn sections(full: &Comparison) -> Vec<Section> {
     let currency = full.rows.first().map_or("", |one| one.row.money.currency.as_str());
@@ -199,7 +199,7 @@ fn sun(full: &Comparison) -> Vec<Line> {
     lines
 }
 
-/// The lines that say something: those with nothing in every row are left out.
+/// The lines without those that are empty in every row.
 fn used(mut lines: Vec<Line>) -> Vec<Line> {
     lines.retain(|line| line.cells.iter().any(|cell| !cell.value.is_nothing()));
     lines

@@ -1,4 +1,4 @@
-//! What is found of strings, in words.
+//! Findings on strings, in words.
 
 use daylift_electrics::{Finding, Found, Fuse, Measure, Remedy, Rule, SpeedLimit};
 use daylift_study::by_id::by_id;
@@ -8,18 +8,18 @@ use serde::Serialize;
 
 use crate::{say, term};
 
-/// Something to know before strings are built.
+/// A finding on strings, to read before they are built.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct FindingRow {
     /// `forbids`, `warns` or `notes`.
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub weight: Weight,
-    /// Name of the rule, or of what is noted.
+    /// Name of the rule, or of the note.
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub id: Subject,
-    /// What it is about.
+    /// The device or modules concerned.
     pub about: String,
     /// What was found.
     pub says: String,
@@ -29,11 +29,11 @@ pub struct FindingRow {
     pub limit: Option<f64>,
     /// Unit of both; empty for a count.
     pub unit: String,
-    /// The rule and where it comes from; empty for a note.
+    /// The rule and its source; empty for a note.
     pub rule: String,
-    /// What would mend it; empty where nothing needs mending.
+    /// How to fix it; empty where nothing needs fixing.
     pub remedy: String,
-    /// Values that it rests on and that nobody has confirmed.
+    /// Unconfirmed values that it depends on.
     pub unconfirmed: Vec<String>,
 }
 
@@ -57,14 +57,14 @@ impl FindingRow {
     }
 }
 
-/// A limit that alone stands in the way.
+/// A limit that is the only obstacle.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ChangeRow {
-    /// What would have to change, in words.
+    /// The necessary change, in words.
     pub says: String,
-    /// Modules in series of the layout that would suit then.
+    /// Modules in series of the layout that is suitable then.
     pub modules_per_string: u32,
-    /// The value that would have to be allowed, beside today's limit.
+    /// The value that must be allowed, beside today's limit.
     pub measure: MeasureRow,
 }
 
@@ -89,7 +89,7 @@ fn printed(rule: Rule, value: f64) -> String {
     }
 }
 
-/// The same with a figure more where it comes within a unit of its limit.
+/// The same with one more decimal where it is within a unit of its limit.
 fn finely(value: f64, m: &Measure) -> String {
     let (rule, unit) = (m.rule, m.rule.unit());
     let close = !unit.is_empty() && m.breaks && rule.printed_value(m.beyond()) < 1.0;
@@ -112,7 +112,7 @@ fn kilo(watts: f64) -> String {
     tenth(watts / 1e3)
 }
 
-/// What was found, in a sentence.
+/// The finding, in a sentence.
 #[must_use]
 pub fn says(found: &Found) -> String {
     match found {
@@ -213,7 +213,7 @@ fn broken(m: &Measure) -> String {
     }
 }
 
-/// What the words of a broken rule are filled with.
+/// What fills the text of a violated rule.
 struct Broken {
     modules: String,
     strings: String,
@@ -235,7 +235,7 @@ impl Broken {
         )
     }
 
-    /// Held against what such a device usually bears.
+    /// Checked against the usual limit of such a device.
     fn usual(self) -> String {
         say!(
             "broken-cold-voltage-on-drive.usual",
@@ -247,7 +247,7 @@ impl Broken {
     }
 }
 
-/// What would mend it; empty where nothing needs mending.
+/// How to fix it; empty where nothing needs fixing.
 #[must_use]
 pub fn remedy(found: &Found) -> String {
     match found {
@@ -281,7 +281,7 @@ fn mend(rule: Rule, remedy: Remedy) -> String {
     term!("mend-", rule, series = series, count = whole(count), device = device)
 }
 
-/// What would have to change for some layout to suit, in words.
+/// The change that makes some layout suitable, in words.
 #[must_use]
 pub fn change(changed: &Changed) -> String {
     let (change, device) = (&changed.change, &changed.measure.about);
@@ -305,7 +305,7 @@ pub fn change(changed: &Changed) -> String {
             value = value,
             not = not,
         ),
-        // What only warns stands in no way.
+        // A warning is no obstacle.
         (rule, _) if rule.weight() == Weight::Warns => String::new(),
         (rule, _) => term!(
             "mended-",
@@ -353,9 +353,9 @@ mod tests {
         let row = FindingRow::new(&finding);
         assert_eq!(
             row.says,
-            "16 modules in series reach 813.1 V at open circuit on the coldest morning; it bears 800.0 V: 13.1 V too much"
+            "16 modules in series reach 813.1 V at open circuit on the coldest morning; the maximum is 800.0 V: 13.1 V too high"
         );
-        assert_eq!(row.remedy, "at most 15 in series, or a drive that bears 814 V");
+        assert_eq!(row.remedy, "at most 15 in series, or a drive that withstands 814 V");
         assert_eq!((row.limit, row.unit.as_str()), (Some(800.0), "V"));
     }
 
@@ -363,7 +363,10 @@ mod tests {
     fn no_string_fits_where_one_module_is_too_much() {
         let (count, device) = (0.0, 814.0);
         let said = mend(Rule::ColdVoltageOnInverter, Remedy::CountOrDevice { count, device });
-        assert_eq!(said, "no string of these modules fits, or an inverter that bears 814 V");
+        assert_eq!(
+            said,
+            "no string of these modules fits, or an inverter that withstands 814 V"
+        );
     }
 
     #[test]
@@ -373,7 +376,7 @@ mod tests {
         let kilowatts = measure(Rule::PowerOnDrive, 16_500.0, Some(15_000.0));
         assert_eq!(
             broken(&kilowatts),
-            "16.5 kW of modules are on it; 15.0 kW may be connected: 1.5 kW too much"
+            "16.5 kW of modules are connected; the maximum is 15.0 kW: 1.5 kW too much"
         );
     }
 
@@ -399,7 +402,7 @@ mod tests {
         };
         assert_eq!(
             change(&changed),
-            "drive: one that bears 700.4 V DC, not 640.0 V; then strings of 14 suit"
+            "drive: one that withstands 700.4 V DC, not 640.0 V; then strings of 14 are suitable"
         );
     }
 }

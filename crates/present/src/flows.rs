@@ -35,9 +35,9 @@ pub struct Part {
     pub name: String,
     /// How much of it.
     pub amount: f64,
-    /// What it is made of.
+    /// Its parts.
     pub matter: Matter,
-    /// The letter it would like to stand for it.
+    /// Its preferred letter.
     pub letter: Option<char>,
 }
 

@@ -1,18 +1,17 @@
-//! Between an answer and its readers: words, figures and tables. Answers carry ids and figures; what is said of them is
-//! here.
+//! Between an answer and its readers: words, figures and tables. Answers carry ids and figures; their texts are here.
 //!
-//! **Words** are in the Fluent files under `words/en`: `terms.ftl` is what terminal and page both say, `answers.ftl` what
-//! the program says in its answers (also in JSON), `terminal.ftl` what the terminal alone says; `page.ftl` is the page's.
-//! They are asked for by [`say!`] and, for a member of a closed list, by [`term!`]. A test compares what is asked for with
-//! what is there, both ways. Figures come into a text as text; a count comes in as a number, for its plural.
+//! **Words** are in the Fluent files under `words/en`: `terms.ftl` has the texts that terminal and page share,
+//! `answers.ftl` those of the answers (also in JSON), `terminal.ftl` those of the terminal, `page.ftl` those of the page.
+//! [`say!`] gets a text and [`term!`] that of a member of a closed list. A test checks that every text exists and is
+//! used. Figures are passed as text; counts are passed as numbers, so that the plural can be chosen.
 //!
-//! **Honest rounding.** A number that is not nothing never shows as 0, and a share that is not whole never shows as 100 %:
-//! the bound that it keeps shows instead, `<1` or `>99.9%`. What differs from 0 or from the whole by a billionth or less
-//! is rounding of the books and counts as 0 or whole. Terminal ([`number`]) and page are both held to the cases of
-//! `words/rounding-cases.json`.
+//! **Honest rounding.** A number other than 0 never shows as 0, and a share below the whole never shows as 100 %: a bound
+//! shows instead, `<1` or `>99.9%`. A difference of a billionth or less from 0 or from the whole is rounding of the
+//! balances and counts as 0 or as the whole. The cases of `words/rounding-cases.json` test terminal ([`number`]) and
+//! page.
 //!
 //! **Tables**: which sections, lines and parts a result has ([`mod@compare`], [`run`], [`flows`], [`strings`]), without a
-//! layout. **Answers** as other programs read them, their words in them: [`answers`].
+//! layout. **Answers** for other programs, with their texts: [`answers`].
 
 pub mod answers;
 pub mod changes;

@@ -4,10 +4,10 @@ use daylift_plant::{Arrangement, Wiring};
 
 use crate::{say, term};
 
-/// How a reader calls an arrangement.
+/// How arrangements are named.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Names {
-    /// By its id, as it is typed on the command line.
+    /// By id, as on the command line.
     Ids,
     /// In words.
     Words,

@@ -1,4 +1,4 @@
-//! What the reader of a row must know, in words.
+//! Notices on a row, in words.
 
 use daylift_study::Notice;
 

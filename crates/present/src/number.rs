@@ -1,14 +1,14 @@
-//! Numbers with no more figures than they deserve, rounded honestly: the rule is at the head of this crate.
+//! Numbers rounded honestly to a sensible number of figures: the rule is in the documentation of this crate.
 
 use crate::say;
 
-/// What is not more than this is nothing: the ledger's balances close to it.
+/// Values up to this count as 0: the balances of the ledger close to it.
 const NOTHING: f64 = 1e-9;
 
-/// What stands for a value that there is none of.
+/// Shown where there is no value.
 pub const NONE: &str = "–";
 
-/// A number with thousands apart and a fixed count of decimals.
+/// A number with separated thousands and a fixed number of decimals.
 #[must_use]
 pub fn grouped(value: f64, decimals: usize) -> String {
     let text = format!("{:.decimals$}", value.abs());
@@ -23,7 +23,7 @@ pub fn grouped(value: f64, decimals: usize) -> String {
     }
 }
 
-/// Whether figures are all noughts.
+/// Whether all digits are zeros.
 fn shows_nothing(text: &str) -> bool {
     text.chars().all(|c| matches!(c, '0' | '.'))
 }
@@ -120,7 +120,7 @@ pub fn short(value: f64) -> String {
     significant(3, value)
 }
 
-/// Years until a row is paid back, in words a farmer may read: `never`, `not in 20`, or the years.
+/// Payback of a row, as a farmer can read it: `never`, `not in 20`, or the years.
 #[must_use]
 pub fn payback(years: Option<f64>, reckoned: u32) -> String {
     match years {

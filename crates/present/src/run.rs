@@ -8,10 +8,10 @@ use crate::flows::{self, Matter, Part};
 use crate::number::{grouped, maybe, payback, percent};
 use crate::say;
 
-/// A line of the year: what it is, and its value with its unit.
+/// A line of the year: its label, and its value with its unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fact {
-    /// What it is.
+    /// Its label.
     pub label: String,
     /// Its value.
     pub value: String,
@@ -105,7 +105,7 @@ fn beside(run: &Run) -> Vec<Fact> {
 /// A whole and its parts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Whole {
-    /// What it is about.
+    /// Its subject.
     pub title: String,
     /// Unit of whole and parts.
     pub unit: &'static str,
@@ -145,7 +145,7 @@ pub fn wholes(run: &Run) -> [Whole; 3] {
 
 /// A column of the table of months.
 pub struct MonthColumn {
-    /// What it is.
+    /// Its label.
     pub label: String,
     /// Its unit.
     pub unit: &'static str,

@@ -30,7 +30,7 @@ impl Value {
         }
     }
 
-    /// Whether there is nothing of it, or no such thing.
+    /// Whether it is 0 or there is no value.
     #[must_use]
     pub fn is_nothing(&self) -> bool {
         match self {
@@ -53,7 +53,7 @@ pub struct Cell {
 /// A line of a table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line {
-    /// What it is.
+    /// Its label.
     pub label: String,
     /// Its unit; empty for a pure number, and where the section has one for all.
     pub unit: String,

@@ -1,4 +1,4 @@
-//! Words by their ids, out of the Fluent files that terminal and page share.
+//! Texts by their ids, from the Fluent files that terminal and page share.
 
 use std::sync::LazyLock;
 
@@ -18,22 +18,22 @@ const LANGUAGE: &str = "en";
 
 static ENGLISH: LazyLock<FluentBundle<FluentResource>> = LazyLock::new(|| {
     let mut bundle = FluentBundle::new_concurrent(LANGUAGE.parse::<LanguageIdentifier>().into_iter().collect());
-    // What is filled in stands in the text as it is, without marks of its direction.
+    // Values are inserted as they are, without marks of text direction.
     bundle.set_use_isolating(false);
     for text in FILES {
-        // A test reads every file without an error; what a broken one still holds is used.
+        // A test parses every file without errors; of a broken file the readable part is used.
         let resource = FluentResource::try_new(text.to_owned()).unwrap_or_else(|(rest, _)| rest);
         bundle.add_resource_overriding(resource);
     }
     bundle
 });
 
-/// What is filled into a text.
+/// A value that fills a placeholder.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Fill {
-    /// Text, numbers formatted already among it.
+    /// Text, which includes formatted numbers.
     Text(String),
-    /// A count, which decides between one and several.
+    /// A count, which chooses singular or plural.
     Count(usize),
 }
 
@@ -87,11 +87,11 @@ pub fn words(id: &str, fills: &[(&'static str, Fill)]) -> String {
     });
     let Some(pattern) = found else { return id.to_owned() };
     let args: FluentArgs<'_> = fills.iter().map(|(name, fill)| (*name, FluentValue::from(fill))).collect();
-    // What cannot be filled in stands in the text by its name.
+    // A placeholder without a value shows its name.
     ENGLISH.format_pattern(pattern, Some(&args), &mut Vec::new()).into_owned()
 }
 
-/// Words of an id with what is filled in: `say!("flows-sun")`, `say!("cash-less-water", row = name)`.
+/// The text of an id with its values: `say!("flows-sun")`, `say!("cash-less-water", row = name)`.
 #[macro_export]
 macro_rules! say {
     ($id:literal $(, $name:ident = $fill:expr)* $(,)?) => {
@@ -100,7 +100,7 @@ macro_rules! say {
 }
 
 /// Words of a member of a closed list, `term!("loss-", cause)`; with an attribute, `term!("loss-", cause, ".terminal")`;
-/// with what is filled in after these.
+/// with its values after these.
 #[macro_export]
 macro_rules! term {
     ($family:literal, $member:expr, $attribute:literal $(, $name:ident = $fill:expr)* $(,)?) => {

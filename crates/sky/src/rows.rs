@@ -63,7 +63,7 @@ impl Rows {
                 array::ROW_WIDTH.quantity,
                 array::ROW_WIDTH.print(width_m),
                 format!("less than `row_pitch_m`, {}", array::ROW_PITCH.print(pitch_m)),
-                "are `row_pitch_m` and `row_width_m` exchanged? The pitch is from a row's edge to the next row's same edge",
+                "are `row_pitch_m` and `row_width_m` swapped? The pitch is from a row's edge to the next row's same edge",
             ));
         }
         if faults.is_empty() {

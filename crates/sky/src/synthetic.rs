@@ -195,7 +195,7 @@ fn possible(sun: &MonthlySun, outside_w_m2: &Monthly<f64>) -> Result<(), Vec<Fau
             Month::in_words(&wrong)
         ),
         format!(
-            "in {} {} to {} {}, of {} that arrive outside the atmosphere",
+            "in {} {} to {} {}, of {} outside the atmosphere",
             first.name(),
             kwh(least(first)),
             kwh(most(first)),

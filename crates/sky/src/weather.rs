@@ -319,7 +319,10 @@ fn value_fault(field: &Field, values: &[f64]) -> Option<Fault> {
             field.print(field.greatest),
             field.reason
         ),
-        format!("correct `{}` there, or fill it from the hours beside it", field.key),
+        format!(
+            "correct `{}` there, or fill it from the hours before and after",
+            field.key
+        ),
     ))
 }
 

@@ -304,7 +304,7 @@ fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mu
         warnings.push(Warning::new(
             "weather",
             format!(
-                "{:.1} kWh/m² of sunlight ({:.2}% of the year's) fall in steps whose middle has the sun below the horizon and are not used; a finer step uses them",
+                "{:.1} kWh/m² of sunlight ({:.2}% of the year's) fall in steps whose midpoint has the sun below the horizon and are not used; a shorter step uses them",
                 sky.dropped_j_m2 / 3.6e6,
                 share * 100.0
             ),

@@ -71,10 +71,10 @@ fn header<'r>(records: &'r [StringRecord], notes: &mut Notes) -> Option<(&'r Str
     }
     let given = match records.iter().position(|record| named(&record)) {
         Some(at) => format!("{LAST_HEADER} in line {}", at + 1),
-        None => format!("no line {LAST_HEADER}"),
+        None => format!("no {LAST_HEADER} line"),
     };
     let allowed = "eight header lines from LOCATION to DATA PERIODS, then the hours";
-    notes.at_byte(0, given, allowed, "get the whole file again");
+    notes.at_byte(0, given, allowed, "download or export the complete file again");
     None
 }
 

@@ -11,8 +11,7 @@ const LONGEST_DAYS: f64 = 14.0;
 const GREATEST_SHARE: f64 = 0.10;
 
 /// How gaps are filled, in words.
-pub(crate) const HOW: &str =
-    "up to 3 h from both ends, sunlight by clearness; longer from the same time of the nearest day";
+pub(crate) const HOW: &str = "gaps up to 3 h from the values before and after, sunlight by clearness; longer gaps from the same time on the nearest day";
 
 /// Missing values of a column.
 pub(crate) struct Missing {

@@ -82,7 +82,7 @@ pub(crate) fn station(record: &StringRecord, at: &StationAt, notes: &mut Notes) 
         if found.is_none() {
             let given = format!("{name}: \"{}\"", record.get(i).unwrap_or(""));
             let allowed = format!("a number from {least} to {greatest}, value {} of the first line", i + 1);
-            notes.at(record, given, &allowed, "mend the station line");
+            notes.at(record, given, &allowed, "correct the station line");
         }
         found
     });
@@ -113,14 +113,24 @@ impl Hourly {
         for row in rows {
             if !stamp.is((self.stamp)(row)) {
                 let given = format!("{} rows; {} where {stamp} is expected", rows.len(), (self.text)(row));
-                notes.at(row, given, allowed, "an hour is missing, doubled or out of order there");
+                notes.at(
+                    row,
+                    given,
+                    allowed,
+                    "an hour is missing, duplicated or out of order there",
+                );
                 return None;
             }
             stamp.advance(days);
         }
         let last = rows.last().unwrap_or(header);
         let given = format!("{} rows; the file ends at {}", rows.len(), (self.text)(last));
-        notes.at(last, given, allowed, "get the whole file again; it looks cut off");
+        notes.at(
+            last,
+            given,
+            allowed,
+            "download or export the complete file again; it looks cut off",
+        );
         None
     }
 
@@ -133,14 +143,14 @@ impl Hourly {
             if in_order && !stamp.is((self.stamp)(row)) {
                 let given = format!("{} where {stamp} is expected", (self.text)(row));
                 let allowed = "the hours of a year in order, month/day, hour-ending 01:00 to 24:00";
-                let remedy = "put the hours in order; none may be missing or doubled";
+                let remedy = "put the hours in order; none may be missing or duplicated";
                 notes.at(row, given, allowed, remedy);
                 in_order = false;
             }
             if !self.width.contains(&row.len()) {
                 let given = format!("{} values at {}", row.len(), (self.text)(row));
                 let allowed = format!("{}, one for each column", self.width.start());
-                notes.at(row, given, &allowed, "mend the row");
+                notes.at(row, given, &allowed, "correct the row");
             }
             stamp.advance(days);
             for ((values, column), quantity) in out.iter_mut().zip(&self.columns).zip(&QUANTITIES) {

@@ -26,12 +26,17 @@ fn read_table(source: &Source, notes: &mut Notes) -> Option<MonthHour<f64>> {
         .collect();
     if let Some(wrong) = header.iter().zip(&wanted).position(|(given, wanted)| given != wanted) {
         let given = format!("column {} is \"{}\"", wrong + 1, &header[wrong]);
-        notes.at_byte(0, given, "header month,h00,h01,…,h23", "write the header line so");
+        notes.at_byte(0, given, "header line month,h00,h01,…,h23", "write this header line");
         return None;
     }
     if header.len() != wanted.len() {
         let given = format!("{} columns", header.len());
-        notes.at_byte(0, given, "header month,h00,h01,…,h23", "give the month and 24 hours");
+        notes.at_byte(
+            0,
+            given,
+            "header line month,h00,h01,…,h23",
+            "give the month and 24 hours",
+        );
         return None;
     }
     if rows.len() != Month::ALL.len() {
@@ -60,7 +65,7 @@ fn read_table(source: &Source, notes: &mut Notes) -> Option<MonthHour<f64>> {
                 row,
                 format!("{} loads in month {number}", row.len() - 1),
                 "24 loads",
-                "give one for each hour",
+                "give one value for each hour",
             );
             continue;
         }

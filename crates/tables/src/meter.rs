@@ -71,7 +71,7 @@ fn read_readings(source: &Source, stamped: Stamped, axis: &Axis, notes: &mut Not
         ["time", "kwh"] => Measured::Energy,
         ref other => {
             let given = format!("columns {}", other.join(","));
-            notes.at_byte(0, given, "columns time,kw or time,kwh", "name the two columns so");
+            notes.at_byte(0, given, "columns time,kw or time,kwh", "use these column names");
             return None;
         }
     };
@@ -114,7 +114,7 @@ fn read_row<'a>(row: &'a StringRecord, axis: &Axis, notes: &mut Notes) -> Option
             row,
             text.to_owned(),
             &allowed,
-            "correct the date: the year has four figures",
+            "correct the date: the year needs four digits",
         );
         return None;
     }
@@ -219,7 +219,7 @@ fn place(
             row.row,
             format!("a second reading for {}", &row.row[0]),
             "one reading for each interval",
-            "remove the double",
+            "remove the duplicate",
         );
         return None;
     }

@@ -33,7 +33,7 @@ fn read_intervals(source: &Source, axis: &Axis, notes: &mut Notes) -> Option<(Ve
     let (header, rows) = read_rows(source, notes)?;
     if header.iter().ne(["start", "end"]) {
         let given = format!("columns {}", header.iter().collect::<Vec<_>>().join(", "));
-        notes.at_byte(0, given, "columns start, end", "name the two columns start,end");
+        notes.at_byte(0, given, "columns start, end", "name the two columns start and end");
         return None;
     }
     let mut intervals = Vec::with_capacity(rows.len());
@@ -78,13 +78,16 @@ fn warn(notes: &mut Notes, count: usize, tidied: Tidied, changes: usize) {
     if tidied.clipped > 0 {
         notes.warn(
             "outages",
-            format!("{} outages were cut at the edge of the simulation year", tidied.clipped),
+            format!(
+                "{} outages were cut off at the start or end of the simulation year",
+                tidied.clipped
+            ),
         );
     }
     if changes > 0 {
         let text = format!(
-            "{changes} times fall where the clock changes: a skipped time is taken as the moment of the change, a repeated \
-             one as the first of the two (an end before its start as the second)"
+            "{changes} times are at a clock change: a skipped time counts as the moment of the change, a repeated time as the \
+             first of the two (as the second if the end would be before the start)"
         );
         notes.warn("outages", text);
     }

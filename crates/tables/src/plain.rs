@@ -11,7 +11,7 @@ use crate::weather::{AIR, Clock, QUANTITIES, WeatherTable};
 /// Names of the columns, in the order of [`QUANTITIES`].
 const NAMES: [&str; 5] = ["ghi_w_m2", "dni_w_m2", "dhi_w_m2", "air_c", "wind_m_s"];
 const TIME: &str = "time";
-const ALLOWED: &str = "time, ghi_w_m2, air_c and, where there are any, dni_w_m2, dhi_w_m2, wind_m_s";
+const ALLOWED: &str = "time, ghi_w_m2, air_c and optionally dni_w_m2, dhi_w_m2, wind_m_s";
 /// Sunlight down to this value is the offset of a sensor at night and counts as 0 \[W/m²\] (usual practice).
 const SENSOR_OFFSET_W_M2: f64 = -20.0;
 
@@ -152,7 +152,7 @@ fn unknown<'h>(header: &'h StringRecord, notes: &mut Notes) -> Unknown<'h> {
         };
         out.wrong = true;
         out.quantities.push(meant);
-        let remedy = format!("give the values in the unit of `{meant}` and name the column so");
+        let remedy = format!("give the values in the unit of `{meant}` and rename the column");
         notes.at_byte(0, format!("column \"{name}\""), ALLOWED, &remedy);
     }
     out
@@ -178,7 +178,7 @@ impl Rows {
                 record,
                 given,
                 &allowed,
-                "mend the row; leave a cell empty where its value is missing",
+                "correct the row; leave a cell empty where its value is missing",
             );
             return;
         }

@@ -144,15 +144,17 @@ impl Calendar {
             };
             if after_start_s.rem_euclid(interval_s) != 0 {
                 let allowed = format!("times at whole intervals of {}", self.interval_text());
-                let remedy = "mend its time, or check `stamp` in [weather]";
-                let given = format!("{}, off the other rows' rhythm", Self::clock_text(row.time));
+                let remedy = "correct its time, or check `stamp` in [weather]";
+                let given = format!(
+                    "{}, not on the same interval as the other rows",
+                    Self::clock_text(row.time)
+                );
                 notes.at_byte(row.byte, given, &allowed, remedy);
                 continue;
             }
             if at < next {
                 let allowed = "times in order, each once";
-                let remedy =
-                    "sort the rows by time and remove doubled ones; clock changes do not belong into standard time";
+                let remedy = "sort the rows by time and remove duplicates; standard time has no clock changes";
                 let given = format!("{}, not after the row before", Self::clock_text(row.time));
                 notes.at_byte(row.byte, given, allowed, remedy);
                 continue;
@@ -196,11 +198,11 @@ impl Calendar {
             return false;
         }
         let given = format!(
-            "{} and every other row, off the whole intervals of {} as `stamp` has them",
+            "{} and every other row, not at whole intervals of {} with this `stamp`",
             Self::clock_text(first.time),
             self.interval_text()
         );
-        let allowed = "with stamp \"start\" or \"end\" times at whole intervals, with \"middle\" half way between";
+        let allowed = "times at whole intervals for stamp \"start\" or \"end\", halfway between for \"middle\"";
         notes.at_byte(
             first.byte,
             given,
@@ -231,7 +233,7 @@ impl Calendar {
 
 /// Standard time of the year, in seconds east of UTC.
 fn standard_time(rows: &[Row], clock: Clock, notes: &mut Notes) -> Option<i32> {
-    let allowed = "times that all end in one offset from UTC (`Z`, `+02:00`), or `utc_offset_h` in [weather]";
+    let allowed = "times that all have the same offset from UTC (`Z`, `+02:00`), or `utc_offset_h` in [weather]";
     let Some(first) = rows.first() else {
         notes.at_byte(
             0,
@@ -244,19 +246,20 @@ fn standard_time(rows: &[Row], clock: Clock, notes: &mut Notes) -> Option<i32> {
     let own = first.time.offset_s;
     if let Some(odd) = rows.iter().find(|row| row.time.offset_s.is_some() != own.is_some()) {
         let given = "times with and times without an offset".to_owned();
-        notes.at_byte(odd.byte, given, allowed, "write all times in one way");
+        notes.at_byte(odd.byte, given, allowed, "write all times in the same way");
         return None;
     }
     if clock.utc_offset_s.is_some() {
         return clock.utc_offset_s;
     }
     if own.is_none() {
-        let remedy = "add `utc_offset_h`, the standard time in which the file counts, without daylight saving";
+        let remedy = "add `utc_offset_h`, the offset of the file's standard time, without daylight saving";
         notes.at_byte(first.byte, "local times without an offset".to_owned(), allowed, remedy);
         return None;
     }
     if let Some(odd) = rows.iter().find(|row| row.time.offset_s != own) {
-        let remedy = "add `utc_offset_h`, the site's standard time; each time is brought to it by its own offset";
+        let remedy =
+            "add `utc_offset_h`, the offset of the site's standard time; each time is converted from its own offset";
         notes.at_byte(
             odd.byte,
             "times with several offsets from UTC".to_owned(),
@@ -282,9 +285,9 @@ fn interval(rows: &[Row], notes: &mut Notes) -> Option<u32> {
     if known.is_none() {
         let given = commonest.map_or("a single row".to_owned(), |s| {
             if s % 60 == 0 {
-                format!("most rows stand {} min apart", s / 60)
+                format!("most rows are {} min apart", s / 60)
             } else {
-                format!("most rows stand {s} s apart")
+                format!("most rows are {s} s apart")
             }
         });
         let allowed = "intervals of 1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30 or 60 minutes";

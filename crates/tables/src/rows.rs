@@ -101,7 +101,7 @@ impl Notes {
                 self.last_byte,
                 given,
                 "none",
-                "mend the first ones; often they share one cause",
+                "fix the first ones; often all have the same cause",
             );
         }
         match value {

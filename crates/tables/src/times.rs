@@ -50,9 +50,9 @@ pub(crate) fn interval(
         return Some((Interval { start_s, end_s }, changed));
     }
     let (allowed, remedy) = if from.change == ClockChange::Skipped && to.change == ClockChange::Skipped {
-        ("times that exist", "a clock change skips both times: remove the row")
+        ("times that exist", "the clock change skips both times: remove the row")
     } else {
-        ("an end after the start", "swap them, or mend the date")
+        ("an end after the start", "swap them, or correct the date")
     };
     notes.at(row, format!("{start} to {end}"), allowed, remedy);
     None

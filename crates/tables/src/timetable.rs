@@ -18,7 +18,7 @@ use crate::times::interval;
 /// # Errors
 /// Every fault of the file; a fault without a place when the file is valid but does not contain the block.
 pub fn read_slots(source: &Arc<Source>, block: &str) -> Outcome<Vec<Slot>> {
-    let mut notes = Notes::new(source, "grid.timetable.file", "timetable of outages");
+    let mut notes = Notes::new(source, "grid.timetable.file", "outage timetable");
     let rows = rows_with(source, &["stage", "block", "day", "start", "end"], &mut notes);
     let (mut slots, mut blocks) = (Vec::new(), BTreeSet::new());
     for row in &rows.unwrap_or_default() {
@@ -44,7 +44,7 @@ pub fn read_slots(source: &Arc<Source>, block: &str) -> Outcome<Vec<Slot>> {
             "block of the timetable",
             format!("\"{block}\", and the timetable has no slot for it"),
             format!("one of {}", known.join(", ")),
-            "look up the block of the farm's area, and write it as the timetable does",
+            "look up the block of the farm's area, and write it as in the timetable",
         ));
     }
     notes.close(Some(slots))
@@ -55,7 +55,7 @@ pub fn read_slots(source: &Arc<Source>, block: &str) -> Outcome<Vec<Slot>> {
 /// # Errors
 /// Every fault of the file.
 pub fn read_stages(source: &Arc<Source>, axis: &Axis) -> Outcome<Vec<StageInForce>> {
-    let mut notes = Notes::new(source, "grid.timetable.stages", "stages in force");
+    let mut notes = Notes::new(source, "grid.timetable.stages", "list of active stages");
     let rows = rows_with(source, &["start", "end", "stage"], &mut notes).unwrap_or_default();
     let stages: Vec<StageInForce> = rows
         .iter()
@@ -69,7 +69,7 @@ pub fn read_stages(source: &Arc<Source>, axis: &Axis) -> Outcome<Vec<StageInForc
     let left_out = stages.iter().filter(outside).count();
     if left_out > 0 && notes.is_clean() {
         let text = format!(
-            "{left_out} of {} stages in force lie outside the simulation year and were left out",
+            "{left_out} of {} active stages are outside the simulation year and were left out",
             stages.len()
         );
         notes.warn("timetable", text);
@@ -152,7 +152,7 @@ fn minute(row: &StringRecord, text: &str, notes: &mut Notes) -> Option<u16> {
             row,
             format!("\"{text}\""),
             "a time from 00:00 to 24:00",
-            "write hours and minutes such as 18:30; an end at or before the start is that of the next day",
+            "write hours and minutes such as 18:30; an end at or before the start is on the next day",
         );
     }
     parsed

@@ -41,18 +41,13 @@ fn read_readings(
         (["time", "voltage_v"], Some(nominal_v)) => 1.0 / nominal_v,
         (["time", "voltage_v"], None) => {
             let remedy = format!("add `{}` to [grid.voltage]", NOMINAL.key);
-            notes.at_byte(
-                0,
-                "readings in volts".to_owned(),
-                "a nominal voltage beside them",
-                &remedy,
-            );
+            notes.at_byte(0, "readings in volts".to_owned(), "a nominal voltage as well", &remedy);
             return None;
         }
         (other, _) => {
             let given = format!("columns {}", other.join(","));
             let columns = "columns time,voltage_pu or time,voltage_v";
-            notes.at_byte(0, given, columns, "name the two columns so");
+            notes.at_byte(0, given, columns, "use these column names");
             return None;
         }
     };
@@ -105,7 +100,7 @@ fn read_row(
             row,
             format!("{time}, not after the row before"),
             "times in order, each once",
-            "sort the rows by time and remove doubles",
+            "sort the rows by time and remove duplicates",
         );
         return None;
     }
@@ -123,7 +118,7 @@ fn warn(notes: &mut Notes, readings: &[VoltageReading], axis: &Axis) {
     let Some(first) = readings.first() else { return };
     if first.at_s > 0.0 {
         let text = format!(
-            "the voltage readings begin at {}; before that the voltage counts as good",
+            "the voltage readings begin at {}; before that the voltage counts as usable",
             axis.civil_text(first.at_s)
         );
         notes.warn("voltage", text);
@@ -136,7 +131,7 @@ fn warn(notes: &mut Notes, readings: &[VoltageReading], axis: &Axis) {
         .max_by(|a, b| a.1.total_cmp(&b.1));
     if let Some((reading, held_s)) = longest.filter(|(_, held_s)| *held_s > LONG_HOLD_S) {
         let text = format!(
-            "the reading of {} ({:.2} of nominal) is held for {:.1} days, until the next or the end of the year",
+            "the reading of {} ({:.2} of nominal) is used for {:.1} days, until the next reading or the end of the year",
             axis.civil_text(reading.at_s),
             reading.per_unit,
             held_s / DAY_S

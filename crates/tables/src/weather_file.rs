@@ -93,8 +93,8 @@ fn check(table: &mut WeatherTable, notes: &mut Notes) {
     for i in [GHI, AIR] {
         if table.columns[i].is_none() {
             let given = format!("no value of {} in the whole file", QUANTITIES[i].name);
-            let remedy = "use a file that has it";
-            notes.at_byte(0, given, "global irradiance and air temperature throughout", remedy);
+            let remedy = "use a file that has these values";
+            notes.at_byte(0, given, "global irradiance and air temperature all year", remedy);
         }
     }
     if rows_are_clean {
@@ -107,7 +107,7 @@ fn check(table: &mut WeatherTable, notes: &mut Notes) {
         };
         if let Some(allowed) = missing.refused().filter(|_| rows_are_clean) {
             let given = format!("{}: {missing}", quantity.name);
-            let remedy = "use a fuller file; so much cannot be filled from what is there";
+            let remedy = "use a more complete file; too much is missing to fill in";
             notes.at_byte(0, given, &allowed, remedy);
         }
         told.push(format!("{} {missing}", quantity.name));
@@ -118,7 +118,7 @@ fn check(table: &mut WeatherTable, notes: &mut Notes) {
     }
     let intervals = table.days() as usize * table.per_day();
     table.columns[WIND].get_or_insert_with(|| {
-        let text = format!("the file has no wind; {WIND_M_S} m/s is taken throughout (usual practice)");
+        let text = format!("the file has no wind; {WIND_M_S} m/s is used all year (usual practice)");
         notes.warn("weather", text);
         vec![WIND_M_S; intervals]
     });

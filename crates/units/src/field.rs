@@ -206,10 +206,7 @@ impl Field {
                 self.quantity,
                 format!("{} at most", self.print_si(greatest)),
                 format!("more than {} somewhere", self.print_si(at_most)),
-                format!(
-                    "were they given as fractions? 0.66 is meant as 66%: give `{}` in per cent",
-                    self.key
-                ),
+                format!("did you give fractions? Give `{}` in per cent: 66, not 0.66", self.key),
             )
         })
     }
@@ -226,7 +223,7 @@ impl Field {
                 self.print_si(value_si),
                 format!("{} or more ({})", other.print_si(least_si), other.quantity),
                 format!(
-                    "copy `{}` and `{}` from the datasheet; are they exchanged?",
+                    "copy `{}` and `{}` from the datasheet; are they swapped?",
                     self.key, other.key
                 ),
             )

@@ -65,9 +65,9 @@ describe('the five answers', () => {
     expect(said('dual-mode')).toEqual([
       '100 % | 25 % in outages',
       '0 days | no day goes short',
-      '80 % | of what the array can give',
+      '80 % | of the available energy',
       '1,000 USD | 5,100 USD today',
-      '7.3 years | for 26,300 USD',
+      '7.3 years | 26,300 USD to build',
     ]);
   });
 

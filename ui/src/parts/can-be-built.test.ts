@@ -6,25 +6,25 @@ it('says good only where nothing forbids and nothing is unconfirmed', () => {
   expect(line).toEqual({
     verdict: 'good',
     sign: '✓',
-    mark: 'Strings can be built.',
-    text: 'No rule forbids them.',
+    mark: 'The strings can be built.',
+    text: 'No rule violated.',
   });
 });
 
 it('counts what is not confirmed, and what warns', () => {
   const one = lineOf({ verdict: 'assumed', forbids: 0, warns: 0, unconfirmed: ['site.record_low_c'] });
-  expect(one.text).toContain('1 value that this rests on is not confirmed');
+  expect(one.text).toContain('1 value that this depends on is not confirmed');
   const more = lineOf({ verdict: 'assumed', forbids: 0, warns: 2, unconfirmed: ['a.b', 'c.d'] });
   expect(more.text).toBe(
-    'No rule forbids them, but 2 values that this rests on are not confirmed. 2 warnings.',
+    'No rule violated, but 2 values that this depends on are not confirmed. 2 warnings.',
   );
-  expect([one.sign, one.mark]).toEqual(['?', 'Strings not yet ready to build.']);
+  expect([one.sign, one.mark]).toEqual(['?', 'The strings are not ready to build yet.']);
 });
 
 it('counts what forbids', () => {
   const of = (forbids: number) =>
     lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }).text;
-  expect([of(1), of(3)]).toEqual(['1 thing forbids them. 1 warning.', '3 things forbid them. 1 warning.']);
+  expect([of(1), of(3)]).toEqual(['1 rule violation. 1 warning.', '3 rule violations. 1 warning.']);
 });
 
 it('puts together what is about one device, in its order', () => {

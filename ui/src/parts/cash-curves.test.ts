@@ -24,21 +24,21 @@ describe('the title of the cash curves', () => {
 
   it('says when what is looked at is paid back, and who is furthest ahead with all of the water', () => {
     expect(title('dual')).toBe(
-      'With rising prices dual is paid back in year 2; after 2 years tied is furthest ahead, by 400\u00a0USD',
+      'With rising prices dual pays back in year 2; after 2 years tied is furthest ahead, by 400\u00a0USD',
     );
     expect(title('tied')).toBe(
-      'With rising prices tied is paid back in year 1; after 2 years it is furthest ahead, by 400\u00a0USD',
+      'With rising prices tied pays back in year 1; after 2 years it is furthest ahead, by 400\u00a0USD',
     );
   });
 
   it('does not call a loss a gain', () => {
     expect(title('dual', [curve('dual', [-100, -60, -20], null)])).toBe(
-      'dual is not paid back within 2 years; after 2 years no other way is ahead of today’s',
+      'dual does not pay back within 2 years; after 2 years no other way is ahead of today’s',
     );
   });
 
   it('today’s way has no curve: the best one stands for it', () => {
-    expect(title('today')).toMatch(/^With rising prices tied is paid back/);
+    expect(title('today')).toMatch(/^With rising prices tied pays back/);
   });
 });
 

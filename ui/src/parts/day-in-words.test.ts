@@ -41,30 +41,30 @@ const title = (...stretches: Stretch[]) => dayTitle(dayOf(...stretches)).replace
 describe('the title of a day', () => {
   it('counts standing still on a day without outage', () => {
     expect(title([250, true, 'nothing'], [1190, true, 'bus'])).toBe(
-      'The pump stands still 4 h 10 min this day',
+      'On this day the pump does not run for 4 h 10 min',
     );
   });
   it('counts standing still within outages only', () => {
     expect(
       title([300, true, 'nothing'], [120, false, 'drive'], [50, false, 'nothing'], [970, true, 'bus']),
-    ).toBe('The grid is away 2 h 50 min this day; the pump stands still 50 min of it');
+    ).toBe('On this day the grid is down for 2 h 50 min; for 50 min of it the pump does not run');
   });
   it('says when an outage is ridden through, and when it is not', () => {
     expect(title([600, true, 'bus'], [60, false, 'drive'], [780, true, 'bus'])).toContain(
-      'the pump runs all of it',
+      'the pump runs all that time',
     );
     expect(title([600, true, 'bus'], [60, false, 'nothing'], [780, true, 'bus'])).toContain(
-      'stands still all of it',
+      'the pump does not run in that time',
     );
   });
   it('does not speak of outages where there is no grid at all', () => {
     expect(title([700, false, 'nothing'], [740, false, 'drive'])).toBe(
-      'The pump stands still 11 h 40 min this day',
+      'On this day the pump does not run for 11 h 40 min',
     );
   });
   it('knows a day of rest and a day of work', () => {
-    expect(title([1440, true, 'nothing'])).toBe('The pump stands still all this day');
-    expect(title([1440, true, 'bus'])).toBe('The pump never stands still this day');
+    expect(title([1440, true, 'nothing'])).toBe('The pump does not run on this day');
+    expect(title([1440, true, 'bus'])).toBe('The pump runs all day');
   });
 });
 

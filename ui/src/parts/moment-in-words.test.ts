@@ -43,10 +43,10 @@ const onDrive: Partial<Moment> = {
 describe('a moment in words', () => {
   it('tells an outage at noon', () => {
     expect(words({ ...onDrive, demand_m3_h: 10, delivered_m3_h: 10 })).toBe(
-      '10:20. The grid is away. The array feeds the drive: 8.2 kW of 14.1 kW. ' +
-        '5.9 kW go unused: the pump runs as fast as wanted. ' +
-        'The pump runs at 43 Hz and lifts 12.3 m³/h from 49 m down. ' +
-        'The tank holds 82 m³, 50 % of it and rising. The field gets 10.0 m³/h. The farm is dark: 4.0 kW missing.',
+      '10:20. The grid is down. The array feeds the drive: 8.2 kW of 14.1 kW. ' +
+        '5.9 kW are not used: the pump runs at full speed. ' +
+        'The pump runs at 43 Hz and pumps 12.3 m³/h from a depth of 49 m. ' +
+        'The tank holds 82 m³, 50 % of it and rising. The field gets 10.0 m³/h. The loads have no power; they need 4.0 kW.',
     );
   });
 
@@ -60,9 +60,9 @@ describe('a moment in words', () => {
       main_loss: 'inverter-conversion',
       pumped_m3_h: 15,
     });
-    expect(said).toContain('The grid is there and takes 4.7 kW.');
+    expect(said).toContain('The grid is on; 4.7 kW are exported.');
     expect(said).toContain('The array feeds the inverter: 13.7 kW of 14.1 kW. The pump runs on sun');
-    expect(said).not.toContain('unused');
+    expect(said).not.toContain('not used');
   });
 
   it('names the larger source of the pump first', () => {
@@ -73,7 +73,7 @@ describe('a moment in words', () => {
       grid_to_pump_kw: 6,
       imported_kw: 6,
     });
-    expect(said).toContain('The array feeds the inverter: 3.0 kW. The pump runs on grid and sun and lifts');
+    expect(said).toContain('The array feeds the inverter: 3.0 kW. The pump runs on grid and sun and pumps');
   });
 
   it('tells a changeover from an array left open', () => {
@@ -83,21 +83,21 @@ describe('a moment in words', () => {
       available_kw: 14.1,
       lost_kw: 14.1,
     };
-    expect(words({ ...between, main_loss: 'changeover' })).toContain('being switched over; its 14.1 kW wait');
-    expect(words({ ...between, main_loss: 'water-not-wanted' })).toContain('switched to nothing');
+    expect(words({ ...between, main_loss: 'changeover' })).toContain('being switched over; 14.1 kW are not used meanwhile');
+    expect(words({ ...between, main_loss: 'water-not-wanted' })).toContain('connected to nothing');
   });
 
   it('says why nothing is taken', () => {
     const said = words({ available_kw: 14.1, lost_kw: 14.1, main_loss: 'water-not-wanted', tank_m3: 165 });
     expect(said).toContain(
-      'The array could give 14.1 kW, all unused: the tank wants no water. The pump stands still.',
+      'The array could supply 14.1 kW; none is used: no water is wanted. The pump does not run.',
     );
     expect(said).toContain('The tank is full.');
   });
 
   it('keeps an unknown cause in the words of the program', () => {
     expect(words({ available_kw: 5, lost_kw: 5, main_loss: 'new-cause' })).toContain(
-      'all unused: new-cause.',
+      'none is used: new-cause.',
     );
   });
 
@@ -107,34 +107,34 @@ describe('a moment in words', () => {
       { array_kwp: null, inverter_kw: null, drive_kw: null, has_grid: false, has_loads: false },
     );
     expect(said).toBe(
-      '10:20. The pump stands still. The tank holds 82 m³, 50 % of it. The field wants no water.',
+      '10:20. The pump does not run. The tank holds 82 m³, 50 % of it. The field needs no water.',
     );
   });
 
   it('tells battery and generator', () => {
     const plant = { battery_kwh: 40, generator_kw: 30 };
     expect(words({ battery_kw: -3, battery_kwh: 22 }, plant)).toContain(
-      'The battery takes 3.0 kW and holds 22.0 kWh.',
+      'The battery charges at 3.0 kW and holds 22.0 kWh.',
     );
-    expect(words({ battery_kw: 5, battery_kwh: 22 }, plant)).toContain('The battery gives 5.0 kW');
-    expect(words({ generator_kw: 12 }, plant)).toContain('The generator gives 12.0 kW.');
+    expect(words({ battery_kw: 5, battery_kwh: 22 }, plant)).toContain('The battery discharges at 5.0 kW');
+    expect(words({ generator_kw: 12 }, plant)).toContain('The generator supplies 12.0 kW.');
   });
 
   it('speaks of several pumps in the plural', () => {
-    expect(words(onDrive, { pumps: 2 })).toContain('The 2 pumps run at 43 Hz and lift 12.3 m³/h');
+    expect(words(onDrive, { pumps: 2 })).toContain('The 2 pumps run at 43 Hz and pump 12.3 m³/h');
   });
 
   it('tells a field in want', () => {
-    expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain('The field wants 9.0 m³/h and gets none.');
+    expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain('The field gets no water; its demand is 9.0 m³/h.');
     expect(words({ demand_m3_h: 9, delivered_m3_h: 4 })).toContain(
-      'The field gets 4.0 m³/h of the 9.0 m³/h it wants.',
+      'The field gets 4.0 m³/h of its demand of 9.0 m³/h.',
     );
     expect(words({ tank_m3: 20 })).toContain('below its low mark');
   });
 
   it('speaks in the units of the reader', () => {
     const said = momentInWords(picture, { ...still, ...onDrive }, { format: makeFormat({ flow: 'l/s' }) });
-    expect(said.replaceAll('\u00a0', ' ')).toContain('lifts 3.4 l/s');
+    expect(said.replaceAll('\u00a0', ' ')).toContain('pumps 3.4 l/s');
   });
 });
 

@@ -34,7 +34,7 @@ describe('the living picture', () => {
     pictureAt(NOON_OUTAGE_S);
     const image = screen.getByRole('img', { name: 'The plant at 12:00' });
     const words = document.getElementById(image.getAttribute('aria-describedby') ?? '')?.textContent;
-    expect(words).toContain('The grid is away. The array feeds the drive');
+    expect(words).toContain('The grid is down. The array feeds the drive');
   });
 
   it('moves dashes only where something flows', () => {
@@ -62,7 +62,7 @@ describe('the scrubber', () => {
   it('tells its time in words and follows the keys', async () => {
     scrubberAt(NOON_OUTAGE_S);
     const slider = screen.getByRole('slider', { name: 'Time of day' });
-    expect(slider.getAttribute('aria-valuetext')).toMatch(/^12:00, grid away, sun 19\.7/);
+    expect(slider.getAttribute('aria-valuetext')).toMatch(/^12:00, grid down, sun 19\.7/);
     await fireEvent.keyDown(slider, { key: 'ArrowRight' });
     expect(slider.getAttribute('aria-valuenow')).toBe(String(NOON_OUTAGE_S + 600));
     await fireEvent.keyDown(slider, { key: 'Home' });
@@ -72,7 +72,7 @@ describe('the scrubber', () => {
   it('puts an outage where the grid is there', async () => {
     const onswitch = scrubberAt(MORNING_S);
     const control = screen.getByRole('switch', { name: 'Grid', checked: true });
-    expect(control.textContent).toContain('Put an outage here');
+    expect(control.textContent).toContain('Start an outage here');
     await fireEvent.click(control);
     expect(onswitch).toHaveBeenCalledExactlyOnceWith(false);
   });
@@ -80,7 +80,7 @@ describe('the scrubber', () => {
   it('brings the grid back where it is away', async () => {
     const onswitch = scrubberAt(NOON_OUTAGE_S);
     const control = screen.getByRole('switch', { name: 'Grid', checked: false });
-    expect(control.textContent).toContain('Bring the grid back here');
+    expect(control.textContent).toContain('End the outage here');
     await fireEvent.click(control);
     expect(onswitch).toHaveBeenCalledExactlyOnceWith(true);
   });

@@ -97,7 +97,7 @@ fn a_datasheet_that_no_single_diode_can_have_is_a_fault() {
     sheet.max_power_v = 33.8;
     let faults = Module::new(sheet).unwrap_err();
     assert_eq!(faults.len(), 1);
-    assert!(faults[0].to_string().contains("one diode"), "{}", faults[0]);
+    assert!(faults[0].to_string().contains("single-diode"), "{}", faults[0]);
 }
 
 #[test]

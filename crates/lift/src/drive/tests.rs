@@ -49,7 +49,7 @@ fn efficiencies_given_as_fractions_are_one_fault() {
     })
     .unwrap_err();
     assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
-    assert!(faults[0].remedy.contains("given as fractions"));
+    assert!(faults[0].remedy.contains("did you give fractions"));
 }
 
 #[test]

@@ -89,7 +89,7 @@ fn efficiencies_given_as_fractions_are_one_fault() {
     })
     .unwrap_err();
     assert_eq!((faults.len(), faults[0].key.as_str()), (1, "efficiency_pct"));
-    assert!(faults[0].remedy.contains("0.66 is meant as 66%"));
+    assert!(faults[0].remedy.contains("66, not 0.66"));
 }
 
 #[test]

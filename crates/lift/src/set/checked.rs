@@ -69,7 +69,7 @@ impl PumpSet {
                 greatest.key,
                 greatest.quantity,
                 greatest.print_si(greatest_hz),
-                format!("the motor's least frequency, {}, or more", least.print_si(least_hz)),
+                format!("the motor's minimum frequency, {}, or more", least.print_si(least_hz)),
                 "correct `greatest_frequency_hz` of the drive or `least_frequency_hz` of the motor",
             ));
         }
@@ -82,7 +82,7 @@ impl PumpSet {
                 wanted.quantity,
                 wanted.print_si(wanted_hz),
                 format!(
-                    "{} to {}, the motor's least to the drive's greatest frequency",
+                    "{} to {}, the motor's minimum to the drive's maximum frequency",
                     least.print_si(least_hz),
                     greatest.print_si(greatest_hz)
                 ),

@@ -55,26 +55,26 @@ fn sections(place: &NewPlace, year: &str) -> String {
     line(site::LONGITUDE.key, &number(place.longitude_deg), "east is positive");
     match place.altitude_m {
         Some(altitude_m) => line(site::ALTITUDE.key, &number(altitude_m), "above the sea"),
-        None => line(site::ALTITUDE.key, "0", "not known yet: from a map or a phone"),
+        None => line(site::ALTITUDE.key, "0", "not known yet: take it from a map or a phone"),
     }
     match &place.time_zone {
         Some(zone) => line(
             "time_zone",
             &format!("\"{zone}\""),
-            "the clock of tariff, outages and pumping hours",
+            "the clock for tariff, outages and pumping hours",
         ),
         None => line(
             "time_zone",
             &format!("\"{}\"", zone_by_longitude(place.longitude_deg)),
-            "by the longitude (the sign of these names is reversed); put the farm's, such as \"Africa/Lusaka\"",
+            "from the longitude (the sign of these names is reversed); write the farm's time zone, such as \"Africa/Lusaka\"",
         ),
     }
     out + year
-        + "\n# record_low_c and record_high_c, the coldest and the hottest air on record near the site, decide about strings:\n\
-           # ask the nearest weather service and add them.\n\
+        + "\n# record_low_c and record_high_c, the lowest and the highest air temperature on record near the site, are needed\n\
+           # to check strings: ask the nearest weather service and add them.\n\
            \n[weather]\n\
-           # A year made from a world grid of monthly means: preliminary. A solar map's twelve means of a day (January first)\n\
-           # in daily_ghi_kwh_m2 make it firmer, a weather file in the place of `synthetic` firmest.\n\
+           # A year made from a world grid of monthly means: preliminary. Better: twelve monthly means of daily irradiation\n\
+           # from a solar map (January first) in daily_ghi_kwh_m2. Best: a weather file instead of `synthetic`.\n\
            synthetic = true"
 }
 
@@ -117,7 +117,7 @@ fn towards_equator(text: &str, latitude_deg: f64) -> String {
             array::AZIMUTH.key
         );
         if let Some(tilt_at) = tilt_at.take() {
-            let comment = "about the latitude, and steep enough for rain to wash the glass";
+            let comment = "about the latitude, and steep enough for rain to clean the glass";
             lines[tilt_at] = format!("{} = {tilt_deg} # {comment}", array::TILT.key);
         }
     }

@@ -24,7 +24,7 @@ words! {
 frame! {
     /// `[grid]`.
     GridKeys {
-        outages: Option<String> = path("outages", "list of outages").optional();
+        outages: Option<String> = path("outages", "outage list").optional();
         timetable: Part<TimetableKeys> = section("timetable").optional();
         random: Part<RandomKeys> = section("random").optional();
         voltage: Part<VoltageKeys> = section("voltage").optional();
@@ -34,8 +34,8 @@ frame! {
 
     /// `[grid.timetable]`.
     TimetableKeys {
-        file: String = path("file", "timetable of outages");
-        area_block: String = text("area_block", "block of the timetable", "a text such as \"7\"");
+        file: String = path("file", "outage timetable");
+        area_block: String = text("area_block", "the farm's block in the timetable", "a text such as \"7\"");
         stages: Group<StageKeys> = group();
     }
 
@@ -48,7 +48,7 @@ frame! {
     /// `[[load]]`.
     LoadKeys {
         name: String = named("name of the load");
-        backed_up: bool = flag("backed_up", "whether an island or a generator feeds the load too");
+        backed_up: bool = flag("backed_up", "whether the load is backed up: battery or generator supply it in an outage");
         source: Group<LoadSourceKeys> = group();
     }
 
@@ -76,7 +76,7 @@ record! {
     /// Stages of a timetable in force: one for the whole year, or a list.
     StageKeys {
         stage: Option<u8> = small(&timetable::STAGE).optional();
-        stages: Option<String> = path("stages", "stages in force").optional();
+        stages: Option<String> = path("stages", "list of active stages").optional();
     }
 
     /// `[grid.random]`.
@@ -112,10 +112,10 @@ record! {
 
     /// Where a load's power comes from.
     LoadSourceKeys {
-        file: Option<String> = path("file", "table of the load").optional();
+        file: Option<String> = path("file", "load table (12 months × 24 hours)").optional();
         meter: Option<String> = path("meter", "meter readings of the load").optional();
         stamp: Option<Stamped> =
-            choice::<Stamped>("stamp", "end of the interval that a reading is stamped with").optional();
+            choice::<Stamped>("stamp", "whether a reading's time is the start or the end of its interval").optional();
     }
 
     /// Currency and fixed charge.

@@ -40,23 +40,23 @@ record! {
 
     /// `[[money.capital]]`.
     CapitalKeys {
-        item: String = label("item", "what is paid for");
+        item: String = label("item", "name of the cost item");
         cost: f64 = number(&money::COST);
-        bearers: Words<Bearer> = choices("arrangements", "arrangements that bear the cost");
+        bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
     }
 
     /// `[[money.upkeep]]`.
     UpkeepKeys {
-        item: String = label("item", "what is paid for");
+        item: String = label("item", "name of the cost item");
         cost_per_year: f64 = number(&money::COST_PER_YEAR);
-        bearers: Words<Bearer> = choices("arrangements", "arrangements that bear the cost");
+        bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
     }
 
     /// `[[money.replacement]]`.
     ReplacementKeys {
         every_years: u32 = count(&money::EVERY_YEARS);
-        item: String = label("item", "what is paid for");
+        item: String = label("item", "name of the cost item");
         cost: f64 = number(&money::COST);
-        bearers: Words<Bearer> = choices("arrangements", "arrangements that bear the cost");
+        bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
     }
 }

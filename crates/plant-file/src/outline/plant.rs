@@ -27,7 +27,7 @@ frame! {
     PlantKeys {
         _format: u32 = count(&file::FORMAT).untold();
         name: String = named("name of the plant");
-        reference: Arrangement = choice("reference", "today's way, against which money is reckoned");
+        reference: Arrangement = choice("reference", "today's way: the arrangement that money is compared with");
         origin: List<OriginKeys> = sections("origin", "where values came from").optional();
         weather: Part<WeatherKeys> = section("weather");
         site: Part<SiteKeys> = section("site");
@@ -57,15 +57,15 @@ frame! {
     /// `[[origin]]`.
     OriginKeys {
         of: Texts = OriginKeys::OF;
-        is: Origin = choice::<Origin>("is", "where they came from").untold();
-        date: Option<Date> = day("date", "day on which they were measured, copied or found").optional();
-        note: Option<String> = label("note", "how, in words").optional();
+        is: Origin = choice::<Origin>("is", "where these values came from").untold();
+        date: Option<Date> = day("date", "date on which they were measured, copied or calculated").optional();
+        note: Option<String> = label("note", "how, as a note").optional();
     }
 
     /// `[weather]`.
     WeatherKeys {
-        synthetic: bool = flag("synthetic", "whether the year is made from twelve means");
-        sky_model: SkyModel = choice("sky_model", "model of the sky's diffuse light")
+        synthetic: bool = flag("synthetic", "whether a synthetic year is made from twelve monthly means");
+        sky_model: SkyModel = choice("sky_model", "model of diffuse sky irradiance")
             .or(SkyModel::HayDavies, "Hay & Davies (1980); usual practice");
         of_file: Group<WeatherFileKeys> = group();
         made: Group<MadeYearKeys> = group();
@@ -138,7 +138,7 @@ frame! {
     /// `[[array.group]]`.
     GroupKeys {
         name: String = named("name of the string group");
-        plane: String = text("plane", "plane that the group lies on", "a name");
+        plane: String = text("plane", "plane of the group", "a name");
         inverter: Option<String> = text("inverter", "inverter of the group", "a name").optional();
         drive: Option<String> = text("drive", "pump set whose drive the group feeds", "a name").optional();
         strings: Group<StringKeys> = group();
@@ -211,7 +211,7 @@ impl OriginKeys {
     /// What an entry marks.
     pub(crate) const OF: Typed<Texts> = keys(
         "of",
-        "values that are marked",
+        "values that this entry marks",
         "keys with their section such as \"well.static_level_m\", whole sections such as \"well\", or \"*\"",
     );
 }
@@ -222,7 +222,7 @@ record! {
         file: Option<String> = WeatherFileKeys::FILE.optional();
         stamp: Used<StampAt> = choice_where_used(
             "stamp",
-            "instant of its interval that a row's time is",
+            "whether a row's time is the start, middle or end of its interval",
             (StampAt::Start, "start"),
             "usual practice for logged data",
         );
@@ -241,7 +241,7 @@ record! {
 
     /// Clouds within the hour.
     CloudKeys {
-        minute_clouds: bool = flag("minute_clouds", "whether clouds pass within the hour");
+        minute_clouds: bool = flag("minute_clouds", "whether clouds vary within the hour");
         cloud_seed: Used<u32> = count(&weather::CLOUD_SEED).where_used();
     }
 
@@ -308,7 +308,7 @@ record! {
     /// How warm the cells get.
     CellKeys {
         model: CellModelKind = choice("cell_temperature", "model of cell temperature")
-            .or(CellModelKind::Faiman, "usual practice: it knows the wind");
+            .or(CellModelKind::Faiman, "usual practice: it includes the wind");
         noct_c: Used<f64> = number(&array::NOCT).where_used();
         u0_w_m2_k: Used<f64> = number(&array::U0).where_used();
         u1_w_s_m3_k: Used<f64> = number(&array::U1).where_used();
@@ -326,9 +326,9 @@ record! {
         row_width_m: Option<f64> = number(&array::ROW_WIDTH).optional();
         row_shade: Used<RowShade> = choice_where_used(
             "row_shade",
-            "what shade on a row's edge does to its strings",
+            "effect of shade at the edge of a row on its strings",
             (RowShade::InProportion, "in-proportion"),
-            "usual practice: the least that is lost; \"whole\" is the most",
+            "usual practice: the smallest loss; \"whole\" is the largest",
         );
         tilt_deg: Option<f64> = number(&array::TILT).optional();
         azimuth_deg: Option<f64> = number(&array::AZIMUTH).optional();
@@ -336,7 +336,7 @@ record! {
         axis_tilt_deg: Used<f64> = number(&array::AXIS_TILT).where_used();
         greatest_rotation_deg: Used<f64> = number(&array::GREATEST_ROTATION).where_used();
         backtracking: Option<bool> =
-            flag("backtracking", "whether the tracker turns back from its own shade").optional();
+            flag("backtracking", "whether the tracker backtracks to avoid row shading").optional();
     }
 
     /// Strings in `[array]` itself, where there are no groups.
@@ -364,7 +364,7 @@ record! {
     DemandKeys {
         mean_flow_m3_s: ByMonth = monthly(&demand::DAILY);
         hour_share: Option<[f64; 24]> =
-            numbers_of(&demand::HOUR_SHARE).optional().told(Told::Text("even"), "no hours stated");
+            numbers_of(&demand::HOUR_SHARE).optional().told(Told::Text("even"), "no hours given");
     }
 
     /// `[pumping]`.
@@ -376,41 +376,41 @@ record! {
             .optional()
             .told(PumpingKeys::GRID_ONLY_HOURS_TOLD, PumpingKeys::SOURCE);
         sun_first: Option<SunFirst> =
-            choice::<SunFirst>("sun_first", "who gets the array's energy on the bus first").optional();
+            choice::<SunFirst>("sun_first", "what gets the array's energy first: pump or loads").optional();
     }
 
     /// `[grid_input]`.
     GridInputKeys {
-        kind: InputKindWord = choice::<InputKindWord>("kind", "how mains helps on the drives").untold();
+        kind: InputKindWord = choice::<InputKindWord>("kind", "how mains supplies the drives' second input").untold();
         hours: Option<[u8; 2]> = numbers_of(&grid_input::HOURS)
             .optional()
             .told(Told::Text("as pumping.mains_hours"), "the hours of pumping on mains");
         wanted_speed: Option<[f64; 24]> = numbers_of(&grid_input::WANTED_SPEED)
             .optional()
-            .told(Told::Number(100.0, "%"), "the wanted frequency at every hour");
+            .told(Told::Number(100.0, "%"), "the wanted frequency in every hour");
         takes_over_below: Used<f64> = number(&grid_input::TAKES_OVER).where_used();
         line_voltage_v: Used<f64> = number(&grid_input::LINE_VOLTAGE).where_used();
     }
 
     /// How the battery is used.
     BatteryKeys {
-        rule: BatteryRule = choice("rule", "when the battery gives while the grid is there");
+        rule: BatteryRule = choice("rule", "when the battery discharges while the grid is on");
         reserve: f64 = number(&battery_use::RESERVE);
         grid_charges_to: Option<f64> = number(&battery_use::GRID_CHARGES)
             .optional()
-            .told(Told::Text("the reserve"), "the reserve is made up again after an outage");
+            .told(Told::Text("the reserve"), "the grid refills the reserve after an outage");
         restart: f64 = number(&battery_use::RESTART);
     }
 
     /// How the generating set is used.
     GeneratorKeys {
         beside: Option<Words<Wiring>> =
-            choices("beside", "arrangements beside which the generating set gets a row").optional();
-        start: Start = choice("start", "how the generating set is started");
+            choices("beside", "arrangements that are also calculated with the generator").optional();
+        start: Start = choice("start", "how the generator is started");
         start_delay_s: f64 = number(&generator_use::START_DELAY);
         attended_hours: Option<[u8; 2]> = numbers_of(&generator_use::ATTENDED_HOURS).optional();
-        loads: LoadsFed = choice("loads", "loads that the generating set feeds");
-        pumps_when: PumpsWhen = choice("pumps_when", "when the generating set pumps");
+        loads: LoadsFed = choice("loads", "loads that the generator feeds");
+        pumps_when: PumpsWhen = choice("pumps_when", "when the generator runs the pump");
         fuel_price_per_m3: f64 = number(&generator_use::FUEL_PRICE);
         fuel_escalation: f64 = number(&generator_use::FUEL_ESCALATION);
         upkeep_per_s: f64 = number(&generator_use::UPKEEP);
@@ -420,7 +420,7 @@ record! {
     NightTankKeys {
         capacity_m3: f64 = number(&night_tank::CAPACITY);
         hours: [u8; 2] = numbers_of(&night_tank::HOURS);
-        beside: Words<Wiring> = choices("beside", "arrangements beside which the bigger tank gets a row");
+        beside: Words<Wiring> = choices("beside", "arrangements that are also calculated with the bigger tank");
     }
 
     /// `[changeover]`.
@@ -448,7 +448,7 @@ impl WeatherFileKeys {
     pub(crate) const FILE: Typed<String> = text(
         "file",
         "weather file",
-        "a path relative to this file; without a file, `synthetic = true` makes a year from coordinates",
+        "a path relative to this file; without a weather file, `synthetic = true` makes a year from the coordinates",
     )
     .a_path();
 }

@@ -213,7 +213,7 @@ fn read_ordered<T: EquipmentFile>(
                 "kind of equipment",
                 format!("this file describes: {given}"),
                 format!("kind = \"{}\" here", T::KIND),
-                "name the right file; perhaps two files are exchanged",
+                "use the right file; two files may be swapped",
             ));
             return None;
         }

@@ -128,8 +128,8 @@ fn list<N: Number>(
         let given = format!("{} numbers", items.len());
         let remedy = match length {
             Some(12) => "give one number for each month, January first",
-            Some(24) => "give one number for each hour, from 0:00 on",
-            _ => "give as many numbers as are wanted",
+            Some(24) => "give one number for each hour, starting at 0:00",
+            _ => "give the required number of values",
         };
         let fault = Fault::new(key.name, key.quantity, given, wanted, remedy);
         walk.section.fault_at(fault, value.span());
@@ -193,7 +193,7 @@ fn text(walk: &Walk<'_>, key: &Key, allowed: &str, value: &Spanned<DeValue<'_>>)
             key.quantity,
             "an empty text",
             allowed,
-            "write something between the quotes",
+            "write a text between the quotes",
         ),
         Some(text) if text.chars().any(char::is_control) => {
             let given = format!("{} (with control characters)", text.escape_debug());
@@ -262,7 +262,7 @@ impl Scalar for Date {
         let part = |number: u8| i8::try_from(number).ok();
         let date = day.and_then(|day| Self::new(i16::try_from(day.year).ok()?, part(day.month)?, part(day.day)?).ok());
         if date.is_none() {
-            walk.wrong_type(key, value, allowed, "write year, month and day, and no time of the day");
+            walk.wrong_type(key, value, allowed, "write year, month and day, without a time of day");
         }
         date
     }
@@ -352,7 +352,7 @@ impl<E: Word> Scalar for Words<E> {
                 key.quantity,
                 "an empty list",
                 format!("one or more of {allowed}"),
-                "name them, or remove the entry",
+                "list them, or remove the entry",
             );
             walk.section.fault_at(fault, value.span());
             return None;

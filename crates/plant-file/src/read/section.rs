@@ -227,7 +227,7 @@ impl Section {
         } else {
             format!(" to [{}]", self.title)
         };
-        Fault::new(key, quantity, "nothing", allowed, format!("add `{key}`{place}"))
+        Fault::new(key, quantity, "not given", allowed, format!("add `{key}`{place}"))
     }
 
     /// A value that another value makes needed: a fault when it is not there.

@@ -173,7 +173,7 @@ impl<'w> Walk<'w> {
                 continue;
             }
             if let Some((_, now)) = GONE.iter().find(|(gone, _)| *gone == name && self.section.title().is_empty()) {
-                let fault = Fault::new("", "unknown key", format!("`{name}`"), *now, "write that in its place");
+                let fault = Fault::new("", "unknown key", format!("`{name}`"), *now, "write that instead");
                 self.section.fault_at(fault, key.span());
                 continue;
             }

@@ -108,7 +108,7 @@ fn read_single(
             "",
             "array",
             "several inverters or drives, and one string group",
-            "a group for each input: two trackers cannot share strings",
+            "one string group for each input: two MPPTs cannot share strings",
             "write the strings as [[array.plane]] and [[array.group]]",
         ));
         return None;
@@ -213,8 +213,8 @@ fn read_group(
             "",
             "string group",
             "neither `inverter` nor `drive`",
-            "an inverter, a drive, or both by turns",
-            "say what the group feeds",
+            "an inverter, a drive, or both (switched)",
+            "add `inverter`, `drive` or both",
         ));
     }
     let given = keys.strings.as_ref();
@@ -271,7 +271,7 @@ fn same_length_on_each_drive(at: &Section, groups: &ByGroup<Group>, names: &Name
                 "group",
                 format!("string groups on the drive of {name}"),
                 format!("strings of {first} and of {last} modules in parallel"),
-                "one length: they share one voltage",
+                "strings of the same length: they share one voltage",
                 "give all groups of a drive the same `modules_per_string`",
             ));
         }
@@ -308,7 +308,7 @@ fn read_per_input(at: &Section, given: Option<u32>, on_inverter: bool) -> Option
             field.quantity,
             per_input.to_string(),
             "nothing: these strings are on no inverter",
-            "remove it, or name the group's `inverter`",
+            "remove it, or add the group's `inverter`",
         ));
     }
     Some(per_input)

@@ -113,7 +113,7 @@ fn read_attended_hours(at: &Section, keys: &GeneratorKeys) -> Option<DayHours> {
                 field.key,
                 field.quantity,
                 "hours beside start = \"automatic\"",
-                "attended hours only with start = \"by-hand\"",
+                "attended hours with start = \"by-hand\" only",
                 "remove them, or set start = \"by-hand\"",
             ));
             None
@@ -131,10 +131,10 @@ fn read_night_tank(Stand { at, keys }: &Stand<NightTankKeys>, tank: Option<&Tank
             night_tank::CAPACITY.quantity,
             night_tank::CAPACITY.print_si(keys.capacity_m3),
             format!(
-                "more than the tank that is there, {}",
+                "more than the present tank, {}",
                 night_tank::CAPACITY.print_si(tank.capacity_m3())
             ),
-            "give the whole content of the tank that would stand in its place",
+            "give the whole volume of the tank that would replace it",
         ));
         return None;
     }

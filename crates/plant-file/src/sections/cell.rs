@@ -24,7 +24,7 @@ pub(crate) fn read_cell_model(at: &Section, keys: &CellKeys) -> Option<CellModel
                 "given although `cell_temperature` is \"{}\", which does not use it",
                 keys.model.id()
             ),
-            "the factors of the model that is used",
+            "only the values of the chosen model",
             format!("remove `{}`, or change `cell_temperature`", field.key),
         ));
     }

@@ -13,7 +13,7 @@ pub(crate) fn day_hours(at: &Section, field: &Field, [from_h, to_h]: [u8; 2]) ->
             field.quantity,
             format!("[{from_h}, {to_h}]"),
             "two different hours; [0, 24] is the whole day, [22, 5] passes midnight",
-            "give the first hour and the hour at which they end",
+            "give the start hour and the end hour",
         ));
         return None;
     }

@@ -80,7 +80,7 @@ fn read_season(Stand { at, keys }: &Stand<SeasonKeys>) -> Option<Season> {
         at.fault(Fault::new(
             "prices",
             "prices of the season",
-            "nothing",
+            "not given",
             "a list of { from_h, to_h, per_kwh } that covers the day",
             "add `prices`",
         ));
@@ -102,7 +102,7 @@ fn read_price(Stand { at, keys }: &Stand<PriceKeys>) -> Option<Price> {
             grid::TO_HOUR.quantity,
             format!("{}, from {}", keys.to_h, keys.from_h),
             "later than `from_h`",
-            "split a price that passes midnight into two",
+            "split a price that passes midnight into two entries",
         ));
         return None;
     }

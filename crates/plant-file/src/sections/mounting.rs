@@ -24,7 +24,7 @@ pub(crate) fn read_plane(
                 (array::TILT.key, keys.tilt_deg.is_some()),
                 (array::AZIMUTH.key, keys.azimuth_deg.is_some()),
             ];
-            let remedy = "remove it; the tracker has an axis";
+            let remedy = "remove it; a tracker has an axis instead";
             refuse(at, &of_fixed, "on a tracker, which turns", remedy);
             turning(at, keys, albedo, rows.as_ref())?
         }
@@ -83,15 +83,15 @@ fn turning(
     let turns_back = keys.backtracking.unwrap_or_else(|| {
         let of_rows = matches!(rows, Some(Some(_)));
         let told = Told::Text(if of_rows { "true" } else { "false" });
-        at.by_default(BACKTRACKING, told, "usual practice: trackers in rows turn back");
+        at.by_default(BACKTRACKING, told, "usual practice: trackers in rows backtrack");
         of_rows
     });
     if turns_back && matches!(rows, Some(None)) {
         at.fault(Fault::new(
             BACKTRACKING,
-            "whether the tracker turns back from its own shade",
+            "whether the tracker backtracks to avoid row shading",
             "true, without rows",
-            "`row_pitch_m` and `row_width_m` beside it: they say when rows shade each other",
+            "with `row_pitch_m` and `row_width_m`: they determine when rows shade each other",
             "add them, or remove `backtracking`",
         ));
         return None;

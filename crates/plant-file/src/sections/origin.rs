@@ -18,7 +18,7 @@ pub(crate) fn read(list: &List<OriginKeys>) {
     for Stand { at, keys } in &list.items {
         let of = keys.of.as_ref().map_or(&[][..], |of| &of.0);
         if keys.of.is_some() && of.is_empty() {
-            let remedy = "name the values, or remove the entry";
+            let remedy = "list the values, or remove the entry";
             at.fault(Fault::new(OF, quantity(), "an empty list", allowed(), remedy));
         }
         for (i, of) in of.iter().enumerate() {
@@ -43,7 +43,7 @@ fn check(at: &Section, item: usize, of: &str, earlier: &[&str]) {
     } else if let Some(fault) = earlier.iter().find_map(|other| contradiction(at, of, other)) {
         at.fault_of_item(OF, item, fault);
     } else if of != "*" && !at.book().any_given(|path| covers(of, path)) {
-        let text = format!("\"{of}\" in the list covers no value that the files give; it marks nothing");
+        let text = format!("\"{of}\" in the list matches no value given in the files, so it marks nothing");
         at.book().warn("origin", text);
     }
 }
@@ -73,7 +73,7 @@ fn contradiction(at: &Section, of: &str, other: &str) -> Option<Fault> {
         } else {
             format!("\"{of}\" beside \"{other}\"")
         };
-        let allowed = "one mark for a value, or two of which one names less than the other";
+        let allowed = "one mark for each value, or two marks of which one is more specific";
         Fault::new(OF, quantity(), given, allowed, "remove one of the two")
     })
 }

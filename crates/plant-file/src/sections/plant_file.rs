@@ -269,10 +269,10 @@ fn reference_without_row(plant: &Plant) -> Fault {
     let rows: Vec<String> = plant.arrangements().iter().map(|row| format!("\"{row}\"")).collect();
     Fault::new(
         "reference",
-        "today's way, against which money is reckoned",
-        format!("\"{}\", which has no row in this plant", plant.reference),
+        "today's way: the arrangement that money is compared with",
+        format!("\"{}\", which this plant cannot have", plant.reference),
         format!("one of {}", rows.join(", ")),
-        "choose one of them, name its wiring under `beside`, or give it the strings that it needs",
+        "choose one of them, list its arrangement under `beside`, or add the strings that it needs",
     )
 }
 
@@ -288,7 +288,7 @@ struct Parts {
 /// it is.
 fn check_reference(Stand { at, keys }: &Stand<PlantKeys>, r: Arrangement, has: &Parts) -> bool {
     let fault = |given: String, allowed: &str, remedy: &str| {
-        let quantity = "today's way, against which money is reckoned";
+        let quantity = "today's way: the arrangement that money is compared with";
         at.fault(Fault::new("reference", quantity, given, allowed, remedy));
     };
     let lacking = [
@@ -321,7 +321,7 @@ fn check_reference(Stand { at, keys }: &Stand<PlantKeys>, r: Arrangement, has: &
     if !has.connected && r.needs_grid() {
         fault(
             format!("\"{r}\", and the file has no [grid]"),
-            "an arrangement that can do without a grid, such as \"solar-drive\", or \"grid-only+generator\" with a [generator]",
+            "an arrangement that works without a grid, such as \"solar-drive\", or \"grid-only+generator\" with a [generator]",
             "choose one, or add [grid] and [tariff]",
         );
     }

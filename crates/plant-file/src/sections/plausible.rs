@@ -24,9 +24,9 @@ pub(crate) fn tank_fault(plant: &Plant) -> Option<Fault> {
     (run_s < LEAST_RUN_S).then(|| {
         Fault::new(
             "restart_pct",
-            "level at which a pump that stopped at full starts again",
+            "level at which the pump starts again after the tank was full",
             format!("the pumps fill the {band_m3:.3} m³ from there to full in {run_s:.0} s"),
-            format!("at least {LEAST_RUN_S:.0} s of pumping between stop and stop"),
+            format!("at least {LEAST_RUN_S:.0} s of pumping for each start"),
             "lower `restart_pct`, or correct `capacity_m3` or the pumps' flows",
         )
     })
@@ -53,7 +53,7 @@ pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
         let ratio = groups.iter().map(|g| g.strings.stc_w()).sum::<f64>() / feeder.inverter.rated_w();
         if ratio > GREATEST_DC_TO_AC {
             let text = format!(
-                "the strings of {} have {ratio:.1} times the inverter's rated output; most of the noon is clipped",
+                "the strings of {} have {ratio:.1} times the inverter's rated output; much of the power around noon is clipped",
                 feeder.name
             );
             out.push(Warning::new("inverter", text));
@@ -69,7 +69,7 @@ pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
     }
     for (p, plane) in array.planes.iter_enumerated() {
         if !array.groups.iter().any(|group| group.plane == p) {
-            let text = format!("no strings lie on the plane {}: it is not used", plane.name);
+            let text = format!("no strings are on the plane {}: it is not used", plane.name);
             out.push(Warning::new("array", text));
         }
     }
@@ -86,7 +86,7 @@ fn costs_of_none(plant: &Plant) -> Vec<Warning> {
         .filter(|line| !there.iter().any(|row| line.is_borne_by(*row)))
         .map(|line| {
             let text = format!(
-                "\"{}\" belongs to rows that this plant does not have: it is not used",
+                "\"{}\" belongs to arrangements that this plant does not have: it is not used",
                 line.item
             );
             Warning::new("money", text)
@@ -102,15 +102,15 @@ fn window(group: &Group, feeder: &Feeder) -> Vec<Warning> {
     let inverter = feeder.inverter.sheet();
     if !(inverter.mppt_min_v..=inverter.mppt_max_v).contains(&string_v) {
         let text = format!(
-            "a string of {} works at {string_v:.0} V at standard test conditions, {} tracks from {:.0} to {:.0} V",
+            "a string of {} has a Vmp of {string_v:.0} V at standard test conditions, outside the MPPT window of {}, {:.0} to {:.0} V",
             group.name, feeder.name, inverter.mppt_min_v, inverter.mppt_max_v
         );
         out.push(Warning::new("strings", text));
     }
     if open_v > inverter.mppt_max_v {
         let text = format!(
-            "a string of {} stands at {open_v:.0} V without load at standard test conditions, more in the cold, and {} \
-             tracks up to {:.0} V: check its greatest DC voltage, which this version does not",
+            "a string of {} has a Voc of {open_v:.0} V at standard test conditions, more in the cold, above the MPPT window \
+             of {} (up to {:.0} V): check its maximum DC voltage with `daylift strings`",
             group.name, feeder.name, inverter.mppt_max_v
         );
         out.push(Warning::new("strings", text));
@@ -124,7 +124,7 @@ fn drive_voltage(group: &Group, set: &Set) -> Option<Warning> {
     let need_v = set.pump_set.bus_v_per_hz()? * starts_hz.fold(f64::INFINITY, f64::min);
     (need_v > open_v).then(|| {
         let text = format!(
-            "a string of {} stands at {open_v:.0} V without load, and the drive of {} needs {need_v:.0} V to start the pump: \
+            "a string of {} has a Voc of {open_v:.0} V, and the drive of {} needs {need_v:.0} V to start the pump: \
              it never runs from these strings",
             group.name, set.name
         );
@@ -142,7 +142,7 @@ fn direction(plant: &Plant, plane: &PlaneOf) -> Option<Warning> {
     let away = off_deg.abs() > 90.0 && tilt_deg > TILT_THAT_MATTERS_DEG && latitude_deg.abs() > 5.0;
     away.then(|| {
         let text = format!(
-            "the modules face {:.0}°, away from the equator, which lies to the {} here",
+            "the modules face {:.0}°, away from the equator, which is to the {} here",
             azimuth_deg,
             if latitude_deg < 0.0 {
                 "north (0°)"

@@ -129,7 +129,7 @@ fn exchanged_records(low_c: f64, high_c: f64) -> Fault {
         site::RECORD_LOW.quantity,
         site::RECORD_LOW.print(low_c),
         format!("below the hottest, {}", site::RECORD_HIGH.print(high_c)),
-        "are `record_low_c` and `record_high_c` exchanged?",
+        "are `record_low_c` and `record_high_c` swapped?",
     )
 }
 
@@ -157,7 +157,7 @@ fn warn_of_zone(section: &Section, site: &Site) {
     let apart_h = (zone_h - sun_h + 12.0).rem_euclid(24.0) - 12.0;
     if apart_h.abs() > FAR_ZONE_H {
         let text = format!(
-            "the clock of `time_zone` is {:.1} h {} the sun's at the site's longitude: check both",
+            "the clock of `time_zone` is {:.1} h {} solar time at the site's longitude: check both",
             apart_h.abs(),
             if apart_h > 0.0 { "ahead of" } else { "behind" }
         );
@@ -172,7 +172,7 @@ fn warn_when_far(section: &Section, site: &Coordinates, station: &Station) {
     );
     if km > FAR_STATION_KM {
         let text = format!(
-            "the weather was taken {km:.0} km from the site, at {}; sun and cloud may differ",
+            "the weather was recorded {km:.0} km from the site, at {}; sun and clouds may differ",
             station.name
         );
         section.book().warn("weather", text);
@@ -185,7 +185,7 @@ fn warn_when_far(section: &Section, site: &Coordinates, station: &Station) {
             ("below", "warmer")
         };
         let text = format!(
-            "the weather was taken {:.0} m {word} the site, where the air is about {:.1} °C {air}",
+            "the weather was recorded {:.0} m {word} the site, where the air is about {:.1} °C {air}",
             up_m.abs(),
             up_m.abs() * LAPSE_C_M
         );

@@ -54,7 +54,7 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
         dark_share * 100.0
     );
     let sums = format!(
-        "DNI·cos z + DHI make {:+.0}% against GHI over the hours of high sun",
+        "DNI·cos z + DHI differ from GHI by {:+.0}% in the hours of high sun",
         off * 100.0
     );
     let mut faults = Vec::new();
@@ -65,7 +65,7 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
             "file",
             "weather file",
             clock.as_str(),
-            "sunlight by day",
+            "sunlight in daytime only",
             remedy,
         ));
     } else if off.abs() > PARTS_REFUSED {
@@ -74,7 +74,7 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
             "file",
             "weather file",
             sums.as_str(),
-            "parts that make up GHI",
+            "DNI·cos z + DHI equal to GHI",
             remedy,
         ));
     }
@@ -85,7 +85,7 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
     let morning_share = morning / f64::max(all, 1.0);
     if !MORNING_TOLD.contains(&morning_share) {
         let text = format!(
-            "{:.0}% of the year's sunlight falls before the sun's noon: its times may be an hour or more {}; check its \
+            "{:.0}% of the year's sunlight falls before solar noon: its times may be an hour or more {}; check its \
              time zone (`utc_offset_h` of a plain CSV), its stamps and the site's longitude",
             morning_share * 100.0,
             if morning_share > 0.5 { "early" } else { "late" }

@@ -73,7 +73,7 @@ fn refuse_single(root: &Stand<PlantKeys>) {
         root.at.fault(Fault::new(
             "pump_set",
             "pump sets",
-            format!("[[pump_set]] beside {}", single.join(", ")),
+            format!("[[pump_set]] together with {}", single.join(", ")),
             "one pump in [pump], [well], [[pipe]], [outlet] and [drive], or every pump in [[pump_set]]",
             "move them into a [[pump_set]], or remove the list",
         ));
@@ -176,7 +176,7 @@ fn read_pipes(at: &Section, pipes: &List<PipeKeys>) -> Option<Vec<Pipe>> {
             "pipe",
             "pipe",
             "no [[pipe]]",
-            "at least one length of pipe",
+            "at least one pipe",
             "add [[pipe]] for the rising main",
         ));
         return None;

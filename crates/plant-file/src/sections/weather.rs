@@ -102,8 +102,8 @@ fn read_clouds(at: &Section, keys: &CloudKeys) -> Option<u32> {
         at.fault(Fault::new(
             weather::CLOUD_SEED.key,
             weather::CLOUD_SEED.quantity,
-            "given without clouds within the hour",
-            "a seed beside `minute_clouds = true`",
+            "given without `minute_clouds`",
+            "a seed only with `minute_clouds = true`",
             "add `minute_clouds = true`, or remove `cloud_seed`",
         ));
     }
@@ -116,8 +116,8 @@ fn refuse_file(at: &Section) {
         at.fault(Fault::new(
             key,
             "weather file",
-            format!("`{key}` beside `synthetic = true`"),
-            "a weather file, or a year made from twelve means",
+            format!("`{key}` together with `synthetic = true`"),
+            "a weather file, or a synthetic year from twelve monthly means",
             format!("remove `{key}`, or remove `synthetic`"),
         ));
     }
@@ -163,7 +163,7 @@ fn layout_of(at: &Section, text: &str) -> Option<Layout> {
                 format!("it begins with \"{first}\"")
             },
             "an EPW file (first line LOCATION), a TMY3 file (a station line, then Date (MM/DD/YYYY) …), or a CSV with the \
-             header time,ghi_w_m2,air_c and, where there are any, dni_w_m2,dhi_w_m2,wind_m_s",
+             header time,ghi_w_m2,air_c and optionally dni_w_m2,dhi_w_m2,wind_m_s",
             "check that it is the right file, or give it one of these headers",
         ));
     }

@@ -16,7 +16,7 @@ fn a_battery_whose_contents_contradict_each_other() {
     );
     refused(
         spoilt("restart_pct = 30", "restart_pct = 10"),
-        &["restart_pct", "above the least content"],
+        &["restart_pct", "above the minimum content"],
     );
     refused(
         spoilt("grid_charges_to_pct = 50", "grid_charges_to_pct = 80"),
@@ -24,7 +24,7 @@ fn a_battery_whose_contents_contradict_each_other() {
     );
     refused(
         spoilt("restart_pct = 30", "restart_pct = 10.01"),
-        &["content to there last 0.5 s", "the island would come and go"],
+        &["content to there last 0.5 s", "the island would switch on and off"],
     );
 }
 
@@ -42,7 +42,7 @@ fn a_second_input_has_the_keys_of_its_kind() {
         spoilt("line_voltage_v = 400", "line_voltage_v = 690"),
         &[
             "the rectifier holds the drive's bus at 932 V",
-            "gives nothing while mains is on the drive",
+            "supplies nothing while mains is on the drive",
         ],
     );
 }
@@ -51,7 +51,7 @@ fn a_second_input_has_the_keys_of_its_kind() {
 fn a_generating_set_is_started_one_way() {
     refused(
         spoilt("start = \"by-hand\"", "start = \"automatic\""),
-        &["attended_hours", "only with start = \"by-hand\""],
+        &["attended_hours", "with start = \"by-hand\" only"],
     );
     refused(
         spoilt("attended_hours = [6, 20]", "attended_hours = [6, 6]"),
@@ -74,7 +74,7 @@ fn a_generating_set_is_started_one_way() {
             "load_pct = [25, 50, 75, 100]",
             "load_pct = [0.25, 0.5, 0.75, 1.0]",
         ),
-        &["load_pct", "given as fractions"],
+        &["load_pct", "did you give fractions"],
     );
     told(
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 8"),
@@ -86,19 +86,19 @@ fn a_generating_set_is_started_one_way() {
 fn what_cannot_be_or_never_happens_is_told() {
     refused(
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 400"),
-        &["kWh out of a litre at full load", "the best sets give 4.3"],
+        &["kWh per litre at full load", "the best generators reach 4.3"],
     );
     told(
         spoilt("line_voltage_v = 400", "line_voltage_v = 230"),
-        &["mains holds the bus at 311 V", "and would not"],
+        &["mains holds the bus at 311 V", "but it would not"],
     );
     told(
         spoilt("every_years = 12", "every_years = 20"),
-        &["is bought anew after 20 years, and 20 are reckoned: never"],
+        &["is replaced after 20 years, but the calculation covers 20 years: it is never replaced"],
     );
     told(
         spoilt("wanted_speed_pct = [100,", "wanted_speed_pct = [40,"),
-        &["in 1 of 24 hours", "mains does nothing then"],
+        &["in 1 of 24 hours", "mains has no effect then"],
     );
     told(
         Plant::new().replace("battery.toml", "discharge_kw = 30", "discharge_kw = 3"),
@@ -128,7 +128,7 @@ fn a_reference_must_have_a_row() {
 fn a_bigger_tank_is_bigger() {
     refused(
         spoilt("capacity_m3 = 400", "capacity_m3 = 165"),
-        &["more than the tank that is there, 165 m³"],
+        &["more than the present tank, 165 m³"],
     );
 }
 
@@ -141,7 +141,7 @@ fn export_that_is_not_allowed_has_neither_limit_nor_credit() {
         ),
         &[
             "a limit although export is \"none\"",
-            "a limit only where energy may leave",
+            "a limit only where export is allowed",
         ],
     );
     refused(

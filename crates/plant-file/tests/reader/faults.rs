@@ -24,7 +24,7 @@ fn numbers_outside_their_range() {
     );
     refused(
         spoilt("tilt_deg = 18", "tilt_deg = -18"),
-        &["tilt of the modules: -18°", "0 is flat, 90 upright"],
+        &["tilt of the modules: -18°", "0 is horizontal, 90 is vertical"],
     );
     refused(
         spoilt("capacity_m3 = 165", "capacity_m3 = 0"),
@@ -140,7 +140,7 @@ fn files_that_cannot_be_used() {
     );
     refused(
         Plant::new().write("cold-room.csv", "a,b\n1,2\n"),
-        &["header month,h00,h01,…,h23"],
+        &["header line month,h00,h01,…,h23"],
     );
 }
 
@@ -251,7 +251,7 @@ fn parts_that_make_no_sense_together() {
         &[
             "this file describes: inverter",
             "kind = \"drive\" here",
-            "perhaps two files are exchanged",
+            "two files may be swapped",
         ],
     );
     let siphon = spoilt("lift_m = 28", "lift_m = -100");
@@ -276,7 +276,7 @@ fn values_that_would_be_ignored_are_refused() {
             "arrangements = [\"solar-drive\", \"solar-drive-with-grid\", \"grid-tied\", \"dual-mode\", \"battery-hybrid\"]",
             "arrangements = []",
         ),
-        &["an empty list", "name them, or remove the entry"],
+        &["an empty list", "list them, or remove the entry"],
     );
     refused(
         spoilt("mains_hours = [6, 18]", "mains_hours = [24, 6]"),
@@ -306,7 +306,7 @@ fn efficiencies_given_as_fractions() {
             .collect::<Vec<_>>()
             .join("\n")
     });
-    refused_once(plant, &["motor.efficiency_pct", "were they given as fractions?"]);
+    refused_once(plant, &["motor.efficiency_pct", "did you give fractions?"]);
 }
 
 #[test]

@@ -74,7 +74,7 @@ fn stages_in_force_and_random_outages_are_told() {
         );
     let name = "timetable timetable.csv, block 7, stages of stages.csv".to_owned();
     assert_eq!(outages(&stages), [(name, 4, 9.0)]);
-    told(stages, &["1 of 2 stages in force lie outside the simulation year"]);
+    told(stages, &["1 of 2 active stages are outside the simulation year"]);
     let random = || grid(&format!("{RANDOM}share_pct = 33\n"));
     let [(name, ..)] = &outages(&random())[..] else {
         panic!("one source");
@@ -112,7 +112,7 @@ fn timetables_that_make_no_sense() {
     let neither = grid(TIMETABLE).write("timetable.csv", SLOTS);
     refused(
         neither,
-        &["grid.timetable.stage: stage of the timetable in force: neither `stage` nor `stages`"],
+        &["grid.timetable.stage: active stage of the timetable: neither `stage` nor `stages`"],
     );
     let number = grid("[grid.timetable]\nfile = \"timetable.csv\"\narea_block = 7\nstage = 1\n");
     refused(
@@ -126,7 +126,7 @@ fn random_outages_that_make_no_sense() {
     refused(grid(RANDOM), &["neither `share_pct` nor `mean_up_h`"]);
     refused(
         grid(&format!("{RANDOM}share_pct = 20\nmean_up_h = 8\n")),
-        &["remove one: each follows from the other"],
+        &["remove one: the other follows from it"],
     );
     refused(
         grid(&format!("{RANDOM}share_pct = 20\nhour_weight = [1, 2]\n")),
@@ -135,7 +135,7 @@ fn random_outages_that_make_no_sense() {
     let evening = "[0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0]";
     refused(
         grid(&format!("{RANDOM}share_pct = 60\nhour_weight = {evening}\n")),
-        &["60.00% of the time", "with these weights", "lengthen `mean_outage_h`"],
+        &["60.00% of the time", "with these weights", "raise `mean_outage_h`"],
     );
     refused(
         grid(&format!(
@@ -194,7 +194,7 @@ fn ready_made_lists_have_their_shares() {
 fn a_source_without_outages_is_not_taken_for_a_perfect_grid_in_silence() {
     assert!(outages(&grid("")).is_empty());
     assert!(read(&grid("")).plant.grid.outages.total_s().abs() < 1e-9);
-    told(grid(""), &["[grid] names no outages: the grid counts as up all year"]);
+    told(grid(""), &["[grid] defines no outages: the grid counts as on all year"]);
     let timetable = |more: &str| grid(&format!("{TIMETABLE}{more}\n")).write("timetable.csv", SLOTS);
     told(
         timetable("stages = \"stages.csv\"").write("stages.csv", "start,end,stage\n"),
@@ -202,12 +202,12 @@ fn a_source_without_outages_is_not_taken_for_a_perfect_grid_in_silence() {
     );
     told(
         timetable("stage = 9"),
-        &["stage 9 is in force, and the timetable's slots for block 7 go up to stage 2"],
+        &["stage 9 is active, but the timetable's slots for block 7 only go up to stage 2"],
     );
     refused_once(timetable(""), &["neither `stage` nor `stages`"]);
     refused_once(
         grid(&format!("{TIMETABLE}stage = 1\n")).write("timetable.csv", "stage,block,day,start,end\n"),
-        &["timetable of outages: no rows"],
+        &["outage timetable: no rows"],
     );
     refused_once(
         grid(VOLTAGE).write("voltage.csv", "time,voltage_pu\n"),

@@ -90,7 +90,7 @@ fn readings_that_make_no_sense() {
     let double = whole.replacen("2025-01-01T01:00,4", "2025-01-01T00:00,4", 1);
     refused(
         metered(&double),
-        &["a second reading for 2025-01-01T00:00", "remove the double"],
+        &["a second reading for 2025-01-01T00:00", "remove the duplicate"],
     );
     refused(metered(&whole.replacen(",4", ",-4", 1)), &["-4 kW at 2025-01-01T00:00"]);
     refused(

@@ -21,8 +21,11 @@ fn with_array(keys: &str) -> Plant {
 fn what_a_synthetic_year_is_made_from_is_held_to_reason() {
     let twelve = |value: &str| format!("[{}]", [value; 12].join(", "));
     for (keys, told) in [
-        ("", "without a file, `synthetic = true` makes a year"),
-        ("synthetic = false", "without a file, `synthetic = true` makes a year"),
+        ("", "without a weather file, `synthetic = true` makes a year"),
+        (
+            "synthetic = false",
+            "without a weather file, `synthetic = true` makes a year",
+        ),
         ("synthetic = \"yes\"", "synthetic"),
         (
             "synthetic = true\nfile = \"weather.csv\"",
@@ -34,7 +37,7 @@ fn what_a_synthetic_year_is_made_from_is_held_to_reason() {
             "file = \"weather.csv\"\nseed = 3",
             "replace `file` by `synthetic = true`",
         ),
-        ("synthetic = true\nseed = 1.5", "seed of the year that is made"),
+        ("synthetic = true\nseed = 1.5", "random seed of the synthetic year"),
         (
             "synthetic = true\ndaily_ghi_kwh_m2 = 5.5",
             "write the numbers in square brackets",
@@ -54,7 +57,7 @@ fn what_a_synthetic_year_is_made_from_is_held_to_reason() {
     }
     refused(
         with_weather(&format!("synthetic = true\ndaily_ghi_kwh_m2 = {}", twelve("170"))),
-        &["a month's sum is divided by its days"],
+        &["divide a monthly sum by the days of the month"],
     );
     // At 15.6° S June has 7.6 kWh/m² a day outside the atmosphere.
     refused(
@@ -87,13 +90,13 @@ fn what_an_array_cannot_be_is_refused() {
         (fixed("row_shade = \"whole\""), "add `row_pitch_m`"),
         (
             fixed("row_pitch_m = 2\nrow_width_m = 5"),
-            "are `row_pitch_m` and `row_width_m` exchanged?",
+            "are `row_pitch_m` and `row_width_m` swapped?",
         ),
         (fixed("axis_tilt_deg = 5"), "add `mounting = \"single-axis\"`"),
         (fixed("backtracking = true"), "`backtracking` on a fixed plane"),
         (
             with_array("mounting = \"single-axis\"\ntilt_deg = 20"),
-            "the tracker has an axis",
+            "a tracker has an axis instead",
         ),
         (
             with_array("mounting = \"single-axis\"\nbacktracking = true"),

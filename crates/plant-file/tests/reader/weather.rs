@@ -321,7 +321,7 @@ fn a_plain_csv_with_one_cause_has_one_fault() {
     );
     refused_once(
         with_weather(&plain(&hours, 1, |s| local(s + 1800)), "utc_offset_h = 2"),
-        &["2025-01-01T00:30:00 and every other row, off the whole intervals of 1 h"],
+        &["2025-01-01T00:30:00 and every other row, not at whole intervals of 1 h"],
     );
 }
 
@@ -331,5 +331,5 @@ fn a_clock_an_hour_off_shows_in_the_mornings() {
     let with_offset = |offset_h: i32| warned(&with_weather(&file, &format!("utc_offset_h = {offset_h}")));
     assert!(with_offset(3).contains("its times may be an hour or more early"));
     assert!(with_offset(1).contains("its times may be an hour or more late"));
-    assert!(!with_offset(2).contains("sun's noon"));
+    assert!(!with_offset(2).contains("solar noon"));
 }

@@ -1,11 +1,11 @@
-//! The layouts that suit, as a table and what is said below it.
+//! Suitable layouts, as a table with the lines below it.
 
 use daylift_study::strings::{LayoutRow, StringsAnswer, SubArrayRow};
 
 use crate::number::{NONE, maybe};
 use crate::say;
 
-/// Layouts of a sub-array that are shown, but where all are asked for.
+/// Layouts of a sub-array that are shown, unless all are requested.
 const LAYOUTS_TOLD: usize = 8;
 
 /// How many layouts are shown.
@@ -142,7 +142,7 @@ fn side_by_side<T>(of: &[T], text: impl Fn(&T) -> String) -> String {
     of.iter().map(text).collect::<Vec<_>>().join(", ")
 }
 
-/// What is said below the table, a line each.
+/// The lines below the table.
 #[must_use]
 pub fn legend(sub: &SubArrayRow, told: usize) -> Vec<String> {
     let mut out = Vec::new();

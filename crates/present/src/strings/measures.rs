@@ -21,7 +21,7 @@ pub fn header() -> MeasureLine {
     ]
 }
 
-/// Every rule with its value and limit, of the device with the least room unless all are asked for.
+/// Every rule with its value and limit, of the device with the smallest margin unless all are requested.
 #[must_use]
 pub fn lines(measures: &[MeasureRow], all: bool) -> Vec<MeasureLine> {
     let of_rule = |of_rule: &[MeasureRow]| -> Vec<MeasureLine> {
@@ -63,7 +63,7 @@ fn room_text(m: &MeasureRow) -> String {
     let Some(limit) = m.limit else { return NONE.to_owned() };
     let distance = amount((limit - m.value).abs(), &m.unit);
     match m.weight {
-        // Beyond what the modules bear without a fuse, and one for each string does.
+        // Above the modules' maximum without a fuse, but a fuse in each string is enough.
         None if matches!(m.rule, Rule::FuseOnInverter | Rule::FuseOnDrive) && m.value > limit => {
             say!("measures-by-fuses")
         }

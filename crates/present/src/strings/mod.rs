@@ -9,7 +9,7 @@ use daylift_study::strings::{CanBeBuilt, ExtremeRow, Finding, StringsAnswer, Ver
 use crate::findings::{remedy, says};
 use crate::{say, term};
 
-/// What is said beside every judgement of strings.
+/// Cautions beside every check of strings.
 #[must_use]
 pub fn cautions() -> [String; 3] {
     [
@@ -42,7 +42,7 @@ pub fn head(found: &StringsAnswer) -> [String; 4] {
     ]
 }
 
-/// An extreme of the air, and where it comes from.
+/// An extreme air temperature and its source.
 fn air(e: &ExtremeRow) -> String {
     let degrees = |value: f64| format!("{value:.1}");
     let of_record = e
@@ -81,7 +81,7 @@ pub fn verdict(found: &CanBeBuilt) -> String {
     }
 }
 
-/// What is said of a finding behind its weight: what, its remedy, and what it rests on.
+/// The text of a finding after its severity: the finding, its fix, and the values that it depends on.
 #[must_use]
 pub fn finding(finding: &Finding) -> String {
     let mut parts = vec![format!("{}: {}", finding.about, says(&finding.found))];

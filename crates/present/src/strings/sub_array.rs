@@ -30,12 +30,12 @@ pub fn head(sub: &SubArrayRow) -> String {
     format!("{}: {}", sub.name, fields.join(", "))
 }
 
-/// Modules in series, and what is said of them.
+/// Modules in series, and their text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Lengths {
     /// A length, or a run of lengths.
     pub which: String,
-    /// What is said of them.
+    /// Their text.
     pub says: String,
 }
 
@@ -74,7 +74,7 @@ fn nearest(run: &[LengthRow]) -> String {
         return String::new();
     };
     let by_length = forbidding(near).any(|m| m.rule != Rule::PumpSpeed);
-    // A pump that stands for want of volts says nothing more.
+    // A pump that cannot run because of low voltage adds nothing.
     let told = forbidding(near).filter(|m| m.rule != Rule::PumpSpeed || !by_length);
     let words: Vec<String> = told.take(RULES_TOLD).map(broken).collect();
     let why = words.join("; ");

@@ -1,41 +1,41 @@
-# What the program says in its answers: on the terminal, in JSON, and on the page, which gets these as text.
-# Numbers come in as text with their decimals; $today is the name of today's way.
+# Texts of the answers: on the terminal, in JSON, and on the page, which gets these as text.
+# Numbers are passed as text with their decimals; $today is the name of today's arrangement.
 
-## What the reader of a row must know.
+## Notices on an arrangement.
 
-notice-tank-disagrees = tank: its content at the end of the year ({ $end } m³) did not come to agree with that at the start ({ $start } m³)
-notice-battery-disagrees = battery: its content at the end of the year ({ $end } kWh) did not come to agree with that at the start ({ $start } kWh)
-notice-books-miss = books: the balances miss { $energy } (energy), { $water } (water), { $hours } (hours) of the flow; please report this plant
-notice-generator-idle = generator: it never runs in this row; what it costs buys nothing here
-notice-generator-low-load = generator: it runs { $hours } h a year below its least load; a smaller set, or more to do for this one, would serve it better
-notice-less-load = money: this row leaves { $darker } kWh of the farm's loads in the dark that { $today } serves; its money is not that of the same service
-notice-less-water = money: this row delivers { $less } m³ less water a year than { $today }; a part of its lower bill is water that was not pumped
-notice-little-water = money: this row delivers { $less } m³ less water a year than { $today }; its lower bill is mostly water that was not pumped, and its money is not that of the same service
+notice-tank-disagrees = tank: its content at the end of the year ({ $end } m³) does not match that at the start ({ $start } m³)
+notice-battery-disagrees = battery: its content at the end of the year ({ $end } kWh) does not match that at the start ({ $start } kWh)
+notice-books-miss = balances: they miss { $energy } (energy), { $water } (water), { $hours } (hours) of the total flow; please report this plant
+notice-generator-idle = generator: it never runs in this arrangement; its cost brings no benefit here
+notice-generator-low-load = generator: it runs { $hours } h a year below its minimum load; a smaller generator, or more load on this one, would be better
+notice-less-load = money: this arrangement does not serve { $darker } kWh of the farm's loads that { $today } serves; its money figures are for less service
+notice-less-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; part of its lower bill comes from water not pumped
+notice-little-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; most of its lower bill comes from water not pumped, and its money figures are for less service
 
-## What changes from one row to another: how the plant works, and figures of which there is more or less.
+## Differences between two arrangements: how the plant works, and which figures are higher or lower.
 
 works-grid-only = No array.
-works-solar-drive = The pump runs from the sun alone; sun that it does not take is lost.
-works-solar-drive-with-grid = The pump runs from the sun, and mains helps on its drive; sun that it does not take is lost.
-works-grid-tied = Sun feeds pump, loads and export as long as the grid is there.
+works-solar-drive = The pump runs from the array only; array energy that the pump does not take is lost.
+works-solar-drive-with-grid = The pump runs from the array, with mains on the drive's second input; array energy that the pump does not take is lost.
+works-grid-tied = The array feeds pump, loads and export while the grid is on.
 works-dual-mode = { works-grid-tied }
-works-battery-hybrid = Sun and battery feed pump and loads, and export while the grid is there.
+works-battery-hybrid = Array and battery feed pump and loads; the array also feeds export while the grid is on.
 
-away-grid-only = Without the grid nothing runs.
-    .generator = Without the grid a generating set runs the pump, and the loads that it is to feed.
-away-solar-drive = Without the grid the pump goes on, the loads do not.
-    .generator = Without the grid the pump goes on, and a generating set runs what the sun does not.
+away-grid-only = In an outage nothing runs.
+    .generator = In an outage a generator runs the pump and the loads assigned to it.
+away-solar-drive = In an outage the pump can run; the loads have no power.
+    .generator = In an outage the pump can run from the array; a generator supplies the rest.
 away-solar-drive-with-grid = { away-solar-drive }
     .generator = { away-solar-drive.generator }
-away-grid-tied = Without the grid nothing runs, and the sun is lost.
-    .generator = Without the grid the sun is lost, and a generating set runs the pump and what it is to feed.
-away-dual-mode = Without the grid the array moves to the drive and runs the pump; the loads are dark.
-    .generator = Without the grid the array moves to the drive and runs the pump; a generating set runs what the sun does not.
-away-battery-hybrid = Without the grid pump and backed-up loads go on until the battery is empty.
-    .generator = Without the grid pump and backed-up loads go on; a generating set takes over when the battery is empty.
+away-grid-tied = In an outage nothing runs, and the array's energy is lost.
+    .generator = In an outage the array's energy is lost; a generator runs the pump and the loads assigned to it.
+away-dual-mode = In an outage the array switches to the drive and runs the pump; the loads have no power.
+    .generator = In an outage the array switches to the drive and runs the pump; a generator supplies the rest.
+away-battery-hybrid = In an outage pump and backed-up loads keep running until the battery is empty.
+    .generator = In an outage pump and backed-up loads keep running; a generator takes over when the battery is empty.
 
 works-bigger-tank = A bigger tank is filled at its own hours.
-works-tank-stays = The tank stays as it is.
+works-tank-stays = The tank stays the same.
 
 more = more
 less = less
@@ -48,15 +48,15 @@ change-dry-spell =
         [one] { $amount }{"\u00A0"}day { $how } in the longest dry spell
        *[other] { $amount }{"\u00A0"}days { $how } in the longest dry spell
     }
-change-unserved = { $amount }{"\u00A0"}kWh { $how } of load not served
+change-unserved = { $amount }{"\u00A0"}kWh { $how } load not served
 change-capital = { $amount }{"\u00A0"}{ $currency } { $how } to build
 change-yearly-cost = { $amount }{"\u00A0"}{ $currency } { $how } a year to run
-change-imported = { $amount }{"\u00A0"}kWh { $how } taken from the grid
-change-exported-paid = { $amount }{"\u00A0"}kWh { $how } exported at a credit
-change-lost-in-outages = { $amount }{"\u00A0"}kWh { $how } of the sun lost while the grid is away
-change-not-taken = { $amount }{"\u00A0"}kWh { $how } of the sun that nobody takes
+change-imported = { $amount }{"\u00A0"}kWh { $how } imported from the grid
+change-exported-paid = { $amount }{"\u00A0"}kWh { $how } paid export
+change-lost-in-outages = { $amount }{"\u00A0"}kWh { $how } array energy lost in outages
+change-not-taken = { $amount }{"\u00A0"}kWh { $how } unused array energy
 change-through-battery = { $amount }{"\u00A0"}kWh { $how } through the battery
-change-fuel = { $amount }{"\u00A0"}l { $how } of fuel
+change-fuel = { $amount }{"\u00A0"}l { $how } fuel
 
 ## Counts in a sentence.
 
@@ -78,118 +78,118 @@ counted-inputs =
 
 ## The rules for strings, and where they come from.
 
-rule-cold-voltage-on-drive = open-circuit voltage on the coldest morning stays below what the device bears (IEC 62548; the maker's datasheet)
+rule-cold-voltage-on-drive = open-circuit voltage on the coldest morning stays below the device's maximum DC voltage (IEC 62548; the manufacturer's datasheet)
 rule-cold-voltage-on-inverter = { rule-cold-voltage-on-drive }
 rule-cold-voltage-of-module = open-circuit voltage on the coldest morning stays below the modules' system voltage (IEC 61730; the datasheet)
-rule-mppt-floor = voltage of greatest power at a hot noon stays inside the inverter's MPPT window
-rule-mppt-ceiling = voltage of greatest power in cold sun stays inside the inverter's MPPT window; above it some power is lost
-rule-drive-start = open-circuit voltage at a hot noon starts the drive
-rule-pump-speed = sun and strings give the pump a useful speed at a hot noon: the greatest frequency for which some voltage of the curve carries the pump's power
-rule-strings-on-input = strings fit on an MPPT input
-rule-inputs = MPPT inputs are enough; an input's strings go to one drive or to none, and inputs are never joined
-rule-short-circuit-on-input = 1.25 times the strings' short-circuit current stays below what the input bears (IEC 62548, from memory; the datasheet)
+rule-mppt-floor = maximum-power voltage at a hot noon stays inside the inverter's MPPT window
+rule-mppt-ceiling = maximum-power voltage in cold sun stays inside the inverter's MPPT window; above it some power is lost
+rule-drive-start = open-circuit voltage at a hot noon is high enough to start the drive
+rule-pump-speed = the strings run the pump at a useful speed at a hot noon: the highest frequency at which some voltage on the strings' curve can carry the pump's power
+rule-strings-on-input = no more strings on an MPPT input than fit there
+rule-inputs = there are enough MPPT inputs; all strings of an input go to one drive or to none, and inputs are never joined
+rule-short-circuit-on-input = 1.25 times the strings' short-circuit current stays below the input's maximum short-circuit current (IEC 62548, from memory; the datasheet)
 rule-short-circuit-on-drive = { rule-short-circuit-on-input }
-rule-current-on-input = strings' current at greatest power stays below what the input draws; more only clips
+rule-current-on-input = the strings' maximum-power current stays below the maximum operating current of the input; any excess is clipped
 rule-current-on-drive = { rule-current-on-input }
-rule-power-on-inverter = PV power stays below what the maker allows to be connected
+rule-power-on-inverter = PV power stays below the manufacturer's limit for connected modules
 rule-power-on-drive = { rule-power-on-inverter }
-rule-fuse-on-inverter = where the other strings could drive more than the module's greatest fuse through one, each string has a fuse of 1.5 to 2.4 times its short-circuit current, at most that of the module (IEC 62548)
+rule-fuse-on-inverter = where the other strings could drive more than the module's maximum fuse rating through a faulty string, each string has a fuse of 1.5 to 2.4 times its short-circuit current, at most the module's maximum fuse rating (IEC 62548)
 rule-fuse-on-drive = { rule-fuse-on-inverter }
 
-## What a broken rule found. $modules and $strings are counted in words, $value, $limit and $beyond have their units.
+## A violated rule. $modules and $strings are counts in words; $value, $limit and $beyond include their units.
 
-broken-cold-voltage-on-drive = { $modules } in series reach { $value } at open circuit on the coldest morning; it bears { $limit }: { $beyond } too much
-    .usual = { $modules } in series reach { $value } at open circuit on the coldest morning; `greatest_dc_v` is not given, and such a device usually bears { $limit }: { $beyond } too much
+broken-cold-voltage-on-drive = { $modules } in series reach { $value } at open circuit on the coldest morning; the maximum is { $limit }: { $beyond } too high
+    .usual = { $modules } in series reach { $value } at open circuit on the coldest morning; `greatest_dc_v` is not given, and such devices usually withstand { $limit }: { $beyond } too high
 broken-cold-voltage-on-inverter = { broken-cold-voltage-on-drive }
-broken-cold-voltage-of-module = { $modules } in series reach { $value } at open circuit on the coldest morning; they bear { $limit }: { $beyond } too much
-broken-mppt-floor = { $modules } in series give their greatest power at { $value } at a hot noon; it tracks from { $limit }: { $beyond } too little
-broken-mppt-ceiling = { $modules } in series give their greatest power at { $value } in cold sun; it tracks to { $limit }: { $beyond } too much, and some power is lost
-broken-drive-start = { $modules } in series reach { $value } at open circuit at a hot noon; it starts from { $limit }: { $beyond } too little
-broken-pump-speed = { $strings } of { $modules } bring the pump to { $value } at a hot noon; { $limit } is wanted: { $beyond } too little
-    .stands = { $strings } of { $modules } cannot run the pump at a hot noon; { $limit } is wanted
-    .no-strings = it gets no strings: the pump stands in an outage
-broken-strings-on-input = { $strings } share an MPPT input that has room for { $limit }
-broken-inputs = the strings take { $value } MPPT inputs; it has { $limit }
-broken-short-circuit-on-input = 1.25 times the short-circuit current of { $strings } on an input is { $value }; it bears { $limit }: { $beyond } too much
-broken-short-circuit-on-drive = 1.25 times the short-circuit current of { $strings } is { $value }; it bears { $limit }: { $beyond } too much
-broken-current-on-input = { $strings } on an input give { $value } at greatest power; it draws { $limit } at most: up to { $beyond } are clipped
-broken-current-on-drive = { $strings } give { $value } at greatest power; it draws { $limit } at most: up to { $beyond } are clipped
-broken-power-on-inverter = { $value } of modules are on it; { $limit } may be connected: { $beyond } too much
+broken-cold-voltage-of-module = { $modules } in series reach { $value } at open circuit on the coldest morning; the modules' maximum is { $limit }: { $beyond } too high
+broken-mppt-floor = the maximum-power voltage of { $modules } in series at a hot noon is { $value }; the MPPT window starts at { $limit }: { $beyond } too low
+broken-mppt-ceiling = the maximum-power voltage of { $modules } in series in cold sun is { $value }; the MPPT window ends at { $limit }: { $beyond } too high, and some power is lost
+broken-drive-start = { $modules } in series reach { $value } at open circuit at a hot noon; the drive starts at { $limit }: { $beyond } too low
+broken-pump-speed = { $strings } of { $modules } run the pump at { $value } at a hot noon; the minimum is { $limit }: { $beyond } too low
+    .stands = { $strings } of { $modules } cannot run the pump at a hot noon; the minimum is { $limit }
+    .no-strings = no strings feed it: its pump does not run in an outage
+broken-strings-on-input = { $strings } share an MPPT input; the maximum is { $limit }
+broken-inputs = the strings need { $value } MPPT inputs; the inverter has { $limit }
+broken-short-circuit-on-input = 1.25 times the short-circuit current of { $strings } on an input is { $value }; the maximum is { $limit }: { $beyond } too high
+broken-short-circuit-on-drive = 1.25 times the short-circuit current of { $strings } is { $value }; the maximum is { $limit }: { $beyond } too high
+broken-current-on-input = the maximum-power current of { $strings } on an input is { $value }; the input draws at most { $limit }: up to { $beyond } are clipped
+broken-current-on-drive = the maximum-power current of { $strings } is { $value }; the drive draws at most { $limit }: up to { $beyond } are clipped
+broken-power-on-inverter = { $value } of modules are connected; the maximum is { $limit }: { $beyond } too much
 broken-power-on-drive = { broken-power-on-inverter }
-broken-fuse-on-inverter = if one of { $strings } is faulty, the others push { $value } back through it, and modules bear { $limit }; no fuse size fits: it would have to be above 1.5 times the short-circuit current
+broken-fuse-on-inverter = if one of { $strings } is faulty, the others push { $value } back through it; the modules' maximum fuse rating is { $limit }, and no fuse fits: it would need to be above 1.5 times the short-circuit current
 broken-fuse-on-drive = { broken-fuse-on-inverter }
 
-## What would mend it. $count is of modules in series or of strings; $device is what a device would have to bear.
+## How to fix it. $count is the number of modules in series or of strings; $device is the rating that a device would need.
 
 at-most-in-series = at most { $count } in series
     .none = no string of these modules fits
 at-least-in-series = at least { $count } in series
 
-mend-cold-voltage-on-drive = { $series }, or a drive that bears { $device } V
-mend-cold-voltage-on-inverter = { $series }, or an inverter that bears { $device } V
-mend-cold-voltage-of-module = { $series }, or modules for a higher system voltage
-mend-mppt-floor = { $series }, or an inverter that tracks from { $device } V
-mend-mppt-ceiling = { $series }, or an inverter that tracks to { $device } V
-mend-drive-start = { $series }, or a drive that starts from { $device } V
+mend-cold-voltage-on-drive = { $series }, or a drive that withstands { $device } V
+mend-cold-voltage-on-inverter = { $series }, or an inverter that withstands { $device } V
+mend-cold-voltage-of-module = { $series }, or modules with a higher maximum system voltage
+mend-mppt-floor = { $series }, or an inverter with an MPPT window from { $device } V
+mend-mppt-ceiling = { $series }, or an inverter with an MPPT window up to { $device } V
+mend-drive-start = { $series }, or a drive that starts at { $device } V
 mend-pump-speed = connect strings to this drive
-    .voltage = the bus voltage is short: more modules in series, more strings on this drive, a drive with a boost stage, or a motor of lower voltage
-    .power = the sun's power is short: more strings on this drive, or a smaller pump
-    .nothing = the pump does not reach the lift at the frequency that is allowed: see the duty
-mend-strings-on-input = at most { $count } strings on an input, on more inputs
+    .voltage = the bus voltage is too low: more modules in series, more strings on this drive, a drive with a boost stage, or a motor of lower voltage
+    .power = the array's power is too low: more strings on this drive, or a smaller pump
+    .nothing = the pump cannot reach the head at the allowed frequency: see the duty point
+mend-strings-on-input = at most { $count } strings on an input; use more inputs
 mend-inputs = more strings on an input (`strings_per_input`), or an inverter with { $device } MPPT inputs
-mend-short-circuit-on-input = at most { $count } strings on an input, or an inverter whose inputs bear { $device } A
-mend-short-circuit-on-drive = at most { $count } strings on the drive, or a drive that bears { $device } A
-mend-current-on-input = fewer strings on an input, or bear the loss: the year's energy does not count it
-mend-current-on-drive = fewer strings on the drive, or bear the loss: the year's energy does not count it
-mend-power-on-inverter = fewer modules on it, or a larger inverter
-mend-power-on-drive = fewer strings on the drive, or a larger drive
-mend-fuse-on-inverter = at most { $count } strings in parallel, or modules that bear a fuse above { $device } A
+mend-short-circuit-on-input = at most { $count } strings on an input, or an inverter whose inputs accept a short-circuit current of { $device } A
+mend-short-circuit-on-drive = at most { $count } strings on the drive, or a drive that accepts a short-circuit current of { $device } A
+mend-current-on-input = fewer strings on an input, or accept the loss: the yearly results do not include it
+mend-current-on-drive = fewer strings on the drive, or accept the loss: the yearly results do not include it
+mend-power-on-inverter = connect fewer modules, or use a larger inverter
+mend-power-on-drive = connect fewer strings, or use a larger drive
+mend-fuse-on-inverter = at most { $count } strings in parallel, or modules with a maximum fuse rating above { $device } A
 mend-fuse-on-drive = { mend-fuse-on-inverter }
 
-## What is found beside broken rules.
+## Other findings.
 
-not-given = not checked: `{ $key }` is not given; it would have to be { $value } or more
-    .less = not checked: `{ $key }` is not given; it would have to be { $value } or less
-    .window = `{ $key }` is not given; judged against { $limit }, the upper edge of its MPPT window
-    .usual = `{ $key }` is not given; judged against { $limit }, what such drives usually bear
+not-given = not checked: `{ $key }` is not given; it must be { $value } or more
+    .less = not checked: `{ $key }` is not given; it must be { $value } or less
+    .window = `{ $key }` is not given; checked against { $limit }, the upper limit of the MPPT window
+    .usual = `{ $key }` is not given; checked against { $limit }, the usual maximum of such drives
     .mend = copy `{ $key }` from the datasheet
-found-record = the weather file is colder ({ $weather } °C) than what is given as the record ({ $record } °C), which cannot be right
-    .hotter = the weather file is hotter ({ $weather } °C) than what is given as the record ({ $record } °C), which cannot be right
-    .mend = ask the nearest weather service, and correct `record_low_c`
-    .mend-hotter = ask the nearest weather service, and correct `record_high_c`
-found-no-strings = no strings go to it: its pump stands while the grid is away
-    .mend = give it strings, or leave it out
-found-planes-apart = its strings lie on planes { $apart }° apart; no sun lights both alike, and its speed was judged as if one did
-    .mend = judge its speed by the year (`daylift run`)
-found-array-over-pump = it has { $kwp } kWp in an outage, { $ratio } times the { $pump } kW that the pump takes at its duty
+found-record = the weather file has { $weather } °C, colder than the given record of { $record } °C: one of them is wrong
+    .hotter = the weather file has { $weather } °C, hotter than the given record of { $record } °C: one of them is wrong
+    .mend = ask the nearest weather service, then correct `record_low_c`
+    .mend-hotter = ask the nearest weather service, then correct `record_high_c`
+found-no-strings = no strings feed it: its pump does not run in an outage
+    .mend = connect strings to it, or remove it
+found-planes-apart = its strings are on planes that differ by { $apart }°; the sun never lights both equally, but the speed check assumes that it does
+    .mend = check its speed over the year (`daylift run`)
+found-array-over-pump = { $kwp } kWp feed it in an outage, { $ratio } times the { $pump } kW that the pump takes at its duty point
 found-poles =
     { $inputs ->
-        [one] the strings of one MPPT input go to it in an outage: 2 poles are switched
-       *[other] the strings of { $inputs } MPPT inputs go to it in an outage; plus and minus of each are cut off from the inverter, so that the inputs never meet there: { $poles } poles are switched
+        [one] the strings of one MPPT input switch to it in an outage: a changeover of 2 poles
+       *[other] the strings of { $inputs } MPPT inputs switch to it in an outage; plus and minus of each input are disconnected from the inverter, so that the inputs are never joined there: a changeover of { $poles } poles
     }
-found-string-fuses = if one of { $parallel } strings is faulty, the others push { $reverse } A back through it, and modules bear { $bears } A: a fuse of { $rating } A for { $volts } V DC or more in each string
-found-held-bus = mains on its second input holds the bus at { $held } V; at a hot noon the strings give most at { $best } V, and less beside it
-    .nothing = mains on its second input holds the bus at { $held } V; at a hot noon the strings reach { $open } V open and give nothing beside it
-found-dc-over-ac = it has { $kwp } kWp, { $ratio } times its rated output, on { $inputs }
-found-idle-strings = { $kwp } kWp go to no drive and stand idle in an outage
+found-string-fuses = if one of { $parallel } strings is faulty, the others push { $reverse } A back through it; the modules' maximum fuse rating is { $bears } A: fit a fuse of { $rating } A for { $volts } V DC or more in each string
+found-held-bus = mains on its second input holds the bus at { $held } V; at a hot noon the strings give most power at { $best } V, and less at the held voltage
+    .nothing = mains on its second input holds the bus at { $held } V; at a hot noon the strings' open-circuit voltage is only { $open } V, so they give no power at the held voltage
+found-dc-over-ac = { $kwp } kWp on { $inputs }, { $ratio } times its rated output
+found-idle-strings = { $kwp } kWp feed no drive and are idle in an outage
 
-## What would have to change for some layout to suit: this limit alone. $not is `, not 800.0 V`, where there is a limit.
+## The one limit that must change to make some layout suitable. $not is `, not 800.0 V`, where there is a limit.
 
 change-limit = , not { $limit }
-change-then = then strings of { $series } suit
-mended-cold-voltage-on-drive = { $device }: one that bears { $value } DC{ $not }; { $then }
+change-then = then strings of { $series } are suitable
+mended-cold-voltage-on-drive = { $device }: one that withstands { $value } DC{ $not }; { $then }
 mended-cold-voltage-on-inverter = { mended-cold-voltage-on-drive }
-mended-cold-voltage-of-module = modules for a system voltage of { $value }{ $not }; { $then }
-mended-mppt-floor = { $device }: one that tracks from { $value }{ $not }; { $then }
-mended-drive-start = { $device }: one that starts from { $value }{ $not }; { $then }
-mended-pump-speed = { $device }: a pump that reaches the lift at the frequency that is allowed
-    .voltage = { $device }: one with a boost stage, which makes the bus voltage that strings of { $series } lack (they bring the pump to { $value }{ $not }), or a motor of lower voltage
-    .power = { $device }: a smaller pump or more modules; all strings of { $series } bring the pump to { $value }{ $not }
-mended-strings-on-input = { $device }: one whose MPPT inputs have room for { $value } strings{ $not }; { $then }
+mended-cold-voltage-of-module = modules with a maximum system voltage of { $value }{ $not }; { $then }
+mended-mppt-floor = { $device }: one with an MPPT window from { $value }{ $not }; { $then }
+mended-drive-start = { $device }: one that starts at { $value }{ $not }; { $then }
+mended-pump-speed = { $device }: a pump that reaches the head at the allowed frequency
+    .voltage = { $device }: one with a boost stage, to add the bus voltage that strings of { $series } lack (they run the pump at { $value }{ $not }), or a motor of lower voltage
+    .power = { $device }: a smaller pump or more modules; all strings of { $series } run the pump at { $value }{ $not }
+mended-strings-on-input = { $device }: one whose MPPT inputs take { $value } strings{ $not }; { $then }
 mended-inputs = { $device }: one with { $value } MPPT inputs{ $not }; { $then }
-mended-short-circuit-on-input = { $device }: one that bears a short-circuit current of { $value }{ $not }; { $then }
+mended-short-circuit-on-input = { $device }: one that accepts a short-circuit current of { $value }{ $not }; { $then }
 mended-short-circuit-on-drive = { mended-short-circuit-on-input }
-mended-power-on-inverter = { $device }: one to which { $value } may be connected{ $not }; { $then }
+mended-power-on-inverter = { $device }: one that allows { $value } of modules{ $not }; { $then }
 mended-power-on-drive = { mended-power-on-inverter }
-mended-fuse-on-inverter = modules that bear a greater fuse in series than { $amps } A; { $then }
+mended-fuse-on-inverter = modules with a maximum fuse rating above { $amps } A; { $then }
 mended-fuse-on-drive = { mended-fuse-on-inverter }

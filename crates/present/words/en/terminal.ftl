@@ -1,4 +1,4 @@
-# Words that only the terminal says. Numbers come in as text, units among the words where a sentence holds them.
+# Texts of the terminal only. Numbers are passed as text; a sentence includes their units.
 
 ## Units in words.
 
@@ -12,8 +12,8 @@ compare-head = { $rows ->
    *[other] { $plant }: { $rows } arrangements through one year, steps of { $step } min
 }
 weather = weather: { $source }
-compare-sun = sun: { $flat } kWh/m² on the flat
-    .plane = sun: { $flat } kWh/m² on the flat, { $plane } kWh/m² on the array's plane
+compare-sun = irradiation: { $flat } kWh/m² horizontal
+    .plane = irradiation: { $flat } kWh/m² horizontal, { $plane } kWh/m² on the array
 
 section-water = Water
 section-money = Money
@@ -24,7 +24,7 @@ water-demand = demand
 water-delivered = delivered
 money-capital = capital
 money-fuel = first year's fuel
-money-reference = reference
+money-reference = today
 money-npv = net present value
 money-irr = internal rate of return
 money-per-m3 = cost per m³
@@ -34,21 +34,21 @@ pump-on = pump on { $source }
 loads-on = loads on { $source }
 loads-not-served = loads not served
 battery-through = through the battery
-battery-from-grid = grid into the battery
+battery-from-grid = grid to battery
 hours-outage = outage
 hours-pumping = pumping
 hours-pumping-in-outages = pumping in outages
-hours-generator = generating set
-fuel-of-generator = its fuel
+hours-generator = generator
+fuel-of-generator = generator fuel
 sun-available = available
 
-## What changes from one row to the others.
+## Differences between one arrangement and the others.
 
-changes-head = What changes against { $row }
-    .money = What changes against { $row } (the money above stays against { $today })
-changes-nothing = Nothing that counts.
+changes-head = What changes compared with { $row }
+    .money = What changes compared with { $row } (the money table above compares with { $today })
+changes-nothing = No significant change.
 
-## Bars: parts of a whole, each with the letter that it would like.
+## Bars: parts of a whole, each with its preferred letter.
 
 use-conversion = conversion and cables
     .letter = c
@@ -61,22 +61,22 @@ bars-rest = the rest
 ## The water of every month.
 
 months-title = Water delivered by month, m³
-    .short = Water delivered by month, m³; in brackets, short of the demand
+    .short = Water delivered by month, m³; in brackets: shortfall
 months-month = Month
 
 ## One arrangement's year.
 
 run-head = { $plant }, { $row }: one year in steps of { $step } min
-run-sun = sun: { $plane } kWh/m² on the array's plane
-run-shade-horizon = { $taken } kWh/m² ({ $share }) taken by the horizon
-run-shade-rows = { $taken } kWh/m² ({ $share }) taken by neighbouring rows
+run-sun = irradiation: { $plane } kWh/m² on the array
+run-shade-horizon = shading by the horizon: { $taken } kWh/m² ({ $share })
+run-shade-rows = shading by neighbouring rows: { $taken } kWh/m² ({ $share })
 run-title = The year
-run-pumping = { $pumping } h, of them in outages { $away } h
-run-utility-away = utility away
+run-pumping = { $pumping } h, of which { $away } h in outages
+run-utility-away = grid down
 run-battery = { $discharged } kWh, { $share } of it from the array
 run-generator = { $made } kWh in { $hours } h, { $fuel } l of fuel
-run-sun-by-hour = Sun on the array's plane, mean W/m² by month and hour of the day (07: from 7:00 to 8:00)
-run-books = books close to { $energy } (energy), { $water } (water), { $hours } (hours) of the flow
+run-sun-by-hour = Irradiance on the array, mean W/m² by month and hour of the day (07 means 7:00 to 8:00)
+run-books = balances close to { $energy } (energy), { $water } (water), { $hours } (hours) of the total flow
 
 month-delivered = delivered
 month-pumping = pumping
@@ -87,54 +87,54 @@ month-import = import
 month-export = export
 month-not-served = not served
 
-## Strings: the weather that they are judged in, and the verdict.
+## Strings: the weather of the checks, and the verdict.
 
-strings-head = { $plant }: do the strings suit inverter and drive?
+strings-head = { $plant }: are the strings right for inverter and drive?
 strings-coldest = coldest morning: { $air }
-strings-noon = hot noon: { $sun } W/m², air { $air }, cells at { $cells } °C
-strings-module = a module: { $cold } V open on the coldest morning; { $hot } V open and { $best } V at greatest power at a hot noon
-strings-air = { $air } °C (the year's weather; no record given)
-    .on-record = { $air } °C (on record; { $weather } °C in the year's weather)
-    .of-weather = { $air } °C (the year's weather; { $record } °C on record)
+strings-noon = hot noon: { $sun } W/m², air { $air }, cells { $cells } °C
+strings-module = one module: Voc { $cold } V on the coldest morning; Voc { $hot } V and Vmp { $best } V at a hot noon
+strings-air = { $air } °C (from the weather year; no record given)
+    .on-record = { $air } °C (record; { $weather } °C in the weather year)
+    .of-weather = { $air } °C (from the weather year; { $record } °C is the given record)
 
-finding-remedy = Remedy: { $remedy }
-finding-unconfirmed = Rests on what is not confirmed: { $values }
+finding-remedy = Fix: { $remedy }
+finding-unconfirmed = Depends on unconfirmed values: { $values }
 
 ## Every rule with its value and limit.
 
-measures-title = Held against the rules
+measures-title = Values against limits
 measures-device = device
 measures-value = value
 measures-limit = limit
-measures-room = room
+measures-room = margin
 measures-of = { $about } (of { $count })
 measures-not-given = not given
-measures-by-fuses = by fuses
+measures-by-fuses = fuses needed
 measures-beyond = −{ $distance } { $weight }
 
-## A rule that a layout breaks, in short.
+## A rule that a layout violates, in short.
 
-short-cold-voltage-on-drive = { $value } on the coldest morning, { $beyond } above what { $about } bears
+short-cold-voltage-on-drive = { $value } on the coldest morning, { $beyond } above the maximum of { $about }
 short-cold-voltage-on-inverter = { short-cold-voltage-on-drive }
-short-cold-voltage-of-module = { $value } on the coldest morning, { $beyond } above what the modules bear
-short-mppt-floor = { $value } at a hot noon, { $beyond } below the MPPT window of { $about }
-short-mppt-ceiling = { $value } in cold sun, { $beyond } above the MPPT window of { $about }
-short-drive-start = { $value } open at a hot noon, { $beyond } too little to start { $about }
+short-cold-voltage-of-module = { $value } on the coldest morning, { $beyond } above the modules' maximum
+short-mppt-floor = Vmp { $value } at a hot noon, { $beyond } below the MPPT window of { $about }
+short-mppt-ceiling = Vmp { $value } in cold sun, { $beyond } above the MPPT window of { $about }
+short-drive-start = Voc { $value } at a hot noon, { $beyond } too low to start { $about }
 short-pump-speed = { $value } on { $about } at a hot noon, { $beyond } too slow
-    .stands = { $about } stands at a hot noon
-short-inputs = { $value } MPPT inputs, { $beyond } more than { $about } has
+    .stands = { $about } cannot run its pump at a hot noon
+short-inputs = { $value } MPPT inputs needed, { $beyond } more than { $about } has
 short-strings-on-input = { $value } strings on an input, { $beyond } more than fit on { $about }
-short-short-circuit-on-input = 1.25 times the short-circuit current is { $value }, { $beyond } above what { $about } bears
+short-short-circuit-on-input = 1.25 times the short-circuit current is { $value }, { $beyond } above the maximum of { $about }
 short-short-circuit-on-drive = { short-short-circuit-on-input }
-short-current-on-input = { $value } at greatest power, { $beyond } more than { $about } draws
+short-current-on-input = Imp { $value }, { $beyond } more than { $about } draws
 short-current-on-drive = { short-current-on-input }
-short-power-on-inverter = { $value } of modules, { $beyond } more than may be connected to { $about }
+short-power-on-inverter = { $value } of modules, { $beyond } above the maximum of { $about }
 short-power-on-drive = { short-power-on-inverter }
-short-fuse-on-inverter = no fuse size fits the strings on { $about }: { $value } flow back through one
+short-fuse-on-inverter = no fuse fits the strings on { $about }: { $value } flow back through a faulty string
 short-fuse-on-drive = { short-fuse-on-inverter }
 the-device = the { $device }
 
-## A sub-array: its modules, the lengths of string, why others do not suit.
+## A sub-array: its modules, its string lengths, why other lengths are not suitable.
 
 sub-modules =
     { $count ->
@@ -145,21 +145,21 @@ sub-modules-on = { $modules } on { $plane }
     .of = { $modules } on { $plane } of { $inverter }
 lengths-title = Modules in series
 lengths-range = { $least } to { $most }
-lengths-suit = no rule of length forbids them; layouts that suit: { $layouts }
-lengths-nearest = the nearest, { $series }: { $why }
-none-suits = No layout suits, and no single change would let one. The nearest has against it:
-    .changes = No layout suits. Each of these alone would let one suit:
-refused-title = Other layouts of these lengths break
-refused-nearest = the nearest, { $series } in series: { $why }
+lengths-suit = no string-length rule violated; suitable layouts: { $layouts }
+lengths-nearest = nearest, { $series }: { $why }
+none-suits = No layout is suitable, and no single change would make one suitable. The nearest layout violates:
+    .changes = No layout is suitable. Each of these changes alone would make one suitable:
+refused-title = Rules violated by other layouts of these lengths
+refused-nearest = nearest, { $series } in series: { $why }
     .strings =
         { $strings ->
-            [one] the nearest, { $series } in series, 1 string: { $why }
-           *[other] the nearest, { $series } in series, { $strings } strings: { $why }
+            [one] nearest, { $series } in series, 1 string: { $why }
+           *[other] nearest, { $series } in series, { $strings } strings: { $why }
         }
 
-## The layouts that suit.
+## Suitable layouts.
 
-layouts-title = Layouts that suit: { $count }, the best year of { $row } first (steps of { $step } min)
+layouts-title = Suitable layouts: { $count }, best year of { $row } first (steps of { $step } min)
 layouts-no-row = no arrangement
 layouts-layout = Layout
 layouts-series = in series
@@ -177,15 +177,15 @@ layouts-water = water
 layouts-sun = sun used
 layouts-drive = drive
 layouts-inverter = inverter
-layouts-own = what the plant file has, number { $rank } of { $count }
-layouts-legend-drive = drive: what it could lift in the outages if water were always wanted
-layouts-legend-inverter = inverter: what it could feed while the grid is there
-layouts-warns = breaks a rule that only warns: its year does not count what that costs
-layouts-not-checked = as far as the limits are known; not checked: { $limits }
-layouts-more = { $count } more suit; --all prints them
-layouts-every-nth = looked at: every { $nth }. number of strings on a drive, and all or none
+layouts-own = now in the plant file, number { $rank } of { $count }
+layouts-legend-drive = drive: water that it could pump in outages if water were always wanted
+layouts-legend-inverter = inverter: energy that it could feed in while the grid is on
+layouts-warns = violates a rule that only warns: the yearly results do not include that loss
+layouts-not-checked = suitable as far as the limits are known; not checked: { $limits }
+layouts-more = { $count } more are suitable; --all prints them
+layouts-every-nth = checked: numbers of strings on a drive in steps of { $nth }, and all or none
 
-## What was understood of a plant.
+## What `check` read from a plant.
 
 check-no-faults = { $plant }: no faults
 check-warnings = Warnings
@@ -199,7 +199,7 @@ check-inverter = { $name }, { $power } kW
 check-tank = tank
     .value = { $content } m³
 check-arrangements = arrangements
-    .value = { $rows }; reference { $today }
+    .value = { $rows }; today: { $today }
 check-outages = outages
     .none = no grid
     .value = { $count } in the year, { $hours } h, { $share } of the hours
@@ -212,31 +212,31 @@ check-group =
     .named = { $name } ({ $group }; on { $devices })
     .drive = the drive of { $set }
     .and = { $one } and { $other }
-check-pump = { $name }; curve fitted within { $head } m of head and { $points } points of efficiency
-check-duty = duty, rated speed
-    .value = { $flow } m³/h at { $head } m, shaft { $shaft } kW, from the cable { $supply } kW, with the deepest standing water
+check-pump = { $name }; curve fit within { $head } m of head and { $points } points of efficiency
+check-duty = duty at rated speed
+    .value = { $flow } m³/h at { $head } m, shaft { $shaft } kW, into the motor cable { $supply } kW, when the standing water is deepest
 check-array-to-pump = array to pump
     .value = { $ratio } kWp for each kW of the drive's DC input at { $hz } Hz ({ $dc } kW)
 check-second-input = second input
-    .below = the drive is on the sun or on mains; mains takes over below { $share }% of the wanted speed
-    .cannot = the drive is on the sun or on mains; mains takes over when the sun cannot run the pump
-    .blend = mains of { $line } V beside the sun; its rectifier holds the bus at { $bus } V
+    .below = the drive runs on the array or on mains; mains takes over below { $share }% of the wanted speed
+    .cannot = the drive runs on the array or on mains; mains takes over when the array cannot run the pump
+    .blend = mains of { $line } V beside the array; the rectifier holds the bus at { $bus } V
 check-battery = battery
-    .value = { $name }: { $content } kWh, { $usable } of them usable, { $charge } kW in and { $discharge } kW out; { $rule }
-    .island = holds an island all year
-    .reserve-kept = gives down to { $reserve } kWh while the grid is there
-    .outages = gives in outages only
-check-generator = generating set
-    .value = { $name }: { $power } kW, { $made } kWh out of a litre at full load; feeds { $loads }, { $pumps }
+    .value = { $name }: { $content } kWh, { $usable } kWh usable, charges at { $charge } kW, discharges at { $discharge } kW; { $rule }
+    .island = supplies the farm all year, without a grid
+    .reserve-kept = discharges down to { $reserve } kWh while the grid is on
+    .outages = discharges in outages only
+check-generator = generator
+    .value = { $name }: { $power } kW, { $made } kWh per litre at full load; feeds { $loads }, { $pumps }
     .loads-none = no loads
     .loads-backed-up = the backed-up loads
     .loads-all = all loads
     .pumps-low = pumps when the tank is low
     .pumps-wanted = pumps when water is wanted
 check-bigger-tank = bigger tank
-    .value = { $content } m³ in its place
+    .value = { $content } m³, replaces the tank
 check-weak-line = weak line
-    .value = { $ohm } Ω; bears { $power } kW of export before the inverters leave
+    .value = { $ohm } Ω; up to { $power } kW of export before the inverters disconnect
 check-origins =
     .not-confirmed = Not confirmed on the farm
     .value = value
@@ -245,4 +245,4 @@ check-origins =
 ## A working.
 
 explain-source = Source: { $source }.
-explain-mind = Mind: { $caution }.
+explain-mind = Caution: { $caution }.

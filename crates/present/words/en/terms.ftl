@@ -1,9 +1,9 @@
-# Words that terminal and page share. A value is what the page says; `.terminal` is what the terminal says where it
-# uses other words for the same thing, `.letter` the letter that it would like in the terminal's bars. Numbers come in
-# as text; a count comes in as a number beside it, for its plural.
+# Words that terminal and page share. A value is the page's text; `.terminal` is the terminal's text where it differs;
+# `.letter` is the preferred letter in the terminal's bars. Numbers are passed as text; counts are passed as numbers, so
+# that the plural can be chosen.
 
-## Arrangements: how array, grid and pump are wired, and what stands beside. The terminal prints their ids, which are
-## typed on the command line.
+## Arrangements: how array, grid and pump are wired, and what is added. The terminal prints their ids, because those
+## are typed on the command line.
 
 arrangement-grid-only = Grid only
 arrangement-solar-drive = Solar drive alone
@@ -15,12 +15,12 @@ arrangement-battery-hybrid = Battery hybrid
 beside-generator = generator
 beside-night-tank = bigger tank filled at night
 
-## What becomes of the sun, the array's energy.
+## Uses of the array's energy.
 
 use-to_pump = Pump
     .terminal = to the pump
     .letter = P
-use-to_loads = Farm
+use-to_loads = Loads
     .terminal = to the loads
     .letter = L
 use-to_battery = Battery
@@ -33,56 +33,56 @@ use-exported_unpaid = Export, unpaid
     .terminal = exported, unpaid
     .letter = U
 
-## Why energy of the array was lost. `why-` stands after a colon.
+## Why the array's energy was lost. `why-` follows a colon.
 
-loss-grid-down = grid away
+loss-grid-down = grid down
     .terminal = grid-down
-why-grid-down = with the grid away it has nowhere to go
+why-grid-down = the grid is down and it has nowhere to go
 loss-idle-strings = strings without a drive
     .terminal = idle-strings
 why-idle-strings = these strings have no drive
-loss-changeover = changing over
+loss-changeover = changeover
     .terminal = changeover
-why-changeover = the switch is changing over
+why-changeover = the changeover is in progress
 loss-waiting-to-reconnect = waiting to reconnect
     .terminal = waiting-to-reconnect
-why-waiting-to-reconnect = the inverter waits before it feeds again
+why-waiting-to-reconnect = the inverter waits before it feeds in again
 loss-grid-voltage-trip = line voltage at its limit
     .terminal = grid-voltage-trip
-why-grid-voltage-trip = the line’s voltage is at its limit
+why-grid-voltage-trip = the line voltage is at its limit
 loss-start-lockout = start lockout
     .terminal = start-lockout
 why-start-lockout = the motor may not start again yet
 loss-water-not-wanted = water not wanted
     .terminal = water-not-wanted
-why-water-not-wanted = the tank wants no water
+why-water-not-wanted = no water is wanted
 loss-well-limit = well limit
     .terminal = well-limit
-why-well-limit = the well bears no more
-loss-below-start = too little to start
+why-well-limit = the well yields no more
+loss-below-start = too little sun to start
     .terminal = below-start
-why-below-start = too little to start with
+why-below-start = too little sun to start
 loss-mppt-window = outside the MPPT window
     .terminal = mppt-window
-why-mppt-window = the voltage lies outside the inverter’s window
-loss-voltage-limited-speed = voltage-limited speed
+why-mppt-window = the voltage is outside the inverter’s MPPT window
+loss-voltage-limited-speed = speed limited by voltage
     .terminal = voltage-limited-speed
-why-voltage-limited-speed = the strings’ voltage allows no more speed
-loss-held-off-by-grid = held off by mains
+why-voltage-limited-speed = the string voltage allows no more speed
+loss-held-off-by-grid = bus held by mains
     .terminal = held-off-by-grid
-why-held-off-by-grid = the mains hold the drive’s bus
+why-held-off-by-grid = mains holds the drive’s bus voltage
 loss-drive-limit = drive limit
     .terminal = drive-limit
-why-drive-limit = the drive is at its rating
+why-drive-limit = the drive is at its rated power
 loss-pump-at-full-speed = pump at full speed
     .terminal = pump-at-full-speed
-why-pump-at-full-speed = the pump runs as fast as wanted
+why-pump-at-full-speed = the pump runs at full speed
 loss-inverter-clipping = inverter clipping
     .terminal = inverter-clipping
-why-inverter-clipping = the inverter is at its rating
+why-inverter-clipping = the inverter is at its rated power
 loss-export-limit = export limit
     .terminal = export-limit
-why-export-limit = nobody takes it and no more may leave
+why-export-limit = no load takes it and no more may be exported
 loss-battery-limit = battery limit
     .terminal = battery-limit
 why-battery-limit = the battery takes no more
@@ -125,7 +125,7 @@ source-generator = generator
     .terminal = generator
     .letter = N
 
-## The answers of an arrangement.
+## The main results of an arrangement.
 
 answer-water = Water secured
     .terminal = water secured
@@ -133,11 +133,11 @@ answer-water-in-outages = water secured in outages
 answer-dry = Longest dry spell
     .terminal = longest dry spell
 answer-sun = Sun used
-    .terminal = share of the sun used
-answer-bill = Bill and fuel a year
+    .terminal = sun used
+answer-bill = Bill and fuel, first year
     .terminal = first year's bill
-answer-payback = Paid back in
-    .terminal = paid back in
+answer-payback = Payback
+    .terminal = payback
 answers-never = never
     .after = not in { $years }
 
@@ -145,56 +145,56 @@ flows-sun = Where the sun went
 flows-pump = What the pump ran on
 flows-water = Where the water went
 
-## A row that delivers less water than today's way. `.little` is said of one that delivers less than half of it.
+## An arrangement that delivers less water than today's way. `.little` is for one that delivers less than half of it.
 
 answers-not-same = less water than today: not the same service
-    .terminal = delivers less water than { $today }: a part of its saving is water that was not pumped
-    .little = { $row } delivers { $share } of that water: its payback, net present value and rate of return are not those of the same service
+    .terminal = delivers less water than { $today }: part of its saving comes from water not pumped
+    .little = { $row } delivers { $share } of that water: its payback, net present value and rate of return are for less service and cannot be compared
 cash-less-water = { $row } (less water)
 
-## What is found of strings: how much it weighs, and whether they can be built.
+## Findings on strings: their severity, and whether the strings can be built.
 
-weight-forbids = Forbids
-    .terminal = forbids
-weight-warns = Warns
-    .terminal = warns
-weight-notes = Good to know
-    .terminal = notes
+weight-forbids = Rule violation
+    .terminal = violation
+weight-warns = Warning
+    .terminal = warning
+weight-notes = Note
+    .terminal = note
 
-verdict-good = Strings can be built.
-    .terminal = The strings can be built: no rule forbids them{ $warns ->
+verdict-good = The strings can be built.
+    .terminal = The strings can be built: no rule violated{ $warns ->
         [0] {""}
         [one] ; 1 warning
        *[other] ; { $warns } warnings
     }.
-strings-nothing = No rule forbids them.
+strings-nothing = No rule violated.
 
-verdict-assumed = Strings not yet ready to build.
-    .terminal = The strings are not yet ready to build: no rule forbids them{ $warns ->
+verdict-assumed = The strings are not ready to build yet.
+    .terminal = The strings are not ready to build yet: no rule violated{ $warns ->
         [0] {""}
         [one] ; 1 warning
        *[other] ; { $warns } warnings
     }, but { $count ->
-        [one] 1 value that this rests on is
-       *[other] { $count } values that this rests on are
+        [one] 1 value that this depends on is
+       *[other] { $count } values that this depends on are
     } not confirmed: { $values }.
 strings-rests = { $values ->
-    [one] No rule forbids them, but 1 value that this rests on is not confirmed.
-   *[other] No rule forbids them, but { $values } values that this rests on are not confirmed.
+    [one] No rule violated, but 1 value that this depends on is not confirmed.
+   *[other] No rule violated, but { $values } values that this depends on are not confirmed.
 }
 
-verdict-forbidden = Strings must not be built so.
-    .terminal = The strings must not be built so: { $count ->
-        [one] 1 finding forbids
-       *[other] { $count } findings forbid
-    } them{ $warns ->
+verdict-forbidden = Do not build these strings.
+    .terminal = Do not build these strings: { $count ->
+        [one] 1 rule violation
+       *[other] { $count } rule violations
+    }{ $warns ->
         [0] {""}
         [one] ; 1 warning
        *[other] ; { $warns } warnings
     }.
 strings-forbids = { $things ->
-    [one] 1 thing forbids them.
-   *[other] { $things } things forbid them.
+    [one] 1 rule violation.
+   *[other] { $things } rule violations.
 }
 strings-warns = { $warnings ->
     [one] 1 warning.
@@ -203,26 +203,26 @@ strings-warns = { $warnings ->
 
 ## Where a value came from.
 
-origin-default = by default
-    .counted = { $count } by default
+origin-default = default
+    .counted = { $count } defaults
 origin-generic = generic
     .counted = { $count } generic
 origin-assumed = assumed
     .counted = { $count } assumed
 origin-given = given
     .counted = { $count } values given
-origin-datasheet = from the datasheet
+origin-datasheet = from datasheet
     .counted = { $count } from datasheets
-origin-found = found
-    .counted = { $count } found
+origin-found = calculated
+    .counted = { $count } calculated
 origin-confirmed = confirmed
     .counted = { $count } confirmed
 
 ## Cautions.
 
-caution-estimates = Estimates from the inputs shown. PV strings are live whenever there is light; no plant may feed a dead grid; local codes, the utility and a licensed electrician come first.
-    .terminal = Figures are estimates from the inputs shown; the sun by the year and its source, the pump by its ISO 9906 grade and the well by its test are uncertain by several per cent each. Local codes and licensed practice come first.
-caution-strings = Judged: voltages, currents, fuses and speed of the strings, on the coldest morning and at the hottest noon. Not looked at: cables, breakers, surge protection, earthing, insulation monitoring, the changeover itself. PV strings are live whenever there is light. The local code and a licensed electrician come first.
+caution-estimates = These figures are estimates from the inputs shown. PV strings are live whenever there is light; no plant may feed a grid that is down. Follow local codes, the utility’s rules and the advice of a licensed electrician.
+    .terminal = Figures are estimates from the inputs shown. Each of these is uncertain by several per cent: solar irradiation (year and source), the pump (its ISO 9906 grade) and the well (its test). Follow local codes and the advice of licensed professionals.
+caution-strings = Checked: voltages, currents, fuses and pump speed for these strings, on the coldest morning and at the hottest noon. Not checked: cables, breakers, surge protection, earthing, insulation monitoring, the changeover switch. PV strings are live whenever there is light. Follow the local code; a licensed electrician must approve the design.
     .live = PV strings are live whenever there is light, and DC arcs do not go out by themselves.
-    .scope = What was judged: voltages, currents, fuses and speed of the strings. Cables, breakers, surge protection, earthing, insulation monitoring and the changeover itself are not looked at here.
-    .codes = The local code and the makers' manuals come first; a licensed electrician designs, approves and builds it.
+    .scope = Checked: voltages, currents, fuses and pump speed for these strings. Not checked: cables, breakers, surge protection, earthing, insulation monitoring, the changeover switch.
+    .codes = Follow the local code and the manufacturers' manuals. A licensed electrician must design, approve and build the installation.

@@ -70,8 +70,8 @@ impl MonthlyAir {
                     high_c[first],
                     Month::in_words(&wrong)
                 ),
-                "a mean between the days' least and greatest, a fifth of the way from each at least",
-                "check `air_low_c` and `air_high_c`: means of the days' extremes, January first",
+                "a mean between the daily minimum and maximum, at least a fifth of their difference from each",
+                "check `air_low_c` and `air_high_c`: mean daily minimum and maximum by month, January first",
             )]);
         }
         Ok(Self { mean_c, low_c, high_c })

@@ -146,7 +146,7 @@ groups! {
     /// Energy of the battery, in kWh.
     BatteryEnergy of FlowsOf::Places("battery_kwh") => {
         beside: [
-            beside(Last, "stored_change", "Content at the end less content at the start.", |a| a.battery_stored_j / KWH_J)
+            beside(Last, "stored_change", "Content at the end minus content at the start.", |a| a.battery_stored_j / KWH_J)
                 .named("battery_stored_change_kwh")
         ],
     }
@@ -156,9 +156,9 @@ groups! {
     WaterVolume of FlowsOf::Places("water_m3") => {
         beside: [
             beside(After("pumped"), "rain", "Rain into the tank.", |_| 0.0),
-            beside(Last, "overflow", "Lost over the tank's edge.", |_| 0.0),
+            beside(Last, "overflow", "Overflow of the tank.", |_| 0.0),
             beside(Last, "evaporated", "Lost to the air.", |_| 0.0),
-            beside(Last, "stored_change", "Content at the end less content at the start.", |a| a.stored_m3)
+            beside(Last, "stored_change", "Content at the end minus content at the start.", |a| a.stored_m3)
         ],
     }
     /// Times, in h.

@@ -57,8 +57,8 @@ pub fn days_to_choose(stages: &Stages<'_>) -> Vec<DayChoice> {
         reason: format!("{kwh:.0} kWh from the array: {reason}"),
     };
     vec![
-        choice("clear", ranked[count - 1], "the most of the year".to_owned()),
-        choice("mean", *nearest, format!("nearest to the year's mean, {mean:.0} kWh")),
+        choice("clear", ranked[count - 1], "the highest of the year".to_owned()),
+        choice("mean", *nearest, format!("closest to the yearly mean, {mean:.0} kWh")),
         choice("poor", ranked[poor], "one day in ten has less".to_owned()),
     ]
 }

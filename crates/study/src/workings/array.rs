@@ -39,7 +39,7 @@ fn array_peak_power(group: &StringGroup) -> Working {
             Symbol::new("I", "current of a module at maximum power", sheet.max_power_a, "A"),
         ],
         source: "datasheet at 1000 W/m² and 25 °C (IEC 61215)".into(),
-        caution: "the array's own losses come off, and hot cells give a tenth less".into(),
+        caution: "the array's own losses are not deducted; hot cells give about a tenth less".into(),
     }
 }
 
@@ -55,7 +55,7 @@ fn cell_by_noct(noct: &CellModel, hottest_c: f64) -> Working {
     let nominal_c = noct.cell_c(800.0, 20.0, 1.0);
     Working {
         name: "cell-temperature".into(),
-        title: "Cell temperature in full sun at the year's hottest air".into(),
+        title: "Cell temperature in full sun at the hottest air of the year".into(),
         value: noct.cell_c(FULL_SUN_W_M2, hottest_c, LIGHT_WIND_M_S),
         unit: "°C".into(),
         formula: "Ta + G * (N - 20) / 800".into(),
@@ -64,8 +64,8 @@ fn cell_by_noct(noct: &CellModel, hottest_c: f64) -> Working {
             Symbol::new("G", "irradiance on the plane", FULL_SUN_W_M2, "W/m²"),
             Symbol::new("N", "nominal operating cell temperature", nominal_c, "°C"),
         ],
-        source: "definition of the nominal operating cell temperature, carried on in proportion to irradiance".into(),
-        caution: "knows no wind; a record heat is hotter than a typical year's".into(),
+        source: "definition of the nominal operating cell temperature, scaled in proportion to irradiance".into(),
+        caution: "ignores the wind; record heat is hotter than a typical year".into(),
     }
 }
 
@@ -75,20 +75,25 @@ fn cell_by_faiman(faiman: &CellModel, hottest_c: f64) -> Working {
     let u1 = FULL_SUN_W_M2 / faiman.cell_c(FULL_SUN_W_M2, 0.0, 1.0) - u0;
     Working {
         name: "cell-temperature".into(),
-        title: "Cell temperature in full sun and a light wind at the year's hottest air".into(),
+        title: "Cell temperature in full sun and light wind at the hottest air of the year".into(),
         value: faiman.cell_c(FULL_SUN_W_M2, hottest_c, LIGHT_WIND_M_S),
         unit: "°C".into(),
         formula: "Ta + G / (U0 + U1 * v)".into(),
         symbols: vec![
             Symbol::new("Ta", "hottest air of the weather file", hottest_c, "°C"),
             Symbol::new("G", "irradiance on the plane", FULL_SUN_W_M2, "W/m²"),
-            Symbol::new("U0", "heat shed in still air", u0, "W/(m²·K)"),
-            Symbol::new("U1", "heat shed for each m/s of wind", u1, "W·s/(m³·K)"),
+            Symbol::new("U0", "heat loss coefficient in still air", u0, "W/(m²·K)"),
+            Symbol::new(
+                "U1",
+                "increase of the heat loss coefficient per m/s of wind",
+                u1,
+                "W·s/(m³·K)",
+            ),
             Symbol::new("v", "wind", LIGHT_WIND_M_S, "m/s"),
         ],
         source: "Faiman (2008)".into(),
         caution:
-            "for modules in the open; close above a roof they run hotter. A record heat is hotter than a typical year's"
+            "for modules on open racks; close to a roof they run hotter. Record heat is hotter than a typical year"
                 .into(),
     }
 }
@@ -121,7 +126,7 @@ fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
         formula: format!("100 * ({sum}) / (A * H / G)"),
         symbols,
         source: "final yield over reference yield, IEC 61724-1".into(),
-        caution: "counted behind all cables, with the hours in which the grid is away: it tells of the grid here as much as of the array"
+        caution: "counted after all cables, including the hours with the grid down: it depends on the grid as much as on the array"
             .into(),
     })
 }
@@ -149,13 +154,13 @@ fn array_use(case: &Case<'_>) -> Option<Working> {
     ]);
     Some(Working {
         name: "array-use".into(),
-        title: format!("Share of the sun used, {}", case.name()),
+        title: format!("Sun used: share of the available array energy, {}", case.name()),
         value: value * 100.0,
         unit: "%".into(),
         formula: format!("100 * ({sum}) / (A - V - C)"),
         symbols,
         source: "a definition; energy given away unpaid does not count as used".into(),
-        caution: "it depends on the ratio of array to pump input, the loads, the tank and the export agreement; a high share is no aim by itself".into(),
+        caution: "it depends on the ratio of array to pump input, the loads, the tank and the export agreement; a high share is not a goal in itself".into(),
     })
 }
 

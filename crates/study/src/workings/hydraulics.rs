@@ -67,14 +67,14 @@ impl<'a> DeepestDuty<'a> {
                 m("z", "standing water level below the well head", parts.static_level_m),
                 m("s", "drawdown at the duty flow", parts.drawdown_m),
                 m("L", "outlet above the well head", parts.outlet_lift_m),
-                m("p", "pressure wanted at the outlet, as head", parts.outlet_pressure_m),
+                m("p", "pressure needed at the outlet, as head", parts.outlet_pressure_m),
                 m("F", "friction in the pipes at the duty flow", parts.friction_m),
                 m("K", "losses of the fittings at the duty flow", parts.fittings_m),
             ],
             source:
                 "drawdown B·Q + C·Q² (Jacob 1947); friction by Darcy–Weisbach with Colebrook–White (Colebrook 1939)"
                     .into(),
-            caution: "the standing level and the step test decide it: measure both on the farm before ordering a pump"
+            caution: "it depends mostly on the standing level and the step test: measure both on the farm before you order a pump"
                 .into(),
         }
     }
@@ -94,7 +94,7 @@ impl<'a> DeepestDuty<'a> {
                 Symbol::new("Q", "duty flow", self.flow_m3_h(), "m³/h"),
             ],
             source: "Jacob (1947)".into(),
-            caution: "B grows with the days of pumping, and neighbouring wells add to it: a step test of hours shows too little"
+            caution: "B grows over days of pumping, and neighbouring wells add to it: a step test of a few hours gives too low a value"
                 .into(),
         }
     }
@@ -116,7 +116,8 @@ impl<'a> DeepestDuty<'a> {
             formula: formula.join(" + "),
             symbols,
             source: FRICTION_SOURCE.into(),
-            caution: "scale and iron make pipes rougher and narrower with the years; fittings are counted apart".into(),
+            caution: "scale and iron make pipes rougher and narrower over the years; fittings are counted separately"
+                .into(),
         }
     }
 
@@ -144,7 +145,7 @@ impl<'a> DeepestDuty<'a> {
         let pump = self.set.pump();
         let throttled = self.point.throttled;
         let well_note = if throttled {
-            " The valve is throttled so that the well is not drawn down to the intake."
+            " The valve is throttled so that the water level does not reach the intake."
         } else {
             ""
         };
@@ -163,11 +164,11 @@ impl<'a> DeepestDuty<'a> {
             symbols: vec![
                 Symbol::new("H0", "shut-off head of the fitted curve H0 − c·Q²", pump.shut_off_head_m(), "m"),
                 Symbol::new("H", meaning, head_m, "m"),
-                Symbol::new("c", "fall of the fitted curve", -pump.head_coefficient_s2_m5(), "s²/m⁵"),
+                Symbol::new("c", "curvature of the fitted curve", -pump.head_coefficient_s2_m5(), "s²/m⁵"),
             ],
             source: "pump curve fitted by least squares to the datasheet; the duty point is where it meets the system's curve".into(),
             caution: format!(
-                "the fit misses the datasheet by up to {:.1} m; the pump itself may miss it by its ISO 9906 grade (±8% flow, ±5% head for grade 2B).{well_note}",
+                "the fit differs from the datasheet by up to {:.1} m; the pump itself may differ within its ISO 9906 grade (±8% flow, ±5% head for grade 2B).{well_note}",
                 pump.fit_errors().head_m
             ),
         }

@@ -54,21 +54,21 @@ fn first_year_bill(case: &Case<'_>) -> Working {
             Symbol::new("M", "imported", imported_kwh, "kWh"),
             Symbol::new(
                 "p",
-                "mean price of what was imported, each kWh at the price of its hour",
+                "mean import price, each kWh at the price of its hour",
                 mean_price,
                 &per_kwh,
             ),
-            case.money("F", "fixed charge a month", grid.tariff.fixed_per_month()),
-            Symbol::new("X", "exported at a credit", paid_kwh, "kWh"),
+            case.money("F", "fixed charge per month", grid.tariff.fixed_per_month()),
+            Symbol::new("X", "paid export", paid_kwh, "kWh"),
             Symbol::new(
                 "c",
-                "mean credit of what was exported, each kWh at the credit of its hour",
+                "mean export credit, each kWh at the credit of its hour",
                 mean_credit,
                 &per_kwh,
             ),
         ],
         source: "the tariff of the plant file".into(),
-        caution: "without taxes, demand charges and steps that the plant file does not name".into(),
+        caution: "without taxes, demand charges and price blocks that are not in the plant file".into(),
     }
 }
 
@@ -81,22 +81,26 @@ fn payback(case: &Case<'_>) -> Option<Working> {
     let (costs, reference) = (&case.year.costs, &case.reference.costs);
     Some(Working {
         name: "payback".into(),
-        title: format!("Simple payback of {} against {}", case.name(), case.reference_name()),
+        title: format!(
+            "Simple payback of {} compared with {}",
+            case.name(),
+            case.reference_name()
+        ),
         value,
         unit: "years".into(),
         formula: "(C - C0) / (B0 - B + U0 - U + F0 - F)".into(),
         symbols: vec![
             case.money("C", "capital", costs.capital),
-            case.money("C0", "capital of the reference", reference.capital),
+            case.money("C0", "capital, today's way", reference.capital),
             case.money(
                 "B0",
-                "first year's bill of the reference",
+                "first year's bill, today's way",
                 reference.energy.bill.total(),
             ),
             case.money("B", "first year's bill", costs.energy.bill.total()),
-            case.money("U0", "first year's upkeep of the reference", reference.upkeep_per_year),
+            case.money("U0", "first year's upkeep, today's way", reference.upkeep_per_year),
             case.money("U", "first year's upkeep", costs.upkeep_per_year),
-            case.money("F0", "first year's fuel of the reference", reference.energy.fuel),
+            case.money("F0", "first year's fuel, today's way", reference.energy.fuel),
             case.money("F", "first year's fuel", costs.energy.fuel),
         ],
         source: "a definition; no discounting, no price rises, no degradation, no replacements".into(),
@@ -122,7 +126,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
     Working {
         name: "npv".into(),
         title: format!(
-            "Net present value of {} against {} over {} years",
+            "Net present value of {} compared with {} over {} years",
             case.name(),
             case.reference_name(),
             terms.years
@@ -133,29 +137,29 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
         symbols: vec![
             case.money(
                 "S",
-                "savings on the utility's charges, discounted: they rise with prices, and shrink with the array's age where they are positive",
+                "savings on the utility's charges, discounted: they rise with prices; where positive, they shrink as the array ages",
                 charges,
             ),
             case.money(
                 "X",
-                "more credit for export, discounted: it rises at a rate of its own, and shrinks with the array's age",
+                "additional export credit, discounted: it rises at its own rate and shrinks as the array ages",
                 credit,
             ),
             case.money(
                 "F",
-                "savings on fuel, discounted: they rise with its price, and shrink with the array's age where they are positive",
+                "savings on fuel, discounted: they rise with the fuel price; where positive, they shrink as the array ages",
                 fuel,
             ),
             case.money("T", "savings on upkeep, discounted: they rise with inflation", upkeep),
             case.money("R", "savings on replacements, discounted", replaced),
             case.money("C", "capital", costs.capital),
-            case.money("C0", "capital of the reference", reference.capital),
+            case.money("C0", "capital, today's way", reference.capital),
         ],
         source:
-            "flow of year n over (1 + rate)^n, the capital at time 0 (Brealey & Myers, Principles of Corporate Finance)"
+            "cash flow of year n divided by (1 + rate)^n, the capital at time 0 (Brealey & Myers, Principles of Corporate Finance)"
                 .into(),
         caution: format!(
-            "at a discount rate of {:.1}%, prices rising {:.1}%, the export credit {:.1}% and fuel {:.1}% a year, which nobody knows, and an array that loses {:.1}% a year; replacements count only if the plant file lists them or upkeep saves for them",
+            "at a discount rate of {:.1}%, prices rising {:.1}%, the export credit {:.1}% and fuel {:.1}% a year, which are uncertain, and an array that loses {:.1}% a year; replacements count only if the plant file lists them or upkeep includes them",
             terms.discount_rate * 100.0,
             terms.price_escalation * 100.0,
             terms.export_credit_escalation * 100.0,
@@ -190,13 +194,13 @@ fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
             Symbol::new("W", "delivered in a year", costs.delivered_m3, "m³"),
             Symbol::new(
                 "a",
-                "annuity factor, the sum of (1 + rate)^−n: one over the capital recovery factor",
+                "annuity factor, the sum of (1 + rate)^−n: the inverse of the capital recovery factor",
                 factor,
                 "",
             ),
         ],
         source: "levelised cost of Short, Packey & Holt (1995), NREL/TP-462-5173".into(),
-        caution: "what is there already (borehole, pump, tank) costs nothing here unless the plant file lists it; what a generating set or a battery spends on the loads is in it"
+        caution: "existing equipment (borehole, pump, tank) costs nothing here unless the plant file lists it; costs of a generator or battery for the loads are included"
             .into(),
     })
 }

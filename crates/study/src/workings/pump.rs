@@ -54,7 +54,7 @@ fn shaft_power(duty: &DeepestDuty<'_>) -> Working {
         ],
         source: "hydraulic power over efficiency (ISO 9906); density by Kell (1975)".into(),
         caution: format!(
-            "the motor is rated {:.1} kW at the shaft; where the power rises toward greater flow, shallower water takes more",
+            "the motor is rated {:.1} kW at the shaft; if power rises with flow, shallower water takes more power",
             set.motor().rated_power_w() / 1e3
         ),
     }
@@ -75,11 +75,11 @@ fn motor_input(duty: &DeepestDuty<'_>) -> Working {
         symbols: vec![
             kw("P", "shaft power", duty.point.duty.shaft_w),
             kw("F", "fixed loss: iron, friction, windage", fixed_w),
-            kw("V", "loss with the square of torque, at rated load", torque_w),
+            kw("V", "loss proportional to torque squared, at rated load", torque_w),
             kw("Pr", "rated shaft power", motor.rated_power_w()),
         ],
-        source: "two parts of the loss by least squares on the datasheet's efficiencies; usual practice".into(),
-        caution: "the motor cable's loss comes on top; low or unbalanced voltage makes the losses greater".into(),
+        source: "two loss components fitted by least squares to the datasheet's efficiencies; usual practice".into(),
+        caution: "the motor cable's loss is added to this; low or unbalanced voltage increases the losses".into(),
     }
 }
 
@@ -98,12 +98,7 @@ fn wire_to_water(duty: &DeepestDuty<'_>) -> Working {
             Symbol::new("g", "gravity", GRAVITY_M_S2, "m/s²"),
             Symbol::new("Q", "duty flow", duty.flow_m3_h(), "m³/h"),
             Symbol::new("H", "total dynamic head", head_m, "m"),
-            Symbol::new(
-                "P",
-                "power at the beginning of the motor cable",
-                supply_w / 1000.0,
-                "kW",
-            ),
+            Symbol::new("P", "power into the motor cable", supply_w / 1000.0, "kW"),
         ],
         source: "hydraulic power over electrical power; density by Kell (1975)".into(),
         caution: "35% to 65% is usual for boreholes (usual practice, no published source)".into(),
@@ -124,7 +119,7 @@ fn start_frequency(set: &PumpSet) -> Working {
         symbols: vec![
             Symbol::new(
                 "fl",
-                "least frequency of the motor",
+                "minimum frequency of the motor",
                 set.motor().least_frequency_hz(),
                 "Hz",
             ),
@@ -143,7 +138,8 @@ fn start_frequency(set: &PumpSet) -> Working {
             ),
         ],
         source: "affinity law H ∝ n² (Karassik et al., Pump Handbook)".into(),
-        caution: "below it the pump turns and lifts nothing; the sun that it takes to get there yields no water".into(),
+        caution: "below it the pump turns but delivers no water; the array power used to reach it yields no water"
+            .into(),
     }
 }
 
@@ -157,20 +153,20 @@ fn bus_voltage_need(set: &PumpSet) -> Option<Working> {
         unit: "V".into(),
         formula: "q * V * (f / f0) * (1 + d)".into(),
         symbols: vec![
-            Symbol::new("q", "√2, the peak of a sine over its effective value", SQRT_2, ""),
+            Symbol::new("q", "√2, the ratio of peak to RMS of a sine wave", SQRT_2, ""),
             Symbol::new("V", "rated voltage of the motor between phases", volts, "V"),
             Symbol::new("f", "wanted frequency", hz, "Hz"),
             Symbol::new("f0", "rated frequency", rated_hz, "Hz"),
             Symbol::new(
                 "d",
-                "allowance for drops of drive, filter and cable",
+                "allowance for voltage drops of drive, filter and cable",
                 drive.voltage_drop(),
                 "",
             ),
         ],
         source: "limit of space-vector modulation (Holmes & Lipo 2003)".into(),
         caution:
-            "the bus need not hold it at the array's maximum-power voltage: with less load it rises toward open circuit"
+            "the array need not reach it at its maximum-power voltage: with less load the voltage rises toward open circuit"
                 .into(),
     })
 }
@@ -181,7 +177,7 @@ fn array_to_pump_ratio(set: &PumpSet, stc_w: f64) -> Option<Working> {
     Some(Working {
         name: "array-to-pump-ratio".into(),
         title: format!(
-            "Array over the drive's input at {:.0} Hz in {}, when the standing water is deepest",
+            "Ratio of array to drive input at {:.0} Hz in {}, when the standing water is deepest",
             point.hz,
             month.name()
         ),
@@ -195,7 +191,7 @@ fn array_to_pump_ratio(set: &PumpSet, stc_w: f64) -> Option<Working> {
             Symbol::new("D", "loss of the drive", point.drive_loss_w / 1e3, "kW"),
         ],
         source: "a definition".into(),
-        caution: "1.2 to 2 is usual for drives (usual practice, no published source); more gives longer days of pumping and more sun unused at noon"
+        caution: "1.2 to 2 is usual for drives (usual practice, no published source); more gives longer pumping days and more unused array energy at noon"
             .into(),
     })
 }

@@ -21,9 +21,9 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
 fn cold_voltage(group: &Group, conditions: &Conditions) -> Working {
     let (strings, sheet) = (&group.strings, group.strings.module().sheet());
     let from = if conditions.coldest.is_of_record() {
-        "coldest air on record"
+        "lowest air temperature on record"
     } else {
-        "coldest air of the year's weather"
+        "lowest air temperature of the weather year"
     };
     Working {
         name: "cold-string-voltage".into(),
@@ -39,12 +39,12 @@ fn cold_voltage(group: &Group, conditions: &Conditions) -> Working {
                 sheet.open_circuit_v,
                 "V",
             ),
-            Symbol::new("b", "change of it with temperature", sheet.open_circuit_v_per_k, "V/K"),
+            Symbol::new("b", "temperature coefficient of the open-circuit voltage", sheet.open_circuit_v_per_k, "V/K"),
             Symbol::new("T", from, conditions.coldest.air_c, "°C"),
         ],
         source: "datasheet's linear coefficient; at sunrise the cells are as cold as the air (IEC 62548)".into(),
         caution:
-            "the least of what inverter, drive and modules bear must stay above it; confirm the record low of the place"
+            "the lowest maximum DC voltage of inverter, drive and modules must be above it; confirm the record low of the site"
                 .into(),
     }
 }
@@ -74,6 +74,6 @@ fn reverse_current(fuse: &Fuse, short_circuit_a: f64) -> Working {
             Symbol::new("I", "short-circuit current of a string", short_circuit_a, "A"),
         ],
         source: "IEC 62548".into(),
-        caution: "beyond the modules' greatest fuse every string needs a fuse of its own, on the drive even where the inverter needs none".into(),
+        caution: "if it is above the modules' maximum fuse rating, every string needs its own fuse, on the drive even where the inverter needs none".into(),
     }
 }

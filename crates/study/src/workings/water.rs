@@ -29,18 +29,18 @@ fn daily_demand(case: &Case<'_>, peak: Month) -> Working {
     let mean_m3_s = Hour::ALL.iter().map(|&hour| demand.flow_m3_s(peak, hour)).sum::<f64>() / 24.0;
     Working {
         name: "daily-demand".into(),
-        title: format!("Water wanted on a day of {}, the month that wants most", peak.name()),
+        title: format!("Water demand on a day of {}, the month of highest demand", peak.name()),
         value: demand.daily_m3(peak),
         unit: "m³".into(),
         formula: "24 * q".into(),
         symbols: vec![Symbol::new(
             "q",
-            "mean flow wanted over the day's hours",
+            "mean demand over the hours of the day",
             mean_m3_s * HOUR_S,
             "m³/h",
         )],
         source: "the plant file".into(),
-        caution: "a hot dry spell wants more than the month's mean day".into(),
+        caution: "a hot dry spell needs more than the month's average day".into(),
     }
 }
 
@@ -58,11 +58,11 @@ fn pumping_hours_needed(case: &Case<'_>, peak: Month) -> Option<Working> {
         unit: "h".into(),
         formula: "D / Q".into(),
         symbols: vec![
-            Symbol::new("D", "water wanted a day", daily_m3, "m³"),
+            Symbol::new("D", "daily water demand", daily_m3, "m³"),
             Symbol::new("Q", "duty flow of all pumps at rated speed in that month", flow_m3_h, "m³/h"),
         ],
         source: "a definition".into(),
-        caution: "an array alone drives a pump at full speed for about six hours of a clear day (usual practice); the outages take their share of the grid's hours"
+        caution: "an array alone drives a pump at full speed for about six hours of a clear day (usual practice); outages reduce the hours of the grid by their share"
             .into(),
     })
 }
@@ -86,7 +86,7 @@ fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
     (volume_m3 > 0.0).then(|| Working {
         name: "hydraulic-energy".into(),
         title: format!(
-            "Energy of lifting the year's water through the standing lift, {}",
+            "Energy to lift the year's water through the standing lift, {}",
             case.name()
         ),
         value: energy_j / KWH_J,
@@ -104,7 +104,7 @@ fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
             ),
         ],
         source: "weight times lift".into(),
-        caution: "without drawdown and friction, which depend on the flow: what the pump's shaft gives is more".into(),
+        caution: "without drawdown and friction, which depend on the flow: the shaft energy is higher".into(),
     })
 }
 
@@ -113,16 +113,16 @@ fn secured(case: &Case<'_>) -> Option<Working> {
     let w = &case.row.water_m3;
     Some(Working {
         name: "water-secured".into(),
-        title: format!("Share of the water wanted that was delivered, {}", case.name()),
+        title: format!("Water secured: share of the demand that was delivered, {}", case.name()),
         value: value * 100.0,
         unit: "%".into(),
         formula: "100 * W / D".into(),
         symbols: vec![
             Symbol::new("W", "delivered in the year", w.of(Flow::Delivered), "m³"),
-            Symbol::new("D", "wanted in the year", w.of(Flow::Demand), "m³"),
+            Symbol::new("D", "demand in the year", w.of(Flow::Demand), "m³"),
         ],
         source: "a definition".into(),
-        caution: "a good year's mean can hide a dry week in the month that matters: see the longest dry spell".into(),
+        caution: "a good yearly mean can hide a dry week in an important month: see the longest dry spell".into(),
     })
 }
 
@@ -132,28 +132,18 @@ fn secured_in_outages(case: &Case<'_>) -> Option<Working> {
     Some(Working {
         name: "water-secured-in-outages".into(),
         title: format!(
-            "Share of the water wanted in outages that was delivered, {}",
+            "Water secured in outages: share of the demand in outages that was delivered, {}",
             case.name()
         ),
         value: value * 100.0,
         unit: "%".into(),
         formula: "100 * W / D".into(),
         symbols: vec![
-            Symbol::new(
-                "W",
-                "delivered while the utility was away",
-                sum[Flow::DeliveredInOutage],
-                "m³",
-            ),
-            Symbol::new(
-                "D",
-                "wanted while the utility was away",
-                sum[Flow::DemandInOutage],
-                "m³",
-            ),
+            Symbol::new("W", "delivered during outages", sum[Flow::DeliveredInOutage], "m³"),
+            Symbol::new("D", "demand during outages", sum[Flow::DemandInOutage], "m³"),
         ],
         source: "a definition".into(),
-        caution: "the tank delivers too: this says how much reached the farm, not how much was pumped in outages"
+        caution: "the tank delivers too: this is the water that reached the farm, not the water pumped in outages"
             .into(),
     })
 }
@@ -162,15 +152,15 @@ fn outage_share(case: &Case<'_>) -> Working {
     let (outages, axis) = (&case.stages.plant.grid.outages, &case.stages.axis);
     Working {
         name: "outage-share".into(),
-        title: "Share of the year's hours with the utility away".into(),
+        title: "Outages: share of the hours of the year".into(),
         value: 100.0 * outages.total_s() / axis.length_s(),
         unit: "%".into(),
         formula: "100 * T / Y".into(),
         symbols: vec![
-            Symbol::new("T", "utility away", outages.total_s() / HOUR_S, "h"),
+            Symbol::new("T", "outages in the year", outages.total_s() / HOUR_S, "h"),
             Symbol::new("Y", "hours of the year", axis.length_s() / HOUR_S, "h"),
         ],
         source: "a definition".into(),
-        caution: "next year's outages will be others; low voltage counts only where [grid.voltage] or the list of outages has it".into(),
+        caution: "next year's outages will be different; low voltage counts only if [grid.voltage] or the outage list contains it".into(),
     }
 }

@@ -35,13 +35,7 @@ impl Section {
         if names.is_empty() {
             if let Some((given, remedy)) = none {
                 let given = format!("\"{text}\", and {given}");
-                self.fault(Fault::new(
-                    key,
-                    quantity,
-                    given,
-                    "the name of one that is there",
-                    remedy,
-                ));
+                self.fault(Fault::new(key, quantity, given, "an existing name", remedy));
             }
             return None;
         }
@@ -61,7 +55,7 @@ impl Section {
             if !name.is_empty() && names[..i].contains(name) {
                 fine = false;
                 let given = format!("\"{name}\" twice");
-                let fault = Fault::new(key, "name", given, "each name once", "give one of them another name");
+                let fault = Fault::new(key, "name", given, "each name once", "rename one of them");
                 self.fault_of_item(key, i, fault);
             }
         }

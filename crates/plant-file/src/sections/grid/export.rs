@@ -14,7 +14,7 @@ pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, tariff: Option<&Tariff>
     if keys.kind == ExportKind::Forbidden && keys.limit_w.is_some() {
         let said = [
             "a limit although export is \"none\"",
-            "a limit only where energy may leave",
+            "a limit only where export is allowed",
             "remove it, or allow export",
         ];
         refuse(at, said, &grid::EXPORT_LIMIT);
@@ -70,7 +70,7 @@ fn credits(at: &Section, keys: &ExportKeys, tariff: Option<&Tariff>) -> Option<M
         at.fault(Fault::new(
             grid::EXPORT_CREDIT.key,
             grid::EXPORT_CREDIT.quantity,
-            "nothing",
+            "not given",
             "a credit for each kWh exported, as export is \"paid\"",
             "add `export_credit_per_kwh`, or `credit_per_kwh` beside every price, or set export = \"unpaid\"",
         ));

@@ -61,7 +61,7 @@ fn read_power(Stand { at, keys }: &Stand<LoadKeys>, axis: Option<&Axis>) -> Opti
                 "load",
                 "a table under `file` and meter readings under `meter`",
                 "one of them",
-                "remove one; two loads are two [[load]]",
+                "remove one; for two loads write two [[load]]",
             ));
             None
         }
@@ -72,14 +72,14 @@ fn read_table(at: &Section, keys: &LoadSourceKeys, file: &str, name: &str) -> Op
     if keys.stamp.is_some() {
         at.fault(Fault::new(
             "stamp",
-            "end of the interval that a reading is stamped with",
+            "whether a reading's time is the start or the end of its interval",
             "`stamp` beside a table",
             "`stamp` beside `meter` only",
-            "remove it: a table of months and hours has no stamps",
+            "remove it: a table of months and hours has no time stamps",
         ));
         return None;
     }
-    let source = at.load("file", "table of the load", file)?;
+    let source = at.load("file", "load table (12 months × 24 hours)", file)?;
     at.noted(daylift_tables::loads::read(&source, name))
 }
 

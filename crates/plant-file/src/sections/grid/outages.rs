@@ -34,7 +34,7 @@ pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, axis: Option<&Axis>) ->
 /// A grid that never fails is what a forgotten or an empty source looks like.
 fn warn_of_none(section: &Section, union: &Outages) {
     if union.sources().is_empty() {
-        let text = "[grid] names no outages: the grid counts as up all year";
+        let text = "[grid] defines no outages: the grid counts as on all year";
         section.book().warn("outages", text);
     }
     for source in union.sources().iter().filter(|s| s.count == 0) {
@@ -48,7 +48,7 @@ fn warn_of_overlap(section: &Section, union: &Outages) {
     let twice_s = sum_s - union.total_s();
     if twice_s > 1.0 {
         let text = format!(
-            "{:.1} h in which more than one source has the grid away were counted once",
+            "{:.1} h with outages from more than one source were counted once",
             twice_s / HOUR_S
         );
         section.book().warn("outages", text);
@@ -56,7 +56,7 @@ fn warn_of_overlap(section: &Section, union: &Outages) {
 }
 
 fn read_list(at: &Section, written: &str, axis: Option<&Axis>) -> Option<Part> {
-    let source = at.load("outages", "list of outages", written)?;
+    let source = at.load("outages", "outage list", written)?;
     let outages = at.noted(daylift_tables::outages::read(&source, axis?))?;
     Some((format!("list {written}"), outages))
 }
@@ -68,15 +68,15 @@ fn part(name: String, intervals: Vec<Interval>, axis: &Axis) -> Part {
 fn read_timetable(Stand { at, keys }: &Stand<TimetableKeys>, axis: Option<&Axis>) -> Option<Part> {
     let (in_force, said) = keys.stages.as_ref().and_then(|stages| read_stages(at, stages, axis)).unzip();
     let written = keys.file.as_ref()?;
-    let source = at.load("file", "timetable of outages", written)?;
+    let source = at.load("file", "outage timetable", written)?;
     let block = keys.area_block.as_ref()?;
     let slots = at.noted(daylift_tables::timetable::read_slots(&source, block))?;
     let (axis, in_force) = (axis?, in_force?);
     let highest = slots.iter().map(|slot| slot.stage).max().unwrap_or_default();
     if let Some(above) = in_force.iter().map(|s| s.stage).filter(|stage| *stage > highest).max() {
         let text = format!(
-            "stage {above} is in force, and the timetable's slots for block {block} go up to stage {highest}: the slots up \
-             to there are used"
+            "stage {above} is active, but the timetable's slots for block {block} only go up to stage {highest}: those \
+             slots are used"
         );
         at.book().warn("outages", text);
     }
@@ -90,19 +90,19 @@ fn read_stages(at: &Section, keys: &StageKeys, axis: Option<&Axis>) -> Option<(V
         (Some(_), Some(_)) => {
             at.fault(Fault::new(
                 "stages",
-                "stage of the timetable in force",
+                "active stage of the timetable",
                 "a fixed `stage` and a list of `stages`",
                 "one of them",
-                "remove `stage` where the list says which one was in force; outside the list none is",
+                "remove `stage` if the list has the active stages; at times outside the list no stage is active",
             ));
             None
         }
         (None, None) => {
             at.fault(Fault::new(
                 fields::timetable::STAGE.key,
-                "stage of the timetable in force",
+                "active stage of the timetable",
                 "neither `stage` nor `stages`",
-                "one stage for the whole year, or a list of when each was in force",
+                "one stage for the whole year, or a list of active stages with their times",
                 "add `stage`, or a list under `stages`",
             ));
             None
@@ -115,7 +115,7 @@ fn read_stages(at: &Section, keys: &StageKeys, axis: Option<&Axis>) -> Option<(V
             Some((vec![StageInForce { interval, stage }], format!("stage {stage}")))
         }
         (None, Some(written)) => {
-            let source = at.load("stages", "stages in force", written)?;
+            let source = at.load("stages", "list of active stages", written)?;
             let stages = at.noted(daylift_tables::timetable::read_stages(&source, axis?))?;
             Some((stages, format!("stages of {written}")))
         }
@@ -153,13 +153,13 @@ fn read_how_often(at: &Section, keys: &RandomKeys) -> Option<OutageFrequency> {
         None
     };
     match (keys.share, keys.mean_up_s) {
-        (Some(_), Some(_)) => fault("`share_pct` and `mean_up_h`", "remove one: each follows from the other"),
+        (Some(_), Some(_)) => fault("`share_pct` and `mean_up_h`", "remove one: the other follows from it"),
         (None, None) => fault("neither `share_pct` nor `mean_up_h`", "add one of them"),
         (None, Some(mean_up_s)) => Some(OutageFrequency::MeanUp(mean_up_s)),
         (Some(share), None) => {
             if share < 0.01 {
                 let text = format!(
-                    "share_pct = {} is less than one per cent of the hours; 33% is written 33",
+                    "share_pct = {} is less than one per cent of the hours; write 33 for 33%",
                     daylift_units::field::number(share * 100.0)
                 );
                 at.book().warn("outages", text);

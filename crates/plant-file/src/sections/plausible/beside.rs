@@ -23,7 +23,7 @@ pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
             plant,
             "battery",
             battery.sheet().discharge_w,
-            "in an outage it runs only with enough sun, and a generator beside it waits until the battery is empty",
+            "in an outage it runs only with enough sun, and a generator does not start until the battery is empty",
         ));
     }
     out.extend(below_rectifier(plant));
@@ -32,11 +32,11 @@ pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
             plant,
             "generator",
             generator.set.rated_w(),
-            "the set never runs it direct on line",
+            "the generator never runs it direct on line",
         ));
         let yield_kwh_l = generator.set.full_load_kwh_per_l();
         if yield_kwh_l < LEAST_KWH_PER_L {
-            let text = format!("it makes {yield_kwh_l:.1} kWh out of a litre at full load; sets make 2.5 to 4.3");
+            let text = format!("it makes {yield_kwh_l:.1} kWh per litre at full load; the usual range is 2.5 to 4.3");
             out.push(Warning::new("generator", text));
         }
     }
@@ -57,12 +57,12 @@ pub(super) fn battery_fault(plant: &Plant, least_s: f64) -> Option<Fault> {
     (lasts_s < least_s).then(|| {
         Fault::new(
             "restart_pct",
-            "content at which a dark island comes to life again",
+            "content at which an island that shut down on an empty battery restarts",
             format!(
-                "the {:.3} kWh from the least content to there last {lasts_s:.1} s",
+                "the {:.3} kWh from the minimum content to there last {lasts_s:.1} s",
                 band_j / KWH_J
             ),
-            format!("at least {least_s:.0} s, or the island would come and go"),
+            format!("at least {least_s:.0} s, or the island would switch on and off"),
             "raise `restart_pct`, or correct `capacity_kwh`, `charge_kw` or `discharge_kw` of the battery file",
         )
     })
@@ -74,11 +74,14 @@ fn unused(plant: &Plant) -> Vec<Warning> {
     let has_row = |wiring: Wiring| rows.iter().any(|row| row.wiring == wiring);
     let mut out = Vec::new();
     if beside.second_input.is_some() && !has_row(Wiring::SolarDriveWithGrid) {
-        let text = "no drive with strings and mains to help it: nothing uses it";
+        let text = "there is no drive with strings and mains: nothing uses it";
         out.push(Warning::new("grid_input", text));
     }
     if beside.battery.is_some() && !has_row(Wiring::BatteryHybrid) {
-        out.push(Warning::new("battery", "no inverter with strings: nothing uses it"));
+        out.push(Warning::new(
+            "battery",
+            "there is no inverter with strings: nothing uses it",
+        ));
     }
     if let Some(generator) = &beside.generator {
         let without = generator
@@ -97,7 +100,10 @@ fn unused(plant: &Plant) -> Vec<Warning> {
 }
 
 fn no_row(section: &str, wiring: Wiring) -> Warning {
-    let text = format!("the plant has no {} for it to stand beside: no row", wiring.id());
+    let text = format!(
+        "the plant has no {}, so this combination is not calculated",
+        wiring.id()
+    );
     Warning::new(section, text)
 }
 
@@ -108,7 +114,7 @@ fn unused_flags(plant: &Plant, has_island: bool) -> Vec<Warning> {
     let said = match (any_backed_up, fed) {
         (true, LoadsFed::None) if !has_island => (
             "load",
-            "nothing feeds the loads that are backed up: there is no battery, and no generator with loads = \"backed-up\"",
+            "nothing feeds the backed-up loads: there is no battery, and no generator with loads = \"backed-up\"",
         ),
         (true, LoadsFed::All) if !has_island => (
             "load",
@@ -116,7 +122,7 @@ fn unused_flags(plant: &Plant, has_island: bool) -> Vec<Warning> {
         ),
         (false, LoadsFed::BackedUp) => (
             "generator",
-            "loads = \"backed-up\", and no load is: add `backed_up = true` to one",
+            "loads = \"backed-up\", but no load is backed up: add `backed_up = true` to a load",
         ),
         _ => return Vec::new(),
     };
@@ -130,7 +136,7 @@ fn unused_export(plant: &Plant, exports: bool) -> Vec<Warning> {
     let limit = !exports && export.agreed_w() > 0.0 && export.agreed_w().is_finite();
     let unused = [(line, "[grid.line]"), (limit, "`export_limit_kw`")];
     let told = unused.into_iter().filter(|(is, _)| *is);
-    told.map(|(_, what)| Warning::new("grid", format!("nothing leaves the farm: nothing uses {what}")))
+    told.map(|(_, what)| Warning::new("grid", format!("there is no export: nothing uses {what}")))
         .collect()
 }
 
@@ -146,13 +152,13 @@ fn starts(plant: &Plant, subject: &str, power_w: f64, too_small: &str) -> Vec<Wa
         let (takes_kw, has_kw) = (takes_w / 1e3, power_w / 1e3);
         if takes_w > power_w {
             let text = format!(
-                "{} takes {takes_kw:.1} kW, and it gives {has_kw:.1} kW: {too_small}",
+                "{} takes {takes_kw:.1} kW, but it supplies only {has_kw:.1} kW: {too_small}",
                 set.name
             );
             out.push(Warning::new(subject, text));
         } else if takes_w * FOR_DIRECT_START > power_w {
             let text = format!(
-                "{} takes {takes_kw:.1} kW and is started by {has_kw:.1} kW: a direct start asks for about {FOR_DIRECT_START} times its power; have the start proved, or soften it",
+                "{} takes {takes_kw:.1} kW from a supply of {has_kw:.1} kW: a direct-on-line start needs about {FOR_DIRECT_START} times its power; verify the start, or fit a soft starter",
                 set.name
             );
             out.push(Warning::new(subject, text));
@@ -177,14 +183,14 @@ fn below_rectifier(plant: &Plant) -> Vec<Warning> {
             let modules = f64::from(group.strings.series());
             let (open_v, best_v) = (modules * sheet.open_circuit_v, modules * sheet.max_power_v);
             let gives = if open_v <= held_v {
-                "it gives nothing while mains is on the drive"
+                "it supplies nothing while mains is on the drive"
             } else if best_v < held_v {
-                "mains holds it off its best point whenever it helps"
+                "mains holds it away from its maximum power point"
             } else {
                 return None;
             };
             let text = format!(
-                "a string of {} stands at {open_v:.0} V without load and works at {best_v:.0} V at standard test conditions, less when hot, and the rectifier holds the drive's bus at {held_v:.0} V: {gives}",
+                "a string of {} has a Voc of {open_v:.0} V and a Vmp of {best_v:.0} V at standard test conditions, less when hot, and the rectifier holds the drive's bus at {held_v:.0} V: {gives}",
                 group.name
             );
             Some(Warning::new("grid_input", text))
@@ -205,7 +211,7 @@ fn low_speed(plant: &Plant) -> Vec<Warning> {
             let low = input.wanted_speed.values().filter(|speed| **speed < share).count();
             (low > 0).then(|| {
                 let text = format!(
-                    "in {low} of 24 hours the speed that mains keeps up is below {:.0}% of the wanted frequency, where the flow of {} begins: mains does nothing then",
+                    "in {low} of 24 hours the minimum speed that mains maintains is below {:.0}% of the wanted frequency, at which the flow of {} begins: mains has no effect then",
                     share * 100.0,
                     set.name
                 );
@@ -225,7 +231,7 @@ fn low_bus(plant: &Plant) -> Vec<Warning> {
         let need_v = set.pump_set.bus_v_per_hz()? * set.pump_set.wanted_hz();
         (held_v < need_v * (1.0 - FLUX_WEAKENING)).then(|| {
             let text = format!(
-                "mains holds the bus at {held_v:.0} V, and the drive of {} wants {need_v:.0} V for full flux at the wanted frequency: it is computed as if it reached it, and would not",
+                "mains holds the bus at {held_v:.0} V, but the drive of {} needs {need_v:.0} V for full flux at the wanted frequency: the results assume that it reaches this frequency, but it would not",
                 set.name
             );
             Warning::new("grid_input", text)
@@ -238,7 +244,7 @@ fn low_bus(plant: &Plant) -> Vec<Warning> {
 fn dark_loads(plant: &Plant) -> Vec<Warning> {
     let fed_all = plant.beside.generator.as_ref().is_some_and(|g| g.loads == LoadsFed::All);
     let dark = !plant.grid.connected && !plant.grid.loads.is_none() && plant.grid.backed_up.is_none() && !fed_all;
-    let text = "there is no grid, and no load is backed up: they stay dark in every row";
+    let text = "there is no grid, and no load is backed up: the loads have no power in any arrangement";
     dark.then(|| Warning::new("load", text)).into_iter().collect()
 }
 
@@ -248,7 +254,7 @@ fn never_replaced(plant: &Plant) -> Vec<Warning> {
     let late = plant.costs.replacements.iter().filter(|r| r.every_years >= years);
     late.map(|r| {
         let text = format!(
-            "\"{}\" is bought anew after {} years, and {years} are reckoned: never",
+            "\"{}\" is replaced after {} years, but the calculation covers {years} years: it is never replaced",
             r.line.item, r.every_years
         );
         Warning::new("money", text)

@@ -60,8 +60,8 @@ pub(super) fn refuse(at: &Section) {
         at.fault(Fault::new(
             key,
             "weather made from monthly means",
-            format!("`{key}` beside a weather file"),
-            "this key for a synthetic year only: the file has every hour",
+            format!("`{key}` together with a weather file"),
+            "this key only for a synthetic year: the file has every hour",
             format!("remove `{key}`, or replace `file` by `synthetic = true`"),
         ));
     }
@@ -81,9 +81,9 @@ fn read_air(at: &Section, keys: &MadeYearKeys) -> Option<Air> {
             at.fault(Fault::new(
                 there,
                 "air temperature by month",
-                format!("no `{missing}` beside it"),
+                format!("`{missing}` is missing"),
                 "`air_mean_c` alone, or all of `air_mean_c`, `air_low_c` and `air_high_c`, or none",
-                format!("add `{missing}`, or leave the extremes to the estimate"),
+                format!("add `{missing}`, or let Daylift estimate the minimum and maximum"),
             ));
             None
         }
@@ -105,7 +105,7 @@ impl Said {
     /// Where the year comes from.
     pub(crate) fn source(&self) -> WeatherSource {
         let means = if self.ghi_w_m2.is_some() {
-            "twelve means of the plant file"
+            "twelve monthly means of the plant file"
         } else {
             "the world grid (NASA MERRA-2, 2011–2015)"
         };
@@ -176,22 +176,22 @@ impl Said {
                 .map(|(place, pct)| format!("{pct:.0}% in {place}"))
                 .collect();
             tell(format!(
-                "preliminary: the sun is that of a world grid of 3° cells, which against stations reads high by {}; a \
-                 solar map's twelve means (`{}`) or a weather file make it firmer",
+                "preliminary: the irradiation is from a world grid of 3° cells, which is higher than station data by {}; \
+                 twelve monthly means from a solar map (`{}`) or a weather file are more reliable",
                 high.join(", "),
                 DAILY_GHI.key
             ));
         } else {
             tell(
-                "preliminary: days and hours are made around twelve monthly means; a weather file of the site makes \
-                 them firmer"
+                "preliminary: days and hours are generated from twelve monthly means; a weather file of the site is more \
+                 reliable"
                     .to_owned(),
             );
         }
         if let Some(km) = grid.from_km {
             tell(format!(
                 "no cell of the world grid around the site is land; the day-to-day spread{} of the cell {km:.0} km away \
-                 {} taken",
+                 {} used",
                 if self.ghi_w_m2.is_none() { " and the means" } else { "" },
                 if self.ghi_w_m2.is_none() { "are" } else { "is" },
             ));
@@ -199,7 +199,7 @@ impl Said {
         if self.air == Air::Nothing {
             tell(
                 "air temperature is estimated from latitude, altitude and month, and can be 5 °C off; give `air_mean_c`, \
-                 with `air_low_c` and `air_high_c` where they are known"
+                 and `air_low_c` and `air_high_c` if they are known"
                     .to_owned(),
             );
         }
