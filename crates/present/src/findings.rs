@@ -131,6 +131,7 @@ pub fn says(found: &Found) -> String {
             }
         }
         Found::NoStrings => say!("found-no-strings"),
+        Found::NoStringsOnInverter => say!("found-no-strings.inverter"),
         Found::PlanesApart { apart_deg } => say!("found-planes-apart", apart = whole(*apart_deg)),
         Found::ArrayOverPump { dc_w, pump_w } => {
             let ratio = format!("{:.2}", dc_w / pump_w);
@@ -153,9 +154,19 @@ pub fn says(found: &Found) -> String {
         Found::HeldBus { held_v, best_v, .. } => {
             say!("found-held-bus", held = whole(*held_v), best = whole(*best_v))
         }
-        Found::DcOverAc { dc_w, ratio, inputs } => {
-            let (ratio, inputs) = (format!("{ratio:.2}"), say!("counted-inputs", count = *inputs));
-            say!("found-dc-over-ac", kwp = kilo(*dc_w), ratio = ratio, inputs = inputs)
+        Found::DcOverAc {
+            dc_w,
+            ratio,
+            inputs,
+            clips_noon,
+        } => {
+            let (kwp, ratio) = (kilo(*dc_w), format!("{ratio:.2}"));
+            let inputs = say!("counted-inputs", count = *inputs);
+            if *clips_noon {
+                say!("found-dc-over-ac.clips", kwp = kwp, ratio = ratio, inputs = inputs)
+            } else {
+                say!("found-dc-over-ac", kwp = kwp, ratio = ratio, inputs = inputs)
+            }
         }
         Found::Idle { idle_w } => say!("found-idle-strings", kwp = kilo(*idle_w)),
     }
@@ -255,7 +266,7 @@ pub fn remedy(found: &Found) -> String {
         Found::NotGiven { key, .. } => say!("not-given.mend", key = *key),
         Found::RecordBeaten { coldest: true, .. } => say!("found-record.mend"),
         Found::RecordBeaten { coldest: false, .. } => say!("found-record.mend-hotter"),
-        Found::NoStrings => say!("found-no-strings.mend"),
+        Found::NoStrings | Found::NoStringsOnInverter => say!("found-no-strings.mend"),
         Found::PlanesApart { .. } => say!("found-planes-apart.mend"),
         _ => String::new(),
     }

@@ -6,6 +6,8 @@
 notice-tank-disagrees = tank: its content at the end of the year ({ $end } m³) did not come to agree with that at the start ({ $start } m³)
 notice-battery-disagrees = battery: its content at the end of the year ({ $end } kWh) did not come to agree with that at the start ({ $start } kWh)
 notice-books-miss = books: the balances miss { $energy } (energy), { $water } (water), { $hours } (hours) of the flow; please report this plant
+notice-strings = strings: { $about }: { $says }
+    .forbids = strings: { $about }: { $says }; do not build these strings
 notice-generator-idle = generator: it never runs in this row; what it costs buys nothing here
 notice-generator-low-load = generator: it runs { $hours } h a year below its least load; a smaller set, or more to do for this one, would serve it better
 notice-less-load = money: this row leaves { $darker } kWh of the farm's loads in the dark that { $today } serves; its money is not that of the same service
@@ -158,6 +160,7 @@ found-record = the weather file is colder ({ $weather } °C) than what is given 
     .mend = ask the nearest weather service, and correct `record_low_c`
     .mend-hotter = ask the nearest weather service, and correct `record_high_c`
 found-no-strings = no strings go to it: its pump stands while the grid is away
+    .inverter = no strings go to it: it is not used
     .mend = give it strings, or leave it out
 found-planes-apart = its strings lie on planes { $apart }° apart; no sun lights both alike, and its speed was judged as if one did
     .mend = judge its speed by the year (`daylift run`)
@@ -171,6 +174,7 @@ found-string-fuses = if one of { $parallel } strings is faulty, the others push 
 found-held-bus = mains on its second input holds the bus at { $held } V; at a hot noon the strings give most at { $best } V, and less beside it
     .nothing = mains on its second input holds the bus at { $held } V; at a hot noon the strings reach { $open } V open and give nothing beside it
 found-dc-over-ac = it has { $kwp } kWp, { $ratio } times its rated output, on { $inputs }
+    .clips = it has { $kwp } kWp, { $ratio } times its rated output, on { $inputs }: most of the noon is clipped
 found-idle-strings = { $kwp } kWp go to no drive and stand idle in an outage
 
 ## What would have to change for some layout to suit: this limit alone. $not is `, not 800.0 V`, where there is a limit.
