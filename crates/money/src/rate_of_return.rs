@@ -71,7 +71,7 @@ mod tests {
 
     #[test]
     fn textbook_rates() {
-        // Brealey & Myers ch. 2; Brealey, Myers & Allen ch. 5; a published regression pair (from memory, reproduce).
+        // Brealey & Myers ch. 2; Brealey, Myers & Allen ch. 5; the example of `irr` in the documentation of numpy-financial.
         let cases: [(&[f64], f64, f64); 3] = [
             (&[-350.0, 400.0], 0.1429, 0.5e-4),
             (&[-4000.0, 2000.0, 4000.0], 0.280_78, 0.5e-5),
