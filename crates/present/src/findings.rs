@@ -6,6 +6,7 @@ use daylift_study::strings::{Changed, MeasureRow, Subject, Weight};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::number::{grouped, significant};
 use crate::{say, term};
 
 /// Something to know before strings are built.
@@ -84,8 +85,8 @@ impl ChangeRow {
 fn printed(rule: Rule, value: f64) -> String {
     let value = rule.printed_value(value);
     match rule.unit() {
-        "" => format!("{value:.0}"),
-        unit => format!("{value:.1} {unit}"),
+        "" => grouped(value, 0),
+        unit => format!("{} {unit}", grouped(value, 1)),
     }
 }
 
@@ -94,18 +95,21 @@ fn finely(value: f64, m: &Measure) -> String {
     let (rule, unit) = (m.rule, m.rule.unit());
     let close = !unit.is_empty() && m.breaks && rule.printed_value(m.beyond()) < 1.0;
     if close {
-        format!("{:.2} {unit}", rule.printed_value(value))
+        match rule.printed_value(value) {
+            value if value != 0.0 && value.abs() < 0.01 => format!("{} {unit}", significant(2, value)),
+            value => format!("{} {unit}", grouped(value, 2)),
+        }
     } else {
         printed(rule, value)
     }
 }
 
 fn whole(value: f64) -> String {
-    format!("{value:.0}")
+    grouped(value, 0)
 }
 
 fn tenth(value: f64) -> String {
-    format!("{value:.1}")
+    grouped(value, 1)
 }
 
 fn kilo(watts: f64) -> String {

@@ -1,5 +1,7 @@
 //! Numbers with no more figures than they deserve, rounded honestly: the rule is at the head of this crate.
 
+use daylift_units::field::thousands;
+
 use crate::say;
 
 /// What is not more than this is nothing: the ledger's balances close to it.
@@ -39,22 +41,6 @@ fn smallest(decimals: usize) -> String {
 fn signed(is_negative: bool, figures: &str) -> String {
     let sign = if is_negative { "−" } else { "" };
     format!("{sign}{figures}")
-}
-
-fn thousands(text: &str) -> String {
-    let (whole, fraction) = text.split_once('.').map_or((text, None), |(w, f)| (w, Some(f)));
-    let mut out = String::new();
-    for (i, digit) in whole.chars().enumerate() {
-        if i > 0 && (whole.len() - i).is_multiple_of(3) {
-            out.push(' ');
-        }
-        out.push(digit);
-    }
-    if let Some(fraction) = fraction {
-        out.push('.');
-        out.push_str(fraction);
-    }
-    out
 }
 
 /// The same, [`NONE`] where there is no value.

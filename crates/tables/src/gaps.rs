@@ -1,6 +1,8 @@
 //! Values that a weather file does not have: how many, how long in a row, and how they are filled.
 
 use std::fmt;
+
+use daylift_units::field::{number, thousands};
 use std::ops::Range;
 
 /// Longest gap that is filled from its two ends \[s\] (usual practice).
@@ -62,13 +64,13 @@ impl fmt::Display for Missing {
         let longest = if hours < 1.0 {
             format!("{:.0} min", hours * 60.0)
         } else {
-            format!("{} h", daylift_units::field::number((hours * 10.0).round() / 10.0))
+            format!("{} h", number((hours * 10.0).round() / 10.0))
         };
         write!(
             f,
             "{} of {} values missing ({:.2}%, longest gap {longest})",
-            self.count,
-            self.of,
+            thousands(&self.count.to_string()),
+            thousands(&self.of.to_string()),
             self.share() * 100.0
         )
     }

@@ -60,7 +60,12 @@ fn unknown(of: &str) -> Fault {
     let known = outline::paths();
     let near = nearest(of, known.iter().map(|(path, _)| path.as_str()));
     let remedy = near.map_or_else(
-        || format!("name one of the sections {}, or a key in one of them", sections().join(", ")),
+        || {
+            format!(
+                "name one of the sections {}, or a key in one of them",
+                sections().join(", ")
+            )
+        },
         |n| format!("did you mean \"{n}\"?"),
     );
     Fault::new(OF, quantity(), format!("\"{of}\""), allowed(), remedy)

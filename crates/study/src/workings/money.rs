@@ -2,6 +2,7 @@
 
 use daylift_money::{Terms, annuity_factor, npv};
 use daylift_supply::Flow;
+use daylift_units::field::thousands;
 
 use super::{Case, Symbol, Working};
 use crate::money::{bill, terms};
@@ -104,18 +105,21 @@ fn payback(case: &Case<'_>) -> Option<Working> {
 /// What the quotient leaves out, and what this row does less well than the reference.
 fn payback_caution(case: &Case<'_>) -> String {
     let today = case.reference_name();
+    let whole = |value: f64| thousands(&format!("{value:.0}"));
     let mut out = "it ends where the capital is back and leaves out what comes after: see npv".to_owned();
     if let Some(less) = less_water(case.year, case.reference) {
         let (delivered, by_today) = (case.year.costs.delivered_m3, case.reference.costs.delivered_m3);
         out += &format!(
-            "; this row delivers {:.0} m³ less water a year than {today} ({delivered:.0} m³ against {by_today:.0} m³), and a part of the saving is water that it does not pump",
-            less.less_m3
+            "; this row delivers {} m³ less water a year than {today} ({} m³ against {} m³), and a part of the saving is water that it does not pump",
+            whole(less.less_m3),
+            whole(delivered),
+            whole(by_today)
         );
     }
     if let Some(less) = less_load(case.year, case.reference) {
         out += &format!(
-            "; this row leaves {:.0} kWh of the loads a year unserved that {today} serves, and a part of the saving is energy that they do not get",
-            less.darker_kwh
+            "; this row leaves {} kWh of the loads a year unserved that {today} serves, and a part of the saving is energy that they do not get",
+            whole(less.darker_kwh)
         );
     }
     out
