@@ -1,10 +1,12 @@
 //! Where each value came from, and how far it may be relied on.
 
+mod first;
 mod marks;
 
 use daylift_units::{Id, Warning};
 use jiff::civil::Date;
 
+pub use first::confirm_first;
 pub(crate) use marks::{Entry, covers, mark, narrowness};
 
 /// Sections named in the warning about values that are not confirmed; the rest are counted.

@@ -73,7 +73,11 @@ pub enum Notice {
 pub(crate) fn of_strings(plant: &Plant) -> Vec<Notice> {
     // What is not confirmed decides how far a finding may be relied on, not whether it is one.
     let found = can_be_built(plant, &[]).map_or_else(Vec::new, |(_, findings)| findings);
-    found.into_iter().filter(|finding| finding.weight != Weight::Notes).map(Notice::Strings).collect()
+    found
+        .into_iter()
+        .filter(|finding| finding.weight != Weight::Notes)
+        .map(Notice::Strings)
+        .collect()
 }
 
 /// Warnings of reading the plant, then those of the stages.

@@ -16,16 +16,36 @@ pub(crate) struct Later {
 }
 
 const LATER: [Later; 10] = [
-    later("tariff", "demand_charge_per_kva", "charge for the greatest demand", DEMAND),
-    later("tariff", "demand_charge_per_kw", "charge for the greatest demand", DEMAND),
+    later(
+        "tariff",
+        "demand_charge_per_kva",
+        "charge for the greatest demand",
+        DEMAND,
+    ),
+    later(
+        "tariff",
+        "demand_charge_per_kw",
+        "charge for the greatest demand",
+        DEMAND,
+    ),
     later(
         "well",
         "step_test",
         "readings of a step test",
         "give `aquifer_loss_m_per_m3_h` and `well_loss_m_per_m3_h2` as worked out from the test",
     ),
-    later("money", "value_of_lost_water_per_m3", "value of water that is missing", SERVICE),
-    later("money", "value_of_lost_load_per_kwh", "value of loads that are not served", SERVICE),
+    later(
+        "money",
+        "value_of_lost_water_per_m3",
+        "value of water that is missing",
+        SERVICE,
+    ),
+    later(
+        "money",
+        "value_of_lost_load_per_kwh",
+        "value of loads that are not served",
+        SERVICE,
+    ),
     later(
         "pumping",
         "mains_fill_pct",
@@ -61,12 +81,7 @@ const LATER: [Later; 10] = [
 const DEMAND: &str = "spread a charge that is nearly the same each month into `fixed_per_month`";
 const SERVICE: &str = "every row that delivers less says so; compare its money only with that in mind";
 
-const fn later(
-    section: &'static str,
-    key: &'static str,
-    quantity: &'static str,
-    meanwhile: &'static str,
-) -> Later {
+const fn later(section: &'static str, key: &'static str, quantity: &'static str, meanwhile: &'static str) -> Later {
     Later {
         section,
         key,
