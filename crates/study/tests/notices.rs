@@ -63,6 +63,11 @@ fn strings_that_do_not_suit_are_warned_of_in_a_row() {
         (series("6"), Weight::Forbids, Subject::Rule(Rule::PumpSpeed)),
         (series("6"), Weight::Warns, Subject::HeldBus),
         (series("13"), Weight::Warns, Subject::HeldBus),
+        (
+            example("mulenga-ridge", &[("line_voltage_v = 400", "line_voltage_v = 690")]),
+            Weight::Warns,
+            Subject::HeldBus,
+        ),
         (series("22"), Weight::Warns, Subject::Rule(Rule::MpptCeiling)),
         (
             series("22"),
