@@ -293,7 +293,7 @@ fn who_gets_the_sun_first_moves_energy_and_no_money() {
 }
 
 #[test]
-fn money_of_a_row_without_water_is_told_not_to_compare() {
+fn money_of_a_row_without_water_is_marked_as_not_comparable() {
     // Strings too short to start the pump: no water at all.
     let plant = Plant::new().replace("plant.toml", "modules_per_string = 15", "modules_per_string = 5");
     let said = stdout(&plant.run("compare", &["--step", "1h"]));

@@ -244,8 +244,8 @@ fn a_layout_that_cannot_be_taken_changes_nothing() {
     let text = || fs::read_to_string(plant.path().join("plant.toml")).unwrap();
     let before = text();
     for (more, words) in [
-        (&["--take", "99"][..], "layouts 1 to 3; 99 is none of them"),
-        (&["--take", "0"], "0 is none of them"),
+        (&["--take", "99"][..], "layouts 1 to 3; 99 is not one of them"),
+        (&["--take", "0"], "a whole number, 1 or more"),
         (
             &["--take", "1", "--of", "west"],
             "there are no strings of \"west\"; there are those of \"inverter\"",

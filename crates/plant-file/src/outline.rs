@@ -6,6 +6,7 @@
 mod equipment;
 mod grid;
 mod keys;
+mod later;
 mod money;
 mod plant;
 mod table;
@@ -15,6 +16,7 @@ mod words;
 pub(crate) use equipment::*;
 pub(crate) use grid::*;
 pub(crate) use keys::Typed;
+pub(crate) use later::{Later, later_key};
 pub(crate) use money::*;
 pub(crate) use plant::*;
 pub use table::{Key, Table, What};

@@ -1,10 +1,12 @@
 //! Where each value came from, and how far it may be relied on.
 
+mod first;
 mod marks;
 
 use daylift_units::{Id, Warning};
 use jiff::civil::Date;
 
+pub use first::confirm_first;
 pub(crate) use marks::{Entry, covers, mark, narrowness};
 
 /// Sections named in the warning about values that are not confirmed; the rest are counted.
@@ -19,7 +21,7 @@ pub enum Origin {
     Generic,
     /// In a file, and nobody has confirmed it on the farm.
     Assumed,
-    /// In a file, unmarked.
+    /// In a file, unmarked, or marked so beside a wider mark.
     Given,
     /// Copied from the maker's datasheet.
     Datasheet,
@@ -49,10 +51,12 @@ impl Origin {
         Self::Confirmed,
     ];
 
-    /// Those that a file marks: what is not marked is given, and what is not given is a default.
-    pub const MARKS: [Self; 5] = [
+    /// Those that a file marks. What is not marked is given, so that `given` is a mark only beside a wider one; what is not
+    /// given is a default.
+    pub const MARKS: [Self; 6] = [
         Self::Generic,
         Self::Assumed,
+        Self::Given,
         Self::Datasheet,
         Self::Found,
         Self::Confirmed,

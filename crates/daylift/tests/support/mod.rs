@@ -57,7 +57,7 @@ pub(crate) fn refused(plant: Plant, fragments: &[&str]) {
 
 /// Checks a plant without faults, whatever is found of its strings: every fragment is in the summary.
 #[expect(clippy::needless_pass_by_value, reason = "the copy ends with its test")]
-pub(crate) fn told(plant: Plant, fragments: &[&str]) {
+pub(crate) fn summary_has(plant: Plant, fragments: &[&str]) {
     let output = plant.run("check", &[]);
     assert!(stdout(&output).contains("no faults"), "{}", stderr(&output));
     // Columns are as wide as their widest name; a test looks for words.

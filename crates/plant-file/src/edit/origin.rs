@@ -4,14 +4,14 @@ use jiff::civil::Date;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, Value, value};
 
 use super::{EditError, MARK, syntax, with_ends_of};
-use crate::provenance::{Mark, Origin};
+use crate::provenance::{Mark, Origin, covers};
 
 const ORIGIN: &str = "origin";
 
 /// Marks keys, sections or `*` in a plant file, in place of what marked the same ones. The key stands in one entry then:
 /// one that says the same if there is one, else a new one at the end of the file. Entries that are left without a key are
-/// taken out. [`Origin::Given`] and [`Origin::Default`] are no marks: the keys are then unmarked. Comments stay, but for those
-/// of entries that are taken out.
+/// taken out. [`Origin::Default`] is no mark, and [`Origin::Given`] without date and note is none for keys that no wider entry
+/// covers: they are then unmarked. Comments stay, but for those of entries that are taken out.
 ///
 /// # Errors
 /// When the text is no TOML, and when its entries are not written as `[[origin]]`.
@@ -35,11 +35,13 @@ pub(super) fn mark_in(document: &mut DocumentMut, of: &[String], origin: Origin,
             );
         }
         entries.retain(|entry| keys_of(entry).is_none_or(|keys| !keys.is_empty()));
+        let says_nothing = origin == Origin::Given && *mark == Mark::default();
+        let of: Vec<String> = of.iter().filter(|key| !says_nothing || is_covered(entries, key)).cloned().collect();
         if Origin::MARKS.contains(&origin) && !of.is_empty() {
             let same = entries.iter().position(|entry| says(entry, origin, mark));
             match same.and_then(|at| entries.get_mut(at)) {
-                Some(entry) => add(entry, of),
-                None => entries.push(written(of, origin, mark)),
+                Some(entry) => add(entry, &of),
+                None => entries.push(written(&of, origin, mark)),
             }
         }
     })
@@ -65,6 +67,12 @@ fn change(document: &mut DocumentMut, change: impl FnOnce(&mut ArrayOfTables)) -
 
 fn keys_of(entry: &Table) -> Option<&Array> {
     entry.get("of").and_then(Item::as_array)
+}
+
+/// Whether an entry covers a key.
+fn is_covered(entries: &ArrayOfTables, key: &str) -> bool {
+    let marked = entries.iter().filter_map(keys_of).flatten().filter_map(Value::as_str);
+    marked.into_iter().any(|of| covers(of, key))
 }
 
 fn rename(entries: &mut ArrayOfTables, name: impl Fn(&str) -> Option<String>) {

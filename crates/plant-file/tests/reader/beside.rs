@@ -38,13 +38,6 @@ fn a_second_input_has_the_keys_of_its_kind() {
         spoilt("kind = \"blend\"", "kind = \"both\""),
         &["\"switch\", \"blend\""],
     );
-    told(
-        spoilt("line_voltage_v = 400", "line_voltage_v = 690"),
-        &[
-            "the rectifier holds the drive's bus at 932 V",
-            "supplies nothing while mains is on the drive",
-        ],
-    );
 }
 
 #[test]
