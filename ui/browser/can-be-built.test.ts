@@ -32,7 +32,7 @@ it('turns from good to forbidden with one module too many, and says why in the w
   await field.fill('16');
   await field.press('Enter');
   await visit.settled();
-  await line.filter({ hasText: 'Do not build these strings. 1 thing forbids them.' }).waitFor();
+  await line.filter({ hasText: 'Do not build these strings. 1 rule violation.' }).waitFor();
   await line.click();
   // Worked by hand: 16 · 50.0268 V = 800.43 V.
   expect(await sheet.innerText()).toContain('16 modules in series reach 800.43 V');

@@ -145,7 +145,7 @@ it('two arrangements side by side each show their own moment of the same outage'
     const moment = momentAt(await desk.day(row, clear.day, []), 11 * HOUR_S + 1200);
     const words = (await said.nth(i).textContent()) ?? '';
     expect(words).toContain(moment.utility ? 'The grid is on' : 'The grid is down.');
-    expect(words.includes('stands still')).toBe(moment.pump_on === 'nothing');
+    expect(words.includes('does not run')).toBe(moment.pump_on === 'nothing');
   }
   await visit.end();
 });

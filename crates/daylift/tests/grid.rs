@@ -73,8 +73,8 @@ fn each_outage_source_is_listed_and_the_total_is_merged() {
             "timetable timetable.csv, block 7, stage 1: 12 in the year, 24 h",
             "voltage voltage.csv, outside 0.85 to 1.1 of nominal: 1 in the year, 3 h",
             "outages 13 in the year, 27 h, 0.3% of the hours",
-            "1.0 h in which more than one source has the grid away were counted once",
-            "is held for 364.6 days",
+            "1.0 h with outages from more than one source were counted once",
+            "is used for 364.6 days",
         ],
     );
 }

@@ -145,7 +145,7 @@ fn an_entry_that_names_nothing_is_a_fault() {
     let output = assuming("[\"well\", \"tank.capcity_m3\", \"pipe[7].bore_mm\"]").run("check", &[]);
     assert_eq!(output.status.code(), Some(1));
     let text = stderr(&output);
-    assert!(text.contains("values that are marked: \"tank.capcity_m3\""), "{text}");
+    assert!(text.contains("values that this entry marks: \"tank.capcity_m3\""), "{text}");
     assert!(text.contains("did you mean \"tank.capacity_m3\"?"), "{text}");
     assert!(
         text.contains("\"pipe[7].bore_mm\"") && text.contains("2 faults found"),
@@ -185,7 +185,7 @@ fn an_entry_that_covers_no_value_is_reported() {
     let output = assuming("[\"pump_set\", \"array.albedo\", \"well\"]").run("check", &[]);
     let said = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
     for entry in ["pump_set", "array.albedo"] {
-        let told = format!("\"{entry}\" in the list covers no value that the files give");
+        let told = format!("\"{entry}\" in the list matches no value given in the files");
         assert!(said.contains(&told), "{said}");
     }
     assert!(!said.contains("\"well\" in the list"), "{said}");
@@ -232,7 +232,7 @@ fn coordinates_alone_make_a_plant_that_runs_at_once() {
             "{source}"
         );
         assert!(
-            stderr(&compared).contains("reads high by 11% in Alaska"),
+            stderr(&compared).contains("higher than station data by 11% in Alaska"),
             "{}",
             stderr(&compared)
         );

@@ -85,7 +85,7 @@ fn a_part_given_in_two_places_is_one_fault() {
     let sets = Plant::of(&example().with_file_name("three-weirs"));
     refused(
         sets.edit("plant.toml", |text| text + "\n[pump]\nfile = \"pump.toml\"\n"),
-        &["[[pump_set]] beside [pump]", "1 fault found"],
+        &["[[pump_set]] together with [pump]", "1 fault found"],
     );
 }
 
@@ -104,7 +104,7 @@ fn parts_without_effect_are_reported() {
     let both = "inverter = \"inverter\"\ndrive = \"pump\"";
     summary_has(
         grouped(&[PLANES, &group("a", "north", 15, both)].concat()),
-        &["no strings lie on the plane west: it is not used"],
+        &["no strings are on the plane west: it is not used"],
     );
     let off_grid = || Plant::of(&example().with_file_name("tamarind-post"));
     summary_has(
@@ -115,7 +115,7 @@ fn parts_without_effect_are_reported() {
         off_grid().edit("plant.toml", |text| {
             text + "\n[[money.capital]]\nitem = \"a feed\"\ncost = 10\narrangements = [\"grid-tied\"]\n"
         }),
-        &["\"a feed\" belongs to rows that this plant does not have"],
+        &["\"a feed\" belongs to arrangements that this plant does not have"],
     );
 }
 
@@ -123,7 +123,7 @@ fn parts_without_effect_are_reported() {
 fn a_zone_far_from_the_longitude_is_reported() {
     summary_has(
         Plant::new().replace("plant.toml", "Africa/Lusaka", "America/New_York"),
-        &["the clock of `time_zone` is 6.9 h behind the sun's"],
+        &["the clock of `time_zone` is 6.9 h behind solar time"],
     );
 }
 
@@ -145,7 +145,7 @@ fn a_farm_without_a_grid_names_its_currency_and_another_reference() {
     let plant = Plant::new().edit("plant.toml", off);
     refused(
         plant,
-        &["currency: nothing", "an arrangement that works without a grid"],
+        &["currency: not given", "an arrangement that works without a grid"],
     );
     let plant = Plant::new()
         .edit("plant.toml", off)

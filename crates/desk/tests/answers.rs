@@ -289,7 +289,7 @@ fn a_row_that_is_looked_at_brings_its_months_and_workings() {
         assert_eq!(answer["looked_at"]["months"].as_array().unwrap().len(), 12);
         let workings = answer["looked_at"]["workings"].as_array().unwrap();
         let water = workings.iter().find(|working| working["name"] == "water-secured").unwrap();
-        let title = format!("Share of the water wanted that was delivered, {name}");
+        let title = format!("Water secured: share of the demand that was delivered, {name}");
         assert_eq!(water["title"], title.as_str());
     }
     let inputs = desk.answer("plant.toml", &json!([])).answered()["inputs"].as_array().unwrap().len();

@@ -55,7 +55,7 @@ fn what_cannot_be_taken_is_refused_in_words_and_leaves_nothing() {
             400,
             "not a valid file name for a plant",
         ),
-        ("beside=plant.toml&name=a.exe", 400, "one that ends in .csv"),
+        ("beside=plant.toml&name=a.exe", 400, "name that ends in .csv"),
         ("beside=plant.toml&name=", 400, "not a valid file name for a plant"),
         (
             "beside=../plant.toml&name=a.csv",

@@ -450,7 +450,7 @@ export interface components {
             readonly schema: string;
             /** @description Name of the plant. */
             readonly plant: string;
-            /** @description Arrangement of today, against which money is reckoned. */
+            /** @description Today's arrangement, with which money is compared. */
             readonly reference: string;
             /**
              * Format: uint32
@@ -511,7 +511,7 @@ export interface components {
             readonly money: components["schemas"]["Money"];
             /** @description Worst imbalance of any step, as a fraction of the flow. */
             readonly worst_residual: components["schemas"]["WorstResidual"];
-            /** @description What the reader of this row must know. */
+            /** @description Notices on this row. */
             readonly warnings: readonly string[];
         };
         /** @description Where the array's energy went, in kWh. */
@@ -682,7 +682,7 @@ export interface components {
             readonly discharged: number;
             /**
              * Format: double
-             * @description Content at the end less content at the start.
+             * @description Content at the end minus content at the start.
              */
             readonly stored_change: number;
         };
@@ -733,7 +733,7 @@ export interface components {
             readonly shortfall: number;
             /**
              * Format: double
-             * @description Lost over the tank's edge.
+             * @description Overflow of the tank.
              */
             readonly overflow: number;
             /**
@@ -743,7 +743,7 @@ export interface components {
             readonly evaporated: number;
             /**
              * Format: double
-             * @description Content at the end less content at the start.
+             * @description Content at the end minus content at the start.
              */
             readonly stored_change: number;
         };
@@ -961,13 +961,13 @@ export interface components {
         };
         /** @description The verdict in a word. */
         readonly Verdict: "forbidden" | "assumed" | "good";
-        /** @description Something to know before strings are built. */
+        /** @description A finding on strings, to read before they are built. */
         readonly FindingRow: {
             /** @description `forbids`, `warns` or `notes`. */
             readonly weight: string;
-            /** @description Name of the rule, or of what is noted. */
+            /** @description Name of the rule, or of the note. */
             readonly id: string;
-            /** @description What it is about. */
+            /** @description The device or modules concerned. */
             readonly about: string;
             /** @description What was found. */
             readonly says: string;
@@ -983,11 +983,11 @@ export interface components {
             readonly limit: number | null;
             /** @description Unit of both; empty for a count. */
             readonly unit: string;
-            /** @description The rule and where it comes from; empty for a note. */
+            /** @description The rule and its source; empty for a note. */
             readonly rule: string;
-            /** @description What would mend it; empty where nothing needs mending. */
+            /** @description How to fix it; empty where nothing needs fixing. */
             readonly remedy: string;
-            /** @description Values that it rests on and that nobody has confirmed. */
+            /** @description Unconfirmed values that it depends on. */
             readonly unconfirmed: readonly string[];
         };
         /** @description More of one arrangement. */

@@ -12,7 +12,7 @@ fn spoilt(from: &str, to: &str) -> Plant {
 fn a_battery_whose_contents_contradict_each_other() {
     refused(
         spoilt("reserve_pct = 50", "reserve_pct = 5"),
-        &["reserve_pct", "not below the least content, 10%"],
+        &["reserve_pct", "not below the minimum content, 10%"],
     );
     refused(
         spoilt("restart_pct = 30", "restart_pct = 10"),
@@ -71,7 +71,7 @@ fn a_generating_set_is_started_one_way() {
     );
     told(
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 8"),
-        &["it gives 8.0 kW: the set never runs it direct"],
+        &["it supplies only 8.0 kW: the generator never runs it direct"],
     );
 }
 
@@ -109,7 +109,7 @@ fn a_faulty_kind_brings_no_other_fault() {
 fn a_reference_must_have_a_row() {
     refused(
         spoilt("reference = \"grid-only\"", "reference = \"solar-drive+generator\""),
-        &["\"solar-drive+generator\", which has no row in", "under `beside`"],
+        &["\"solar-drive+generator\", which this plant cannot have", "under `beside`"],
     );
     refused(
         spoilt("reference = \"grid-only\"", "reference = \"grid-only+diesel\""),

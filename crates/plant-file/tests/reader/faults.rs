@@ -28,7 +28,7 @@ fn numbers_outside_their_range() {
     );
     refused(
         spoilt("capacity_m3 = 165", "capacity_m3 = 0"),
-        &["content when full: 0 m³"],
+        &["volume of the tank when full: 0 m³"],
     );
     refused(spoilt("discount_pct = 10", "discount_pct = 1e400"), &["discount"]);
 }

@@ -58,8 +58,8 @@ fn each_source_is_told_and_the_whole_is_merged() {
     told(
         plant,
         &[
-            "1.0 h in which more than one source has the grid away were counted once",
-            "is held for 364.6 days",
+            "1.0 h with outages from more than one source were counted once",
+            "is used for 364.6 days",
         ],
     );
 }
@@ -145,7 +145,7 @@ fn random_outages_that_make_no_sense() {
     );
     refused(
         grid("[grid.random]\nseed = -1\nmean_outage_h = 2\nshare_pct = 120\n"),
-        &["seed of the random outages: -1", "120%"],
+        &["random seed of the outages: -1", "120%"],
     );
 }
 
@@ -170,7 +170,7 @@ fn voltages_that_make_no_sense() {
             "file = \"voltage.csv\"",
             "file = \"voltage.csv\"\nleast_pu = 1.2",
         ),
-        &["least voltage that is of use: 1.2"],
+        &["minimum usable voltage: 1.2"],
     );
     refused(
         readings("time,voltage_pu\n2031-01-02 00:00,1\n"),

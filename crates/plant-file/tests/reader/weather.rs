@@ -93,7 +93,7 @@ fn wind_that_is_not_given_is_told() {
         &text.lines().map(keep).collect::<Vec<_>>().join("\n"),
         "utc_offset_h = 2",
     );
-    told(plant, &["the file has no wind; 1 m/s is taken throughout"]);
+    told(plant, &["the file has no wind; 1 m/s is used all year"]);
 }
 
 #[test]
@@ -166,7 +166,7 @@ fn times_that_cannot_be_used() {
     );
     refused(
         with_weather(&text, "utc_offset_h = 200"),
-        &["standard time of the weather file: 200 h"],
+        &["offset of the weather file's standard time from UTC: 200 h"],
     );
     let once = |from: &str, to: &str| with_weather(&text.replacen(from, to, 1), key);
     refused(
@@ -208,7 +208,7 @@ fn times_that_cannot_be_used() {
     };
     refused(
         with_weather(&every(3), key),
-        &["most rows stand 180 min apart", "15, 20, 30 or 60 minutes"],
+        &["most rows are 180 min apart", "15, 20, 30 or 60 minutes"],
     );
     // Hour-ending rows read as hour-beginning: the last one falls into the next year.
     let ending = plain(&example_hours(), 1, |s| local(s + 3600));
