@@ -10,7 +10,7 @@ export const ROOT = resolve(fileURLToPath(new URL('../..', import.meta.url)));
 export const PLANT = 'plant.toml';
 
 /** The program under test: that of `DAYLIFT`, else what cargo has built. */
-function program(): string {
+export function program(): string {
   const built = ['release', 'debug'].map((kind) => join(ROOT, 'target', kind, 'daylift'));
   const found = process.env.DAYLIFT ? resolve(process.env.DAYLIFT) : built.find((path) => existsSync(path));
   if (!found || !existsSync(found)) throw new Error(`no program to test: ${found ?? built.join(', ')}`);

@@ -71,7 +71,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
             can_be_built,
             findings: findings.iter().map(FindingRow::new).collect(),
         }),
-        sun_is_preliminary: plant.weather_source.is_synthetic(),
+        preliminary_sun: plant.weather_source.is_synthetic().then(|| plant.weather_source.station.clone()),
         years: all.years,
         looked_at: if request.brief { None } else { more_of() },
         days: days_to_choose(&stages),

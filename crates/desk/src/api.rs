@@ -68,8 +68,30 @@ pub enum InputValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// `true` or `false`.
+    Flag(bool),
     /// A word, or the path of a file.
     Text(String),
+}
+
+/// What kind of value a key takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum InputKind {
+    /// A number.
+    Number,
+    /// One number for the whole year, or a list of twelve, January first.
+    NumberOrMonths,
+    /// A list of numbers.
+    Numbers,
+    /// `true` or `false`.
+    YesNo,
+    /// One of a few words.
+    Choice,
+    /// The path of a file, relative to the folder of the file in which it stands.
+    File,
+    /// Any other text.
+    Text,
 }
 
 /// Which page asks, and its how manieth question this is: an older one that still waits is not answered.
@@ -106,8 +128,9 @@ pub struct Answer {
     pub rows: Vec<Behind>,
     /// Whether the strings can be built; null without an array.
     pub strings: Option<Strings>,
-    /// Whether the year's sun is made from monthly means, so that every figure is preliminary.
-    pub sun_is_preliminary: bool,
+    /// What the year's sun is made from, in words, where it is made from monthly means: every figure is preliminary then.
+    /// Null where the sun comes from a weather file.
+    pub preliminary_sun: Option<String>,
     /// Years over which money is reckoned.
     pub years: u32,
     /// More of one arrangement; null in a brief answer.
@@ -176,10 +199,20 @@ pub struct Input {
     pub quantity: String,
     /// Its unit; empty for a pure number and for a text.
     pub unit: String,
-    /// Its value; null for one that has none in the file and a rule of its own instead of a default.
-    pub value: InputValue,
+    /// What kind of value it takes.
+    pub kind: InputKind,
+    /// How many numbers a list has; null where any number of them is allowed, and for what is not a list.
+    pub length: Option<usize>,
+    /// Its value; null where the file gives none and a rule decides.
+    pub value: Option<InputValue>,
+    /// Whether a number, or numbers, or a rule hold where the file gives no value.
+    pub has_default: bool,
+    /// The rule that decides where the file gives no value, in words; null for a value without one.
+    pub rule: Option<String>,
     /// `default`, `generic`, `assumed`, `given` (in a file, unmarked), `datasheet`, `found` or `confirmed`.
     pub state: String,
+    /// Whether nobody has confirmed it on the farm: its state is `default`, `generic` or `assumed`.
+    pub not_confirmed: bool,
     /// File and line, or the source of a default.
     pub source: String,
     /// Day on which it was measured, copied or found, where the file says it.
@@ -190,10 +223,8 @@ pub struct Input {
     pub note: Option<String>,
     /// Least and greatest value; null for what is no number.
     pub range: Option<Range>,
-    /// The words that it may be; empty for anything else.
+    /// The words to choose from; empty for any other kind.
     pub choices: Vec<String>,
-    /// Whether it names a file, relative to the folder of the file in which it stands.
-    pub names_file: bool,
 }
 
 /// What a number may be.

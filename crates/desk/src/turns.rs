@@ -1,18 +1,20 @@
 //! Whose turn it is: of many requests that one page sends while a slider moves, the latest is answered.
 
-use std::collections::HashMap;
+use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use tokio::sync::Semaphore;
 
-/// Pages remembered; beyond that the oldest knowledge is dropped.
+/// The most pages to remember. For one more, the page that has asked nothing for longest is forgotten: its requests that
+/// still wait are all answered.
 const MOST_PAGES: usize = 256;
 
 /// Requests wait here; one is computed at a time.
 #[derive(Debug)]
 pub(crate) struct Turns {
     free: Arc<Semaphore>,
-    newest: Mutex<HashMap<String, u64>>,
+    /// The newest request of each page; the page that asked last is at the end.
+    newest: Mutex<VecDeque<(String, u64)>>,
 }
 
 /// Why a turn brings nothing.
@@ -56,16 +58,17 @@ impl Turns {
 
     fn note(&self, page: &str, number: u64) {
         let mut newest = self.newest.lock().unwrap_or_else(PoisonError::into_inner);
-        if newest.len() >= MOST_PAGES && !newest.contains_key(page) {
-            newest.clear();
+        let known = newest.iter().position(|(known, _)| known == page).and_then(|at| newest.remove(at));
+        if known.is_none() && newest.len() >= MOST_PAGES {
+            newest.pop_front();
         }
-        let latest = newest.entry(page.to_owned()).or_default();
-        *latest = number.max(*latest);
+        let latest = known.map_or(number, |(_, latest)| latest.max(number));
+        newest.push_back((page.to_owned(), latest));
     }
 
     fn is_overtaken(&self, page: &str, number: u64) -> bool {
         let newest = self.newest.lock().unwrap_or_else(PoisonError::into_inner);
-        newest.get(page).is_some_and(|latest| *latest > number)
+        newest.iter().any(|(known, latest)| known == page && *latest > number)
     }
 }
 

@@ -19,6 +19,8 @@ pub enum NewValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// `true` or `false`.
+    Flag(bool),
     /// A word, or the path of a file.
     Text(String),
     /// None: the key is taken out and its default holds.
@@ -219,6 +221,7 @@ fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
     match value {
         NewValue::Number(new) => number(*new),
         NewValue::Numbers(new) => new.iter().map(|new| number(*new)).collect::<Option<Array>>().map(Value::Array),
+        NewValue::Flag(flag) => Some(Value::from(*flag)),
         NewValue::Text(text) => Some(Value::from(text.as_str())),
         NewValue::Absent => None,
     }

@@ -317,7 +317,7 @@ export interface components {
             readonly value?: components["schemas"]["InputValue"] | null;
         };
         /** @description A value as it stands in a file. */
-        readonly InputValue: number | readonly number[] | string;
+        readonly InputValue: number | readonly number[] | boolean | string;
         /** @description Which page asks, and its how manieth question this is: an older one that still waits is not answered. */
         readonly Turn: {
             /** @description A name of the page's own making. */
@@ -428,8 +428,11 @@ export interface components {
             readonly rows: readonly components["schemas"]["Behind"][];
             /** @description Whether the strings can be built; null without an array. */
             readonly strings: components["schemas"]["Strings"] | null;
-            /** @description Whether the year's sun is made from monthly means, so that every figure is preliminary. */
-            readonly sun_is_preliminary: boolean;
+            /**
+             * @description What the year's sun is made from, in words, where it is made from monthly means: every figure is preliminary then.
+             *     Null where the sun comes from a weather file.
+             */
+            readonly preliminary_sun: string | null;
             /**
              * Format: uint32
              * @description Years over which money is reckoned.
@@ -1126,10 +1129,23 @@ export interface components {
             readonly quantity: string;
             /** @description Its unit; empty for a pure number and for a text. */
             readonly unit: string;
-            /** @description Its value; null for one that has none in the file and a rule of its own instead of a default. */
-            readonly value: components["schemas"]["InputValue"];
+            /** @description What kind of value it takes. */
+            readonly kind: components["schemas"]["InputKind"];
+            /**
+             * Format: uint
+             * @description How many numbers a list has; null where any number of them is allowed, and for what is not a list.
+             */
+            readonly length: number | null;
+            /** @description Its value; null where the file gives none and a rule decides. */
+            readonly value: components["schemas"]["InputValue"] | null;
+            /** @description Whether a number, or numbers, or a rule hold where the file gives no value. */
+            readonly has_default: boolean;
+            /** @description The rule that decides where the file gives no value, in words; null for a value without one. */
+            readonly rule: string | null;
             /** @description `default`, `generic`, `assumed`, `given` (in a file, unmarked), `datasheet`, `found` or `confirmed`. */
             readonly state: string;
+            /** @description Whether nobody has confirmed it on the farm: its state is `default`, `generic` or `assumed`. */
+            readonly not_confirmed: boolean;
             /** @description File and line, or the source of a default. */
             readonly source: string;
             /** @description Day on which it was measured, copied or found, where the file says it. */
@@ -1138,11 +1154,11 @@ export interface components {
             readonly note?: string | null;
             /** @description Least and greatest value; null for what is no number. */
             readonly range: components["schemas"]["Range"] | null;
-            /** @description The words that it may be; empty for anything else. */
+            /** @description The words to choose from; empty for any other kind. */
             readonly choices: readonly string[];
-            /** @description Whether it names a file, relative to the folder of the file in which it stands. */
-            readonly names_file: boolean;
         };
+        /** @description What kind of value a key takes. */
+        readonly InputKind: "number" | "number-or-months" | "numbers" | "yes-no" | "choice" | "file" | "text";
         /** @description What a number may be. */
         readonly Range: {
             /**
@@ -1470,6 +1486,7 @@ export type Working = components['schemas']['Working'];
 export type Symbol = components['schemas']['Symbol'];
 export type DayChoice = components['schemas']['DayChoice'];
 export type Input = components['schemas']['Input'];
+export type InputKind = components['schemas']['InputKind'];
 export type Range = components['schemas']['Range'];
 export type Day = components['schemas']['Day'];
 export type Picture = components['schemas']['Picture'];

@@ -1,8 +1,22 @@
 import type { Moment, Picture } from '../api/types';
 
+/** Flows of a moment that go to pumps or loads: `grid_to_pump_kw`. */
+type SharedFlow = Extract<keyof Moment, `${string}_to_${'pump' | 'loads'}_kw`>;
+/** A source by its name in the flows of a moment. */
+type FlowSource = NameIn<SharedFlow>;
+type NameIn<Flow> = Flow extends `${infer Name}_to_${string}` ? Name : never;
+
+/** The colour of each source; a source that a moment gets and this list lacks does not compile. */
+const SOURCE = {
+  array: 'sun',
+  grid: 'grid',
+  battery: 'battery',
+  generator: 'generator',
+} as const satisfies Record<FlowSource, string>;
+
+export type Source = (typeof SOURCE)[FlowSource];
 /** What a line or a colour stands for. */
-export type Thing = 'sun' | 'water' | 'grid' | 'battery' | 'generator' | 'farm' | 'loss';
-export type Source = 'sun' | 'grid' | 'battery' | 'generator';
+export type Thing = Source | 'water' | 'farm' | 'loss';
 
 /** Less than this, in kW or m³/h, is neither drawn nor told as a flow. */
 export const NOTHING = 0.05;
@@ -29,6 +43,15 @@ export interface Flows {
   busToFarm: Flow;
 }
 
+/** Power that goes to the pumps or to the loads, by source. */
+function partsTo(use: 'pump' | 'loads', m: Moment): Record<Source, number> {
+  const parts = Object.entries(SOURCE) as [FlowSource, Source][];
+  return Object.fromEntries(parts.map(([name, source]) => [source, m[`${name}_to_${use}_kw`]])) as Record<
+    Source,
+    number
+  >;
+}
+
 function flow(parts: Partial<Record<Source, number>>, back = false): Flow {
   const list = (Object.entries(parts) as [Source, number][])
     .map(([source, kw]) => ({ source, kw }))
@@ -43,36 +66,27 @@ export function used_kw(m: Moment): number {
 
 /** Electrical power at the motors, in kW. */
 export function pump_kw(m: Moment): number {
-  return m.array_to_pump_kw + m.grid_to_pump_kw + m.battery_to_pump_kw + m.generator_to_pump_kw;
+  return Object.values(partsTo('pump', m)).reduce((sum, kw) => sum + kw, 0);
 }
 
 export function flowsOf(m: Moment): Flows {
   const onDrive = m.pump_on === 'drive' || m.pump_on === 'both';
   const sunByDrive = onDrive && (m.array_on === 'drive' || m.array_on === 'both') ? m.array_to_pump_kw : 0;
   const sunByInverter = Math.max(0, used_kw(m) - sunByDrive);
-  const toPump = {
-    sun: m.array_to_pump_kw - sunByDrive,
-    grid: m.grid_to_pump_kw,
-    battery: m.battery_to_pump_kw,
-    generator: m.generator_to_pump_kw,
-  };
+  const toPump = partsTo('pump', m);
+  const byBus = { ...toPump, sun: toPump.sun - sunByDrive };
   const fromGrid = m.imported_kw - m.exported_kw;
   return {
     arrayToDrive: flow({ sun: sunByDrive }),
     arrayToInverter: flow({ sun: sunByInverter }),
     inverterToBus: flow({ sun: sunByInverter }),
-    driveToPump: flow(onDrive ? { ...toPump, sun: m.array_to_pump_kw } : {}),
-    busToDrive: flow(onDrive ? toPump : {}),
-    busToPump: flow(m.pump_on === 'bus' || m.pump_on === 'both' ? toPump : {}),
+    driveToPump: flow(onDrive ? toPump : {}),
+    busToDrive: flow(onDrive ? byBus : {}),
+    busToPump: flow(m.pump_on === 'bus' || m.pump_on === 'both' ? byBus : {}),
     gridToBus: fromGrid >= 0 ? flow({ grid: fromGrid }) : flow({ sun: -fromGrid }, true),
     batteryToBus: m.battery_kw >= 0 ? flow({ battery: m.battery_kw }) : flow(chargeParts(m), true),
     generatorToBus: flow({ generator: m.generator_kw }),
-    busToFarm: flow({
-      sun: m.array_to_loads_kw,
-      grid: m.grid_to_loads_kw,
-      battery: m.battery_to_loads_kw,
-      generator: m.generator_to_loads_kw,
-    }),
+    busToFarm: flow(partsTo('loads', m)),
   };
 }
 

@@ -5,6 +5,8 @@ import {
   faultsAt,
   found,
   grouped,
+  howToType,
+  notRead,
   pathOf,
   provenanceOf,
   reachOf,
@@ -19,18 +21,22 @@ const input = (section: string, keys: string, change: Partial<Input> = {}): Inpu
   section,
   quantity: keys,
   unit: 'm',
+  kind: 'number',
+  length: null,
   value: 1,
+  has_default: false,
+  rule: null,
   state: 'given',
+  not_confirmed: false,
   source: '',
   range: { least: 0, greatest: 1000, whole: false, reason: '' },
   choices: [],
-  names_file: false,
   ...change,
 });
 
 describe('inputs', () => {
   const bore = input('pipe[2]', 'pipe[2].bore_mm');
-  const power = input('motor', 'rated_power_kw', { file: 'motor.toml', state: 'default' });
+  const power = input('motor', 'rated_power_kw', { file: 'motor.toml', not_confirmed: true });
 
   it('stand in groups and are found by words', () => {
     expect(grouped([bore, power, input('pipe[2]', 'pipe[2].length_m')]).map((g) => g.inputs.length)).toEqual([
@@ -71,14 +77,42 @@ describe('inputs', () => {
     expect(sectionName('tariff.season[1]')).toBe('tariff, season 1');
   });
 
-  it('are read as they are typed', () => {
-    expect(read('12.5', 1)).toBe(12.5);
-    expect(read('12,5', 1)).toBe(12.5);
-    expect(read('', 1)).toBeNull();
-    expect(read('many', 1)).toBeNull();
-    expect(read('1, 2; 3', [0])).toEqual([1, 2, 3]);
-    expect(read(written([1, 2.5]), [0])).toEqual([1, 2.5]);
-    expect(read('blend', 'switch')).toBe('blend');
+  it('are read as the kind of value that they take, whatever stands there now', () => {
+    const of = (kind: Input['kind'], length: number | null = null) => ({ kind, length });
+    expect(read('12.5', of('number'))).toBe(12.5);
+    expect(read('12,5', of('number'))).toBe(12.5);
+    expect(read('', of('number'))).toBeNull();
+    expect(read('many', of('number'))).toBeNull();
+    expect(read('1, 2', of('number'))).toBeNull();
+    expect(read('1, 2; 3', of('numbers'))).toEqual([1, 2, 3]);
+    expect(read('7', of('numbers'))).toEqual([7]);
+    expect(read('6, 18', of('numbers', 2))).toEqual([6, 18]);
+    expect(read('6', of('numbers', 2))).toBeNull();
+    expect(read('', of('numbers'))).toBeNull();
+    expect(read('1, x', of('numbers'))).toBeNull();
+    expect(read('12,5', of('number-or-months'))).toBe(12.5);
+    expect(read('1 2 3 4 5 6 7 8 9 10 11 12', of('number-or-months'))).toHaveLength(12);
+    expect(read('1, 2, 3', of('number-or-months'))).toBeNull();
+    expect(read('true', of('yes-no'))).toBe(true);
+    expect(read('false', of('yes-no'))).toBe(false);
+    expect(read('blend', of('choice'))).toBe('blend');
+    expect(read('7', of('text'))).toBe('7');
+    expect(read('2026.csv', of('file'))).toBe('2026.csv');
+  });
+
+  it('stand there as they are typed', () => {
+    expect(read(written([1, 2.5]), { kind: 'numbers', length: 2 })).toEqual([1, 2.5]);
+    expect(written(null)).toBe('');
+    expect([written(true), written(false)]).toEqual(['yes', 'no']);
+  });
+
+  it('say how a list is typed, and what is wrong when it is none', () => {
+    const hours = input('demand', 'demand.hour_share', { kind: 'numbers', length: 24, value: null });
+    expect(howToType(hours)).toBe('24 values, with commas between');
+    expect(notRead(hours)).toContain('24 numbers');
+    expect(howToType(input('demand', 'demand.daily_m3', { kind: 'number-or-months' }))).toContain('12');
+    expect(howToType(bore)).toBe('');
+    expect(notRead(bore)).toBe('Give a number.');
   });
 });
 

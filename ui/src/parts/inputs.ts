@@ -1,5 +1,6 @@
-/** Inputs by section, and what a reader types read as a value. */
+/** Inputs by section, and reading what is typed into a value of the right type. */
 import type { FaultAt, Input, InputValue } from '../api/types';
+import { say } from '../text/words';
 
 /** Sections that the view of the plant leads to, in the order in which power and water flow. */
 export const SECTIONS = [
@@ -64,22 +65,19 @@ export function grouped(inputs: readonly Input[]): Group[] {
   return groups;
 }
 
-/** States of a value that nobody has confirmed. */
-const unconfirmed = new Set(['default', 'generic', 'assumed']);
-
 /** Inputs of a family of sections (all for an empty one) in whose words the text sought occurs. */
 export function found(
   inputs: readonly Input[],
   family: string,
   sought: string,
-  assumedOnly: boolean,
+  notConfirmedOnly: boolean,
 ): Input[] {
   const words = sought.toLowerCase().split(/\s+/).filter(Boolean);
   return inputs.filter((input) => {
     const text = `${input.quantity} ${pathOf(input)}`.toLowerCase();
     return (
       (family === '' || familyOf(input.section) === familyOf(family)) &&
-      (!assumedOnly || unconfirmed.has(input.state)) &&
+      (!notConfirmedOnly || input.not_confirmed) &&
       words.every((word) => text.includes(word))
     );
   });
@@ -90,18 +88,60 @@ export function faultsAt(input: Input, faults: readonly FaultAt[]): FaultAt[] {
   return faults.filter((fault) => fault.file === input.file && fault.path === pathOf(input));
 }
 
-/** What was typed as a value like the one before; null when it is no number where one is wanted. */
-export function read(typed: string, before: InputValue): InputValue | null {
-  if (typeof before === 'string') return typed;
-  const parts = Array.isArray(before) ? typed.split(/[,;\s]+/).filter(Boolean) : [typed.trim()];
-  const numbers = parts.map((part) => (part === '' ? NaN : Number(part.replace(',', '.'))));
-  if (numbers.length === 0 || !numbers.every(Number.isFinite)) return null;
-  return Array.isArray(before) ? numbers : (numbers[0] ?? null);
+/** Numbers in a year's list of months. */
+const MONTHS = 12;
+
+const numberOf = (text: string): number => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));
+
+/** What was typed as a value of the kind that the input takes; null when it is none. */
+export function read(typed: string, { kind, length }: Pick<Input, 'kind' | 'length'>): InputValue | null {
+  switch (kind) {
+    case 'number':
+      return finite(numberOf(typed));
+    case 'numbers':
+      return listOf(typed, length ?? null);
+    case 'number-or-months':
+      return finite(numberOf(typed)) ?? listOf(typed, MONTHS);
+    case 'yes-no':
+      return typed === 'true' ? true : typed === 'false' ? false : null;
+    case 'choice':
+    case 'file':
+    case 'text':
+      return typed;
+  }
 }
 
-/** A value as it stands in the box in which it is typed. */
-export function written(value: InputValue): string {
+const finite = (number: number): number | null => (Number.isFinite(number) ? number : null);
+
+/** Numbers between commas, semicolons or blanks: as many as are wanted, or one at least. */
+function listOf(typed: string, length: number | null): number[] | null {
+  const numbers = typed
+    .split(/[,;\s]+/)
+    .filter(Boolean)
+    .map(Number);
+  const isWhole = length === null ? numbers.length > 0 : numbers.length === length;
+  return isWhole && numbers.every(Number.isFinite) ? numbers : null;
+}
+
+/** A value as text; nothing where there is none. */
+export function written(value: InputValue | null): string {
+  if (value === null) return '';
+  if (typeof value === 'boolean') return say(value ? 'inputs-yes' : 'inputs-no');
   return Array.isArray(value) ? value.join(', ') : String(value);
+}
+
+/** What may be typed, where it is more than one number or a text; empty for all else. */
+export function howToType({ kind, length, value }: Input): string {
+  if (kind === 'number-or-months') return say('inputs-one-or-months', { values: MONTHS });
+  const values = length ?? (Array.isArray(value) ? value.length : 0);
+  return kind === 'numbers' && values > 0 ? say('inputs-list', { values }) : '';
+}
+
+/** What is wrong with a text that `read` does not take. */
+export function notRead({ kind, length }: Input): string {
+  if (kind === 'number-or-months') return say('inputs-not-one-or-months', { values: MONTHS });
+  if (kind !== 'numbers') return say('inputs-not-a-number');
+  return length ? say('inputs-not-so-many', { values: length }) : say('inputs-not-numbers');
 }
 
 export interface Reach {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Answer, Traits } from '../api/types';
 import { batteryHybrid, dualMode, gridTied, solarDrive, traits } from '../dev/traits';
-import { named, rowName, rowOf, usualRow } from './rows';
+import { rowName, rowOf, usualRow } from './rows';
 
 /** An answer of rows that have nothing but an id and traits. */
 const answerOf = (rows: Record<string, Traits>): Answer =>
@@ -47,21 +47,5 @@ describe('the row that is looked at first', () => {
     expect(usualRow(answerOf({ 'grid-only+night-tank': traits({ bigger_tank: true }) }))).toBe(
       'grid-only+night-tank',
     );
-  });
-});
-
-describe('words of the engine', () => {
-  it('have the arrangements by their names', () => {
-    expect(named('payback of dual-mode against grid-only+generator+night-tank.', answer)).toBe(
-      'payback of Dual mode against Grid only + generator + bigger tank filled at night.',
-    );
-    expect(named('dual-mode+generator and (solar-drive)', answer)).toBe(
-      'Dual mode + generator and (Solar drive alone)',
-    );
-  });
-
-  it('stay as they are where a name only occurs in another word', () => {
-    const words = 'a non-grid-tied inverter, grid-tied-ish, generator';
-    expect(named(words, answer)).toBe(words);
   });
 });

@@ -38,10 +38,3 @@ export function rowName(traits: Traits): string {
   ];
   return [nameOf('arrangement', traits.wiring), ...beside.filter((part) => part !== false)].join(' + ');
 }
-
-/** Words of the engine with the answer's arrangements by their names instead of their ids. */
-export function named(words: string, answer: Answer): string {
-  const names = new Map(rowsOf(answer).map(({ row, behind }) => [row.id, rowName(behind.traits)]));
-  // An id counts where it is a word of its own.
-  return words.replace(/[\w+-]+/g, (word) => names.get(word) ?? word);
-}

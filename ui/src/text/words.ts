@@ -1,4 +1,4 @@
-/** Words by their names: `say('app-close')`, `say('app-inputs', { assumed: 3 })`. */
+/** Words by their names: `say('app-close')`, `say('app-inputs', { values: 3 })`. */
 import { FluentNumber } from '@fluent/bundle';
 import { bundleOf, LANGUAGE } from './language';
 

@@ -82,3 +82,18 @@ fn pages_do_not_overtake_each_other() {
     turns.note("b", 1);
     assert!(turns.is_overtaken("a", 4) && !turns.is_overtaken("a", 5) && !turns.is_overtaken("b", 1));
 }
+
+#[test]
+fn one_page_too_many_makes_only_the_quietest_page_forgotten() {
+    let turns = Turns::new();
+    for page in 0..MOST_PAGES {
+        turns.note(&page.to_string(), 5);
+    }
+    // The oldest asks again; the second is then the one that has been quiet for longest.
+    turns.note("0", 6);
+    turns.note("new", 1);
+    let is_known = |page: usize| turns.is_overtaken(&page.to_string(), 4);
+    let forgotten: Vec<usize> = (0..MOST_PAGES).filter(|page| !is_known(*page)).collect();
+    assert_eq!(forgotten, [1]);
+    assert_eq!(turns.newest.lock().unwrap().len(), MOST_PAGES);
+}

@@ -8,9 +8,9 @@ app-name = Daylift
 app-skip = Skip to the view
 app-views = Views
 app-all-plants = All plants
-app-inputs = { $assumed ->
+app-inputs = { $values ->
     [0] Inputs
-   *[other] Inputs, { $assumed } assumed
+   *[other] Inputs, { $values } not confirmed
 }
 app-undo = Undo
 app-redo = Redo
@@ -175,12 +175,20 @@ slider-battery-capacity_kwh = Battery
 inputs-title = What the plant is made of
 inputs-find = Find a value
 inputs-nothing = No value is called that.
-inputs-assumed = { $values } assumed
-inputs-only-assumed = only what is assumed
+inputs-only-not-confirmed = { $values ->
+    [0] only what is not confirmed
+   *[other] only what is not confirmed ({ $values })
+}
 inputs-allowed = { $least } to { $greatest }: { $reason }
 inputs-to-default = Back to the default
 inputs-list = { $values } values, with commas between
+inputs-one-or-months = one number for the year, or { $values } with commas between, January first
 inputs-not-a-number = Give a number.
+inputs-not-numbers = Give numbers with commas between.
+inputs-not-so-many = Give { $values } numbers with commas between.
+inputs-not-one-or-months = Give one number, or { $values } with commas between.
+inputs-yes = yes
+inputs-no = no
 inputs-sheet = The whole file
 inputs-bring = Bring a file
 inputs-drop = or drop it here
