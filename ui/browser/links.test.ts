@@ -71,7 +71,7 @@ it('back and forward between views, arrangements and days; each address shows th
 it('an address that leads nowhere says so in words', async () => {
   const visit = await Visit.begin(browser, { expected: /400 \(Bad Request\)/ });
   await visit.page.goto(`${desk.origin}/#/plant/elsewhere/plant.toml`);
-  await visit.page.getByText('is no file in the opened folder').waitFor();
+  await visit.page.getByText('is not a file in the opened folder').waitFor();
   await visit.page.goto(`${desk.origin}/#/no-such-view`);
   await visit.page.getByRole('heading', { name: 'Which plant?' }).waitFor();
   await visit.end();

@@ -1,4 +1,4 @@
-//! A plant read with the page's changes, and its answer.
+//! Reads a plant with the changes of the page, and computes its answer.
 
 use daylift_plant::Arrangement;
 use daylift_present::Names;
@@ -10,13 +10,13 @@ use daylift_study::strings::can_be_built;
 use daylift_study::{ComparedRow, Day, Memory, Stages, Switched, day, days_to_choose};
 use daylift_units::Step;
 
-use crate::api::{Answer, AnswerRequest, Behind, DayRequest, LookedAt, Strings};
+use crate::api::{Answer, AnswerRequest, DayRequest, LookedAt, RowDetail, Strings};
 use crate::folder::Folder;
 use crate::inputs::inputs;
 use crate::refused::Refused;
 use crate::wanted::Wanted;
 
-/// Switches in one day: one in each minute and more.
+/// The most switches in one day: more than one a minute.
 const MOST_SWITCHES: usize = 2000;
 
 /// Every arrangement of a plant side by side, with its inputs.
@@ -26,7 +26,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     let plant = &read.plant;
     let rows = plant.arrangements();
     let of_plant = |row: &Arrangement| rows.contains(row);
-    // A change may have taken the row away that was looked at.
+    // A change may have removed the row that the page looks at.
     let looked_at = request.looked_at.as_deref().and_then(Arrangement::from_id).filter(of_plant);
     let looked_at = looked_at
         .or_else(|| Some(plant.reference).filter(of_plant))
@@ -55,7 +55,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
                       notices: to_know,
                       detail,
                       ..
-                  }: &ComparedRow| Behind {
+                  }: &ComparedRow| RowDetail {
         traits: detail.traits,
         less_water: detail.less_water,
         less_load: detail.less_load,
@@ -95,20 +95,23 @@ pub(crate) fn one_day(folder: &Folder, memory: &Memory, request: &DayRequest) ->
 }
 
 fn no_arrangement(request: &DayRequest) -> Refused {
-    Refused::request(format!("\"{}\" is no arrangement of this plant", request.arrangement))
+    Refused::request(format!(
+        "\"{}\" is not an arrangement of this plant",
+        request.arrangement
+    ))
 }
 
 fn check_switches(switched: &[Switched]) -> Result<(), Refused> {
     if switched.len() > MOST_SWITCHES {
         let why = format!(
-            "{} switches in a day; at most {MOST_SWITCHES} are taken",
+            "{} switches in a day; at most {MOST_SWITCHES} are allowed",
             switched.len()
         );
         return Err(Refused::request(why));
     }
     match switched.iter().find(|switch| !switch.at_s.is_finite() || switch.at_s < 0.0) {
         Some(switch) => Err(Refused::request(format!(
-            "a switch at {} s, which is no time of the day",
+            "a switch at {} s, which is not a time of day",
             switch.at_s
         ))),
         None => Ok(()),

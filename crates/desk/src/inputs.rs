@@ -1,4 +1,4 @@
-//! Every value of the plant's files with what it may be, from the declarations that the reader uses.
+//! Every value of the plant's files and what is allowed for it, from the declarations that the reader uses.
 
 use daylift_plant_file::outline::{self, Key, What};
 use daylift_plant_file::provenance::without_numbers;
@@ -52,7 +52,7 @@ fn kind(key: &'static Key) -> InputKind {
         What::Flag => InputKind::YesNo,
         What::Choice(_) => InputKind::Choice,
         What::Path => InputKind::File,
-        // Names, marks and sections have no origin of their own and never come here.
+        // Names, marks, lists of words and sections have no entry among the origins, so none of them comes here.
         What::Name
         | What::Text
         | What::Choices(_)

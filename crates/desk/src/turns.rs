@@ -1,4 +1,4 @@
-//! Whose turn it is: of many requests that one page sends while a slider moves, the latest is answered.
+//! Turns: of the many requests that a page sends while a slider moves, only the latest is answered.
 
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -17,12 +17,12 @@ pub(crate) struct Turns {
     newest: Mutex<VecDeque<(String, u64)>>,
 }
 
-/// Why a turn brings nothing.
+/// Why a request gets no answer.
 #[derive(Debug, PartialEq, Eq)]
 pub(crate) enum Missed {
-    /// A newer request of the same page has come.
+    /// The same page has sent a newer request.
     Overtaken,
-    /// The work failed midway, which its own message on the error stream tells.
+    /// The work failed; its message is on the error stream.
     Broken,
 }
 
@@ -34,7 +34,7 @@ impl Turns {
         }
     }
 
-    /// Runs `work` on a thread of its own when nobody else's runs, unless the page has asked again since.
+    /// Runs `work` on a separate thread as soon as no other work runs, unless the page has sent a newer request by then.
     pub(crate) async fn take<T: Send + 'static>(
         &self,
         page: &str,
@@ -49,7 +49,7 @@ impl Turns {
             return Err(Missed::Overtaken);
         }
         let work = move || {
-            // The page that asked may go away meanwhile; the turn lasts as long as the work.
+            // The page may be closed meanwhile; the turn lasts as long as the work.
             let _turn = turn;
             work()
         };

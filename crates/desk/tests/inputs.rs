@@ -1,4 +1,4 @@
-//! The inputs of an answer: what kind of value each takes, and that a change of that kind is taken.
+//! The inputs of an answer: which kind of value each takes, and that it accepts a change of that kind.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -21,9 +21,9 @@ fn inputs(desk: &Asked) -> Vec<Value> {
     answer["inputs"].as_array().unwrap().clone()
 }
 
-/// The kind says what the value is, never the other way round.
+/// The kind comes from the outline, not from the value.
 #[test]
-fn every_value_is_of_the_kind_of_its_key_or_a_rule_says_what_holds() {
+fn every_value_has_the_kind_of_its_key_or_a_rule_decides() {
     for name in ["mulenga-ridge", "tamarind-post", "three-weirs"] {
         let (_folder, desk) = desk_at(name);
         for input in inputs(&desk) {
@@ -49,7 +49,7 @@ fn every_value_is_of_the_kind_of_its_key_or_a_rule_says_what_holds() {
 }
 
 #[test]
-fn a_value_that_a_rule_decides_is_given_its_own_type() {
+fn a_value_that_a_rule_decides_has_the_type_of_its_key() {
     let desk = Asked::new();
     let mut seen = Vec::new();
     for given in inputs(&desk).iter().filter(|input| input["rule"].is_string()) {
@@ -61,7 +61,7 @@ fn a_value_that_a_rule_decides_is_given_its_own_type() {
             [&Value::Null, &json!("default")]
         );
         assert_eq!([&by_rule["kind"], &by_rule["rule"]], [&given["kind"], &given["rule"]]);
-        // What the page shows of a rule is no value.
+        // The words of the rule are not a value.
         let fault = desk.answer("plant.toml", &change(keys, by_rule["rule"].clone())).fault();
         assert_eq!(fault["path"], keys);
         seen.push((keys.to_owned(), given["rule"].as_str().unwrap().to_owned()));
@@ -100,7 +100,7 @@ fn a_yes_or_no_is_written_as_one() {
             "{keys}"
         );
         read_plant(desk.folder()).unwrap();
-        // A text is none, whatever it says.
+        // A text is refused, whatever it says.
         let fault = desk.answer("plant.toml", &change(keys, was.to_string())).fault();
         assert!(fault["allowed"].as_str().unwrap().contains("true or false"), "{fault}");
     }
