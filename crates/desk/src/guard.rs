@@ -55,12 +55,12 @@ impl Port {
         }
         let own_origin = |origin: &String| origin.strip_prefix("http://").is_some_and(|host| self.is_own_host(host));
         if !all(header::ORIGIN).iter().all(own_origin) {
-            return Err("requests from other pages are refused");
+            return Err("this desk refuses requests from other pages");
         }
         let site = all(HeaderName::from_static("sec-fetch-site"));
         // A link from another site may open the page; only the page itself may request anything else.
         if path.starts_with(API) && !site.iter().all(|site| ["same-origin", "none"].contains(&&**site)) {
-            return Err("requests from other pages are refused");
+            return Err("this desk refuses requests from other pages");
         }
         Ok(())
     }

@@ -254,7 +254,7 @@ fn an_invalid_day_is_refused() {
     }
     for at_s in [-1.0, -1e-9, -1e300] {
         let switched = json!([{ "at_s": at_s, "utility": false }]);
-        assert!(desk.day("dual-mode", 1, &switched).why(400).contains("no time of the day"));
+        assert!(desk.day("dual-mode", 1, &switched).why(400).contains("not a time of day"));
     }
     let sound = json!({
         "plant": "plant.toml", "changes": [], "arrangement": "dual-mode", "day": 1,

@@ -75,7 +75,7 @@ fn a_file_that_the_plant_does_not_use_is_not_written() {
     fs::write(&other, "a = 1\n").unwrap();
     let stamp = desk.stamp();
     let change = json!([{ "file": "other.toml", "keys": "a", "value": 2 }]);
-    assert!(desk.answer("plant.toml", &change).why(400).contains("no file of this plant"));
+    assert!(desk.answer("plant.toml", &change).why(400).contains("not a file of this plant"));
     desk.save(&change, &stamp).why(400);
     desk.save(&change, &format!("{stamp}0000000000000000 other.toml\n")).why(409);
     assert_eq!(fs::read_to_string(&other).unwrap(), "a = 1\n");

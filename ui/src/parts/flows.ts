@@ -15,21 +15,21 @@ const SOURCE = {
 } as const satisfies Record<FlowSource, string>;
 
 export type Source = (typeof SOURCE)[FlowSource];
-/** What a line or a colour stands for. */
+/** The meaning of a line or a colour. */
 export type Thing = Source | 'water' | 'farm' | 'loss';
 
-/** Less than this, in kW or m³/h, is neither drawn nor told as a flow. */
+/** A flow below this, in kW or m³/h, is neither drawn nor mentioned. */
 export const NOTHING = 0.05;
 
-/** Power on a line, by where it comes from. Negative parts do not occur; `back` tells the direction. */
+/** Power on a line, by source. No part is negative; `back` gives the direction. */
 export interface Flow {
   parts: { source: Source; kw: number }[];
   kw: number;
-  /** Against the direction in which the line is drawn. */
+  /** Whether it flows against the direction in which the line is drawn. */
   back: boolean;
 }
 
-/** What the picture's lines carry at a moment, in kW. */
+/** The power on the lines of the picture at a moment, in kW. */
 export interface Flows {
   arrayToDrive: Flow;
   arrayToInverter: Flow;
@@ -90,7 +90,7 @@ export function flowsOf(m: Moment): Flows {
   };
 }
 
-/** What charges the battery: the array as far as it does, the rest from whoever else feeds the bus. */
+/** The sources that charge the battery: first the array, the rest from the grid or the generator on the bus. */
 function chargeParts(m: Moment): Partial<Record<Source, number>> {
   const charge = -m.battery_kw;
   const sun = Math.min(charge, m.array_to_battery_kw);
@@ -103,13 +103,13 @@ export function busIsLive(m: Moment, picture: Picture): boolean {
   return (m.utility && picture.has_grid) || m.generator_kw >= NOTHING || islandHolds;
 }
 
-/** Whether the array is between its two devices: a plant with both, switched to neither while changing over. */
+/** Whether the array is changing over between its two devices and is connected to neither. */
 export function isSwitching(m: Moment, picture: Picture): boolean {
   const two = picture.inverter_kw !== null && picture.drive_kw !== null && picture.array_kwp !== null;
   return two && m.array_on === 'neither';
 }
 
-/** The largest power that a line of this plant may carry, in kW: the width of lines is counted from it. */
+/** The largest power that a line of this plant can carry, in kW. The width of lines is relative to it. */
 export function largest_kw(picture: Picture): number {
   const { array_kwp, inverter_kw, pump_kw: pump, pumps, generator_kw } = picture;
   return Math.max(array_kwp ?? 0, inverter_kw ?? 0, pump * Math.max(1, pumps), generator_kw ?? 0, 1);

@@ -38,7 +38,7 @@ describe('inputs', () => {
   const bore = input('pipe[2]', 'pipe[2].bore_mm');
   const power = input('motor', 'rated_power_kw', { file: 'motor.toml', not_confirmed: true });
 
-  it('stand in groups and are found by words', () => {
+  it('are in groups and found by words', () => {
     expect(grouped([bore, power, input('pipe[2]', 'pipe[2].length_m')]).map((g) => g.inputs.length)).toEqual([
       2, 1,
     ]);
@@ -47,7 +47,7 @@ describe('inputs', () => {
     expect(found([bore, power], '', '', true)).toEqual([power]);
   });
 
-  it('say where they came from, with date and note where a mark has them', () => {
+  it('say where they came from, with date and note if a mark has them', () => {
     const given = { source: 'plant.toml, line 50' };
     expect(provenanceOf(input('well', 'well.intake_depth_m', given))).toBe('plant.toml, line 50');
     const marked = { ...given, state: 'confirmed', date: '2026-11-30', note: 'dip tape' };
@@ -59,7 +59,7 @@ describe('inputs', () => {
     );
   });
 
-  it('are named as faults name them', () => {
+  it('have the same names as in faults', () => {
     expect(pathOf(bore)).toBe('pipe[2].bore_mm');
     expect(pathOf(power)).toBe('motor.rated_power_kw');
     const fault = {
@@ -77,7 +77,7 @@ describe('inputs', () => {
     expect(sectionName('tariff.season[1]')).toBe('tariff, season 1');
   });
 
-  it('are read as the kind of value that they take, whatever stands there now', () => {
+  it('are read as the kind of value that they take, whatever the current value is', () => {
     const of = (kind: Input['kind'], length: number | null = null) => ({ kind, length });
     expect(read('12.5', of('number'))).toBe(12.5);
     expect(read('12,5', of('number'))).toBe(12.5);
@@ -100,13 +100,13 @@ describe('inputs', () => {
     expect(read('2026.csv', of('file'))).toBe('2026.csv');
   });
 
-  it('stand there as they are typed', () => {
+  it('are shown as they are typed', () => {
     expect(read(written([1, 2.5]), { kind: 'numbers', length: 2 })).toEqual([1, 2.5]);
     expect(written(null)).toBe('');
     expect([written(true), written(false)]).toEqual(['yes', 'no']);
   });
 
-  it('say how a list is typed, and what is wrong when it is none', () => {
+  it('say how to type a list, and what is wrong with a text that is not one', () => {
     const hours = input('demand', 'demand.hour_share', { kind: 'numbers', length: 24, value: null });
     expect(howToType(hours)).toBe('24 values, with commas between');
     expect(notRead(hours)).toContain('24 numbers');
@@ -117,7 +117,7 @@ describe('inputs', () => {
 });
 
 describe('a slider', () => {
-  it('offers values around the one that is there, in round steps', () => {
+  it('offers values around the current one, in round steps', () => {
     expect(reachOf(input('tank', 'tank.capacity_m3'), 165)).toEqual({ least: 40, greatest: 660, step: 5 });
     const whole = { least: 1, greatest: 10_000, whole: true, reason: '' };
     expect(reachOf(input('array', 'array.strings', { range: whole }), 3)).toEqual({
@@ -136,13 +136,13 @@ describe('a slider', () => {
     ).toMatchObject({ least: 0, greatest: 90 });
   });
 
-  it('keeps a speed to where a pump turns', () => {
+  it('limits a speed to the range of a pump', () => {
     const range = { least: 30, greatest: 120, whole: false, reason: '' };
     const reach = reachOf(input('drive', 'drive.greatest_frequency_hz', { unit: 'Hz', range }), 50);
     expect(reach).toMatchObject({ least: 30, greatest: 60 });
   });
 
-  it('never leaves what is allowed', () => {
+  it('stays within the allowed range', () => {
     const narrow = { least: 150, greatest: 170, whole: false, reason: '' };
     const reach = reachOf(input('tank', 'x', { range: narrow }), 165)!;
     expect(reach.least).toBeGreaterThanOrEqual(150);

@@ -1,8 +1,8 @@
-/** Inputs by section, and reading what is typed into a value of the right type. */
+/** Inputs by section, and typed text read as a value of the right type. */
 import type { FaultAt, Input, InputValue } from '../api/types';
 import { say } from '../text/words';
 
-/** Sections that the view of the plant leads to, in the order in which power and water flow. */
+/** Sections that can be opened from the view of the plant, in the order in which power and water flow. */
 export const SECTIONS = [
   'array',
   'inverter',
@@ -19,7 +19,7 @@ export const SECTIONS = [
   'money',
 ] as const;
 
-/** Values that have a slider, where the plant has them. */
+/** Values that have a slider if the plant has them. */
 export const SLIDERS = [
   'array.strings',
   'array.tilt_deg',
@@ -30,10 +30,10 @@ export const SLIDERS = [
   'battery.capacity_kwh',
 ] as const;
 
-/** The last part of an input's keys, as it stands in the file. */
+/** The last part of an input's keys, as it is written in the file. */
 export const keyOf = (input: Input): string => input.keys.slice(input.keys.lastIndexOf('.') + 1);
 
-/** The path by which faults name an input. */
+/** The path that faults use for an input. */
 export const pathOf = (input: Input): string =>
   input.section ? `${input.section}.${keyOf(input)}` : keyOf(input);
 
@@ -65,7 +65,7 @@ export function grouped(inputs: readonly Input[]): Group[] {
   return groups;
 }
 
-/** Inputs of a family of sections (all for an empty one) in whose words the text sought occurs. */
+/** Inputs of a family of sections (all sections for an empty family) that contain every word of the search. */
 export function found(
   inputs: readonly Input[],
   family: string,
@@ -83,7 +83,7 @@ export function found(
   });
 }
 
-/** Faults that stand at an input. */
+/** The faults of an input. */
 export function faultsAt(input: Input, faults: readonly FaultAt[]): FaultAt[] {
   return faults.filter((fault) => fault.file === input.file && fault.path === pathOf(input));
 }
@@ -93,7 +93,7 @@ const MONTHS = 12;
 
 const numberOf = (text: string): number => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));
 
-/** What was typed as a value of the kind that the input takes; null when it is none. */
+/** Reads typed text as a value of the kind that the input takes; null if it cannot be read as one. */
 export function read(typed: string, { kind, length }: Pick<Input, 'kind' | 'length'>): InputValue | null {
   switch (kind) {
     case 'number':
@@ -113,7 +113,7 @@ export function read(typed: string, { kind, length }: Pick<Input, 'kind' | 'leng
 
 const finite = (number: number): number | null => (Number.isFinite(number) ? number : null);
 
-/** Numbers between commas, semicolons or blanks: as many as are wanted, or one at least. */
+/** Numbers separated by commas, semicolons or blanks: as many as required, or at least one. */
 function listOf(typed: string, length: number | null): number[] | null {
   const numbers = typed
     .split(/[,;\s]+/)
@@ -123,14 +123,14 @@ function listOf(typed: string, length: number | null): number[] | null {
   return isWhole && numbers.every(Number.isFinite) ? numbers : null;
 }
 
-/** A value as text; nothing where there is none. */
+/** A value as text; empty if there is none. */
 export function written(value: InputValue | null): string {
   if (value === null) return '';
   if (typeof value === 'boolean') return say(value ? 'inputs-yes' : 'inputs-no');
   return Array.isArray(value) ? value.join(', ') : String(value);
 }
 
-/** What may be typed, where it is more than one number or a text; empty for all else. */
+/** How to type a list; empty for a single number or a text. */
 export function howToType({ kind, length, value }: Input): string {
   if (kind === 'number-or-months') return say('inputs-one-or-months', { values: MONTHS });
   const values = length ?? (Array.isArray(value) ? value.length : 0);
@@ -150,12 +150,13 @@ export interface Reach {
   step: number;
 }
 
-/** Values that a slider offers: from a quarter of the value to four times it (a speed from three fifths to six), within what is allowed, in round steps. */
+/** Values that a slider offers: from a quarter of the value to four times the value (for a speed from 0.6 to 1.2 times), within
+ * the allowed range, in round steps. */
 export function reachOf(input: Input, value: number): Reach | null {
   const { range } = input;
   if (!range) return null;
   const small = input.unit === '°' || input.unit === '%';
-  // A speed is changed by a part of itself: at four times it nothing turns.
+  // A pump cannot run at four times its speed, so the range of a speed is narrower.
   const [down, up] = input.unit === 'Hz' ? [0.6, 1.2] : [0.25, 4];
   const least = Math.max(range.least, small ? range.least : value * down);
   const greatest = Math.min(

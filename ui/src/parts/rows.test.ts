@@ -3,7 +3,7 @@ import type { Answer, Traits } from '../api/types';
 import { batteryHybrid, dualMode, gridTied, solarDrive, traits } from '../dev/traits';
 import { rowName, rowOf, usualRow } from './rows';
 
-/** An answer of rows that have nothing but an id and traits. */
+/** An answer whose rows have only ids and traits. */
 const answerOf = (rows: Record<string, Traits>): Answer =>
   ({
     comparison: { reference: Object.keys(rows)[0], arrangements: Object.keys(rows).map((id) => ({ id })) },
@@ -21,25 +21,25 @@ const answer = answerOf({
 });
 
 describe('a row', () => {
-  it('is told in words', () => {
+  it('has a name in words', () => {
     expect(rowName(traits({ has_generator: true, bigger_tank: true }))).toBe(
       'Grid only + generator + bigger tank filled at night',
     );
     expect(rowName(solarDrive)).toBe('Solar drive alone');
   });
 
-  it('is found by its id; the first stands for one that is not there', () => {
+  it('is found by its id; the first row is used for an unknown id', () => {
     expect(rowOf(answer, 'dual-mode')?.behind.traits).toEqual(dualMode);
     expect(rowOf(answer, 'no-such-row')?.row.id).toBe('grid-only');
   });
 });
 
-describe('the row that is looked at first', () => {
+describe('the row to show first', () => {
   it('shares the array between drive and inverter', () => {
     expect(usualRow(answer)).toBe('dual-mode');
   });
 
-  it('is else the last without extras', () => {
+  it('is otherwise the last without extras', () => {
     const without = { 'grid-only': traits(), 'grid-tied': gridTied };
     expect(
       usualRow(answerOf({ ...without, 'grid-tied+generator': { ...gridTied, has_generator: true } })),
