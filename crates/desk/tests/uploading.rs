@@ -40,18 +40,34 @@ fn a_refused_file_is_reported_and_leaves_nothing() {
     let count = || fs::read_dir(folder.path()).unwrap().count();
     let (before, desk) = (count(), Asked::at(folder.path()));
     for (query, status, said) in [
-        ("beside=plant.toml&name=../a.csv", 400, "no name for a file of a plant"),
-        ("beside=plant.toml&name=a%2Fb.csv", 400, "no name for a file of a plant"),
+        (
+            "beside=plant.toml&name=../a.csv",
+            400,
+            "not a name for a file of a plant",
+        ),
+        (
+            "beside=plant.toml&name=a%2Fb.csv",
+            400,
+            "not a name for a file of a plant",
+        ),
         (
             "beside=plant.toml&name=.hidden.csv",
             400,
-            "no name for a file of a plant",
+            "not a name for a file of a plant",
         ),
-        ("beside=plant.toml&name=a.exe", 400, "one that ends in .csv"),
-        ("beside=plant.toml&name=", 400, "no name for a file of a plant"),
-        ("beside=../plant.toml&name=a.csv", 400, "no file in the opened folder"),
-        ("beside=%2Fetc%2Fpasswd&name=a.csv", 400, "no file in the opened folder"),
-        ("beside=missing.toml&name=a.csv", 400, "no file in the opened folder"),
+        ("beside=plant.toml&name=a.exe", 400, "a name that ends in .csv"),
+        ("beside=plant.toml&name=", 400, "not a name for a file of a plant"),
+        (
+            "beside=../plant.toml&name=a.csv",
+            400,
+            "not a file in the opened folder",
+        ),
+        (
+            "beside=%2Fetc%2Fpasswd&name=a.csv",
+            400,
+            "not a file in the opened folder",
+        ),
+        ("beside=missing.toml&name=a.csv", 400, "not a file in the opened folder"),
         ("name=a.csv", 400, "beside"),
         ("beside=plant.toml", 400, "name"),
     ] {
