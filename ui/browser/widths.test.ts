@@ -79,7 +79,7 @@ const views: { name: string; address: () => string; then?: (page: Page) => Promi
     name: 'inputs',
     address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode`,
     then: async (page) => {
-      await page.getByRole('button', { name: 'Inputs', exact: true }).click();
+      await page.locator('button.inputs').click();
       await page.getByTestId('inputs').waitFor();
     },
   },
