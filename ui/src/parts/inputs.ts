@@ -150,8 +150,10 @@ export interface Reach {
   step: number;
 }
 
-/** Values that a slider offers: from a quarter of the value to four times the value (for a speed from 0.6 to 1.2 times), within
- * the allowed range, in round steps. */
+/**
+ * Values that a slider offers, in round steps within the allowed range: from a quarter of the value to four times the
+ * value; for a speed from 0.6 to 1.2 times the value.
+ */
 export function reachOf(input: Input, value: number): Reach | null {
   const { range } = input;
   if (!range) return null;
