@@ -1,4 +1,4 @@
-//! A value in a file's text replaced by another, everything else as it stands: comments, order, blank lines.
+//! Replaces a value in the text of a file. Everything else stays as it is: comments, order and blank lines.
 
 mod origin;
 mod place;
@@ -19,21 +19,23 @@ pub enum NewValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// `true` or `false`.
+    Flag(bool),
     /// A word, or the path of a file.
     Text(String),
-    /// None: the key is taken out and its default holds.
+    /// No value: the key is removed, and its default holds.
     Absent,
 }
 
 /// Why a value could not be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum EditError {
-    /// The text is no TOML.
+    /// The text is not valid TOML.
     Syntax(String),
-    /// The keys lead to no place in the text: something that is not a section stands on the way, or a numbered section is
-    /// not there.
+    /// The keys lead to no place in the text: a part of them is not a section, or there are fewer sections than the number
+    /// asks for.
     NoPlace(String),
-    /// A number that TOML cannot hold.
+    /// The number is not finite, so TOML cannot hold it.
     NotANumber,
 }
 
@@ -49,17 +51,17 @@ impl fmt::Display for EditError {
 
 impl std::error::Error for EditError {}
 
-/// Longest keys that are followed \[characters\] and the most sections in them: the deepest of any file are far shorter, and
-/// sections made without end would exhaust the stack of whoever reads them.
+/// The longest keys that are followed \[characters\], and the most sections in them. Real keys are far shorter. Without a
+/// limit, deeply nested sections could exhaust the stack of the reader.
 const LONGEST_KEYS: usize = 200;
 const DEEPEST: usize = 8;
 
-/// Sets the value under dotted keys, `tank.capacity_m3` or `pipe[2].bore_mm` (numbers count from 1), and gives the new
-/// text. Of a list of numbers only the ones that differ are touched. A key that is not there is added at the end of its
-/// section, a section without a number at the end of the file. A key that is taken out leaves the lines above it.
+/// Sets the value under dotted keys, `tank.capacity_m3` or `pipe[2].bore_mm` (numbers count from 1), and returns the new
+/// text. In a list of the same length only the numbers that differ change. A new key is added at the end of its section,
+/// a new section without a number at the end of the file. When a key is removed, the lines above it stay.
 ///
 /// # Errors
-/// When the text is no TOML, when there is no place for the keys, and for a number that is not finite.
+/// When the text is not valid TOML, when there is no place for the keys, and for a number that is not finite.
 pub fn set_value(text: &str, keys: &str, value: &NewValue) -> Result<String, EditError> {
     let (mark, plain) = match text.strip_prefix(MARK) {
         Some(plain) => (MARK, plain),
@@ -82,7 +84,7 @@ pub fn set_value(text: &str, keys: &str, value: &NewValue) -> Result<String, Edi
     Ok(format!("{mark}{}", with_ends_of(plain, out)))
 }
 
-/// Byte order mark, which some editors set before a text.
+/// Byte order mark, which some editors write at the start of a text.
 const MARK: &str = "\u{feff}";
 
 fn syntax(error: &toml_edit::TomlError) -> EditError {
@@ -103,7 +105,7 @@ fn set_in_document(text: &str, sections: &[&str], key: &str, value: &NewValue) -
         Some(Item::Value(_)) if *value == NewValue::Absent => {
             table.remove(key);
         }
-        // A section may have been made on the way to a key that is not there.
+        // The search may have added a section for a key that does not exist.
         None if *value == NewValue::Absent => return Ok(Some(text.to_owned())),
         Some(Item::Value(old)) => replace(old, value)?,
         Some(_) => return Ok(None),
@@ -114,7 +116,7 @@ fn set_in_document(text: &str, sections: &[&str], key: &str, value: &NewValue) -
     Ok(Some(document.to_string()))
 }
 
-/// The text without the lines of a key that stands on lines of its own; `None` for any other.
+/// The text without the lines of a key that has its lines to itself; `None` for any other key.
 fn without_line(text: &str, sections: &[&str], key: &str) -> Result<Option<String>, EditError> {
     let document = Document::parse(text).map_err(|e| syntax(&e))?;
     let Some((from, to)) = span_of(document.as_table(), sections, key) else {
@@ -123,12 +125,12 @@ fn without_line(text: &str, sections: &[&str], key: &str) -> Result<Option<Strin
     let begin = text[..from].rfind('\n').map_or(0, |at| at + 1);
     let end = text[to..].find('\n').map_or(text.len(), |at| to + at + 1);
     let (before, after) = (text[begin..from].trim(), text[to..end].trim());
-    // Before a dotted key stand its sections, after a value its comment.
+    // A dotted key has its sections before it, a value its comment after it.
     let alone = !before.contains(['{', '[', ',', '=']) && (after.is_empty() || after.starts_with('#'));
     Ok(alone.then(|| format!("{}{}", &text[..begin], &text[end..])))
 }
 
-/// From where to where a key with its value stands.
+/// Where a key with its value begins and ends.
 fn span_of(root: &Table, sections: &[&str], key: &str) -> Option<(usize, usize)> {
     let mut table: &dyn TableLike = root;
     for part in sections {
@@ -148,12 +150,12 @@ fn span_of(root: &Table, sections: &[&str], key: &str) -> Option<(usize, usize)>
     Some((key.span()?.start, item.as_value()?.span()?.end))
 }
 
-/// The place in a list that a number from 1 on, with the bracket after it, stands for.
+/// The index in a list for a number that counts from 1, followed by a bracket.
 fn index_of(number: &str) -> Option<usize> {
     number.strip_suffix(']')?.parse::<usize>().ok()?.checked_sub(1)
 }
 
-/// A text with the line ends of the one it was made from, also at its end.
+/// The new text with the line ends of the old text, also at its end.
 fn with_ends_of(before: &str, mut after: String) -> String {
     if !before.is_empty() && !before.ends_with('\n') && after.ends_with('\n') {
         after.pop();
@@ -165,7 +167,7 @@ fn with_ends_of(before: &str, mut after: String) -> String {
     }
 }
 
-/// The section under a part of dotted keys; one without a number is made when it is not there.
+/// The section under one part of dotted keys. A section without a number is added if it does not exist.
 fn below<'t>(table: &'t mut dyn TableLike, part: &str) -> Option<&'t mut dyn TableLike> {
     let Some((name, number)) = part.split_once('[') else {
         if !table.contains_key(part) {
@@ -183,7 +185,7 @@ fn below<'t>(table: &'t mut dyn TableLike, part: &str) -> Option<&'t mut dyn Tab
     }
 }
 
-/// Puts a value in the place of another and leaves what stands around it.
+/// Replaces a value and keeps the comments and blanks around it.
 fn replace(old: &mut Value, value: &NewValue) -> Result<(), EditError> {
     if let (Value::Array(items), NewValue::Numbers(numbers)) = (&mut *old, value)
         && items.len() == numbers.len()
@@ -202,8 +204,8 @@ fn replace(old: &mut Value, value: &NewValue) -> Result<(), EditError> {
     Ok(())
 }
 
-/// A value as TOML has it; `None` for a number that is not finite. A whole number is written without a point, unless one
-/// stood there.
+/// A value in TOML; `None` for a number that is not finite. A whole number is written without a decimal point, unless the
+/// old value had one.
 fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
     let number = |number: f64| -> Option<Value> {
         let whole = number.fract() == 0.0 && number.abs() < 1e15 && !matches!(old, Some(Value::Float(_)));
@@ -219,6 +221,7 @@ fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
     match value {
         NewValue::Number(new) => number(*new),
         NewValue::Numbers(new) => new.iter().map(|new| number(*new)).collect::<Option<Array>>().map(Value::Array),
+        NewValue::Flag(flag) => Some(Value::from(*flag)),
         NewValue::Text(text) => Some(Value::from(text.as_str())),
         NewValue::Absent => None,
     }

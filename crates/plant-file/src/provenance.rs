@@ -105,8 +105,12 @@ pub enum OriginValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// `true` or `false`.
+    Flag(bool),
     /// A word, or the path of a file.
     Text(String),
+    /// No value of its own: a rule decides, here in words.
+    Rule(&'static str),
 }
 
 /// A value and where it came from.

@@ -364,7 +364,7 @@ record! {
     DemandKeys {
         mean_flow_m3_s: ByMonth = monthly(&demand::DAILY);
         hour_share: Option<[f64; 24]> =
-            numbers_of(&demand::HOUR_SHARE).optional().told(Told::Text("even"), "no hours given");
+            numbers_of(&demand::HOUR_SHARE).optional().told(Told::Rule("even"), "no hours given");
     }
 
     /// `[pumping]`.
@@ -384,7 +384,7 @@ record! {
         kind: InputKindWord = choice::<InputKindWord>("kind", "how mains supplies the drives' second input").untold();
         hours: Option<[u8; 2]> = numbers_of(&grid_input::HOURS)
             .optional()
-            .told(Told::Text("as pumping.mains_hours"), "the hours of pumping on mains");
+            .told(Told::Rule("as pumping.mains_hours"), "the hours of pumping on mains");
         wanted_speed: Option<[f64; 24]> = numbers_of(&grid_input::WANTED_SPEED)
             .optional()
             .told(Told::Number(100.0, "%"), "the wanted frequency in every hour");
@@ -398,7 +398,7 @@ record! {
         reserve: f64 = number(&battery_use::RESERVE);
         grid_charges_to: Option<f64> = number(&battery_use::GRID_CHARGES)
             .optional()
-            .told(Told::Text("the reserve"), "the grid refills the reserve after an outage");
+            .told(Told::Rule("the reserve"), "the grid refills the reserve after an outage");
         restart: f64 = number(&battery_use::RESTART);
     }
 

@@ -78,6 +78,21 @@ impl Key {
             _ => None,
         }
     }
+
+    /// Whether a number, or numbers, or a rule hold where the key is not given.
+    #[must_use]
+    pub fn has_default(&self) -> bool {
+        self.otherwise.is_some() || self.field().is_some_and(|field| field.preset.is_some())
+    }
+
+    /// The rule that decides where the key is not given, in words; `None` for a key that then has a value or is left out.
+    #[must_use]
+    pub const fn rule(&self) -> Option<&'static str> {
+        match self.otherwise {
+            Some((Told::Rule(words), _)) => Some(words),
+            _ => None,
+        }
+    }
 }
 
 impl Table {

@@ -11,8 +11,12 @@ pub(crate) enum Told {
     Number(f64, &'static str),
     /// Numbers and their unit.
     Numbers(&'static [f64], &'static str),
-    /// A word, or what is done, in words.
+    /// `true` or `false`.
+    Flag(bool),
+    /// A word of the file.
     Text(&'static str),
+    /// No value: a rule decides, here in words.
+    Rule(&'static str),
 }
 
 impl Told {
@@ -20,7 +24,9 @@ impl Told {
         match self {
             Self::Number(value, unit) => (OriginValue::Number(value), unit),
             Self::Numbers(values, unit) => (OriginValue::Numbers(values.to_vec()), unit),
+            Self::Flag(flag) => (OriginValue::Flag(flag), ""),
             Self::Text(text) => (OriginValue::Text(text.to_owned()), ""),
+            Self::Rule(words) => (OriginValue::Rule(words), ""),
         }
     }
 }

@@ -262,7 +262,7 @@ fn as_told(value: &DeValue<'_>) -> Option<OriginValue> {
         return Some(OriginValue::Text(text.to_owned()));
     }
     if let Some(flag) = value.as_bool() {
-        return Some(OriginValue::Text(flag.to_string()));
+        return Some(OriginValue::Flag(flag));
     }
     match value.as_array() {
         Some(items) => {

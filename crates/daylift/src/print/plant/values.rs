@@ -82,7 +82,9 @@ const NUMBERS_SHOWN: usize = 3;
 fn value_text(origin: &ValueOrigin) -> String {
     let value = match &origin.value {
         OriginValue::Number(value) => number(*value),
+        OriginValue::Flag(flag) => flag.to_string(),
         OriginValue::Text(text) => text.clone(),
+        OriginValue::Rule(words) => (*words).to_owned(),
         OriginValue::Numbers(values) => {
             let told: Vec<String> = values.iter().take(NUMBERS_SHOWN).map(|v| number(*v)).collect();
             let more = if values.len() > NUMBERS_SHOWN { " …" } else { "" };
