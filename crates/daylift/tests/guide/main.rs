@@ -60,7 +60,12 @@ fn printed(block: &Block, place: &Path) -> Vec<String> {
     let ran = support::daylift_in(place, args);
     let wanted: i32 = block.word("exit").map_or(0, |code| code.parse().unwrap());
     let said = [ran.stdout, ran.stderr].map(|text| String::from_utf8(text).unwrap());
-    assert_eq!(ran.status.code(), Some(wanted), "`{command}` printed:\n{}", said.concat());
+    assert_eq!(
+        ran.status.code(),
+        Some(wanted),
+        "`{command}` printed:\n{}",
+        said.concat()
+    );
     let lines = said.iter().flat_map(|text| text.trim_end().lines());
     lines.map(|line| line.trim_end().to_owned()).collect()
 }

@@ -107,6 +107,12 @@ fn a_page_is_written_as_it_was_read() {
     let page = Page::of(text);
     assert_eq!(page.to_string(), text);
     let blocks: Vec<&Block> = page.blocks().collect();
-    assert_eq!((blocks[0].command(), blocks[0].word("exit")), ("daylift check x", Some("1")));
-    assert_eq!((blocks[1].language(), blocks[1].word("write")), ("toml", Some("x/plant.toml")));
+    assert_eq!(
+        (blocks[0].command(), blocks[0].word("exit")),
+        ("daylift check x", Some("1"))
+    );
+    assert_eq!(
+        (blocks[1].language(), blocks[1].word("write")),
+        ("toml", Some("x/plant.toml"))
+    );
 }

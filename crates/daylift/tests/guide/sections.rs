@@ -23,7 +23,10 @@ pub(crate) fn taken_out(file: &str, headings: &str) -> String {
     let parts = split(file);
     let gone: Vec<&str> = headings.lines().filter_map(name_of).collect();
     for name in &gone {
-        assert!(parts.iter().any(|part| part.name == *name), "there is no section [{name}]");
+        assert!(
+            parts.iter().any(|part| part.name == *name),
+            "there is no section [{name}]"
+        );
     }
     let kept = parts.into_iter().filter(|part| !gone.contains(&part.name));
     kept.map(|part| part.text).collect::<Vec<_>>().join("\n")

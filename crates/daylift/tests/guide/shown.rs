@@ -105,7 +105,13 @@ mod tests {
     #[test]
     fn what_is_shown_line_for_line_stays() {
         let printed = "head\n\na 1\nb 2\nc 3\n\nfoot";
-        for shown in [printed, "head\n…\nb 2\n…\nfoot", "…\nc 3\n\nfoot", "head\n…", "…\nb 2\n…"] {
+        for shown in [
+            printed,
+            "head\n…\nb 2\n…\nfoot",
+            "…\nc 3\n\nfoot",
+            "head\n…",
+            "…\nb 2\n…",
+        ] {
             assert_eq!(refresh(shown, printed), shown);
         }
     }

@@ -39,7 +39,11 @@ impl Told {
 }
 
 fn with_unit(value: String, unit: &str) -> String {
-    if unit.is_empty() { value } else { format!("{value} {unit}") }
+    if unit.is_empty() {
+        value
+    } else {
+        format!("{value} {unit}")
+    }
 }
 
 /// What holds where a key that applies was not given.

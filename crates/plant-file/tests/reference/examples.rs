@@ -1,5 +1,6 @@
-//! Example values: what the worked plants give.
+//! Example values: what the worked plants give, else the user guide.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -12,7 +13,10 @@ const FOLDERS: [&str; 2] = ["examples", "validation/plants"];
 /// Numbers of a longer list that are shown.
 const SHOWN: usize = 3;
 
-/// Every TOML file of the worked plants, by its kind.
+/// The guide, whose `toml` blocks are parts of files.
+const GUIDE: &str = "docs/user-guide.md";
+
+/// Every TOML file of the worked plants and every TOML block of the guide, by its kind.
 pub(crate) struct Examples(Vec<(String, Table)>);
 
 impl Examples {
@@ -28,13 +32,48 @@ impl Examples {
             let kind = table.get("kind").and_then(Value::as_str).unwrap_or("plant");
             (kind.to_owned(), table)
         });
-        Self(tables.collect())
+        let guide = fs::read_to_string(folder(GUIDE)).unwrap();
+        Self(tables.chain(blocks(&guide)).collect())
+    }
+
+    /// The kind of file and the dotted path of every key that is given.
+    pub(crate) fn paths(&self) -> BTreeSet<(String, String)> {
+        let mut out = BTreeSet::new();
+        for (kind, table) in &self.0 {
+            book(kind, "", table, &mut out);
+        }
+        out
     }
 
     /// The first value of a path in a kind of file, as TOML; a long list is cut short.
     pub(crate) fn value(&self, kind: &str, path: &[&str]) -> Option<String> {
         let tables = self.0.iter().filter(|(of, _)| of == kind);
         tables.flat_map(|(_, table)| find(table, path)).next().map(|value| shown(&value))
+    }
+}
+
+/// The blocks that are sections of a plant, and the examples of a kind of file.
+fn blocks(guide: &str) -> Vec<(String, Table)> {
+    let starts = guide.split("\n```toml ").skip(1).filter_map(|block| {
+        let (words, text) = block.split_once('\n')?;
+        let kind = match words.split_once('=')? {
+            ("sections", _) => "plant",
+            ("example", kind) => kind,
+            _ => return None,
+        };
+        Some((kind.to_owned(), text.split("```").next()?))
+    });
+    starts.map(|(kind, text)| (kind, toml::from_str(text).unwrap())).collect()
+}
+
+fn book(kind: &str, above: &str, table: &Table, out: &mut BTreeSet<(String, String)>) {
+    for (key, value) in table {
+        let path = format!("{above}{key}");
+        let list = value.as_array().into_iter().flatten();
+        for inner in list.chain([value]).filter_map(Value::as_table) {
+            book(kind, &format!("{path}."), inner, out);
+        }
+        out.insert((kind.to_owned(), path));
     }
 }
 

@@ -18,9 +18,12 @@ describes the tables of weather, outages and loads.
 
 - The files are [TOML](https://toml.io). The folder of a plant holds `plant.toml`, and the equipment files that it names.
 - The unit of a number is in its key: `length_m` is in metres, `loss_pct` in per cent.
-- `daylift check` lists every value that was left out, with its default and the source of the default.
-- *Must be given* means: in every section of this name. A section that may be left out needs none of its keys.
-- An example is from the invented worked plants, from the default, or is one of the allowed words. It is no advice.
+- `daylift check` reports every value that was left out, with its default and the source of the default.
+- *Must be given* means: in every section of this name. A section that is left out needs none of its keys.
+- *May be left out* means that the key is not always needed. Another value may ask for it, as `mounting = \"fixed\"` asks \
+for a tilt; `daylift check` says so.
+- An example is from the invented worked plants or the guide, from the default, or is one of the allowed words. It is no \
+advice.
 - `[name]` is a section. `[[name]]` is one entry of a list: it may be written several times.
 - The same rules are in `docs/schema` as JSON Schemas, with which an editor completes and checks the files.
 ";
@@ -120,7 +123,9 @@ fn below(key: &Key) -> Option<&'static Table> {
 
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The name under which GitHub links a heading.

@@ -1,10 +1,11 @@
 //! One key as a row of a table.
 
-use daylift_plant_file::outline::{Key, What};
+use daylift_plant_file::outline::{FILES, Key, What};
 
 use crate::examples::Examples;
 
-pub(crate) const HEAD: &str = "| key | what it is | unit | allowed | if left out | example |\n|---|---|---|---|---|---|\n";
+pub(crate) const HEAD: &str =
+    "| key | what it is | unit | allowed | if left out | example |\n|---|---|---|---|---|---|\n";
 
 const NOTHING: &str = "–";
 
@@ -12,7 +13,8 @@ const NOTHING: &str = "–";
 pub(crate) fn row(key: &Key, kind: &str, path: &[&str], examples: &Examples) -> String {
     let unit = key.field().map_or("", |field| field.unit.symbol);
     let place = [path, &[key.name]].concat();
-    let example = examples.value(kind, &place).or_else(|| own_example(key));
+    let given = examples.value(kind, &place).or_else(|| elsewhere(key, kind, examples));
+    let example = given.or_else(|| own_example(key));
     let cells = [
         format!("`{}`", key.name),
         key.quantity.to_owned(),
@@ -63,6 +65,18 @@ pub(crate) fn if_left_out(key: &Key) -> String {
         (None, Some(other)) => format!("must be given unless `{other}` is"),
         (None, None) => "may be left out".to_owned(),
     }
+}
+
+/// The example of the same quantity in another section of the same kind of file.
+fn elsewhere(key: &Key, kind: &str, examples: &Examples) -> Option<String> {
+    let field = key.field()?;
+    let (_, table) = FILES.iter().find(|(of, _)| *of == kind)?;
+    let same = table
+        .walk()
+        .into_iter()
+        .filter(|(_, other)| other.field().is_some_and(|of| of == field));
+    let mut paths = same.map(|(path, _)| path);
+    paths.find_map(|path| examples.value(kind, &path.split('.').collect::<Vec<_>>()))
 }
 
 /// An example for a key that no worked plant gives: its default, or the first of its words.
