@@ -71,10 +71,7 @@ pub(crate) fn if_left_out(key: &Key) -> String {
 fn elsewhere(key: &Key, kind: &str, examples: &Examples) -> Option<String> {
     let field = key.field()?;
     let (_, table) = FILES.iter().find(|(of, _)| *of == kind)?;
-    let same = table
-        .walk()
-        .into_iter()
-        .filter(|(_, other)| other.field().is_some_and(|of| of == field));
+    let same = table.walk().into_iter().filter(|(_, other)| other.field().is_some_and(|of| of == field));
     let mut paths = same.map(|(path, _)| path);
     paths.find_map(|path| examples.value(kind, &path.split('.').collect::<Vec<_>>()))
 }
