@@ -200,23 +200,6 @@ fn tables_name_every_arrangement_and_every_answer() {
     }
 }
 
-/// The README may leave lines out where it says so.
-#[test]
-fn the_readme_shows_what_the_program_prints() {
-    let readme = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../README.md")).unwrap();
-    let (_, shown) = readme.split_once("$ daylift compare examples/mulenga-ridge\n").unwrap();
-    let (shown, _) = shown.split_once("\n```").unwrap();
-    let text = stdout(&daylift(&["compare", example().to_str().unwrap()]));
-    let mut left = text.as_str();
-    for part in shown.split("\n…\n") {
-        let (_, after) = left
-            .split_once(part)
-            .unwrap_or_else(|| panic!("the README's comparison is stale:\n{part}\nis not in\n{text}"));
-        left = after;
-    }
-    assert!(shown.lines().count() > 60);
-}
-
 #[test]
 fn files_hold_the_series() {
     let plant = Plant::new();

@@ -20,8 +20,14 @@ impl Run for Plant {
 }
 
 pub(crate) fn daylift(args: &[&str]) -> Output {
+    daylift_in(Path::new("."), args)
+}
+
+/// The same in a folder.
+pub(crate) fn daylift_in(folder: &Path, args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_daylift"))
         .args(args)
+        .current_dir(folder)
         .env("NO_COLOR", "1")
         .output()
         .unwrap()

@@ -7,6 +7,8 @@ use super::told::Told;
 /// A table of a file: the file itself, a section, or one of a list of sections.
 #[derive(Debug)]
 pub struct Table {
+    /// What it describes, from the doc comment of its declaration.
+    pub(crate) about: &'static str,
     /// Its own keys, in the order in which their values are listed; keys shared with other tables are one entry.
     pub(crate) entries: &'static [Key],
 }
@@ -28,6 +30,8 @@ pub struct Key {
     pub(crate) is_told: bool,
     /// Another key that takes its place: where that one stands, this one is not read.
     pub(crate) instead: Option<&'static str>,
+    /// The word that holds where it is not given, and where the word comes from. (A number's default is its field's.)
+    pub(crate) usual: Option<(Told, &'static str)>,
     /// What is listed where it is not given, and why.
     pub(crate) otherwise: Option<(Told, &'static str)>,
 }
@@ -93,9 +97,41 @@ impl Key {
             _ => None,
         }
     }
+
+    /// What a text may be, in words; empty for all else.
+    #[must_use]
+    pub const fn allowed_text(&self) -> &'static str {
+        self.allowed
+    }
+
+    /// The key that takes its place: where that one is given, this one is not read.
+    #[must_use]
+    pub const fn replaced_by(&self) -> Option<&'static str> {
+        self.instead
+    }
+
+    /// What holds where the key is not given, in words, and the source; `None` where nothing is declared to hold.
+    #[must_use]
+    pub fn default(&self) -> Option<(String, &'static str)> {
+        let preset = |field: &Field| field.preset.map(|preset| (field.print(preset.value), preset.source));
+        let told = || self.usual.or(self.otherwise).map(|(told, source)| (told.in_words(), source));
+        self.field().and_then(preset).or_else(told)
+    }
 }
 
 impl Table {
+    /// What the table describes: the doc comment of its declaration.
+    #[must_use]
+    pub fn about(&self) -> &'static str {
+        self.about.trim()
+    }
+
+    /// Its own entries in order: a group is one entry.
+    #[must_use]
+    pub const fn entries(&self) -> &'static [Key] {
+        self.entries
+    }
+
     /// Every key that the table may have.
     #[must_use]
     pub fn keys(&self) -> Vec<&'static Key> {

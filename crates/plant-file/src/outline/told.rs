@@ -1,6 +1,7 @@
 //! What is listed for a key that was not given.
 
 use daylift_units::Field;
+use daylift_units::field::number;
 
 use crate::provenance::OriginValue;
 
@@ -20,6 +21,19 @@ pub(crate) enum Told {
 }
 
 impl Told {
+    /// The value as a reference page shows it.
+    pub(crate) fn in_words(self) -> String {
+        match self {
+            Self::Number(value, unit) => with_unit(number(value), unit),
+            Self::Numbers(values, unit) => {
+                let values: Vec<String> = values.iter().map(|value| number(*value)).collect();
+                with_unit(format!("[{}]", values.join(", ")), unit)
+            }
+            Self::Flag(flag) => flag.to_string(),
+            Self::Text(text) | Self::Rule(text) => text.to_owned(),
+        }
+    }
+
     pub(crate) fn value(self) -> (OriginValue, &'static str) {
         match self {
             Self::Number(value, unit) => (OriginValue::Number(value), unit),
@@ -28,6 +42,14 @@ impl Told {
             Self::Text(text) => (OriginValue::Text(text.to_owned()), ""),
             Self::Rule(words) => (OriginValue::Rule(words), ""),
         }
+    }
+}
+
+fn with_unit(value: String, unit: &str) -> String {
+    if unit.is_empty() {
+        value
+    } else {
+        format!("{value} {unit}")
     }
 }
 
