@@ -250,7 +250,7 @@ fn a_layout_that_cannot_be_taken_changes_nothing() {
         (&["--take", "0"], "a whole number, 1 or more"),
         (
             &["--take", "1", "--of", "west"],
-            "there are no strings of \"west\"; there are those of \"inverter\"",
+            "there is no sub-array \"west\"; allowed: \"inverter\"",
         ),
         (&["--of", "inverter"], "--take"),
         (&["--take", "1", "--json"], "cannot be used with"),

@@ -47,7 +47,7 @@ fn readings_of_any_interval_are_read() {
     );
     told(
         plant,
-        &["1 of 8 760 intervals have readings of 2026, laid by month, day and hour"],
+        &["1 of 8760 intervals have readings of 2026, laid by month, day and hour"],
     );
 }
 
@@ -63,7 +63,7 @@ fn gaps_and_other_years_are_told() {
         ],
     );
     let older = year_of_readings("kw", 60, "4").replace("2025-", "2023-");
-    told(metered(&older), &["8760 of 8 760 intervals have readings of 2023"]);
+    told(metered(&older), &["8760 of 8760 intervals have readings of 2023"]);
 }
 
 #[test]
@@ -117,7 +117,7 @@ fn readings_that_make_no_sense() {
     refused(
         metered(&holes),
         &[
-            "2208 of 8 760 intervals are missing, 25.2% of the year",
+            "2208 of 8760 intervals are missing, 25.2% of the year",
             "at most 20% missing",
         ],
     );
