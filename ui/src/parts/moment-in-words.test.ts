@@ -83,7 +83,9 @@ describe('a moment in words', () => {
       available_kw: 14.1,
       lost_kw: 14.1,
     };
-    expect(words({ ...between, main_loss: 'changeover' })).toContain('being switched over; 14.1 kW are not used meanwhile');
+    expect(words({ ...between, main_loss: 'changeover' })).toContain(
+      'being switched over; 14.1 kW are not used meanwhile',
+    );
     expect(words({ ...between, main_loss: 'water-not-wanted' })).toContain('connected to nothing');
   });
 
