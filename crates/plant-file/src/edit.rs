@@ -1,4 +1,4 @@
-//! A value in a file's text replaced by another, everything else as it stands: comments, order, blank lines.
+//! Changes a value in a file's text and leaves all else as it is: comments, order, blank lines.
 
 mod origin;
 mod place;
@@ -21,19 +21,18 @@ pub enum NewValue {
     Numbers(Vec<f64>),
     /// A word, or the path of a file.
     Text(String),
-    /// None: the key is taken out and its default holds.
+    /// No value: the key is removed and its default applies.
     Absent,
 }
 
 /// Why a value could not be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum EditError {
-    /// The text is no TOML.
+    /// The text is not valid TOML.
     Syntax(String),
-    /// The keys lead to no place in the text: something that is not a section stands on the way, or a numbered section is
-    /// not there.
+    /// The keys lead to no place in the text: a part of them is not a section, or a numbered section does not exist.
     NoPlace(String),
-    /// A number that TOML cannot hold.
+    /// The number is not finite.
     NotANumber,
 }
 
@@ -49,17 +48,20 @@ impl fmt::Display for EditError {
 
 impl std::error::Error for EditError {}
 
-/// Longest keys that are followed \[characters\] and the most sections in them: the deepest of any file are far shorter, and
-/// sections made without end would exhaust the stack of whoever reads them.
+/// Longest dotted key that is accepted \[characters\], and the most parts that it may have. Real keys are far shorter, and
+/// endlessly nested sections would exhaust the stack of a reader.
 const LONGEST_KEYS: usize = 200;
 const DEEPEST: usize = 8;
 
-/// Sets the value under dotted keys, `tank.capacity_m3` or `pipe[2].bore_mm` (numbers count from 1), and gives the new
-/// text. Of a list of numbers only the ones that differ are touched. A key that is not there is added at the end of its
-/// section, a section without a number at the end of the file. A key that is taken out leaves the lines above it.
+/// Sets the value under dotted keys, `tank.capacity_m3` or `pipe[2].bore_mm` (numbers count from 1), and returns the new
+/// text.
+///
+/// - In a list of numbers of the same length, only those that differ change.
+/// - A missing key is added at the end of its section. A missing section without a number is added at the end of the file.
+/// - Removing a key keeps the comments above it.
 ///
 /// # Errors
-/// When the text is no TOML, when there is no place for the keys, and for a number that is not finite.
+/// When the text is not valid TOML, when there is no place for the keys, and for a number that is not finite.
 pub fn set_value(text: &str, keys: &str, value: &NewValue) -> Result<String, EditError> {
     let (mark, plain) = match text.strip_prefix(MARK) {
         Some(plain) => (MARK, plain),
@@ -82,14 +84,14 @@ pub fn set_value(text: &str, keys: &str, value: &NewValue) -> Result<String, Edi
     Ok(format!("{mark}{}", with_ends_of(plain, out)))
 }
 
-/// Byte order mark, which some editors set before a text.
+/// Byte order mark, which some editors put before the text.
 const MARK: &str = "\u{feff}";
 
 fn syntax(error: &toml_edit::TomlError) -> EditError {
     EditError::Syntax(error.message().to_owned())
 }
 
-/// The text with the value set; `None` when there is no place for it.
+/// Returns the text with the value set, or `None` when there is no place for it.
 fn set_in_document(text: &str, sections: &[&str], key: &str, value: &NewValue) -> Result<Option<String>, EditError> {
     let mut document: DocumentMut = text.parse().map_err(|e| syntax(&e))?;
     let mut table: &mut dyn TableLike = document.as_table_mut();
@@ -103,7 +105,7 @@ fn set_in_document(text: &str, sections: &[&str], key: &str, value: &NewValue) -
         Some(Item::Value(_)) if *value == NewValue::Absent => {
             table.remove(key);
         }
-        // A section may have been made on the way to a key that is not there.
+        // The loop above may have made a section for this missing key: return the text as it was.
         None if *value == NewValue::Absent => return Ok(Some(text.to_owned())),
         Some(Item::Value(old)) => replace(old, value)?,
         Some(_) => return Ok(None),
@@ -114,7 +116,7 @@ fn set_in_document(text: &str, sections: &[&str], key: &str, value: &NewValue) -
     Ok(Some(document.to_string()))
 }
 
-/// The text without the lines of a key that stands on lines of its own; `None` for any other.
+/// Returns the text without the lines of a key, or `None` when these lines hold other keys as well.
 fn without_line(text: &str, sections: &[&str], key: &str) -> Result<Option<String>, EditError> {
     let document = Document::parse(text).map_err(|e| syntax(&e))?;
     let Some((from, to)) = span_of(document.as_table(), sections, key) else {
@@ -123,12 +125,12 @@ fn without_line(text: &str, sections: &[&str], key: &str) -> Result<Option<Strin
     let begin = text[..from].rfind('\n').map_or(0, |at| at + 1);
     let end = text[to..].find('\n').map_or(text.len(), |at| to + at + 1);
     let (before, after) = (text[begin..from].trim(), text[to..end].trim());
-    // Before a dotted key stand its sections, after a value its comment.
+    // The sections of a dotted key may stand before it, and a comment after its value.
     let alone = !before.contains(['{', '[', ',', '=']) && (after.is_empty() || after.starts_with('#'));
     Ok(alone.then(|| format!("{}{}", &text[..begin], &text[end..])))
 }
 
-/// From where to where a key with its value stands.
+/// Byte positions at which a key starts and its value ends.
 fn span_of(root: &Table, sections: &[&str], key: &str) -> Option<(usize, usize)> {
     let mut table: &dyn TableLike = root;
     for part in sections {
@@ -148,12 +150,12 @@ fn span_of(root: &Table, sections: &[&str], key: &str) -> Option<(usize, usize)>
     Some((key.span()?.start, item.as_value()?.span()?.end))
 }
 
-/// The place in a list that a number from 1 on, with the bracket after it, stands for.
+/// Turns the end of a numbered part, `2]`, into an index that counts from 0.
 fn index_of(number: &str) -> Option<usize> {
     number.strip_suffix(']')?.parse::<usize>().ok()?.checked_sub(1)
 }
 
-/// A text with the line ends of the one it was made from, also at its end.
+/// Gives the new text the line endings of the old one, also after its last line.
 fn with_ends_of(before: &str, mut after: String) -> String {
     if !before.is_empty() && !before.ends_with('\n') && after.ends_with('\n') {
         after.pop();
@@ -165,7 +167,7 @@ fn with_ends_of(before: &str, mut after: String) -> String {
     }
 }
 
-/// The section under a part of dotted keys; one without a number is made when it is not there.
+/// The section under a part of dotted keys. A missing section without a number is made.
 fn below<'t>(table: &'t mut dyn TableLike, part: &str) -> Option<&'t mut dyn TableLike> {
     let Some((name, number)) = part.split_once('[') else {
         if !table.contains_key(part) {
@@ -183,7 +185,7 @@ fn below<'t>(table: &'t mut dyn TableLike, part: &str) -> Option<&'t mut dyn Tab
     }
 }
 
-/// Puts a value in the place of another and leaves what stands around it.
+/// Replaces a value and keeps the blanks and comments around it.
 fn replace(old: &mut Value, value: &NewValue) -> Result<(), EditError> {
     if let (Value::Array(items), NewValue::Numbers(numbers)) = (&mut *old, value)
         && items.len() == numbers.len()
@@ -202,8 +204,8 @@ fn replace(old: &mut Value, value: &NewValue) -> Result<(), EditError> {
     Ok(())
 }
 
-/// A value as TOML has it; `None` for a number that is not finite. A whole number is written without a point, unless one
-/// stood there.
+/// A value as TOML writes it; `None` for a number that is not finite. A whole number is written without a decimal point,
+/// unless the old number had one.
 fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
     let number = |number: f64| -> Option<Value> {
         let whole = number.fract() == 0.0 && number.abs() < 1e15 && !matches!(old, Some(Value::Float(_)));

@@ -1,4 +1,4 @@
-//! Keys with the type of what is read from under them.
+//! Declarations of keys, each with the type that its value is read as.
 //!
 //! A section is declared by `record!` or `frame!`: its table and what it is read into come from one line for each key. The
 //! compiler warns of a field that nobody reads.
@@ -108,12 +108,12 @@ pub(crate) const fn numbers_of<N: Number, const K: usize>(field: &'static Field)
     }
 }
 
-/// The name of a thing, which has no effect.
+/// The key `name`: a text without effect on the calculation.
 pub(crate) const fn named(quantity: &'static str) -> Typed<String> {
     label("name", quantity)
 }
 
-/// The same under another key.
+/// A name under another key.
 pub(crate) const fn label(name: &'static str, quantity: &'static str) -> Typed<String> {
     let mut key = text_key(name, quantity, What::Name, "a text");
     key.is_told = false;
@@ -138,14 +138,14 @@ pub(crate) const fn path(name: &'static str, quantity: &'static str) -> Typed<St
     }
 }
 
-/// A list of dotted keys, which are no values.
+/// A list of dotted keys. It is not listed among the values.
 pub(crate) const fn keys(name: &'static str, quantity: &'static str, allowed: &'static str) -> Typed<Texts> {
     let mut key = text_key(name, quantity, What::Keys, allowed);
     key.is_told = false;
     Typed { key, of: () }
 }
 
-/// A day that says something of other values.
+/// A date about other values. It is not listed among the values.
 pub(crate) const fn day(name: &'static str, quantity: &'static str) -> Typed<Date> {
     let mut key = text_key(name, quantity, What::Day, "a day such as 2026-11-30");
     key.is_told = false;
@@ -168,7 +168,7 @@ pub(crate) const fn choices<E: Word>(name: &'static str, quantity: &'static str)
     }
 }
 
-/// The kind of a file, which is one word.
+/// The kind of a file: always the same word.
 pub(crate) const fn kind(word: &'static str) -> Typed<OneWord> {
     let mut key = key("kind", "kind of equipment", What::Word(word));
     key.is_told = false;
@@ -214,7 +214,7 @@ pub(crate) const fn one_or_many<T: Outlined>(name: &'static str, quantity: &'sta
     }
 }
 
-/// Keys that are read together: sound as a whole or not.
+/// Keys that are read together: all of them are valid, or none is used.
 pub(crate) const fn group<T: Outlined>() -> Typed<Group<T>> {
     Typed {
         key: key("", "", What::Group(T::TABLE)),
@@ -244,7 +244,7 @@ impl<V: Scalar> Typed<V> {
 }
 
 impl<V: Scalar> Typed<Option<V>> {
-    /// The same with what is listed where it is left out.
+    /// The same, with the value that is listed when it is left out.
     pub(crate) const fn told(mut self, told: Told, source: &'static str) -> Self {
         self.key.otherwise = Some((told, source));
         self
@@ -260,7 +260,7 @@ impl<T: Outlined> Typed<Part<T>> {
 }
 
 impl<V: Stands> Typed<V> {
-    /// The same, not read where another key takes its place: what is said of both is said once.
+    /// The same, but not read when the key `other` is given, so that faults about both are reported once.
     pub(crate) const fn unless(mut self, other: &'static str) -> Self {
         self.key.instead = Some(other);
         self
@@ -284,7 +284,7 @@ impl<T: EquipmentFile> Typed<Equipment<T>> {
 }
 
 impl<E: Word> Typed<E> {
-    /// The same with a word that holds where none is given.
+    /// The same, with the word that holds when none is given.
     pub(crate) const fn or(mut self, value: E, source: &'static str) -> Self {
         self.key.needed = false;
         self.of = Some((value, source));
@@ -292,7 +292,7 @@ impl<E: Word> Typed<E> {
     }
 }
 
-/// A key whose default holds, and is listed, only where something uses it.
+/// A key whose default applies, and is listed, only where something uses it.
 const fn used<V: Scalar<Of = &'static Field> + Copy>(typed: &Typed<V>, value: V, usual: Usual<f64>) -> Typed<Used<V>> {
     let usual = Usual {
         value,
@@ -335,7 +335,7 @@ impl Typed<ByMonth> {
     }
 }
 
-/// One of a few words; the usual one holds, and is listed, only where something uses it.
+/// One of a few words; its default applies, and is listed, only where something uses it.
 pub(crate) const fn choice_where_used<E: Word>(
     name: &'static str,
     quantity: &'static str,
@@ -352,12 +352,12 @@ pub(crate) const fn choice_where_used<E: Word>(
     Typed { key, of: (None, usual) }
 }
 
-/// The key of a declaration, its type checked.
+/// The key of a declaration. The compiler checks that its type is `V`.
 pub(crate) const fn untyped<V: Stands>(typed: &Typed<V>) -> Key {
     typed.key
 }
 
-/// Declares a section whose values are sound together or not read at all.
+/// Declares a section that is read as a whole: when one of its values has a fault, none is used.
 macro_rules! record {
     ($($(#[$doc:meta])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
         $(#[$doc])*
@@ -375,14 +375,14 @@ macro_rules! record {
                     const KEY: &crate::outline::Typed<$type> = &$key;
                     walk.take::<$type>(&KEY.key, KEY.of)
                 };)*
-                // Each is read before any is missed, so that all faults are reported.
+                // All are read before the first `?`, so that all faults are reported.
                 Some(Self { $($field: $field?,)* })
             }
         }
     )*};
 }
 
-/// Declares a section whose parts are read each by itself: lists, files and groups of keys.
+/// Declares a section whose parts (lists, files and groups of keys) are read independently.
 macro_rules! frame {
     ($($(#[$doc:meta])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
         $(#[$doc])*

@@ -11,7 +11,7 @@ pub(crate) enum Told {
     Number(f64, &'static str),
     /// Numbers and their unit.
     Numbers(&'static [f64], &'static str),
-    /// A word, or what is done, in words.
+    /// A word, or a description in words.
     Text(&'static str),
 }
 
@@ -25,7 +25,7 @@ impl Told {
     }
 }
 
-/// What holds where a key that applies was not given.
+/// The value that holds when a key that applies was not given.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Usual<V> {
     pub(crate) value: V,
@@ -33,7 +33,7 @@ pub(crate) struct Usual<V> {
     pub(crate) source: &'static str,
 }
 
-/// What holds where a field is not given, in SI.
+/// The value that holds when a field is not given, in SI.
 pub(crate) const fn usual_of(field: &'static Field) -> Usual<f64> {
     #[expect(
         clippy::panic,

@@ -12,12 +12,12 @@ use super::book::Book;
 use super::section::Section;
 use super::walk::{Outlined, Stand, walk};
 
-/// Faults of syntax told for one file: a file that is no TOML at all would give one for each of its lines.
+/// Most syntax faults reported for one file: a file that is not TOML at all would give one for each line.
 const SYNTAX_FAULTS_TOLD: usize = 5;
 
-/// Parses a source as far as it goes, books every fault of syntax, and hands the tree to `read`.
+/// Parses a source, books its syntax faults, and passes the tree to `read`.
 ///
-/// A file that does not parse is not read further: what follows from a syntax fault would only confuse.
+/// A file with a syntax fault is not read further: the faults that follow from it would only confuse.
 pub(super) fn parse<T>(
     book: &Book,
     source: &Arc<Source>,
@@ -46,7 +46,7 @@ pub(super) fn parse<T>(
     read(root.get_ref(), 0..end)
 }
 
-/// A plant file that lies in a folder, walked.
+/// Reads a plant file, whose paths are relative to `folder`.
 pub(crate) fn read_document<T: Outlined>(book: &Rc<Book>, source: &Arc<Source>, folder: &Path) -> Option<Stand<T>> {
     parse(book, source, |table, span| {
         let section = Section::of_file(book, source, Arc::from(folder), "plant", T::TABLE);

@@ -1,4 +1,4 @@
-//! What stands below a section: other sections, lists of them, and equipment files.
+//! The parts of a section: other sections, lists of them, and equipment files.
 
 use std::rc::Rc;
 use std::sync::Arc;
@@ -14,14 +14,14 @@ use super::walk::{Outlined, Scalar, Stand, Stands, Walk, walk};
 use crate::outline::{Key, What};
 use daylift_tables::Source;
 
-/// A section that may stand in a file.
+/// A section that a file may have.
 #[derive(Debug)]
 pub(crate) enum Part<T: Outlined> {
     /// Its key is not there.
     Absent,
-    /// Something else stands under its key.
+    /// The value of its key is not a table.
     Faulty,
-    /// It is there.
+    /// The section is there.
     There(Stand<T>),
 }
 
@@ -39,8 +39,7 @@ impl<T: Outlined> Part<T> {
         }
     }
 
-    /// What `read` makes of a section that may be absent: the inner `None` is one that is not there, the outer one that
-    /// has faults.
+    /// Applies `read` to a section that may be absent. The inner `None` means absent, the outer `None` means faults.
     pub(crate) fn may<R>(&self, read: impl FnOnce(&Stand<T>) -> Option<R>) -> Option<Option<R>> {
         match self {
             Self::Absent => Some(None),
@@ -55,13 +54,13 @@ impl<T: Outlined> Part<T> {
 pub(crate) struct List<T: Outlined> {
     /// Whether its key is there.
     pub(crate) is_there: bool,
-    /// Whether it is a list, not one section alone.
+    /// Whether it is a list, not a single section.
     pub(crate) is_list: bool,
     /// The sections.
     pub(crate) items: Vec<Stand<T>>,
 }
 
-/// A group of keys that stands in another section's table.
+/// A group of keys within the table of another section.
 #[derive(Debug)]
 pub(crate) struct Group<T>(std::marker::PhantomData<T>);
 
@@ -74,7 +73,7 @@ impl<T: Outlined> Stands for Group<T> {
     }
 }
 
-/// A table below the one that is walked, under a key or one of a list's items.
+/// Walks a table below the current one: that of a key, or of an item of a list such as `pipe[2]`.
 fn below<T: Outlined>(walk_: &Walk<'_>, key: &str, table: &DeTable<'_>, span: std::ops::Range<usize>) -> Stand<T> {
     let at = walk_.section.at(key);
     walk(
@@ -146,7 +145,7 @@ impl<T: Outlined> Stands for List<T> {
 
 /// An equipment file's outline.
 pub(crate) trait EquipmentFile: Outlined {
-    /// The kind that it must say it is of.
+    /// The value that its `kind` must have.
     const KIND: &'static str;
 }
 
@@ -180,7 +179,7 @@ impl<T: EquipmentFile> Stands for Equipment<T> {
     }
 }
 
-/// Opens the file that a key names. Faults of its values stand in it; a fault of the path stands where it is named.
+/// Opens the file that a key names. Faults of its values are placed in that file; a fault of the path at the key.
 fn open<T: EquipmentFile>(walk: &Walk<'_>, key: &'static Key, value: &Spanned<DeValue<'_>>) -> Option<Stand<T>> {
     let written = String::of_value(walk, key, (), value)?;
     let source = walk.section.load(key.name, key.quantity, &written)?;
@@ -192,7 +191,7 @@ fn open<T: EquipmentFile>(walk: &Walk<'_>, key: &'static Key, value: &Spanned<De
     )
 }
 
-/// Walks an equipment file, which must say that it is of the kind.
+/// Reads an equipment file, whose `kind` must be that of `T`.
 pub(crate) fn read_equipment<T: EquipmentFile>(book: &Rc<Book>, source: &Arc<Source>) -> Option<Stand<T>> {
     read_ordered(book, source, &Arc::from(std::path::Path::new("")), Vec::new())
 }
@@ -207,7 +206,7 @@ fn read_ordered<T: EquipmentFile>(
         let section = Section::of_file(book, source, Arc::clone(folder), T::KIND, T::TABLE).ordered(order);
         let kind = table.get("kind").and_then(|value| value.get_ref().as_str());
         if let Some(given) = kind.filter(|given| *given != T::KIND) {
-            // Its keys are those of something else; telling each would bury the cause.
+            // Its keys are those of another kind: a fault for each would hide the cause.
             section.holding(table, span).fault(Fault::new(
                 "kind",
                 "kind of equipment",

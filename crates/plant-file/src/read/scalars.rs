@@ -10,9 +10,9 @@ use super::section::{Section, allowed, allowed_list, wanted_list};
 use super::walk::{Scalar, Stands, Walk, as_number};
 use crate::outline::{Key, Told, Usual, Word, ids};
 
-/// A kind of number that a value in SI is read as.
+/// A number type that a value in SI can be read as.
 pub(crate) trait Number: Copy + std::fmt::Debug {
-    /// The number; whole where the field is.
+    /// Converts; for an integer type the value is whole and in range.
     fn of_si(si: f64) -> Self;
 }
 
@@ -44,7 +44,7 @@ impl Number for u8 {
     }
 }
 
-/// The default of a field, which is listed; without one its lack is a fault.
+/// The default of a field, which is then listed. Without a default, the missing key is a fault.
 fn preset<N: Number>(walk: &Walk<'_>, key: &Key, field: &Field, wanted: &str) -> Option<N> {
     if let Some(si) = field.preset_si() {
         walk.section.book().preset(walk.section.at(key.name), field);
@@ -78,7 +78,7 @@ macro_rules! numbers {
 
 numbers!(f64, u32, u8);
 
-/// Twelve numbers, January first; one number holds in every month.
+/// Twelve numbers, January first. A single number in the file applies to every month.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct ByMonth(pub(crate) Monthly<f64>);
 
@@ -110,7 +110,7 @@ impl Scalar for ByMonth {
     }
 }
 
-/// A list of numbers in SI with a stated length (`None`: any, at least one).
+/// A list of numbers in SI of a given length (`None`: one or more).
 fn list<N: Number>(
     walk: &Walk<'_>,
     key: &Key,
@@ -158,7 +158,7 @@ impl<N: Number, const K: usize> Scalar for [N; K] {
 }
 
 impl<N: Number> Scalar for Vec<N> {
-    /// The field, and whether percentages that some write as fractions are one fault, not one for each.
+    /// The field, and whether a list of percentages written as fractions is one fault for the whole list.
     type Of = (&'static Field, bool);
 
     fn of_value(
@@ -185,7 +185,7 @@ impl<N: Number> Scalar for Vec<N> {
     }
 }
 
-/// A text that is fit to be shown; its faults are booked.
+/// A text that is neither empty nor has control characters; its faults are booked.
 fn text(walk: &Walk<'_>, key: &Key, allowed: &str, value: &Spanned<DeValue<'_>>) -> Option<String> {
     let fault = match value.get_ref().as_str() {
         Some(text) if text.trim().is_empty() => Fault::new(
@@ -273,7 +273,7 @@ impl Scalar for Date {
     }
 }
 
-/// The one word that a key may have; it is checked before the rest is read, or else is missing.
+/// The only word that a key may have. A wrong word was refused before the table was read, so any text is accepted here.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct OneWord;
 
@@ -309,7 +309,7 @@ impl Scalar for bool {
 }
 
 impl<E: Word> Scalar for E {
-    /// What holds when none is given, and why.
+    /// The default and its source.
     type Of = Option<(E, &'static str)>;
 
     fn of_value(walk: &Walk<'_>, key: &'static Key, _: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self> {
@@ -374,7 +374,7 @@ impl<E: Word> Scalar for Words<E> {
     }
 }
 
-/// The default of a field of a section that is not there, listed where the place above it is given.
+/// The default of a field of a missing section. It is listed if `$at`, the section above, is `Some`.
 ///
 /// A field without a default does not compile.
 macro_rules! usual {
@@ -389,7 +389,7 @@ macro_rules! usual {
 
 pub(crate) use usual;
 
-/// A value that has a usual one, which is listed only where something uses it.
+/// A value whose default is listed only where something uses it.
 #[derive(Debug)]
 pub(crate) struct Used<V> {
     given: Option<V>,
@@ -420,7 +420,7 @@ impl<V: Copy> Used<V> {
         self.given
     }
 
-    /// What was given in the section, or the usual value, which is then listed.
+    /// The given value, or the default, which is then listed.
     pub(crate) fn value(&self, section: &Section) -> V {
         self.given.unwrap_or_else(|| {
             section.by_default(self.key, self.usual.told, self.usual.source);
@@ -428,7 +428,7 @@ impl<V: Copy> Used<V> {
         })
     }
 
-    /// The same where nothing is to be listed.
+    /// The given value, or the default without listing it.
     pub(crate) fn value_untold(&self) -> V {
         self.given.unwrap_or(self.usual.value)
     }

@@ -1,5 +1,4 @@
-//! A table of a file walked against its outline: every fault that a single value can have is booked here, and the origin
-//! of every value.
+//! Reads a table against its outline, and books every fault of a single value and the origin of every value.
 
 use std::cell::RefCell;
 use std::ops::Range;
@@ -15,46 +14,46 @@ use crate::provenance::OriginValue;
 use daylift_tables::Place;
 use daylift_tables::nearest;
 
-/// A table with an outline, and what it is read into.
+/// A type that a table with an outline is read into.
 pub(crate) trait Outlined: Sized + std::fmt::Debug {
     /// Its keys.
     const TABLE: &'static Table;
-    /// What comes of it: itself, or nothing when it has faults.
+    /// The result: the type itself, or an `Option` of it when faults in it leave nothing.
     type Read: std::fmt::Debug;
 
-    /// Reads it key by key.
+    /// Reads the table key by key.
     fn read(walk: &Walk<'_>) -> Self::Read;
 }
 
-/// A section that stands in a file: its place, and what was read from it.
+/// A section in a file: its place, and what was read from it.
 #[derive(Debug)]
 pub(crate) struct Stand<T: Outlined> {
-    /// Where it stands.
+    /// Its place.
     pub(crate) at: Section,
     /// What was read.
     pub(crate) keys: T::Read,
 }
 
-/// What may stand under a key.
+/// A type that a key's value can be read as: a single value, a section, a list, a file or a group of keys.
 pub(crate) trait Stands: Sized {
-    /// What is declared of it.
+    /// What the declaration of the key adds, such as the field of a number.
     type Of: Copy;
-    /// What comes of it.
+    /// The result of reading.
     type Read: std::fmt::Debug;
 
-    /// Reads it; its faults are booked.
+    /// Reads the value of the key; faults are booked.
     fn read(walk: &Walk<'_>, key: &'static Key, of: Self::Of) -> Self::Read;
 }
 
 /// A single value.
 pub(crate) trait Scalar: Sized + std::fmt::Debug {
-    /// What is declared of it.
+    /// What the declaration of the key adds, such as the field of a number.
     type Of: Copy;
 
-    /// Reads what stands under the key; `None` with a fault booked when it is wrong.
+    /// Reads the given value; `None` when it is wrong, with a fault booked.
     fn of_value(walk: &Walk<'_>, key: &'static Key, of: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self>;
 
-    /// What holds when nothing stands there; `None` with a fault booked when it must.
+    /// The default of a key that is not given; `None` when there is none, with a fault booked.
     fn of_nothing(walk: &Walk<'_>, key: &'static Key, of: Self::Of) -> Option<Self>;
 }
 
@@ -85,21 +84,21 @@ impl<V: Scalar> Stands for Option<V> {
     }
 }
 
-/// Keys of the plant file that are written otherwise now, and how.
+/// Former keys of the plant file, and what to write now.
 const GONE: [(&str, &str); 1] = [(
     "assumed",
     "[[origin]] after the keys of the whole file, with of = [\"*\"] and is = \"assumed\" below it",
 )];
 
-/// A table on the way.
+/// A table while it is read.
 pub(crate) struct Walk<'w> {
     pub(super) section: &'w Section,
     table: &'w DeTable<'w>,
-    /// Faults of keys that are not there, held back until the unknown keys are known: a misspelt key is one fault.
+    /// Faults of missing keys, held back until the unknown keys are known, so that a misspelt key is one fault.
     missing: RefCell<Vec<(&'static str, Fault)>>,
 }
 
-/// Walks the table of a section, which knows its own place.
+/// Reads the table of a section.
 pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Range<usize>) -> Stand<T> {
     let section = section.holding(table, span);
     let walk = Walk {
@@ -113,7 +112,7 @@ pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Ran
 }
 
 impl<'w> Walk<'w> {
-    /// What is read from under a key.
+    /// Reads the value of a key.
     pub(crate) fn take<V: Stands>(&self, key: &'static Key, of: V::Of) -> V::Read {
         V::read(self, key, of)
     }
@@ -125,7 +124,7 @@ impl<'w> Walk<'w> {
         self.table.get(key.name)
     }
 
-    /// Books where a value stands.
+    /// Books a given value and its place, if the key's values are listed.
     pub(super) fn given(&self, key: &Key, value: &Spanned<DeValue<'_>>) {
         if let (true, Some(given)) = (key.is_told, as_told(value.get_ref())) {
             let place = Place {
@@ -149,7 +148,7 @@ impl<'w> Walk<'w> {
         self.section.fault_at(fault, value.span());
     }
 
-    /// A number of a field in SI.
+    /// A number of a field, in SI.
     pub(super) fn number(&self, key: &Key, field: &Field, value: &Spanned<DeValue<'_>>) -> Option<f64> {
         let Some(number) = as_number(value.get_ref()) else {
             let remedy = match field.unit.symbol {
@@ -162,8 +161,8 @@ impl<'w> Walk<'w> {
         field.check(number).map_err(|fault| self.section.fault_at(fault, value.span())).ok()
     }
 
-    /// Books a fault for every key that the outline does not know, with the nearest known one, and for every key that is
-    /// wanted and not there, unless a misspelt one is in its place.
+    /// Books a fault for every unknown key, with the nearest known one. Books a fault for every missing key, unless a misspelt
+    /// one is in its place.
     fn finish(self) {
         let known = self.section.outline().keys();
         let mut missing = self.missing.take();
@@ -223,8 +222,7 @@ fn whole_as_f64(i: i64) -> f64 {
     i as f64
 }
 
-/// A number, a list of numbers, a text or a flag as it was given; `None` for anything else, which is a fault wherever it
-/// stands.
+/// A number, a list of numbers, a text or a flag as it was given; `None` for anything else, which is always a fault.
 fn as_told(value: &DeValue<'_>) -> Option<OriginValue> {
     if let Some(text) = value.as_str() {
         return Some(OriginValue::Text(text.to_owned()));

@@ -19,14 +19,14 @@ pub(crate) struct Names<'a> {
     pub(crate) sets: BySet<(&'a str, bool)>,
 }
 
-/// What all groups share.
+/// Module, losses and cable, which all groups share.
 struct Shared {
     module: Module,
     losses: ArrayLosses,
     cable: f64,
 }
 
-/// What lies around every plane.
+/// The surroundings of every plane.
 #[derive(Clone, Copy)]
 struct Around<'a> {
     albedo: Option<f64>,
@@ -35,7 +35,7 @@ struct Around<'a> {
 
 /// The array; `None` when the file has none or it has faults.
 ///
-/// One plane and one group may stand in `[array]` itself; several stand in `[[array.plane]]` and `[[array.group]]`.
+/// One plane and one group may be written in `[array]` itself; several in `[[array.plane]]` and `[[array.group]]`.
 pub(crate) fn read_array(root: &Stand<PlantKeys>, names: &Names<'_>, horizon: Option<&Horizon>) -> Option<Array> {
     let stand = root.keys.array.there()?;
     let Stand { at, keys } = stand;
@@ -157,7 +157,7 @@ fn read_several(
     (whole && same_length_on_each_drive(at, &groups, names)).then_some((planes, groups))
 }
 
-/// Strings and their plane stand in `[array]` itself, or in lists, not in both.
+/// Books a fault when strings or a plane are written both in `[array]` itself and in lists.
 fn refuse_inline(at: &Section) {
     let keys = [MountKeys::TABLE, OwnStringKeys::TABLE].into_iter().flat_map(crate::outline::Table::keys);
     let inline: Vec<String> = keys.filter(|key| at.has(key.name)).map(|key| format!("`{}`", key.name)).collect();
@@ -172,7 +172,7 @@ fn refuse_inline(at: &Section) {
     }
 }
 
-/// A string group's name, empty when it has none, and the group when it has no faults.
+/// The name of a string group, empty when it has none, and the group if it has no faults.
 fn read_group(
     Stand { at, keys }: &Stand<GroupKeys>,
     shared: Option<&Shared>,
@@ -189,7 +189,7 @@ fn read_group(
         "the plant has no [inverter]",
         "add [inverter], or remove `inverter` here",
     ));
-    // The inner `None` is one that is not given, the outer one that has faults.
+    // The inner `None` means not given, the outer `None` means faults.
     let inverter = match &keys.inverter {
         Some(Some(inverter)) => at
             .named(
@@ -258,7 +258,8 @@ fn read_drive_of(at: &Section, drive: &str, names: &Names<'_>) -> Option<SetId> 
     Some(given)
 }
 
-/// Strings in parallel on one drive share its voltage: they must be of one length.
+/// Books a fault for strings of different lengths on one drive: in parallel they share its voltage. Returns whether all is
+/// fine.
 fn same_length_on_each_drive(at: &Section, groups: &ByGroup<Group>, names: &Names<'_>) -> bool {
     let mut fine = true;
     for (s, (name, _)) in names.sets.iter_enumerated() {
@@ -290,15 +291,14 @@ fn strings_of(at: &Section, (series, parallel): (u32, u32), shared: Option<&Shar
     ))
 }
 
-/// The strings of `[array]` itself.
+/// The strings written in `[array]` itself.
 fn own_strings(at: &Section, keys: &OwnStringKeys, shared: Option<&Shared>) -> Option<StringGroup> {
     let series = at.needed(&array::MODULES_PER_STRING, keys.modules_per_string);
     let parallel = at.needed(&array::STRINGS, keys.strings);
     strings_of(at, (series?, parallel?), shared)
 }
 
-/// How many of a group's strings share an MPPT input at most; it has inputs only on an inverter. Fewer strings than that
-/// are on one input.
+/// The most strings of a group that share an MPPT input; a fault when the group is not on an inverter.
 fn read_per_input(at: &Section, given: Option<u32>, on_inverter: bool) -> Option<u32> {
     let field = array::STRINGS_PER_INPUT;
     let per_input = given?;

@@ -1,4 +1,4 @@
-//! `[grid_input]`, `[battery]`, `[generator]` and `[night_tank]`: what may stand beside grid, array and drive.
+//! `[grid_input]`, `[battery]`, `[generator]` and `[night_tank]`: optional parts beside grid, array and drive.
 
 use daylift_grid::{Battery, BatteryUse};
 use daylift_lift::Tank;
@@ -14,7 +14,7 @@ use crate::outline::{
 };
 use crate::read::{Section, Stand};
 
-/// All of them, each `None` inside when the file has it not; `None` when one has faults.
+/// All of them; a part that the file does not have is `None` inside. `None` as a whole when one has faults.
 pub(crate) fn read(root: &Stand<PlantKeys>, pumping: Option<&Pumping>, tank: Option<&Tank>) -> Option<Beside> {
     let keys = &root.keys;
     let second_input = keys.grid_input.may(|input| read_input(input, pumping));
@@ -57,7 +57,7 @@ fn read_input(Stand { at, keys }: &Stand<GridInputKeys>, pumping: Option<&Pumpin
     })
 }
 
-/// A key that only the other kind has.
+/// Books a fault for a key that belongs to the other kind of input.
 fn refuse_of_other_kind<T>(at: &Section, key: &str, other: &str) -> Option<T> {
     at.fault(Fault::new(
         key,
@@ -102,7 +102,7 @@ fn read_generator_use(Stand { at, keys }: &Stand<GeneratorUseKeys>) -> Option<Ge
     })
 }
 
-/// A set that starts by itself may run at any hour, one started by hand while somebody is there.
+/// A generator that starts by itself may run at any hour; one started by hand only in attended hours.
 fn read_attended_hours(at: &Section, keys: &GeneratorKeys) -> Option<DayHours> {
     let field = &generator_use::ATTENDED_HOURS;
     match (keys.start, keys.attended_hours) {

@@ -4,7 +4,7 @@ use crate::outline::{CapitalKeys, ExportKind, MoneyKeys, PlantKeys, ReplacementK
 use crate::read::{List, Outlined, Section, Stand};
 use daylift_plant::{CostLine, Costs, Replacement, Terms};
 
-/// Capital, upkeep and terms; and the currency where no tariff names it.
+/// Capital, upkeep and terms; also the currency, if there is no tariff to name it.
 pub(crate) fn read(root: &Stand<PlantKeys>, has_tariff: bool) -> (Option<Costs>, Option<String>) {
     let Some(money) = root.keys.money.there() else {
         return (None, None);
@@ -18,7 +18,7 @@ pub(crate) fn read(root: &Stand<PlantKeys>, has_tariff: bool) -> (Option<Costs>,
     (read_costs(money, in_use), currency)
 }
 
-/// Which prices the plant has that may rise.
+/// Which rising prices apply to the plant.
 #[derive(Clone, Copy)]
 struct InUse {
     /// Prices of a tariff.
@@ -63,7 +63,7 @@ fn read_costs(money: &Stand<MoneyKeys>, in_use: InUse) -> Option<Costs> {
         terms: Terms {
             years: terms.years,
             discount_rate: terms.discount_rate,
-            // Without a tariff no price of energy rises: what is not given is not listed.
+            // Without a tariff no price of energy rises, so the default is not listed.
             price_escalation: if in_use.tariff {
                 terms.price_escalation.value(&money.at)
             } else {
@@ -75,7 +75,8 @@ fn read_costs(money: &Stand<MoneyKeys>, in_use: InUse) -> Option<Costs> {
     })
 }
 
-/// Yearly rise of the export credit: listed where a credit is paid, and a warning where none is and a rise is given.
+/// Yearly rise of the export credit. The default is listed only if a credit is paid; a given rise without a credit is a
+/// warning.
 fn credit_escalation(terms: &TermKeys, at: &Section, in_use: InUse) -> f64 {
     let rise = &terms.export_credit_escalation;
     if in_use.credit {
@@ -88,7 +89,7 @@ fn credit_escalation(terms: &TermKeys, at: &Section, in_use: InUse) -> f64 {
     rise.value_untold()
 }
 
-/// Lines of cost; `None` when one of them has faults.
+/// Cost lines; `None` if one of them has faults.
 fn lines<T: Outlined<Read = Option<T>>, L>(list: &List<T>, line: impl Fn(&T) -> L) -> Option<Vec<L>> {
     list.items.iter().map(|stand| stand.keys.as_ref().map(&line)).collect()
 }

@@ -1,4 +1,4 @@
-//! Equipment described by datasheet values in small files of their own.
+//! Builds equipment from the datasheet values in its files.
 
 use daylift_array::{Inverter, InverterLimits, InverterSheet, Module, ModuleLimits, ModuleSheet};
 use daylift_grid::{BatterySheet, GeneratingSet, GeneratorSheet};
@@ -9,7 +9,7 @@ use daylift_units::{Fault, Field};
 use crate::outline::{BatteryFile, DriveFile, GeneratorFile, InverterFile, ModuleFile, MotorFile, PumpFile};
 use crate::read::{Section, Stand};
 
-/// Values of two lists side by side; a fault at the second when it is not as long as the first.
+/// Pairs the values of two lists; a fault at the second list when the lengths differ.
 fn pairs(at: &Section, of: (&Field, &[f64]), to: (&Field, &[f64])) -> Option<Vec<(f64, f64)>> {
     same_length(at, of, to)?;
     Some(of.1.iter().copied().zip(to.1.iter().copied()).collect())
@@ -48,7 +48,7 @@ pub(crate) fn build_module(file: &Stand<ModuleFile>) -> Option<Module> {
     file.at.booked(Module::new(sheet).and_then(|module| module.with_limits(limits)))
 }
 
-/// An inverter; the loss of its AC cable stands in the plant file.
+/// Builds an inverter; the loss of its AC cable is in the plant file.
 pub(crate) fn build_inverter(file: &Stand<InverterFile>, ac_cable_loss: f64) -> Option<Inverter> {
     let keys = file.keys.sheet.as_ref()?;
     let bears = &file.keys.limits;
@@ -156,7 +156,8 @@ pub(crate) fn build_battery(file: &Stand<BatteryFile>) -> Option<BatterySheet> {
     })
 }
 
-/// Loads of a set of which none is above this are fractions written for per cent: 1.2 of its rating at most.
+/// If no load of a generator's list is above this, the list was written as fractions instead of per cent (a load is at most
+/// 1.2 times the rating).
 const LARGEST_FRACTION: f64 = 0.012;
 
 pub(crate) fn build_generator(file: &Stand<GeneratorFile>) -> Option<GeneratingSet> {

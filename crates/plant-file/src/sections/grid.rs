@@ -12,7 +12,7 @@ mod export;
 mod loads;
 mod outages;
 
-/// The utility; `axis` is there when the site could be read.
+/// The utility side of a farm with a grid. `axis` is `None` when the year could not be read from `[site]`.
 pub(crate) fn read(root: &Stand<PlantKeys>, axis: Option<&Axis>) -> Option<GridSide> {
     for (name, is_there) in [
         ("grid", root.keys.grid.is_there()),
@@ -41,7 +41,7 @@ pub(crate) fn read(root: &Stand<PlantKeys>, axis: Option<&Axis>) -> Option<GridS
     })
 }
 
-/// A farm without `[grid]` and `[tariff]`: the utility is away all year, and the loads are dark all year.
+/// The utility side of a farm without `[grid]` and `[tariff]`: the utility is away all year.
 pub(crate) fn none(root: &Stand<PlantKeys>, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
     let (loads, backed_up) = loads::read(root, axis)?;
     Some(GridSide {

@@ -21,7 +21,7 @@ fn read_one(stand: &Stand<FeederKeys>, is_list: bool) -> (String, Option<Feeder>
         Some(None) => Some("inverter".to_owned()),
         given => given.flatten(),
     };
-    // A cable loss with a fault of its own must not hide those of the datasheet.
+    // With a fault in the cable loss the datasheet is still read for faults of its own.
     let cable = keys.keys.as_ref().map_or(0.0, |feeding| feeding.ac_cable_loss);
     let inverter = keys.file.file.as_ref().and_then(|file| build_inverter(file, cable));
     let feeder = (|| {

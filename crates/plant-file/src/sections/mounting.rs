@@ -70,7 +70,7 @@ fn fixed(at: &Section, keys: &MountKeys, albedo: Option<f64>) -> Option<(Facing,
     Some((Facing::Fixed { tilt_deg, azimuth_deg }, Mounting::Fixed(plane)))
 }
 
-/// `rows` is `None` when they have faults.
+/// A tracker; `rows` is `None` when the rows have faults.
 fn turning(
     at: &Section,
     keys: &MountKeys,
@@ -108,7 +108,7 @@ fn turning(
     Some((facing, Mounting::SingleAxis(tracker)))
 }
 
-/// Rows, if there are any; the outer `None` when they have faults.
+/// The rows, if there are any; the outer `None` means faults.
 fn read_rows(at: &Section, keys: &MountKeys) -> Option<Option<Rows>> {
     match (keys.row_pitch_m, keys.row_width_m, keys.row_shade.given()) {
         (None, None, None) => Some(None),

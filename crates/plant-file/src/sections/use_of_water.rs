@@ -21,7 +21,7 @@ pub(crate) fn read_tank(root: &Stand<PlantKeys>) -> Option<Tank> {
     }))
 }
 
-/// The water wanted; the hours share it evenly when the file does not say.
+/// The water wanted; spread evenly over the day if the file gives no hours.
 pub(crate) fn read_demand(root: &Stand<PlantKeys>) -> Option<Demand> {
     let Stand { at, keys } = root.keys.demand.there()?;
     let keys = keys.as_ref()?;
@@ -31,8 +31,7 @@ pub(crate) fn read_demand(root: &Stand<PlantKeys>) -> Option<Demand> {
     }))
 }
 
-/// Hours of pumping on mains; the whole section may be left out. What nothing `uses` in this plant is not listed when it
-/// is not given.
+/// Hours of pumping on mains; the whole section may be left out. A default is then listed only if the plant `uses` it.
 pub(crate) fn read_pumping(root: &Stand<PlantKeys>, uses: HoursUsed) -> Option<Pumping> {
     let Part::There(Stand { at, keys }) = &root.keys.pumping else {
         let tell = |is_used: bool, key: &str, told| {
@@ -63,7 +62,7 @@ pub(crate) fn read_pumping(root: &Stand<PlantKeys>, uses: HoursUsed) -> Option<P
     })
 }
 
-/// Which hours of pumping some row of the plant goes by.
+/// Which hours of pumping the rows of the plant use.
 #[derive(Clone, Copy)]
 pub(crate) struct HoursUsed {
     /// Those of arrangements with an array.

@@ -8,7 +8,7 @@ use super::equipment::{build_drive, build_motor, build_pump};
 use crate::outline::{MotorFile, NamedSetKeys, OutletKeys, PipeKeys, PlantKeys, PumpFile, PumpKeys, SetKeys, WellKeys};
 use crate::read::{Equipment, List, Part, Section, Stand};
 
-/// A pump set that was read: its name, whether it is to have a drive, and the set when it has no faults.
+/// A pump set that was read: its name, whether the file gives it a drive, and the set if it has no faults.
 pub(crate) struct SetRead {
     pub(crate) name: String,
     pub(crate) has_drive: bool,
@@ -17,8 +17,8 @@ pub(crate) struct SetRead {
 
 /// The pump sets.
 ///
-/// One set stands in `[pump]`, `[drive]`, `[well]`, `[[pipe]]` and `[outlet]`; several in `[[pump_set]]`, each with its own
-/// well, pipes and outlet.
+/// A single set is written in `[pump]`, `[drive]`, `[well]`, `[[pipe]]` and `[outlet]`. Several are written in
+/// `[[pump_set]]`, each with its own well, pipes and outlet.
 pub(crate) fn read_sets(root: &Stand<PlantKeys>) -> Vec<SetRead> {
     let keys = &root.keys;
     if keys.pump_set.is_there {
@@ -62,7 +62,7 @@ pub(crate) fn read_sets(root: &Stand<PlantKeys>) -> Vec<SetRead> {
     )]
 }
 
-/// One pump stands in sections of its own, or every pump in a list, not both.
+/// Books a fault when the file has both `[[pump_set]]` and sections of a single pump.
 fn refuse_single(root: &Stand<PlantKeys>) {
     let single: Vec<String> = ["pump", "drive", "well", "pipe", "outlet"]
         .iter()
@@ -139,7 +139,7 @@ struct Fitted<'a> {
 }
 
 fn read_set(at: &Section, fitted: &Fitted<'_>, parts: &Parts<'_>, drive: Option<Drive>) -> Option<PumpSet> {
-    // A pump's power depends on the water; with a fault in [well] its datasheet is still read for faults of its own.
+    // A pump's power depends on the water. With a fault in [well] its datasheet is still read for faults of its own.
     let water_or_usual = parts.water.or_else(|| Water::at(20.0).ok())?;
     let pump = fitted.file.file.as_ref().and_then(|file| build_pump(file, &water_or_usual));
     let motor = fitted.motor.file.as_ref().and_then(build_motor);

@@ -1,5 +1,6 @@
-//! `[weather]`: the file, its clock, and what is made of it: no gaps, and all three of GHI, DNI and DHI; or a year made
-//! from twelve means.
+//! `[weather]`: a weather file and its clock, or a year made from twelve monthly means.
+//!
+//! The result has no gaps, and all of GHI, DNI and DHI.
 
 mod synthetic;
 
@@ -19,7 +20,7 @@ use crate::outline::{CloudKeys, PlantKeys, WeatherFileKeys};
 use crate::read::{Outlined, Section, Stand};
 use synthetic::Said;
 
-/// What `[weather]` gave.
+/// What was read from `[weather]`.
 pub(crate) struct WeatherRead {
     pub(crate) from: From,
     sky_model: SkyModel,
@@ -30,7 +31,7 @@ pub(crate) struct WeatherRead {
 /// Where the year comes from.
 pub(crate) enum From {
     File(FileRead),
-    /// Twelve means.
+    /// Twelve monthly means.
     Made(Box<Said>),
 }
 
@@ -40,13 +41,13 @@ pub(crate) struct FileRead {
     pub(crate) table: Arc<WeatherTable>,
     /// Mean air temperature \[°C\].
     mean_air_c: f64,
-    /// Of the file and how it is read.
+    /// Fingerprint of the file and of how it is read.
     key: u64,
     name: String,
 }
 
 impl WeatherRead {
-    /// The file as a table, when there is one.
+    /// The file as a table, if there is one.
     pub(crate) fn table(&self) -> Option<&WeatherTable> {
         match &self.from {
             From::File(file) => Some(&file.table),
@@ -62,7 +63,7 @@ impl WeatherRead {
         }
     }
 
-    /// Where the weather comes from, for the reader.
+    /// Where the weather comes from, for reports.
     pub(crate) fn source(&self) -> WeatherSource {
         match &self.from {
             From::File(file) => WeatherSource {
@@ -110,7 +111,7 @@ fn read_clouds(at: &Section, keys: &CloudKeys) -> Option<u32> {
     None
 }
 
-/// A synthetic year has no file and no clock of its own.
+/// Books a fault for each key of a weather file beside a synthetic year.
 fn refuse_file(at: &Section) {
     for key in WeatherFileKeys::TABLE.keys().iter().map(|key| key.name).filter(|key| at.has(key)) {
         at.fault(Fault::new(
@@ -170,7 +171,7 @@ fn layout_of(at: &Section, text: &str) -> Option<Layout> {
     layout
 }
 
-/// The clock of a plain CSV; the other layouts have theirs by definition and refuse the keys.
+/// The clock of a plain CSV. Other layouts define their own, so the keys for it are refused.
 fn read_clock(at: &Section, keys: &WeatherFileKeys, layout: Layout) -> Clock {
     if layout == Layout::Plain {
         return Clock {
@@ -205,7 +206,7 @@ fn read_clock(at: &Section, keys: &WeatherFileKeys, layout: Layout) -> Clock {
     }
 }
 
-/// Fills air and wind, which need no sun.
+/// Fills gaps in air temperature and wind, which do not depend on the sun.
 fn fill_air(table: &mut WeatherTable) {
     for i in [AIR, WIND] {
         if let Some(values) = &mut table.columns[i] {
@@ -221,7 +222,7 @@ fn mean_air_c(table: &WeatherTable) -> f64 {
     air_c.iter().sum::<f64>() / count
 }
 
-/// The sun at the middle of every interval: cosine of its zenith angle and irradiance outside the atmosphere.
+/// The sun at the middle of every interval: cosine of its zenith angle, and irradiance outside the atmosphere \[W/m²\].
 struct HourlySun {
     zenith_cos: Vec<f64>,
     extraterrestrial_w_m2: Vec<f64>,
@@ -247,7 +248,7 @@ impl HourlySun {
         out
     }
 
-    /// What would shine on a surface with nothing in the way, nil where the sun is down.
+    /// Irradiance without an atmosphere \[W/m²\] on a horizontal surface or on one that faces the sun; 0 when the sun is down.
     fn potential(&self, horizontal: bool) -> Vec<f64> {
         let suns = self.zenith_cos.iter().zip(&self.extraterrestrial_w_m2);
         suns.map(|(&c, &e0)| match (c > 0.0, horizontal) {
@@ -259,7 +260,7 @@ impl HourlySun {
     }
 }
 
-/// The year's weather without gaps, with direct and diffuse light worked out where they are not given.
+/// The year's weather without gaps; direct and diffuse light are calculated if they are not given.
 pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Option<Weather> {
     let at = (site.latitude_deg, site.longitude_deg, site.altitude_m);
     let key = |year: u64| fingerprint::of(&(year, read.sky_model, at, &site.axis));
@@ -332,7 +333,7 @@ fn found(
     };
     let weather = Weather::new(series).map_err(|faults| {
         for mut fault in faults {
-            // These keys are the weather's own; in the plant file the file is to blame.
+            // The fault names columns of the weather; in the plant file its place is the key `file`.
             fault.key = "file".to_owned();
             section.fault(fault);
         }
@@ -340,7 +341,7 @@ fn found(
     weather.ok().map(|weather| weather.with_sky_model(sky_model))
 }
 
-/// Works out what is missing of direct and diffuse light.
+/// Calculates direct and diffuse light, whichever is missing.
 fn split_all(ghi_w_m2: &[f64], dni: &mut Option<Vec<f64>>, dhi: &mut Option<Vec<f64>>, suns: &HourlySun) {
     let parts = |of: &dyn Fn(usize, f64, f64) -> Parts| -> (Vec<f64>, Vec<f64>) {
         (0..ghi_w_m2.len())

@@ -1,4 +1,4 @@
-//! What stands beside grid, array and drive: battery, generating set, second input, bigger tank, export.
+//! Optional parts beside grid, array and drive: battery, generator, second input, bigger tank, export.
 
 use daylift_testing::Plant;
 
@@ -9,7 +9,7 @@ fn spoilt(from: &str, to: &str) -> Plant {
 }
 
 #[test]
-fn a_battery_whose_contents_contradict_each_other() {
+fn battery_levels_that_contradict_each_other() {
     refused(
         spoilt("reserve_pct = 50", "reserve_pct = 5"),
         &["reserve_pct", "not below the least content, 10%"],
@@ -29,7 +29,7 @@ fn a_battery_whose_contents_contradict_each_other() {
 }
 
 #[test]
-fn a_second_input_has_the_keys_of_its_kind() {
+fn a_second_input_has_only_the_keys_of_its_kind() {
     refused(
         spoilt("kind = \"blend\"", "kind = \"switch\""),
         &["line_voltage_v", "only with kind = \"blend\""],
@@ -48,7 +48,7 @@ fn a_second_input_has_the_keys_of_its_kind() {
 }
 
 #[test]
-fn a_generating_set_is_started_one_way() {
+fn a_generator_is_started_by_hand_or_by_itself() {
     refused(
         spoilt("start = \"by-hand\"", "start = \"automatic\""),
         &["attended_hours", "with start = \"by-hand\" only"],
@@ -83,7 +83,7 @@ fn a_generating_set_is_started_one_way() {
 }
 
 #[test]
-fn what_cannot_be_or_never_happens_is_told() {
+fn implausible_parts_are_refused_or_reported() {
     refused(
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 400"),
         &["kWh per litre at full load", "the best generators reach 4.3"],
@@ -106,9 +106,9 @@ fn what_cannot_be_or_never_happens_is_told() {
     );
 }
 
-/// A faulty kind is one fault: the keys of both kinds are known.
+/// A wrong kind is one fault: the keys of both kinds are then accepted.
 #[test]
-fn a_faulty_kind_brings_no_other_fault() {
+fn a_wrong_kind_causes_no_other_fault() {
     refused_once(spoilt("kind = \"blend\"", "kind = \"Blend\""), &[]);
 }
 
@@ -125,7 +125,7 @@ fn a_reference_must_have_a_row() {
 }
 
 #[test]
-fn a_bigger_tank_is_bigger() {
+fn a_bigger_tank_must_be_bigger() {
     refused(
         spoilt("capacity_m3 = 400", "capacity_m3 = 165"),
         &["more than the present tank, 165 m³"],

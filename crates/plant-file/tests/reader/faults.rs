@@ -1,4 +1,4 @@
-//! Wrong inputs, one line each: what is spoilt, and what must be said about it.
+//! Wrong inputs: what is changed in a copy of the worked example, and what the faults or warnings must say.
 
 use daylift_testing::Plant;
 
@@ -96,12 +96,12 @@ fn broken_toml() {
 }
 
 #[test]
-fn a_pump_that_cannot_reach_the_head_is_told_by_how_much() {
+fn a_pump_that_cannot_reach_the_head_is_reported_with_what_it_lacks() {
     refused(spoilt("lift_m = 28", "lift_m = 120"), &["shut-off head", "m short"]);
 }
 
 #[test]
-fn prices_with_holes() {
+fn prices_that_leave_hours_or_months_out() {
     let plant = spoilt("{ from_h = 22, to_h = 24, per_kwh = 0.06 }, # night\n", "");
     refused(
         plant,
@@ -172,7 +172,7 @@ fn weather_that_is_not_a_year_in_order() {
 }
 
 #[test]
-fn dimmed_weather_is_taken_for_a_wrong_unit() {
+fn weather_that_is_too_dark_is_taken_for_a_wrong_unit() {
     let dim = |text: String| {
         let mut lines = text.lines();
         let mut out: Vec<String> = lines.by_ref().take(2).map(str::to_owned).collect();
@@ -209,7 +209,7 @@ fn outages_that_make_no_sense() {
 }
 
 #[test]
-fn overlapping_outages_are_merged_and_told() {
+fn overlapping_outages_are_merged_and_reported() {
     let plant = Plant::new().write(
         "outages.csv",
         "start,end\n2025-01-02T10:00,2025-01-02T12:00\n2025-01-02T11:00,2025-01-02T13:30\n",
@@ -310,7 +310,7 @@ fn efficiencies_given_as_fractions() {
 }
 
 #[test]
-fn a_plant_that_works_badly_is_told() {
+fn a_plant_that_works_badly_is_reported() {
     for (from, to, fragment) in [
         (
             "modules_per_string = 15",

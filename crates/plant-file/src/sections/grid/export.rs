@@ -1,4 +1,4 @@
-//! What may leave the farm, at what credit, and what the line bears.
+//! Export: what may leave the farm, at what credit, and how much the line allows.
 
 use daylift_grid::{Export, LineSheet, Tariff, WeakLine};
 use daylift_units::fields::grid;
@@ -60,7 +60,7 @@ fn by_hour(tariff: Option<&Tariff>) -> bool {
     tariff.is_some_and(|t| t.credits().values().flat_map(|day| day.values()).any(Option::is_some))
 }
 
-/// A credit for every hour: the tariff's where it has one, else the one for all hours.
+/// A credit for every hour: that of the tariff if it has one, otherwise the general one.
 fn credits(at: &Section, keys: &ExportKeys, tariff: Option<&Tariff>) -> Option<MonthHour<f64>> {
     let general = keys.credit_per_j;
     let none = MonthHour::default();

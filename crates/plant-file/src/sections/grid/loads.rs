@@ -13,7 +13,7 @@ enum Power {
     Series(LoadSeries),
 }
 
-/// All loads, and those of them that are backed up.
+/// All loads, and the backed-up ones among them.
 pub(super) fn read(root: &Stand<PlantKeys>, axis: Option<&Axis>) -> Option<(Loads, Loads)> {
     let (mut loads, mut backed_up) = (Loads::none(), Loads::none());
     let mut whole = true;

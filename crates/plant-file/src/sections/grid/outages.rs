@@ -1,4 +1,4 @@
-//! Where outages come from: a list, a timetable, chance, poor voltage; several add up.
+//! The sources of outages: a list, a timetable, random draws, poor voltage. Several add up.
 
 use daylift_grid::{Interval, OutageFrequency, Outages, RandomOutages, RandomSheet, StageInForce};
 use daylift_grid::{VoltageWindow, timetable};
@@ -8,7 +8,7 @@ use daylift_units::{Axis, Fault, Hourly, Monthly, fields};
 use crate::outline::{GridKeys, RandomKeys, StageKeys, TimetableKeys, VoltageKeys};
 use crate::read::{Section, Stand};
 
-/// A source's name and its outages.
+/// Name and outages of a source.
 type Part = (String, Outages);
 
 pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, axis: Option<&Axis>) -> Option<Outages> {
@@ -31,7 +31,7 @@ pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, axis: Option<&Axis>) ->
     Some(union)
 }
 
-/// A grid that never fails is what a forgotten or an empty source looks like.
+/// Warns of a source, or a whole grid, without outages: a source may be missing or empty by mistake.
 fn warn_of_none(section: &Section, union: &Outages) {
     if union.sources().is_empty() {
         let text = "[grid] defines no outages: the grid counts as on all year";
@@ -84,7 +84,7 @@ fn read_timetable(Stand { at, keys }: &Stand<TimetableKeys>, axis: Option<&Axis>
     Some(part(name, timetable::outages_of(&slots, &in_force, axis), axis))
 }
 
-/// The stages in force, and how they are called.
+/// The active stages, and how reports name them.
 fn read_stages(at: &Section, keys: &StageKeys, axis: Option<&Axis>) -> Option<(Vec<StageInForce>, String)> {
     match (keys.stage, &keys.stages) {
         (Some(_), Some(_)) => {

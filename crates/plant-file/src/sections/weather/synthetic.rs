@@ -1,4 +1,4 @@
-//! `[weather] synthetic = true`: a year made from twelve means, the plant's own or those of the world grid.
+//! `[weather] synthetic = true`: a year made from twelve monthly means, of the plant file or of the world grid.
 
 use daylift_plant::{Site, WeatherSource};
 use daylift_sky::synthetic::air::{self, MonthlyAir};
@@ -11,11 +11,11 @@ use daylift_units::{Fault, Monthly, fingerprint};
 use crate::outline::MadeYearKeys;
 use crate::read::{ByMonth, Outlined, Section};
 
-/// What the file says of the year.
+/// What the file says about the synthetic year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Said {
     seed: u32,
-    /// Own means of global irradiance \[W/m²\].
+    /// Monthly means of global irradiance in the file \[W/m²\].
     ghi_w_m2: Option<Monthly<f64>>,
     air: Air,
     wind_m_s: Monthly<f64>,
@@ -28,7 +28,7 @@ fingerprint!(Said {
     wind_m_s
 });
 
-/// What is said of the air's temperature \[°C\].
+/// What the file says about air temperature \[°C\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Air {
     Nothing,
@@ -44,7 +44,7 @@ fingerprint!(
     }
 );
 
-/// What the keys of a synthetic year say.
+/// Reads the keys of a synthetic year.
 pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<Said> {
     Some(Said {
         seed: keys.seed.value(at),
@@ -54,7 +54,7 @@ pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<Said> {
     })
 }
 
-/// Refuses the keys of a synthetic year where there is none.
+/// Books a fault for each key of a synthetic year beside a weather file.
 pub(super) fn refuse(at: &Section) {
     for key in MadeYearKeys::TABLE.keys().iter().map(|key| key.name).filter(|key| at.has(key)) {
         at.fault(Fault::new(
@@ -115,7 +115,7 @@ impl Said {
         }
     }
 
-    /// The grid's sun at a site; where the file gives no means, these are booked as a default.
+    /// The world grid's sun at a site. If the file gives no monthly means, those of the grid are booked as a default.
     pub(super) fn sun_there(&self, section: &Section, site: &Site) -> Option<GridSun> {
         let grid = world::sun_at(site.latitude_deg, site.longitude_deg);
         let Some(grid) = grid else {
@@ -140,7 +140,7 @@ impl Said {
         Some(grid)
     }
 
-    /// The year at a site; what is not sure of it is told.
+    /// The year at a site; warnings say what is uncertain in it.
     pub(super) fn year(&self, section: &Section, site: &Site, grid: &GridSun) -> Option<WeatherSeries> {
         self.tell(section, grid);
         #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
