@@ -55,7 +55,9 @@ it('is never good with values that nobody confirmed, and opens them', async () =
   await page.getByRole('button', { name: 'Start' }).click();
   await visit.settled('Saved in farm/plant.toml');
   const line = page.getByTestId('can-be-built');
-  expect(await line.innerText()).toMatch(/The strings are not ready to build yet\. .* \d+ values .* not confirmed/);
+  expect(await line.innerText()).toMatch(
+    /The strings are not ready to build yet\. .* \d+ values .* not confirmed/,
+  );
   await line.click();
   await page.getByRole('dialog').getByRole('button', { name: 'coldest air temperature on record' }).click();
   await visit.field('lowest air temperature ever recorded near the site').waitFor();

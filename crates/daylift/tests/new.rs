@@ -145,7 +145,10 @@ fn an_entry_that_names_nothing_is_a_fault() {
     let output = assuming("[\"well\", \"tank.capcity_m3\", \"pipe[7].bore_mm\"]").run("check", &[]);
     assert_eq!(output.status.code(), Some(1));
     let text = stderr(&output);
-    assert!(text.contains("values that this entry marks: \"tank.capcity_m3\""), "{text}");
+    assert!(
+        text.contains("values that this entry marks: \"tank.capcity_m3\""),
+        "{text}"
+    );
     assert!(text.contains("did you mean \"tank.capacity_m3\"?"), "{text}");
     assert!(
         text.contains("\"pipe[7].bore_mm\"") && text.contains("2 faults found"),

@@ -387,7 +387,7 @@ mod tests {
     #[test]
     fn a_limit_that_is_close_has_a_figure_more() {
         let close = measure(Rule::ColdVoltageOnDrive, 800.04, Some(800.0));
-        assert!(broken(&close).contains("800.04 V") && broken(&close).contains("0.04 V too much"));
+        assert!(broken(&close).contains("800.04 V") && broken(&close).contains("0.04 V too high"));
         let kilowatts = measure(Rule::PowerOnDrive, 16_500.0, Some(15_000.0));
         assert_eq!(
             broken(&kilowatts),

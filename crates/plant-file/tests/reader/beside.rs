@@ -109,7 +109,10 @@ fn a_faulty_kind_brings_no_other_fault() {
 fn a_reference_must_have_a_row() {
     refused(
         spoilt("reference = \"grid-only\"", "reference = \"solar-drive+generator\""),
-        &["\"solar-drive+generator\", which this plant cannot have", "under `beside`"],
+        &[
+            "\"solar-drive+generator\", which this plant cannot have",
+            "under `beside`",
+        ],
     );
     refused(
         spoilt("reference = \"grid-only\"", "reference = \"grid-only+diesel\""),

@@ -83,7 +83,7 @@ fn stages_in_force_and_random_outages_are_told() {
     assert_eq!(read(&random()).plant.grid.outages, read(&random()).plant.grid.outages);
     told(
         grid(&format!("{RANDOM}share_pct = 0.33\n")),
-        &["share_pct = 0.33 is less than one per cent of the hours; 33% is written 33"],
+        &["share_pct = 0.33 is less than one per cent of the hours; write 33 for 33%"],
     );
 }
 

@@ -128,7 +128,7 @@ working-caution = Caution
 ## The view of the plant
 
 plant-row = Arrangement
-plant-beside = Add
+plant-beside = Compare with
 plant-nothing = nothing
 plant-day = Day
 plant-date = Another day

@@ -94,11 +94,7 @@ fn payback(case: &Case<'_>) -> Option<Working> {
         symbols: vec![
             case.money("C", "capital", costs.capital),
             case.money("C0", "capital, today's way", reference.capital),
-            case.money(
-                "B0",
-                "first year's bill, today's way",
-                reference.energy.bill.total(),
-            ),
+            case.money("B0", "first year's bill, today's way", reference.energy.bill.total()),
             case.money("B", "first year's bill", costs.energy.bill.total()),
             case.money("U0", "first year's upkeep, today's way", reference.upkeep_per_year),
             case.money("U", "first year's upkeep", costs.upkeep_per_year),
