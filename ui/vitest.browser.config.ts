@@ -5,9 +5,9 @@ export default defineConfig({
   test: {
     environment: 'node',
     include: ['browser/**/*.test.ts'],
-    // One browser and one desk at a time: what is timed is not disturbed by the tests themselves.
+    // One browser and one desk at a time, so that tests do not disturb the timing of others.
     fileParallelism: false,
-    // Tells the figures that tests annotate.
+    // Prints the figures that tests annotate.
     reporters: ['verbose'],
     testTimeout: 60_000,
     hookTimeout: 60_000,

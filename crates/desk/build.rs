@@ -1,11 +1,11 @@
-//! Builds the page with npm, so that the program carries it.
+//! Builds the page with npm, to embed it in the program.
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::{env, fs};
 
 fn main() {
-    // Asked for when it runs: a build folder that was copied or moved must not take the page from where it came from.
+    // Read at run time: a build folder that was copied or moved must not build the page of its old place.
     let own = PathBuf::from(env::var_os("CARGO_MANIFEST_DIR").unwrap_or_default());
     let ui = own.join("../../ui");
     let out = PathBuf::from(env::var_os("OUT_DIR").unwrap_or_default()).join("page");
@@ -23,7 +23,7 @@ fn main() {
     println!("cargo::rerun-if-changed={}", own.join("../present/words").display());
     if let Err(why) = build(&ui, &out) {
         println!("cargo::warning=the desk is built without its page: {why}");
-        // An empty folder: the desk says then what is missing.
+        // An empty folder: the desk then says what is missing.
         let _ = fs::remove_dir_all(&out);
         let _ = fs::create_dir_all(&out);
     }

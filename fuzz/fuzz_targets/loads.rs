@@ -14,7 +14,8 @@ fuzz_target!(|data: &[u8]| -> Corpus {
     let Some(source) = source(data) else {
         return Corpus::Reject;
     };
-    for w in read_twice(|| loads::read(&source, "load")).iter().flatten().flatten() {
+    let table = read_twice(|| loads::read(&source, "load"));
+    for w in table.iter().flat_map(|table| table.values()).flat_map(|hours| hours.values()) {
         check_within(&LOAD, *w);
     }
     // Another target reads whole years of readings.

@@ -1,4 +1,4 @@
-/** The line *can be built*: what it says of an example, of a string too long, and of values nobody confirmed. */
+/** The line *can be built*: for an example, for a string that is too long, and for values that nobody confirmed. */
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { copyOfExample, Desk, emptyFolder, PLANT } from './desk';
@@ -32,9 +32,9 @@ it('turns from good to forbidden with one module too many, and says why in the w
   await field.fill('16');
   await field.press('Enter');
   await visit.settled();
-  await line.filter({ hasText: 'Do not build these strings. 1 thing forbids them.' }).waitFor();
+  await line.filter({ hasText: 'Do not build these strings. 1 rule violation.' }).waitFor();
   await line.click();
-  // Worked by hand: 16 · 50.0268 V = 800.43 V.
+  // Calculated by hand: 16 · 50.0268 V = 800.43 V.
   expect(await sheet.innerText()).toContain('16 modules in series reach 800.43 V');
   expect(await sheet.innerText()).toContain('at most 15 in series, or a drive that withstands 801 V');
   await page.keyboard.press('Escape');
@@ -45,7 +45,7 @@ it('turns from good to forbidden with one module too many, and says why in the w
   await desk.remove();
 });
 
-it('is never good on values that nobody confirmed, and leads to them', async () => {
+it('is never good with values that nobody confirmed, and opens them', async () => {
   const desk = await Desk.open(emptyFolder());
   const visit = await Visit.begin(browser);
   const { page } = visit;
@@ -55,7 +55,9 @@ it('is never good on values that nobody confirmed, and leads to them', async () 
   await page.getByRole('button', { name: 'Start' }).click();
   await visit.settled('Saved in farm/plant.toml');
   const line = page.getByTestId('can-be-built');
-  expect(await line.innerText()).toMatch(/The strings are not ready to build yet\. .* \d+ values .* not confirmed/);
+  expect(await line.innerText()).toMatch(
+    /The strings are not ready to build yet\. .* \d+ values .* not confirmed/,
+  );
   await line.click();
   await page.getByRole('dialog').getByRole('button', { name: 'coldest air temperature on record' }).click();
   await visit.field('lowest air temperature ever recorded near the site').waitFor();

@@ -24,7 +24,7 @@ afterAll(async () => {
 const scrubber = (page: Page) => page.getByRole('slider', { name: 'Time of day' });
 const gridSwitch = (page: Page) => page.getByRole('switch', { name: 'Grid' });
 
-/** Goes to a time by the keyboard alone. */
+/** Goes to a time with the keyboard alone. */
 async function goTo(page: Page, hour: number): Promise<void> {
   await scrubber(page).focus();
   await page.keyboard.press('Home');
@@ -33,7 +33,7 @@ async function goTo(page: Page, hour: number): Promise<void> {
   expect(await scrubber(page).getAttribute('aria-valuetext')).toContain(clock);
 }
 
-/** Turns the grid switch by the keyboard, and waits for the day that follows. */
+/** Toggles the grid switch with the keyboard, and waits for the new day. */
 async function turn(page: Page, there: boolean): Promise<void> {
   expect(await gridSwitch(page).getAttribute('aria-checked')).toBe(String(!there));
   const answered = page.waitForResponse((response) => response.url().endsWith('/api/day'));
@@ -51,7 +51,7 @@ const momentAt = (day: Day, at_s: number): Moment =>
 /** Numbers of kW with one decimal, as the sentences give them. */
 const kw = (value: number) => `${value.toFixed(1)}\u00a0kW`;
 
-it('the grid goes at 11:00 and comes back at 13:00: the drive takes over, the inverter feeds after its waits', async () => {
+it('the grid fails at 11:00 and returns at 13:00: the drive takes over, the inverter feeds after its delays', async () => {
   const clear = (await desk.answer(ROW)).days.find((day) => day.kind === 'clear')!;
   const visit = await Visit.begin(browser);
   const { page } = visit;
@@ -59,7 +59,7 @@ it('the grid goes at 11:00 and comes back at 13:00: the drive takes over, the in
   await page.getByTestId('day').selectOption({ value: String(clear.day) });
   await soon(() => expect(page.url()).toContain(`day=${clear.day}`));
 
-  // On this day the farm's own record has the grid down at 11:00; it is brought back at 10:00 first.
+  // On this day the grid is down at 11:00 in the farm’s own record, so the test first restores it at 10:00.
   await goTo(page, 10);
   await turn(page, true);
   await goTo(page, 11);
@@ -74,7 +74,7 @@ it('the grid goes at 11:00 and comes back at 13:00: the drive takes over, the in
   const day = await desk.day(ROW, clear.day, switched);
   const sentence = async () => (await visit.sentence().textContent()) ?? '';
 
-  // While it is away: ten minutes by ten minutes what the engine says.
+  // During the outage, compare with the engine every ten minutes.
   let driven = 0;
   await goTo(page, 11);
   for (let tens = 1; tens < 12; tens++) {
@@ -96,7 +96,7 @@ it('the grid goes at 11:00 and comes back at 13:00: the drive takes over, the in
   }
   expect(driven).toBeGreaterThan(0);
 
-  // It comes back: stable for 120 s, 40 s to the mains, 60 s until the inverter may feed, as the plant file says.
+  // The grid returns: stable for 120 s, 40 s to the mains, 60 s until the inverter may feed, from the plant file.
   const waits_s = [120, 40, 60];
   const keys = [
     ['changeover', 'grid_stable_s', waits_s[0]],
@@ -107,7 +107,7 @@ it('the grid goes at 11:00 and comes back at 13:00: the drive takes over, the in
   const feeds_s = 13 * HOUR_S + waits_s.reduce((a, b) => a + b, 0);
   const first = day.moments.find((m) => m.start_s >= 13 * HOUR_S && m.array_on === 'inverter');
   expect(first?.start_s).toBeCloseTo(feeds_s, 3);
-  // Minute by minute, as the address can name them.
+  // Every minute, as the address has whole minutes.
   const at = async (minute: number) => {
     const clock = `13:${String(minute).padStart(2, '0')}`;
     await page.evaluate((clock) => {
@@ -145,7 +145,7 @@ it('two arrangements side by side each show their own moment of the same outage'
     const moment = momentAt(await desk.day(row, clear.day, []), 11 * HOUR_S + 1200);
     const words = (await said.nth(i).textContent()) ?? '';
     expect(words).toContain(moment.utility ? 'The grid is on' : 'The grid is down.');
-    expect(words.includes('stands still')).toBe(moment.pump_on === 'nothing');
+    expect(words.includes('does not run')).toBe(moment.pump_on === 'nothing');
   }
   await visit.end();
 });

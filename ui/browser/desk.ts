@@ -1,4 +1,4 @@
-/** The built program as the tests start it, on copies of the examples. */
+/** Starts the built program on copies of the examples. */
 import { spawn, spawnSync, type ChildProcess } from 'node:child_process';
 import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -9,8 +9,8 @@ import type { Answer, Change, Day, Switched } from '../src/api/types';
 export const ROOT = resolve(fileURLToPath(new URL('../..', import.meta.url)));
 export const PLANT = 'plant.toml';
 
-/** The program under test: that of `DAYLIFT`, else what cargo has built. */
-function program(): string {
+/** The program under test: the one that `DAYLIFT` names, else the one that cargo has built. */
+export function program(): string {
   const built = ['release', 'debug'].map((kind) => join(ROOT, 'target', kind, 'daylift'));
   const found = process.env.DAYLIFT ? resolve(process.env.DAYLIFT) : built.find((path) => existsSync(path));
   if (!found || !existsSync(found)) throw new Error(`no program to test: ${found ?? built.join(', ')}`);
@@ -70,7 +70,7 @@ export class Desk {
     });
   }
 
-  /** Ends the program without a warning, as a power cut would. */
+  /** Kills the program without a warning, like a power cut. */
   async kill(): Promise<void> {
     const running = this.#process;
     this.#process = undefined;

@@ -1,4 +1,4 @@
-/** Sliders dragged without pause: the answers follow, and questions do not pile up. */
+/** Sliders dragged without a pause: the answers follow, and requests do not pile up. */
 import { loadavg } from 'node:os';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
@@ -8,11 +8,11 @@ import { openBrowser, soon, Visit } from './visit';
 const ROW = 'dual-mode';
 const STEPS = 80;
 
-/** What the page did while it was dragged; times in ms. */
+/** What the page did during the drag; times in ms. */
 interface Watched {
-  /** When each value was set by the finger. */
+  /** When each value was set. */
   inputs: { value: number; at: number }[];
-  /** From the finger to the figures on the screen, for each answer. */
+  /** Time from the input to the figures on the screen, for each answer. */
   latencies: number[];
   asked: number;
   inFlight: number;
@@ -38,7 +38,7 @@ afterAll(async () => {
   await desk.remove();
 });
 
-/** Runs in the page before its own scripts: times each question from the input event that it answers. */
+/** Runs in the page before its own scripts: times each request from its input event. */
 function watch(): void {
   const watched: Watched = { inputs: [], latencies: [], asked: 0, inFlight: 0, mostInFlight: 0 };
   window.watched = watched;
@@ -89,7 +89,7 @@ async function drag(page: Page, slider: string, to: number): Promise<number> {
   const target = (to - least) / (greatest - least);
   for (let i = 1; i <= STEPS; i++) {
     await page.mouse.move(x(share + ((target - share) * i) / STEPS), y);
-    // A finger moves with the screen.
+    // The slider moves with the frames of the screen.
     await page.evaluate(() => new Promise(requestAnimationFrame));
   }
   await page.mouse.up();
@@ -105,7 +105,7 @@ for (const { slider, keys, key, to } of [
   { slider: 'slider-tank.capacity_m3', keys: 'tank.capacity_m3', key: 'capacity_m3', to: 45 },
   { slider: 'slider-array.tilt_deg', keys: 'array.tilt_deg', key: 'tilt_deg', to: 55 },
 ]) {
-  it(`the answers follow ${keys} while it is dragged, and end at its last value`, async ({ annotate }) => {
+  it(`the answers follow ${keys} during a drag, and end at its last value`, async ({ annotate }) => {
     const visit = await Visit.begin(browser);
     const { page } = visit;
     await page.addInitScript(watch);
@@ -122,7 +122,7 @@ for (const { slider, keys, key, to } of [
     expect(mostInFlight).toBe(1);
     expect(asked).toBeLessThanOrEqual(inputs.length + 3);
     expect(Math.abs(value - to)).toBeLessThan(8);
-    // What stands there at the end is the answer to the last value, and the file has it.
+    // At the end the page shows the answer to the last value, and the file has that value.
     expect(desk.line(key)).toMatch(new RegExp(`^${key} = ${value}(?![\\d.])`));
     const after = await visit.answers();
     expect(after).not.toEqual(before);

@@ -1,4 +1,4 @@
-/** Values changed on the page, and the plant's file that follows. */
+/** Values changed on the page, and the plant's file after it. */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
 import { copyOfExample, Desk, PLANT } from './desk';
@@ -15,7 +15,7 @@ beforeAll(async () => {
 
 beforeEach(async () => {
   desk = await Desk.open(copyOfExample());
-  // The browser writes each refused value of its own accord.
+  // The browser logs each refused value.
   visit = await Visit.begin(browser, { expected: /422 \(Unprocessable/, clock: true });
   page = visit.page;
   await visit.open(`${desk.origin}/#/plant/${PLANT}?row=dual-mode`);
@@ -29,7 +29,7 @@ afterAll(async () => {
   await browser.close();
 });
 
-/** Longer than the quiet after which the page writes a good value, in ms. */
+/** Longer than the time without changes after which the page saves a valid value, in ms. */
 const LONG_MS = 5000;
 
 const tankLine = () => desk.line('capacity_m3');
@@ -39,14 +39,14 @@ async function openTank(): Promise<ReturnType<Visit['field']>> {
   return visit.field('volume of the tank when full');
 }
 
-/** Lines of a file that say something beside the one of a key. */
+/** All lines of a file except the line of a key. */
 const others = (text: string, key: string) =>
   text
     .split('\n')
     .filter((line) => !line.startsWith(`${key} =`))
     .join('\n');
 
-it('a wrong value is told at its field in the words of the engine; the file stays, and the old figures are marked', async () => {
+it('an invalid value is reported at its field in the words of the engine; the file stays, and the old figures are marked', async () => {
   const [file, answers] = [desk.read(), await visit.answers()];
   const field = await openTank();
   await field.fill('-5');
@@ -73,7 +73,7 @@ it('a wrong value is told at its field in the words of the engine; the file stay
   const told = await page.locator(`[id="${await field.getAttribute('aria-describedby')}"]`).innerText();
   const banner = await page.getByTestId('faults').innerText();
   for (const words of [fault!.quantity, fault!.given, fault!.allowed, fault!.remedy]) {
-    // What stands in a file is set apart, without the marks that the engine puts around it.
+    // The page sets text of a file in another font, without the backticks of the engine.
     const plain = words.replaceAll('`', '');
     expect(told).toContain(plain);
     expect(banner).toContain(plain);
@@ -99,7 +99,7 @@ it('a wrong value is told at its field in the words of the engine; the file stay
   await visit.end();
 });
 
-it('what is no number is refused at the field', async () => {
+it('a text that is not a number is refused at the field', async () => {
   const file = desk.read();
   const field = await openTank();
   await field.fill('big');
@@ -112,7 +112,7 @@ it('what is no number is refused at the field', async () => {
   await visit.end();
 });
 
-it('undo and redo by buttons and by keys, with the file following', async () => {
+it('undo and redo with buttons and keys change the file, too', async () => {
   const file = desk.read();
   const before = await visit.answers();
   const field = await openTank();
@@ -165,7 +165,7 @@ it('the keyboard alone reaches an input and changes it', async () => {
         return (label ?? element)?.textContent?.trim() ?? '';
       });
       seen.push(focused);
-      if (focused.toLowerCase() === name) return;
+      if (focused.toLowerCase().startsWith(name)) return;
     }
     throw new Error(`no way to ${name} by Tab: ${seen.join(' | ')}`);
   };
@@ -185,7 +185,7 @@ it('the keyboard alone reaches an input and changes it', async () => {
   await visit.end();
 });
 
-it('a value that could not be written is offered when the page is opened again: taken up, or dropped', async () => {
+it('an unsaved value is offered when the page is opened again, to restore or discard it', async () => {
   const address = `${desk.origin}/#/plant/${PLANT}?row=dual-mode`;
   const file = desk.read();
   const context = await browser.newContext();
@@ -213,7 +213,7 @@ it('a value that could not be written is offered when the page is opened again: 
   expect(await offer(second).innerText()).toMatch(/One change .*volume of the tank when full: -5 m³/s);
   await second.end();
 
-  // Not answering is no answer: it is offered once more.
+  // The user did not choose, so the page offers it again.
   const third = await open();
   await offer(third).getByRole('button', { name: 'Restore' }).click();
   await third.page.getByTestId('faults').waitFor();

@@ -1,4 +1,4 @@
-/** The plant's files under the page: two tabs, an editor beside it, a desk that goes away. */
+/** The plant's files while the page is open: two tabs, an editor, a desk that stops. */
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
 import { copyOfExample, Desk, PLANT } from './desk';
@@ -26,7 +26,7 @@ afterAll(async () => {
   await browser.close();
 });
 
-/** The first change of files that are no longer those that the page knows is refused; a desk that is gone refuses all. */
+/** The first change is refused if the files are not as the page knows them; a stopped desk refuses all. */
 const expected = /409 \(Conflict\)|ERR_CONNECTION|ERR_EMPTY_RESPONSE/;
 
 async function tab(): Promise<Visit> {
@@ -47,11 +47,11 @@ async function setTank(visit: Visit, value: string): Promise<void> {
 const tankIs = (value: string) =>
   soon(() => expect(desk.line('capacity_m3')).toMatch(new RegExp(`^capacity_m3 = ${value} #`)));
 
-/** Longer than the quiet after which the page writes a good value, in ms. */
+/** Longer than the time without changes after which the page saves a valid value, in ms. */
 const LONG_MS = 5000;
 
 const banner = (page: Page) => page.getByText('Another program has changed the plant’s files');
-/** The reader comes back to this window. */
+/** The user returns to this window. */
 const comeBack = (page: Page) => page.evaluate(() => window.dispatchEvent(new Event('focus')));
 
 it('a change saved in one tab is noticed by the other, which may take it', async () => {
@@ -67,7 +67,7 @@ it('a change saved in one tab is noticed by the other, which may take it', async
   await other.settled();
   expect(await other.answers()).toEqual(await one.answers());
   expect(await other.page.getByTestId('slider-tank.capacity_m3').inputValue()).toBe('40');
-  // From here on it writes again.
+  // From here on it saves again.
   await setTank(other, '50');
   await tankIs('50');
   await other.settled();
@@ -75,7 +75,7 @@ it('a change saved in one tab is noticed by the other, which may take it', async
   await other.end();
 });
 
-it('changes in both tabs: nothing is written over unasked, and the choice does what it says', async () => {
+it('changes in both tabs: nothing is overwritten without a question, and each choice does what it says', async () => {
   const [one, other] = [await tab(), await tab()];
   await setTank(one, '40');
   await one.settled();
@@ -91,7 +91,7 @@ it('changes in both tabs: nothing is written over unasked, and the choice does w
   await other.settled();
   expect(await banner(other.page).count()).toBe(0);
 
-  // Now the first tab is behind; its change is dropped when it takes what is there.
+  // Now the first tab is out of date; its change is discarded when it takes the files.
   await setTank(one, '90');
   await banner(one.page).waitFor();
   await one.page.getByRole('button', { name: 'Load the files' }).click();
@@ -106,7 +106,7 @@ it('changes in both tabs: nothing is written over unasked, and the choice does w
   await other.end();
 });
 
-it('a file changed by an editor is noticed, and a change made on the page is laid over it', async () => {
+it('a file changed by an editor is noticed, and a change on the page is applied to it', async () => {
   const visit = await tab();
   desk.write(desk.read().replace('tilt_deg = 18 #', 'tilt_deg = 10 #') + '# checked on the roof\n');
   await setTank(visit, '60');
@@ -121,7 +121,7 @@ it('a file changed by an editor is noticed, and a change made on the page is lai
   await visit.end();
 });
 
-it('a file that an editor broke is told with its line, and the page goes on when it is mended', async () => {
+it('a file that an editor broke is reported with its line, and the page continues when it is fixed', async () => {
   const visit = await Visit.begin(context, { expected: /422 \(Unprocessable/ });
   await visit.open(`${desk.origin}/#/plant/${PLANT}`);
   const good = desk.read();
@@ -137,7 +137,7 @@ it('a file that an editor broke is told with its line, and the page goes on when
   await visit.end();
 });
 
-it('the desk goes away and comes back: the page says so, keeps what was typed, and saves it', async () => {
+it('the desk stops and returns: the page says so, keeps the typed value, and saves it', async () => {
   const visit = await tab();
   const { page } = visit;
   const [port, before] = [desk.port, await visit.answers()];
@@ -161,7 +161,7 @@ it('the desk goes away and comes back: the page says so, keeps what was typed, a
   await visit.end();
 });
 
-it('a page with nothing to save notices, too, that the desk is back', async () => {
+it('a page with nothing to save also notices that the desk is back', async () => {
   const visit = await tab();
   const { page } = visit;
   const port = desk.port;

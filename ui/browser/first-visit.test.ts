@@ -1,4 +1,4 @@
-/** What somebody meets who starts the desk in an empty folder. */
+/** The first visit of a user who starts the desk in an empty folder. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
@@ -46,7 +46,7 @@ it('an empty folder offers a plant from an example, and shows its picture and it
   await visit.end();
 });
 
-it('a folder name that leads elsewhere is refused in words', async () => {
+it('a folder name that leads elsewhere is refused with a reason', async () => {
   const visit = await Visit.begin(browser, { expected: /400 \(Bad Request\)/ });
   const { page } = visit;
   await visit.open(desk.origin);
@@ -57,7 +57,7 @@ it('a folder name that leads elsewhere is refused in words', async () => {
   await visit.end();
 });
 
-it('what breaks the content policy is noticed', async () => {
+it('a violation of the content policy is noticed', async () => {
   const visit = await Visit.begin(browser);
   await visit.open(desk.origin);
   await visit.page.evaluate(() => {

@@ -17,7 +17,7 @@ afterAll(async () => {
   await desk.remove();
 });
 
-/** What stands in the view that is open. */
+/** The content of the open view. */
 async function shown(visit: Visit): Promise<object> {
   await visit.settled();
   const main = visit.page.getByRole('main');
@@ -68,7 +68,7 @@ it('back and forward between views, arrangements and days; each address shows th
   }
 });
 
-it('an address that leads nowhere says so in words', async () => {
+it('an address that leads nowhere shows a message', async () => {
   const visit = await Visit.begin(browser, { expected: /400 \(Bad Request\)/ });
   await visit.page.goto(`${desk.origin}/#/plant/elsewhere/plant.toml`);
   await visit.page.getByText('is not a file in the opened folder').waitFor();
@@ -77,7 +77,7 @@ it('an address that leads nowhere says so in words', async () => {
   await visit.end();
 });
 
-it('the first Tab leads past the head of the page', async () => {
+it('the first Tab skips the head of the page', async () => {
   const visit = await Visit.begin(browser);
   await visit.open(`${desk.origin}/#/plant/${PLANT}`);
   await visit.page.keyboard.press('Tab');

@@ -1,4 +1,4 @@
-/** The page's figures are those of the command line. */
+/** The page shows the same figures as the command line. */
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { rowName } from '../src/parts/rows';
@@ -38,7 +38,7 @@ afterAll(async () => {
   await desk.remove();
 });
 
-/** A figure as the page writes it, read back; NaN when there is none. */
+/** Reads a figure of the page as a number; NaN if there is none. */
 const read = (text: string) =>
   Number(
     text
@@ -47,11 +47,11 @@ const read = (text: string) =>
       .match(/-?\d+(\.\d+)?/)?.[0] ?? NaN,
   );
 
-/** Holds a figure shown with so many decimals against the exact one. */
+/** Compares a figure, shown with the given number of decimals, with the exact value. */
 function holds(shown: string, exact: number, decimals: number, what: string): void {
   const step = 10 ** -decimals;
   const figure = read(shown);
-  // Where rounding would show nothing or the whole of what is neither, the bound that it keeps shows.
+  // If rounding would give 0 or 100 % for a value that is neither, the page shows a bound.
   const [least, greatest] = shown.startsWith('>')
     ? [figure, figure + step]
     : shown.startsWith('<')
@@ -63,7 +63,7 @@ function holds(shown: string, exact: number, decimals: number, what: string): vo
   expect(written, `${what}: decimals of ${shown}`).toBe(decimals);
 }
 
-/** Holds a share in per cent; 100 % shows only where nothing is missing. */
+/** Compares a share in per cent; 100 % shows only if nothing is missing. */
 function holdsShare(shown: string, exact_pct: number, what: string): void {
   holds(shown, exact_pct, 0, what);
   if (read(shown) === 100) expect(exact_pct, what).toBeCloseTo(100, 6);
@@ -72,7 +72,7 @@ function holdsShare(shown: string, exact_pct: number, what: string): void {
 const bill = (row: PrintedRow) => row.money.first_year_bill + row.generator.fuel_l * fuel_price_per_l;
 const secured_pct = ({ water_m3 }: PrintedRow) => (100 * water_m3.delivered) / water_m3.demand;
 
-describe('the five answers are those of `daylift compare`', () => {
+describe('the five answers equal those of `daylift compare`', () => {
   for (const id of ['grid-only', 'solar-drive', 'dual-mode', 'dual-mode+generator', 'battery-hybrid']) {
     it(`for ${id}`, async () => {
       const row = rows.get(id)!;
@@ -92,7 +92,7 @@ describe('the five answers are those of `daylift compare`', () => {
         if (row.money.payback_years === null) expect(payback.value).toBe('never');
         else holds(payback.value, row.money.payback_years, 1, 'payback');
       }
-      // What `compare` does not print comes from the same answer.
+      // Figures that `compare` does not print come from the same answer.
       const answer = await desk.answer(id);
       const at = answer.comparison.arrangements.findIndex((one) => one.id === id);
       const secured = answer.rows[at]!.water_secured;
@@ -103,7 +103,7 @@ describe('the five answers are those of `daylift compare`', () => {
   }
 });
 
-it('the table of the arrangements is what `daylift compare` prints', async () => {
+it('the table of the arrangements equals that of `daylift compare`', async () => {
   const visit = await Visit.begin(browser);
   await visit.open(`${desk.origin}/#/ways/${PLANT}`);
   const table = visit.page.getByTestId('ways');
@@ -140,7 +140,7 @@ it('the table of the arrangements is what `daylift compare` prints', async () =>
       else holds(cell('Payback'), row.money.payback_years, 1, `${row.id} payback`);
     }
   }
-  // On this farm all ways but two secure all of the water: the grid-tied row misses 0.01 % of it.
+  // On this farm all rows but two secure all of the water: the grid-tied row misses 0.01 % of it.
   const full = [...rows.values()].filter((row) => secured_pct(row) > 100 - 1e-6);
   const cheapest = full.reduce((a, b) => (bill(a) <= bill(b) ? a : b));
   const answer = await desk.answer(cheapest.id);
@@ -153,7 +153,7 @@ it('the table of the arrangements is what `daylift compare` prints', async () =>
   await visit.end();
 });
 
-it('the cash curves as a table are the sums of the engine, and the title names what is looked at', async () => {
+it('the table of the cash curves has the sums of the engine, and the title names the selected arrangement', async () => {
   const visit = await Visit.begin(browser);
   await visit.open(`${desk.origin}/#/ways/${PLANT}?row=dual-mode`);
   const cash = visit.page.getByTestId('cash');
@@ -168,7 +168,7 @@ it('the cash curves as a table are the sums of the engine, and the title names w
   expect(lines).toHaveLength(others.length);
   for (const [i, { sums }] of others.entries()) {
     expect(lines[i]).toHaveLength(answer.years + 1);
-    // What it costs beyond today's way stands at the begin, as the table of the arrangements has it.
+    // The cost beyond today's way is at the beginning, as in the table of the arrangements.
     holds(lines[i]!.at(0)!, sums[0]!, 0, `row ${i} when built`);
     holds(lines[i]!.at(-1)!, sums.at(-1)!, 0, `row ${i} in the end`);
   }

@@ -1,4 +1,4 @@
-/** A sun made from monthly means is marked beside the answers of every view, and the mark leads to what it is made from. */
+/** A sun made from monthly means is marked beside the answers of every view, and the mark opens its inputs. */
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { copyOfExample, Desk, PLANT } from './desk';
@@ -14,7 +14,7 @@ afterAll(async () => {
   await browser.close();
 });
 
-it('is marked where the year is made from means, and not where there is a weather file', async () => {
+it('is marked if the year is made from means, and not if there is a weather file', async () => {
   const desk = await Desk.open(copyOfExample('tamarind-post'));
   const visit = await Visit.begin(browser);
   const { page } = visit;

@@ -1,4 +1,4 @@
-/** A visit to the page in a browser, and what the tests look at there. */
+/** A visit to the page in a browser, with the parts that the tests look at. */
 import { existsSync } from 'node:fs';
 import {
   chromium,
@@ -11,7 +11,7 @@ import { expect, vi } from 'vitest';
 
 export const ANSWERS = ['water', 'dry', 'sun', 'bill', 'payback'] as const;
 
-export interface Told {
+export interface AnswerText {
   name: string;
   value: string;
   note: string;
@@ -34,15 +34,15 @@ export function openBrowser(): Promise<Browser> {
   });
 }
 
-/** A tab that writes down whatever must not happen in it. */
+/** A tab that records everything that must not happen in it. */
 export class Visit {
-  /** Errors of the console and of scripts, broken rules of the content policy, requests that leave this machine. */
+  /** Console and script errors, violations of the content policy, requests that leave this machine. */
   readonly troubles: string[] = [];
   readonly requests: string[] = [];
 
   private constructor(
     readonly page: Page,
-    /** Console errors that a test brings about itself: the browser logs each refused request. */
+    /** Console errors that a test causes itself: the browser logs each refused request. */
     readonly expected: RegExp,
   ) {}
 
@@ -79,34 +79,34 @@ export class Visit {
     if (!this.expected.test(trouble)) this.troubles.push(trouble);
   }
 
-  /** Leaves, and holds that nothing went wrong on the way. */
+  /** Closes the tab and asserts that nothing went wrong. */
   async end(): Promise<void> {
     await this.page.close();
     expect(this.troubles).toEqual([]);
   }
 
   /**
-   * Lets the page's own time pass at once, for a visit begun with a `clock`: whatever the page would do in this while it
-   * has done, or asked for, when this ends. It waits for answers that are on their way, as the page does before it saves.
+   * Lets the time of the page pass at once, for a visit that began with a `clock`. The page has then done or requested
+   * everything that it would do in this time. It first waits for pending answers, as the page does before it saves.
    */
   async pass(while_ms: number): Promise<void> {
     await this.page.locator('.stage[aria-busy="false"]').waitFor();
     await this.page.clock.runFor(while_ms);
   }
 
-  /** How often the page has asked for its values to be written. */
+  /** How often the page has requested a save. */
   get saves(): number {
     return this.requests.filter((url) => url.endsWith('/api/save')).length;
   }
 
-  /** Opens a place and waits until its figures are there. */
+  /** Opens an address and waits until its figures are there. */
   async open(address: string): Promise<void> {
     await this.page.goto(address);
     await this.page.evaluate(() => document.fonts.ready);
     if (/#\/(plant|ways)\//.test(address)) await this.settled();
   }
 
-  /** Waits until every figure belongs to what is set, and is in the files. */
+  /** Waits until every figure belongs to the current values, and these are saved. */
   async settled(state: string | RegExp = /^Saved in/): Promise<void> {
     await this.page.locator('.stage[aria-busy="false"]:not(.stale)').waitFor();
     await this.page.getByRole('status').filter({ hasText: state }).waitFor();
@@ -116,17 +116,17 @@ export class Visit {
     }
   }
 
-  /** The five answers as they stand there. */
-  async answers(): Promise<Record<(typeof ANSWERS)[number], Told>> {
+  /** The five answers as the page shows them. */
+  async answers(): Promise<Record<(typeof ANSWERS)[number], AnswerText>> {
     const told = ANSWERS.map(async (key) => {
       const door = this.page.getByTestId(`answer-${key}`);
       const text = (part: string) => door.locator(`.${part}`).innerText();
       return [key, { name: await text('name'), value: await text('value'), note: await text('note') }];
     });
-    return Object.fromEntries(await Promise.all(told)) as Record<(typeof ANSWERS)[number], Told>;
+    return Object.fromEntries(await Promise.all(told)) as Record<(typeof ANSWERS)[number], AnswerText>;
   }
 
-  /** What the picture says to those who do not see it. */
+  /** The description of the picture for screen readers. */
   sentence() {
     return this.page.locator('figure svg > desc').first();
   }
@@ -137,7 +137,7 @@ export class Visit {
   }
 }
 
-/** Asks again until what is found holds, for what comes true after a while. */
+/** Repeats an assertion until it holds, for what takes a while. */
 export function soon(what: () => Promise<void> | void, within_ms = 10_000): Promise<void> {
   return vi.waitFor(what, { timeout: within_ms, interval: 60 });
 }

@@ -1,4 +1,4 @@
-/** Every view on a phone, a tablet and a desk: it fits, everybody can use it, and it keeps still when asked to. */
+/** Every view on a phone, a tablet and a desktop: it fits, is accessible, and does not move if the user prefers less motion. */
 import { mkdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
@@ -31,7 +31,7 @@ afterAll(async () => {
   await empty.remove();
 });
 
-/** Holds that a heading lies on the screen, and not only in the page. */
+/** Asserts that a heading is on the screen, and not only in the page. */
 async function inSight(page: Page, name: string | RegExp): Promise<void> {
   const heading = page.getByRole('heading', { name });
   await heading.waitFor();
@@ -42,7 +42,7 @@ async function inSight(page: Page, name: string | RegExp): Promise<void> {
   );
 }
 
-/** A view, and what is opened in it. */
+/** A view, and the parts to open in it. */
 const views: { name: string; address: () => string; then?: (page: Page) => Promise<void> }[] = [
   {
     name: 'start',
@@ -63,7 +63,7 @@ const views: { name: string; address: () => string; then?: (page: Page) => Promi
       const width = () => page.locator('[data-testid=cash] h2').evaluate((heading) => heading.clientWidth);
       const before = await width();
       for (const summary of await page.locator('details.as-table > summary').all()) await summary.click();
-      // A wide table scrolls by itself and widens nothing around it.
+      // A wide table scrolls on its own and widens nothing around it.
       expect(await width()).toBe(before);
     },
   },
@@ -79,7 +79,7 @@ const views: { name: string; address: () => string; then?: (page: Page) => Promi
     name: 'inputs',
     address: () => `${desk.origin}/#/plant/${PLANT}?row=dual-mode`,
     then: async (page) => {
-      await page.getByRole('button', { name: 'Inputs', exact: true }).click();
+      await page.locator('button.inputs').click();
       await page.getByTestId('inputs').waitFor();
     },
   },
@@ -104,7 +104,7 @@ const views: { name: string; address: () => string; then?: (page: Page) => Promi
   },
 ];
 
-/** What does not meet WCAG 2.1 AA, with its places. */
+/** The violations of WCAG 2.1 AA, with their places. */
 async function violations(page: Page): Promise<string[]> {
   await page.evaluate(AXE);
   const { violations } = await page.evaluate(async () => {
@@ -121,7 +121,7 @@ async function violations(page: Page): Promise<string[]> {
 for (const width of WIDTHS) {
   describe(`at ${width} px`, () => {
     for (const { name, address, then } of views) {
-      it(`${name} fits, and nobody is shut out`, async () => {
+      it(`${name} fits and is accessible`, async () => {
         const visit = await Visit.begin(browser, {
           viewport: { width, height: width < 500 ? 844 : 900 },
           expected: /422 \(Unprocessable/,
@@ -136,7 +136,7 @@ for (const width of WIDTHS) {
         });
         expect(wanted, 'width of the page').toBeLessThanOrEqual(wide!);
         expect(await violations(page)).toEqual([]);
-        // A wrong value is kept by the page; it asks before it lets go of it.
+        // The page keeps an invalid value and asks before it is closed.
         page.on('dialog', (dialog) => void dialog.accept());
         await visit.end();
       });
@@ -147,7 +147,7 @@ for (const width of WIDTHS) {
 const moving = (page: Page) =>
   page.evaluate(() => document.getAnimations().filter((one) => one.playState === 'running').length);
 
-it('what flows moves, and nothing does where less motion is asked for', async () => {
+it('flows move, and nothing moves if the user prefers less motion', async () => {
   const address = `${desk.origin}/#/plant/${PLANT}?row=dual-mode&day=${clear}&at=11:20`;
   const visit = await Visit.begin(browser);
   await visit.open(address);
@@ -158,7 +158,7 @@ it('what flows moves, and nothing does where less motion is asked for', async ()
   await calm.open(address);
   expect(await calm.page.locator('path.moving').count()).toBeGreaterThan(0);
   expect(await moving(calm.page)).toBe(0);
-  // A changed value marks the old figures; that, too, happens without a movement.
+  // A changed value marks the old figures; that must not move anything either.
   await calm.page.getByTestId('slider-array.tilt_deg').focus();
   await calm.page.keyboard.press('ArrowRight');
   expect(await moving(calm.page)).toBe(0);

@@ -3,6 +3,7 @@
 mod bench;
 mod chore;
 mod fuzz;
+mod guide;
 mod kill;
 mod mutants;
 mod page;
@@ -29,7 +30,10 @@ cargo xtask mutants [MINUTES] [FILE]
                                    small changes to the code that settles and accounts, each of which a test must
                                    notice: for MINUTES (default: 30), in all files or in FILE (such as `settle`)
 cargo xtask inside-the-hour        write the table of docs/inside-the-hour.md: effect of clouds within the hour on the water (minutes)
-cargo xtask schema                 write the JSON Schemas into docs/schema, and the page's description and types (needs npm)
+cargo xtask schema                 write the JSON Schemas into docs/schema, the reference page docs/plant-file.md, and the
+                                   page's description and types (needs npm)
+cargo xtask guide                  write what the commands in README.md and docs/user-guide.md print now into these pages
+cargo xtask picture                take the picture of the page in docs/page.png (needs npm and Chromium)
 ";
 
 fn main() -> ExitCode {
@@ -48,6 +52,8 @@ fn main() -> ExitCode {
         ["mutants", ref words @ ..] => mutants::run(words),
         ["inside-the-hour"] => validation::inside_the_hour(),
         ["schema"] => schema::write(),
+        ["guide"] => guide::write(),
+        ["picture"] => page::picture(),
         [] | ["help" | "--help"] => {
             print!("{HELP}");
             Ok(())

@@ -5,23 +5,33 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::chore::{answers, cargo, root, sh, shown_and_done};
-use crate::ui::npm;
+use crate::ui::{self, npm};
 
 /// Names of Chromium's executable.
 const BROWSERS: [&str; 4] = ["chromium", "/usr/bin/chromium", "google-chrome", "chromium-browser"];
 
 /// Builds the program with its page and runs the tests in `ui/browser` against it.
 pub(crate) fn in_browser() -> Result<(), String> {
+    run("test:browser")
+}
+
+/// Takes the picture of the page that the documentation shows.
+pub(crate) fn picture() -> Result<(), String> {
+    ui::install()?;
+    run("picture")
+}
+
+/// Runs one of the page's scripts that want a browser and the program.
+fn run(script: &str) -> Result<(), String> {
     let browser = browser()?;
     sh(&cargo(), ["build", "--locked", "-p", "daylift"])?;
     let target = std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root().join("target"), PathBuf::from);
-    let mut tests = Command::new(npm());
-    tests
-        .args(["run", "test:browser"])
+    let mut npm = Command::new(npm());
+    npm.args(["run", script])
         .current_dir(root().join("ui"))
         .env("CHROMIUM", browser)
         .env("DAYLIFT", target.join("debug").join(format!("daylift{EXE_SUFFIX}")));
-    shown_and_done(&mut tests)
+    shown_and_done(&mut npm)
 }
 
 /// A Chromium; installed if it is missing on a Debian machine and this runs as root.

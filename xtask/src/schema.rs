@@ -1,9 +1,9 @@
-//! The JSON Schemas of results, plant files and equipment files.
+//! The JSON Schemas of results, plant files and equipment files, and the reference page of the files.
 
 use std::fs;
 use std::path::Path;
 
-use crate::chore::{cargo, output, root};
+use crate::chore::{cargo, output, root, sh};
 use crate::ui;
 
 const SCHEMAS: [&str; 11] = [
@@ -20,7 +20,7 @@ const SCHEMAS: [&str; 11] = [
     "generator",
 ];
 
-/// Writes them into `docs/schema`, and the description of the desk with its types into `ui`.
+/// Writes them into `docs/schema`, the reference page into `docs`, and the description of the desk with its types into `ui`.
 pub(crate) fn write() -> Result<(), String> {
     for of in SCHEMAS {
         write_one(
@@ -28,8 +28,24 @@ pub(crate) fn write() -> Result<(), String> {
             &root().join("docs").join("schema").join(format!("{of}.schema.json")),
         )?;
     }
+    reference_page()?;
     write_one("desk", &root().join("ui").join("openapi.json"))?;
     ui::types()
+}
+
+/// Writes `docs/plant-file.md`.
+fn reference_page() -> Result<(), String> {
+    let test = [
+        "test",
+        "--locked",
+        "--package",
+        "daylift-plant-file",
+        "--test",
+        "reference",
+        "--",
+        "--ignored",
+    ];
+    sh(&cargo(), test)
 }
 
 fn write_one(of: &str, path: &Path) -> Result<(), String> {

@@ -14,7 +14,7 @@ pub(crate) fn npm() -> &'static str {
 }
 
 /// Installs the packages that the lock file names, if they are missing or older than it.
-fn install() -> Result<(), String> {
+pub(crate) fn install() -> Result<(), String> {
     let ui = folder();
     if !answers_in(&ui, npm(), &["--version"]) {
         return Err("npm was not found; the page needs Node.js 20 or newer with npm".to_owned());

@@ -1,4 +1,4 @@
-//! What the command line takes.
+//! Arguments of the command line.
 
 use std::path::PathBuf;
 
@@ -6,21 +6,67 @@ use clap::builder::PossibleValuesParser;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use daylift_plant::{Arrangement, Wiring};
 use daylift_study::workings::NAMES;
+use daylift_tables::nearest;
 use daylift_units::fields::site;
 use daylift_units::{Axis, Field, Step};
 
 use crate::examples;
 
+const EXAMPLES: &str = "\
+Examples:
+  daylift new my-farm --latitude -1.3 --longitude 36.8
+  daylift check my-farm
+  daylift compare my-farm";
+const LONG_EXAMPLES: &str = "\
+Examples:
+  daylift new my-farm --latitude -1.3 --longitude 36.8
+  daylift check my-farm
+  daylift compare my-farm
+
+Exit codes:
+  0  done
+  1  the plant or a file that it names has faults, or (check, strings) a rule forbids building its strings
+  2  the call, the plant file or the output folder cannot be used";
+const NEW_EXAMPLES: &str = "\
+Examples:
+  daylift new my-farm
+  daylift new my-farm --from three-weirs --latitude -33.4 --longitude -70.6 --altitude 540 --time-zone America/Santiago";
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  daylift check my-farm
+  daylift check my-farm --values";
+const RUN_EXAMPLES: &str = "\
+Examples:
+  daylift run my-farm --arrangement dual-mode
+  daylift run my-farm --arrangement grid-only+generator --step 1h --out results
+  daylift run my-farm --arrangement solar-drive --explain payback";
+const COMPARE_EXAMPLES: &str = "\
+Examples:
+  daylift compare my-farm
+  daylift compare my-farm --months --against dual-mode
+  daylift compare my-farm --json > compare.json";
+const STRINGS_EXAMPLES: &str = "\
+Examples:
+  daylift strings my-farm
+  daylift strings my-farm --take 2";
+const DESK_EXAMPLES: &str = "\
+Examples:
+  daylift desk my-farm
+  daylift desk my-farm --port 0 --no-open";
+const SCHEMA_EXAMPLES: &str = "\
+Examples:
+  daylift schema plant > plant.schema.json";
+
 /// Asks for every working.
 pub(crate) const ALL_WORKINGS: &str = "all";
 
-/// What each way of wiring array, grid and pump delivers on this farm: water, energy and money, through sunny days,
-/// nights and outages.
+/// Compare ways to pump water with solar power, the grid or both: water, energy and money of a year, outages included.
 ///
-/// Figures are estimates from the inputs shown. PV strings are live whenever there is light; no plant may feed a dead
-/// grid; local codes, the utility and a licensed electrician come first.
+/// A plant is a folder with plant.toml, datasheets and tables. Figures are estimates from the inputs shown. PV strings are
+/// live whenever there is light; no plant may feed a dead grid; local codes, the utility and a licensed electrician come
+/// first.
 #[derive(Debug, Parser)]
-#[command(version, propagate_version = true, arg_required_else_help = true)]
+#[command(version, propagate_version = true, arg_required_else_help = true, after_help = EXAMPLES, after_long_help = LONG_EXAMPLES)]
 pub(crate) struct Args {
     #[command(subcommand)]
     pub(crate) command: Command,
@@ -28,38 +74,45 @@ pub(crate) struct Args {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Start a plant in a new folder from a worked example, at the farm's own coordinates when they are given.
+    /// Create a plant in a new folder from a worked example, at your coordinates if you give them.
+    #[command(after_help = NEW_EXAMPLES)]
     New(NewArgs),
-    /// Read a plant and all its files; print every fault at once, or what was understood.
+    /// Check a plant and all its files: print every fault at once, or a summary.
+    #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArgs),
-    /// Run one arrangement through a year.
+    /// Simulate one arrangement for a year.
+    #[command(after_help = RUN_EXAMPLES)]
     Run(RunArgs),
-    /// Put every arrangement that the plant has the parts for side by side.
+    /// Compare all arrangements that the plant has the parts for.
+    #[command(after_help = COMPARE_EXAMPLES)]
     Compare(CompareArgs),
-    /// Judge the strings for inverter and drive together; find every layout of the modules that suits both.
+    /// Check the strings against inverter and drive, and list every layout of the modules that suits both.
+    #[command(after_help = STRINGS_EXAMPLES)]
     Strings(StringsArgs),
-    /// Show a plant in a browser on this machine, and change it there.
+    /// View and edit a plant in a browser on this machine.
+    #[command(after_help = DESK_EXAMPLES)]
     Desk(DeskArgs),
     /// Print the JSON Schema of a result, of a plant file or of an equipment file.
+    #[command(after_help = SCHEMA_EXAMPLES)]
     Schema(SchemaArgs),
 }
 
 #[derive(Debug, ClapArgs)]
 pub(crate) struct NewArgs {
-    /// Folder to make; it must be new or empty.
+    /// Folder to create; it must be new or empty.
     pub(crate) folder: PathBuf,
     #[arg(long, value_name = "EXAMPLE", default_value = examples::USUAL, value_parser = example, help = from_help())]
     pub(crate) from: String,
-    /// Latitude of the farm in degrees, north positive: the plant stands there, with a year of sun made from the place.
+    /// Latitude of the farm in degrees, north positive, -66 to 66; the plant gets a year of sun made for the place.
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, requires = "longitude", value_parser = latitude)]
     pub(crate) latitude: Option<f64>,
-    /// Longitude of the farm in degrees, east positive.
+    /// Longitude of the farm in degrees, east positive, -180 to 180.
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, requires = "latitude", value_parser = longitude)]
     pub(crate) longitude: Option<f64>,
-    /// Altitude of the farm in metres, where it is known.
+    /// Altitude of the farm in metres [default: 0].
     #[arg(long, value_name = "METRES", allow_negative_numbers = true, requires = "latitude", value_parser = altitude)]
     pub(crate) altitude: Option<f64>,
-    /// Time zone of the farm, such as Africa/Lusaka; by the longitude unless it is given.
+    /// Time zone of the farm, such as Africa/Lusaka [default: the zone of its longitude].
     #[arg(long, value_name = "ZONE", requires = "latitude", value_parser = time_zone)]
     pub(crate) time_zone: Option<String>,
 }
@@ -68,13 +121,17 @@ pub(crate) struct NewArgs {
 pub(crate) struct CheckArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
+    /// List every value with its unit, its origin and its place.
+    #[arg(long)]
+    pub(crate) values: bool,
 }
 
 #[derive(Debug, ClapArgs)]
 pub(crate) struct RunArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
-    /// The arrangement, as `compare` names its rows: grid-only, dual-mode, battery-hybrid, grid-only+generator …
+    /// Arrangement: grid-only, solar-drive, solar-drive-with-grid, grid-tied, dual-mode or battery-hybrid, some also with
+    /// `+generator`, `+night-tank` or both; `check` lists those of the plant.
     #[arg(long, value_name = "ID", value_parser = arrangement)]
     pub(crate) arrangement: Arrangement,
     #[command(flatten)]
@@ -85,10 +142,10 @@ pub(crate) struct RunArgs {
 pub(crate) struct CompareArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
-    /// Print the water of every month too.
+    /// Also print the water of every month.
     #[arg(long, conflicts_with_all = ["json", "explain"])]
     pub(crate) months: bool,
-    /// Say what changes against this row instead of today's.
+    /// Arrangement to describe the changes against [default: the plant's `reference`].
     #[arg(long, value_name = "ID", value_parser = arrangement, conflicts_with_all = ["json", "explain"])]
     pub(crate) against: Option<Arrangement>,
     #[command(flatten)]
@@ -99,58 +156,58 @@ pub(crate) struct CompareArgs {
 pub(crate) struct StringsArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
-    /// Length of a step of the years that rank the layouts.
+    /// Time step of the simulated years that rank the layouts.
     #[arg(long, value_enum, default_value_t = StepArg::TenMinutes)]
     pub(crate) step: StepArg,
-    /// Print every layout that suits, not the best only.
+    /// Print every layout that suits, not only the best.
     #[arg(long, conflicts_with = "json")]
     pub(crate) all: bool,
-    /// Write the layout of this number into the plant file, in place of its strings.
-    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["json", "all", "out"])]
+    /// Write the layout with this number into the plant file, in place of its strings.
+    #[arg(long, value_name = "NUMBER", value_parser = layout_number, conflicts_with_all = ["json", "all", "out"])]
     pub(crate) take: Option<usize>,
-    /// Of which inverter or drive, where the plant has several that no strings link.
+    /// Sub-array to take the layout for, where the plant has several; `strings` prints their names.
     #[arg(long, value_name = "NAME", requires = "take")]
     pub(crate) of: Option<String>,
-    /// Print the result as JSON and nothing else on standard output.
+    /// Print the result as JSON, and nothing else on standard output.
     #[arg(long)]
     pub(crate) json: bool,
-    /// Write findings, lengths, layouts and operating voltages as CSV into a folder.
+    /// Write findings, lengths, layouts and operating voltages as CSV files into this folder.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
 }
 
 #[derive(Debug, ClapArgs)]
 pub(crate) struct OutputArgs {
-    /// Length of a step.
+    /// Time step of the simulation.
     #[arg(long, value_enum, default_value_t = StepArg::TenMinutes)]
     pub(crate) step: StepArg,
-    /// Print the result as JSON and nothing else on standard output.
+    /// Print the result as JSON, and nothing else on standard output.
     #[arg(long, conflicts_with = "explain")]
     pub(crate) json: bool,
-    /// Write the result, the months and the series by step as CSV into a folder, the series as Parquet too.
+    /// Write the result, the months and every step as CSV files into this folder, every step also as Parquet.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
-    /// Print how a headline number came about, or all of them.
+    /// Explain how a headline number is worked out: formula, values and source; `all` explains every one.
     #[arg(long, value_name = "NAME", value_parser = PossibleValuesParser::new(working_names()))]
     pub(crate) explain: Option<String>,
 }
 
 #[derive(Debug, ClapArgs)]
 pub(crate) struct DeskArgs {
-    /// Folder of a plant, its plant file, or a folder below which plants lie.
+    /// Folder of a plant, its plant file, or a folder that holds plants.
     #[arg(default_value = ".")]
     pub(crate) plant: PathBuf,
-    /// Port on this machine; 0 for any that is free.
-    #[arg(long, value_name = "N", default_value_t = 7420)]
+    /// Port on this machine, 0 to 65535; 0 picks a free one.
+    #[arg(long, value_name = "PORT", default_value_t = 7420, value_parser = port)]
     pub(crate) port: u16,
-    /// Do not open a browser; only print the address.
+    /// Print the address without opening a browser.
     #[arg(long)]
     pub(crate) no_open: bool,
 }
 
 #[derive(Debug, ClapArgs)]
 pub(crate) struct SchemaArgs {
-    /// What the schema is of.
+    /// Result or file to describe.
     pub(crate) of: SchemaArg,
 }
 
@@ -162,7 +219,7 @@ pub(crate) enum SchemaArg {
     Run,
     /// Result of `strings --json`.
     Strings,
-    /// What the page asks of `desk`, as OpenAPI.
+    /// API between the page and `desk`, as OpenAPI.
     Desk,
     /// A plant file.
     Plant,
@@ -208,12 +265,24 @@ impl From<StepArg> for Step {
 fn arrangement(text: &str) -> Result<Arrangement, String> {
     Arrangement::from_id(text).ok_or_else(|| {
         let names = Wiring::ALL.map(Wiring::id).join(", ");
-        format!("this version computes {names}, each alone or with `+generator`, `+night-tank` or both behind it")
+        let all = Arrangement::ALL.map(Arrangement::id);
+        let near = nearest(text, all.into_iter()).map_or_else(String::new, |near| format!("did you mean {near}? "));
+        format!("{near}Allowed: {names}, each alone or followed by `+generator`, `+night-tank` or both")
     })
 }
 
 fn working_names() -> impl Iterator<Item = &'static str> {
     NAMES.into_iter().chain([ALL_WORKINGS])
+}
+
+fn layout_number(text: &str) -> Result<usize, String> {
+    let number = text.parse().ok().filter(|number| *number > 0);
+    number.ok_or_else(|| "allowed: a whole number, 1 or more, as `daylift strings` numbers the layouts".to_owned())
+}
+
+fn port(text: &str) -> Result<u16, String> {
+    text.parse()
+        .map_err(|_| "allowed: a whole number, 0 to 65535; 0 picks a free port".to_owned())
 }
 
 fn latitude(text: &str) -> Result<f64, String> {
@@ -242,7 +311,7 @@ fn time_zone(text: &str) -> Result<String, String> {
 }
 
 fn from_help() -> String {
-    format!("Worked example to start from: {}", examples::names().join(", "))
+    format!("Worked example to start from, one of {}", examples::names().join(", "))
 }
 
 fn example(text: &str) -> Result<String, String> {
@@ -250,5 +319,7 @@ fn example(text: &str) -> Result<String, String> {
     if names.iter().any(|name| name == text) {
         return Ok(text.to_owned());
     }
-    Err(format!("the worked examples are {}", names.join(", ")))
+    let near = nearest(text, names.iter().map(String::as_str));
+    let near = near.map_or_else(String::new, |near| format!("did you mean {near}? "));
+    Err(format!("{near}Allowed: {}", names.join(", ")))
 }

@@ -16,7 +16,7 @@ use daylift_plant_file::{Read, read_plant};
 use crate::exit::{DONE, Exit, FAULTS, UNUSABLE};
 use crate::print::faults::print_faults;
 
-/// Reads a plant, or prints all its faults and says how to exit.
+/// Reads a plant, or prints all its faults and gives the exit code.
 fn open(path: &Path) -> Result<Read, Exit> {
     read_plant(path).map_err(|faults| {
         print_faults(&faults);
@@ -29,7 +29,7 @@ fn open(path: &Path) -> Result<Read, Exit> {
     })
 }
 
-/// What is said of result files that an earlier run left in the folder.
+/// Warning about result files that an earlier run left in the folder.
 fn of_other_runs(names: &[String]) -> Option<String> {
     (!names.is_empty()).then(|| {
         format!(
@@ -39,7 +39,18 @@ fn of_other_runs(names: &[String]) -> Option<String> {
     })
 }
 
-/// Prints to standard output, without colours where there is no terminal or none are wanted. A reader that has seen enough (a closed pipe) is no failure; a full disk is.
+/// A path as one word of a command.
+fn as_typed(path: &Path) -> String {
+    let text = path.display().to_string();
+    if text.contains(char::is_whitespace) {
+        format!("\"{text}\"")
+    } else {
+        text
+    }
+}
+
+/// Prints to standard output, without colours where there is no terminal or none are wanted. A closed pipe is no
+/// failure; a full disk is.
 fn put(text: &str) -> Exit {
     let mut out = anstream::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
@@ -48,7 +59,7 @@ fn put(text: &str) -> Exit {
     }
 }
 
-/// Says on standard error why something could not be used.
+/// Prints an error to standard error.
 fn unusable(text: &str) -> Exit {
     eprintln!("error: {text}");
     UNUSABLE

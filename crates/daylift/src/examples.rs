@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use daylift_plant_file::{EditError, Mark, Origin, set_origin};
 use rust_embed::Embed;
 
-/// The example that a plant starts from unless another is named.
+/// The default example for a new plant.
 pub(crate) const USUAL: &str = "mulenga-ridge";
 
 /// Name of a plant file, and of the weather file of an example that has one.
@@ -16,7 +16,6 @@ pub(crate) const WEATHER: &str = "weather.csv";
 #[folder = "../../examples/"]
 #[include = "*/*.toml"]
 #[include = "*/*.csv"]
-#[include = "*/*.md"]
 struct Examples;
 
 /// Names of the examples.
@@ -27,7 +26,8 @@ pub(crate) fn names() -> Vec<String> {
     names.into_iter().collect()
 }
 
-/// Files of an example with their contents; its plant file says where it comes from and that all its values are assumed.
+/// Files of an example with their contents, without its README, which is about the example. The plant file names the
+/// example and marks all its values as assumed.
 pub(crate) fn files(example: &str) -> Result<Vec<(String, Vec<u8>)>, EditError> {
     let inside = |path: &str| path.strip_prefix(example).and_then(|rest| rest.strip_prefix('/').map(str::to_owned));
     Examples::iter()
@@ -52,7 +52,7 @@ fn assumed(text: &str, example: &str) -> Result<String, EditError> {
     let at = marked.find("\nformat").map_or(0, |i| i + 1);
     let (head, rest) = marked.split_at(at);
     Ok(format!(
-        "{head}# Started from the worked example {example}. Its values are assumed until they are confirmed on the farm: for each\n\
-         # that is, add its key or section to an [[origin]] with is = \"confirmed\" at the end of this file, beside the one of \"*\".\n{rest}"
+        "{head}# Started from the worked example {example}. Its values are assumed until you confirm them on the farm: add the key or\n\
+         # section to an [[origin]] entry with is = \"confirmed\" at the end of this file, after the entry for \"*\".\n{rest}"
     ))
 }

@@ -7,12 +7,12 @@ use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
-/// Work done before this shows no bar.
+/// Work that takes less time shows no bar.
 const PATIENCE: Duration = Duration::from_millis(500);
-/// Time between two pictures of the bar.
+/// Time between two updates of the bar.
 const TICK: Duration = Duration::from_millis(100);
 
-/// The bar; it goes away when dropped. Without a terminal there is none.
+/// The bar; it disappears when dropped. Without a terminal there is none.
 pub(crate) struct Progress(Option<Shown>);
 
 struct Shown {
@@ -22,7 +22,7 @@ struct Shown {
 }
 
 impl Progress {
-    /// Ready to show how far the work has come.
+    /// A bar with a label.
     pub(crate) fn new(doing: &str) -> Self {
         if !std::io::stderr().is_terminal() {
             return Self(None);
@@ -32,7 +32,7 @@ impl Progress {
             .with_message(doing.to_owned());
         let (done, wait) = channel();
         let later = bar.clone();
-        // The work itself may not come to say anything for a while: another thread looks at the clock.
+        // The work may report nothing for a while, so another thread watches the clock.
         let waiter = std::thread::spawn(move || {
             if wait.recv_timeout(PATIENCE) == Err(RecvTimeoutError::Timeout) {
                 later.set_draw_target(ProgressDrawTarget::stderr());
@@ -42,7 +42,7 @@ impl Progress {
         Self(Some(Shown { bar, done, waiter }))
     }
 
-    /// So many of so many pieces of work are done.
+    /// Sets how many pieces of the work are done, and of how many.
     pub(crate) fn set(&mut self, done: usize, total: usize) {
         if let Some(shown) = &self.0 {
             if shown.bar.length().is_none() {
@@ -57,7 +57,7 @@ impl Progress {
 impl Drop for Progress {
     fn drop(&mut self) {
         if let Some(Shown { bar, done, waiter }) = self.0.take() {
-            // The waiter may have ended already, having shown the bar.
+            // The thread may have ended already, after showing the bar.
             let _ = done.send(());
             let _ = waiter.join();
             bar.finish_and_clear();
@@ -65,7 +65,7 @@ impl Drop for Progress {
     }
 }
 
-/// A template of ours is always sound; were it not, the plain bar would do.
+/// The template is always valid; if it were not, the plain bar would do.
 fn style(template: &str) -> ProgressStyle {
     ProgressStyle::with_template(template)
         .unwrap_or_else(|_| ProgressStyle::default_bar())

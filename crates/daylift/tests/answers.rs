@@ -200,23 +200,6 @@ fn tables_name_every_arrangement_and_every_answer() {
     }
 }
 
-/// The README may leave lines out where it says so.
-#[test]
-fn the_readme_shows_what_the_program_prints() {
-    let readme = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../README.md")).unwrap();
-    let (_, shown) = readme.split_once("$ daylift compare examples/mulenga-ridge\n").unwrap();
-    let (shown, _) = shown.split_once("\n```").unwrap();
-    let text = stdout(&daylift(&["compare", example().to_str().unwrap()]));
-    let mut left = text.as_str();
-    for part in shown.split("\n…\n") {
-        let (_, after) = left
-            .split_once(part)
-            .unwrap_or_else(|| panic!("the README's comparison is stale:\n{part}\nis not in\n{text}"));
-        left = after;
-    }
-    assert!(shown.lines().count() > 60);
-}
-
 #[test]
 fn files_hold_the_series() {
     let plant = Plant::new();
@@ -293,7 +276,7 @@ fn who_gets_the_sun_first_moves_energy_and_no_money() {
 }
 
 #[test]
-fn money_of_a_row_without_water_is_told_not_to_compare() {
+fn money_of_a_row_without_water_is_marked_as_not_comparable() {
     // Strings too short to start the pump: no water at all.
     let plant = Plant::new().replace("plant.toml", "modules_per_string = 15", "modules_per_string = 5");
     let said = stdout(&plant.run("compare", &["--step", "1h"]));

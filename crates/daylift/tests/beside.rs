@@ -12,7 +12,7 @@ fn spoilt(from: &str, to: &str) -> Plant {
 }
 
 #[test]
-fn a_generator_that_never_runs_is_told() {
+fn a_generator_that_never_runs_is_reported() {
     let said = stderr(&spoilt("start_delay_s = 600", "start_delay_s = 86400").run("compare", &["--step", "1h"]));
     assert!(said.contains("generator: it never runs in this arrangement"), "{said}");
 }

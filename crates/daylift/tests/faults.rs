@@ -6,7 +6,7 @@
 mod support;
 
 use daylift_testing::Plant;
-use support::{Run, daylift, refused, stderr, told};
+use support::{Run, daylift, refused, stderr, summary_has};
 
 fn spoilt(from: &str, to: &str) -> Plant {
     Plant::new().replace("plant.toml", from, to)
@@ -100,7 +100,7 @@ fn a_warning_is_printed_with_the_summary() {
         "outages.csv",
         "start,end\n2025-01-02T10:00,2025-01-02T12:00\n2025-01-02T11:00,2025-01-02T13:30\n",
     );
-    told(
+    summary_has(
         plant,
         &[
             "1 of 2 outages overlapped",
@@ -110,17 +110,17 @@ fn a_warning_is_printed_with_the_summary() {
 }
 
 #[test]
-fn a_plant_that_works_badly_is_told() {
-    // Strings that must not be built so end with 1.
+fn a_plant_that_works_badly_is_reported() {
+    // Strings that break a rule end with 1.
     for (from, to, fragment, code) in [
         (
             "modules_per_string = 15",
             "modules_per_string = 6",
-            "it never runs from these strings",
+            "3 strings of 6 modules cannot run the pump",
             1,
         ),
         ("azimuth_deg = 0", "azimuth_deg = 180", "away from the equator", 0),
-        ("strings = 3", "strings = 9", "times the inverter's rated output", 1),
+        ("strings = 3", "strings = 9", "68.9 kW of modules are on it", 1),
     ] {
         let output = spoilt(from, to).run("check", &[]);
         let said = support::stdout(&output);
@@ -148,11 +148,40 @@ fn calls_that_cannot_be_used_exit_with_2() {
             vec!["compare", "x", "--explain", "nothing"],
             "possible values: total-dynamic-head, drawdown",
         ),
+        (
+            vec!["run", "x", "--arrangement", "dualmode"],
+            "did you mean dual-mode? Allowed: grid-only,",
+        ),
+        (
+            vec!["strings", "x", "--take", "two"],
+            "invalid value 'two' for '--take <NUMBER>': allowed: a whole number, 1 or more",
+        ),
+        (vec!["strings", "x", "--take", "-1"], "unexpected argument '-1'"),
+        (vec!["desk", "--port", "web"], "allowed: a whole number, 0 to 65535"),
+        (vec!["desk", "--port", "65536"], "allowed: a whole number, 0 to 65535"),
+        (
+            vec!["new", "x", "--from", "mulenga"],
+            "did you mean mulenga-ridge? Allowed: mulenga-ridge, tamarind-post, three-weirs",
+        ),
     ] {
         let output = daylift(&args);
         assert_eq!(output.status.code(), Some(2), "{args:?}");
         assert!(stderr(&output).contains(fragment), "{args:?}: {}", stderr(&output));
     }
+}
+
+/// The rules of strings are one set: each finding is printed once by `check`, and `run` warns of the same.
+#[test]
+fn a_broken_rule_of_strings_is_printed_once_and_warned_of_by_run() {
+    let plant = || spoilt("modules_per_string = 15", "modules_per_string = 22");
+    let found = "22 modules in series reach 1 100.6 V at open circuit on the coldest morning; it bears 1 000.0 V";
+    let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let check = words(&support::stdout(&plant().run("check", &[])));
+    assert_eq!(check.matches(found).count(), 1, "{check}");
+    assert!(!check.contains("this version does not"), "{check}");
+    let run = stderr(&plant().run("run", &["--arrangement", "dual-mode", "--step", "1h"]));
+    assert_eq!(run.matches(found).count(), 1, "{run}");
+    assert!(run.contains("do not build these strings"), "{run}");
 }
 
 #[test]

@@ -117,7 +117,7 @@ fn the_same_year_gives_the_same_bytes() {
 }
 
 #[test]
-fn files_of_an_earlier_run_are_told() {
+fn files_of_an_earlier_run_are_reported() {
     let folder = tempfile::tempdir().unwrap();
     let plant = written(folder.path());
     let out = folder.path().to_str().unwrap();

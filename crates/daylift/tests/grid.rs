@@ -8,7 +8,7 @@ use std::fs;
 
 use daylift_testing::meters::meter_on_new_yorks_clock;
 use daylift_testing::{Plant, folder};
-use support::{Run, stderr, told};
+use support::{Run, stderr, summary_has};
 
 /// The example with other lines in place of its list of outages.
 fn grid(lines: &str) -> Plant {
@@ -51,7 +51,7 @@ const VOLTAGE: &str = "[grid.voltage]\nfile = \"voltage.csv\"\n";
 const SLOTS: &str = "stage,block,day,start,end\n1,7,1,06:00,08:00\n2,7,2,22:00,00:30\n1,8,1,08:00,10:00\n";
 
 #[test]
-fn each_source_is_told_and_the_whole_is_merged() {
+fn each_outage_source_is_listed_and_the_total_is_merged() {
     // Worked by hand, no published source: stage 1 is 12 × 2 h; the voltage is away from 07:00 to 10:00 on 1 January, of
     // which the timetable has an hour already; the list has an hour of its own.
     let plant = grid(&format!("{TIMETABLE}stage = 1\n{VOLTAGE}"))
@@ -66,15 +66,15 @@ fn each_source_is_told_and_the_whole_is_merged() {
             "voltage.csv",
             "time,voltage_pu\n2025-01-01 00:00,1.0\n2025-01-01 07:00,0.8\n2025-01-01 10:00,0.99\n",
         );
-    told(
+    summary_has(
         plant,
         &[
             "list outages.csv: 1 in the year, 1 h",
             "timetable timetable.csv, block 7, stage 1: 12 in the year, 24 h",
             "voltage voltage.csv, outside 0.85 to 1.1 of nominal: 1 in the year, 3 h",
             "outages 13 in the year, 27 h, 0.3% of the hours",
-            "1.0 h in which more than one source has the grid away were counted once",
-            "is held for 364.6 days",
+            "1.0 h with outages from more than one source were counted once",
+            "is used for 364.6 days",
         ],
     );
 }

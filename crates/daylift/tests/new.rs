@@ -46,13 +46,29 @@ fn a_new_plant_is_the_example_with_its_values_assumed() {
         fs::read(folder.join("weather.csv")).unwrap(),
         fs::read(example().join("weather.csv")).unwrap()
     );
-    let check = daylift(&["check", folder.to_str().unwrap()]);
-    let told = stdout(&check);
+    let readme = fs::read_to_string(folder.join("README.md")).unwrap();
     assert!(
-        told.contains("\n0 values given, ") && told.contains("well.static_level_m"),
-        "{told}"
+        readme.starts_with("# north\n") && readme.contains("worked example *mulenga-ridge*"),
+        "{readme}"
     );
-    assert!(told.contains("assumed: plant.toml, line "), "{told}");
+    for name in names(&folder).iter().filter(|name| *name != "README.md") {
+        assert!(readme.contains(&format!("| `{name}` | ")), "{name} is not in: {readme}");
+    }
+    assert!(!readme.contains(".py"), "{readme}");
+    let check = stdout(&daylift(&["check", folder.to_str().unwrap()]));
+    assert!(
+        check.contains("\n  0 values given, ") && check.contains("    well.static_level_m  "),
+        "{check}"
+    );
+    assert!(
+        check.contains("--values` lists every value") && check.lines().count() < 45,
+        "{check}"
+    );
+    let all = stdout(&daylift(&["check", folder.to_str().unwrap(), "--values"]));
+    assert!(
+        all.contains("assumed: plant.toml, line ") && all.contains("array.albedo"),
+        "{all}"
+    );
 }
 
 #[test]
@@ -65,7 +81,7 @@ fn an_empty_folder_is_filled_and_any_other_refused() {
     let before = names(&folder);
     let again = call();
     assert_eq!(again.status.code(), Some(2));
-    assert!(stderr(&again).contains("is not empty, and nothing in it is overwritten"));
+    assert!(stderr(&again).contains("is not empty; `new` overwrites nothing"));
     assert_eq!(names(&folder), before);
     let file = dir.path().join("file");
     fs::write(&file, "x").unwrap();
@@ -92,7 +108,7 @@ fn assuming(list: &str) -> Plant {
 }
 
 #[test]
-fn what_is_assumed_is_told_in_every_row_and_listed_with_its_origin() {
+fn assumed_values_are_reported_in_every_row_and_listed_with_their_origin() {
     let plant = assuming("[\"well\", \"tank.capacity_m3\", \"pump.head_m\"]");
     let compare: Value = serde_json::from_slice(&plant.run("compare", &["--json", "--step", "1h"]).stdout).unwrap();
     for row in compare["arrangements"].as_array().unwrap() {
@@ -129,7 +145,10 @@ fn an_entry_that_names_nothing_is_a_fault() {
     let output = assuming("[\"well\", \"tank.capcity_m3\", \"pipe[7].bore_mm\"]").run("check", &[]);
     assert_eq!(output.status.code(), Some(1));
     let text = stderr(&output);
-    assert!(text.contains("values that are marked: \"tank.capcity_m3\""), "{text}");
+    assert!(
+        text.contains("values that this entry marks: \"tank.capcity_m3\""),
+        "{text}"
+    );
     assert!(text.contains("did you mean \"tank.capacity_m3\"?"), "{text}");
     assert!(
         text.contains("\"pipe[7].bore_mm\"") && text.contains("2 faults found"),
@@ -140,7 +159,7 @@ fn an_entry_that_names_nothing_is_a_fault() {
 }
 
 #[test]
-fn workings_are_listed_when_a_name_is_unknown_and_all_are_told_when_asked_for() {
+fn an_unknown_working_lists_all_names_and_all_prints_every_working() {
     let plant = example();
     let run = |row: &str, name: &str| {
         daylift(&[
@@ -160,16 +179,16 @@ fn workings_are_listed_when_a_name_is_unknown_and_all_are_told_when_asked_for() 
     let all = stdout(&run("grid-tied", "all")) + &stdout(&run("dual-mode", "all"));
     for name in daylift_study::workings::NAMES {
         assert!(stderr(&unknown).contains(name), "{name} is not listed");
-        assert!(all.contains(&format!("\n  {name} = ")), "{name} is not told");
+        assert!(all.contains(&format!("\n  {name} = ")), "{name} is not printed");
     }
 }
 
 #[test]
-fn an_entry_that_covers_no_value_of_the_files_is_told() {
+fn an_entry_that_covers_no_value_is_reported() {
     let output = assuming("[\"pump_set\", \"array.albedo\", \"well\"]").run("check", &[]);
     let said = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
     for entry in ["pump_set", "array.albedo"] {
-        let told = format!("\"{entry}\" in the list covers no value that the files give");
+        let told = format!("\"{entry}\" in the list matches no value given in the files");
         assert!(said.contains(&told), "{said}");
     }
     assert!(!said.contains("\"well\" in the list"), "{said}");
@@ -200,6 +219,13 @@ fn coordinates_alone_make_a_plant_that_runs_at_once() {
         let text = fs::read_to_string(folder.join("plant.toml")).unwrap();
         assert!(text.contains(&format!("name = \"{name}\"")) && text.contains(&format!("latitude_deg = {latitude} ")));
         assert!(!text.contains("\nrecord_low_c"), "another place's record");
+        let given = "\n[[origin]]\nof = [\"site.latitude_deg\", \"site.longitude_deg\"]\nis = \"given\"\ndate = 20";
+        assert!(text.contains(given), "{text}");
+        let values = stdout(&daylift(&["check", folder.to_str().unwrap(), "--values"]));
+        assert!(
+            values.contains("2 values given, ") && values.contains(", typed at `daylift new`: plant.toml"),
+            "{values}"
+        );
         let compared = daylift(&["compare", folder.to_str().unwrap(), "--step", "1h", "--json"]);
         assert_eq!(compared.status.code(), Some(0), "{}", stderr(&compared));
         let answer: Value = serde_json::from_str(&stdout(&compared)).unwrap();
@@ -209,7 +235,7 @@ fn coordinates_alone_make_a_plant_that_runs_at_once() {
             "{source}"
         );
         assert!(
-            stderr(&compared).contains("reads high by 11% in Alaska"),
+            stderr(&compared).contains("higher than station data by 11% in Alaska"),
             "{}",
             stderr(&compared)
         );
@@ -246,7 +272,7 @@ fn the_array_faces_the_equator_wherever_the_farm_is() {
 }
 
 #[test]
-fn a_place_that_cannot_be_is_refused_before_anything_is_written() {
+fn an_invalid_place_is_refused_before_anything_is_written() {
     let dir = TempDir::new().unwrap();
     for (more, told) in [
         (&["--latitude", "10"][..], "--longitude"),
@@ -265,6 +291,8 @@ fn a_place_that_cannot_be_is_refused_before_anything_is_written() {
             "Africa/Lusaka",
         ),
         (&["--time-zone", "Africa/Lusaka"], "--latitude"),
+        (&["--latitude", "", "--longitude", "0"], "not a number"),
+        (&["--latitude", "1e400", "--longitude", "0"], "-66 to 66°"),
     ] {
         let folder = dir.path().join("farm");
         let output = at(&folder, more);

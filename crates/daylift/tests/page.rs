@@ -1,4 +1,4 @@
-//! What stands on the page: width, colour, warnings, silence.
+//! Layout of the output: width, colour, warnings, progress.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -35,7 +35,7 @@ fn bars_say_in_letters_what_they_say_in_colour() {
     }
 }
 
-/// With colours wished for without a terminal there are some; a pipe has none, whatever the environment.
+/// Colours can be forced without a terminal; a pipe has none by default.
 #[test]
 fn colours_only_where_they_are_wanted() {
     let run = |name: &str, value: &str| {

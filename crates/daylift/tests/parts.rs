@@ -1,11 +1,11 @@
-//! Parts of a plant that refer to each other: names, what stands in two places, what has no effect.
+//! Parts of a plant that refer to each other: names, parts given twice, parts without effect.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
 mod support;
 
 use daylift_testing::{Plant, example};
-use support::{Run, refused, stderr, stdout, told};
+use support::{Run, refused, stderr, stdout, summary_has};
 
 /// The example with two planes and two groups in place of the one.
 fn grouped(groups: &str) -> Plant {
@@ -68,7 +68,7 @@ fn groups_refer_to_planes_inverters_and_drives_by_name() {
 }
 
 #[test]
-fn what_stands_in_two_places_is_one_fault() {
+fn a_part_given_in_two_places_is_one_fault() {
     let both = "inverter = \"inverter\"\ndrive = \"pump\"";
     let inline = grouped(&[PLANES, &group("a", "north", 15, both)].concat()).replace(
         "plant.toml",
@@ -85,12 +85,12 @@ fn what_stands_in_two_places_is_one_fault() {
     let sets = Plant::of(&example().with_file_name("three-weirs"));
     refused(
         sets.edit("plant.toml", |text| text + "\n[pump]\nfile = \"pump.toml\"\n"),
-        &["[[pump_set]] beside [pump]", "1 fault found"],
+        &["[[pump_set]] together with [pump]", "1 fault found"],
     );
 }
 
 #[test]
-fn a_group_of_a_pump_set_without_a_drive_is_told_so() {
+fn a_group_of_a_pump_set_without_a_drive_is_a_fault() {
     let plant = Plant::of(&example().with_file_name("three-weirs")).edit("plant.toml", |text| {
         let (before, after) = text.split_once("name = \"lower weir\"").unwrap();
         let after: Vec<&str> = after.lines().filter(|line| !line.starts_with("drive = \"")).collect();
@@ -100,30 +100,30 @@ fn a_group_of_a_pump_set_without_a_drive_is_told_so() {
 }
 
 #[test]
-fn what_has_no_effect_is_told() {
+fn parts_without_effect_are_reported() {
     let both = "inverter = \"inverter\"\ndrive = \"pump\"";
-    told(
+    summary_has(
         grouped(&[PLANES, &group("a", "north", 15, both)].concat()),
-        &["no strings lie on the plane west: it is not used"],
+        &["no strings are on the plane west: it is not used"],
     );
     let off_grid = || Plant::of(&example().with_file_name("tamarind-post"));
-    told(
+    summary_has(
         off_grid().edit("plant.toml", |text| text + "\n[changeover]\nto_drive_s = 30\n"),
         &["without [grid] nothing uses [changeover]"],
     );
-    told(
+    summary_has(
         off_grid().edit("plant.toml", |text| {
             text + "\n[[money.capital]]\nitem = \"a feed\"\ncost = 10\narrangements = [\"grid-tied\"]\n"
         }),
-        &["\"a feed\" belongs to rows that this plant does not have"],
+        &["\"a feed\" belongs to arrangements that this plant does not have"],
     );
 }
 
 #[test]
-fn a_zone_far_from_the_longitude_is_told() {
-    told(
+fn a_zone_far_from_the_longitude_is_reported() {
+    summary_has(
         Plant::new().replace("plant.toml", "Africa/Lusaka", "America/New_York"),
-        &["the clock of `time_zone` is 6.9 h behind the sun's"],
+        &["the clock of `time_zone` is 6.9 h behind solar time"],
     );
 }
 
@@ -145,7 +145,7 @@ fn a_farm_without_a_grid_names_its_currency_and_another_reference() {
     let plant = Plant::new().edit("plant.toml", off);
     refused(
         plant,
-        &["currency: nothing", "an arrangement that works without a grid"],
+        &["currency: not given", "an arrangement that works without a grid"],
     );
     let plant = Plant::new()
         .edit("plant.toml", off)

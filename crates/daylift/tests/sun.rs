@@ -109,7 +109,7 @@ fn horizon_rows_and_trackers_show_in_the_run() {
 }
 
 #[test]
-fn rows_that_take_much_are_told() {
+fn rows_that_shade_each_other_much_are_reported() {
     let tight = "mounting = \"single-axis\"\nrow_pitch_m = 4\nrow_width_m = 2.2\nbacktracking = false";
     let output = with_array(tight).run("compare", &["--step", "1h"]);
     assert!(

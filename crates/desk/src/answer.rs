@@ -1,4 +1,4 @@
-//! A plant read with the page's changes, and its answer.
+//! Reads a plant with the changes of the page, and computes its answer.
 
 use daylift_plant::Arrangement;
 use daylift_present::Names;
@@ -10,13 +10,13 @@ use daylift_study::strings::can_be_built;
 use daylift_study::{ComparedRow, Day, Memory, Stages, Switched, day, days_to_choose};
 use daylift_units::Step;
 
-use crate::api::{Answer, AnswerRequest, Behind, DayRequest, LookedAt, Strings};
+use crate::api::{Answer, AnswerRequest, DayRequest, LookedAt, RowDetail, Strings};
 use crate::folder::Folder;
 use crate::inputs::inputs;
 use crate::refused::Refused;
 use crate::wanted::Wanted;
 
-/// Switches in one day: one in each minute and more.
+/// The most switches in one day: more than one a minute.
 const MOST_SWITCHES: usize = 2000;
 
 /// Every arrangement of a plant side by side, with its inputs.
@@ -26,7 +26,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     let plant = &read.plant;
     let rows = plant.arrangements();
     let of_plant = |row: &Arrangement| rows.contains(row);
-    // A change may have taken the row away that was looked at.
+    // A change may have removed the row that the page looks at.
     let looked_at = request.looked_at.as_deref().and_then(Arrangement::from_id).filter(of_plant);
     let looked_at = looked_at
         .or_else(|| Some(plant.reference).filter(of_plant))
@@ -55,7 +55,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
                       notices: to_know,
                       detail,
                       ..
-                  }: &ComparedRow| Behind {
+                  }: &ComparedRow| RowDetail {
         traits: detail.traits,
         less_water: detail.less_water,
         less_load: detail.less_load,
@@ -71,7 +71,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
             can_be_built,
             findings: findings.iter().map(FindingRow::new).collect(),
         }),
-        sun_is_preliminary: plant.weather_source.is_synthetic(),
+        preliminary_sun: plant.weather_source.is_synthetic().then(|| plant.weather_source.station.clone()),
         years: all.years,
         looked_at: if request.brief { None } else { more_of() },
         days: days_to_choose(&stages),

@@ -1,4 +1,4 @@
-//! What the page asks and what it is answered. Units are those of the farm; they stand in the names.
+//! The requests of the page and their answers. Quantities have the units of the farm, which are in their names.
 
 use daylift_plant::Arrangement;
 use daylift_present::answers::Comparison;
@@ -13,21 +13,21 @@ use daylift_units::Fault;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// What can be opened.
+/// The plants that can be opened.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Shelf {
+pub struct PlantList {
     /// The folder that was opened.
     pub folder: String,
     /// Plants in it and below it.
-    pub plants: Vec<ShelvedPlant>,
+    pub plants: Vec<ListedPlant>,
     /// Worked examples that a new plant may start from.
     pub examples: Vec<String>,
 }
 
 /// A plant that can be opened.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct ShelvedPlant {
-    /// Its plant file, from the opened folder on, with `/` between.
+pub struct ListedPlant {
+    /// Its plant file: the path relative to the opened folder, with `/` as separator.
     pub id: String,
     /// Its name; null when its file cannot be read.
     pub name: Option<String>,
@@ -38,29 +38,29 @@ pub struct ShelvedPlant {
 pub struct StartRequest {
     /// Name of the example.
     pub example: String,
-    /// Name of the folder to make in the opened one.
+    /// Name of the new folder in the opened one.
     pub folder: String,
 }
 
-/// A plant that was started.
+/// The plant that was started.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Started {
     /// Its plant file.
     pub id: String,
 }
 
-/// A value of a plant's file to be another.
+/// A new value for a key of a plant's file.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 pub struct Change {
     /// The file, as in [`Input`].
     pub file: String,
     /// The keys, as in [`Input`].
     pub keys: String,
-    /// The value in the unit of the file; null takes the key out, so that its default holds.
+    /// The new value in the unit of the file; null removes the key, so that its default holds.
     pub value: Option<InputValue>,
 }
 
-/// A value as it stands in a file.
+/// A value as it is in a file.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(untagged)]
 pub enum InputValue {
@@ -68,55 +68,79 @@ pub enum InputValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// `true` or `false`.
+    Flag(bool),
     /// A word, or the path of a file.
     Text(String),
 }
 
-/// Which page asks, and its how manieth question this is: an older one that still waits is not answered.
+/// What kind of value a key takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum InputKind {
+    /// A number.
+    Number,
+    /// One number for the whole year, or a list of twelve, January first.
+    NumberOrMonths,
+    /// A list of numbers.
+    Numbers,
+    /// `true` or `false`.
+    YesNo,
+    /// One of a few words.
+    Choice,
+    /// The path of a file, relative to the folder of the file that names it.
+    File,
+    /// Any other text.
+    Text,
+}
+
+/// Which page sends the request, and the sequence number of the request. An older one that still waits gets no answer.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema)]
 pub struct Turn {
-    /// A name of the page's own making.
+    /// A name that the page has made up for itself.
     pub page: String,
-    /// Counted up with each question.
+    /// Sequence number of the request.
     pub number: u64,
 }
 
-/// Asks for every arrangement side by side.
+/// Requests every arrangement side by side.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 pub struct AnswerRequest {
     /// The plant.
     pub plant: String,
-    /// What is to differ from its files.
+    /// Changes to apply to its files before the answer is computed.
     pub changes: Vec<Change>,
-    /// Arrangement whose months and workings are wanted too; today's way when null or not there.
+    /// Arrangement whose months and workings are wanted, too; today's way if null or if the plant does not have it.
     pub looked_at: Option<String>,
-    /// Whether a value is still being changed: figures alone, without inputs, months and workings.
+    /// Whether the user is still changing a value. The answer then has the figures alone, without inputs, months and
+    /// workings.
     #[serde(default)]
     pub brief: bool,
-    /// Whose turn it is.
+    /// The page and the sequence number of the request.
     pub turn: Turn,
 }
 
 /// Every arrangement side by side, with the plant's inputs.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Answer {
-    /// As `daylift compare --json` prints it.
+    /// The same as `daylift compare --json` prints.
     pub comparison: Comparison,
-    /// What stands behind each row, in the same order.
-    pub rows: Vec<Behind>,
+    /// More about each row, in the same order.
+    pub rows: Vec<RowDetail>,
     /// Whether the strings can be built; null without an array.
     pub strings: Option<Strings>,
-    /// Whether the year's sun is made from monthly means, so that every figure is preliminary.
-    pub sun_is_preliminary: bool,
-    /// Years over which money is reckoned.
+    /// What the year's sun is made from, in words, if it is made from monthly means. Every figure is then preliminary.
+    /// Null if the sun comes from a weather file.
+    pub preliminary_sun: Option<String>,
+    /// Years over which money is calculated.
     pub years: u32,
-    /// More of one arrangement; null in a brief answer.
+    /// More about one arrangement; null in a brief answer.
     pub looked_at: Option<LookedAt>,
     /// Days worth looking at.
     pub days: Vec<DayChoice>,
     /// Every value of the plant's files; null in a brief answer.
     pub inputs: Option<Vec<Input>>,
-    /// What the files on the disk are, to be given back when they are to be changed.
+    /// A stamp of the files on the disk. A request to save sends it back.
     pub stamp: String,
 }
 
@@ -125,18 +149,18 @@ pub struct Answer {
 pub struct Strings {
     /// The verdict.
     pub can_be_built: CanBeBuilt,
-    /// What is found of them, what weighs most first.
+    /// What the rules found, the most serious first.
     pub findings: Vec<FindingRow>,
 }
 
-/// What stands behind a row.
+/// More about a row.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct Behind {
+pub struct RowDetail {
     /// What the arrangement has.
     pub traits: Traits,
-    /// Whether it delivers less water than today's way; null where it does not.
+    /// How much less water it delivers than today's way; null if it delivers as much.
     pub less_water: Option<LessWater>,
-    /// Whether it leaves more of the farm's loads in the dark than today's way; null where it does not.
+    /// How much more of the farm's loads it leaves without power than today's way; null if it leaves no more.
     pub less_load: Option<LessLoad>,
     /// Water secured.
     pub water_secured: WaterSecured,
@@ -146,11 +170,11 @@ pub struct Behind {
     pub first_year_fuel: f64,
     /// Upkeep of the first year, in the plant's currency.
     pub first_year_upkeep: f64,
-    /// What the reader of this row must know, with the arrangements by their names in words.
+    /// Warnings about this row. They call arrangements by their names, not by their ids.
     pub warnings: Vec<String>,
 }
 
-/// More of one arrangement.
+/// More about one arrangement.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LookedAt {
     /// The arrangement.
@@ -163,40 +187,48 @@ pub struct LookedAt {
     pub workings: Vec<Working>,
 }
 
-/// A value of the plant's files, and what it may be.
+/// A value of the plant's files, and what is allowed for it.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Input {
-    /// File in which it stands, or would stand, from the opened folder on.
+    /// File that it is in, or would be in: the path relative to the opened folder.
     pub file: String,
     /// Its key with its section in that file.
     pub keys: String,
-    /// Section as a person names it, `tank`, `motor`, `pipe[2]`; empty for keys of the whole file.
+    /// Its section: `tank`, `pipe[2]`, or the kind of an equipment file, `motor`. Empty for keys of the whole plant file.
     pub section: String,
     /// What it is, in words.
     pub quantity: String,
     /// Its unit; empty for a pure number and for a text.
     pub unit: String,
-    /// Its value; null for one that has none in the file and a rule of its own instead of a default.
-    pub value: InputValue,
+    /// What kind of value it takes.
+    pub kind: InputKind,
+    /// How many numbers a list must have; null if any number of them is allowed, or if the value is not a list.
+    pub length: Option<usize>,
+    /// Its value; null if the file gives none and a rule decides.
+    pub value: Option<InputValue>,
+    /// Whether it has a default for the case that the file gives no value: a number, numbers or a rule.
+    pub has_default: bool,
+    /// The rule that decides if the file gives no value, in words; null for a value without such a rule.
+    pub rule: Option<String>,
     /// `default`, `generic`, `assumed`, `given` (in a file, unmarked), `datasheet`, `found` or `confirmed`.
     pub state: String,
+    /// Whether nobody has confirmed it on the farm: its state is `default`, `generic` or `assumed`.
+    pub not_confirmed: bool,
     /// File and line, or the source of a default.
     pub source: String,
-    /// Day on which it was measured, copied or found, where the file says it.
+    /// Day on which it was measured, copied or found, if the file says so.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub date: Option<String>,
-    /// How, in words, where the file says it.
+    /// How, in words, if the file says so.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
-    /// Least and greatest value; null for what is no number.
+    /// Least and greatest value; null for a value that is not a number.
     pub range: Option<Range>,
-    /// The words that it may be; empty for anything else.
+    /// The words to choose from; empty for any other kind.
     pub choices: Vec<String>,
-    /// Whether it names a file, relative to the folder of the file in which it stands.
-    pub names_file: bool,
 }
 
-/// What a number may be.
+/// The range of a number.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Range {
     /// Least value.
@@ -205,16 +237,16 @@ pub struct Range {
     pub greatest: f64,
     /// Whether only whole numbers are allowed.
     pub whole: bool,
-    /// Why the range is what it is.
+    /// The reason for the range.
     pub reason: String,
 }
 
-/// Asks for one day of an arrangement.
+/// Requests one day of an arrangement.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 pub struct DayRequest {
     /// The plant.
     pub plant: String,
-    /// What is to differ from its files.
+    /// Changes to apply to its files before the answer is computed.
     pub changes: Vec<Change>,
     /// The arrangement.
     pub arrangement: String,
@@ -222,61 +254,61 @@ pub struct DayRequest {
     pub day: u32,
     /// The utility switched off and on during the day.
     pub switched: Vec<Switched>,
-    /// Whose turn it is.
+    /// The page and the sequence number of the request.
     pub turn: Turn,
 }
 
-/// Asks for changes to be written into the plant's files.
+/// Requests that changes are saved in the plant's files.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 pub struct SaveRequest {
     /// The plant.
     pub plant: String,
-    /// What is to be written.
+    /// The changes to save.
     pub changes: Vec<Change>,
-    /// The stamp of the files as the page knows them.
+    /// The stamp of the files that the page has read.
     pub stamp: String,
 }
 
-/// The files are written.
+/// The changes are saved.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Saved {
-    /// Their stamp now.
+    /// The new stamp of the files.
     pub stamp: String,
 }
 
-/// A file that a reader brings, its text in the body.
+/// Uploads a file. Its text is in the body of the request.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema)]
-pub struct BringRequest {
-    /// File beside which it shall lie, as in [`Input`].
+pub struct UploadRequest {
+    /// A file of the folder into which the upload goes, named as in [`Input`].
     pub beside: String,
-    /// Its name; another is found when there is one of that name already.
+    /// Its name. If the name is taken, the desk finds another.
     pub name: String,
 }
 
-/// A file that was brought.
+/// The file that was uploaded.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Brought {
+pub struct Uploaded {
     /// Its name in the folder.
     pub name: String,
 }
 
-/// Why there is no answer.
+/// Why a request is refused.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Refusal {
     /// In words.
     pub why: String,
-    /// Faults of the plant's files; empty when something else is wrong.
+    /// Faults of the plant's files; empty if something else is wrong.
     pub faults: Vec<FaultAt>,
 }
 
-/// A fault and where it stands.
+/// A fault and its place.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct FaultAt {
-    /// The file, from the opened folder on; empty when it is in none.
+    /// The file: the path relative to the opened folder; empty if the fault is not in a file.
     pub file: String,
-    /// Line, counted from 1; 0 when it is in no file.
+    /// Line, counted from 1; 0 if the fault is not in a line of a file.
     pub line: usize,
-    /// Key with its section; equipment by its kind.
+    /// Key with its section; for equipment the kind of its file.
     pub path: String,
     /// What is wrong.
     pub quantity: String,
@@ -284,12 +316,12 @@ pub struct FaultAt {
     pub given: String,
     /// What is allowed.
     pub allowed: String,
-    /// How to mend it.
+    /// How to fix it.
     pub remedy: String,
 }
 
 impl FaultAt {
-    /// A fault as the page shows it; `shown` is a file's path as the page knows it.
+    /// A fault as the page shows it; `shown` gives the path of a file as the page knows it.
     pub(crate) fn of(located: &Located, shown: impl Fn(&str) -> String) -> Self {
         let place = located.place.as_ref();
         Self {

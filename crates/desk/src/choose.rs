@@ -1,12 +1,12 @@
-//! What can be opened, and a new plant from an example.
+//! The plants that can be opened, and starting a new plant from an example.
 
 use crate::Starter;
-use crate::api::{Shelf, StartRequest, Started};
+use crate::api::{PlantList, StartRequest, Started};
 use crate::folder::Folder;
 use crate::refused::Refused;
 
-pub(crate) fn shelf(folder: &Folder, starter: &Starter) -> Shelf {
-    Shelf {
+pub(crate) fn plant_list(folder: &Folder, starter: &Starter) -> PlantList {
+    PlantList {
         folder: folder.whole_name(),
         plants: folder.plants(),
         examples: (starter.examples)(),

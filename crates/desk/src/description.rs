@@ -1,11 +1,12 @@
-//! The OpenAPI description of what is served, from the types of requests and answers.
+//! The OpenAPI description of the requests and answers, made from their types.
 
 use schemars::generate::{SchemaGenerator, SchemaSettings};
 use schemars::{JsonSchema, Schema};
 use serde_json::{Map, Value, json};
 
 use crate::api::{
-    Answer, AnswerRequest, BringRequest, Brought, DayRequest, Refusal, SaveRequest, Saved, Shelf, StartRequest, Started,
+    Answer, AnswerRequest, DayRequest, PlantList, Refusal, SaveRequest, Saved, StartRequest, Started, UploadRequest,
+    Uploaded,
 };
 
 /// The description, OpenAPI 3.1.
@@ -16,7 +17,7 @@ pub fn description() -> Value {
     let mut answered = with(SchemaSettings::draft2020_12().for_serialize()).into_generator();
     let paths = json!({
         "/api/plants": {
-            "get": operation("Plants that can be opened.", None, body::<Shelf>(&mut answered), &mut answered),
+            "get": operation("Plants that can be opened.", None, body::<PlantList>(&mut answered), &mut answered),
             "post": operation("Starts a plant from an example.", Some(body::<StartRequest>(&mut asked)), body::<Started>(&mut answered), &mut answered),
         },
         "/api/answer": {
@@ -26,7 +27,7 @@ pub fn description() -> Value {
             "post": operation("One day of an arrangement.", Some(body::<DayRequest>(&mut asked)), body::<daylift_study::Day>(&mut answered), &mut answered),
         },
         "/api/file": {
-            "put": brought(&mut asked, &mut answered),
+            "put": upload_operation(&mut asked, &mut answered),
         },
         "/api/save": {
             "post": operation("Writes changes into the plant's files.", Some(body::<SaveRequest>(&mut asked)), body::<Saved>(&mut answered), &mut answered),
@@ -36,23 +37,23 @@ pub fn description() -> Value {
     schemas.extend(answered.take_definitions(true));
     json!({
         "openapi": "3.1.0",
-        "info": { "title": "Daylift desk", "version": env!("CARGO_PKG_VERSION"), "description": "What the page asks. Served on loopback to the page alone; it may change with every version." },
+        "info": { "title": "Daylift desk", "version": env!("CARGO_PKG_VERSION"), "description": "The requests of the page. They are served on loopback to the page alone, and may change with every version." },
         "paths": paths,
         "components": { "schemas": schemas },
     })
 }
 
-/// A file in the body, its name in the query.
-fn brought(asked: &mut SchemaGenerator, answered: &mut SchemaGenerator) -> Value {
+/// An upload: the file in the body, its name in the query.
+fn upload_operation(asked: &mut SchemaGenerator, answered: &mut SchemaGenerator) -> Value {
     let mut out = operation(
-        "Lays a file into the folder of a plant.",
+        "Uploads a file into the folder of a plant.",
         None,
-        body::<Brought>(answered),
+        body::<Uploaded>(answered),
         answered,
     );
     out["parameters"] = json!([{
         "in": "query", "name": "request", "style": "form", "explode": true, "required": true,
-        "schema": body::<BringRequest>(asked),
+        "schema": body::<UploadRequest>(asked),
     }]);
     out["requestBody"] = json!({ "required": true, "content": { "application/octet-stream": { "schema": { "type": "string", "format": "binary" } } } });
     out
@@ -68,7 +69,7 @@ fn operation(summary: &str, asked: Option<Schema>, answered: Schema, answers: &m
         "summary": summary,
         "responses": {
             "200": { "description": "the answer", "content": content(answered) },
-            "default": { "description": "why there is none", "content": content(body::<Refusal>(answers)) },
+            "default": { "description": "why there is no answer", "content": content(body::<Refusal>(answers)) },
         },
     });
     if let Some(asked) = asked {

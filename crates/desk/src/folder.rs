@@ -7,15 +7,15 @@ use std::sync::Arc;
 use daylift_tables::Known;
 use walkdir::{DirEntry, WalkDir};
 
-use crate::api::ShelvedPlant;
+use crate::api::ListedPlant;
 
 const PLANT_FILE: &str = "plant.toml";
-/// Folders below the opened one that are looked into.
+/// How many levels of folders are searched for plants.
 const DEEPEST: usize = 4;
-/// Plants that are listed.
+/// The most plants that are listed.
 const MOST_PLANTS: usize = 200;
 
-/// Whether no part of a relative path lies above where it begins; equipment that plants share may be named `a/../pump.toml`.
+/// Whether a relative path never leads above its start. Equipment that plants share may be named `a/../pump.toml`.
 fn stays_inside(path: &Path) -> bool {
     let mut depth = 0_usize;
     path.components().all(|part| match part {
@@ -34,13 +34,13 @@ fn stays_inside(path: &Path) -> bool {
     })
 }
 
-/// The opened folder. Nothing outside of it is read or written.
+/// The opened folder. Nothing outside it is read or written.
 #[derive(Debug, Clone)]
 pub(crate) struct Folder {
     path: PathBuf,
-    /// Plant that was opened itself.
+    /// The plant that was opened, if a plant was opened.
     first: Option<String>,
-    /// What earlier readings of its plants found.
+    /// Tables that earlier readings of the plants found.
     known: Arc<Known>,
 }
 
@@ -79,7 +79,7 @@ impl Folder {
         Ok(folder)
     }
 
-    /// The folder's path from the root on.
+    /// The absolute path of the folder.
     pub(crate) fn whole_name(&self) -> String {
         std::path::absolute(&self.path)
             .unwrap_or_else(|_| self.path.clone())
@@ -87,7 +87,7 @@ impl Folder {
             .to_string()
     }
 
-    /// What earlier readings of its plants found.
+    /// Tables that earlier readings of the plants found.
     pub(crate) fn known(&self) -> &Arc<Known> {
         &self.known
     }
@@ -96,12 +96,12 @@ impl Folder {
         &self.path
     }
 
-    /// The plant that was opened itself; `None` when it was a folder with plants below it.
+    /// The plant that was opened; `None` if a folder with plants below it was opened.
     pub(crate) fn first(&self) -> Option<&str> {
         self.first.as_deref()
     }
 
-    /// A file below the opened folder; `None` for a name that leads out of it or is no plain path.
+    /// A file below the opened folder; `None` for a name that leads out of it or is not a plain path.
     pub(crate) fn file(&self, id: &str) -> Option<PathBuf> {
         let inner = Path::new(id);
         if !stays_inside(inner) {
@@ -113,7 +113,7 @@ impl Folder {
         (real.starts_with(within) && real.is_file()).then_some(path)
     }
 
-    /// A file's path as the page knows it: from the opened folder on, with `/` between.
+    /// The path of a file as the page knows it: relative to the opened folder, with `/` as separator.
     pub(crate) fn shown(&self, name: &str) -> String {
         let path = Path::new(name);
         let inner = path.strip_prefix(&self.path).unwrap_or(path);
@@ -121,8 +121,8 @@ impl Folder {
         parts.map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/")
     }
 
-    /// Plants in the folder and below it, by name of their files.
-    pub(crate) fn plants(&self) -> Vec<ShelvedPlant> {
+    /// Plants in the folder and below it, sorted by the names of their files.
+    pub(crate) fn plants(&self) -> Vec<ListedPlant> {
         let looked_into = |entry: &DirEntry| {
             let name = entry.file_name().to_string_lossy();
             entry.depth() == 0 || !(name.starts_with('.') || ["node_modules", "target"].contains(&&*name))
@@ -137,14 +137,14 @@ impl Folder {
         if let Some(first) = self.first.as_ref().filter(|first| !ids.contains(first)) {
             ids.insert(0, first.clone());
         }
-        let named = |id: String| ShelvedPlant {
+        let named = |id: String| ListedPlant {
             name: daylift_plant_file::single::plant_name(&self.path.join(&id)),
             id,
         };
         ids.into_iter().map(named).collect()
     }
 
-    /// The path of a new folder in the opened one, for a name that a person typed.
+    /// The path of a new folder in the opened one, for a name that the user typed.
     pub(crate) fn new_folder(&self, name: &str) -> Result<PathBuf, String> {
         let mut parts = Path::new(name).components();
         let plain = matches!((parts.next(), parts.next()), (Some(Component::Normal(_)), None));

@@ -1,7 +1,7 @@
-//! Who may ask, and what a browser may do with the answer.
+//! Which requests are allowed, and what a browser may do with the answer.
 //!
-//! A page of another site open in the same browser can send requests to loopback, also under a name that it has pointed
-//! there. Host and Origin tell such requests from those of this page.
+//! A page of another site that is open in the same browser can send requests to loopback, even under a host name that it
+//! has pointed there. The headers Host and Origin distinguish such requests from those of this page.
 
 use axum::body::Body;
 use axum::extract::{Request, State};
@@ -11,10 +11,10 @@ use axum::response::{IntoResponse, Response};
 
 use crate::refused::Refused;
 
-/// Largest body of a request \[bytes\]: a change of every value of a large plant is far below.
+/// The largest body of a request \[bytes\]. A change of every value of a large plant needs far less.
 pub(crate) const LARGEST_BODY: usize = 256 * 1024;
 
-/// Largest file that is brought \[bytes\]: a one-minute year with a few columns takes about 40 MB.
+/// The largest upload \[bytes\]. A year of one-minute values with a few columns takes about 40 MB.
 pub(crate) const LARGEST_FILE: usize = 64 * 1024 * 1024;
 
 /// Sent with every answer.
@@ -31,10 +31,10 @@ const HEADERS: [(HeaderName, &str); 6] = [
     (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
 ];
 
-/// The port that browsers leave out of an address.
+/// The port that browsers omit from an address.
 const HTTP: &str = "80";
 
-/// Where what only the page may ask for lies.
+/// The start of every path that only the page may request.
 pub(crate) const API: &str = "/api/";
 
 /// The port that is served.
@@ -58,7 +58,7 @@ impl Port {
             return Err("requests from other pages are not allowed");
         }
         let site = all(HeaderName::from_static("sec-fetch-site"));
-        // A link from elsewhere may open the page; only the page may ask for more.
+        // A link from another site may open the page; only the page itself may request anything else.
         if path.starts_with(API) && !site.iter().all(|site| ["same-origin", "none"].contains(&&**site)) {
             return Err("requests from other pages are not allowed");
         }
@@ -66,7 +66,7 @@ impl Port {
     }
 }
 
-/// Refuses what does not come from this page, and sets the headers of every answer.
+/// Refuses requests from anywhere but this page, and sets the headers of every answer.
 pub(crate) async fn guard(State(port): State<Port>, request: Request<Body>, next: Next) -> Response {
     let mut response = match port.may_ask(request.uri().path(), request.headers()) {
         Ok(()) => next.run(request).await,

@@ -1,11 +1,11 @@
-//! Every value of the plant's files with what it may be, from the declarations that the reader uses.
+//! Every value of the plant's files and what is allowed for it, from the declarations that the reader uses.
 
 use daylift_plant_file::outline::{self, Key, What};
 use daylift_plant_file::provenance::without_numbers;
 use daylift_plant_file::{OriginValue, ValueOrigin};
 use daylift_units::Field;
 
-use crate::api::{Input, InputValue, Range};
+use crate::api::{Input, InputKind, InputValue, Range};
 use crate::folder::Folder;
 
 /// The inputs in the order in which they were read.
@@ -22,25 +22,68 @@ pub(crate) fn inputs(origins: &[ValueOrigin], folder: &Folder) -> Vec<Input> {
 fn input(origin: &ValueOrigin, key: Option<&'static Key>, folder: &Folder) -> Input {
     let section = origin.path.rsplit_once('.').map_or("", |(section, _)| section);
     let mark = origin.mark.clone().unwrap_or_default();
+    let length = key.and_then(length);
     Input {
         file: folder.shown(&origin.file),
         keys: origin.keys.clone(),
         section: section.to_owned(),
         quantity: key.map_or(origin.path.as_str(), |key| key.quantity).to_owned(),
         unit: origin.unit.to_owned(),
-        value: match &origin.value {
-            OriginValue::Number(number) => InputValue::Number(*number),
-            OriginValue::Numbers(numbers) => InputValue::Numbers(numbers.clone()),
-            OriginValue::Text(text) => InputValue::Text(text.clone()),
-        },
+        kind: key.map_or(InputKind::Text, kind),
+        length,
+        value: value(&origin.value, length),
+        has_default: key.is_some_and(Key::has_default),
+        rule: key.and_then(Key::rule).map(str::to_owned),
         state: origin.origin.id().to_owned(),
+        not_confirmed: !origin.origin.is_relied_on(),
         source: origin.source.clone(),
         date: mark.date.map(|date| date.to_string()),
         note: mark.note,
         range: key.and_then(Key::field).map(range),
         choices: key.map_or_else(Vec::new, choices),
-        names_file: key.is_some_and(|key| matches!(key.what, What::Path)),
     }
+}
+
+fn kind(key: &'static Key) -> InputKind {
+    match key.what {
+        What::Number(_) => InputKind::Number,
+        What::Monthly(_) => InputKind::NumberOrMonths,
+        What::Numbers(..) => InputKind::Numbers,
+        What::Flag => InputKind::YesNo,
+        What::Choice(_) => InputKind::Choice,
+        What::Path => InputKind::File,
+        // Names, marks, lists of words and sections have no entry among the origins, so none of them comes here.
+        What::Name
+        | What::Text
+        | What::Choices(_)
+        | What::Word(_)
+        | What::Keys
+        | What::Day
+        | What::Section(_)
+        | What::Sections(_)
+        | What::OneOrMany(_)
+        | What::Group(_) => InputKind::Text,
+    }
+}
+
+fn length(key: &'static Key) -> Option<usize> {
+    match key.what {
+        What::Numbers(_, length) => length,
+        _ => None,
+    }
+}
+
+/// The value; `None` where a rule decides.
+fn value(origin: &OriginValue, length: Option<usize>) -> Option<InputValue> {
+    Some(match (origin, length) {
+        // A default may be one number that holds for the whole list.
+        (OriginValue::Number(number), Some(length)) => InputValue::Numbers(vec![*number; length]),
+        (OriginValue::Number(number), None) => InputValue::Number(*number),
+        (OriginValue::Numbers(numbers), _) => InputValue::Numbers(numbers.clone()),
+        (OriginValue::Flag(flag), _) => InputValue::Flag(*flag),
+        (OriginValue::Text(text), _) => InputValue::Text(text.clone()),
+        (OriginValue::Rule(_), _) => return None,
+    })
 }
 
 fn range(field: &Field) -> Range {

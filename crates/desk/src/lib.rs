@@ -1,11 +1,45 @@
-//! The page in a browser: a server on loopback that answers what the page asks.
+//! The page in a browser: a server on loopback that opens the plants of one folder, answers the requests of the page and
+//! saves what the user changes there.
 //!
-//! It reads plants below one opened folder and computes nothing itself: every number is `study`'s. It keeps what earlier
-//! answers computed, so that the next one comes while a slider is still moving.
+//! The desk computes nothing itself: every number comes from `study`. It remembers what earlier answers computed, so that
+//! the next answer comes while a slider is still moving. It reads and writes only below the opened folder, and never
+//! overwrites a file that has changed since the page read it.
+//!
+//! [`serve`] runs the server. A program that needs no page can open a [`Desk`] and ask it directly. Here a farm tries a
+//! bigger tank; its plant file stays as it is:
+//!
+//! ```
+//! use daylift_desk::api::{AnswerRequest, Change, InputValue, Turn};
+//! use daylift_desk::{Desk, Options, Starter};
+//!
+//! let no_examples = Starter { examples: Vec::new, start: |_, _| Err("there are no examples".to_owned()) };
+//! let open = "../../examples/tamarind-post".into();
+//! let desk = Desk::open(&Options { open, port: 0, starter: no_examples }, 7420)?;
+//!
+//! let bigger_tank = Change {
+//!     file: "plant.toml".to_owned(),
+//!     keys: "tank.capacity_m3".to_owned(),
+//!     value: Some(InputValue::Number(60.0)),
+//! };
+//! let request = AnswerRequest {
+//!     plant: "plant.toml".to_owned(),
+//!     changes: vec![bigger_tank],
+//!     looked_at: None,
+//!     brief: false,
+//!     turn: Turn { page: "example".to_owned(), number: 1 },
+//! };
+//! let answer = desk.answer(&request).map_err(|refusal| refusal.why)?;
+//!
+//! let inputs = answer.inputs.unwrap_or_default();
+//! let tank = inputs.iter().find(|input| input.keys == "tank.capacity_m3");
+//! assert_eq!(tank.and_then(|tank| tank.value.clone()), Some(InputValue::Number(60.0)));
+//! // Today's way and what it is compared with.
+//! assert!(answer.rows.len() > 1);
+//! # Ok::<(), String>(())
+//! ```
 
 mod answer;
 pub mod api;
-mod bring;
 mod choose;
 pub mod description;
 mod folder;
@@ -17,6 +51,7 @@ mod save;
 mod server;
 mod stamp;
 mod turns;
+mod upload;
 mod wanted;
 
 use std::fmt;
@@ -25,23 +60,23 @@ use std::path::{Path, PathBuf};
 
 pub use server::{Desk, router};
 
-/// What a desk is opened with.
+/// Options of a desk.
 #[derive(Debug, Clone)]
 pub struct Options {
-    /// Folder of a plant, its plant file, or a folder below which plants lie.
+    /// Folder of a plant, a plant file, or a folder with plants below it.
     pub open: PathBuf,
-    /// Port on loopback; 0 for any that is free.
+    /// Port on loopback; 0 for any free port.
     pub port: u16,
     /// Worked examples that a new plant may start from.
     pub starter: Starter,
 }
 
-/// How a plant is started from a worked example.
+/// How to start a plant from a worked example.
 #[derive(Clone, Copy)]
 pub struct Starter {
     /// Names of the examples.
     pub examples: fn() -> Vec<String>,
-    /// Makes a new folder from an example; gives how many files it has, or why not.
+    /// Makes a new folder from an example. Returns the number of its files, or why it cannot be made.
     pub start: fn(&Path, &str) -> Result<usize, String>,
 }
 
@@ -51,10 +86,10 @@ impl fmt::Debug for Starter {
     }
 }
 
-/// Serves until the process is told to end; `ready` hears the page's address.
+/// Serves until the process receives an interrupt. Calls `ready` with the address of the page when the server listens.
 ///
 /// # Errors
-/// Why it cannot be served, in words.
+/// When the page was not built in, the port is in use, or the folder cannot be opened; the text says why.
 pub fn serve(options: &Options, ready: impl FnOnce(&str)) -> Result<(), String> {
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
@@ -74,14 +109,14 @@ pub fn serve(options: &Options, ready: impl FnOnce(&str)) -> Result<(), String> 
         let address = listener.local_addr().map_err(|e| e.to_string())?;
         let desk = Desk::open(options, address.port())?;
         let page = format!("http://{address}/{}", desk.first_view());
-        let served = axum::serve(listener, router(desk)).with_graceful_shutdown(told_to_end());
+        let served = axum::serve(listener, router(desk)).with_graceful_shutdown(end_signal());
         ready(&page);
         served.await.map_err(|e| e.to_string())
     })
 }
 
-async fn told_to_end() {
-    // Without a signal handler the process simply ends at the signal.
+async fn end_signal() {
+    // Without a signal handler, the signal ends the process.
     if tokio::signal::ctrl_c().await.is_err() {
         std::future::pending::<()>().await;
     }

@@ -1,4 +1,4 @@
-//! The page's own files, carried in the program.
+//! The files of the page, embedded in the program.
 
 use axum::http::{StatusCode, Uri, header};
 use axum::response::{IntoResponse, Response};
@@ -24,7 +24,7 @@ pub(crate) fn file(uri: &Uri) -> Response {
     let Some(file) = Page::get(path) else {
         return (StatusCode::NOT_FOUND, "no such page").into_response();
     };
-    // The names of built files carry a hash of what is in them.
+    // The names of built files contain a hash of their content.
     let keep = if path.starts_with("assets/") {
         "public, max-age=31536000, immutable"
     } else {

@@ -1,4 +1,4 @@
-//! Why a request is not answered, told as JSON.
+//! Why a request is refused, as JSON.
 
 use axum::extract::rejection::JsonRejection;
 use axum::http::StatusCode;
@@ -6,7 +6,7 @@ use axum::response::{IntoResponse, Response};
 
 use crate::api::{FaultAt, Refusal};
 
-/// Why a request is not answered.
+/// Why a request is refused.
 #[derive(Debug)]
 pub(crate) struct Refused {
     status: StatusCode,
@@ -14,7 +14,7 @@ pub(crate) struct Refused {
 }
 
 impl Refused {
-    /// A refusal of a status, in words.
+    /// A refusal with a status and a reason in words.
     pub(crate) fn of(status: StatusCode, why: impl Into<String>) -> Self {
         let refusal = Refusal {
             why: why.into(),
@@ -23,7 +23,7 @@ impl Refused {
         Self { status, refusal }
     }
 
-    /// What was asked for is not there or makes no sense.
+    /// The request names something that does not exist, or makes no sense.
     pub(crate) fn request(why: impl Into<String>) -> Self {
         Self::of(StatusCode::BAD_REQUEST, why)
     }
@@ -35,23 +35,23 @@ impl Refused {
         refused
     }
 
-    /// The files are not what the page knows.
+    /// The files are not as the page knows them.
     pub(crate) fn changed() -> Self {
         let why = "the plant's files have changed since this page read them; nothing was written";
         Self::of(StatusCode::CONFLICT, why)
     }
 
-    /// Who asks may not.
+    /// The sender may not ask this.
     pub(crate) fn forbidden(why: impl Into<String>) -> Self {
         Self::of(StatusCode::FORBIDDEN, why)
     }
 
-    /// It was well asked for and could not be done.
+    /// The request was valid and its work failed.
     pub(crate) fn failed(why: impl Into<String>) -> Self {
         Self::of(StatusCode::INTERNAL_SERVER_ERROR, why)
     }
 
-    /// What is told, without its status.
+    /// The reason without the status.
     pub(crate) fn into_refusal(self) -> Refusal {
         self.refusal
     }
@@ -59,7 +59,7 @@ impl Refused {
 
 impl From<JsonRejection> for Refused {
     fn from(rejection: JsonRejection) -> Self {
-        // What does not fit its type is no worse asked than what is no JSON.
+        // JSON of the wrong type gets the same status as a body that is not JSON.
         let status = match rejection.status() {
             StatusCode::UNPROCESSABLE_ENTITY => StatusCode::BAD_REQUEST,
             status => status,

@@ -1,4 +1,4 @@
-//! Changes written into the plant's files.
+//! Writes changes into the plant's files.
 
 use std::fs;
 use std::io;
@@ -13,14 +13,14 @@ use crate::refused::Refused;
 use crate::stamp::Stamp;
 use crate::wanted::{Draft, Wanted, text_of};
 
-/// Writes the changes, each file whole or not at all; a plant with faults is not written, nor one whose files are not what
-/// the page knows.
+/// Writes the changes, each file in full or not at all. Nothing is written if the plant has faults, or if its files are
+/// not as the page knows them.
 pub(crate) fn save(folder: &Folder, request: &SaveRequest) -> Result<Saved, Refused> {
     let known: Stamp = request.stamp.parse().map_err(|()| Refused::changed())?;
     check_unchanged(folder, request, &known)?;
     let wanted = Wanted::new(folder, &request.plant, &request.changes)?;
     let read = wanted.read()?;
-    // What the page does not know it may not overwrite; and it may have changed since the look at all of them.
+    // The page may not overwrite a text that it does not know, and a file may have changed since the check above.
     if wanted.drafts.values().any(|draft| !known.has(&draft.id, &draft.before)) {
         return Err(Refused::changed());
     }
@@ -45,8 +45,8 @@ fn check_unchanged(folder: &Folder, request: &SaveRequest, known: &Stamp) -> Res
     Ok(())
 }
 
-/// Writes every new text beside its file and to the disk, and only then puts one after the other in place: what can fail
-/// has failed before the first file is another.
+/// Writes every new text to the disk beside its file, and only then moves each one into place. Whatever can fail fails
+/// before the first file is replaced.
 fn write_all(drafts: &[(&PathBuf, &Draft)]) -> Result<(), Refused> {
     let mut ready = Vec::new();
     for (real, draft) in drafts {
@@ -67,7 +67,7 @@ fn cannot_write(draft: &Draft, why: &io::Error) -> Refused {
     Refused::failed(format!("cannot write {}: {why}", draft.id))
 }
 
-/// A new text beside its file, on the disk. Until it is put in the file's place the old one is there, whole; then the new.
+/// Writes a new text to the disk beside its file. The old file stays complete until the new one replaces it.
 fn written_beside(real: &Path, draft: &Draft) -> Result<NamedTempFile, Refused> {
     if is_read_only(real).map_err(|e| cannot_write(draft, &e))? {
         let why = format!("{} is read-only; make it writable, then save again", draft.id);

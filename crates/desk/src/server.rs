@@ -15,8 +15,7 @@ use serde::Serialize;
 use tokio::sync::Mutex;
 
 use crate::answer::{answer, one_day};
-use crate::api::{Answer, AnswerRequest, BringRequest, DayRequest, Refusal, SaveRequest, StartRequest, Turn};
-use crate::bring::bring;
+use crate::api::{Answer, AnswerRequest, DayRequest, Refusal, SaveRequest, StartRequest, Turn, UploadRequest};
 use crate::choose;
 use crate::folder::Folder;
 use crate::guard::{API, LARGEST_BODY, LARGEST_FILE, Port, guard};
@@ -24,9 +23,10 @@ use crate::page;
 use crate::refused::Refused;
 use crate::save::save;
 use crate::turns::{Missed, Turns};
+use crate::upload::upload;
 use crate::{Options, Starter};
 
-/// An opened folder, and what was computed for its plants.
+/// An opened folder, with what earlier answers computed for its plants.
 #[derive(Debug)]
 pub struct Desk {
     folder: Folder,
@@ -40,10 +40,10 @@ pub struct Desk {
 }
 
 impl Desk {
-    /// Opens a folder, to be served on a port.
+    /// Opens a folder that is to be served on a port.
     ///
     /// # Errors
-    /// Why it cannot be opened.
+    /// When the folder or the plant file cannot be opened; the text says why.
     pub fn open(options: &Options, port: u16) -> Result<Self, String> {
         Ok(Self {
             folder: Folder::open(&options.open)?,
@@ -56,15 +56,15 @@ impl Desk {
         })
     }
 
-    /// What the page is answered, in this thread.
+    /// The answer to a request of the page, computed on this thread.
     ///
     /// # Errors
-    /// Why there is no answer.
+    /// When the plant has faults, or the request names a file that the plant does not have.
     pub fn answer(&self, request: &AnswerRequest) -> Result<Answer, Refusal> {
         answer(&self.folder, &self.memory, request).map_err(Refused::into_refusal)
     }
 
-    /// The part of the page's address that opens the plant that was asked for.
+    /// The fragment of the page's address that opens the plant; empty if a folder without a plant file was opened.
     #[must_use]
     pub fn first_view(&self) -> String {
         self.folder.first().map_or_else(String::new, |id| format!("#/plant/{}", in_address(id)))
@@ -73,7 +73,7 @@ impl Desk {
 
 type Shared = State<Arc<Desk>>;
 
-/// All that is served.
+/// All routes: the page, and the requests that it sends.
 pub fn router(desk: Desk) -> Router {
     let port = desk.port;
     Router::new()
@@ -82,24 +82,24 @@ pub fn router(desk: Desk) -> Router {
         .route("/api/day", post(answer_day))
         .route("/api/save", post(save_plant))
         .layer(DefaultBodyLimit::max(LARGEST_BODY))
-        .route("/api/file", put(bring_file).layer(DefaultBodyLimit::max(LARGEST_FILE)))
+        .route("/api/file", put(upload_file).layer(DefaultBodyLimit::max(LARGEST_FILE)))
         .fallback(get(page_file))
         .layer(from_fn_with_state(port, guard))
         .with_state(Arc::new(desk))
 }
 
-/// A JSON body; what is wrong with it is told as JSON too.
+/// A JSON body. What is wrong with it is reported as JSON, too.
 #[derive(Debug, FromRequest)]
 #[from_request(via(axum::Json), rejection(Refused))]
 struct Asked<T>(T);
 
-/// Why a file is not taken whose bytes do not all come.
+/// Why an upload that did not arrive in full is refused.
 const TOO_LARGE: &str = "the file is larger than 64 MB, or the upload is incomplete; copy the file into the plant's folder and give its path";
 
-/// Longest name that a page gives itself \[bytes\].
+/// The longest name that a page may give itself \[bytes\].
 const LONGEST_PAGE: usize = 64;
 
-/// Computes an answer in its turn; there is none when the page has asked again meanwhile.
+/// Computes an answer when it is its turn. There is no answer if the page has sent a newer request since.
 async fn in_turn<T: Serialize + Send + 'static>(
     turns: &Turns,
     turn: Turn,
@@ -109,18 +109,22 @@ async fn in_turn<T: Serialize + Send + 'static>(
         return Refused::request("the id of a page has at most 64 bytes").into_response();
     }
     match turns.take(&turn.page, turn.number, work).await {
-        Ok(done) => told(done),
+        Ok(done) => answered(done),
         Err(Missed::Overtaken) => StatusCode::NO_CONTENT.into_response(),
         Err(Missed::Broken) => broken().into_response(),
     }
 }
 
-/// Does what reads or writes files on a thread of its own.
-async fn aside<T: Serialize + Send + 'static>(work: impl FnOnce() -> Result<T, Refused> + Send + 'static) -> Response {
-    tokio::task::spawn_blocking(work).await.map_or_else(|_| broken().into_response(), told)
+/// Runs work that reads or writes files on a separate thread.
+async fn on_own_thread<T: Serialize + Send + 'static>(
+    work: impl FnOnce() -> Result<T, Refused> + Send + 'static,
+) -> Response {
+    tokio::task::spawn_blocking(work)
+        .await
+        .map_or_else(|_| broken().into_response(), answered)
 }
 
-fn told<T: Serialize>(done: Result<T, Refused>) -> Response {
+fn answered<T: Serialize>(done: Result<T, Refused>) -> Response {
     match done {
         Ok(answer) => axum::Json(answer).into_response(),
         Err(refused) => refused.into_response(),
@@ -139,12 +143,12 @@ async fn page_file(uri: Uri) -> Response {
 }
 
 async fn plants(State(desk): Shared) -> Response {
-    aside(move || Ok(choose::shelf(&desk.folder, &desk.starter))).await
+    on_own_thread(move || Ok(choose::plant_list(&desk.folder, &desk.starter))).await
 }
 
 async fn start_plant(State(desk): Shared, Asked(request): Asked<StartRequest>) -> Response {
     let alone = Arc::clone(&desk.writing).lock_owned().await;
-    aside(move || {
+    on_own_thread(move || {
         let _alone = alone;
         choose::start(&desk.folder, &desk.starter, &request)
     })
@@ -167,9 +171,9 @@ async fn answer_day(State(desk): Shared, Asked(request): Asked<DayRequest>) -> R
     .await
 }
 
-async fn bring_file(
+async fn upload_file(
     State(desk): Shared,
-    request: Result<Query<BringRequest>, QueryRejection>,
+    request: Result<Query<UploadRequest>, QueryRejection>,
     file: Result<Bytes, BytesRejection>,
 ) -> Response {
     let (request, file) = match (request, file) {
@@ -178,23 +182,23 @@ async fn bring_file(
         (_, Err(rejection)) => return Refused::of(rejection.status(), TOO_LARGE).into_response(),
     };
     let alone = Arc::clone(&desk.writing).lock_owned().await;
-    aside(move || {
+    on_own_thread(move || {
         let _alone = alone;
-        bring(&desk.folder, &request, &file)
+        upload(&desk.folder, &request, &file)
     })
     .await
 }
 
 async fn save_plant(State(desk): Shared, Asked(request): Asked<SaveRequest>) -> Response {
     let alone = Arc::clone(&desk.writing).lock_owned().await;
-    aside(move || {
+    on_own_thread(move || {
         let _alone = alone;
         save(&desk.folder, &request)
     })
     .await
 }
 
-/// A name as a part of an address: whatever an address may not hold by its bytes, `%20`.
+/// A name as part of an address. Bytes that an address may not contain are percent-encoded: `%20`.
 fn in_address(name: &str) -> String {
     let plain = |byte: &u8| byte.is_ascii_alphanumeric() || b"-._~/".contains(byte);
     let coded = |byte: u8| {

@@ -1,22 +1,22 @@
-//! What the TOML files of a plant were when they were read, so that a change underneath is noticed.
+//! A stamp of the TOML files of a plant as they were read, to notice when another program changes them.
 
 use std::collections::BTreeMap;
 use std::fmt;
 use std::hash::{DefaultHasher, Hasher};
 use std::str::FromStr;
 
-/// Hash of the text of each file, by the file's path as the page knows it. A text changed underneath has another hash but
-/// for a chance of 2⁻⁶⁴.
+/// A hash of the text of each file, by the file's path as the page knows it. The chance that a changed text has the same
+/// hash is 2⁻⁶⁴.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct Stamp(BTreeMap<String, u64>);
 
 impl Stamp {
-    /// Takes in a file with its text.
+    /// Adds a file with its text.
     pub(crate) fn add(&mut self, id: String, text: &str) {
         self.0.insert(id, hash(text));
     }
 
-    /// Whether a file had this text; not when it is none of the stamp's.
+    /// Whether a file of the stamp had this text; false for a file that the stamp does not have.
     pub(crate) fn has(&self, id: &str, text: &str) -> bool {
         self.0.get(id).is_some_and(|known| *known == hash(text))
     }
@@ -27,7 +27,7 @@ impl Stamp {
     }
 }
 
-/// Of a text with or without the byte order mark that readers leave out.
+/// The hash of a text. A byte order mark does not count, as readers skip it.
 fn hash(text: &str) -> u64 {
     let mut hasher = DefaultHasher::new();
     hasher.write(text.strip_prefix('\u{feff}').unwrap_or(text).as_bytes());
@@ -57,7 +57,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn it_is_read_back_as_it_was_written_and_tells_any_change() {
+    fn it_reads_back_as_written_and_notices_any_change() {
         let mut stamp = Stamp::default();
         stamp.add("my farm/plant.toml".to_owned(), "a = 1\n");
         stamp.add("pump.toml".to_owned(), "");

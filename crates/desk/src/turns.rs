@@ -1,26 +1,28 @@
-//! Whose turn it is: of many requests that one page sends while a slider moves, the latest is answered.
+//! Turns: of the many requests that a page sends while a slider moves, only the latest is answered.
 
-use std::collections::HashMap;
+use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use tokio::sync::Semaphore;
 
-/// Pages remembered; beyond that the oldest knowledge is dropped.
+/// The most pages to remember. For one more, the page that has asked nothing for longest is forgotten: its requests that
+/// still wait are all answered.
 const MOST_PAGES: usize = 256;
 
 /// Requests wait here; one is computed at a time.
 #[derive(Debug)]
 pub(crate) struct Turns {
     free: Arc<Semaphore>,
-    newest: Mutex<HashMap<String, u64>>,
+    /// The newest request of each page; the page that asked last is at the end.
+    newest: Mutex<VecDeque<(String, u64)>>,
 }
 
-/// Why a turn brings nothing.
+/// Why a request gets no answer.
 #[derive(Debug, PartialEq, Eq)]
 pub(crate) enum Missed {
-    /// A newer request of the same page has come.
+    /// The same page has sent a newer request.
     Overtaken,
-    /// The work failed midway, which its own message on the error stream tells.
+    /// The work failed; its message is on the error stream.
     Broken,
 }
 
@@ -32,7 +34,7 @@ impl Turns {
         }
     }
 
-    /// Runs `work` on a thread of its own when nobody else's runs, unless the page has asked again since.
+    /// Runs `work` on a separate thread as soon as no other work runs, unless the page has sent a newer request by then.
     pub(crate) async fn take<T: Send + 'static>(
         &self,
         page: &str,
@@ -47,7 +49,7 @@ impl Turns {
             return Err(Missed::Overtaken);
         }
         let work = move || {
-            // The page that asked may go away meanwhile; the turn lasts as long as the work.
+            // The page may be closed meanwhile; the turn lasts as long as the work.
             let _turn = turn;
             work()
         };
@@ -56,16 +58,17 @@ impl Turns {
 
     fn note(&self, page: &str, number: u64) {
         let mut newest = self.newest.lock().unwrap_or_else(PoisonError::into_inner);
-        if newest.len() >= MOST_PAGES && !newest.contains_key(page) {
-            newest.clear();
+        let known = newest.iter().position(|(known, _)| known == page).and_then(|at| newest.remove(at));
+        if known.is_none() && newest.len() >= MOST_PAGES {
+            newest.pop_front();
         }
-        let latest = newest.entry(page.to_owned()).or_default();
-        *latest = number.max(*latest);
+        let latest = known.map_or(number, |(_, latest)| latest.max(number));
+        newest.push_back((page.to_owned(), latest));
     }
 
     fn is_overtaken(&self, page: &str, number: u64) -> bool {
         let newest = self.newest.lock().unwrap_or_else(PoisonError::into_inner);
-        newest.get(page).is_some_and(|latest| *latest > number)
+        newest.iter().any(|(known, latest)| known == page && *latest > number)
     }
 }
 

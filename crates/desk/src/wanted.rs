@@ -1,4 +1,4 @@
-//! A plant's files with the page's changes laid over them.
+//! A plant's files with the changes of the page applied to them.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -12,10 +12,10 @@ use crate::folder::Folder;
 use crate::refused::Refused;
 use crate::stamp::Stamp;
 
-/// Changes in one request: a plant with several of everything has some hundred values.
+/// The most changes in one request. A large plant has a few hundred values.
 const MOST_CHANGES: usize = 1000;
 
-/// A file's text as it lies on the disk, and as the page wants it.
+/// The text of a file on the disk, and the text that the page wants.
 #[derive(Debug)]
 pub(crate) struct Draft {
     /// The file as the page named it.
@@ -24,17 +24,17 @@ pub(crate) struct Draft {
     pub(crate) after: String,
 }
 
-/// A plant, and the files of it that are to differ.
+/// A plant, and those of its files that the page wants to change.
 #[derive(Debug)]
 pub(crate) struct Wanted<'f> {
     folder: &'f Folder,
     plant_file: PathBuf,
-    /// By the file itself: two names of one file make one draft.
+    /// By the real path: two names of one file share one draft.
     pub(crate) drafts: BTreeMap<PathBuf, Draft>,
 }
 
 impl<'f> Wanted<'f> {
-    /// Lays the page's changes over the files; no other file than those is looked at.
+    /// Applies the changes of the page to the files that they name. Other files are not read.
     pub(crate) fn new(folder: &'f Folder, plant: &str, changes: &[Change]) -> Result<Self, Refused> {
         if changes.len() > MOST_CHANGES {
             let why = format!("{} changes at once; at most {MOST_CHANGES} are allowed", changes.len());
@@ -70,7 +70,7 @@ impl<'f> Wanted<'f> {
     }
 
     fn cannot_set(&self, change: &Change, why: &EditError) -> Refused {
-        // The reader of plants knows the line.
+        // The reader of plant files reports the line.
         if matches!(why, EditError::Syntax(_))
             && let Err(faults) = self.as_it_is().read()
         {
@@ -88,7 +88,7 @@ impl<'f> Wanted<'f> {
         }
     }
 
-    /// Reads the plant; a change of a file that is none of its own is refused.
+    /// Reads the plant. A change to a file that is not one of the plant's is refused.
     pub(crate) fn read(&self) -> Result<Read, Refused> {
         let mut files = files(self.folder)?;
         for (path, draft) in &self.drafts {
@@ -100,7 +100,7 @@ impl<'f> Wanted<'f> {
         let read = read.map_err(|found| Refused::faults(faults(found)))?;
         let mut strays = self.strays(&read);
         if !strays.is_empty() {
-            // A change may have put another file in the place of one that was changed before.
+            // A change may have replaced a file that an earlier change edits.
             let known = self.as_it_is().read().map(|before| self.strays(&before)).unwrap_or_default();
             strays.retain(|id| known.contains(id));
         }
@@ -110,15 +110,15 @@ impl<'f> Wanted<'f> {
         }
     }
 
-    /// Drafts of files that the plant was not read from.
+    /// Drafts of files that the plant does not use.
     fn strays(&self, read: &Read) -> Vec<&str> {
         let of_plant: Vec<PathBuf> = read.documents.iter().filter_map(|d| fs::canonicalize(&d.name).ok()).collect();
         let drafts = self.drafts.iter().filter(|(real, _)| !of_plant.contains(real));
         drafts.map(|(_, draft)| draft.id.as_str()).collect()
     }
 
-    /// What the files of a plant that was read were on the disk, with those that the page wants to differ; `written` when
-    /// they have been made what the page wants since.
+    /// The stamp of the plant's files and of the drafts: of the texts before the changes, or after them if they have been
+    /// `written`.
     pub(crate) fn stamp(&self, read: &Read, written: bool) -> Stamp {
         let mut stamp = Stamp::default();
         for document in &read.documents {
@@ -156,9 +156,9 @@ fn toml_file(folder: &Folder, id: &str) -> Result<PathBuf, Refused> {
     Ok(path)
 }
 
-/// A file's text, every byte of it.
+/// The text of a file, every byte of it.
 pub(crate) fn text_of(folder: &Folder, id: &str, path: &Path) -> Result<String, Refused> {
-    // The reader of plants says what is wrong with a file that is no text.
+    // The reader of plant files says what is wrong with a file that is not text.
     let checked = files(folder)?.read(path, "", "file");
     checked.map_err(|fault| Refused::faults(vec![FaultAt::of_file(id, &fault)]))?;
     fs::read_to_string(path).map_err(|e| no_file(id, &e))
@@ -168,6 +168,7 @@ fn new_value(change: &Change) -> NewValue {
     match &change.value {
         Some(InputValue::Number(number)) => NewValue::Number(*number),
         Some(InputValue::Numbers(numbers)) => NewValue::Numbers(numbers.clone()),
+        Some(InputValue::Flag(flag)) => NewValue::Flag(*flag),
         Some(InputValue::Text(text)) => NewValue::Text(text.clone()),
         None => NewValue::Absent,
     }

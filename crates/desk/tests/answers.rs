@@ -1,4 +1,4 @@
-//! An answer has the engine's numbers and the engine's words.
+//! An answer has the numbers and the words of the engine.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -16,10 +16,10 @@ use serde_json::{Value, json};
 use support::{Asked, answer_request, change, copy, input};
 use tempfile::TempDir;
 
-/// What the engine says of a plant, read as the command line does.
+/// The comparison of a plant, read as the command line reads it.
 fn compared(folder: &std::path::Path) -> Value {
     let read = read_plant(folder).unwrap();
-    // By way of its text, as the answer comes: a number read from a text may be off in the last place.
+    // Through its text, like the answer: a number read from a text may differ in the last digit.
     let text = serde_json::to_string(&Comparison::from(&compare(
         &read.plant,
         Step::TenMinutes,
@@ -34,7 +34,7 @@ fn plant_of(desk: &Asked) -> Plant {
 }
 
 #[test]
-fn every_number_is_that_of_a_comparison() {
+fn every_number_equals_that_of_a_comparison() {
     for name in ["mulenga-ridge", "tamarind-post"] {
         let folder = TempDir::new().unwrap();
         copy(name, folder.path());
@@ -48,9 +48,9 @@ fn every_number_is_that_of_a_comparison() {
     }
 }
 
-/// What an arrangement has is in its id too, and less water in the figures: the page reads neither out of them.
+/// The id also says what an arrangement has, and the figures whether it delivers less water. The page uses neither.
 #[test]
-fn a_row_says_what_it_has_and_whether_it_serves_as_today_does() {
+fn a_row_says_which_parts_it_has_and_whether_it_serves_as_today_does() {
     let desk = Asked::new();
     let answer = desk.answer("plant.toml", &json!([])).answered();
     let rows = answer["comparison"]["arrangements"].as_array().unwrap();
@@ -83,7 +83,7 @@ fn a_row_says_what_it_has_and_whether_it_serves_as_today_does() {
 }
 
 #[test]
-fn a_change_is_answered_as_if_the_file_said_so_and_the_file_stays() {
+fn a_change_is_answered_as_if_it_were_in_the_file_and_the_file_stays() {
     let desk = Asked::new();
     let before = desk.text("plant.toml");
     let changes = json!([
@@ -117,7 +117,7 @@ fn a_brief_answer_has_the_figures_of_a_whole_one() {
 }
 
 #[test]
-fn null_takes_a_value_out_so_that_its_default_holds() {
+fn null_removes_a_value_so_that_its_default_holds() {
     let desk = Asked::new();
     let given = desk.answer("plant.toml", &json!([])).answered();
     let soiling = input(&given, "plant.toml", "array.soiling_pct");
@@ -126,10 +126,10 @@ fn null_takes_a_value_out_so_that_its_default_holds() {
     let soiling = input(&answer, "plant.toml", "array.soiling_pct");
     assert_eq!(soiling["state"], "default");
     assert!(answer["comparison"] != given["comparison"]);
-    // What is not there need not be taken out.
+    // Removing a key that is not there changes nothing.
     let none = desk.answer("plant.toml", &change("array.albedo", Value::Null)).answered();
     assert!(none["comparison"] == given["comparison"]);
-    // A value without a default is missing then.
+    // A value without a default is then missing.
     let fault = desk.answer("plant.toml", &change("tank.capacity_m3", Value::Null)).fault();
     assert_eq!(
         (&fault["path"], &fault["file"]),
@@ -151,6 +151,7 @@ fn faults_have_file_line_and_key_and_the_engines_words() {
         (json!(1e308), "m³"),
         (json!("large"), "large"),
         (json!([1, 2]), ""),
+        (json!(true), "true"),
         (json!(""), ""),
     ] {
         let fault = desk.answer("plant.toml", &change("tank.capacity_m3", value.clone())).fault();
@@ -176,13 +177,13 @@ fn faults_have_file_line_and_key_and_the_engines_words() {
         (&fault["file"], &fault["line"]),
         (&json!("pump.toml"), &json!(line_of("pump.toml", "name =")))
     );
-    // All at once, each in its place.
+    // All faults at once, each with its place.
     let both = json!([
         { "file": "plant.toml", "keys": "tank.capacity_m3", "value": -1 },
         { "file": "plant.toml", "keys": "array.tilt_deg", "value": 500 },
     ]);
     assert_eq!(desk.answer("plant.toml", &both).faults().len(), 2);
-    // A fault as the command line has it.
+    // The same fault as on the command line.
     let told = desk.answer("plant.toml", &change("array.tilt_deg", 500)).fault();
     desk.replace("plant.toml", "tilt_deg = 18", "tilt_deg = 500");
     let found = read_plant(desk.folder()).unwrap_err();
@@ -194,7 +195,7 @@ fn faults_have_file_line_and_key_and_the_engines_words() {
 }
 
 #[test]
-fn keys_that_are_none_are_told() {
+fn unknown_keys_are_reported() {
     let desk = Asked::new();
     for keys in [
         "tank.capacity_m4",
@@ -223,12 +224,12 @@ fn keys_that_are_none_are_told() {
         let why = desk.answer("plant.toml", &change(keys, 200)).why(400);
         assert!(why.contains("has no place in the file"), "{why}");
     }
-    // Nothing of this has shaken the desk.
+    // The desk still answers.
     desk.answer("plant.toml", &json!([])).answered();
 }
 
 #[test]
-fn a_file_with_wrong_syntax_is_told_with_its_line_whatever_is_changed() {
+fn wrong_syntax_is_reported_with_its_line_whatever_changes() {
     let desk = Asked::new();
     desk.replace("plant.toml", "[tank]", "[tank");
     let line = desk.text("plant.toml").lines().position(|line| line == "[tank").unwrap() + 1;
@@ -248,14 +249,13 @@ fn a_file_with_wrong_syntax_is_told_with_its_line_whatever_is_changed() {
 }
 
 #[test]
-fn values_that_are_none_are_refused() {
+fn invalid_values_are_refused() {
     let desk = Asked::new();
     let sound = answer_request("plant.toml", &change("tank.capacity_m3", 200)).to_string();
     for value in [
         "NaN",
         "1e999",
         "-1e999",
-        "true",
         "{}",
         "[1,null]",
         "[1,\"a\"]",
@@ -273,7 +273,7 @@ fn values_that_are_none_are_refused() {
 }
 
 #[test]
-fn a_row_that_is_looked_at_brings_its_months_and_workings() {
+fn the_row_that_is_looked_at_has_its_months_and_workings() {
     let desk = Asked::new();
     let today = change("reference", "grid-tied");
     for (changes, asked, given, name) in [
@@ -289,15 +289,21 @@ fn a_row_that_is_looked_at_brings_its_months_and_workings() {
         assert_eq!(answer["looked_at"]["months"].as_array().unwrap().len(), 12);
         let workings = answer["looked_at"]["workings"].as_array().unwrap();
         let water = workings.iter().find(|working| working["name"] == "water-secured").unwrap();
-        let title = format!("Share of the water wanted that was delivered, {name}");
+        let title = format!("Water secured: share of the demand that was delivered, {name}");
         assert_eq!(water["title"], title.as_str());
+        // The page shows these texts as they are, so they must not contain the id of an arrangement.
+        let told = answer["looked_at"]["workings"].to_string();
+        let ids = answer["comparison"]["arrangements"].as_array().unwrap();
+        for id in ids.iter().map(|row| row["id"].as_str().unwrap()) {
+            assert!(!told.contains(id), "{id}: {told}");
+        }
     }
     let inputs = desk.answer("plant.toml", &json!([])).answered()["inputs"].as_array().unwrap().len();
     assert_eq!(inputs, read_plant(desk.folder()).unwrap().origins.len());
 }
 
 #[test]
-fn pages_that_go_away_do_not_pile_up() {
+fn closed_pages_do_not_pile_up() {
     let desk = Asked::new();
     desk.answer("plant.toml", &json!([])).answered();
     let started = Instant::now();
@@ -315,17 +321,18 @@ fn pages_that_go_away_do_not_pile_up() {
     let mut request = answer_request("plant.toml", &change("array.tilt_deg", 25));
     request["turn"]["number"] = json!(42);
     let answer = desk.post("/api/answer", &request).answered();
-    // One that had begun, the last, and a second of slack for a busy machine; forty took forty times as long.
+    // The request that had begun, the last one, and a second of slack for a busy machine. All forty would take forty times
+    // as long.
     let took = started.elapsed();
     assert!(took < 6 * one + Duration::from_secs(1), "{took:?}, one alone {one:?}");
     assert_eq!(input(&answer, "plant.toml", "array.tilt_deg")["value"], 25.0);
-    // An older question than the latest is not answered.
+    // A request older than the latest gets no answer.
     request["turn"]["number"] = json!(41);
     assert_eq!(desk.post("/api/answer", &request).status, 204);
 }
 
 #[test]
-fn a_plant_that_goes_away_is_told() {
+fn a_deleted_plant_is_reported() {
     let desk = Asked::new();
     assert!(!plant_of(&desk).name.is_empty());
     fs::remove_file(desk.folder().join("motor.toml")).unwrap();

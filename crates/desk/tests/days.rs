@@ -1,4 +1,4 @@
-//! One day of an arrangement, instant by instant.
+//! One day of an arrangement, moment by moment.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -23,12 +23,12 @@ fn moments(day: &Value) -> &Vec<Value> {
     day["moments"].as_array().unwrap()
 }
 
-/// The sum of a power over a day, in kWh, or of a flow, in m³.
+/// The sum over a day: of a power in kWh, of a flow in m³.
 fn summed(day: &Value, key: &str) -> f64 {
     moments(day).iter().map(|m| of(m, key) * of(m, "length_s")).sum::<f64>() / 3600.0
 }
 
-/// In order, without gaps, as long as the day.
+/// Asserts that the moments are in order, without gaps, and as long as the day.
 fn is_whole(day: &Value) {
     let mut now_s = 0.0;
     for moment in moments(day) {
@@ -43,7 +43,7 @@ fn is_whole(day: &Value) {
     );
 }
 
-/// The clear day that an answer proposes.
+/// The clear day that an answer offers.
 fn clear_day(desk: &Asked) -> u32 {
     let answer = desk.answer("plant.toml", &json!([])).answered();
     let days = answer["days"].as_array().unwrap();
@@ -51,7 +51,7 @@ fn clear_day(desk: &Asked) -> u32 {
     u32::try_from(clear["day"].as_u64().unwrap()).unwrap()
 }
 
-/// What holds at a second of the day.
+/// The moment at a second of the day.
 fn at(day: &Value, second: f64) -> &Value {
     let is_then = |m: &&Value| of(m, "start_s") <= second && second < of(m, "start_s") + of(m, "length_s");
     moments(day).iter().find(is_then).unwrap()
@@ -72,7 +72,7 @@ fn moments_fill_every_kind_of_day() {
             is_whole(&found);
             assert_eq!((of(&found, "length_s"), &found["day"]), (86_400.0, &json!(day)));
             let first = &moments(&found)[0];
-            // What the tank holds at the begin is what came in, less what went out, before the first end.
+            // The content of the tank at the beginning, from inflow and outflow until the first end.
             let hours = of(first, "length_s") / 3600.0;
             let begin = of(first, "tank_m3") - (of(first, "pumped_m3_h") - of(first, "delivered_m3_h")) * hours;
             assert!(
@@ -104,7 +104,7 @@ fn a_day_on_which_the_clock_changes_is_shorter_or_longer() {
 #[test]
 fn an_outage_at_eleven_moves_the_array_to_the_drive_and_back() {
     let desk = Asked::new();
-    // More than can be pumped, so that a full tank never stops the pump.
+    // A demand above what can be pumped, so that a full tank never stops the pump.
     desk.replace(
         "plant.toml",
         "daily_m3 = [60, 55, 80, 120, 135, 130, 140, 175, 210, 225, 205, 90]",
@@ -117,7 +117,7 @@ fn an_outage_at_eleven_moves_the_array_to_the_drive_and_back() {
     ]);
     let found = desk.day("dual-mode", day, &switched).answered();
     is_whole(&found);
-    // As the plant file has them: 75 s to the drive, 120 s until the grid is trusted, 40 s back, 60 s for the inverter.
+    // From the plant file: 75 s to the drive, 120 s until the grid counts as stable, 40 s back, 60 s for the inverter.
     let borders = [
         (away_s, "inverter"),
         (away_s + 75.0, "neither"),
@@ -166,7 +166,7 @@ fn a_days_sums_are_those_of_the_years_steps() {
         let _ = stages.year(arrangement, &mut series);
         for day in [0, 20, 200, 364] {
             let found = desk.day(id, day, &json!([])).answered();
-            // The weather's time is the civil one here.
+            // The time of the weather is civil time here.
             let steps = &series.steps()[day as usize * 144..][..144];
             let of_steps = |of: &dyn Fn(&StepMeans) -> f64| steps.iter().map(of).sum::<f64>() * 600.0;
             let of_flow = |flow| of_steps(&|s| s.of(flow).unwrap());
@@ -198,7 +198,7 @@ fn a_days_sums_are_those_of_the_years_steps() {
 }
 
 #[test]
-fn switches_in_any_order_and_twice_at_an_instant_are_taken_as_they_are_meant() {
+fn switches_may_come_in_any_order_and_twice_at_an_instant() {
     let desk = Asked::new();
     let day = clear_day(&desk);
     let ask = |switched: Value| desk.day("dual-mode", day, &switched).answered();
@@ -206,7 +206,7 @@ fn switches_in_any_order_and_twice_at_an_instant_are_taken_as_they_are_meant() {
     let plain = ask(json!([event(0.0, true), event(39_600.0, false), event(50_400.0, true)]));
     let unordered = json!([event(50_400.0, true), event(0.0, true), event(39_600.0, false)]);
     assert_eq!(ask(unordered), plain);
-    // Of two at one instant the last holds; one that changes nothing is nothing.
+    // Of two at one instant the last holds; one that changes nothing has no effect.
     let twice = json!([
         event(0.0, false),
         event(0.0, true),
@@ -220,7 +220,7 @@ fn switches_in_any_order_and_twice_at_an_instant_are_taken_as_they_are_meant() {
         event(1e300, false),
     ]);
     assert_eq!(ask(twice), plain);
-    // Before the first of them stand the outages of the plant.
+    // Before the first switch the outages of the plant hold.
     let own = ask(json!([]));
     let later = ask(json!([event(39_600.0, true)]));
     let morning = |day: &Value| {
@@ -231,7 +231,7 @@ fn switches_in_any_order_and_twice_at_an_instant_are_taken_as_they_are_meant() {
 }
 
 #[test]
-fn what_is_no_day_is_refused() {
+fn an_invalid_day_is_refused() {
     let desk = Asked::new();
     desk.day("dual-mode", 364, &json!([])).answered();
     for day in [365, 366, 1_000_000, u32::MAX] {
@@ -279,7 +279,7 @@ fn what_is_no_day_is_refused() {
 }
 
 #[test]
-fn a_row_that_the_plant_lacks_the_parts_for_is_refused() {
+fn a_row_whose_parts_the_plant_lacks_is_refused() {
     let desk = Asked::new();
     let text = desk.text("plant.toml");
     let (from, to) = (text.find("[battery]").unwrap(), text.find("[generator]").unwrap());
@@ -296,7 +296,7 @@ fn a_row_that_the_plant_lacks_the_parts_for_is_refused() {
 }
 
 #[test]
-fn a_huge_list_of_switches_is_answered_or_refused_soon() {
+fn a_huge_list_of_switches_is_answered_or_refused_quickly() {
     let desk = Asked::new();
     desk.day("dual-mode", 1, &json!([])).answered();
     let list = |count: u32| {

@@ -1,4 +1,4 @@
-//! What the page's types are made from.
+//! The description from which the types of the page are made.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -8,7 +8,7 @@ use std::path::Path;
 use daylift_desk::description::description;
 
 #[test]
-fn the_committed_description_is_that_of_the_desk() {
+fn the_committed_description_is_up_to_date() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../ui/openapi.json");
     // As `daylift schema desk` prints it.
     let wanted = serde_json::to_string_pretty(&description()).unwrap() + "\n";

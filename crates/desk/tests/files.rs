@@ -1,4 +1,4 @@
-//! Nothing outside of the opened folder is read or written.
+//! Nothing outside the opened folder is read or written.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 use support::{Asked, PORT, change, copy, options};
 use tempfile::TempDir;
 
-/// A folder with the example in `in`, and a plant beside it that is nobody's business.
+/// A folder with the example in `in`, and a plant beside it that the desk may not see.
 fn beside_another() -> TempDir {
     let folder = TempDir::new().unwrap();
     copy("mulenga-ridge", &folder.path().join("in"));
@@ -68,7 +68,7 @@ fn wrong_files_are_refused() {
 }
 
 #[test]
-fn a_file_that_is_none_of_the_plants_is_not_written() {
+fn a_file_that_the_plant_does_not_use_is_not_written() {
     let folder = beside_another();
     let desk = Asked::at(folder.path().join("in"));
     let other = folder.path().join("in/other.toml");
@@ -116,7 +116,7 @@ fn paths_in_a_plants_files_lead_nowhere_else() {
             assert!(told.contains(words), "{keys} = {path}: {told}");
         }
     }
-    // By way of the folder above and back is the folder itself.
+    // A path up and back down leads to the folder itself.
     desk.answer("plant.toml", &change("pump.file", "../in/pump.toml")).answered();
 }
 
@@ -157,10 +157,10 @@ fn links_out_of_the_folder_are_not_followed() {
         assert!(fault["given"].as_str().unwrap().contains(words), "{fault}");
     }
     assert_eq!(contents(&folder.path().join("out")), before);
-    let shelf = desk.get("/api/plants").answered();
-    let ids: Vec<&Value> = shelf["plants"].as_array().unwrap().iter().map(|plant| &plant["id"]).collect();
+    let plant_list = desk.get("/api/plants").answered();
+    let ids: Vec<&Value> = plant_list["plants"].as_array().unwrap().iter().map(|plant| &plant["id"]).collect();
     assert_eq!(ids, ["plant.toml"]);
-    // A link within the folder is the file that it names, also when it is written.
+    // A link within the folder counts as the file that it names, also for writing.
     let own = desk.answer("own.toml", &json!([])).answered();
     let body = json!({
         "plant": "own.toml", "stamp": own["stamp"],
@@ -173,14 +173,14 @@ fn links_out_of_the_folder_are_not_followed() {
             .unwrap()
             .contains("capacity_m3 = 200 # about")
     );
-    // A link to a plant file elsewhere, given itself.
+    // The desk is opened with a link to a plant file in another folder.
     let why = Desk::open(&options(&inside.join("link.toml")), PORT).unwrap_err();
     assert!(why.contains("is a link"), "{why}");
 }
 
 #[cfg(unix)]
 #[test]
-fn a_folder_may_be_opened_by_way_of_a_link() {
+fn a_folder_may_be_opened_through_a_link() {
     let folder = beside_another();
     std::os::unix::fs::symlink("in", folder.path().join("way")).unwrap();
     let desk = Asked::at(folder.path().join("way"));
@@ -209,7 +209,7 @@ fn equipment_that_plants_share_is_one_file() {
     let answer = desk.answer("a/plant.toml", &json!([])).answered();
     let power = |answer: &Value| support::input(answer, "a/../motor.toml", "rated_power_kw")["value"].clone();
     assert_eq!(power(&answer), 11.0);
-    // By two names, the second over the first.
+    // Under two names; the second change counts.
     let changes = json!([
         { "file": "a/../motor.toml", "keys": "rated_power_kw", "value": 12 },
         { "file": "motor.toml", "keys": "rated_power_kw", "value": 11.5 },
@@ -231,9 +231,9 @@ fn a_plant_file_may_have_any_name() {
     let desk = Desk::open(&options(&file), PORT).unwrap();
     assert_eq!(desk.first_view(), "#/plant/my%20farm.toml");
     let desk = Asked::at(&file);
-    let shelf = desk.get("/api/plants").answered();
+    let plant_list = desk.get("/api/plants").answered();
     assert_eq!(
-        shelf["plants"],
+        plant_list["plants"],
         json!([{ "id": "my farm.toml", "name": "Mulenga Ridge" }])
     );
     let answer = desk.answer("my farm.toml", &json!([])).answered();
@@ -248,7 +248,7 @@ fn a_plant_file_may_have_any_name() {
 }
 
 #[test]
-fn files_that_are_no_text_are_told_with_their_line() {
+fn files_that_are_not_text_are_reported_with_their_line() {
     let desk = Asked::new();
     let put = |file: &str, bytes: &[u8]| fs::write(desk.folder().join(file), bytes).unwrap();
     let sound = desk.text("pump.toml");
@@ -293,10 +293,10 @@ fn a_new_plant_has_a_plain_name() {
     );
     start("my farm", "mulenga-ridge").why(400);
     desk.answer("my farm/plant.toml", &json!([])).answered();
-    let shelf = desk.get("/api/plants").answered();
+    let plant_list = desk.get("/api/plants").answered();
     assert_eq!(
-        shelf["plants"],
+        plant_list["plants"],
         json!([{ "id": "my farm/plant.toml", "name": "Mulenga Ridge" }])
     );
-    assert!(Path::new(shelf["folder"].as_str().unwrap()).is_absolute());
+    assert!(Path::new(plant_list["folder"].as_str().unwrap()).is_absolute());
 }

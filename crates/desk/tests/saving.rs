@@ -1,4 +1,4 @@
-//! Changes written into the plant's files: whole, with their comments, and never over what is not known.
+//! Saving changes in the plant's files: in full, with their comments, and never over an unknown text.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -47,13 +47,13 @@ fn only_the_values_change() {
     });
     assert_eq!(desk.text("plant.toml"), wanted);
     assert_eq!(names(&desk), files, "nothing is left beside");
-    // The stamp that was given back is that of the files now.
+    // The answer has the stamp of the files as they are now.
     assert_eq!(saved["stamp"], desk.stamp());
     desk.save(&change("tank.capacity_m3", 201), saved["stamp"].as_str().unwrap()).answered();
 }
 
 #[test]
-fn a_value_taken_out_leaves_the_comments_of_the_others() {
+fn removing_a_value_keeps_the_comments_of_the_others() {
     let desk = Asked::new();
     let before = desk.text("plant.toml");
     let line = "soiling_pct = 4.0 # red dust in the dry months, washed by hand every third week\n";
@@ -77,7 +77,7 @@ fn equipment_and_plant_are_saved_together() {
 }
 
 #[test]
-fn what_changed_underneath_is_told_and_not_overwritten() {
+fn a_file_changed_by_another_program_is_reported_and_not_overwritten() {
     let changes = change("tank.capacity_m3", 200);
     for file in ["plant.toml", "pump.toml", "battery.toml"] {
         let desk = Asked::new();
@@ -87,7 +87,7 @@ fn what_changed_underneath_is_told_and_not_overwritten() {
         assert!(desk.save(&changes, &stamp).why(409).contains("changed since"), "{file}");
         assert_eq!(desk.text(file), edited);
         assert!(desk.text("plant.toml").contains("capacity_m3 = 165"));
-        // Asked again, it knows them.
+        // A new request reads them.
         desk.save(&changes, &desk.stamp()).answered();
         assert!(desk.text(file).contains("# a remark\n"));
     }
@@ -101,10 +101,10 @@ fn what_changed_underneath_is_told_and_not_overwritten() {
     ] {
         desk.save(&changes, spoilt).why(409);
     }
-    // One who saved has a new stamp; whoever holds the old one is told.
+    // A page that saved has the new stamp; a page with the old stamp gets a report.
     desk.save(&changes, &stamp).answered();
     desk.save(&change("tank.capacity_m3", 300), &stamp).why(409);
-    // Neither faults of the new text nor of a file that broke hide that it changed.
+    // Faults of the new text, or of a broken file, do not hide that it changed.
     let stamp = desk.stamp();
     fs::remove_file(desk.folder().join("motor.toml")).unwrap();
     desk.save(&change("tank.capacity_m3", -1), &stamp).why(409);
@@ -125,7 +125,7 @@ fn a_plant_with_faults_is_not_written() {
 }
 
 #[test]
-fn another_file_may_take_the_place_of_one() {
+fn a_file_may_be_replaced_by_another() {
     let desk = Asked::new();
     fs::write(desk.folder().join("pump-2.toml"), desk.text("pump.toml")).unwrap();
     let changes = json!([
@@ -136,11 +136,11 @@ fn another_file_may_take_the_place_of_one() {
     assert_eq!(input(&first, "pump-2.toml", "flow_m3_h")["state"], "given");
     let mut all = changes.as_array().unwrap().clone();
     all.push(json!({ "file": "pump-2.toml", "keys": "name", "value": "New" }));
-    // With the stamp of the answer in which the new file came up.
+    // With the stamp of the answer that read the new file.
     desk.save(&json!(all), first["stamp"].as_str().unwrap()).answered();
     assert!(desk.text("pump-2.toml").contains("name = \"New\""));
     assert!(desk.text("plant.toml").contains("file = \"pump-2.toml\""));
-    // Its text is one that the page has never seen.
+    // The page has never read its text.
     let desk = Asked::new();
     fs::write(desk.folder().join("pump-2.toml"), desk.text("pump.toml")).unwrap();
     desk.save(&json!(all), &desk.stamp()).why(409);
@@ -187,7 +187,7 @@ fn a_read_only_file_stays() {
     assert!(why.contains("plant.toml is read-only"), "{why}");
     assert_eq!((desk.text("plant.toml"), desk.text("pump.toml")), (before, pump));
     assert_eq!(names(&desk), files, "nothing is left beside");
-    // What is not to be written need not be writable.
+    // A file without changes need not be writable.
     desk.save(&json!(changes.as_array().unwrap()[..1]), &stamp).answered();
 }
 

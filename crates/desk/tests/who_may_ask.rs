@@ -1,4 +1,4 @@
-//! Who may ask, what a browser may do with the answer, and what is no question.
+//! Which requests are allowed, what a browser may do with the answer, and which requests are invalid.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -27,7 +27,7 @@ fn from(desk: &Asked, method: Method, path: &str, headers: &[(&str, &str)]) -> S
 }
 
 #[test]
-fn a_name_pointed_at_this_machine_is_refused() {
+fn a_host_name_that_points_to_this_machine_is_refused() {
     let desk = Asked::new();
     let hosts = [
         "evil.example:7420",
@@ -143,7 +143,7 @@ fn the_page_itself_has_no_script_in_its_text() {
 }
 
 #[test]
-fn what_is_no_question_is_told_in_json() {
+fn an_invalid_request_is_reported_in_json() {
     let desk = Asked::new();
     let send = |body: String| desk.send(by_page("/api/answer").body(Body::from(body)).unwrap());
     let sound = answer_request("plant.toml", &json!([])).to_string();

@@ -13,6 +13,9 @@ use crate::planes::planes_apart;
 use crate::rule::{Rule, Subject, Weight};
 use crate::speed::SpeedLimit;
 
+/// Array power over inverter rating above which most of the noon is clipped (usual practice stays below 1.5).
+const GREATEST_DC_TO_AC: f64 = 2.0;
+
 /// Something to know before strings are built.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
@@ -54,6 +57,8 @@ pub enum Found {
     },
     /// No strings go to a drive.
     NoStrings,
+    /// No strings go to an inverter.
+    NoStringsOnInverter,
     /// A drive's strings lie on planes that no sun lights alike.
     PlanesApart {
         /// The angle between them \[°\].
@@ -97,6 +102,8 @@ pub enum Found {
         ratio: f64,
         /// MPPT inputs taken.
         inputs: u32,
+        /// Whether it is so much that most of the noon is clipped.
+        clips_noon: bool,
     },
     /// Modules that go to no drive.
     Idle {
@@ -128,7 +135,7 @@ impl Finding {
         match &self.found {
             Found::Broken { measure, .. } | Found::NotGiven { measure, .. } => Subject::Rule(measure.rule),
             Found::RecordBeaten { .. } => Subject::Record,
-            Found::NoStrings => Subject::NoStrings,
+            Found::NoStrings | Found::NoStringsOnInverter => Subject::NoStrings,
             Found::PlanesApart { .. } => Subject::PlanesApart,
             Found::ArrayOverPump { .. } => Subject::ArrayOverPump,
             Found::Poles { .. } => Subject::Poles,
@@ -201,6 +208,12 @@ impl Facts<'_> {
                 out.push(Finding::new(Weight::Warns, "site", found));
             }
         }
+        for (inverter, _) in plant.feeders.iter_enumerated() {
+            if !groups.iter().any(|g| g.inverter == Some(inverter)) {
+                let device = device_name(plant, Device::Inverter(inverter));
+                out.push(Finding::new(Weight::Warns, &device, Found::NoStringsOnInverter));
+            }
+        }
         for (set, of) in plant.sets.iter_enumerated() {
             let device = device_name(plant, Device::Drive(set));
             if of.pump_set.drive().is_some() && !groups.iter().any(|g| g.set == Some(set)) {
@@ -238,23 +251,28 @@ impl Facts<'_> {
             };
             let poles = (d.poles > 1).then_some(Found::Poles { poles: d.poles });
             let fuses = self.string_fuses(&d.fuse, d.series);
-            let found = [Some(ratio), poles, fuses, self.held_bus(d.set, d.series)];
-            out.extend(found.into_iter().flatten().map(|found| Finding::new(Weight::Notes, &about, found)));
+            let notes = [Some(ratio), poles, fuses];
+            out.extend(notes.into_iter().flatten().map(|found| Finding::new(Weight::Notes, &about, found)));
+            let held = self.held_bus(d.set, d.series);
+            out.extend(held.map(|(weight, found)| Finding::new(weight, &about, found)));
         }
     }
 
     fn notes_of_inverters(&self, groups: &[PlannedGroup], out: &mut Vec<Finding>) {
         for i in &self.judged.inverters {
             let about = device_name(self.judge.plant(), Device::Inverter(i.inverter));
+            let clips_noon = i.dc_over_ac > GREATEST_DC_TO_AC;
             let ratio = Found::DcOverAc {
                 dc_w: i.dc_w,
                 ratio: i.dc_over_ac,
                 inputs: i.inputs,
+                clips_noon,
             };
+            let weight = if clips_noon { Weight::Warns } else { Weight::Notes };
+            out.push(Finding::new(weight, &about, ratio));
             let longest = groups.iter().filter(|g| g.inverter == Some(i.inverter)).map(|g| g.strings.series()).max();
             let fuses = self.string_fuses(&i.fuse, longest.unwrap_or(0));
-            let found = [Some(ratio), fuses];
-            out.extend(found.into_iter().flatten().map(|found| Finding::new(Weight::Notes, &about, found)));
+            out.extend(fuses.map(|found| Finding::new(Weight::Notes, &about, found)));
         }
     }
 
@@ -268,8 +286,9 @@ impl Facts<'_> {
         })
     }
 
-    /// Strings beside mains that holds the drive's bus, where they give less for it.
-    fn held_bus(&self, set: SetId, series: u32) -> Option<Found> {
+    /// Strings on a drive whose bus is held by mains, where they give less because of it. It warns where they give nothing
+    /// at a hot noon, or do not reach their maximum power point even at standard test conditions.
+    fn held_bus(&self, set: SetId, series: u32) -> Option<(Weight, Found)> {
         let input = self.judge.plant().beside.second_input.as_ref()?;
         let InputKind::Blend { line_voltage_v } = input.kind else {
             return None;
@@ -281,7 +300,13 @@ impl Facts<'_> {
             f64::from(series) * volts.hot_open_v,
             f64::from(series) * volts.hot_max_power_v,
         );
-        (open_v <= held_v || best_v < held_v).then_some(Found::HeldBus { held_v, open_v, best_v })
+        let standard_v = f64::from(series) * self.sheet()?.max_power_v;
+        let weight = if open_v <= held_v || standard_v < held_v {
+            Weight::Warns
+        } else {
+            Weight::Notes
+        };
+        (open_v <= held_v || best_v < held_v).then_some((weight, Found::HeldBus { held_v, open_v, best_v }))
     }
 
     /// What would put a broken rule right.

@@ -1,4 +1,4 @@
-//! Changes a value in a file's text and leaves all else as it is: comments, order, blank lines.
+//! Replaces a value in the text of a file. Everything else stays as it is: comments, order and blank lines.
 
 mod origin;
 mod place;
@@ -19,9 +19,11 @@ pub enum NewValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// `true` or `false`.
+    Flag(bool),
     /// A word, or the path of a file.
     Text(String),
-    /// No value: the key is removed and its default applies.
+    /// No value: the key is removed, and its default holds.
     Absent,
 }
 
@@ -30,9 +32,10 @@ pub enum NewValue {
 pub enum EditError {
     /// The text is not valid TOML.
     Syntax(String),
-    /// The keys lead to no place in the text: a part of them is not a section, or a numbered section does not exist.
+    /// The keys lead to no place in the text: a part of them is not a section, or there are fewer sections than the number
+    /// asks for.
     NoPlace(String),
-    /// The number is not finite.
+    /// The number is not finite, so TOML cannot hold it.
     NotANumber,
 }
 
@@ -48,8 +51,8 @@ impl fmt::Display for EditError {
 
 impl std::error::Error for EditError {}
 
-/// Longest dotted key that is accepted \[characters\], and the most parts that it may have. Real keys are far shorter, and
-/// endlessly nested sections would exhaust the stack of a reader.
+/// The longest keys that are followed \[characters\], and the most sections in them. Real keys are far shorter. Without a
+/// limit, deeply nested sections could exhaust the stack of the reader.
 const LONGEST_KEYS: usize = 200;
 const DEEPEST: usize = 8;
 
@@ -84,7 +87,7 @@ pub fn set_value(text: &str, keys: &str, value: &NewValue) -> Result<String, Edi
     Ok(format!("{mark}{}", with_ends_of(plain, out)))
 }
 
-/// Byte order mark, which some editors put before the text.
+/// Byte order mark, which some editors write at the start of a text.
 const MARK: &str = "\u{feff}";
 
 fn syntax(error: &toml_edit::TomlError) -> EditError {
@@ -105,7 +108,7 @@ fn set_in_document(text: &str, sections: &[&str], key: &str, value: &NewValue) -
         Some(Item::Value(_)) if *value == NewValue::Absent => {
             table.remove(key);
         }
-        // The loop above may have made a section for this missing key: return the text as it was.
+        // The search may have added a section for a key that does not exist.
         None if *value == NewValue::Absent => return Ok(Some(text.to_owned())),
         Some(Item::Value(old)) => replace(old, value)?,
         Some(_) => return Ok(None),
@@ -116,7 +119,7 @@ fn set_in_document(text: &str, sections: &[&str], key: &str, value: &NewValue) -
     Ok(Some(document.to_string()))
 }
 
-/// Returns the text without the lines of a key, or `None` when these lines hold other keys as well.
+/// The text without the lines of a key that has its lines to itself; `None` for any other key.
 fn without_line(text: &str, sections: &[&str], key: &str) -> Result<Option<String>, EditError> {
     let document = Document::parse(text).map_err(|e| syntax(&e))?;
     let Some((from, to)) = span_of(document.as_table(), sections, key) else {
@@ -125,12 +128,12 @@ fn without_line(text: &str, sections: &[&str], key: &str) -> Result<Option<Strin
     let begin = text[..from].rfind('\n').map_or(0, |at| at + 1);
     let end = text[to..].find('\n').map_or(text.len(), |at| to + at + 1);
     let (before, after) = (text[begin..from].trim(), text[to..end].trim());
-    // The sections of a dotted key may stand before it, and a comment after its value.
+    // A dotted key has its sections before it, a value its comment after it.
     let alone = !before.contains(['{', '[', ',', '=']) && (after.is_empty() || after.starts_with('#'));
     Ok(alone.then(|| format!("{}{}", &text[..begin], &text[end..])))
 }
 
-/// Byte positions at which a key starts and its value ends.
+/// Where a key with its value begins and ends.
 fn span_of(root: &Table, sections: &[&str], key: &str) -> Option<(usize, usize)> {
     let mut table: &dyn TableLike = root;
     for part in sections {
@@ -150,12 +153,12 @@ fn span_of(root: &Table, sections: &[&str], key: &str) -> Option<(usize, usize)>
     Some((key.span()?.start, item.as_value()?.span()?.end))
 }
 
-/// Turns the end of a numbered part, `2]`, into an index that counts from 0.
+/// The index in a list for a number that counts from 1, followed by a bracket.
 fn index_of(number: &str) -> Option<usize> {
     number.strip_suffix(']')?.parse::<usize>().ok()?.checked_sub(1)
 }
 
-/// Gives the new text the line endings of the old one, also after its last line.
+/// The new text with the line ends of the old text, also at its end.
 fn with_ends_of(before: &str, mut after: String) -> String {
     if !before.is_empty() && !before.ends_with('\n') && after.ends_with('\n') {
         after.pop();
@@ -167,7 +170,7 @@ fn with_ends_of(before: &str, mut after: String) -> String {
     }
 }
 
-/// The section under a part of dotted keys. A missing section without a number is made.
+/// The section under one part of dotted keys. A section without a number is added if it does not exist.
 fn below<'t>(table: &'t mut dyn TableLike, part: &str) -> Option<&'t mut dyn TableLike> {
     let Some((name, number)) = part.split_once('[') else {
         if !table.contains_key(part) {
@@ -185,7 +188,7 @@ fn below<'t>(table: &'t mut dyn TableLike, part: &str) -> Option<&'t mut dyn Tab
     }
 }
 
-/// Replaces a value and keeps the blanks and comments around it.
+/// Replaces a value and keeps the comments and blanks around it.
 fn replace(old: &mut Value, value: &NewValue) -> Result<(), EditError> {
     if let (Value::Array(items), NewValue::Numbers(numbers)) = (&mut *old, value)
         && items.len() == numbers.len()
@@ -204,8 +207,8 @@ fn replace(old: &mut Value, value: &NewValue) -> Result<(), EditError> {
     Ok(())
 }
 
-/// A value as TOML writes it; `None` for a number that is not finite. A whole number is written without a decimal point,
-/// unless the old number had one.
+/// A value in TOML; `None` for a number that is not finite. A whole number is written without a decimal point, unless the
+/// old value had one.
 fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
     let number = |number: f64| -> Option<Value> {
         let whole = number.fract() == 0.0 && number.abs() < 1e15 && !matches!(old, Some(Value::Float(_)));
@@ -221,6 +224,7 @@ fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
     match value {
         NewValue::Number(new) => number(*new),
         NewValue::Numbers(new) => new.iter().map(|new| number(*new)).collect::<Option<Array>>().map(Value::Array),
+        NewValue::Flag(flag) => Some(Value::from(*flag)),
         NewValue::Text(text) => Some(Value::from(text.as_str())),
         NewValue::Absent => None,
     }

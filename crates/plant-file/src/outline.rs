@@ -13,11 +13,12 @@
 //! 3. The value (checked, in SI, or its default) goes into the plant, here in `sections/use_of_water.rs`:
 //!    `low_mark: keys.low_mark`.
 //! 4. Its effect: the field `low_mark` of `daylift_lift::TankSheet`, and the code that uses it.
-//! 5. `cargo xtask schema` writes the JSON Schema again.
+//! 5. `cargo xtask schema` writes the JSON Schema and `docs/plant-file.md` again.
 
 mod equipment;
 mod grid;
 mod keys;
+mod later;
 mod money;
 mod plant;
 mod table;
@@ -27,6 +28,7 @@ mod words;
 pub(crate) use equipment::*;
 pub(crate) use grid::*;
 pub(crate) use keys::Typed;
+pub(crate) use later::{Later, later_key};
 pub(crate) use money::*;
 pub(crate) use plant::*;
 pub use table::{Key, Table, What};

@@ -1,10 +1,12 @@
 //! Where each value came from, and how reliable it is.
 
+mod first;
 mod marks;
 
 use daylift_units::{Id, Warning};
 use jiff::civil::Date;
 
+pub use first::confirm_first;
 pub(crate) use marks::{Entry, covers, mark, narrowness};
 
 /// Most sections named in the warning about values that are not confirmed; the others are counted.
@@ -19,7 +21,7 @@ pub enum Origin {
     Generic,
     /// In a file, but not confirmed on the farm.
     Assumed,
-    /// In a file, without a mark.
+    /// In a file without a mark, or marked so as an exception to a wider mark.
     Given,
     /// Copied from the maker's datasheet.
     Datasheet,
@@ -49,10 +51,12 @@ impl Origin {
         Self::Confirmed,
     ];
 
-    /// Those that a file can mark. An unmarked value is [`Given`](Self::Given), a missing one a [`Default`](Self::Default).
-    pub const MARKS: [Self; 5] = [
+    /// Those that a file can mark. An unmarked value is [`Given`](Self::Given) anyway, so that mark is useful only as an
+    /// exception to a wider one. A value that is not given is a [`Default`](Self::Default).
+    pub const MARKS: [Self; 6] = [
         Self::Generic,
         Self::Assumed,
+        Self::Given,
         Self::Datasheet,
         Self::Found,
         Self::Confirmed,
@@ -101,8 +105,12 @@ pub enum OriginValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// `true` or `false`.
+    Flag(bool),
     /// A word, or the path of a file.
     Text(String),
+    /// No value of its own: a rule decides, here in words.
+    Rule(&'static str),
 }
 
 /// A value and where it came from.

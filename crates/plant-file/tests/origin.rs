@@ -66,9 +66,9 @@ fn each_wrong_entry_is_refused_with_its_place() {
             "\"checked\"",
         ),
         (
-            "[[origin]]\nof = [\"well\"]\nis = \"given\"",
+            "[[origin]]\nof = [\"well\"]\nis = \"default\"",
             "origin[1].is",
-            "\"given\"",
+            "\"default\"",
         ),
         ("[[origin]]\nof = [\"well\"]", "origin[1].is", "not given"),
         (

@@ -6,6 +6,7 @@ use daylift_study::strings::{Changed, MeasureRow, Subject, Weight};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::number::{grouped, significant};
 use crate::{say, term};
 
 /// A finding on strings, to read before they are built.
@@ -84,8 +85,8 @@ impl ChangeRow {
 fn printed(rule: Rule, value: f64) -> String {
     let value = rule.printed_value(value);
     match rule.unit() {
-        "" => format!("{value:.0}"),
-        unit => format!("{value:.1} {unit}"),
+        "" => grouped(value, 0),
+        unit => format!("{} {unit}", grouped(value, 1)),
     }
 }
 
@@ -94,18 +95,21 @@ fn finely(value: f64, m: &Measure) -> String {
     let (rule, unit) = (m.rule, m.rule.unit());
     let close = !unit.is_empty() && m.breaks && rule.printed_value(m.beyond()) < 1.0;
     if close {
-        format!("{:.2} {unit}", rule.printed_value(value))
+        match rule.printed_value(value) {
+            value if value != 0.0 && value.abs() < 0.01 => format!("{} {unit}", significant(2, value)),
+            value => format!("{} {unit}", grouped(value, 2)),
+        }
     } else {
         printed(rule, value)
     }
 }
 
 fn whole(value: f64) -> String {
-    format!("{value:.0}")
+    grouped(value, 0)
 }
 
 fn tenth(value: f64) -> String {
-    format!("{value:.1}")
+    grouped(value, 1)
 }
 
 fn kilo(watts: f64) -> String {
@@ -131,6 +135,7 @@ pub fn says(found: &Found) -> String {
             }
         }
         Found::NoStrings => say!("found-no-strings"),
+        Found::NoStringsOnInverter => say!("found-no-strings.inverter"),
         Found::PlanesApart { apart_deg } => say!("found-planes-apart", apart = whole(*apart_deg)),
         Found::ArrayOverPump { dc_w, pump_w } => {
             let ratio = format!("{:.2}", dc_w / pump_w);
@@ -153,9 +158,19 @@ pub fn says(found: &Found) -> String {
         Found::HeldBus { held_v, best_v, .. } => {
             say!("found-held-bus", held = whole(*held_v), best = whole(*best_v))
         }
-        Found::DcOverAc { dc_w, ratio, inputs } => {
-            let (ratio, inputs) = (format!("{ratio:.2}"), say!("counted-inputs", count = *inputs));
-            say!("found-dc-over-ac", kwp = kilo(*dc_w), ratio = ratio, inputs = inputs)
+        Found::DcOverAc {
+            dc_w,
+            ratio,
+            inputs,
+            clips_noon,
+        } => {
+            let (kwp, ratio) = (kilo(*dc_w), format!("{ratio:.2}"));
+            let inputs = say!("counted-inputs", count = *inputs);
+            if *clips_noon {
+                say!("found-dc-over-ac.clips", kwp = kwp, ratio = ratio, inputs = inputs)
+            } else {
+                say!("found-dc-over-ac", kwp = kwp, ratio = ratio, inputs = inputs)
+            }
         }
         Found::Idle { idle_w } => say!("found-idle-strings", kwp = kilo(*idle_w)),
     }
@@ -255,7 +270,7 @@ pub fn remedy(found: &Found) -> String {
         Found::NotGiven { key, .. } => say!("not-given.mend", key = *key),
         Found::RecordBeaten { coldest: true, .. } => say!("found-record.mend"),
         Found::RecordBeaten { coldest: false, .. } => say!("found-record.mend-hotter"),
-        Found::NoStrings => say!("found-no-strings.mend"),
+        Found::NoStrings | Found::NoStringsOnInverter => say!("found-no-strings.mend"),
         Found::PlanesApart { .. } => say!("found-planes-apart.mend"),
         _ => String::new(),
     }
@@ -372,7 +387,7 @@ mod tests {
     #[test]
     fn a_limit_that_is_close_has_a_figure_more() {
         let close = measure(Rule::ColdVoltageOnDrive, 800.04, Some(800.0));
-        assert!(broken(&close).contains("800.04 V") && broken(&close).contains("0.04 V too much"));
+        assert!(broken(&close).contains("800.04 V") && broken(&close).contains("0.04 V too high"));
         let kilowatts = measure(Rule::PowerOnDrive, 16_500.0, Some(15_000.0));
         assert_eq!(
             broken(&kilowatts),

@@ -1,18 +1,29 @@
 //! Notices on a row, in words.
 
 use daylift_study::Notice;
+use daylift_study::strings::Weight;
 
+use crate::findings;
 use crate::names::Names;
+use crate::number::grouped;
 use crate::say;
 
 /// A notice in words.
 #[must_use]
 pub fn notice(notice: &Notice, names: Names) -> String {
-    let tenth = |value: f64| format!("{value:.1}");
-    let whole = |value: f64| format!("{value:.0}");
+    let tenth = |value: f64| grouped(value, 1);
+    let whole = |value: f64| grouped(value, 0);
     let tiny = |value: f64| format!("{value:.1e}");
     match notice {
         Notice::Reading(text) => text.clone(),
+        Notice::Strings(finding) => {
+            let (about, says) = (&finding.about, findings::says(&finding.found));
+            if finding.weight == Weight::Forbids {
+                say!("notice-strings.forbids", about = about, says = says)
+            } else {
+                say!("notice-strings", about = about, says = says)
+            }
+        }
         Notice::TankDisagrees { start_m3, end_m3 } => {
             say!("notice-tank-disagrees", start = tenth(*start_m3), end = tenth(*end_m3))
         }

@@ -1,5 +1,7 @@
 //! Numbers rounded honestly to a sensible number of figures: the rule is in the documentation of this crate.
 
+use daylift_units::field::thousands;
+
 use crate::say;
 
 /// Values up to this count as 0: the balances of the ledger close to it.
@@ -39,22 +41,6 @@ fn smallest(decimals: usize) -> String {
 fn signed(is_negative: bool, figures: &str) -> String {
     let sign = if is_negative { "−" } else { "" };
     format!("{sign}{figures}")
-}
-
-fn thousands(text: &str) -> String {
-    let (whole, fraction) = text.split_once('.').map_or((text, None), |(w, f)| (w, Some(f)));
-    let mut out = String::new();
-    for (i, digit) in whole.chars().enumerate() {
-        if i > 0 && (whole.len() - i).is_multiple_of(3) {
-            out.push(' ');
-        }
-        out.push(digit);
-    }
-    if let Some(fraction) = fraction {
-        out.push('.');
-        out.push_str(fraction);
-    }
-    out
 }
 
 /// The same, [`NONE`] where there is no value.

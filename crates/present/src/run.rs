@@ -39,7 +39,7 @@ fn whole(label: String, value: f64, unit: &str) -> Fact {
 
 fn service(run: &Run) -> Vec<Fact> {
     let (row, secured) = (&run.row, &run.water_secured);
-    let dry_spell = format!("{} {}", secured.longest_dry_spell_days, say!("unit-days"));
+    let dry_spell = say!("counted-days", count = secured.longest_dry_spell_days);
     let pumping = say!(
         "run-pumping",
         pumping = grouped(row.hours.of(Flow::Pumping), 0),

@@ -141,7 +141,7 @@ mod tests {
     fn what_is_filled_in_stands_in_the_text_as_it_is() {
         assert_eq!(
             say!("verdict-good.terminal", warns = 0_usize),
-            "The strings can be built: no rule forbids them."
+            "The strings can be built: no rule violated."
         );
         assert_eq!(
             say!(
@@ -150,8 +150,8 @@ mod tests {
                 count = 1_usize,
                 values = "site.record_low_c"
             ),
-            "The strings are not yet ready to build: no rule forbids them; 2 warnings, but 1 value that this rests on is \
-             not confirmed: site.record_low_c."
+            "The strings are not ready to build yet: no rule violated; 2 warnings, but 1 value that this depends on is not \
+             confirmed: site.record_low_c."
         );
         assert_eq!(say!("cash-less-water", row = "dual-mode"), "dual-mode (less water)");
     }

@@ -11,7 +11,7 @@ use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::loads_only_bill;
-use crate::notice::{Notice, noticed_of, notices};
+use crate::notice::{Notice, noticed_of, notices, of_strings};
 use crate::row::row;
 use crate::same_service::{LessLoad, LessWater, less_load, less_water};
 use crate::series::Series;
@@ -126,8 +126,8 @@ impl More {
     };
 }
 
-/// Computes every arrangement that the plant has the parts for. `noticed` are the warnings of reading the plant; they
-/// and the stages' own stand at the head of every row's notices.
+/// Computes every arrangement that the plant has the parts for. `noticed` are the warnings of reading the plant; they,
+/// the stages' own and what is found of the strings stand at the head of every row's notices.
 #[must_use]
 pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
     compare_in_full(plant, step, noticed, More::NOTHING, &Memory::none(), &mut |_, _| ())
@@ -159,6 +159,7 @@ pub fn compare_in_full(
         .map(|(row, (year, series))| (ArrangementYear::new(&stages, loads_only_bill, row, year), series))
         .collect();
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
+    let strings = of_strings(plant);
     let compared = |(year, series): (ArrangementYear, Option<Series>)| {
         let reference = reference.as_ref().unwrap_or(&year);
         let row = row(&stages, &year, reference);
@@ -173,7 +174,8 @@ pub fn compare_in_full(
             series,
             ..detail(&case, more.workings_of)
         };
-        let notices = noticed_of(noticed, &stages).chain(notices(&year, reference)).collect();
+        let of_plant = noticed_of(noticed, &stages).chain(strings.iter().cloned());
+        let notices = of_plant.chain(notices(&year, reference)).collect();
         ComparedRow { row, notices, detail }
     };
     Comparison {

@@ -1,12 +1,14 @@
 //! What the reader of a row must know, as facts; the words are the reader's.
 
-use daylift_plant::Arrangement;
+use daylift_electrics::{Finding, Weight};
+use daylift_plant::{Arrangement, Plant};
 use daylift_supply::Flow;
 use daylift_units::Warning;
 use daylift_units::constants::KWH_J;
 
 use crate::same_service::{LessLoad, LessWater, less_load, less_water};
 use crate::stages::Stages;
+use crate::strings::can_be_built;
 use crate::year::ArrangementYear;
 
 /// Residual of a balance above which the row says so: rounding stays far below.
@@ -19,6 +21,8 @@ const LOW_LOAD_H: f64 = 10.0;
 pub enum Notice {
     /// A warning of reading the plant, in the words of the field that it is about.
     Reading(String),
+    /// A rule that the plant's own strings break, or what else warns of them.
+    Strings(Finding),
     /// The tank's content at the end of the year did not come to agree with that at its start \[m³\].
     TankDisagrees {
         /// At the start.
@@ -63,6 +67,17 @@ pub enum Notice {
         /// Today's way.
         today: Arrangement,
     },
+}
+
+/// What forbids building the plant's own strings, or warns of them: the verdict of `strings` and `check`.
+pub(crate) fn of_strings(plant: &Plant) -> Vec<Notice> {
+    // What is not confirmed decides how far a finding may be relied on, not whether it is one.
+    let found = can_be_built(plant, &[]).map_or_else(Vec::new, |(_, findings)| findings);
+    found
+        .into_iter()
+        .filter(|finding| finding.weight != Weight::Notes)
+        .map(Notice::Strings)
+        .collect()
 }
 
 /// Warnings of reading the plant, then those of the stages.

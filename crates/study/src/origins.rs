@@ -46,7 +46,9 @@ impl From<&ValueOrigin> for OriginRow {
             value: match &origin.value {
                 OriginValue::Number(value) => PlainValue::Number(*value),
                 OriginValue::Numbers(values) => PlainValue::Numbers(values.clone()),
+                OriginValue::Flag(flag) => PlainValue::Text(flag.to_string()),
                 OriginValue::Text(text) => PlainValue::Text(text.clone()),
+                OriginValue::Rule(words) => PlainValue::Text((*words).to_owned()),
             },
             unit: origin.unit.to_owned(),
             source: origin.source.clone(),

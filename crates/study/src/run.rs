@@ -9,7 +9,7 @@ use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::loads_only_bill;
-use crate::notice::{Notice, noticed_of, notices};
+use crate::notice::{Notice, noticed_of, notices, of_strings};
 use crate::origins::OriginRow;
 use crate::row::row;
 use crate::stages::Stages;
@@ -108,7 +108,10 @@ pub fn run<R: Recorder>(
             row: &row,
             names: by_their_ids,
         }),
-        notices: noticed_of(noticed, &stages).chain(notices(&year, &reference)).collect(),
+        notices: noticed_of(noticed, &stages)
+            .chain(of_strings(plant))
+            .chain(notices(&year, &reference))
+            .collect(),
         origins: Vec::new(),
         row,
     })

@@ -18,6 +18,7 @@ use daylift_supply::{
     Timeline, YearInputs, YearResult, run_year,
 };
 use daylift_units::constants::KWH_J;
+use daylift_units::field::thousands;
 use daylift_units::{Axis, Step, Warning};
 use rayon::prelude::*;
 
@@ -347,10 +348,10 @@ fn rows_shade(plane: &str, shade: &Shade) -> Option<Warning> {
     let share = shade.direct_to_rows_j_m2 / shade.direct_j_m2.max(1.0);
     (share > ROWS_TOLD).then(|| {
         let text = format!(
-            "rows of {plane} shade each other: {:.0}% of the year's direct light ({:.0} kWh/m²) is lost; a greater \
+            "rows of {plane} shade each other: {:.0}% of the year's direct light ({} kWh/m²) is lost; a greater \
              `row_pitch_m` loses less",
             share * 100.0,
-            shade.direct_to_rows_j_m2 / KWH_J
+            thousands(&format!("{:.0}", shade.direct_to_rows_j_m2 / KWH_J))
         );
         Warning::new("array", text)
     })

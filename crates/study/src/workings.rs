@@ -12,6 +12,7 @@ mod water;
 
 use daylift_lift::PumpSet;
 use daylift_plant::{Arrangement, Set, SetId};
+pub(crate) use hydraulics::deepest_month;
 use schemars::JsonSchema;
 use serde::Serialize;
 

@@ -1,6 +1,8 @@
 //! Missing values of a weather file: how many, how long in a row, and how they are filled.
 
 use std::fmt;
+
+use daylift_units::field::{number, thousands};
 use std::ops::Range;
 
 /// Longest gap that is filled by interpolation between its ends \[s\] (usual practice).
@@ -61,13 +63,13 @@ impl fmt::Display for Missing {
         let longest = if hours < 1.0 {
             format!("{:.0} min", hours * 60.0)
         } else {
-            format!("{} h", daylift_units::field::number((hours * 10.0).round() / 10.0))
+            format!("{} h", number((hours * 10.0).round() / 10.0))
         };
         write!(
             f,
             "{} of {} values missing ({:.2}%, longest gap {longest})",
-            self.count,
-            self.of,
+            thousands(&self.count.to_string()),
+            thousands(&self.of.to_string()),
             self.share() * 100.0
         )
     }
@@ -193,7 +195,7 @@ mod tests {
         assert!(missing.refused().is_none());
         assert_eq!(
             missing.to_string(),
-            "336 of 8760 values missing (3.84%, longest gap 336 h)"
+            "336 of 8 760 values missing (3.84%, longest gap 336 h)"
         );
         values[100 + 14 * 24] = NONE;
         assert!(Missing::of(&values, 3600).unwrap().refused().is_some());

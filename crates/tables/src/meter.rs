@@ -7,6 +7,7 @@ use csv::StringRecord;
 use daylift_grid::meter::{Reading, YearCoverage, share};
 use daylift_grid::{LoadSeries, meter};
 use daylift_units::constants::{DAY_S, HOUR_S};
+use daylift_units::field::thousands;
 use daylift_units::fields::grid::LOAD;
 use daylift_units::fields::site::YEAR;
 use daylift_units::{Axis, ClockChange, ids};
@@ -247,6 +248,7 @@ fn whole(seconds: f64) -> i64 {
 }
 
 fn warn(notes: &mut Notes, name: &str, laid: &YearCoverage, axis: &Axis) {
+    let whole = |count: usize| thousands(&count.to_string());
     let mut say = |text: String| notes.warn("load", format!("\"{name}\": {text}"));
     if laid.filled() > 0 {
         let (begin_s, length_s) = laid.longest_gap_s;
@@ -258,11 +260,11 @@ fn warn(notes: &mut Notes, name: &str, laid: &YearCoverage, axis: &Axis) {
         say(format!(
             "{} of {} intervals ({:.2}%) were missing and were filled, {} from the weeks before and after, {} with the mean \
              of their hour; the longest gap begins at {} and lasts {length}",
-            laid.filled(),
-            laid.intervals,
+            whole(laid.filled()),
+            whole(laid.intervals),
             share(laid.filled(), laid.intervals) * 100.0,
-            laid.from_weeks,
-            laid.from_means,
+            whole(laid.from_weeks),
+            whole(laid.from_means),
             axis.civil_text(begin_s)
         ));
     }

@@ -297,6 +297,24 @@ pub fn number(value: f64) -> String {
     format!("{value}")
 }
 
+/// Figures with a blank between thousands: `1 234.5` of `1234.5`.
+#[must_use]
+pub fn thousands(figures: &str) -> String {
+    let (whole, fraction) = figures.split_once('.').map_or((figures, None), |(w, f)| (w, Some(f)));
+    let mut out = String::new();
+    for (i, digit) in whole.chars().enumerate() {
+        if i > 0 && (whole.len() - i).is_multiple_of(3) {
+            out.push(' ');
+        }
+        out.push(digit);
+    }
+    if let Some(fraction) = fraction {
+        out.push('.');
+        out.push_str(fraction);
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

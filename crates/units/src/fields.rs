@@ -216,9 +216,9 @@ section! {
 section! {
     /// `[[pipe]]`: one length of pipe, in series with the others.
     pipe = "pipe" {
-        BORE = Field::new("bore_mm", "inner diameter of the pipe", Unit::MM, 10.0, 2000.0, "inner diameter, not nominal diameter");
-        LENGTH = Field::new("length_m", "length of the pipe", Unit::M, 0.1, 50_000.0, "in metres");
-        ROUGHNESS = Field::new("roughness_mm", "roughness of the pipe wall", Unit::MM, 0.0, 10.0, "0.0015 plastic, 0.045 new steel, 0.15 galvanised");
+        BORE = Field::new("bore_mm", "inner diameter", Unit::MM, 10.0, 2000.0, "inner diameter, not nominal diameter");
+        LENGTH = Field::new("length_m", "length", Unit::M, 0.1, 50_000.0, "in metres");
+        ROUGHNESS = Field::new("roughness_mm", "wall roughness", Unit::MM, 0.0, 10.0, "0.0015 plastic, 0.045 new steel, 0.15 galvanised");
         FITTINGS = Field::new("fittings_k", "sum of the loss coefficients K of the fittings", Unit::ONE, 0.0, 500.0, "an elbow is about 0.9, a check valve about 2.5")
             .or(0.0, "no fittings given");
     }

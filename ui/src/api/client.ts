@@ -1,19 +1,19 @@
-/** Questions to the server. */
+/** Requests to the server. */
 import type {
   AnswerRequest,
-  Brought,
+  Uploaded,
   Day,
   DayRequest,
   Refusal,
   SaveRequest,
   Saved,
   Sent,
-  Shelf,
+  PlantList,
   Started,
   StartRequest,
 } from './types';
 
-/** Why a question was not answered. */
+/** Why a request was refused. */
 export class Refused extends Error {
   constructor(
     readonly status: number,
@@ -23,10 +23,10 @@ export class Refused extends Error {
   }
 }
 
-/** Stands for a server that does not answer at all. */
+/** The status for a server that does not answer at all. */
 export const UNREACHABLE = 0;
 
-/** The answer; null when the page has asked again meanwhile. */
+/** The answer; null if the page has sent a newer request since. */
 async function fetched<T>(path: string, request: RequestInit): Promise<T | null> {
   let response: Response;
   try {
@@ -46,22 +46,22 @@ function ask<T>(path: string, body?: unknown): Promise<T | null> {
   return fetched(path, { method: 'POST', headers, body: JSON.stringify(body) });
 }
 
-export const plants = () => ask<Shelf>('/api/plants');
+export const plants = () => ask<PlantList>('/api/plants');
 export const startPlant = (request: StartRequest) => ask<Started>('/api/plants', request);
 export const answer = (request: AnswerRequest) => ask<Sent>('/api/answer', request);
 export const day = (request: DayRequest) => ask<Day>('/api/day', request);
 export const save = (request: SaveRequest) => ask<Saved>('/api/save', request);
 
-/** Lays a file beside another of the plant; its name there. */
-export async function bring(beside: string, file: File): Promise<string> {
+/** Uploads a file into the folder of another file of the plant. Returns the name that it gets there. */
+export async function upload(beside: string, file: File): Promise<string> {
   const query = new URLSearchParams({ beside, name: file.name });
   const headers = { 'content-type': 'application/octet-stream' };
   const request = { method: 'PUT', headers, body: file };
-  const brought = await fetched<Brought>(`/api/file?${query.toString()}`, request);
-  return brought?.name ?? file.name;
+  const uploaded = await fetched<Uploaded>(`/api/file?${query.toString()}`, request);
+  return uploaded?.name ?? file.name;
 }
 
-/** Counts the questions of a part of the page, so that the server leaves out those that a later one has overtaken. */
+/** Numbers the requests of a part of the page, so that the server can skip all but the latest. */
 export function counter(): () => { page: string; number: number } {
   const page = `${Date.now().toString(36)}${Math.random().toString(36).slice(2)}`;
   let number = 0;

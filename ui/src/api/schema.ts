@@ -27,10 +27,10 @@ export interface paths {
                         readonly [name: string]: unknown;
                     };
                     content: {
-                        readonly "application/json": components["schemas"]["Shelf"];
+                        readonly "application/json": components["schemas"]["PlantList"];
                     };
                 };
-                /** @description why there is none */
+                /** @description why there is no answer */
                 readonly default: {
                     headers: {
                         readonly [name: string]: unknown;
@@ -65,7 +65,7 @@ export interface paths {
                         readonly "application/json": components["schemas"]["Started"];
                     };
                 };
-                /** @description why there is none */
+                /** @description why there is no answer */
                 readonly default: {
                     headers: {
                         readonly [name: string]: unknown;
@@ -114,7 +114,7 @@ export interface paths {
                         readonly "application/json": components["schemas"]["Answer"];
                     };
                 };
-                /** @description why there is none */
+                /** @description why there is no answer */
                 readonly default: {
                     headers: {
                         readonly [name: string]: unknown;
@@ -163,7 +163,7 @@ export interface paths {
                         readonly "application/json": components["schemas"]["Day"];
                     };
                 };
-                /** @description why there is none */
+                /** @description why there is no answer */
                 readonly default: {
                     headers: {
                         readonly [name: string]: unknown;
@@ -188,11 +188,11 @@ export interface paths {
             readonly cookie?: never;
         };
         readonly get?: never;
-        /** Lays a file into the folder of a plant. */
+        /** Uploads a file into the folder of a plant. */
         readonly put: {
             readonly parameters: {
                 readonly query: {
-                    readonly request: components["schemas"]["BringRequest"];
+                    readonly request: components["schemas"]["UploadRequest"];
                 };
                 readonly header?: never;
                 readonly path?: never;
@@ -210,10 +210,10 @@ export interface paths {
                         readonly [name: string]: unknown;
                     };
                     content: {
-                        readonly "application/json": components["schemas"]["Brought"];
+                        readonly "application/json": components["schemas"]["Uploaded"];
                     };
                 };
-                /** @description why there is none */
+                /** @description why there is no answer */
                 readonly default: {
                     headers: {
                         readonly [name: string]: unknown;
@@ -263,7 +263,7 @@ export interface paths {
                         readonly "application/json": components["schemas"]["Saved"];
                     };
                 };
-                /** @description why there is none */
+                /** @description why there is no answer */
                 readonly default: {
                     headers: {
                         readonly [name: string]: unknown;
@@ -288,51 +288,52 @@ export interface components {
         readonly StartRequest: {
             /** @description Name of the example. */
             readonly example: string;
-            /** @description Name of the folder to make in the opened one. */
+            /** @description Name of the new folder in the opened one. */
             readonly folder: string;
         };
-        /** @description Asks for every arrangement side by side. */
+        /** @description Requests every arrangement side by side. */
         readonly AnswerRequest: {
             /** @description The plant. */
             readonly plant: string;
-            /** @description What is to differ from its files. */
+            /** @description Changes to apply to its files before the answer is computed. */
             readonly changes: readonly components["schemas"]["Change"][];
-            /** @description Arrangement whose months and workings are wanted too; today's way when null or not there. */
+            /** @description Arrangement whose months and workings are wanted, too; today's way if null or if the plant does not have it. */
             readonly looked_at?: string | null;
             /**
-             * @description Whether a value is still being changed: figures alone, without inputs, months and workings.
+             * @description Whether the user is still changing a value. The answer then has the figures alone, without inputs, months and
+             *     workings.
              * @default false
              */
             readonly brief: boolean;
-            /** @description Whose turn it is. */
+            /** @description The page and the sequence number of the request. */
             readonly turn: components["schemas"]["Turn"];
         };
-        /** @description A value of a plant's file to be another. */
+        /** @description A new value for a key of a plant's file. */
         readonly Change: {
             /** @description The file, as in [`Input`]. */
             readonly file: string;
             /** @description The keys, as in [`Input`]. */
             readonly keys: string;
-            /** @description The value in the unit of the file; null takes the key out, so that its default holds. */
+            /** @description The new value in the unit of the file; null removes the key, so that its default holds. */
             readonly value?: components["schemas"]["InputValue"] | null;
         };
-        /** @description A value as it stands in a file. */
-        readonly InputValue: number | readonly number[] | string;
-        /** @description Which page asks, and its how manieth question this is: an older one that still waits is not answered. */
+        /** @description A value as it is in a file. */
+        readonly InputValue: number | readonly number[] | boolean | string;
+        /** @description Which page sends the request, and the sequence number of the request. An older one that still waits gets no answer. */
         readonly Turn: {
-            /** @description A name of the page's own making. */
+            /** @description A name that the page has made up for itself. */
             readonly page: string;
             /**
              * Format: uint64
-             * @description Counted up with each question.
+             * @description Sequence number of the request.
              */
             readonly number: number;
         };
-        /** @description Asks for one day of an arrangement. */
+        /** @description Requests one day of an arrangement. */
         readonly DayRequest: {
             /** @description The plant. */
             readonly plant: string;
-            /** @description What is to differ from its files. */
+            /** @description Changes to apply to its files before the answer is computed. */
             readonly changes: readonly components["schemas"]["Change"][];
             /** @description The arrangement. */
             readonly arrangement: string;
@@ -343,7 +344,7 @@ export interface components {
             readonly day: number;
             /** @description The utility switched off and on during the day. */
             readonly switched: readonly components["schemas"]["Switched"][];
-            /** @description Whose turn it is. */
+            /** @description The page and the sequence number of the request. */
             readonly turn: components["schemas"]["Turn"];
         };
         /** @description The utility switched off or on during the day. */
@@ -356,55 +357,55 @@ export interface components {
             /** @description Whether the utility is there. */
             readonly utility: boolean;
         };
-        /** @description A file that a reader brings, its text in the body. */
-        readonly BringRequest: {
-            /** @description File beside which it shall lie, as in [`Input`]. */
+        /** @description Uploads a file. Its text is in the body of the request. */
+        readonly UploadRequest: {
+            /** @description A file of the folder into which the upload goes, named as in [`Input`]. */
             readonly beside: string;
-            /** @description Its name; another is found when there is one of that name already. */
+            /** @description Its name. If the name is taken, the desk finds another. */
             readonly name: string;
         };
-        /** @description Asks for changes to be written into the plant's files. */
+        /** @description Requests that changes are saved in the plant's files. */
         readonly SaveRequest: {
             /** @description The plant. */
             readonly plant: string;
-            /** @description What is to be written. */
+            /** @description The changes to save. */
             readonly changes: readonly components["schemas"]["Change"][];
-            /** @description The stamp of the files as the page knows them. */
+            /** @description The stamp of the files that the page has read. */
             readonly stamp: string;
         };
-        /** @description What can be opened. */
-        readonly Shelf: {
+        /** @description The plants that can be opened. */
+        readonly PlantList: {
             /** @description The folder that was opened. */
             readonly folder: string;
             /** @description Plants in it and below it. */
-            readonly plants: readonly components["schemas"]["ShelvedPlant"][];
+            readonly plants: readonly components["schemas"]["ListedPlant"][];
             /** @description Worked examples that a new plant may start from. */
             readonly examples: readonly string[];
         };
         /** @description A plant that can be opened. */
-        readonly ShelvedPlant: {
-            /** @description Its plant file, from the opened folder on, with `/` between. */
+        readonly ListedPlant: {
+            /** @description Its plant file: the path relative to the opened folder, with `/` as separator. */
             readonly id: string;
             /** @description Its name; null when its file cannot be read. */
             readonly name: string | null;
         };
-        /** @description Why there is no answer. */
+        /** @description Why a request is refused. */
         readonly Refusal: {
             /** @description In words. */
             readonly why: string;
-            /** @description Faults of the plant's files; empty when something else is wrong. */
+            /** @description Faults of the plant's files; empty if something else is wrong. */
             readonly faults: readonly components["schemas"]["FaultAt"][];
         };
-        /** @description A fault and where it stands. */
+        /** @description A fault and its place. */
         readonly FaultAt: {
-            /** @description The file, from the opened folder on; empty when it is in none. */
+            /** @description The file: the path relative to the opened folder; empty if the fault is not in a file. */
             readonly file: string;
             /**
              * Format: uint
-             * @description Line, counted from 1; 0 when it is in no file.
+             * @description Line, counted from 1; 0 if the fault is not in a line of a file.
              */
             readonly line: number;
-            /** @description Key with its section; equipment by its kind. */
+            /** @description Key with its section; for equipment the kind of its file. */
             readonly path: string;
             /** @description What is wrong. */
             readonly quantity: string;
@@ -412,36 +413,39 @@ export interface components {
             readonly given: string;
             /** @description What is allowed. */
             readonly allowed: string;
-            /** @description How to mend it. */
+            /** @description How to fix it. */
             readonly remedy: string;
         };
-        /** @description A plant that was started. */
+        /** @description The plant that was started. */
         readonly Started: {
             /** @description Its plant file. */
             readonly id: string;
         };
         /** @description Every arrangement side by side, with the plant's inputs. */
         readonly Answer: {
-            /** @description As `daylift compare --json` prints it. */
+            /** @description The same as `daylift compare --json` prints. */
             readonly comparison: components["schemas"]["Comparison"];
-            /** @description What stands behind each row, in the same order. */
-            readonly rows: readonly components["schemas"]["Behind"][];
+            /** @description More about each row, in the same order. */
+            readonly rows: readonly components["schemas"]["RowDetail"][];
             /** @description Whether the strings can be built; null without an array. */
             readonly strings: components["schemas"]["Strings"] | null;
-            /** @description Whether the year's sun is made from monthly means, so that every figure is preliminary. */
-            readonly sun_is_preliminary: boolean;
+            /**
+             * @description What the year's sun is made from, in words, if it is made from monthly means. Every figure is then preliminary.
+             *     Null if the sun comes from a weather file.
+             */
+            readonly preliminary_sun: string | null;
             /**
              * Format: uint32
-             * @description Years over which money is reckoned.
+             * @description Years over which money is calculated.
              */
             readonly years: number;
-            /** @description More of one arrangement; null in a brief answer. */
+            /** @description More about one arrangement; null in a brief answer. */
             readonly looked_at: components["schemas"]["LookedAt"] | null;
             /** @description Days worth looking at. */
             readonly days: readonly components["schemas"]["DayChoice"][];
             /** @description Every value of the plant's files; null in a brief answer. */
             readonly inputs: readonly components["schemas"]["Input"][] | null;
-            /** @description What the files on the disk are, to be given back when they are to be changed. */
+            /** @description A stamp of the files on the disk. A request to save sends it back. */
             readonly stamp: string;
         };
         /** @description Every arrangement of a plant side by side. */
@@ -450,7 +454,7 @@ export interface components {
             readonly schema: string;
             /** @description Name of the plant. */
             readonly plant: string;
-            /** @description Arrangement of today, against which money is reckoned. */
+            /** @description Today's arrangement, with which money is compared. */
             readonly reference: string;
             /**
              * Format: uint32
@@ -511,7 +515,7 @@ export interface components {
             readonly money: components["schemas"]["Money"];
             /** @description Worst imbalance of any step, as a fraction of the flow. */
             readonly worst_residual: components["schemas"]["WorstResidual"];
-            /** @description What the reader of this row must know. */
+            /** @description Notices on this row. */
             readonly warnings: readonly string[];
         };
         /** @description Where the array's energy went, in kWh. */
@@ -682,7 +686,7 @@ export interface components {
             readonly discharged: number;
             /**
              * Format: double
-             * @description Content at the end less content at the start.
+             * @description Content at the end minus content at the start.
              */
             readonly stored_change: number;
         };
@@ -733,7 +737,7 @@ export interface components {
             readonly shortfall: number;
             /**
              * Format: double
-             * @description Lost over the tank's edge.
+             * @description Overflow of the tank.
              */
             readonly overflow: number;
             /**
@@ -743,7 +747,7 @@ export interface components {
             readonly evaporated: number;
             /**
              * Format: double
-             * @description Content at the end less content at the start.
+             * @description Content at the end minus content at the start.
              */
             readonly stored_change: number;
         };
@@ -819,13 +823,13 @@ export interface components {
              */
             readonly hours: number;
         };
-        /** @description What stands behind a row. */
-        readonly Behind: {
+        /** @description More about a row. */
+        readonly RowDetail: {
             /** @description What the arrangement has. */
             readonly traits: components["schemas"]["Traits"];
-            /** @description Whether it delivers less water than today's way; null where it does not. */
+            /** @description How much less water it delivers than today's way; null if it delivers as much. */
             readonly less_water: components["schemas"]["LessWater"] | null;
-            /** @description Whether it leaves more of the farm's loads in the dark than today's way; null where it does not. */
+            /** @description How much more of the farm's loads it leaves without power than today's way; null if it leaves no more. */
             readonly less_load: components["schemas"]["LessLoad"] | null;
             /** @description Water secured. */
             readonly water_secured: components["schemas"]["WaterSecured"];
@@ -841,7 +845,7 @@ export interface components {
              * @description Upkeep of the first year, in the plant's currency.
              */
             readonly first_year_upkeep: number;
-            /** @description What the reader of this row must know, with the arrangements by their names in words. */
+            /** @description Warnings about this row. They call arrangements by their names, not by their ids. */
             readonly warnings: readonly string[];
         };
         /** @description What an arrangement has and needs. */
@@ -939,7 +943,7 @@ export interface components {
         readonly Strings: {
             /** @description The verdict. */
             readonly can_be_built: components["schemas"]["CanBeBuilt"];
-            /** @description What is found of them, what weighs most first. */
+            /** @description What the rules found, the most serious first. */
             readonly findings: readonly components["schemas"]["FindingRow"][];
         };
         /** @description The verdict on a plant's own strings. */
@@ -961,13 +965,13 @@ export interface components {
         };
         /** @description The verdict in a word. */
         readonly Verdict: "forbidden" | "assumed" | "good";
-        /** @description Something to know before strings are built. */
+        /** @description A finding on strings, to read before they are built. */
         readonly FindingRow: {
             /** @description `forbids`, `warns` or `notes`. */
             readonly weight: string;
-            /** @description Name of the rule, or of what is noted. */
+            /** @description Name of the rule, or of the note. */
             readonly id: string;
-            /** @description What it is about. */
+            /** @description The device or modules concerned. */
             readonly about: string;
             /** @description What was found. */
             readonly says: string;
@@ -983,14 +987,14 @@ export interface components {
             readonly limit: number | null;
             /** @description Unit of both; empty for a count. */
             readonly unit: string;
-            /** @description The rule and where it comes from; empty for a note. */
+            /** @description The rule and its source; empty for a note. */
             readonly rule: string;
-            /** @description What would mend it; empty where nothing needs mending. */
+            /** @description How to fix it; empty where nothing needs fixing. */
             readonly remedy: string;
-            /** @description Values that it rests on and that nobody has confirmed. */
+            /** @description Unconfirmed values that it depends on. */
             readonly unconfirmed: readonly string[];
         };
-        /** @description More of one arrangement. */
+        /** @description More about one arrangement. */
         readonly LookedAt: {
             /** @description The arrangement. */
             readonly id: string;
@@ -1114,36 +1118,49 @@ export interface components {
             /** @description What it was chosen for. */
             readonly reason: string;
         };
-        /** @description A value of the plant's files, and what it may be. */
+        /** @description A value of the plant's files, and what is allowed for it. */
         readonly Input: {
-            /** @description File in which it stands, or would stand, from the opened folder on. */
+            /** @description File that it is in, or would be in: the path relative to the opened folder. */
             readonly file: string;
             /** @description Its key with its section in that file. */
             readonly keys: string;
-            /** @description Section as a person names it, `tank`, `motor`, `pipe[2]`; empty for keys of the whole file. */
+            /** @description Its section: `tank`, `pipe[2]`, or the kind of an equipment file, `motor`. Empty for keys of the whole plant file. */
             readonly section: string;
             /** @description What it is, in words. */
             readonly quantity: string;
             /** @description Its unit; empty for a pure number and for a text. */
             readonly unit: string;
-            /** @description Its value; null for one that has none in the file and a rule of its own instead of a default. */
-            readonly value: components["schemas"]["InputValue"];
+            /** @description What kind of value it takes. */
+            readonly kind: components["schemas"]["InputKind"];
+            /**
+             * Format: uint
+             * @description How many numbers a list must have; null if any number of them is allowed, or if the value is not a list.
+             */
+            readonly length: number | null;
+            /** @description Its value; null if the file gives none and a rule decides. */
+            readonly value: components["schemas"]["InputValue"] | null;
+            /** @description Whether it has a default for the case that the file gives no value: a number, numbers or a rule. */
+            readonly has_default: boolean;
+            /** @description The rule that decides if the file gives no value, in words; null for a value without such a rule. */
+            readonly rule: string | null;
             /** @description `default`, `generic`, `assumed`, `given` (in a file, unmarked), `datasheet`, `found` or `confirmed`. */
             readonly state: string;
+            /** @description Whether nobody has confirmed it on the farm: its state is `default`, `generic` or `assumed`. */
+            readonly not_confirmed: boolean;
             /** @description File and line, or the source of a default. */
             readonly source: string;
-            /** @description Day on which it was measured, copied or found, where the file says it. */
+            /** @description Day on which it was measured, copied or found, if the file says so. */
             readonly date?: string | null;
-            /** @description How, in words, where the file says it. */
+            /** @description How, in words, if the file says so. */
             readonly note?: string | null;
-            /** @description Least and greatest value; null for what is no number. */
+            /** @description Least and greatest value; null for a value that is not a number. */
             readonly range: components["schemas"]["Range"] | null;
-            /** @description The words that it may be; empty for anything else. */
+            /** @description The words to choose from; empty for any other kind. */
             readonly choices: readonly string[];
-            /** @description Whether it names a file, relative to the folder of the file in which it stands. */
-            readonly names_file: boolean;
         };
-        /** @description What a number may be. */
+        /** @description What kind of value a key takes. */
+        readonly InputKind: "number" | "number-or-months" | "numbers" | "yes-no" | "choice" | "file" | "text";
+        /** @description The range of a number. */
         readonly Range: {
             /**
              * Format: double
@@ -1157,7 +1174,7 @@ export interface components {
             readonly greatest: number;
             /** @description Whether only whole numbers are allowed. */
             readonly whole: boolean;
-            /** @description Why the range is what it is. */
+            /** @description The reason for the range. */
             readonly reason: string;
         };
         /** @description A day of an arrangement. */
@@ -1407,14 +1424,14 @@ export interface components {
         readonly ArrayOn: "inverter" | "drive" | "both" | "neither";
         /** @description What turns the pump. */
         readonly PumpOn: "nothing" | "bus" | "drive" | "both";
-        /** @description A file that was brought. */
-        readonly Brought: {
+        /** @description The file that was uploaded. */
+        readonly Uploaded: {
             /** @description Its name in the folder. */
             readonly name: string;
         };
-        /** @description The files are written. */
+        /** @description The changes are saved. */
         readonly Saved: {
-            /** @description Their stamp now. */
+            /** @description The new stamp of the files. */
             readonly stamp: string;
         };
     };
@@ -1431,10 +1448,10 @@ export type InputValue = components['schemas']['InputValue'];
 export type Turn = components['schemas']['Turn'];
 export type DayRequest = components['schemas']['DayRequest'];
 export type Switched = components['schemas']['Switched'];
-export type BringRequest = components['schemas']['BringRequest'];
+export type UploadRequest = components['schemas']['UploadRequest'];
 export type SaveRequest = components['schemas']['SaveRequest'];
-export type Shelf = components['schemas']['Shelf'];
-export type ShelvedPlant = components['schemas']['ShelvedPlant'];
+export type PlantList = components['schemas']['PlantList'];
+export type ListedPlant = components['schemas']['ListedPlant'];
 export type Refusal = components['schemas']['Refusal'];
 export type FaultAt = components['schemas']['FaultAt'];
 export type Started = components['schemas']['Started'];
@@ -1453,7 +1470,7 @@ export type WaterVolume = components['schemas']['WaterVolume'];
 export type Hours = components['schemas']['Hours'];
 export type Money = components['schemas']['Money'];
 export type WorstResidual = components['schemas']['WorstResidual'];
-export type Behind = components['schemas']['Behind'];
+export type RowDetail = components['schemas']['RowDetail'];
 export type Traits = components['schemas']['Traits'];
 export type LessWater = components['schemas']['LessWater'];
 export type LessLoad = components['schemas']['LessLoad'];
@@ -1470,13 +1487,14 @@ export type Working = components['schemas']['Working'];
 export type Symbol = components['schemas']['Symbol'];
 export type DayChoice = components['schemas']['DayChoice'];
 export type Input = components['schemas']['Input'];
+export type InputKind = components['schemas']['InputKind'];
 export type Range = components['schemas']['Range'];
 export type Day = components['schemas']['Day'];
 export type Picture = components['schemas']['Picture'];
 export type Moment = components['schemas']['Moment'];
 export type ArrayOn = components['schemas']['ArrayOn'];
 export type PumpOn = components['schemas']['PumpOn'];
-export type Brought = components['schemas']['Brought'];
+export type Uploaded = components['schemas']['Uploaded'];
 export type Saved = components['schemas']['Saved'];
 export type $defs = Record<string, never>;
 export type operations = Record<string, never>;

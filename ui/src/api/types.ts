@@ -1,7 +1,7 @@
-/** What the server asks and answers; `schema.ts` is made from its description by `npm run types`. */
+/** The requests and answers of the server. `npm run types` makes `schema.ts` from their description. */
 import type { Answer as Sent, Input, LookedAt } from './schema';
 
-/** An answer as the page holds it: a brief one with what the last whole one told besides. */
+/** An answer as the page keeps it: a brief answer is completed from the last full one. */
 export type Answer = Omit<Sent, 'inputs' | 'looked_at'> & {
   readonly inputs: readonly Input[];
   readonly looked_at: LookedAt;
@@ -10,8 +10,8 @@ export type Answer = Omit<Sent, 'inputs' | 'looked_at'> & {
 export type {
   Answer as Sent,
   AnswerRequest,
-  Behind,
-  Brought,
+  RowDetail,
+  Uploaded,
   CanBeBuilt,
   Cash,
   Change,
@@ -29,8 +29,8 @@ export type {
   Row,
   SaveRequest,
   Saved,
-  Shelf,
-  ShelvedPlant,
+  PlantList,
+  ListedPlant,
   StartRequest,
   Started,
   Strings,

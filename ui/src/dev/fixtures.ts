@@ -1,6 +1,6 @@
 /**
- * Invented days for looking at the parts: a clear formula, not the program's own output. Balances are kept roughly
- * (what is used and what is lost add up to what is available); nothing here is a result.
+ * Invented days for looking at the parts, from a simple formula and not from the program. They balance roughly (used
+ * and lost energy add up to the available energy); nothing here is a result.
  */
 import { none, type Draft } from './moment';
 import { batteryHybrid, dualMode } from './traits';
@@ -49,7 +49,7 @@ function sun_kw(hour: number, kwp: number): number {
   return height <= 0 ? 0 : 0.86 * kwp * height ** 1.25 * cloud;
 }
 
-/** Shares power among the pump and the farm from each source in turn. */
+/** Shares power between the pump and the farm, from one source after another. */
 function serve(m: Draft, picture: Picture, pumpWanted: boolean, battery_kwh: number): void {
   const sun = m.available_kw * (1 - CONVERSION);
   const need = pumpWanted ? PUMP_KW : 0;
@@ -231,7 +231,7 @@ export const fixtures: Record<string, Fixture> = {
   }),
 };
 
-/** The same day at a plant of another size: every power, flow and content times a factor. */
+/** The same day for a plant of another size: every power, flow and content times a factor. */
 function scaled({ picture, day, month }: Fixture, factor: number, changes: Partial<Picture>): Fixture {
   const sized = /_(kw|kwp|kwh|m3|m3_h)$/;
   const grow = <T extends object>(of: T): T =>
@@ -243,7 +243,7 @@ function scaled({ picture, day, month }: Fixture, factor: number, changes: Parti
   return { picture: { ...grow(picture), ...changes }, day: { ...day, moments, tank_at_begin_m3 }, month };
 }
 
-/** A day on which the groups of strings are parted: the pump by the drive, the rest by the inverter. */
+/** A day on which the string groups are split: the drive runs the pump, the inverter takes the rest. */
 function parted({ picture, day, month }: Fixture): Fixture {
   const moments = day.moments.map((m): Draft =>
     m.array_to_pump_kw > 0 && m.utility ? { ...m, array_on: 'both', pump_on: 'drive', hz: 48 } : m,

@@ -1,5 +1,5 @@
 /**
- * Takes pictures of the parts on the invented days and reports labels that overlap or leave the drawing:
+ * Takes pictures of the parts on the invented days and reports labels that overlap or lie outside the drawing:
  * `npx vite --port 5199 &`, then `node src/dev/look.mjs DIR`.
  */
 import { mkdirSync } from 'node:fs';
@@ -29,7 +29,7 @@ const states = [
 ];
 const widths = [390, 640, 820, 1440];
 
-/** Runs in the page: pairs of labels whose boxes meet, and labels outside of their drawing. */
+/** Runs in the page: pairs of labels that overlap, and labels outside their drawing. */
 function faults() {
   const found = [];
   for (const svg of document.querySelectorAll('main svg')) {

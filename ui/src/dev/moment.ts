@@ -1,7 +1,7 @@
-/** A moment in which nothing flows: what fixtures and tests start from. */
+/** A moment in which nothing flows, as a start for fixtures and tests. */
 import type { Moment } from '../api/types';
 
-/** A moment being filled in. */
+/** A moment that can be changed. */
 export type Draft = { -readonly [K in keyof Moment]: Moment[K] };
 
 export const none: Draft = {

@@ -1,7 +1,7 @@
-/** What arrangements have, as fixtures and tests ask for it. */
+/** The traits of arrangements, for fixtures and tests. */
 import type { Traits } from '../api/types';
 
-/** Mains alone; what another arrangement has besides is said. */
+/** The traits of mains alone, with the given changes. */
 export function traits(has: Partial<Traits> = {}): Traits {
   return {
     wiring: 'grid-only',

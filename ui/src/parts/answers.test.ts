@@ -61,7 +61,7 @@ const said = (id: string) =>
   answersOf(answer, id).shown.map((a) => `${a.value} | ${a.note}`.replaceAll('\u00a0', ' '));
 
 describe('the five answers', () => {
-  it('of an arrangement stand against today', () => {
+  it('for an arrangement compare it with today', () => {
     expect(said('dual-mode')).toEqual([
       '100 % | 25 % in outages',
       '0 days | no day goes short',
@@ -71,7 +71,7 @@ describe('the five answers', () => {
     ]);
   });
 
-  it('say where the service is not the same', () => {
+  it('say if the service is not the same', () => {
     const thin = { share: 0.6, less_m3: 400, little: false };
     const [today] = answer.rows;
     const thinner = { ...answer, rows: [today, behind(0.54, 40, dualMode, thin)] } as unknown as Answer;
@@ -80,7 +80,7 @@ describe('the five answers', () => {
     );
   });
 
-  it('of today’s way have no payback', () => {
+  it('for today’s way have no payback', () => {
     expect(said('grid-only').slice(1)).toEqual([
       '1 day | 1 day goes short',
       '– | no array',
@@ -91,7 +91,7 @@ describe('the five answers', () => {
 });
 
 describe('a row', () => {
-  it('parts the sun without losing any of it', () => {
+  it('divides the sun into parts without losing any of it', () => {
     const array_kwh = {
       available: 1000,
       to_pump: 500,

@@ -1,4 +1,4 @@
-/** The five answers of an arrangement, as they are shown. */
+/** The five answers for an arrangement, as text. */
 import type { Answer } from '../api/types';
 import { defaultFormat, type Format } from '../text/format';
 import { say } from '../text/words';
@@ -9,11 +9,11 @@ export interface Shown {
   name: string;
   value: string;
   note: string;
-  /** Name of its working; null when it has none. */
+  /** Name of its working; null if it has none. */
   working: string | null;
 }
 
-/** What leaves the farm's purse in the first year for energy. */
+/** What the farm pays for energy in the first year. */
 export const energyCost = ({ row, behind }: RowAndMore): number =>
   row.money.first_year_bill + behind.first_year_fuel;
 

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { byDevice, lineOf, sectionOf, sentence } from './can-be-built';
 
-it('says good only where nothing forbids and nothing is unconfirmed', () => {
+it('says good only if no finding forbids and no value is unconfirmed', () => {
   const line = lineOf({ verdict: 'good', forbids: 0, warns: 0, unconfirmed: [] });
   expect(line).toEqual({
     verdict: 'good',
@@ -11,7 +11,7 @@ it('says good only where nothing forbids and nothing is unconfirmed', () => {
   });
 });
 
-it('counts what is not confirmed, and what warns', () => {
+it('counts unconfirmed values and warnings', () => {
   const one = lineOf({ verdict: 'assumed', forbids: 0, warns: 0, unconfirmed: ['site.record_low_c'] });
   expect(one.text).toContain('1 value that this depends on is not confirmed');
   const more = lineOf({ verdict: 'assumed', forbids: 0, warns: 2, unconfirmed: ['a.b', 'c.d'] });
@@ -21,13 +21,13 @@ it('counts what is not confirmed, and what warns', () => {
   expect([one.sign, one.mark]).toEqual(['?', 'The strings are not ready to build yet.']);
 });
 
-it('counts what forbids', () => {
+it('counts findings that forbid', () => {
   const of = (forbids: number) =>
     lineOf({ verdict: 'forbidden', forbids, warns: 1, unconfirmed: ['a.b'] }).text;
   expect([of(1), of(3)]).toEqual(['1 rule violation. 1 warning.', '3 rule violations. 1 warning.']);
 });
 
-it('puts together what is about one device, in its order', () => {
+it('groups findings by device, in their order', () => {
   const finding = (about: string, says: string) => ({
     about,
     says,

@@ -5,13 +5,13 @@ import { nameOf, say } from '../text/words';
 
 export interface Line {
   verdict: CanBeBuilt['verdict'];
-  /** A sign beside the colour. */
+  /** A sign in addition to the colour. */
   sign: string;
   mark: string;
   text: string;
 }
 
-/** How much a finding weighs, the heaviest first. */
+/** The weights of findings, the most serious first. */
 export const WEIGHTS = ['forbids', 'warns', 'notes'] as const;
 
 const SIGNS = { good: '✓', assumed: '?', forbidden: '✕' } as const;
@@ -34,7 +34,7 @@ export function lineOf(found: CanBeBuilt): Line {
 
 type Finding = Strings['findings'][number];
 
-/** Findings that weigh the same, by what they are about, in their order. */
+/** Findings of one weight, grouped by their subject, in their order. */
 export function byDevice(findings: readonly Finding[]): { about: string; findings: Finding[] }[] {
   const out: { about: string; findings: Finding[] }[] = [];
   for (const finding of findings) {
@@ -45,12 +45,12 @@ export function byDevice(findings: readonly Finding[]): { about: string; finding
   return out;
 }
 
-/** Words as a sentence of their own. */
+/** The words as a separate sentence. */
 export function sentence(words: string): string {
   return `${words.charAt(0).toLocaleUpperCase(LANGUAGE)}${words.slice(1)}.`;
 }
 
-/** Section of the inputs in which a key stands, or which a section is. */
+/** The section of the inputs for a key, or for a section. */
 export function sectionOf(key: string): string {
   return key.includes('.') ? key.slice(0, key.lastIndexOf('.')) : key;
 }

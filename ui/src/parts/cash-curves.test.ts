@@ -22,7 +22,7 @@ describe('the title of the cash curves', () => {
   ];
   const title = (looked: string, of = curves) => cashTitle(of, looked, 2, defaultFormat);
 
-  it('says when what is looked at is paid back, and who is furthest ahead with all of the water', () => {
+  it('says when the selected arrangement is paid back, and which one with all of the water is furthest ahead', () => {
     expect(title('dual')).toBe(
       'With rising prices dual pays back in year 2; after 2 years tied is furthest ahead, by 400\u00a0USD',
     );
@@ -37,7 +37,7 @@ describe('the title of the cash curves', () => {
     );
   });
 
-  it('today’s way has no curve: the best one stands for it', () => {
+  it('names the best arrangement if today’s way, which has no curve, is selected', () => {
     expect(title('today')).toMatch(/^With rising prices tied pays back/);
   });
 });
@@ -69,13 +69,13 @@ describe('the curves of an answer', () => {
   } as unknown as Answer;
   const curves = curvesOf(answer);
 
-  it('are those of all but today’s way, told apart without colour; what is looked at first is a whole line', () => {
+  it('exist for all but today’s way, distinct without colour; the selected one is a solid line', () => {
     expect(curves.map((one) => one.id)).toEqual(['1', '2', '3', '4', '5', '6', '7', '8', '9', '10']);
     expect(new Set(curves.map((one) => one.dash)).size).toBe(curves.length);
     expect(curves.find((one) => one.dash === 'none')?.id).toBe('7');
   });
 
-  it('have the colour of what others have not, and know who delivers less water', () => {
+  it('have the colour of their special part, and say which deliver less water', () => {
     const things = [
       'generator',
       'water',
@@ -94,13 +94,13 @@ describe('the curves of an answer', () => {
 });
 
 describe('curves that fall far below the others', () => {
-  it('leave the picture, so that the others can be told apart', () => {
+  it('are off the chart, so that the others can be told apart', () => {
     const all = [curve('near', [-100, -290], null), curve('far', [-50, -301], null)];
     expect(parted(all).near.map((one) => one.id)).toEqual(['near']);
     expect(parted(all).far.map((one) => one.id)).toEqual(['far']);
   });
 
-  it('stay where there would be nothing else', () => {
+  it('stay if the chart would be empty without them', () => {
     expect(parted([curve('far', [-50, -301], null)]).far).toEqual([]);
   });
 });

@@ -1,4 +1,4 @@
-/** Cash of the arrangements added up year by year: what is drawn, and what its title says. */
+/** The cumulative cash of the arrangements, year by year: the curves and their title. */
 import type { Answer, Cash, Traits } from '../api/types';
 import type { Format } from '../text/format';
 import { say } from '../text/words';
@@ -9,15 +9,15 @@ export interface Curve {
   id: string;
   name: string;
   cash: Cash;
-  /** What the colour stands for: what the arrangement has that others have not. */
+  /** The meaning of the colour: a part that only this kind of arrangement has. */
   thing: Thing | 'ink';
   dash: string;
-  /** It delivers less water than today's way: its cash is not that of the same service. */
+  /** Whether it delivers less water than today's way, so that its cash is not for the same service. */
   thinner: boolean;
   currency: string;
 }
 
-/** Strokes and gaps, in px: no two alike, so that curves are told apart in grey, too. */
+/** Strokes and gaps, in px. All differ, so that curves can be told apart in grey, too. */
 const DASHES = [
   'none',
   '9 4',
@@ -33,7 +33,7 @@ const DASHES = [
   '22 3 6 3',
 ] as const;
 
-/** What an arrangement has that others have not. */
+/** A part that only this kind of arrangement has. */
 function thingOf(traits: Traits): Curve['thing'] {
   if (traits.has_generator) return 'generator';
   if (traits.bigger_tank) return 'water';
@@ -43,8 +43,8 @@ function thingOf(traits: Traits): Curve['thing'] {
 }
 
 /**
- * The curves of all arrangements but today's, which is the line of nothing. The one that is looked at first is a whole
- * line; the others are dashed by their places in the answer.
+ * The curves of all arrangements but today's way, which is the zero line. The selected one comes first, as a solid line;
+ * the others have dashes by their places in the answer.
  */
 export function curvesOf(answer: Answer): Curve[] {
   const rows = rowsOf(answer).filter(({ behind }) => !behind.traits.is_reference);
@@ -64,10 +64,10 @@ export function curvesOf(answer: Answer): Curve[] {
   });
 }
 
-/** A curve that ends this many times below the dearest plant's cost would press all others flat. */
+/** A curve that ends this many times the highest capital cost below zero would flatten all others. */
 const FAR = 3;
 
-/** The curves that the picture is made for, and those that leave it at its foot. */
+/** The curves that fit into the chart, and those that fall below it. */
 export function parted(curves: readonly Curve[]): { near: Curve[]; far: Curve[] } {
   const floor = FAR * Math.min(0, ...curves.map((curve) => curve.cash.sums[0] ?? 0));
   const far = curves.filter((curve) => floor < 0 && last(curve) < floor);
@@ -78,7 +78,7 @@ export function parted(curves: readonly Curve[]): { near: Curve[]; far: Curve[] 
 
 const last = (curve: Curve): number => curve.cash.sums.at(-1) ?? 0;
 
-/** What is seen: when the arrangement that is looked at is paid back, and who is furthest ahead in the end. */
+/** The title: when the selected arrangement is paid back, and which one is furthest ahead in the end. */
 export function cashTitle(curves: readonly Curve[], looked: string, years: number, format: Format): string {
   const best = [...curves].filter((curve) => !curve.thinner).sort((a, b) => last(b) - last(a))[0];
   const here = curves.find((curve) => curve.id === looked) ?? best;
@@ -90,7 +90,7 @@ export function cashTitle(curves: readonly Curve[], looked: string, years: numbe
       : year === 0
         ? say('cash-at-once', { row: here.name })
         : say('cash-paid-back', { row: here.name, year });
-  // Twenty years ahead more figures would promise too much.
+  // More digits would be false precision twenty years ahead.
   const amount = format.money(Number(Math.abs(last(best)).toPrecision(2)), best.currency).text;
   if (last(best) <= 0) return `${first}; ${say('cash-none', { years })}`;
   const second =
@@ -100,7 +100,7 @@ export function cashTitle(curves: readonly Curve[], looked: string, years: numbe
   return `${first}; ${second}`;
 }
 
-/** Heights of labels moved apart so that none lies on another; their order stays, and they stay between top and foot. */
+/** Moves labels apart so that none overlaps another. Their order stays, and they stay between top and bottom. */
 export function apart(wanted: readonly number[], height: number, top: number, foot: number): number[] {
   const order = wanted.map((_, i) => i).sort((a, b) => (wanted[a] ?? 0) - (wanted[b] ?? 0));
   const at = [...wanted];

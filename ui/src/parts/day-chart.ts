@@ -15,7 +15,7 @@ export interface Frame {
   tankBottom: number;
 }
 
-/** Width of a figure of the axis, in px. */
+/** Width of a digit of the axis, in px. */
 const FIGURE_PX = 7.6;
 
 export function frameFor(width: number, day: Day): Frame {
@@ -94,7 +94,7 @@ export function dayChart(day: Day, frame: Frame) {
   };
 }
 
-/** Hours at which the time axis bears a figure. */
+/** Hours that are labelled on the time axis. */
 export function hourTicks(day: Day, width: number): number[] {
   const every = width < 600 ? 6 : 3;
   const hours = day.length_s / 3600;

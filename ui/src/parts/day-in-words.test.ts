@@ -5,7 +5,7 @@ import { dayTitle, gridAt, momentAt, outages, tankAt } from './day-in-words';
 
 type Stretch = [minutes: number, utility: boolean, pump: Moment['pump_on'], tank_m3?: number];
 
-/** A day of stretches from midnight on; a pump that is on takes 5 kW of the array. */
+/** A day made of periods from midnight on; a pump that runs takes 5 kW of the array. */
 function dayOf(...stretches: Stretch[]): Day {
   let start_s = 0;
   const moments = stretches.map(([minutes, utility, pump_on, tank_m3 = 50]) => {
@@ -39,17 +39,17 @@ function dayOf(...stretches: Stretch[]): Day {
 const title = (...stretches: Stretch[]) => dayTitle(dayOf(...stretches)).replaceAll('\u00a0', ' ');
 
 describe('the title of a day', () => {
-  it('counts standing still on a day without outage', () => {
+  it('counts idle time on a day without an outage', () => {
     expect(title([250, true, 'nothing'], [1190, true, 'bus'])).toBe(
       'On this day the pump does not run for 4 h 10 min',
     );
   });
-  it('counts standing still within outages only', () => {
+  it('counts idle time during outages only', () => {
     expect(
       title([300, true, 'nothing'], [120, false, 'drive'], [50, false, 'nothing'], [970, true, 'bus']),
     ).toBe('On this day the grid is down for 2 h 50 min; for 50 min of it the pump does not run');
   });
-  it('says when an outage is ridden through, and when it is not', () => {
+  it('says when the pump runs through an outage, and when it does not', () => {
     expect(title([600, true, 'bus'], [60, false, 'drive'], [780, true, 'bus'])).toContain(
       'the pump runs all that time',
     );
@@ -57,12 +57,12 @@ describe('the title of a day', () => {
       'the pump does not run in that time',
     );
   });
-  it('does not speak of outages where there is no grid at all', () => {
+  it('does not mention outages if there is no grid', () => {
     expect(title([700, false, 'nothing'], [740, false, 'drive'])).toBe(
       'On this day the pump does not run for 11 h 40 min',
     );
   });
-  it('knows a day of rest and a day of work', () => {
+  it('distinguishes a day of rest from a day of work', () => {
     expect(title([1440, true, 'nothing'])).toBe('The pump does not run on this day');
     expect(title([1440, true, 'bus'])).toBe('The pump runs all day');
   });
@@ -76,7 +76,7 @@ describe('times of a day', () => {
     [60, true, 'bus'],
   );
 
-  it('finds the moment, at its begin, within, and at the end of the day', () => {
+  it('finds the moment at its beginning, within it, and at the end of the day', () => {
     expect(momentAt(day, 3600)).toBe(day.moments[1]);
     expect(momentAt(day, 3599)).toBe(day.moments[0]);
     expect(momentAt(day, day.length_s)).toBe(day.moments[3]);
@@ -87,7 +87,7 @@ describe('times of a day', () => {
     expect(tankAt(day, 8100)).toBe(45);
   });
   it('joins neighbouring outages', () => expect(outages(day)).toEqual([{ from_s: 3600, to_s: 9000 }]));
-  it('believes the day once it has answered a switching, and the switching until then', () => {
+  it('takes the grid from the day once it has answered a switch, and from the switch until then', () => {
     expect(gridAt(day, [], 4000)).toBe(false);
     expect(gridAt(day, [{ at_s: 4000, utility: true }], 8000)).toBe(true);
     expect(gridAt(day, [{ at_s: 4000, utility: true }], 3700)).toBe(false);

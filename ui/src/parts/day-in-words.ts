@@ -3,7 +3,7 @@ import { defaultFormat, type Format } from '../text/format';
 import { say } from '../text/words';
 import { NOTHING, pump_kw } from './flows';
 
-/** A switching of the grid by the reader. */
+/** A time at which the user switches the grid. */
 export interface Switched {
   at_s: number;
   utility: boolean;
@@ -15,7 +15,7 @@ function seconds(moments: readonly Moment[], when: (m: Moment) => boolean): numb
 
 const still = (m: Moment): boolean => m.pump_on === 'nothing' || pump_kw(m) < NOTHING;
 
-/** What the day's chart shows, as its title. */
+/** The title of the day's chart: what it shows. */
 export function dayTitle(day: Day, format: Format = defaultFormat): string {
   const away_s = seconds(day.moments, (m) => !m.utility);
   const wholeDay = away_s >= day.length_s - 30;
@@ -43,7 +43,7 @@ export function momentAt(day: Day, at_s: number): Moment | undefined {
   return day.moments[low];
 }
 
-/** Tank content at a time of the day, in m³: it changes evenly within a moment. */
+/** Tank content at a time of the day, in m³. It changes linearly within a moment. */
 export function tankAt(day: Day, at_s: number): number {
   const now = momentAt(day, at_s);
   if (!now) return day.tank_at_begin_m3;
@@ -53,8 +53,8 @@ export function tankAt(day: Day, at_s: number): number {
 }
 
 /**
- * Whether the grid is there at a time. The day knows, except while its last switching has not been answered yet:
- * then what the reader set stands from there on.
+ * Whether the grid is there at a time. The day says so. While the answer to the last switch is on its way, the switch
+ * itself decides from its time on.
  */
 export function gridAt(day: Day, switched: readonly Switched[], at_s: number): boolean {
   const last = switched.filter((s) => s.at_s <= at_s).sort((a, b) => b.at_s - a.at_s)[0];
@@ -62,7 +62,7 @@ export function gridAt(day: Day, switched: readonly Switched[], at_s: number): b
   return momentAt(day, at_s)?.utility ?? true;
 }
 
-/** Stretches with the grid away, in s from the begin of the day. */
+/** Outages, in s from the beginning of the day. */
 export function outages(day: Day): { from_s: number; to_s: number }[] {
   const found: { from_s: number; to_s: number }[] = [];
   for (const m of day.moments) {

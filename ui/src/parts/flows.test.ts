@@ -18,8 +18,8 @@ const base: Moment = {
   battery_kw: 0,
 };
 
-describe('what the lines carry', () => {
-  it('leads all by the inverter while the array is on it', () => {
+describe('the flow on the lines', () => {
+  it('goes through the inverter while the array is on it', () => {
     const flows = flowsOf(base);
     expect(flows.arrayToInverter.kw).toBe(11);
     expect(flows.arrayToDrive.kw).toBe(0);
@@ -27,14 +27,14 @@ describe('what the lines carry', () => {
     expect(flows.gridToBus).toEqual({ parts: [{ source: 'sun', kw: 3 }], kw: 3, back: true });
     expect(flows.busToFarm.kw).toBe(3);
   });
-  it('parts the groups of strings: the pump by the drive, the rest by the inverter', () => {
+  it('splits the string groups: the pump through the drive, the rest through the inverter', () => {
     const flows = flowsOf({ ...base, array_on: 'both', pump_on: 'drive' });
     expect(flows.arrayToDrive.kw).toBe(6);
     expect(flows.arrayToInverter.kw).toBe(5);
     expect(flows.busToPump.kw).toBe(0);
     expect(flows.driveToPump.kw).toBe(6);
   });
-  it('leads mains to a drive by its second input', () => {
+  it('brings mains to the second input of a drive', () => {
     const flows = flowsOf({
       ...base,
       array_on: 'drive',
@@ -57,7 +57,7 @@ describe('what the lines carry', () => {
       back: true,
     });
   });
-  it('knows a plant that can switch', () => {
+  it('recognizes a plant that is changing over', () => {
     const open: Moment = { ...base, array_on: 'neither' };
     expect(isSwitching(open, fixtures.dual!.picture)).toBe(true);
     expect(isSwitching(open, fixtures.battery!.picture)).toBe(false);

@@ -5,6 +5,8 @@ import {
   faultsAt,
   found,
   grouped,
+  howToType,
+  notRead,
   pathOf,
   provenanceOf,
   reachOf,
@@ -19,20 +21,24 @@ const input = (section: string, keys: string, change: Partial<Input> = {}): Inpu
   section,
   quantity: keys,
   unit: 'm',
+  kind: 'number',
+  length: null,
   value: 1,
+  has_default: false,
+  rule: null,
   state: 'given',
+  not_confirmed: false,
   source: '',
   range: { least: 0, greatest: 1000, whole: false, reason: '' },
   choices: [],
-  names_file: false,
   ...change,
 });
 
 describe('inputs', () => {
   const bore = input('pipe[2]', 'pipe[2].bore_mm');
-  const power = input('motor', 'rated_power_kw', { file: 'motor.toml', state: 'default' });
+  const power = input('motor', 'rated_power_kw', { file: 'motor.toml', not_confirmed: true });
 
-  it('stand in groups and are found by words', () => {
+  it('are in groups and found by words', () => {
     expect(grouped([bore, power, input('pipe[2]', 'pipe[2].length_m')]).map((g) => g.inputs.length)).toEqual([
       2, 1,
     ]);
@@ -41,7 +47,7 @@ describe('inputs', () => {
     expect(found([bore, power], '', '', true)).toEqual([power]);
   });
 
-  it('say where they came from, with date and note where a mark has them', () => {
+  it('say where they came from, with date and note if a mark has them', () => {
     const given = { source: 'plant.toml, line 50' };
     expect(provenanceOf(input('well', 'well.intake_depth_m', given))).toBe('plant.toml, line 50');
     const marked = { ...given, state: 'confirmed', date: '2026-11-30', note: 'dip tape' };
@@ -53,7 +59,7 @@ describe('inputs', () => {
     );
   });
 
-  it('are named as faults name them', () => {
+  it('have the same names as in faults', () => {
     expect(pathOf(bore)).toBe('pipe[2].bore_mm');
     expect(pathOf(power)).toBe('motor.rated_power_kw');
     const fault = {
@@ -71,19 +77,47 @@ describe('inputs', () => {
     expect(sectionName('tariff.season[1]')).toBe('tariff, season 1');
   });
 
-  it('are read as they are typed', () => {
-    expect(read('12.5', 1)).toBe(12.5);
-    expect(read('12,5', 1)).toBe(12.5);
-    expect(read('', 1)).toBeNull();
-    expect(read('many', 1)).toBeNull();
-    expect(read('1, 2; 3', [0])).toEqual([1, 2, 3]);
-    expect(read(written([1, 2.5]), [0])).toEqual([1, 2.5]);
-    expect(read('blend', 'switch')).toBe('blend');
+  it('are read as the kind of value that they take, whatever the current value is', () => {
+    const of = (kind: Input['kind'], length: number | null = null) => ({ kind, length });
+    expect(read('12.5', of('number'))).toBe(12.5);
+    expect(read('12,5', of('number'))).toBe(12.5);
+    expect(read('', of('number'))).toBeNull();
+    expect(read('many', of('number'))).toBeNull();
+    expect(read('1, 2', of('number'))).toBeNull();
+    expect(read('1, 2; 3', of('numbers'))).toEqual([1, 2, 3]);
+    expect(read('7', of('numbers'))).toEqual([7]);
+    expect(read('6, 18', of('numbers', 2))).toEqual([6, 18]);
+    expect(read('6', of('numbers', 2))).toBeNull();
+    expect(read('', of('numbers'))).toBeNull();
+    expect(read('1, x', of('numbers'))).toBeNull();
+    expect(read('12,5', of('number-or-months'))).toBe(12.5);
+    expect(read('1 2 3 4 5 6 7 8 9 10 11 12', of('number-or-months'))).toHaveLength(12);
+    expect(read('1, 2, 3', of('number-or-months'))).toBeNull();
+    expect(read('true', of('yes-no'))).toBe(true);
+    expect(read('false', of('yes-no'))).toBe(false);
+    expect(read('blend', of('choice'))).toBe('blend');
+    expect(read('7', of('text'))).toBe('7');
+    expect(read('2026.csv', of('file'))).toBe('2026.csv');
+  });
+
+  it('are shown as they are typed', () => {
+    expect(read(written([1, 2.5]), { kind: 'numbers', length: 2 })).toEqual([1, 2.5]);
+    expect(written(null)).toBe('');
+    expect([written(true), written(false)]).toEqual(['yes', 'no']);
+  });
+
+  it('say how to type a list, and what is wrong with a text that is not one', () => {
+    const hours = input('demand', 'demand.hour_share', { kind: 'numbers', length: 24, value: null });
+    expect(howToType(hours)).toBe('24 values, with commas between');
+    expect(notRead(hours)).toContain('24 numbers');
+    expect(howToType(input('demand', 'demand.daily_m3', { kind: 'number-or-months' }))).toContain('12');
+    expect(howToType(bore)).toBe('');
+    expect(notRead(bore)).toBe('Give a number.');
   });
 });
 
 describe('a slider', () => {
-  it('offers values around the one that is there, in round steps', () => {
+  it('offers values around the current one, in round steps', () => {
     expect(reachOf(input('tank', 'tank.capacity_m3'), 165)).toEqual({ least: 40, greatest: 660, step: 5 });
     const whole = { least: 1, greatest: 10_000, whole: true, reason: '' };
     expect(reachOf(input('array', 'array.strings', { range: whole }), 3)).toEqual({
@@ -102,13 +136,13 @@ describe('a slider', () => {
     ).toMatchObject({ least: 0, greatest: 90 });
   });
 
-  it('keeps a speed to where a pump turns', () => {
+  it('limits a speed to the range of a pump', () => {
     const range = { least: 30, greatest: 120, whole: false, reason: '' };
     const reach = reachOf(input('drive', 'drive.greatest_frequency_hz', { unit: 'Hz', range }), 50);
     expect(reach).toMatchObject({ least: 30, greatest: 60 });
   });
 
-  it('never leaves what is allowed', () => {
+  it('stays within the allowed range', () => {
     const narrow = { least: 150, greatest: 170, whole: false, reason: '' };
     const reach = reachOf(input('tank', 'x', { range: narrow }), 165)!;
     expect(reach.least).toBeGreaterThanOrEqual(150);

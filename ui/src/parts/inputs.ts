@@ -1,7 +1,8 @@
-/** Inputs by section, and what a reader types read as a value. */
+/** Inputs by section, and typed text read as a value of the right type. */
 import type { FaultAt, Input, InputValue } from '../api/types';
+import { say } from '../text/words';
 
-/** Sections that the view of the plant leads to, in the order in which power and water flow. */
+/** Sections that can be opened from the view of the plant, in the order in which power and water flow. */
 export const SECTIONS = [
   'array',
   'inverter',
@@ -18,7 +19,7 @@ export const SECTIONS = [
   'money',
 ] as const;
 
-/** Values that have a slider, where the plant has them. */
+/** Values that have a slider if the plant has them. */
 export const SLIDERS = [
   'array.strings',
   'array.tilt_deg',
@@ -29,10 +30,10 @@ export const SLIDERS = [
   'battery.capacity_kwh',
 ] as const;
 
-/** The last part of an input's keys, as it stands in the file. */
+/** The last part of an input's keys, as it is written in the file. */
 export const keyOf = (input: Input): string => input.keys.slice(input.keys.lastIndexOf('.') + 1);
 
-/** The path by which faults name an input. */
+/** The path that faults use for an input. */
 export const pathOf = (input: Input): string =>
   input.section ? `${input.section}.${keyOf(input)}` : keyOf(input);
 
@@ -64,44 +65,83 @@ export function grouped(inputs: readonly Input[]): Group[] {
   return groups;
 }
 
-/** States of a value that nobody has confirmed. */
-const unconfirmed = new Set(['default', 'generic', 'assumed']);
-
-/** Inputs of a family of sections (all for an empty one) in whose words the text sought occurs. */
+/** Inputs of a family of sections (all sections for an empty family) that contain every word of the search. */
 export function found(
   inputs: readonly Input[],
   family: string,
   sought: string,
-  assumedOnly: boolean,
+  notConfirmedOnly: boolean,
 ): Input[] {
   const words = sought.toLowerCase().split(/\s+/).filter(Boolean);
   return inputs.filter((input) => {
     const text = `${input.quantity} ${pathOf(input)}`.toLowerCase();
     return (
       (family === '' || familyOf(input.section) === familyOf(family)) &&
-      (!assumedOnly || unconfirmed.has(input.state)) &&
+      (!notConfirmedOnly || input.not_confirmed) &&
       words.every((word) => text.includes(word))
     );
   });
 }
 
-/** Faults that stand at an input. */
+/** The faults of an input. */
 export function faultsAt(input: Input, faults: readonly FaultAt[]): FaultAt[] {
   return faults.filter((fault) => fault.file === input.file && fault.path === pathOf(input));
 }
 
-/** What was typed as a value like the one before; null when it is no number where one is wanted. */
-export function read(typed: string, before: InputValue): InputValue | null {
-  if (typeof before === 'string') return typed;
-  const parts = Array.isArray(before) ? typed.split(/[,;\s]+/).filter(Boolean) : [typed.trim()];
-  const numbers = parts.map((part) => (part === '' ? NaN : Number(part.replace(',', '.'))));
-  if (numbers.length === 0 || !numbers.every(Number.isFinite)) return null;
-  return Array.isArray(before) ? numbers : (numbers[0] ?? null);
+/** Numbers in a year's list of months. */
+const MONTHS = 12;
+
+const numberOf = (text: string): number => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));
+
+/** Reads typed text as a value of the kind that the input takes; null if it cannot be read as one. */
+export function read(typed: string, { kind, length }: Pick<Input, 'kind' | 'length'>): InputValue | null {
+  switch (kind) {
+    case 'number':
+      return finite(numberOf(typed));
+    case 'numbers':
+      return listOf(typed, length ?? null);
+    case 'number-or-months':
+      return finite(numberOf(typed)) ?? listOf(typed, MONTHS);
+    case 'yes-no':
+      return typed === 'true' ? true : typed === 'false' ? false : null;
+    case 'choice':
+    case 'file':
+    case 'text':
+      return typed;
+  }
 }
 
-/** A value as it stands in the box in which it is typed. */
-export function written(value: InputValue): string {
+const finite = (number: number): number | null => (Number.isFinite(number) ? number : null);
+
+/** Numbers separated by commas, semicolons or blanks: as many as required, or at least one. */
+function listOf(typed: string, length: number | null): number[] | null {
+  const numbers = typed
+    .split(/[,;\s]+/)
+    .filter(Boolean)
+    .map(Number);
+  const isWhole = length === null ? numbers.length > 0 : numbers.length === length;
+  return isWhole && numbers.every(Number.isFinite) ? numbers : null;
+}
+
+/** A value as text; empty if there is none. */
+export function written(value: InputValue | null): string {
+  if (value === null) return '';
+  if (typeof value === 'boolean') return say(value ? 'inputs-yes' : 'inputs-no');
   return Array.isArray(value) ? value.join(', ') : String(value);
+}
+
+/** How to type a list; empty for a single number or a text. */
+export function howToType({ kind, length, value }: Input): string {
+  if (kind === 'number-or-months') return say('inputs-one-or-months', { values: MONTHS });
+  const values = length ?? (Array.isArray(value) ? value.length : 0);
+  return kind === 'numbers' && values > 0 ? say('inputs-list', { values }) : '';
+}
+
+/** What is wrong with a text that `read` does not take. */
+export function notRead({ kind, length }: Input): string {
+  if (kind === 'number-or-months') return say('inputs-not-one-or-months', { values: MONTHS });
+  if (kind !== 'numbers') return say('inputs-not-a-number');
+  return length ? say('inputs-not-so-many', { values: length }) : say('inputs-not-numbers');
 }
 
 export interface Reach {
@@ -110,12 +150,15 @@ export interface Reach {
   step: number;
 }
 
-/** Values that a slider offers: from a quarter of the value to four times it (a speed from three fifths to six), within what is allowed, in round steps. */
+/**
+ * Values that a slider offers, in round steps within the allowed range: from a quarter of the value to four times the
+ * value; for a speed from 0.6 to 1.2 times the value.
+ */
 export function reachOf(input: Input, value: number): Reach | null {
   const { range } = input;
   if (!range) return null;
   const small = input.unit === '°' || input.unit === '%';
-  // A speed is changed by a part of itself: at four times it nothing turns.
+  // A pump cannot run at four times its speed, so the range of a speed is narrower.
   const [down, up] = input.unit === 'Hz' ? [0.6, 1.2] : [0.25, 4];
   const least = Math.max(range.least, small ? range.least : value * down);
   const greatest = Math.min(

@@ -5,7 +5,7 @@ import type { Moment, Picture } from '../api/types';
 import { makeFormat } from '../text/format';
 import { momentInWords, tankTrend } from './moment-in-words';
 
-/** The harness's plant, with standing water in whole metres. */
+/** The plant of the harness, with the standing level in whole metres. */
 const picture: Picture = { ...plant, standing_level_m: [45, 43, 42, 41, 41, 42, 43, 44, 45, 46, 46, 46] };
 
 const still: Moment = {
@@ -41,7 +41,7 @@ const onDrive: Partial<Moment> = {
 };
 
 describe('a moment in words', () => {
-  it('tells an outage at noon', () => {
+  it('describes an outage at noon', () => {
     expect(words({ ...onDrive, demand_m3_h: 10, delivered_m3_h: 10 })).toBe(
       '10:20. The grid is down. The array feeds the drive: 8.2 kW of 14.1 kW. ' +
         '5.9 kW are not used: the pump runs at full speed. ' +
@@ -50,7 +50,7 @@ describe('a moment in words', () => {
     );
   });
 
-  it('tells a feed to the grid, and what turns the pump', () => {
+  it('describes export to the grid, and what runs the pump', () => {
     const said = words({
       pump_on: 'bus',
       available_kw: 14.1,
@@ -76,18 +76,20 @@ describe('a moment in words', () => {
     expect(said).toContain('The array feeds the inverter: 3.0 kW. The pump runs on grid and sun and pumps');
   });
 
-  it('tells a changeover from an array left open', () => {
+  it('distinguishes a changeover from an idle array', () => {
     const between: Partial<Moment> = {
       utility: false,
       array_on: 'neither',
       available_kw: 14.1,
       lost_kw: 14.1,
     };
-    expect(words({ ...between, main_loss: 'changeover' })).toContain('being switched over; 14.1 kW are not used meanwhile');
+    expect(words({ ...between, main_loss: 'changeover' })).toContain(
+      'being switched over; 14.1 kW are not used meanwhile',
+    );
     expect(words({ ...between, main_loss: 'water-not-wanted' })).toContain('connected to nothing');
   });
 
-  it('says why nothing is taken', () => {
+  it('says why no power is used', () => {
     const said = words({ available_kw: 14.1, lost_kw: 14.1, main_loss: 'water-not-wanted', tank_m3: 165 });
     expect(said).toContain(
       'The array could supply 14.1 kW; none is used: no water is wanted. The pump does not run.',
@@ -111,7 +113,7 @@ describe('a moment in words', () => {
     );
   });
 
-  it('tells battery and generator', () => {
+  it('describes battery and generator', () => {
     const plant = { battery_kwh: 40, generator_kw: 30 };
     expect(words({ battery_kw: -3, battery_kwh: 22 }, plant)).toContain(
       'The battery charges at 3.0 kW and holds 22.0 kWh.',
@@ -120,26 +122,33 @@ describe('a moment in words', () => {
     expect(words({ generator_kw: 12 }, plant)).toContain('The generator supplies 12.0 kW.');
   });
 
-  it('speaks of several pumps in the plural', () => {
+  it('uses the plural for several pumps', () => {
     expect(words(onDrive, { pumps: 2 })).toContain('The 2 pumps run at 43 Hz and pump 12.3 m³/h');
   });
 
-  it('tells a field in want', () => {
+<<<<<<< HEAD
+  it('describes a field that lacks water', () => {
     expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain('The field gets no water; its demand is 9.0 m³/h.');
+=======
+  it('tells a field in want', () => {
+    expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain(
+      'The field gets no water; its demand is 9.0 m³/h.',
+    );
+>>>>>>> p9-words
     expect(words({ demand_m3_h: 9, delivered_m3_h: 4 })).toContain(
       'The field gets 4.0 m³/h of its demand of 9.0 m³/h.',
     );
     expect(words({ tank_m3: 20 })).toContain('below its low mark');
   });
 
-  it('speaks in the units of the reader', () => {
+  it('uses the units that the user chose', () => {
     const said = momentInWords(picture, { ...still, ...onDrive }, { format: makeFormat({ flow: 'l/s' }) });
     expect(said.replaceAll('\u00a0', ' ')).toContain('pumps 3.4 l/s');
   });
 });
 
 describe('the trend of the tank', () => {
-  it('goes by the content at the begin when that is known', () => {
+  it('follows the content at the beginning if that is known', () => {
     expect(tankTrend({ ...still, pumped_m3_h: 5, tank_m3: 80 }, 81)).toBe(-1);
     expect(tankTrend({ ...still, pumped_m3_h: 5, tank_m3: 80 }, null)).toBe(1);
     expect(tankTrend(still, 82.4)).toBe(0);

@@ -4,11 +4,11 @@ import { isWhole } from '../text/rounding';
 import { nameOf, say } from '../text/words';
 import { NOTHING, isSwitching, pump_kw, used_kw, type Source } from './flows';
 
-/** Below this share of what is available, what goes unused is not worth a sentence. */
+/** Unused power below this share of the available power is not mentioned. */
 const WORTH_SAYING = 0.05;
 
 export interface WordOptions {
-  /** Tank content at the begin of the moment, in m³, if known. */
+  /** Tank content at the beginning of the moment, in m³, if known. */
   tankAtBegin?: number | null;
   format?: Format;
 }

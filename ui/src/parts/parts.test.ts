@@ -5,7 +5,7 @@ import DayScrubber from './DayScrubber.svelte';
 import LivingPicture from './LivingPicture.svelte';
 import { momentAt } from './day-in-words';
 
-/** jsdom lays nothing out and has no observer of sizes. */
+/** jsdom has no layout and no ResizeObserver. */
 class NoSizes {
   observe() {}
   unobserve() {}
@@ -37,15 +37,15 @@ describe('the living picture', () => {
     expect(words).toContain('The grid is down. The array feeds the drive');
   });
 
-  it('moves dashes only where something flows', () => {
+  it('moves dashes only on lines with a flow', () => {
     const night = pictureAt(20 * 3600);
     const moving = (root: Element) => root.querySelectorAll('.moving').length;
-    // At night in an outage nothing flows but what the field still gets from the tank.
+    // At night in an outage only the water from the tank to the field flows.
     expect(moving(night)).toBe(1);
     expect(moving(pictureAt(NOON_OUTAGE_S))).toBeGreaterThan(2);
   });
 
-  it('draws battery and generator only where the plant has them', () => {
+  it('draws battery and generator only if the plant has them', () => {
     const without = pictureAt(NOON_OUTAGE_S);
     expect(without.querySelector('.battery, .generator')).toBeNull();
     const withBoth = pictureAt(NOON_OUTAGE_S, { ...picture, battery_kwh: 40, generator_kw: 30 });
@@ -59,7 +59,7 @@ describe('the living picture', () => {
 });
 
 describe('the scrubber', () => {
-  it('tells its time in words and follows the keys', async () => {
+  it('gives its time in words and follows the keys', async () => {
     scrubberAt(NOON_OUTAGE_S);
     const slider = screen.getByRole('slider', { name: 'Time of day' });
     expect(slider.getAttribute('aria-valuetext')).toMatch(/^12:00, grid down, sun 19\.7/);
@@ -69,7 +69,7 @@ describe('the scrubber', () => {
     expect(slider.getAttribute('aria-valuetext')).toMatch(/^00:00, grid there/);
   });
 
-  it('puts an outage where the grid is there', async () => {
+  it('starts an outage if the grid is there', async () => {
     const onswitch = scrubberAt(MORNING_S);
     const control = screen.getByRole('switch', { name: 'Grid', checked: true });
     expect(control.textContent).toContain('Start an outage here');
@@ -77,7 +77,7 @@ describe('the scrubber', () => {
     expect(onswitch).toHaveBeenCalledExactlyOnceWith(false);
   });
 
-  it('brings the grid back where it is away', async () => {
+  it('restores the grid if it is away', async () => {
     const onswitch = scrubberAt(NOON_OUTAGE_S);
     const control = screen.getByRole('switch', { name: 'Grid', checked: false });
     expect(control.textContent).toContain('End the outage here');

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Answer, Traits } from '../api/types';
 import { batteryHybrid, dualMode, gridTied, solarDrive, traits } from '../dev/traits';
-import { named, rowName, rowOf, usualRow } from './rows';
+import { rowName, rowOf, usualRow } from './rows';
 
-/** An answer of rows that have nothing but an id and traits. */
+/** An answer whose rows have only ids and traits. */
 const answerOf = (rows: Record<string, Traits>): Answer =>
   ({
     comparison: { reference: Object.keys(rows)[0], arrangements: Object.keys(rows).map((id) => ({ id })) },
@@ -21,25 +21,25 @@ const answer = answerOf({
 });
 
 describe('a row', () => {
-  it('is told in words', () => {
+  it('has a name in words', () => {
     expect(rowName(traits({ has_generator: true, bigger_tank: true }))).toBe(
       'Grid only + generator + bigger tank filled at night',
     );
     expect(rowName(solarDrive)).toBe('Solar drive alone');
   });
 
-  it('is found by its id; the first stands for one that is not there', () => {
+  it('is found by its id; the first row is used for an unknown id', () => {
     expect(rowOf(answer, 'dual-mode')?.behind.traits).toEqual(dualMode);
     expect(rowOf(answer, 'no-such-row')?.row.id).toBe('grid-only');
   });
 });
 
-describe('the row that is looked at first', () => {
+describe('the row to show first', () => {
   it('shares the array between drive and inverter', () => {
     expect(usualRow(answer)).toBe('dual-mode');
   });
 
-  it('is else the last without extras', () => {
+  it('is otherwise the last without extras', () => {
     const without = { 'grid-only': traits(), 'grid-tied': gridTied };
     expect(
       usualRow(answerOf({ ...without, 'grid-tied+generator': { ...gridTied, has_generator: true } })),
@@ -47,21 +47,5 @@ describe('the row that is looked at first', () => {
     expect(usualRow(answerOf({ 'grid-only+night-tank': traits({ bigger_tank: true }) }))).toBe(
       'grid-only+night-tank',
     );
-  });
-});
-
-describe('words of the engine', () => {
-  it('have the arrangements by their names', () => {
-    expect(named('payback of dual-mode against grid-only+generator+night-tank.', answer)).toBe(
-      'payback of Dual mode against Grid only + generator + bigger tank filled at night.',
-    );
-    expect(named('dual-mode+generator and (solar-drive)', answer)).toBe(
-      'Dual mode + generator and (Solar drive alone)',
-    );
-  });
-
-  it('stay as they are where a name only occurs in another word', () => {
-    const words = 'a non-grid-tied inverter, grid-tied-ish, generator';
-    expect(named(words, answer)).toBe(words);
   });
 });

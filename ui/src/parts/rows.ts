@@ -1,11 +1,11 @@
-/** Rows of an answer, and arrangements by their names. */
-import type { Answer, Behind, Row, Traits } from '../api/types';
+/** Rows of an answer, and the names of arrangements. */
+import type { Answer, RowDetail, Row, Traits } from '../api/types';
 import { nameOf, say } from '../text/words';
 
-/** A row with what stands behind it. */
+/** A row with its details. */
 export interface RowAndMore {
   row: Row;
-  behind: Behind;
+  behind: RowDetail;
 }
 
 /** All rows, in their order. */
@@ -16,13 +16,13 @@ export function rowsOf(answer: Answer): RowAndMore[] {
   });
 }
 
-/** A row; the first when there is none of that id. */
+/** The row with an id; the first row if no row has it. */
 export function rowOf(answer: Answer, id: string): RowAndMore | undefined {
   const rows = rowsOf(answer);
   return rows.find(({ row }) => row.id === id) ?? rows[0];
 }
 
-/** The row that is looked at when nobody has chosen: the one that shares the array, else the last without extras. */
+/** The row to show first: the one that shares the array between drive and inverter, else the last without extras. */
 export function usualRow(answer: Answer): string {
   const rows = rowsOf(answer);
   const plain = rows.filter(({ behind: { traits } }) => !traits.has_generator && !traits.bigger_tank);
@@ -30,18 +30,11 @@ export function usualRow(answer: Answer): string {
   return (shared ?? plain.at(-1) ?? rows[0])?.row.id ?? '';
 }
 
-/** An arrangement as a person says it, with what stands beside it: `Grid only + generator`. */
+/** The name of an arrangement with its extras: `Grid only + generator`. */
 export function rowName(traits: Traits): string {
   const beside = [
     traits.has_generator && say('beside-generator'),
     traits.bigger_tank && say('beside-night-tank'),
   ];
   return [nameOf('arrangement', traits.wiring), ...beside.filter((part) => part !== false)].join(' + ');
-}
-
-/** Words of the engine with the answer's arrangements by their names instead of their ids. */
-export function named(words: string, answer: Answer): string {
-  const names = new Map(rowsOf(answer).map(({ row, behind }) => [row.id, rowName(behind.traits)]));
-  // An id counts where it is a word of its own.
-  return words.replace(/[\w+-]+/g, (word) => names.get(word) ?? word);
 }

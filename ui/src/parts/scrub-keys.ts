@@ -1,7 +1,7 @@
 const TEN_MINUTES_S = 600;
 const HOUR_S = 3600;
 
-/** Where a key leads the handle, in s; null for a key that is none of its own. */
+/** The time to which a key moves the handle, in s; null for any other key. */
 export function keyLeads(key: string, shift: boolean, at_s: number, length_s: number): number | null {
   const step = shift ? HOUR_S : TEN_MINUTES_S;
   const within = (s: number) => Math.min(length_s, Math.max(0, s));

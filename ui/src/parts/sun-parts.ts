@@ -1,4 +1,4 @@
-/** Where the sun went: the parts of a bar. */
+/** Where the energy of the sun went: the parts of a bar. */
 import type { Row } from '../api/types';
 import { nameOf, say } from '../text/words';
 import type { Thing } from './flows';
@@ -7,12 +7,12 @@ export interface SunPart {
   key: string;
   name: string;
   kwh: number;
-  /** What its colour stands for. */
+  /** The meaning of its colour. */
   thing: Thing;
   lost: boolean;
 }
 
-/** What the colour of a use stands for; any other use is the farm's. */
+/** The meaning of the colour of each use; any other use belongs to the farm. */
 const THINGS: Readonly<Record<string, Thing>> = {
   to_pump: 'water',
   to_battery: 'battery',
@@ -20,17 +20,17 @@ const THINGS: Readonly<Record<string, Thing>> = {
   exported_unpaid: 'grid',
 };
 
-/** The uses of the array's energy by key, in the answer's order: all but what is available and what is lost. */
+/** The keys of the uses of the array's energy, in the order of the answer: without the available and the lost energy. */
 function usesOf({ array_kwh }: Row): [string, number][] {
   return Object.entries(array_kwh).filter(
     (entry): entry is [string, number] => entry[0] !== 'available' && typeof entry[1] === 'number',
   );
 }
 
-/** Losses below this share of what is available stand together as others. */
+/** Losses below this share of the available energy are shown together as others. */
 const NAMED = 0.02;
 
-/** The parts of what the array can give, uses first, then losses from the greatest down. Parts of nothing are left out. */
+/** The parts of the available energy: uses first, then losses from the largest to the smallest. Empty parts are left out. */
 export function sunParts(row: Row): SunPart[] {
   const { array_kwh: array } = row;
   const uses = usesOf(row).map(([key, kwh]): SunPart => ({

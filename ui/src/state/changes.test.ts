@@ -5,7 +5,7 @@ const tank = { file: 'plant.toml', keys: 'tank.capacity_m3' };
 const tilt = { file: 'plant.toml', keys: 'array.tilt_deg' };
 
 describe('a history', () => {
-  it('takes steps back and takes them again', () => {
+  it('undoes and redoes steps', () => {
     const history = new History().with({ ...tank, from: 165, to: 200 }).with({ ...tilt, from: null, to: 10 });
     const back = history.undo();
     expect(back?.change).toEqual({ ...tilt, value: null });
@@ -15,7 +15,7 @@ describe('a history', () => {
     expect(further?.history.redo()?.change).toEqual({ ...tank, value: 200 });
   });
 
-  it('forgets what was taken back when a new step is made', () => {
+  it('forgets undone steps when a new step is made', () => {
     const history = new History().with({ ...tank, from: 165, to: 200 });
     const other = history.undo()!.history.with({ ...tilt, from: 18, to: 20 });
     expect(other.redo()).toBeNull();

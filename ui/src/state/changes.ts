@@ -1,10 +1,10 @@
-/** What a reader changes: the values that differ from the files, and the way back. */
+/** The changes of the user: the values that differ from the files, and their undo history. */
 import type { Change, Input, InputValue } from '../api/types';
 
-/** Where a value stands. */
+/** The place of a value. */
 export type Place = Pick<Input, 'file' | 'keys'>;
 
-/** Taken out of the file when null, so that its default holds. */
+/** Null removes the value from the file, so that its default holds. */
 export type NewValue = InputValue | null;
 
 /** One step of the history. */
@@ -15,24 +15,24 @@ export interface Step extends Place {
 
 export const idOf = ({ file, keys }: Place): string => `${file}#${keys}`;
 
-/** The value of an input as a change: a default stands in no file. */
+/** The value of an input as a change; null for a default, which is not in a file. */
 export const valueOf = (input: Input): NewValue => (input.state === 'default' ? null : input.value);
 
 export const same = (a: NewValue, b: NewValue): boolean => JSON.stringify(a) === JSON.stringify(b);
 
-/** A history of steps that can be taken back and taken again. Each of its methods gives a new one. */
+/** A history of steps for undo and redo. Each method returns a new history. */
 export class History {
   constructor(
     readonly done: readonly Step[] = [],
     readonly undone: readonly Step[] = [],
   ) {}
 
-  /** With one more step; what had been taken back is gone. */
+  /** Adds a step; steps that were undone are gone. */
   with(step: Step): History {
     return new History([...this.done, step]);
   }
 
-  /** The step that undoing takes back, as a change, and the history after it. */
+  /** The change that undoes the last step, and the history after it. */
   undo(): { change: Change; history: History } | null {
     const step = this.done.at(-1);
     if (!step) return null;
@@ -52,7 +52,7 @@ export class History {
   }
 }
 
-/** Changes with one more; of two to the same value the later counts. */
+/** Adds a change; it replaces an earlier change of the same value. */
 export function withChange(changes: readonly Change[], change: Change): Change[] {
   return [...changes.filter((c) => idOf(c) !== idOf(change)), change];
 }

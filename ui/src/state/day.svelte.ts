@@ -1,4 +1,4 @@
-/** The day of one arrangement, asked anew when anything that it depends on changes. */
+/** The day of one arrangement. It is requested again when anything that it depends on changes. */
 import { counter, day as askDay, Refused } from '../api/client';
 import type { Change, Day, DayRequest } from '../api/types';
 import { Newest } from './newest';
@@ -8,7 +8,7 @@ type Question = Omit<DayRequest, 'turn' | 'changes'> & { changes: readonly Chang
 export class DayOf {
   day = $state.raw<Day | null>(null);
   trouble = $state('');
-  /** Another day is on its way. */
+  /** Whether another day is on its way. */
   asking = $state(false);
   #turn = counter();
   #questions = new Newest<Question>(async (question) => {
@@ -32,7 +32,7 @@ export class DayOf {
       this.trouble = '';
     } catch (error) {
       if (!(error instanceof Refused)) throw error;
-      // Faults of the plant are told at the top of the page.
+      // Faults of the plant are shown at the top of the page.
       this.trouble = error.refusal.faults.length > 0 ? '' : error.refusal.why;
     }
   }

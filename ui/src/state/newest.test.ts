@@ -1,8 +1,8 @@
 import { describe, expect, it, vi } from 'vitest';
 import { Newest } from './newest';
 
-describe('of what is asked for while work runs', () => {
-  it('only the newest is done, one at a time', async () => {
+describe('requests during work', () => {
+  it('leave only the newest to be done, one at a time', async () => {
     const done: number[] = [];
     let running = 0;
     let most = 0;
@@ -26,7 +26,7 @@ describe('of what is asked for while work runs', () => {
     expect(done).toEqual([1, 4, 5]);
   });
 
-  it('a failure does not stop what comes after', async () => {
+  it('are done even if earlier work fails', async () => {
     const newest = new Newest<boolean>(async (fails) => {
       await Promise.resolve();
       if (fails) throw new Error('no');

@@ -1,5 +1,5 @@
 /**
- * One piece of work at a time. What is asked for meanwhile waits, and only the newest of it is done: questions do not
+ * Does one piece of work at a time. Of the requests that come meanwhile, only the newest is done, so that requests do not
  * pile up while a slider moves.
  */
 export class Newest<T> {
@@ -11,12 +11,12 @@ export class Newest<T> {
     this.#work = work;
   }
 
-  /** Whether something is still waiting to be done. */
+  /** Whether a request is waiting. */
   get isWanted(): boolean {
     return this.#waiting !== null;
   }
 
-  /** Ends when nothing is asked for any more. */
+  /** Resolves when no request is left. */
   ask(asked: T): Promise<void> {
     this.#waiting = { asked };
     this.#running ??= this.#run();

@@ -1,35 +1,35 @@
-/** One opened plant: its answer, what the reader changes in it, and its files. */
+/** One opened plant: its answer, the changes of the user, and its files. */
 import { answer, counter, Refused, save, UNREACHABLE } from '../api/client';
 import type { Answer, Change, FaultAt, Input, Sent } from '../api/types';
 import { History, idOf, same, valueOf, withChange, type NewValue, type Place } from './changes';
 import { Newest } from './newest';
 import { keepUnwritten, unwritten } from './unwritten';
 
-/** Quiet after which a change is written into the files, in ms. */
+/** Time without changes after which a change is saved, in ms. */
 const QUIET_MS = 700;
-/** Wait after which a server that did not answer is asked again, in ms. */
+/** Time after which a server that did not answer is tried again, in ms. */
 const AGAIN_MS = 2000;
 
-/** Stands where no arrangement has been looked at yet. */
+/** Placeholder until an arrangement has been looked at. */
 const NOBODY: Answer['looked_at'] = { id: '', months: [], workings: [] };
 
 export class OpenPlant {
-  /** The last good answer; it stays while the next one comes, and while the files have faults. */
+  /** The last good answer. It stays until the next one arrives, and as long as the files have faults. */
   answer = $state.raw<Answer | null>(null);
   faults = $state.raw<readonly FaultAt[]>([]);
-  /** What is wrong beside faults, in words; empty when nothing is. */
+  /** Any trouble other than faults, in words; empty if there is none. */
   trouble = $state('');
-  /** The server does not answer. */
+  /** Whether the server does not answer. */
   away = $state(false);
   asking = $state(false);
-  /** A value is under the reader's finger. */
+  /** Whether the user is dragging a value. */
   moving = $state(false);
-  /** Somebody else has changed the files. */
+  /** Whether another program has changed the files. */
   changedUnderneath = $state(false);
-  /** Changes that are not in the files yet. */
+  /** Changes that are not saved yet. */
   pending = $state.raw<readonly Change[]>([]);
   history = $state.raw(new History());
-  /** Changes of an earlier visit that never came into the files, as long as the reader has not said what becomes of them. */
+  /** Unsaved changes of an earlier visit, until the user restores or discards them. */
   left = $state.raw<readonly Change[]>([]);
 
   #stamp = '';
@@ -39,19 +39,19 @@ export class OpenPlant {
     this.asking = this.#questions.isWanted;
   });
   #again: ReturnType<typeof setTimeout> | undefined;
-  /** The first answer has come. */
+  /** Whether the first answer has arrived. */
   #visited = false;
   #lookedAt: string | null = null;
   #saving: ReturnType<typeof setTimeout> | undefined;
   #writing = false;
-  /** Counts the begins and ends of writing. */
+  /** Counts the starts and ends of saving. */
   #writes = 0;
-  /** Values before the change that is being made. */
+  /** Values before the change that is in progress. */
   #before = new Map<string, NewValue>();
 
   constructor(readonly id: string) {}
 
-  /** Old results are shown while new ones are on their way or cannot be had. */
+  /** Whether old results are shown, as new ones are on their way or not available. */
   get stale(): boolean {
     return this.asking || this.faults.length > 0 || this.away;
   }
@@ -64,14 +64,14 @@ export class OpenPlant {
     return this.answer?.inputs.find((input) => idOf(input) === idOf(place));
   }
 
-  /** Looks at an arrangement: its workings come with the next answer. */
+  /** Selects an arrangement; its workings come with the next answer. */
   lookAt(row: string): void {
     if (row === this.#lookedAt) return;
     this.#lookedAt = row || null;
     void this.ask();
   }
 
-  /** A value while it is being changed; `settled` when the reader has let go of it. */
+  /** Changes a value; `settled` if the user has finished the change. */
   change(place: Place, value: NewValue, settled: boolean): void {
     const id = idOf(place);
     if (!this.#before.has(id)) {
@@ -97,15 +97,15 @@ export class OpenPlant {
     return !input || !same(valueOf(input), value ?? null);
   }
 
-  /** What a page that is closed now leaves behind. */
+  /** Keeps the unsaved changes for the case that the page is closed. */
   #keep(): void {
     if (this.#stamp === '') return;
     const all = this.pending.reduce<readonly Change[]>(withChange, this.left);
     keepUnwritten(this.id, this.#stamp, all);
   }
 
-  /** The changes of the earlier visit are made once more. */
-  takeUp(): void {
+  /** Applies the unsaved changes of the earlier visit. */
+  restore(): void {
     const [left, newer] = [this.left, this.pending];
     this.left = [];
     for (const { file, keys, value } of left) {
@@ -115,8 +115,8 @@ export class OpenPlant {
     this.#keep();
   }
 
-  /** They are forgotten. */
-  drop(): void {
+  /** Forgets the unsaved changes of the earlier visit. */
+  discard(): void {
     this.left = [];
     this.#keep();
   }
@@ -138,7 +138,7 @@ export class OpenPlant {
     this.#saveSoon();
   }
 
-  /** Asks for the answer to what is there now; ends when nothing is left to ask. */
+  /** Requests the answer for the current values; resolves when no request is left. */
   async ask(): Promise<void> {
     clearTimeout(this.#again);
     this.asking = true;
@@ -169,7 +169,7 @@ export class OpenPlant {
     this.trouble = '';
     if (this.away) this.#saveSoon();
     this.away = false;
-    // What was asked while the files were being written may tell of them as they were before.
+    // An answer requested during a save may describe the files before it.
     const undisturbed = !this.#writing && writes === this.#writes;
     if (this.#stamp === '') {
       this.#stamp = found.stamp;
@@ -193,12 +193,12 @@ export class OpenPlant {
     this.#saving = setTimeout(() => void this.saveNow(), QUIET_MS);
   }
 
-  /** Writes what is pending into the files. */
+  /** Saves the pending changes. */
   async saveNow(): Promise<void> {
     clearTimeout(this.#saving);
     if (this.changedUnderneath || this.#writing || this.away || this.pending.length === 0) return;
     if (this.asking || this.#before.size > 0) return this.#saveSoon();
-    // Values with faults are kept here and not written.
+    // Values with faults stay here and are not saved.
     if (this.faults.length > 0 || this.#stamp === '') return;
     const written = this.pending;
     this.#writing = true;
@@ -219,7 +219,7 @@ export class OpenPlant {
     if (this.pending.length > 0) this.#saveSoon();
   }
 
-  /** What is on the disk counts; changes not yet written are dropped. */
+  /** Uses the files as they are on the disk; discards unsaved changes. */
   takeTheFiles(): void {
     this.pending = [];
     this.#keep();
@@ -231,7 +231,7 @@ export class OpenPlant {
     void this.ask();
   }
 
-  /** The reader's changes go into the files as they are now. */
+  /** Saves the changes of the user into the files as they are now. */
   async keepMine(): Promise<void> {
     this.#stamp = '';
     this.changedUnderneath = false;

@@ -1,4 +1,4 @@
-/** The view that is looked at, kept in the address so that every view is a link. */
+/** The current view. It is kept in the address, so that every view has a link. */
 
 export type View = 'start' | 'plant' | 'ways';
 
@@ -7,13 +7,13 @@ export const VIEWS = ['plant', 'ways'] as const satisfies readonly View[];
 
 export interface Route {
   view: View;
-  /** Plant file, from the opened folder on. */
+  /** Plant file, relative to the opened folder. */
   plant: string;
-  /** Arrangement that is looked at; empty for the plant's best known one. */
+  /** The selected arrangement; empty for the one to show first. */
   row: string;
   /** Arrangement beside it; empty for none. */
   beside: string;
-  /** Day of the year from 0; null for one that the desk chooses. */
+  /** Day of the year from 0; null for a day that the desk chooses. */
   day: number | null;
   /** Time of the day, in s. */
   at_s: number;
@@ -40,7 +40,7 @@ export function parse(hash: string): Route {
   };
 }
 
-/** A link may be typed by hand; a broken escape stands for itself. */
+/** A link may be typed by hand; a broken escape is kept as it is. */
 function decode(part: string): string {
   try {
     return decodeURIComponent(part);
@@ -73,14 +73,14 @@ class Here {
     window.addEventListener('hashchange', () => (this.current = parse(window.location.hash)));
   }
 
-  /** Another place, to which the back button comes back. */
+  /** Goes to another place; the back button returns from it. */
   go(change: Partial<Route>): void {
     const next = { ...this.current, ...change };
     if (format(next) !== window.location.hash) window.history.pushState(null, '', format(next));
     this.current = next;
   }
 
-  /** The same place a little later: nothing to come back to. */
+  /** Updates the address without a new entry for the back button. */
   shift(change: Partial<Route>): void {
     this.current = { ...this.current, ...change };
     window.history.replaceState(null, '', format(this.current));

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { format, parse } from './route.svelte';
 
 describe('a link', () => {
-  it('leads to the view that it was made of', () => {
+  it('leads to the view from which it was made', () => {
     for (const hash of [
       '#/',
       '#/plant/plant.toml',
@@ -13,7 +13,7 @@ describe('a link', () => {
     }
   });
 
-  it('that makes no sense leads to the start, and nonsense in it counts for nothing', () => {
+  it('that makes no sense leads to the start, and invalid parts are ignored', () => {
     expect(parse('#/elsewhere/plant.toml').view).toBe('start');
     expect(parse('#/plant').view).toBe('start');
     expect(parse('').view).toBe('start');

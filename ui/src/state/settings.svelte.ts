@@ -1,4 +1,4 @@
-/** How this reader wants numbers: kept in the browser, not in the plant. */
+/** How the user wants to see numbers. This is kept in the browser, not in the plant. */
 import { makeFormat, type FlowUnit } from '../text/format';
 
 const KEY = 'daylift.settings';
@@ -8,7 +8,7 @@ interface Stored {
   flow: FlowUnit;
 }
 
-/** The ways of writing numbers that are offered, with what each looks like. */
+/** The number formats to choose from, each with a sample. */
 export const LOCALES: readonly { locale: string; sample: string }[] = [
   'en',
   'de',
@@ -44,7 +44,7 @@ class Settings {
     try {
       window.localStorage.setItem(KEY, JSON.stringify(this.#kept));
     } catch {
-      // A browser that keeps nothing asks again next time.
+      // A browser without storage starts with the defaults next time.
     }
   }
 }

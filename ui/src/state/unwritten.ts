@@ -1,13 +1,13 @@
-/** Changes that are not in the files yet: the browser keeps them until they are, also when the page is closed. */
+/** Unsaved changes. The browser keeps them until they are saved, even if the page is closed. */
 import type { Change } from '../api/types';
 
 const KEY = 'daylift.unwritten';
-/** Plants of which changes are kept; the oldest are forgotten first. */
+/** The most plants whose changes are kept; the oldest are forgotten first. */
 const MOST = 20;
 
 interface Unwritten {
   plant: string;
-  /** The files as they were when the changes were made: laid over others they would mean something else. */
+  /** The stamp of the files for which the changes were made. In other files they would mean something else. */
   stamp: string;
   changes: readonly Change[];
 }
@@ -30,7 +30,7 @@ export function keepUnwritten(plant: string, stamp: string, changes: readonly Ch
   try {
     window.localStorage.setItem(KEY, JSON.stringify(kept.slice(0, MOST)));
   } catch {
-    // A browser that keeps nothing still asks before the page is closed.
+    // A browser without storage still asks before the page is closed.
   }
 }
 

@@ -1,4 +1,4 @@
-/** Quantities as text: the unit beside each number, no more figures than it deserves, and honestly rounded. */
+/** Quantities as text: with the unit beside each number, rounded honestly to as many digits as make sense. */
 import { isNothing, rounded, roundedShare } from './rounding';
 
 export type FlowUnit = 'm3/h' | 'l/s';
@@ -6,7 +6,7 @@ export type FlowUnit = 'm3/h' | 'l/s';
 export interface Quantity {
   value: string;
   unit: string;
-  /** Value and unit on one line, held together by a space that does not break. */
+  /** Value and unit, joined by a space that does not break. */
   text: string;
 }
 
@@ -19,21 +19,21 @@ export interface Format {
   volume(m3: number): Quantity;
   length(m: number): Quantity;
   frequency(hz: number): Quantity;
-  /** A share of 1, in per cent: `100 %` only where nothing is missing. */
+  /** A share of 1, in per cent: `100 %` only if nothing is missing. */
   share(of_one: number): Quantity;
-  /** A value to which a working leads, with four figures and without its unit. */
+  /** The result of a working, with four digits and without its unit. */
   headline(value: number, unit: string): string;
-  /** Money without cents, `12,400 USD`; with them below 10. */
+  /** Money without cents, `12,400 USD`; below 10 with cents. */
   money(amount: number, currency: string): Quantity;
-  /** A count of years to one decimal. */
+  /** A number of years to one decimal. */
   years(years: number): Quantity;
-  /** A value of an input, as it is typed. */
+  /** A value of an input, as the user types it. */
   input(value: number): string;
   /** Hours of the year. */
   hours(h: number): Quantity;
   /** A civil date, `5 April`. */
   date(iso: string): string;
-  /** Time of day from the seconds since its begin, `10:20`; the end of the day is `24:00`. */
+  /** Time of day from the seconds since midnight, `10:20`; the end of the day is `24:00`. */
   clock(s: number): Quantity;
   /** A length of time: `4 h 10 min`. */
   duration(s: number): Quantity;
@@ -46,7 +46,7 @@ export interface FormatOptions {
 
 const NO_BREAK = '\u00a0';
 
-/** The format of a language and of the units that the reader chose. */
+/** The format for a language and for the units that the user chose. */
 export function makeFormat({ locale = 'en', flow = 'm3/h' }: FormatOptions = {}): Format {
   const tenths = new Intl.NumberFormat(locale, { maximumFractionDigits: 1, minimumFractionDigits: 1 });
   const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 });
@@ -59,7 +59,7 @@ export function makeFormat({ locale = 'en', flow = 'm3/h' }: FormatOptions = {})
 
   const inTenths = (x: number): string => rounded(x, 1, tenths.format);
   const inWhole = (x: number): string => rounded(x, 0, whole.format);
-  /** One decimal below 100, three figures from there on; nothing is a plain 0. */
+  /** One decimal below 100, three digits from 100 on; zero is a plain 0. */
   const figures = (x: number): string => {
     if (isNothing(x)) return whole.format(0);
     return Math.abs(x) < 99.95 ? inTenths(x) : three.format(x);

@@ -1,10 +1,10 @@
 /**
- * The language of the words, chosen here and nowhere else. Words are in Fluent files, one folder for each language; the
- * terminal reads the same files. A further language is a further folder.
+ * The language of the words. Only this module chooses it. Words are in Fluent files, with a folder for each language;
+ * the terminal reads the same files. To add a language, add a folder.
  */
 import { FluentBundle, FluentResource } from '@fluent/bundle';
 
-/** The language that is shown: the name of its folder. */
+/** The language of the page: the name of its folder. */
 export const LANGUAGE = 'en';
 
 const WORDS = '../../../crates/present/words';
@@ -14,9 +14,9 @@ const files = import.meta.glob<string>('../../../crates/present/words/*/{terms,p
   eager: true,
 });
 
-/** The words of a language; an entry that is there twice is an error. */
+/** The words of a language; a duplicate entry is an error. */
 export function bundleOf(language: string): FluentBundle {
-  // No marks around what is filled in: texts are read aloud, compared and copied.
+  // No isolation marks around filled-in values: texts are read aloud, compared and copied.
   const bundle = new FluentBundle(language, { useIsolating: false });
   for (const name of ['terms', 'page']) {
     const text = files[`${WORDS}/${language}/${name}.ftl`];

@@ -8,7 +8,7 @@ interface Case {
   shows: string;
 }
 
-/** Cases to which the terminal is held, too. */
+/** The terminal is tested with the same cases. */
 const cases = JSON.parse(readFileSync('../crates/present/words/rounding-cases.json', 'utf8')) as {
   numbers: Case[];
   shares: Case[];
@@ -23,7 +23,7 @@ describe('honest rounding', () => {
     'shows the share $value with $decimals decimals as $shows',
     ({ value, decimals, shows }) => expect(roundedShare(value, decimals, write(decimals))).toBe(shows),
   );
-  it('knows a whole share from one of which something is missing', () => {
+  it('distinguishes a whole share from one with something missing', () => {
     expect([1, 1 - 1e-12, 0.99999, 1.001].map(isWhole)).toEqual([true, true, false, false]);
   });
 });

@@ -1,20 +1,20 @@
 /**
- * Honest rounding: what is not nothing never shows as 0, and a share that is not whole never shows as 100 %. The bound
- * that it keeps shows instead, `<1` or `>99`. The terminal rounds alike; both are held to the same cases.
+ * Honest rounding: a value that is not zero never shows as 0, and a share that is not whole never shows as 100 %. It
+ * shows as a bound instead, `<1` or `>99`. The terminal rounds in the same way; both are tested with the same cases.
  */
 
-/** What differs from nothing, or from the whole, by no more is rounding of the books. */
+/** A difference from zero or from the whole that is no larger counts as rounding error. */
 const ROUNDING = 1e-9;
 
-/** A number in figures, with the decimals that its writer gives. */
+/** Writes a number with a given number of decimals. */
 export type Write = (value: number) => string;
 
 export const isNothing = (value: number): boolean => Math.abs(value) <= ROUNDING;
 
-/** Of a share of 1: whether nothing is missing. */
+/** Whether nothing is missing from a share of 1. */
 export const isWhole = (of_one: number): boolean => isNothing(of_one - 1);
 
-/** A number with so many decimals. */
+/** A number with the given number of decimals. */
 export function rounded(value: number, decimals: number, write: Write): string {
   if (isNothing(value)) return write(0);
   if (write(Math.abs(value)) !== write(0)) return write(value);
@@ -22,7 +22,7 @@ export function rounded(value: number, decimals: number, write: Write): string {
   return value > 0 ? `<${write(least)}` : `>${write(-least)}`;
 }
 
-/** A share of 1 in per cent, without the sign, with so many decimals. */
+/** A share of 1 in per cent, with the given number of decimals and without the sign. */
 export function roundedShare(of_one: number, decimals: number, write: Write): string {
   if (isNothing(of_one)) return write(0);
   if (isWhole(of_one)) return write(100);

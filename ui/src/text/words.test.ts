@@ -20,13 +20,13 @@ interface Schema {
   oneOf?: { const: string }[];
 }
 
-/** Names of a text that the server sends, as its description lists them: `given`, `assumed` or `default`. */
+/** Names that the server sends in a text, as its description lists them: `given`, `assumed` or `default`. */
 const listed = (of: string, property: string): string[] =>
   [...(schemas[of]?.properties?.[property]?.description ?? '').matchAll(/`([\w-]+)`/g)].map(
     (found) => found[1]!,
   );
 
-/** The arrangements without what may stand beside them, as a plant file chooses from them. */
+/** The arrangements without extras, from which a plant file chooses. */
 function wirings(): string[] {
   const schema = JSON.parse(readFileSync('../docs/schema/plant.schema.json', 'utf8')) as {
     properties: { generator: { properties: { beside: { items: { enum: string[] } } } } };
@@ -34,7 +34,7 @@ function wirings(): string[] {
   return schema.properties.generator.properties.beside.items.enum;
 }
 
-/** What rules for strings rest on: keys with their sections, wherever rules name them, and sections. */
+/** The values that rules for strings rest on: keys with their sections, and sections. */
 function restedOn(): string[] {
   const source = readFileSync('../crates/electrics/src/rule.rs', 'utf8');
   const [lists = ''] = source.slice(source.indexOf('fn rests_on')).split('\n}\n');
@@ -66,11 +66,11 @@ const families: Record<Family, readonly string[]> = {
 
 const WORDS = `../crates/present/words/${LANGUAGE}`;
 
-/** What a file of words holds: each entry with the names that are filled into it. */
+/** The entries of a file of words, each with the names of its variables. */
 function entriesOf(file: string): Map<string, Set<string>> {
   const text = readFileSync(join(WORDS, file), 'utf8');
   const { body } = new FluentResource(text);
-  // The parser leaves out what it cannot read.
+  // The parser skips what it cannot read.
   expect(body.map(({ id }) => id)).toEqual([...text.matchAll(/^([a-z][\w-]*) =/gm)].map((found) => found[1]));
   return new Map(body.map(({ id, value }) => [id, filledInto(value)]));
 }
@@ -88,7 +88,7 @@ interface Node {
   [key: string]: unknown;
 }
 
-/** A call for words in a source: which function, with which entries or family, filled with which names. */
+/** A use of words in a source: the function, its entries or family, and the names of its variables. */
 interface Call {
   where: string;
   callee: 'say' | 'nameOf';
@@ -124,7 +124,7 @@ function visit(node: unknown, seen: (node: Node) => void): void {
   }
 }
 
-/** Texts that a first argument may be; empty for one that is only known when the page runs. */
+/** The texts that a first argument can be; empty if it is known only at run time. */
 function texts(node: Node | undefined): string[] {
   if (node?.type === 'Literal') return [String(node.value)];
   if (node?.type !== 'ConditionalExpression') return [];
@@ -146,12 +146,12 @@ const members = Object.entries(families).flatMap(([family, list]) =>
 );
 
 describe('the words of the page', () => {
-  it('are asked for by names that can be read in the source', () => {
+  it('are used by ids that can be read in the source', () => {
     expect(calls.length).toBeGreaterThan(200);
     expect(calls.filter((call) => call.names.length === 0)).toEqual([]);
   });
 
-  it('are all there, and filled with what they want', () => {
+  it('all exist and get the variables that they need', () => {
     for (const { where, callee, names, filling } of calls) {
       if (callee !== 'say') continue;
       for (const name of names) {
@@ -161,7 +161,7 @@ describe('the words of the page', () => {
     }
   });
 
-  it('are all asked for', () => {
+  it('are all used', () => {
     const asked = new Set([
       ...calls.flatMap((call) => (call.callee === 'say' ? call.names : [])),
       ...members,
@@ -171,12 +171,12 @@ describe('the words of the page', () => {
     expect([...named].sort()).toEqual(Object.keys(families).sort());
   });
 
-  it('are there for every member of a list', () => {
+  it('exist for every member of a list', () => {
     expect(Object.entries(families).filter(([, list]) => list.length === 0)).toEqual([]);
     expect(members.filter((id) => !all.has(id))).toEqual([]);
   });
 
-  it('stand in one file each', () => {
+  it('are each in one file only', () => {
     expect([...page.keys()].filter((id) => terms.has(id))).toEqual([]);
     expect(() => bundleOf(LANGUAGE)).not.toThrow();
   });
@@ -196,7 +196,7 @@ describe('a text', () => {
     );
   });
 
-  it('that is not there is an error, and a member without words stands for itself', () => {
+  it('that is missing is an error, and a member without words is shown as it is', () => {
     expect(() => say('no-such-entry')).toThrow('no-such-entry');
     expect(() => say('app-saved')).toThrow('file');
     expect(nameOf('loss', 'a-new-cause')).toBe('a-new-cause');

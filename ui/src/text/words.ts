@@ -1,11 +1,11 @@
-/** Words by their names: `say('app-close')`, `say('app-inputs', { assumed: 3 })`. */
+/** Words by their ids: `say('app-close')`, `say('app-inputs', { values: 3 })`. */
 import { FluentNumber } from '@fluent/bundle';
 import { bundleOf, LANGUAGE } from './language';
 
-/** What a text is filled with: quantities as text, already formatted, and whole numbers that it counts. */
+/** The values that a text is filled with: quantities as formatted text, and whole numbers that choose a plural. */
 export type Filling = Readonly<Record<string, string | number>>;
 
-/** Words for the members of a list that the program sends: the entries are called by family and member. */
+/** Families of words for the members of a list that the server sends. An entry is named by its family and member. */
 export type Family =
   | 'arrangement'
   | 'day-kind'
@@ -24,8 +24,8 @@ export type Family =
 const bundle = bundleOf(LANGUAGE);
 
 /**
- * The text of an entry. A test holds that every name given here is an entry and that every entry of the page is asked
- * for; a name that is none stands for itself, and while the page is being developed it is an error.
+ * The text of an entry. A test checks that every id used here is an entry, and that every entry of the page is used. An
+ * unknown id is shown as it is; during development it is an error.
  */
 export function say(id: string, filling: Filling = {}): string {
   const pattern = bundle.getMessage(id)?.value;
@@ -35,16 +35,16 @@ export function say(id: string, filling: Filling = {}): string {
   return text;
 }
 
-/** The name of a member of a family; one without words stands for itself. */
+/** The name of a member of a family; a member without words is shown as it is. */
 export function nameOf(family: Family, member: string): string {
   const id = entryOf(family, member);
   return bundle.hasMessage(id) ? say(id) : member;
 }
 
-/** The entry of a member: a dot of a key is none of an entry's name. */
+/** The id of a member's entry. Ids have no dots, so the dot of a key becomes a hyphen. */
 export const entryOf = (family: Family, member: string): string => `${family}-${member.replaceAll('.', '-')}`;
 
-/** Counts choose the plural and are printed as they are, as on the terminal: without marks between thousands. */
+/** Counts choose the plural. They are printed without thousands separators, as on the terminal. */
 function counted(filling: Filling): Record<string, string | FluentNumber> {
   const entries = Object.entries(filling).map(([name, value]) => [
     name,

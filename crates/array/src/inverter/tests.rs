@@ -64,7 +64,7 @@ fn conflicting_values_are_faults() {
         mppt_max_v: 300.0,
         ..sheet()
     };
-    assert!(Inverter::new(exchanged).unwrap_err()[0].remedy.contains("exchanged"));
+    assert!(Inverter::new(exchanged).unwrap_err()[0].remedy.contains("swapped"));
     let late = InverterSheet {
         start_w: 12e3,
         ..sheet()

@@ -3,10 +3,10 @@
 use daylift_present::say;
 use daylift_study::strings::{Verdict, Weight, can_be_built};
 
-use super::{open, put};
+use super::{as_typed, open, put};
 use crate::args::CheckArgs;
 use crate::exit::{DONE, Exit, FAULTS};
-use crate::print::plant::summary;
+use crate::print::plant::{Values, summary};
 use crate::print::{page, strings_tables};
 
 pub(crate) fn check(args: &CheckArgs) -> Exit {
@@ -29,7 +29,13 @@ pub(crate) fn check(args: &CheckArgs) -> Exit {
             }
         )
     });
-    let exit = put(&summary(&read, &strings));
+    let plant = as_typed(&args.plant);
+    let values = if args.values {
+        Values::All
+    } else {
+        Values::InShort(&plant)
+    };
+    let exit = put(&summary(&read, &strings, values));
     match built {
         Some((verdict, _)) if exit == DONE && verdict.verdict == Verdict::Forbidden => FAULTS,
         _ => exit,

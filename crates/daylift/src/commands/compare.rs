@@ -58,7 +58,7 @@ fn answer(args: &CompareArgs, full: &Comparison) -> Result<String, Exit> {
         let texts = working::texts(full.rows.iter().flat_map(|one| &one.detail.workings), name);
         if texts.is_empty() {
             return Err(unusable(&format!(
-                "`{name}` applies to none of the arrangements on this plant"
+                "`{name}` applies to no arrangement of this plant; try `--explain all`"
             )));
         }
         return Ok(texts.join("\n"));
@@ -79,7 +79,7 @@ fn answer(args: &CompareArgs, full: &Comparison) -> Result<String, Exit> {
     } else {
         String::new()
     };
-    // Asked for by name all that changes is told, else what tells most.
+    // All changes if `--against` names the row, else the greatest ones.
     let most = if args.against.is_some() { usize::MAX } else { 5 };
     let changes = changes::text(full, base, most, page::width());
     Ok(compare_tables::text(full, &(changes + &months), page::width()))

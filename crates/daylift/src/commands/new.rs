@@ -1,46 +1,67 @@
 //! `daylift new`.
 
+mod readme;
+
 use std::fs;
 use std::path::Path;
 
 use daylift_plant_file::edit::{NewPlace, NewValue, set_place, set_value};
+use daylift_plant_file::{Mark, Origin, set_origin};
 use daylift_units::field::number;
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::Offset;
 
-use super::{put, unusable};
+use super::{as_typed, put, unusable};
 use crate::args::NewArgs;
 use crate::examples;
 use crate::exit::Exit;
 
+/// Files by their names.
+type Files = Vec<(String, Vec<u8>)>;
+
 pub(crate) fn new(args: &NewArgs) -> Exit {
     let place = place(args);
-    let files = match &place {
-        Some(place) => at(&args.from, place, &name_of(&args.folder)),
-        None => examples::files(&args.from).map_err(|e| e.to_string()),
-    };
-    match files.and_then(|files| write(&args.folder, &files)) {
+    match files(&args.folder, &args.from, place.as_ref()).and_then(|files| write(&args.folder, &files)) {
         Ok(count) => put(&told(args, count, place.as_ref())),
         Err(why) => unusable(&why),
     }
 }
 
+/// The files of a new plant: the example's, at its place or another, and a README of its own.
+fn files(folder: &Path, from: &str, place: Option<&NewPlace>) -> Result<Files, String> {
+    let today = Offset::UTC.to_datetime(Timestamp::now()).date();
+    let mut files = match place {
+        Some(place) => at(from, place, &name_of(folder), today)?,
+        None => examples::files(from).map_err(|e| e.to_string())?,
+    };
+    let readme = readme::text(&name_of(folder), from, place, today, &files);
+    files.push((readme::NAME.to_owned(), readme.into_bytes()));
+    Ok(files)
+}
+
 fn told(args: &NewArgs, count: usize, place: Option<&NewPlace>) -> String {
     let (folder, from) = (as_typed(&args.folder), &args.from);
-    let where_it_stands = place.map_or_else(String::new, |place| {
+    let at_place = place.map_or_else(String::new, |place| {
         format!(
-            "It stands at {}°, {}°; its sun is made from a world grid of monthly means and is preliminary.\n{}",
+            "Place: {}°, {}°. The sun is made from a world grid of monthly means: preliminary.\n{}",
             number(place.latitude_deg),
             number(place.longitude_deg),
             if place.altitude_m.is_some() {
                 ""
             } else {
-                "Its altitude is taken as 0 m until `altitude_m` in plant.toml says it: a highland is cooler.\n"
+                "Altitude: 0 m for now. Set `altitude_m` in plant.toml: a highland is cooler.\n"
             }
         )
     });
+    let values = if place.is_some() {
+        "All other values are the example's"
+    } else {
+        "All values are the example's"
+    };
     format!(
-        "{folder}: a plant of {count} files from the worked example {from}.\n{where_it_stands}\
-         Its values are those of the example and are marked as assumed: change them, and mark each that is\n\
-         confirmed on the farm under [[origin]] at the end of plant.toml.\n\n\
+        "Created {folder}: {count} files, from the worked example {from}.\n{at_place}\
+         {values} and are marked as assumed. README.md says what to change first.\n\n\
          Next:\n  daylift check {folder}\n  daylift compare {folder}\n"
     )
 }
@@ -54,15 +75,15 @@ fn place(args: &NewArgs) -> Option<NewPlace> {
     })
 }
 
-/// The folder's own name, for the plant.
+/// The folder's name, used for the plant.
 fn name_of(folder: &Path) -> String {
     folder
         .file_name()
         .map_or_else(|| "New plant".to_owned(), |name| name.to_string_lossy().into_owned())
 }
 
-/// An example's files at another place: without its weather file.
-fn at(from: &str, place: &NewPlace, name: &str) -> Result<Vec<(String, Vec<u8>)>, String> {
+/// An example's files at another place, without its weather file.
+fn at(from: &str, place: &NewPlace, name: &str, today: Date) -> Result<Files, String> {
     let cannot =
         || format!("the worked example {from} cannot be moved; start without coordinates and set them in plant.toml");
     let mut files = examples::files(from).map_err(|e| e.to_string())?;
@@ -71,31 +92,38 @@ fn at(from: &str, place: &NewPlace, name: &str) -> Result<Vec<(String, Vec<u8>)>
         if file == examples::PLANT {
             let text = set_place(&String::from_utf8_lossy(content), place).ok_or_else(cannot)?;
             let named = set_value(&text, "name", &NewValue::Text(name.to_owned())).map_err(|e| e.to_string())?;
-            *content = named.into_bytes();
+            let given = set_origin(&named, &keys_of(place), Origin::Given, &as_typed_in(today));
+            *content = given.map_err(|e| e.to_string())?.into_bytes();
         }
     }
     Ok(files)
 }
 
-/// A path as one word of a command.
-fn as_typed(path: &Path) -> String {
-    let text = path.display().to_string();
-    if text.contains(char::is_whitespace) {
-        format!("\"{text}\"")
-    } else {
-        text
+/// The keys that a place gives.
+fn keys_of(place: &NewPlace) -> Vec<String> {
+    let altitude = place.altitude_m.map(|_| "site.altitude_m");
+    let zone = place.time_zone.as_ref().map(|_| "site.time_zone");
+    let keys = [Some("site.latitude_deg"), Some("site.longitude_deg"), altitude, zone];
+    keys.into_iter().flatten().map(str::to_owned).collect()
+}
+
+/// The mark of values that were typed on the command line.
+fn as_typed_in(today: Date) -> Mark {
+    Mark {
+        date: Some(today),
+        note: Some("typed at `daylift new`".to_owned()),
     }
 }
 
-/// Writes an example's files into a new folder. Gives how many there are.
+/// Writes an example's files into a new folder; returns their number.
 pub(super) fn start(folder: &Path, from: &str) -> Result<usize, String> {
-    write(folder, &examples::files(from).map_err(|e| e.to_string())?)
+    write(folder, &files(folder, from, None)?)
 }
 
-/// Writes files beside the place where they shall be and moves them there together. Gives how many there are.
+/// Writes files into a temporary folder and renames it; returns their number.
 fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<usize, String> {
     refuse_what_is_there(folder)?;
-    let cannot = |e: std::io::Error| format!("cannot make {}: {e}; name another folder", folder.display());
+    let cannot = |e: std::io::Error| format!("cannot create {}: {e}; choose another folder", folder.display());
     let parent = match folder.parent() {
         Some(parent) if parent != Path::new("") => parent,
         _ => Path::new("."),
@@ -108,7 +136,7 @@ fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<usize, String> {
         fs::write(ready.join(name), text).map_err(cannot)?;
     }
     if folder.exists() {
-        // An empty folder gives way; this fails on any other.
+        // Removes only an empty folder; fails on any other.
         fs::remove_dir(folder).map_err(cannot)?;
     }
     fs::rename(&ready, folder).map_err(cannot)?;
@@ -121,12 +149,12 @@ fn refuse_what_is_there(folder: &Path) -> Result<(), String> {
         return Ok(());
     };
     if !meta.is_dir() {
-        return Err(format!("{shown} is there already and is not a folder; name another"));
+        return Err(format!("{shown} already exists and is not a folder; choose another"));
     }
-    let mut entries = fs::read_dir(folder).map_err(|e| format!("cannot look into {shown}: {e}"))?;
+    let mut entries = fs::read_dir(folder).map_err(|e| format!("cannot read the folder {shown}: {e}"))?;
     if entries.next().is_some() {
         return Err(format!(
-            "{shown} is not empty, and nothing in it is overwritten; name a new folder"
+            "{shown} is not empty; `new` overwrites nothing: choose a new or empty folder"
         ));
     }
     Ok(())

@@ -54,7 +54,7 @@ fn answer(args: &RunArgs, run: &Run) -> Result<String, Exit> {
         let texts = working::texts(&run.workings, name);
         return if texts.is_empty() {
             Err(unusable(&format!(
-                "`{name}` does not apply to {} on this plant",
+                "`{name}` does not apply to {} on this plant; try `--explain all`",
                 args.arrangement
             )))
         } else {
@@ -75,7 +75,7 @@ fn lacks_parts(plant: &daylift_plant::Plant, lacking: daylift_plant::Arrangement
         .collect::<Vec<_>>()
         .join(", ");
     format!(
-        "{} does not have the parts for {lacking}; it has those for {has}",
+        "{} lacks the parts for {lacking}; it has the parts for {has}",
         plant.name
     )
 }

@@ -26,7 +26,7 @@ pub(crate) fn strings(args: &StringsArgs) -> Exit {
     };
     let Some(found) = found else {
         return unusable(&format!(
-            "{} has no [array]; there are no strings to build",
+            "{} has no [array], so there are no strings to check; add [array] to its plant file",
             read.plant.name
         ));
     };
@@ -56,7 +56,7 @@ pub(crate) fn strings(args: &StringsArgs) -> Exit {
     if exit == DONE { verdict(&found) } else { exit }
 }
 
-/// What forbids building makes the exit code 1.
+/// Exit code 1 when a rule forbids building the strings.
 fn verdict(found: &StringsAnswer) -> Exit {
     match found.can_be_built.verdict {
         Verdict::Forbidden => FAULTS,

@@ -1,5 +1,4 @@
-//! Results as files: CSV, and Parquet beside it for the series by step. All files of a result come together or not at
-//! all.
+//! Results as files: CSV, and also Parquet for the series by step. Either all files of a result are written or none.
 
 mod csv;
 mod parquet;
@@ -17,8 +16,8 @@ use tempfile::NamedTempFile;
 
 use self::series::SeriesOf;
 
-/// Writes `run-ID.csv`, `months-ID.csv`, `sun-ID.csv`, `series-ID.csv` and `series-ID.parquet`; gives the names of the result files of
-/// other runs that the folder holds.
+/// Writes `run-ID.csv`, `months-ID.csv`, `sun-ID.csv`, `series-ID.csv` and `series-ID.parquet`;
+/// returns the names of result files from other runs in the folder.
 pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) -> Result<Vec<String>, String> {
     let id = run.row.id.id();
     let mut files = Files::new(folder)?;
@@ -40,8 +39,7 @@ pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) 
     files.put_in_place()
 }
 
-/// Writes `compare.csv`, and `months-ID.csv`, `series-ID.csv` and `series-ID.parquet` of every arrangement; the
-/// same of other runs' files.
+/// Writes `compare.csv`, and `months-ID.csv`, `series-ID.csv` and `series-ID.parquet` of every arrangement; returns the same names.
 pub(crate) fn write_comparison(folder: &Path, full: &Comparison) -> Result<Vec<String>, String> {
     let mut files = Files::new(folder)?;
     files.add("compare.csv", |out| {
@@ -63,8 +61,8 @@ pub(crate) fn write_comparison(folder: &Path, full: &Comparison) -> Result<Vec<S
     files.put_in_place()
 }
 
-/// Writes `strings-findings.csv`, `strings-rules.csv`, `strings-lengths.csv`, `strings-layouts.csv` and `strings-voltages.csv`; the same of other runs'
-/// files.
+/// Writes `strings-findings.csv`, `strings-rules.csv`, `strings-lengths.csv`, `strings-layouts.csv` and `strings-voltages.csv`;
+/// returns the same names.
 pub(crate) fn write_strings(folder: &Path, found: &StringsAnswer) -> Result<Vec<String>, String> {
     let mut files = Files::new(folder)?;
     files.add("strings-findings.csv", |out| strings::findings(out, found))?;
@@ -75,7 +73,7 @@ pub(crate) fn write_strings(folder: &Path, found: &StringsAnswer) -> Result<Vec<
     files.put_in_place()
 }
 
-/// Files written beside their places; they move there together, when all of them are whole and on the disk.
+/// Files written under temporary names; they are renamed together once all are complete and on the disk.
 struct Files<'a> {
     folder: &'a Path,
     ready: Vec<(NamedTempFile, PathBuf)>,
@@ -85,7 +83,7 @@ impl<'a> Files<'a> {
     fn new(folder: &'a Path) -> Result<Self, String> {
         fs::create_dir_all(folder).map_err(|e| {
             format!(
-                "cannot make the folder {}: {e}; choose another with --out",
+                "cannot create the folder {}: {e}; choose another with --out",
                 folder.display()
             )
         })?;
@@ -120,7 +118,7 @@ impl<'a> Files<'a> {
         self.add(&format!("series-{id}.parquet"), |out| parquet::steps(out, of))
     }
 
-    /// Gives the result files of other runs that stay beside them, by name.
+    /// Returns the names of result files from other runs in the folder.
     fn put_in_place(self) -> Result<Vec<String>, String> {
         let written: Vec<PathBuf> = self.ready.iter().map(|(_, path)| path.clone()).collect();
         for (file, path) in self.ready {
@@ -130,10 +128,10 @@ impl<'a> Files<'a> {
     }
 }
 
-/// Puts a new text in the place of a file whose text is still the one that was read; the file is whole at any moment.
+/// Replaces the text of a file that has not changed since it was read; the file is complete at any moment.
 pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String> {
     let failed = |why: &dyn std::fmt::Display| format!("cannot write {}: {why}", path.display());
-    // A link stays one: the file that it leads to is replaced.
+    // A link stays a link: the file that it points to is replaced.
     let real = fs::canonicalize(path).map_err(|e| failed(&e))?;
     if is_read_only(&real).map_err(|e| failed(&e))? {
         return Err(failed(&"it is read-only; allow writing to it"));
@@ -145,7 +143,7 @@ pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String>
     place(part, &real).map_err(|e| failed(&e))
 }
 
-/// Files of a folder that are named as results are and were not written now, in order.
+/// Files of a folder that have names of results and were not written now, sorted.
 fn others(folder: &Path, written: &[PathBuf]) -> Vec<String> {
     let is_result = |name: &str| {
         let kind = ["run-", "months-", "sun-", "series-", "strings-"]

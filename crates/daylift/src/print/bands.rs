@@ -1,11 +1,11 @@
-//! A comparison with more rows than fit on the page side by side: further tables, each with the reference first.
+//! Splits a comparison that is too wide into several tables, each with the reference first.
 
 use daylift_study::Comparison;
 
 use super::page;
 
-/// What `table` makes of the comparison, in tables with as many rows each as fit on a page of this width: the wirings alone
-/// first, then those with something beside them.
+/// Splits the comparison into tables with as many rows as fit the width: plain wirings first, then those with a generator
+/// or a bigger tank.
 pub(crate) fn side_by_side(full: &Comparison, width: usize, table: impl Fn(&Comparison) -> String) -> String {
     let rows = &full.rows;
     let reference = rows.iter().position(|r| r.detail.traits.is_reference).unwrap_or(0);

@@ -6,7 +6,7 @@ use daylift_study::changes::between;
 
 use super::page;
 
-/// A paragraph for each row but the one that they are held against, with so many figures at most.
+/// A paragraph for each row except the one compared against, with at most `most` figures.
 pub(crate) fn text(full: &Comparison, base: usize, most: usize, width: usize) -> String {
     let Some(from) = full.rows.get(base).filter(|_| full.rows.len() > 1) else {
         return String::new();

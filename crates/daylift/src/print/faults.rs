@@ -41,7 +41,7 @@ impl Diagnostic for Shown<'_> {
     }
 }
 
-/// The part of a span that stands on its first line: a whole table need not be printed to be found.
+/// The first line of a span: enough to find a table without printing it whole.
 fn first_line(text: &str, start: usize, length: usize) -> (usize, usize) {
     let start = start.min(text.len());
     let spanned = text.get(start..(start + length).min(text.len())).unwrap_or("");

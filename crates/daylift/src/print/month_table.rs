@@ -9,10 +9,10 @@ use super::{bands, table};
 use daylift_present::number::grouped;
 use daylift_present::say;
 
-/// What a month fell short by is told from this on \[m³\].
+/// Smallest shortfall of a month that is shown \[m³\].
 const SHORT_TOLD_M3: f64 = 0.5;
 
-/// Twelve lines: the demand, what each arrangement delivers, and by how much that is short.
+/// Twelve lines: the demand, the water that each arrangement delivers, and its shortfall.
 pub(crate) fn text(full: &Comparison, width: usize) -> String {
     let any_short = full.rows.iter().flat_map(|r| &r.detail.months).any(|m| short_m3(m) >= SHORT_TOLD_M3);
     let title = if any_short {

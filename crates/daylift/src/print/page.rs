@@ -1,4 +1,4 @@
-//! The page that text is set on: its width, and long sentences broken to it.
+//! Width of the output, and line breaks that fit it.
 
 use textwrap::{Options, WordSplitter};
 
@@ -9,12 +9,12 @@ const WIDEST: usize = 120;
 /// Below this no table fits anyway.
 const NARROWEST: usize = 60;
 
-/// Width of what goes to standard output.
+/// Width of standard output.
 pub(crate) fn width() -> usize {
     terminal_size::terminal_size_of(std::io::stdout()).map_or(PLAIN_WIDTH, |(width, _)| fitting(width.0))
 }
 
-/// Width of a terminal on standard error; `None` where there is none and nothing should be broken.
+/// Width of a terminal on standard error; `None` without one, where lines are not broken.
 pub(crate) fn error_width() -> Option<usize> {
     terminal_size::terminal_size_of(std::io::stderr()).map(|(width, _)| fitting(width.0))
 }
@@ -23,12 +23,12 @@ fn fitting(columns: u16) -> usize {
     usize::from(columns).clamp(NARROWEST, WIDEST)
 }
 
-/// Lines moved to the right.
+/// Indents lines.
 pub(crate) fn indented(text: &str, by: usize) -> String {
     textwrap::indent(text, &" ".repeat(by))
 }
 
-/// A sentence broken at blanks, all lines but the first behind an indent.
+/// A sentence broken at blanks, with all lines but the first indented.
 pub(crate) fn hang(text: &str, width: usize, indent: usize) -> String {
     let indent = " ".repeat(indent);
     let options = Options::new(width)

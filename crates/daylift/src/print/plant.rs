@@ -1,22 +1,33 @@
-//! What `check` understood of a plant.
+//! The summary of a plant that `check` prints.
 
 mod beside;
+mod values;
 
 use daylift_lift::PumpSet;
-use daylift_plant::{Group, Plant, SetId};
-use daylift_plant_file::provenance::counts;
-use daylift_plant_file::{Origin, OriginValue, Read, ValueOrigin};
-use daylift_units::constants::HOUR_S;
-use daylift_units::field::number;
-
-use super::table;
+use daylift_plant::{Group, Plant};
+use daylift_plant_file::Read;
 use daylift_present::number::{percent, short};
-use daylift_present::{say, term};
+use daylift_present::say;
+use daylift_study::{SetAtDuty, sets_at_duty};
+use daylift_units::constants::HOUR_S;
 
-/// A short description, the warnings, what is said of the strings, and the values that were not given or not confirmed.
-pub(crate) fn summary(read: &Read, strings: &str) -> String {
+/// Which values `check` prints.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Values<'a> {
+    /// Their counts, and those to confirm first; the plant as it was named in the call.
+    InShort(&'a str),
+    /// Every one.
+    All,
+}
+
+/// A short description, the warnings, the verdict on the strings, and the values by origin.
+pub(crate) fn summary(read: &Read, strings: &str, of_values: Values<'_>) -> String {
     let plant = &read.plant;
-    let mut out = format!("{}\n\n", say!("check-no-faults", plant = &plant.name));
+    let head = match read.warnings.len() {
+        0 => say!("check-no-faults", plant = &plant.name),
+        count => say!("check-no-faults.warnings", plant = &plant.name, count = count),
+    };
+    let mut out = format!("{head}\n\n");
     let facts = facts(plant);
     let width = facts.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0);
     for (name, value) in &facts {
@@ -28,7 +39,11 @@ pub(crate) fn summary(read: &Read, strings: &str) -> String {
             out += &format!("  {warning}\n");
         }
     }
-    out + strings + &origins(read)
+    out += strings;
+    out + &match of_values {
+        Values::InShort(plant) => values::summary(&read.origins, plant),
+        Values::All => values::all(&read.origins),
+    }
 }
 
 fn facts(plant: &Plant) -> Vec<(String, String)> {
@@ -60,8 +75,8 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
         let power = format!("{:.1}", sheet.rated_w / 1e3);
         put(&feeder.name, say!("check-inverter", name = &sheet.name, power = power));
     }
-    for (i, set) in plant.sets.iter_enumerated() {
-        for (name, value) in pump_facts(plant, i) {
+    for (set, at_duty) in plant.sets.iter().zip(sets_at_duty(plant)) {
+        for (name, value) in pump_facts(&set.pump_set, &at_duty) {
             put(if name.is_empty() { &set.name } else { &name }, value);
         }
     }
@@ -93,7 +108,7 @@ fn outage_facts(plant: &Plant) -> Vec<(String, String)> {
     };
     let all = told(outages.intervals().len(), outages.total_s());
     let mut out = vec![(say!("check-outages"), all)];
-    // A plain list by itself says what the whole says.
+    // A plain list alone equals the total.
     let plain = matches!(outages.sources(), [one] if one.name.starts_with("list "));
     for source in outages.sources().iter().filter(|_| !plain) {
         let outages = told(source.count, source.total_s);
@@ -103,7 +118,7 @@ fn outage_facts(plant: &Plant) -> Vec<(String, String)> {
     out
 }
 
-/// `3 strings of 15 …`, with the group's name and devices where there are several.
+/// `3 strings of 15 …`, with the group's name and devices if there are several groups.
 fn group_fact(plant: &Plant, group: &Group) -> String {
     let strings = &group.strings;
     let text = say!(
@@ -125,9 +140,8 @@ fn group_fact(plant: &Plant, group: &Group) -> String {
     say!("check-group.named", name = &group.name, group = text, devices = devices)
 }
 
-/// Facts of a pump set; the one without a name is the pump itself.
-fn pump_facts(plant: &Plant, index: SetId) -> Vec<(String, String)> {
-    let set = &plant.sets[index].pump_set;
+/// Facts of a pump set; the pump itself comes without a name.
+fn pump_facts(set: &PumpSet, at_duty: &SetAtDuty) -> Vec<(String, String)> {
     let fit = set.pump().fit_errors();
     let fitted = say!(
         "check-pump",
@@ -136,92 +150,24 @@ fn pump_facts(plant: &Plant, index: SetId) -> Vec<(String, String)> {
         points = format!("{:.1}", fit.efficiency * 100.0),
     );
     let mut out = vec![(String::new(), fitted)];
-    let Some(deepest) = deepest_month(set) else { return out };
-    if let Some(point) = set.mains(deepest) {
-        let duty = point.duty;
+    if let Some(duty) = at_duty.mains {
         let text = say!(
             "check-duty.value",
-            flow = format!("{:.1}", duty.flow_m3_s * HOUR_S),
+            flow = format!("{:.1}", duty.flow_m3_h),
             head = format!("{:.1}", duty.head_m),
-            shaft = kilo(duty.shaft_w),
-            supply = kilo(point.supply_w),
+            shaft = format!("{:.2}", duty.shaft_kw),
+            supply = format!("{:.2}", duty.supply_kw),
         );
         out.push((format!("  {}", say!("check-duty")), text));
     }
-    let groups = plant.groups().iter().filter(|g| g.set == Some(index));
-    let stc_w: f64 = groups.map(|g| g.strings.stc_w()).sum();
-    if let Some(point) = set.drive_point(deepest, set.wanted_hz()).filter(|_| stc_w > 0.0) {
+    if let Some(array) = at_duty.array {
         let text = say!(
             "check-array-to-pump.value",
-            ratio = format!("{:.2}", stc_w / point.dc_w),
-            hz = format!("{:.0}", set.wanted_hz()),
-            dc = kilo(point.dc_w),
+            ratio = format!("{:.2}", array.ratio),
+            hz = format!("{:.0}", array.hz),
+            dc = format!("{:.2}", array.dc_kw),
         );
         out.push((format!("  {}", say!("check-array-to-pump")), text));
     }
     out
-}
-
-fn kilo(watts: f64) -> String {
-    format!("{:.2}", watts / 1e3)
-}
-
-fn deepest_month(set: &PumpSet) -> Option<daylift_units::Month> {
-    daylift_units::Month::ALL
-        .into_iter()
-        .max_by(|&a, &b| set.system().static_head_m(a).total_cmp(&set.system().static_head_m(b)))
-}
-
-/// Counts of values by origin, and a table of those that nobody has confirmed.
-fn origins(read: &Read) -> String {
-    let count = format!("\n{}\n", counted(&read.origins));
-    let header = [
-        say!("check-origins.not-confirmed"),
-        say!("check-origins.value"),
-        say!("check-origins.origin"),
-    ];
-    let mut table = table::new(&header);
-    if let Some(column) = table.column_mut(2) {
-        column.set_cell_alignment(comfy_table::CellAlignment::Left);
-    }
-    for origin in read.origins.iter().filter(|o| !o.origin.is_relied_on()) {
-        let from = format!("{}: {}", origin.origin.id(), origin.source);
-        table.add_row([&origin.path, &value_text(origin), &from]);
-    }
-    if table.is_empty() {
-        count
-    } else {
-        format!("{count}\n{}", table::text(&table))
-    }
-}
-
-/// How many values are given, assumed and by default, and how many of any other origin there is.
-fn counted(origins: &[ValueOrigin]) -> String {
-    let of = |origin: Origin| counts(origins).iter().find(|(is, _)| *is == origin).map_or(0, |(_, count)| *count);
-    let always = [Origin::Given, Origin::Assumed, Origin::Default];
-    let rest = [Origin::Generic, Origin::Datasheet, Origin::Found, Origin::Confirmed];
-    let told = always.into_iter().chain(rest.into_iter().filter(|origin| of(*origin) > 0));
-    told.map(|origin| term!("origin-", origin, ".counted", count = of(origin).to_string()))
-        .collect::<Vec<_>>()
-        .join(", ")
-}
-
-/// Numbers of a list that are told at its beginning.
-const NUMBERS_TOLD: usize = 3;
-
-fn value_text(origin: &ValueOrigin) -> String {
-    let value = match &origin.value {
-        OriginValue::Number(value) => number(*value),
-        OriginValue::Text(text) => text.clone(),
-        OriginValue::Numbers(values) => {
-            let told: Vec<String> = values.iter().take(NUMBERS_TOLD).map(|v| number(*v)).collect();
-            let more = if values.len() > NUMBERS_TOLD { " …" } else { "" };
-            format!("{}{more}", told.join(", "))
-        }
-    };
-    match origin.unit {
-        "" => value,
-        "°" | "%" if !value.ends_with('…') => format!("{value}{}", origin.unit),
-        unit => format!("{value} {unit}"),
-    }
 }

@@ -6,7 +6,7 @@ use daylift_present::say;
 
 use super::bars::{cells, paint, pattern};
 
-/// What is put in front of a line.
+/// Indent of a line.
 const INDENT: usize = 4;
 
 /// Bars with the letters' meanings below. Every row has the same parts in the same order, those of amount 0 too.
@@ -33,13 +33,13 @@ pub(crate) fn text(title: &str, rows: &[(&str, Vec<Part>)], width: usize) -> Str
     out + &legend(first, &letters, shown.iter().any(|s| s.rest > 0), width)
 }
 
-/// Cells of each part of a row; parts that come to no cell are taken together.
+/// Cells of each part of a row; parts too small for a cell share one.
 struct Segments {
     cells: Vec<usize>,
     rest: usize,
 }
 
-/// Each part is rounded by itself; what the whole then has too much or too little goes to the greatest part.
+/// Each part is rounded by itself; the greatest part takes up the difference to the whole.
 fn segments(parts: &[Part], greatest: f64, most: usize) -> Segments {
     let of = |amount: f64| cells(amount / greatest, most);
     let mut cells: Vec<usize> = parts.iter().map(|p| of(p.amount)).collect();
@@ -64,8 +64,8 @@ fn segment(matter: Matter, letter: Option<char>, length: usize) -> String {
     paint(matter, &format!("{head}{pattern}"))
 }
 
-/// A letter for each part that shows: the one it would like, else the initial of one of its words that is free, else any
-/// free one. No two differ by their case alone.
+/// A letter for each part that shows: its preferred one if free, else a free initial of one of its words, else any free
+/// letter. No two differ by their case alone.
 fn letters(parts: &[Part], shown: &[Segments]) -> Vec<Option<char>> {
     let shows = |i: usize| shown.iter().any(|s| s.cells.get(i).is_some_and(|&n| n > 0));
     let showing = parts.iter().enumerate().filter(|(i, _)| shows(*i));

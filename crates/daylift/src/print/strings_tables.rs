@@ -35,7 +35,7 @@ pub(crate) fn findings(findings: &[Finding], width: usize) -> String {
     })
 }
 
-/// Every rule with its value and limit, of the device with the least room unless all are asked for.
+/// Every rule with its value and limit: for the device with the least room, or for all devices.
 fn rules(of: &[MeasureRow], all: bool) -> String {
     let mut table = table::new(&measures::header());
     if let Some(column) = table.column_mut(1) {
@@ -71,7 +71,7 @@ fn sub_array(found: &StringsAnswer, sub: &SubArrayRow, all: bool, width: usize) 
     out + &of_refused(sub, width)
 }
 
-/// What other layouts of these lengths break, and the nearest of them.
+/// The rules that other layouts of these lengths break, and the layout that comes nearest.
 fn of_refused(sub: &SubArrayRow, width: usize) -> String {
     let all = refused(sub);
     if all.is_empty() {

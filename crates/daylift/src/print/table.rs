@@ -1,10 +1,10 @@
-//! A table whose first column names and whose others count.
+//! A table with names in the first column and numbers in the others.
 
 use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, presets};
 
-/// A name longer than this is broken at a sign in a header.
+/// A longer name is broken in a header, at a hyphen or plus sign.
 const LONGEST_NAME: usize = 11;
-/// With more columns than this they stand closer.
+/// With more columns than this, they are set closer.
 const AIRY: usize = 6;
 
 /// A table with a header, few lines, numbers to the right. Headers of several lines end on the same one.
@@ -58,7 +58,7 @@ fn pieces(name: &str) -> impl Iterator<Item = &str> {
     (1..cuts.len()).map(move |i| &name[cuts[i - 1]..cuts[i]])
 }
 
-/// Text of a table without blanks at the ends of its lines.
+/// Text of a table without trailing blanks.
 pub(crate) fn text(table: &Table) -> String {
     let lines: Vec<String> = table.lines().map(|l| l.trim_end().to_owned()).collect();
     lines.join("\n") + "\n"

@@ -6,7 +6,7 @@ use crate::args::ALL_WORKINGS;
 use daylift_present::number::significant;
 use daylift_present::say;
 
-/// Workings of a name, or all of them, each told once: what is the plant's own is the same in every row.
+/// Workings with a name, or all of them, each once: those that concern the plant alone are the same in every row.
 pub(crate) fn texts<'a>(workings: impl IntoIterator<Item = &'a Working>, name: &str) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     for working in workings.into_iter().filter(|w| w.name == name || name == ALL_WORKINGS) {

@@ -20,8 +20,14 @@ impl Run for Plant {
 }
 
 pub(crate) fn daylift(args: &[&str]) -> Output {
+    daylift_in(Path::new("."), args)
+}
+
+/// The same in a folder.
+pub(crate) fn daylift_in(folder: &Path, args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_daylift"))
         .args(args)
+        .current_dir(folder)
         .env("NO_COLOR", "1")
         .output()
         .unwrap()
@@ -57,7 +63,7 @@ pub(crate) fn refused(plant: Plant, fragments: &[&str]) {
 
 /// Checks a plant without faults, whatever is found of its strings: every fragment is in the summary.
 #[expect(clippy::needless_pass_by_value, reason = "the copy ends with its test")]
-pub(crate) fn told(plant: Plant, fragments: &[&str]) {
+pub(crate) fn summary_has(plant: Plant, fragments: &[&str]) {
     let output = plant.run("check", &[]);
     assert!(stdout(&output).contains("no faults"), "{}", stderr(&output));
     // Columns are as wide as their widest name; a test looks for words.

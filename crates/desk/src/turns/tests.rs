@@ -9,7 +9,7 @@ fn runtime() -> tokio::runtime::Runtime {
     tokio::runtime::Builder::new_multi_thread().build().unwrap()
 }
 
-/// A request that has come and is not answered at once.
+/// A request that is waiting for its answer.
 fn asked<F: Future>(request: F) -> Pin<Box<F>> {
     let mut request = Box::pin(request);
     assert!(request.as_mut().poll(&mut Context::from_waker(Waker::noop())).is_pending());
@@ -17,7 +17,7 @@ fn asked<F: Future>(request: F) -> Pin<Box<F>> {
 }
 
 #[test]
-fn of_a_hundred_requests_only_the_first_and_the_last_are_computed() {
+fn only_the_first_and_the_last_of_a_hundred_requests_are_computed() {
     let (turns, done) = (Turns::new(), Arc::new(AtomicU32::new(0)));
     let (go_on, held) = mpsc::channel();
     let answers = runtime().block_on(async {
@@ -50,7 +50,7 @@ fn of_a_hundred_requests_only_the_first_and_the_last_are_computed() {
 }
 
 #[test]
-fn who_goes_away_keeps_the_turn_until_the_work_is_done() {
+fn a_closed_page_keeps_its_turn_until_the_work_is_done() {
     let (turns, is_done) = (Turns::new(), Arc::new(AtomicBool::new(false)));
     let (go_on, held) = mpsc::channel();
     runtime().block_on(async {
@@ -68,7 +68,7 @@ fn who_goes_away_keeps_the_turn_until_the_work_is_done() {
 }
 
 #[test]
-fn work_that_fails_gives_the_turn_back() {
+fn failed_work_ends_its_turn() {
     let (runtime, turns) = (runtime(), Turns::new());
     let broken: Result<(), Missed> = runtime.block_on(turns.take("page", 1, || panic!("a fault of the program")));
     assert_eq!(broken, Err(Missed::Broken));
@@ -81,4 +81,19 @@ fn pages_do_not_overtake_each_other() {
     turns.note("a", 5);
     turns.note("b", 1);
     assert!(turns.is_overtaken("a", 4) && !turns.is_overtaken("a", 5) && !turns.is_overtaken("b", 1));
+}
+
+#[test]
+fn a_page_too_many_replaces_the_page_that_was_silent_longest() {
+    let turns = Turns::new();
+    for page in 0..MOST_PAGES {
+        turns.note(&page.to_string(), 5);
+    }
+    // The oldest page asks again, so the second is now the one that was silent longest.
+    turns.note("0", 6);
+    turns.note("new", 1);
+    let is_known = |page: usize| turns.is_overtaken(&page.to_string(), 4);
+    let forgotten: Vec<usize> = (0..MOST_PAGES).filter(|page| !is_known(*page)).collect();
+    assert_eq!(forgotten, [1]);
+    assert_eq!(turns.newest.lock().unwrap().len(), MOST_PAGES);
 }

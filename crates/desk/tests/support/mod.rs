@@ -1,4 +1,4 @@
-//! A desk on a copy of a worked example, asked without a socket.
+//! A desk on a copy of a worked example. Tests send it requests without a socket.
 
 #![allow(dead_code, reason = "each test file uses its own part")]
 
@@ -53,7 +53,7 @@ pub(crate) fn options(open: &Path) -> Options {
     }
 }
 
-/// What was answered.
+/// The reply to a request.
 #[derive(Debug)]
 pub(crate) struct Reply {
     pub(crate) status: StatusCode,
@@ -70,7 +70,7 @@ impl Reply {
         serde_json::from_slice(&self.body).unwrap()
     }
 
-    /// Why there is no answer: a status with a sentence in JSON.
+    /// Why the request was refused: a status with a sentence in JSON.
     pub(crate) fn why(&self, status: u16) -> String {
         assert_eq!(self.status, status, "{}", String::from_utf8_lossy(&self.body));
         let refusal = self.json();
@@ -78,7 +78,7 @@ impl Reply {
         refusal["why"].as_str().unwrap().to_owned()
     }
 
-    /// The one fault of the plant's files.
+    /// The only fault of the plant's files.
     pub(crate) fn fault(&self) -> Value {
         let faults = self.faults();
         assert_eq!(faults.len(), 1, "{faults:?}");
@@ -96,7 +96,7 @@ impl Reply {
     }
 }
 
-/// A desk that is asked by its own page.
+/// A desk that gets the requests of its own page.
 pub(crate) struct Asked {
     router: Router,
     runtime: Runtime,
@@ -104,7 +104,7 @@ pub(crate) struct Asked {
 }
 
 impl Asked {
-    /// Opens a copy of the usual example itself.
+    /// Opens a copy of the usual example.
     pub(crate) fn new() -> Self {
         let folder = TempDir::new().unwrap();
         copy("mulenga-ridge", folder.path());
@@ -113,7 +113,7 @@ impl Asked {
         desk
     }
 
-    /// Opens what lies at a path.
+    /// Opens the folder or plant file at a path.
     pub(crate) fn at(path: impl AsRef<Path>) -> Self {
         Self {
             router: router(Desk::open(&options(path.as_ref()), PORT).unwrap()),
@@ -130,7 +130,7 @@ impl Asked {
         fs::read_to_string(self.folder().join(file)).unwrap()
     }
 
-    /// Replaces a text that must be there.
+    /// Replaces a text, which must exist.
     pub(crate) fn replace(&self, file: &str, from: &str, to: &str) {
         let text = self.text(file);
         assert!(text.contains(from), "{file} has no {from:?}");
@@ -157,7 +157,7 @@ impl Asked {
         self.send(by_page(path).body(Body::from(body.to_string())).unwrap())
     }
 
-    /// Asks for an answer and gives up before there is one, as a page does that asks again.
+    /// Sends a request and gives up before the answer, like a page that sends a newer one.
     pub(crate) fn post_and_leave(&self, path: &str, body: &Value) {
         let request = by_page(path).body(Body::from(body.to_string())).unwrap();
         let mut asked = pin!(self.router.clone().oneshot(request));
@@ -174,7 +174,7 @@ impl Asked {
         self.post("/api/save", &body)
     }
 
-    /// The stamp of the plant as it lies there.
+    /// The stamp of the plant as it is on the disk.
     pub(crate) fn stamp(&self) -> String {
         let answer = self.answer("plant.toml", &json!([])).answered();
         answer["stamp"].as_str().unwrap().to_owned()
@@ -189,7 +189,7 @@ impl Asked {
     }
 }
 
-/// A question as the page asks it.
+/// A request as the page sends it.
 pub(crate) fn by_page(path: &str) -> axum::http::request::Builder {
     Request::builder()
         .method(Method::POST)
@@ -204,7 +204,7 @@ pub(crate) fn answer_request(plant: &str, changes: &Value) -> Value {
     json!({ "plant": plant, "changes": changes, "looked_at": null, "turn": { "page": "test", "number": 1 } })
 }
 
-/// A change of one value of the plant file.
+/// A change of one value in the plant file.
 pub(crate) fn change(keys: &str, value: impl Into<Value>) -> Value {
     json!([{ "file": "plant.toml", "keys": keys, "value": value.into() }])
 }

@@ -125,7 +125,7 @@ fn efficiencies_given_as_fractions_are_one_fault() {
     assert!(
         faults[0]
             .to_string()
-            .contains("0.72% at most; allowed: more than 5% somewhere; were they given as")
+            .contains("0.72% at most; allowed: more than 5% somewhere; did you give")
     );
 }
 

@@ -4,15 +4,17 @@ use jiff::civil::Date;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, Value, value};
 
 use super::{EditError, MARK, syntax, with_ends_of};
-use crate::provenance::{Mark, Origin};
+use crate::provenance::{Mark, Origin, covers};
 
 const ORIGIN: &str = "origin";
 
 /// Marks keys, sections or `*` in a plant file, and removes their earlier marks.
 ///
 /// The keys join an entry that already says the same; otherwise a new entry is added at the end of the file. Entries left
-/// without a key are removed. [`Origin::Given`] and [`Origin::Default`] are not marks: they only remove earlier ones.
-/// Comments stay, except those of removed entries.
+/// without a key are removed. Comments stay, except those of removed entries.
+///
+/// [`Origin::Default`] is not a mark: it only removes earlier ones. So does [`Origin::Given`] without date and note, for
+/// keys that no wider entry covers.
 ///
 /// # Errors
 /// When the text is not valid TOML, and when `origin` in it is not a list of tables.
@@ -36,11 +38,13 @@ pub(super) fn mark_in(document: &mut DocumentMut, of: &[String], origin: Origin,
             );
         }
         entries.retain(|entry| keys_of(entry).is_none_or(|keys| !keys.is_empty()));
+        let says_nothing = origin == Origin::Given && *mark == Mark::default();
+        let of: Vec<String> = of.iter().filter(|key| !says_nothing || is_covered(entries, key)).cloned().collect();
         if Origin::MARKS.contains(&origin) && !of.is_empty() {
             let same = entries.iter().position(|entry| says(entry, origin, mark));
             match same.and_then(|at| entries.get_mut(at)) {
-                Some(entry) => add(entry, of),
-                None => entries.push(written(of, origin, mark)),
+                Some(entry) => add(entry, &of),
+                None => entries.push(written(&of, origin, mark)),
             }
         }
     })
@@ -66,6 +70,12 @@ fn change(document: &mut DocumentMut, change: impl FnOnce(&mut ArrayOfTables)) -
 
 fn keys_of(entry: &Table) -> Option<&Array> {
     entry.get("of").and_then(Item::as_array)
+}
+
+/// Whether an entry covers a key.
+fn is_covered(entries: &ArrayOfTables, key: &str) -> bool {
+    let marked = entries.iter().filter_map(keys_of).flatten().filter_map(Value::as_str);
+    marked.into_iter().any(|of| covers(of, key))
 }
 
 fn rename(entries: &mut ArrayOfTables, name: impl Fn(&str) -> Option<String>) {

@@ -142,3 +142,54 @@ fn keys_without_a_place_are_refused() {
         Err(EditError::Syntax(_))
     ));
 }
+
+/// Each type of value, where it stands already and where it is new; what follows is the text's own TOML.
+#[test]
+fn every_type_is_written_as_toml_has_it() {
+    let hours = NewValue::Numbers((0..24).map(f64::from).collect());
+    let listed = "[0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23]";
+    for (value, written) in [
+        (NewValue::Number(7.5), "7.5"),
+        (NewValue::Number(7.0), "7"),
+        (NewValue::Number(-0.25), "-0.25"),
+        (NewValue::Flag(true), "true"),
+        (NewValue::Flag(false), "false"),
+        (NewValue::Text("blend".to_owned()), "\"blend\""),
+        (NewValue::Text("true".to_owned()), "\"true\""),
+        (NewValue::Numbers(vec![6.0, 18.0]), "[6, 18]"),
+        (NewValue::Numbers(vec![0.5]), "[0.5]"),
+        (hours, listed),
+    ] {
+        for old in ["3", "3.5 # why", "true", "\"even\" # why", "[1, 2]", "[ # why\n  1,\n]"] {
+            let text = format!("# head\n[a]\nkey = {old}\nnext = 1 # beside\n");
+            let new = set_value(&text, "a.key", &value).unwrap();
+            let table: toml::Table = new.parse().unwrap();
+            let wanted: toml::Table = format!("key = {written}").parse().unwrap();
+            let same = |a: &toml::Value, b: &toml::Value| match (a, b) {
+                // A number that had a point keeps it.
+                (toml::Value::Float(a), toml::Value::Integer(b)) => i32::try_from(*b).ok().map(f64::from) == Some(*a),
+                _ => a == b,
+            };
+            assert!(same(&table["a"]["key"], &wanted["key"]), "{old} to {written}: {new}");
+            assert!(
+                new.starts_with("# head\n[a]\n") && new.ends_with("\nnext = 1 # beside\n"),
+                "{new}"
+            );
+        }
+        let new = set_value("[a]\nnext = 1\n", "a.key", &value).unwrap();
+        assert_eq!(new, format!("[a]\nnext = 1\nkey = {written}\n"));
+        let made = set_value("next = 1\n", "a.key", &value).unwrap();
+        assert_eq!(made, format!("next = 1\n\n[a]\nkey = {written}\n"));
+    }
+}
+
+#[test]
+fn a_yes_or_no_keeps_its_comment() {
+    let text = "[[load]]\nbacked_up = true # the well's own pump\n";
+    let no = set_value(text, "load[1].backed_up", &NewValue::Flag(false)).unwrap();
+    assert_eq!(no, text.replace("true", "false"));
+    assert_eq!(
+        set_value(&no, "load[1].backed_up", &NewValue::Flag(true)).unwrap(),
+        text
+    );
+}

@@ -22,7 +22,8 @@ words! {
 }
 
 frame! {
-    /// `[grid]`.
+    /// `[grid]`: the utility: when it is away, and what may be exported. A farm without a grid leaves it
+    /// out.
     GridKeys {
         outages: Option<String> = path("outages", "outage list").optional();
         timetable: Part<TimetableKeys> = section("timetable").optional();
@@ -32,33 +33,33 @@ frame! {
         export: Group<ExportKeys> = group();
     }
 
-    /// `[grid.timetable]`.
+    /// `[grid.timetable]`: outages by a rotating timetable, by the block of the area.
     TimetableKeys {
         file: String = path("file", "outage timetable");
         area_block: String = text("area_block", "the farm's block in the timetable", "a text such as \"7\"");
         stages: Group<StageKeys> = group();
     }
 
-    /// `[grid.voltage]`.
+    /// `[grid.voltage]`: readings of a poor voltage: outside the window the grid is there and of no use.
     VoltageKeys {
         window: Group<WindowKeys> = group();
         readings: Group<ReadingKeys> = group();
     }
 
-    /// `[[load]]`.
+    /// `[[load]]`: a load of the farm on the same meter as the pump.
     LoadKeys {
         name: String = named("name of the load");
         backed_up: bool = flag("backed_up", "whether the load is backed up: battery or generator supply it in an outage");
         source: Group<LoadSourceKeys> = group();
     }
 
-    /// `[tariff]`.
+    /// `[tariff]`: what energy from the grid costs. A farm without a grid leaves it out.
     TariffKeys {
         terms: Group<TariffTermKeys> = group();
         season: List<SeasonKeys> = sections("season", "season of the tariff");
     }
 
-    /// `[[tariff.season]]`.
+    /// `[[tariff.season]]`: months with the same prices; the seasons together cover the year.
     SeasonKeys {
         season: Group<MonthKeys> = group();
         prices: List<PriceKeys> = sections("prices", "prices of the season");
@@ -79,7 +80,8 @@ record! {
         stages: Option<String> = path("stages", "list of active stages").optional();
     }
 
-    /// `[grid.random]`.
+    /// `[grid.random]`: outages drawn at random from a seed. Give the share of the time or the mean time
+    /// between two outages, not both.
     RandomKeys {
         seed: u32 = count(&random::SEED);
         mean_outage_s: f64 = number(&random::MEAN_OUTAGE);
@@ -101,7 +103,7 @@ record! {
         nominal_v: Option<f64> = number(&voltage::NOMINAL).optional();
     }
 
-    /// `[grid.line]`.
+    /// `[grid.line]`: a weak line on which the export of the farm raises the voltage.
     LineKeys {
         resistance_ohm_per_m: f64 = number(&line::RESISTANCE);
         length_m: f64 = number(&line::LENGTH);

@@ -1,7 +1,7 @@
 //! Declarations of keys, each with the type that its value is read as.
 //!
 //! A section is declared by `record!` or `frame!`: its table and what it is read into come from one line for each key. The
-//! compiler warns of a field that nobody reads.
+//! compiler warns of a field that nobody reads. The doc comment of a section is its description in `docs/plant-file.md`.
 
 use daylift_units::Field;
 use jiff::civil::Date;
@@ -28,6 +28,7 @@ const fn key(name: &'static str, quantity: &'static str, what: What) -> Key {
         allowed: "",
         is_told: true,
         instead: None,
+        usual: None,
         otherwise: None,
     }
 }
@@ -179,6 +180,7 @@ pub(crate) const fn kind(word: &'static str) -> Typed<OneWord> {
 pub(crate) const fn flag(name: &'static str, quantity: &'static str) -> Typed<bool> {
     let mut key = key(name, quantity, What::Flag);
     key.needed = false;
+    key.usual = Some((Told::Text("false"), ""));
     Typed { key, of: () }
 }
 
@@ -227,6 +229,7 @@ impl<V: Scalar> Typed<V> {
     pub(crate) const fn optional(self) -> Typed<Option<V>> {
         let mut key = self.key;
         key.needed = false;
+        key.usual = None;
         Typed { key, of: self.of }
     }
 
@@ -285,8 +288,9 @@ impl<T: EquipmentFile> Typed<Equipment<T>> {
 
 impl<E: Word> Typed<E> {
     /// The same, with the word that holds when none is given.
-    pub(crate) const fn or(mut self, value: E, source: &'static str) -> Self {
+    pub(crate) const fn or(mut self, (value, id): (E, &'static str), source: &'static str) -> Self {
         self.key.needed = false;
+        self.key.usual = Some((Told::Text(id), source));
         self.of = Some((value, source));
         self
     }
@@ -343,12 +347,10 @@ pub(crate) const fn choice_where_used<E: Word>(
     source: &'static str,
 ) -> Typed<Used<E>> {
     let mut key = key(name, quantity, What::Choice(ids::<E>));
+    let told = Told::Text(id);
     key.needed = false;
-    let usual = Usual {
-        value,
-        told: Told::Text(id),
-        source,
-    };
+    key.usual = Some((told, source));
+    let usual = Usual { value, told, source };
     Typed { key, of: (None, usual) }
 }
 
@@ -359,13 +361,14 @@ pub(crate) const fn untyped<V: Stands>(typed: &Typed<V>) -> Key {
 
 /// Declares a section that is read as a whole: when one of its values has a fault, none is used.
 macro_rules! record {
-    ($($(#[$doc:meta])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
-        $(#[$doc])*
+    ($($(#[doc = $doc:literal])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
+        $(#[doc = $doc])*
         #[derive(Debug)]
         pub(crate) struct $name { $(pub(crate) $field: $type,)* }
 
         impl crate::read::Outlined for $name {
             const TABLE: &'static crate::outline::Table = &crate::outline::Table {
+                about: concat!($($doc),*),
                 entries: &[$(crate::outline::keys::untyped::<$type>(&$key)),*],
             };
             type Read = Option<Self>;
@@ -384,13 +387,14 @@ macro_rules! record {
 
 /// Declares a section whose parts (lists, files and groups of keys) are read independently.
 macro_rules! frame {
-    ($($(#[$doc:meta])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
-        $(#[$doc])*
+    ($($(#[doc = $doc:literal])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
+        $(#[doc = $doc])*
         #[derive(Debug)]
         pub(crate) struct $name { $(pub(crate) $field: <$type as crate::read::Stands>::Read,)* }
 
         impl crate::read::Outlined for $name {
             const TABLE: &'static crate::outline::Table = &crate::outline::Table {
+                about: concat!($($doc),*),
                 entries: &[$(crate::outline::keys::untyped::<$type>(&$key)),*],
             };
             type Read = Self;

@@ -7,7 +7,7 @@ use crate::read::{Group, List, Used, Words};
 use daylift_plant::Bearer;
 
 frame! {
-    /// `[money]`.
+    /// `[money]`: costs, and the terms by which they are judged.
     MoneyKeys {
         currency: Option<String> = MoneyKeys::CURRENCY.optional();
         terms: Group<TermKeys> = group();
@@ -38,21 +38,21 @@ record! {
         inflation: f64 = number(&money::INFLATION);
     }
 
-    /// `[[money.capital]]`.
+    /// `[[money.capital]]`: a cost that is paid once, at the start.
     CapitalKeys {
         item: String = label("item", "name of the cost item");
         cost: f64 = number(&money::COST);
         bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
     }
 
-    /// `[[money.upkeep]]`.
+    /// `[[money.upkeep]]`: a cost of every year.
     UpkeepKeys {
         item: String = label("item", "name of the cost item");
         cost_per_year: f64 = number(&money::COST_PER_YEAR);
         bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
     }
 
-    /// `[[money.replacement]]`.
+    /// `[[money.replacement]]`: a cost that comes again every so many years.
     ReplacementKeys {
         every_years: u32 = count(&money::EVERY_YEARS);
         item: String = label("item", "name of the cost item");

@@ -54,7 +54,8 @@ frame! {
         strings: Part<StringRuleKeys> = section("strings").optional();
     }
 
-    /// `[[origin]]`.
+    /// `[[origin]]`: where values came from. An entry for a key counts before one for its section, and that
+    /// before one for "*".
     OriginKeys {
         of: Texts = OriginKeys::OF;
         is: Origin = choice::<Origin>("is", "where these values came from").untold();
@@ -62,17 +63,17 @@ frame! {
         note: Option<String> = label("note", "how, as a note").optional();
     }
 
-    /// `[weather]`.
+    /// `[weather]`: the weather of the year: a file, or a year made from coordinates and twelve means.
     WeatherKeys {
         synthetic: bool = flag("synthetic", "whether a synthetic year is made from twelve monthly means");
         sky_model: SkyModel = choice("sky_model", "model of diffuse sky irradiance")
-            .or(SkyModel::HayDavies, "Hay & Davies (1980); usual practice");
+            .or((SkyModel::HayDavies, "hay-davies"), "Hay & Davies (1980); usual practice");
         of_file: Group<WeatherFileKeys> = group();
         made: Group<MadeYearKeys> = group();
         clouds: Group<CloudKeys> = group();
     }
 
-    /// `[site]`.
+    /// `[site]`: where the plant stands, and its clock.
     SiteKeys {
         at: Group<CoordinateKeys> = group();
         records: Group<RecordKeys> = group();
@@ -85,26 +86,26 @@ frame! {
         );
     }
 
-    /// `[inverter]` or `[[inverter]]`.
+    /// `[inverter]` or `[[inverter]]`: the grid-tied inverter, or each of several.
     FeederKeys {
         name: Option<String> = FeederKeys::NAME.optional();
         keys: Group<FeedingKeys> = group();
         file: Equipment<InverterFile> = equipment("file", "inverter file");
     }
 
-    /// `[drive]`.
+    /// `[drive]`: the solar drive of the pump.
     DriveKeys {
         file: Equipment<DriveFile> = equipment("file", "drive file");
     }
 
-    /// `[pump]`.
+    /// `[pump]`: the pump with its motor, and how they are fitted.
     PumpKeys {
         keys: Group<SetKeys> = group();
         file: Equipment<PumpFile> = equipment("file", "pump file");
         motor: Equipment<MotorFile> = equipment("motor", "motor file");
     }
 
-    /// `[[pump_set]]`.
+    /// `[[pump_set]]`: a pump set, where there are several; all of them fill one tank.
     NamedSetKeys {
         name: String = named("name of the pump set");
         drive: Equipment<DriveFile> = equipment("drive", "drive file").optional();
@@ -116,7 +117,7 @@ frame! {
         motor: Equipment<MotorFile> = equipment("motor", "motor file");
     }
 
-    /// `[array]`.
+    /// `[array]`: the PV array, its strings and its losses.
     ArrayKeys {
         module: Equipment<ModuleFile> = equipment("module", "module file");
         losses: Group<ArrayLossKeys> = group();
@@ -129,13 +130,13 @@ frame! {
         group: List<GroupKeys> = sections("group", "string group").optional();
     }
 
-    /// `[[array.plane]]`.
+    /// `[[array.plane]]`: a plane of modules, where the array has several.
     PlaneKeys {
         name: String = named("name of the plane");
         mount: Group<MountKeys> = group();
     }
 
-    /// `[[array.group]]`.
+    /// `[[array.group]]`: a group of equal strings, where the array has several.
     GroupKeys {
         name: String = named("name of the string group");
         plane: String = text("plane", "plane of the group", "a name");
@@ -144,13 +145,13 @@ frame! {
         strings: Group<StringKeys> = group();
     }
 
-    /// `[battery]`.
+    /// `[battery]`: a battery with its inverter, and how it is used.
     BatteryUseKeys {
         file: Equipment<BatteryFile> = equipment("file", "battery file");
         uses: Group<BatteryKeys> = group();
     }
 
-    /// `[generator]`.
+    /// `[generator]`: a generating set, and how it is used.
     GeneratorUseKeys {
         file: Equipment<GeneratorFile> = equipment("file", "generator file");
         uses: Group<GeneratorKeys> = group();
@@ -270,7 +271,7 @@ record! {
         wanted_frequency_hz: Option<f64> = number(&pump_set::WANTED).optional();
     }
 
-    /// `[well]`.
+    /// `[well]`: the borehole, well, river or dam.
     WellKeys {
         static_level_m: ByMonth = monthly(&well::STATIC_LEVEL);
         aquifer_loss_s_m2: f64 = number(&well::AQUIFER_LOSS);
@@ -280,7 +281,7 @@ record! {
         water_temperature_c: f64 = number(&well::WATER_TEMPERATURE);
     }
 
-    /// `[[pipe]]`.
+    /// `[[pipe]]`: one length of pipe, in series with the others.
     PipeKeys {
         name: String = named("name of the pipe");
         bore_m: f64 = number(&pipe::BORE);
@@ -289,7 +290,7 @@ record! {
         fittings_k: f64 = number(&pipe::FITTINGS);
     }
 
-    /// `[outlet]`.
+    /// `[outlet]`: where the water leaves the pipe.
     OutletKeys {
         lift_m: f64 = number(&outlet::LIFT);
         pressure_pa: f64 = number(&outlet::PRESSURE);
@@ -308,7 +309,7 @@ record! {
     /// How warm the cells get.
     CellKeys {
         model: CellModelKind = choice("cell_temperature", "model of cell temperature")
-            .or(CellModelKind::Faiman, "usual practice: it includes the wind");
+            .or((CellModelKind::Faiman, "faiman"), "usual practice: it includes the wind");
         noct_c: Used<f64> = number(&array::NOCT).where_used();
         u0_w_m2_k: Used<f64> = number(&array::U0).where_used();
         u1_w_s_m3_k: Used<f64> = number(&array::U1).where_used();
@@ -353,21 +354,21 @@ record! {
         strings_per_input: Option<u32> = count(&array::STRINGS_PER_INPUT).optional();
     }
 
-    /// `[tank]`.
+    /// `[tank]`: the tank that all pumps fill.
     TankKeys {
         capacity_m3: f64 = number(&tank::CAPACITY);
         restart_level: f64 = number(&tank::RESTART);
         low_mark: f64 = number(&tank::LOW_MARK);
     }
 
-    /// `[demand]`.
+    /// `[demand]`: the water wanted.
     DemandKeys {
         mean_flow_m3_s: ByMonth = monthly(&demand::DAILY);
         hour_share: Option<[f64; 24]> =
-            numbers_of(&demand::HOUR_SHARE).optional().told(Told::Text("even"), "no hours given");
+            numbers_of(&demand::HOUR_SHARE).optional().told(Told::Rule("even"), "no hours given");
     }
 
-    /// `[pumping]`.
+    /// `[pumping]`: the hours in which the pump may run on mains, and who gets the sun first.
     PumpingKeys {
         mains_hours: Option<[u8; 2]> = numbers_of(&pumping::MAINS_HOURS)
             .optional()
@@ -379,12 +380,12 @@ record! {
             choice::<SunFirst>("sun_first", "what gets the array's energy first: pump or loads").optional();
     }
 
-    /// `[grid_input]`.
+    /// `[grid_input]`: mains on the second input of the drives.
     GridInputKeys {
         kind: InputKindWord = choice::<InputKindWord>("kind", "how mains supplies the drives' second input").untold();
         hours: Option<[u8; 2]> = numbers_of(&grid_input::HOURS)
             .optional()
-            .told(Told::Text("as pumping.mains_hours"), "the hours of pumping on mains");
+            .told(Told::Rule("as pumping.mains_hours"), "the hours of pumping on mains");
         wanted_speed: Option<[f64; 24]> = numbers_of(&grid_input::WANTED_SPEED)
             .optional()
             .told(Told::Number(100.0, "%"), "the wanted frequency in every hour");
@@ -398,7 +399,7 @@ record! {
         reserve: f64 = number(&battery_use::RESERVE);
         grid_charges_to: Option<f64> = number(&battery_use::GRID_CHARGES)
             .optional()
-            .told(Told::Text("the reserve"), "the grid refills the reserve after an outage");
+            .told(Told::Rule("the reserve"), "the grid refills the reserve after an outage");
         restart: f64 = number(&battery_use::RESTART);
     }
 
@@ -416,21 +417,21 @@ record! {
         upkeep_per_s: f64 = number(&generator_use::UPKEEP);
     }
 
-    /// `[night_tank]`.
+    /// `[night_tank]`: a bigger tank in place of the one that is there, filled at other hours.
     NightTankKeys {
         capacity_m3: f64 = number(&night_tank::CAPACITY);
         hours: [u8; 2] = numbers_of(&night_tank::HOURS);
         beside: Words<Wiring> = choices("beside", "arrangements that are also calculated with the bigger tank");
     }
 
-    /// `[changeover]`.
+    /// `[changeover]`: the times of a dual-mode plant, which switches the array between inverter and drive.
     ChangeoverKeys {
         to_drive_s: f64 = number(&changeover::TO_DRIVE);
         grid_stable_s: f64 = number(&changeover::GRID_STABLE);
         to_mains_s: f64 = number(&changeover::TO_MAINS);
     }
 
-    /// `[strings]`.
+    /// `[strings]`: the conditions at which the strings are judged.
     StringRuleKeys {
         noon_w_m2: f64 = number(&strings::NOON);
         noon_wind_m_s: f64 = number(&strings::NOON_WIND);

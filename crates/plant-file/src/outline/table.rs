@@ -7,6 +7,8 @@ use super::told::Told;
 /// A table of a file: the file itself, a section, or one of a list of sections.
 #[derive(Debug)]
 pub struct Table {
+    /// What it describes, from the doc comment of its declaration.
+    pub(crate) about: &'static str,
     /// Its own keys, in the order in which their values are listed; keys shared with other tables are one entry.
     pub(crate) entries: &'static [Key],
 }
@@ -28,6 +30,8 @@ pub struct Key {
     pub(crate) is_told: bool,
     /// Another key that replaces it: when that one is given, this one is not read.
     pub(crate) instead: Option<&'static str>,
+    /// The word that holds when it is not given, and the source of that word. (The default of a number is in its field.)
+    pub(crate) usual: Option<(Told, &'static str)>,
     /// What is listed when it is not given, and why.
     pub(crate) otherwise: Option<(Told, &'static str)>,
 }
@@ -78,9 +82,56 @@ impl Key {
             _ => None,
         }
     }
+
+    /// Whether a number, numbers or a rule apply when the key is not given.
+    #[must_use]
+    pub fn has_default(&self) -> bool {
+        self.otherwise.is_some() || self.field().is_some_and(|field| field.preset.is_some())
+    }
+
+    /// The rule that decides when the key is not given, in words; `None` when it then has a default value or none.
+    #[must_use]
+    pub const fn rule(&self) -> Option<&'static str> {
+        match self.otherwise {
+            Some((Told::Rule(words), _)) => Some(words),
+            _ => None,
+        }
+    }
+
+    /// What a text may be, in words; empty for other types.
+    #[must_use]
+    pub const fn allowed_text(&self) -> &'static str {
+        self.allowed
+    }
+
+    /// The key that replaces it: when that one is given, this one is not read.
+    #[must_use]
+    pub const fn replaced_by(&self) -> Option<&'static str> {
+        self.instead
+    }
+
+    /// What applies when the key is not given, in words, and the source; `None` when no default is declared.
+    #[must_use]
+    pub fn default(&self) -> Option<(String, &'static str)> {
+        let preset = |field: &Field| field.preset.map(|preset| (field.print(preset.value), preset.source));
+        let told = || self.usual.or(self.otherwise).map(|(told, source)| (told.in_words(), source));
+        self.field().and_then(preset).or_else(told)
+    }
 }
 
 impl Table {
+    /// What the table describes: the doc comment of its declaration.
+    #[must_use]
+    pub fn about(&self) -> &'static str {
+        self.about.trim()
+    }
+
+    /// Its own entries in order: a group is one entry.
+    #[must_use]
+    pub const fn entries(&self) -> &'static [Key] {
+        self.entries
+    }
+
     /// Every key that the table may have.
     #[must_use]
     pub fn keys(&self) -> Vec<&'static Key> {

@@ -1,27 +1,55 @@
 //! What is listed for a key that was not given.
 
 use daylift_units::Field;
+use daylift_units::field::number;
 
 use crate::provenance::OriginValue;
 
-/// A value that is listed where nothing was given.
+/// A value that is listed when none was given.
 #[derive(Debug, Clone, Copy)]
 pub(crate) enum Told {
     /// A number and its unit.
     Number(f64, &'static str),
     /// Numbers and their unit.
     Numbers(&'static [f64], &'static str),
-    /// A word, or a description in words.
+    /// `true` or `false`.
+    Flag(bool),
+    /// A word of the file.
     Text(&'static str),
+    /// No value: a rule decides, given here in words.
+    Rule(&'static str),
 }
 
 impl Told {
+    /// The value as a reference page shows it.
+    pub(crate) fn in_words(self) -> String {
+        match self {
+            Self::Number(value, unit) => with_unit(number(value), unit),
+            Self::Numbers(values, unit) => {
+                let values: Vec<String> = values.iter().map(|value| number(*value)).collect();
+                with_unit(format!("[{}]", values.join(", ")), unit)
+            }
+            Self::Flag(flag) => flag.to_string(),
+            Self::Text(text) | Self::Rule(text) => text.to_owned(),
+        }
+    }
+
     pub(crate) fn value(self) -> (OriginValue, &'static str) {
         match self {
             Self::Number(value, unit) => (OriginValue::Number(value), unit),
             Self::Numbers(values, unit) => (OriginValue::Numbers(values.to_vec()), unit),
+            Self::Flag(flag) => (OriginValue::Flag(flag), ""),
             Self::Text(text) => (OriginValue::Text(text.to_owned()), ""),
+            Self::Rule(words) => (OriginValue::Rule(words), ""),
         }
+    }
+}
+
+fn with_unit(value: String, unit: &str) -> String {
+    if unit.is_empty() {
+        value
+    } else {
+        format!("{value} {unit}")
     }
 }
 

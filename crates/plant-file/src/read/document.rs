@@ -26,16 +26,11 @@ pub(super) fn parse<T>(
     book.document(source);
     let (root, errors) = DeTable::parse_recoverable(&source.text);
     for error in errors.iter().take(SYNTAX_FAULTS_TOLD) {
-        let fault = Fault::new(
-            "",
-            "TOML",
-            error.message().trim().replace('\n', "; "),
-            "a file in TOML 1.0",
-            "correct the line; check that it is the right file",
-        );
+        let span = error.span().unwrap_or(0..0);
+        let fault = syntax_fault(error.message(), source.text.get(span.clone()).unwrap_or_default());
         let place = Place {
             source: Arc::clone(source),
-            span: error.span().unwrap_or(0..0),
+            span,
         };
         book.fault(fault, Some(place));
     }
@@ -44,6 +39,28 @@ pub(super) fn parse<T>(
     }
     let end = source.text.find('\n').unwrap_or(source.text.len());
     read(root.get_ref(), 0..end)
+}
+
+/// A fault of syntax in our words; `text` is the part of the file that it is about. The parser also reports a date that is
+/// not in the calendar as a fault of syntax.
+fn syntax_fault(message: &str, text: &str) -> Fault {
+    let message = message.trim().replace('\n', "; ");
+    match message.strip_prefix("invalid date, ") {
+        Some(expected) => Fault::new(
+            "",
+            "date",
+            format!("{text} is not in the calendar ({expected})"),
+            "year, month and day of the calendar, such as 2026-11-30",
+            "correct the date",
+        ),
+        None => Fault::new(
+            "",
+            "TOML",
+            message,
+            "a file in TOML 1.0",
+            "correct the line; check that it is the right file",
+        ),
+    }
 }
 
 /// Reads a plant file, whose paths are relative to `folder`.

@@ -359,9 +359,16 @@ impl<E: Word> Scalar for Words<E> {
         }
         let mut out = Vec::new();
         for item in items.iter() {
-            match item.get_ref().as_str().and_then(E::of_word) {
+            let Some(text) = item.get_ref().as_str() else {
+                walk.wrong_type(key, item, allowed.clone(), "write names from the list, in quotes");
+                continue;
+            };
+            match E::of_word(text) {
                 Some(is) => out.push(is),
-                None => walk.wrong_type(key, item, allowed.clone(), "choose from the list"),
+                None => {
+                    let fault = not_among(key.name, key.quantity, text, &ids::<E>());
+                    walk.section.fault_at(fault, item.span());
+                }
             }
         }
         (out.len() == items.len()).then_some(Self(out))

@@ -9,7 +9,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::section::{Section, allowed};
-use crate::outline::{Key, Table};
+use crate::outline::{Key, Later, Table, later_key};
 use crate::provenance::OriginValue;
 use daylift_tables::Place;
 use daylift_tables::nearest;
@@ -89,6 +89,30 @@ const GONE: [(&str, &str); 1] = [(
     "assumed",
     "[[origin]] after the keys of the whole file, with of = [\"*\"] and is = \"assumed\" below it",
 )];
+
+/// Key of the entries that mark where values came from. Only the plant file has it, also for values in equipment files.
+const ORIGIN: &str = "origin";
+
+fn not_computed_yet(later: &Later) -> Fault {
+    Fault::new(
+        "",
+        later.quantity,
+        format!("`{}`, which Daylift does not compute yet", later.key),
+        "keys that this version reads",
+        format!("comment it out with #; until then, {}", later.meanwhile),
+    )
+}
+
+/// The fault of marks in an equipment file.
+fn origin_elsewhere(kind: &str) -> Fault {
+    Fault::new(
+        "",
+        "marks of values",
+        "[[origin]] in an equipment file",
+        format!("[[origin]] in the plant file, with of = [\"{kind}\"] for all values of this file, or one of its keys"),
+        "move the entry to the end of plant.toml",
+    )
+}
 
 /// A table while it is read.
 pub(crate) struct Walk<'w> {
@@ -171,6 +195,14 @@ impl<'w> Walk<'w> {
             if known.iter().any(|k| k.name == name) {
                 continue;
             }
+            if let Some(later) = later_key(self.section.title(), name) {
+                self.section.fault_at(not_computed_yet(later), key.span());
+                continue;
+            }
+            if name == ORIGIN && self.section.is_whole_file() {
+                self.section.fault_at(origin_elsewhere(self.section.title()), key.span());
+                continue;
+            }
             if let Some((_, now)) = GONE.iter().find(|(gone, _)| *gone == name && self.section.title().is_empty()) {
                 let fault = Fault::new("", "unknown key", format!("`{name}`"), *now, "write that instead");
                 self.section.fault_at(fault, key.span());
@@ -228,7 +260,7 @@ fn as_told(value: &DeValue<'_>) -> Option<OriginValue> {
         return Some(OriginValue::Text(text.to_owned()));
     }
     if let Some(flag) = value.as_bool() {
-        return Some(OriginValue::Text(flag.to_string()));
+        return Some(OriginValue::Flag(flag));
     }
     match value.as_array() {
         Some(items) => {

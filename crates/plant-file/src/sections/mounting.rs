@@ -82,8 +82,11 @@ fn turning(
     let greatest_deg = keys.greatest_rotation_deg.value(at);
     let turns_back = keys.backtracking.unwrap_or_else(|| {
         let of_rows = matches!(rows, Some(Some(_)));
-        let told = Told::Text(if of_rows { "true" } else { "false" });
-        at.by_default(BACKTRACKING, told, "usual practice: trackers in rows backtrack");
+        at.by_default(
+            BACKTRACKING,
+            Told::Flag(of_rows),
+            "usual practice: trackers in rows backtrack",
+        );
         of_rows
     });
     if turns_back && matches!(rows, Some(None)) {

@@ -59,8 +59,30 @@ fn allowed() -> &'static str {
 fn unknown(of: &str) -> Fault {
     let known = outline::paths();
     let near = nearest(of, known.iter().map(|(path, _)| path.as_str()));
-    let remedy = near.map_or_else(|| "remove it".to_owned(), |n| format!("did you mean \"{n}\"?"));
+    let remedy = near.map_or_else(
+        || {
+            format!(
+                "name one of the sections {}, or a key in one of them",
+                sections().join(", ")
+            )
+        },
+        |n| format!("did you mean \"{n}\"?"),
+    );
     Fault::new(OF, quantity(), format!("\"{of}\""), allowed(), remedy)
+}
+
+/// Every section and kind of equipment file that an entry may name.
+fn sections() -> Vec<String> {
+    let mut out: Vec<String> = Vec::new();
+    for (path, _) in outline::paths() {
+        if let Some((section, _)) = path.split_once('.')
+            && out.iter().all(|known| known != section)
+            && section != "origin"
+        {
+            out.push(section.to_owned());
+        }
+    }
+    out
 }
 
 /// The fault of two entries that are the same, or that are equally narrow and cover the same value.

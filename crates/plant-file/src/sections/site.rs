@@ -5,6 +5,7 @@ use daylift_sky::world::great_circle_km;
 use daylift_sky::{Horizon, Observer, Weather};
 use daylift_tables::weather::Station;
 use daylift_units::constants::HOUR_S;
+use daylift_units::field::thousands;
 use daylift_units::fields::site;
 use daylift_units::{Axis, Fault, Step};
 use jiff::civil::Date;
@@ -172,7 +173,8 @@ fn warn_when_far(section: &Section, site: &Coordinates, station: &Station) {
     );
     if km > FAR_STATION_KM {
         let text = format!(
-            "the weather was recorded {km:.0} km from the site, at {}; sun and clouds may differ",
+            "the weather was recorded {} km from the site, at {}; sun and clouds may differ",
+            thousands(&format!("{km:.0}")),
             station.name
         );
         section.book().warn("weather", text);
@@ -185,8 +187,8 @@ fn warn_when_far(section: &Section, site: &Coordinates, station: &Station) {
             ("below", "warmer")
         };
         let text = format!(
-            "the weather was recorded {:.0} m {word} the site, where the air is about {:.1} °C {air}",
-            up_m.abs(),
+            "the weather was recorded {} m {word} the site, where the air is about {:.1} °C {air}",
+            thousands(&format!("{:.0}", up_m.abs())),
             up_m.abs() * LAPSE_C_M
         );
         section.book().warn("weather", text);

@@ -58,8 +58,8 @@ fn each_source_is_reported_and_all_are_merged() {
     told(
         plant,
         &[
-            "1.0 h in which more than one source has the grid away were counted once",
-            "is held for 364.6 days",
+            "1.0 h with outages from more than one source were counted once",
+            "is used for 364.6 days",
         ],
     );
 }
@@ -83,7 +83,7 @@ fn active_stages_and_random_outages_are_reported() {
     assert_eq!(read(&random()).plant.grid.outages, read(&random()).plant.grid.outages);
     told(
         grid(&format!("{RANDOM}share_pct = 0.33\n")),
-        &["share_pct = 0.33 is less than one per cent of the hours; 33% is written 33"],
+        &["share_pct = 0.33 is less than one per cent of the hours; write 33 for 33%"],
     );
 }
 
@@ -145,7 +145,7 @@ fn random_outages_that_make_no_sense() {
     );
     refused(
         grid("[grid.random]\nseed = -1\nmean_outage_h = 2\nshare_pct = 120\n"),
-        &["seed of the random outages: -1", "120%"],
+        &["random seed of the outages: -1", "120%"],
     );
 }
 
@@ -170,7 +170,7 @@ fn voltages_that_make_no_sense() {
             "file = \"voltage.csv\"",
             "file = \"voltage.csv\"\nleast_pu = 1.2",
         ),
-        &["least voltage that is of use: 1.2"],
+        &["minimum usable voltage: 1.2"],
     );
     refused(
         readings("time,voltage_pu\n2031-01-02 00:00,1\n"),

@@ -57,7 +57,7 @@ fn gaps_and_other_years_are_reported() {
     told(
         metered(&gap),
         &[
-            "\"cold room\": 1 of 8760 intervals (0.01%)",
+            "\"cold room\": 1 of 8 760 intervals (0.01%)",
             "1 from the weeks before and after",
             "lasts 1.0 h",
         ],
@@ -153,7 +153,7 @@ fn a_meter_with_a_gap_and_two_clock_changes_is_read_correctly() {
     told(
         plant,
         &[
-            "6 of 8760 intervals (0.07%) were missing and were filled",
+            "6 of 8 760 intervals (0.07%) were missing and were filled",
             "lasts 6.0 h",
         ],
     );

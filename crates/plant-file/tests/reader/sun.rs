@@ -46,7 +46,7 @@ fn the_inputs_of_a_synthetic_year_must_be_plausible() {
             "synthetic = true\ndaily_ghi_kwh_m2 = [5, 6]",
             "give one number for each month, January first",
         ),
-        ("synthetic = true\nair_low_c = 12", "no `air_mean_c` beside it"),
+        ("synthetic = true\nair_low_c = 12", "`air_mean_c` is missing"),
         ("synthetic = true\nair_mean_c = 20\nair_high_c = 30", "add `air_low_c`"),
         (
             "synthetic = true\nair_mean_c = 31\nair_low_c = 12\nair_high_c = 30",

@@ -93,7 +93,7 @@ fn missing_wind_is_reported() {
         &text.lines().map(keep).collect::<Vec<_>>().join("\n"),
         "utc_offset_h = 2",
     );
-    told(plant, &["the file has no wind; 1 m/s is taken throughout"]);
+    told(plant, &["the file has no wind; 1 m/s is used all year"]);
 }
 
 #[test]
@@ -107,15 +107,15 @@ fn gaps_are_filled_and_reported() {
     // Line 1 is 00:00 on 1 January. Removed are 9 o'clock to noon of 10 February, and three days of May.
     for (gap, longest) in [(970..973, "longest gap 3 h"), (3200..3272, "longest gap 72 h")] {
         let plant = with_weather(&kept(gap.clone()), "utc_offset_h = 2");
-        let count = format!("missing values were filled: GHI {} of 8760 values missing", gap.len());
+        let count = format!("missing values were filled: GHI {} of 8 760 values missing", gap.len());
         told(plant, &[&count, longest]);
     }
     let coded = epw(&example_hours()).replacen(",60,?9?9,19.3,", ",60,?9?9,99.9,", 1);
-    told(with_weather(&coded, ""), &["air temperature 1 of 8760 values missing"]);
+    told(with_weather(&coded, ""), &["air temperature 1 of 8 760 values missing"]);
     let coded = |text: String| text.replacen(",0,0,0,0,0,19.1,", ",0,0,-9900,0,0,19.1,", 1);
     told(
         Plant::new().edit("weather.csv", coded),
-        &["GHI 1 of 8760 values missing"],
+        &["GHI 1 of 8 760 values missing"],
     );
     for gap in [1000..1400, 1..900] {
         refused(
@@ -166,7 +166,7 @@ fn times_that_cannot_be_used() {
     );
     refused(
         with_weather(&text, "utc_offset_h = 200"),
-        &["standard time of the weather file: 200 h"],
+        &["offset of the weather file's standard time from UTC: 200 h"],
     );
     let once = |from: &str, to: &str| with_weather(&text.replacen(from, to, 1), key);
     refused(
@@ -208,7 +208,7 @@ fn times_that_cannot_be_used() {
     };
     refused(
         with_weather(&every(3), key),
-        &["most rows stand 180 min apart", "15, 20, 30 or 60 minutes"],
+        &["most rows are 180 min apart", "15, 20, 30 or 60 minutes"],
     );
     // Rows stamped at the end of the hour, read as its start: the last one is in the next year.
     let ending = plain(&example_hours(), 1, |s| local(s + 3600));

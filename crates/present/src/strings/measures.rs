@@ -3,7 +3,7 @@
 use daylift_study::strings::{MeasureRow, Rule};
 
 use super::weight;
-use crate::number::NONE;
+use crate::number::{NONE, grouped, significant};
 use crate::{say, term};
 
 /// A rule as a line: rule, device, value, limit, room.
@@ -72,12 +72,13 @@ fn room_text(m: &MeasureRow) -> String {
     }
 }
 
-/// A value with its unit; less than one with a figure more.
+/// A value with its unit; less than one with a figure more, less than a hundredth with two figures.
 fn amount(value: f64, unit: &str) -> String {
     match unit {
-        "" => format!("{value:.0}"),
+        "" => grouped(value, 0),
+        unit if value != 0.0 && value.abs() < 0.01 => format!("{} {unit}", significant(2, value)),
         unit if value.abs() < 1.0 => format!("{value:.2} {unit}"),
-        unit => format!("{value:.1} {unit}"),
+        unit => format!("{} {unit}", grouped(value, 1)),
     }
 }
 

@@ -6,6 +6,8 @@
 notice-tank-disagrees = tank: its content at the end of the year ({ $end } m³) does not match that at the start ({ $start } m³)
 notice-battery-disagrees = battery: its content at the end of the year ({ $end } kWh) does not match that at the start ({ $start } kWh)
 notice-books-miss = balances: they miss { $energy } (energy), { $water } (water), { $hours } (hours) of the total flow; please report this plant
+notice-strings = strings: { $about }: { $says }
+    .forbids = strings: { $about }: { $says }; do not build these strings
 notice-generator-idle = generator: it never runs in this arrangement; its cost brings no benefit here
 notice-generator-low-load = generator: it runs { $hours } h a year below its minimum load; a smaller generator, or more load on this one, would be better
 notice-less-load = money: this arrangement does not serve { $darker } kWh of the farm's loads that { $today } serves; its money figures are for less service
@@ -158,6 +160,7 @@ found-record = the weather file has { $weather } °C, colder than the given reco
     .mend = ask the nearest weather service, then correct `record_low_c`
     .mend-hotter = ask the nearest weather service, then correct `record_high_c`
 found-no-strings = no strings feed it: its pump does not run in an outage
+    .inverter = no strings feed it: it is not used
     .mend = connect strings to it, or remove it
 found-planes-apart = its strings are on planes that differ by { $apart }°; the sun never lights both equally, but the speed check assumes that it does
     .mend = check its speed over the year (`daylift run`)
@@ -171,6 +174,7 @@ found-string-fuses = if one of { $parallel } strings is faulty, the others push 
 found-held-bus = mains on its second input holds the bus at { $held } V; at a hot noon the strings give most power at { $best } V, and less at the held voltage
     .nothing = mains on its second input holds the bus at { $held } V; at a hot noon the strings' open-circuit voltage is only { $open } V, so they give no power at the held voltage
 found-dc-over-ac = { $kwp } kWp on { $inputs }, { $ratio } times its rated output
+    .clips = { $kwp } kWp on { $inputs }, { $ratio } times its rated output: it clips much of the power around noon
 found-idle-strings = { $kwp } kWp feed no drive and are idle in an outage
 
 ## The one limit that must change to make some layout suitable. $not is `, not 800.0 V`, where there is a limit.

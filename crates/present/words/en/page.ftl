@@ -8,9 +8,9 @@ app-name = Daylift
 app-skip = Skip to the main content
 app-views = Views
 app-all-plants = All plants
-app-inputs = { $assumed ->
+app-inputs = { $values ->
     [0] Inputs
-   *[other] Inputs, { $assumed } assumed
+   *[other] Inputs, { $values } not confirmed
 }
 app-undo = Undo
 app-redo = Redo
@@ -128,7 +128,7 @@ working-caution = Caution
 ## The view of the plant
 
 plant-row = Arrangement
-plant-beside = Add
+plant-beside = Compare with
 plant-nothing = nothing
 plant-day = Day
 plant-date = Another day
@@ -175,12 +175,20 @@ slider-battery-capacity_kwh = Battery
 inputs-title = Inputs of the plant
 inputs-find = Find a value
 inputs-nothing = No value matches.
-inputs-assumed = { $values } assumed
-inputs-only-assumed = assumed values only
+inputs-only-not-confirmed = { $values ->
+    [0] unconfirmed values only
+   *[other] unconfirmed values only ({ $values })
+}
 inputs-allowed = { $least } to { $greatest }: { $reason }
 inputs-to-default = Reset to default
 inputs-list = { $values } values, separated by commas
+inputs-one-or-months = one number for the year, or { $values } separated by commas, January first
 inputs-not-a-number = Enter a number.
+inputs-not-numbers = Enter numbers separated by commas.
+inputs-not-so-many = Enter { $values } numbers separated by commas.
+inputs-not-one-or-months = Enter one number, or { $values } separated by commas.
+inputs-yes = yes
+inputs-no = no
 inputs-sheet = The whole file
 inputs-bring = Upload a file
 inputs-drop = or drop it here

@@ -4,6 +4,11 @@
 
 unit-days = days
 unit-years = years
+counted-days =
+    { $count ->
+        [one] 1 day
+       *[other] { $count } days
+    }
 
 ## A comparison.
 
@@ -188,8 +193,16 @@ layouts-every-nth = checked: numbers of strings on a drive in steps of { $nth },
 ## What `check` read from a plant.
 
 check-no-faults = { $plant }: no faults
+    .warnings =
+        { $count ->
+            [one] { $plant }: no faults, 1 warning
+           *[other] { $plant }: no faults, { $count } warnings
+        }
 check-warnings = Warnings
 check-strings = Strings
+check-values = Values
+    .confirm-first = Confirm these first
+    .all = `daylift check { $plant } --values` lists every value with its unit, its origin and its place.
 check-weather = weather
     .value = { $source }, { $days } days
 check-array = array
@@ -239,6 +252,7 @@ check-weak-line = weak line
     .value = { $ohm } Ω; up to { $power } kW of export before the inverters disconnect
 check-origins =
     .not-confirmed = Not confirmed on the farm
+    .relied-on = Given or confirmed
     .value = value
     .origin = origin
 

@@ -176,7 +176,7 @@ impl<'a> DeepestDuty<'a> {
 }
 
 /// The month with the deepest standing water, the first of several.
-pub(super) fn deepest_month(set: &PumpSet) -> Month {
+pub(crate) fn deepest_month(set: &PumpSet) -> Month {
     let well = set.system().well();
     let deeper = |a: &Month, b: &Month| well.static_level_m(*a).total_cmp(&well.static_level_m(*b)).then(b.cmp(a));
     Month::ALL.into_iter().max_by(deeper).unwrap_or(Month::January)

@@ -2,9 +2,11 @@
 
 use daylift_money::{Terms, annuity_factor, npv};
 use daylift_supply::Flow;
+use daylift_units::field::thousands;
 
 use super::{Case, Symbol, Working};
 use crate::money::{bill, terms};
+use crate::same_service::{less_load, less_water};
 
 pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
     let terms = terms(case.stages.plant);
@@ -92,11 +94,7 @@ fn payback(case: &Case<'_>) -> Option<Working> {
         symbols: vec![
             case.money("C", "capital", costs.capital),
             case.money("C0", "capital, today's way", reference.capital),
-            case.money(
-                "B0",
-                "first year's bill, today's way",
-                reference.energy.bill.total(),
-            ),
+            case.money("B0", "first year's bill, today's way", reference.energy.bill.total()),
             case.money("B", "first year's bill", costs.energy.bill.total()),
             case.money("U0", "first year's upkeep, today's way", reference.upkeep_per_year),
             case.money("U", "first year's upkeep", costs.upkeep_per_year),
@@ -104,11 +102,31 @@ fn payback(case: &Case<'_>) -> Option<Working> {
             case.money("F", "first year's fuel", costs.energy.fuel),
         ],
         source: "a definition; no discounting, no price rises, no degradation, no replacements".into(),
-        caution: format!(
-            "delivers {:.0} m³ of water a year against {:.0} m³: where the reference is short of water, what its water would have earned is not in the saving",
-            costs.delivered_m3, reference.delivered_m3
-        ),
+        caution: payback_caution(case),
     })
+}
+
+/// What the quotient leaves out, and what this row does less well than the reference.
+fn payback_caution(case: &Case<'_>) -> String {
+    let today = case.reference_name();
+    let whole = |value: f64| thousands(&format!("{value:.0}"));
+    let mut out = "it ends where the capital is back and leaves out what comes after: see npv".to_owned();
+    if let Some(less) = less_water(case.year, case.reference) {
+        let (delivered, by_today) = (case.year.costs.delivered_m3, case.reference.costs.delivered_m3);
+        out += &format!(
+            "; this row delivers {} m³ less water a year than {today} ({} m³ against {} m³), and a part of the saving is water that it does not pump",
+            whole(less.less_m3),
+            whole(delivered),
+            whole(by_today)
+        );
+    }
+    if let Some(less) = less_load(case.year, case.reference) {
+        out += &format!(
+            "; this row leaves {} kWh of the loads a year unserved that {today} serves, and a part of the saving is energy that they do not get",
+            whole(less.darker_kwh)
+        );
+    }
+    out
 }
 
 fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {

@@ -9,7 +9,7 @@ const corner = [
 
 describe('lines', () => {
   it('are written as a path', () => expect(pathOf(corner)).toBe('M0 0L10 0L10 30'));
-  it('run beside each other round a corner', () =>
+  it('run parallel around a corner', () =>
     expect(beside(corner, 2)).toEqual([
       { x: 0, y: 2 },
       { x: 8, y: 2 },
@@ -19,8 +19,8 @@ describe('lines', () => {
 });
 
 describe('labels', () => {
-  it('stay where they are when there is room', () => expect(keepApart([50, 10], 17, 100)).toEqual([50, 10]));
-  it('move apart and stay within the end', () => {
+  it('stay in place if there is room', () => expect(keepApart([50, 10], 17, 100)).toEqual([50, 10]));
+  it('move apart and stay before the end', () => {
     expect(keepApart([10, 12], 17, 100)).toEqual([10, 27]);
     expect(keepApart([90, 98, 10], 17, 100)).toEqual([83, 100, 10]);
   });

@@ -9,7 +9,7 @@ function round(x: number): number {
   return Math.round(10 * x) / 10;
 }
 
-/** A polyline beside another, to its right by `by` px as it runs, with mitred corners. */
+/** A polyline parallel to another, `by` px to the right in its direction, with mitred corners. */
 export function beside(points: readonly Point[], by: number): Point[] {
   const clean = points.filter((p, i) => i === 0 || p.x !== points[i - 1]?.x || p.y !== points[i - 1]?.y);
   const normals = clean.slice(1).map((p, i) => {
@@ -43,7 +43,7 @@ export function longestPart(points: readonly Point[]): Point & { angle: number }
   return best;
 }
 
-/** Moves places along an axis as little as needed to keep them a gap apart, in their order, and within an end. */
+/** Moves places along an axis as little as needed to keep them a gap apart, in their order, and before the end. */
 export function keepApart(places: readonly number[], gap: number, end: number): number[] {
   const order = places.map((y, i) => ({ y, i })).sort((a, b) => a.y - b.y || a.i - b.i);
   for (const [n, here] of order.entries()) {

@@ -14,7 +14,7 @@ export interface Placed {
   lines: Line[];
   anchor?: 'start' | 'middle' | 'end';
   onEarth?: boolean;
-  /** Inside of the tank: smaller, and without a ground of its own. */
+  /** Inside the tank: smaller, and without a background. */
   inside?: boolean;
 }
 
@@ -183,7 +183,7 @@ function waterLabels({ picture, moment: m, layout, standing_m, tankAtBegin, form
     });
   }
   const atField = fieldLines(m, format);
-  // Where the field's label reaches over to the well, the well's labels begin below it.
+  // If the label of the field reaches the well, the labels of the well begin below it.
   const narrow = section.right - well.x < 200;
   const clear = narrow ? ground + 24 + atField.length * LEADING : ground;
   const places = keepApart(
@@ -224,7 +224,7 @@ function tankName(lift_m: number, format: Format): string {
   return lift_m > 0 ? say('picture-tank-up', { height }) : say('picture-tank-down', { height });
 }
 
-/** The words at the tank's marks, inside of it; the lower one only where there is room for both. */
+/** The words at the marks inside the tank; the lower one only if there is room for both. */
 function tankMarks(picture: Picture, layout: Layout): Placed[] {
   const { tank } = layout.section;
   const y = (share: number) => tankLevel(tank, share) + 4;

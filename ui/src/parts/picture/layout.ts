@@ -20,11 +20,11 @@ export interface Changeover {
   other: Point;
 }
 
-/** Where everything stands, in px of the drawing. Boxes are given by their middle. */
+/** The place of everything, in px of the drawing. Boxes are given by their centres. */
 export interface Layout {
   portrait: boolean;
   width: number;
-  /** Where the drawing begins and how high it is. */
+  /** The top of the drawing and its height. */
   top: number;
   height: number;
   sun: Point & { r: number };
@@ -37,17 +37,17 @@ export interface Layout {
   devices: { name: DeviceName; x: number; y: number; labelY: number }[];
   pumpSwitch: Changeover | null;
   section: Section;
-  /** Lines as they are drawn, each in the direction of its flow. */
+  /** The lines of the drawing, each in the direction of its flow. */
   lines: Record<
     'arrayToDrive' | 'arrayToInverter' | 'inverterToBus' | 'driveToPump' | 'busToDrive' | 'busToPump',
     Point[]
   >;
-  /** Where the value of the line from the bus to the pump stands; null when the pump's own label says it. */
+  /** The place for the value of the line from the bus to the pump; null if the label of the pump gives it. */
   riserLabel: Point | null;
   scaleAt: Point;
 }
 
-/** The cut through the ground: everything to one scale of metres. */
+/** The section through the ground, with one scale in metres. */
 export interface Section {
   left: number;
   right: number;
@@ -69,7 +69,7 @@ export function tankLevel(tank: Box, share: number): number {
 const WIDEST = 1180;
 const PORTRAIT_BELOW = 600;
 const NARROWEST = 320;
-/** Height of a tank whose outlet lies too low to be drawn to scale, or below the well head; its label tells. */
+/** Height of a tank whose outlet is too low to draw to scale, or below the well head. Its label gives the true height. */
 const LOWEST_TANK = 36;
 
 function devicesOf(picture: Picture): DeviceName[] {
@@ -82,7 +82,7 @@ function devicesOf(picture: Picture): DeviceName[] {
   return names.filter(([, there]) => there).map(([name]) => name);
 }
 
-/** A tank by its top; it stands on the ground or on its hill. */
+/** A tank, given by its top. It is on the ground or on its hill. */
 function standing(x: number, top: number, w: number, h: number): Box {
   return { x, y: top + h / 2, w, h };
 }
@@ -92,7 +92,7 @@ function spreadOut(n: number, from: number, to: number): number[] {
   return Array.from({ length: n }, (_, i) => from + (i + 0.5) * pitch);
 }
 
-/** Depth of the intake, in m; where it is not known the pump hangs somewhat below the deepest standing water. */
+/** Depth of the intake, in m. If it is unknown, the pump is drawn a little below the deepest standing level. */
 function intake_m(picture: Picture): number {
   return picture.intake_depth_m ?? 1.3 * Math.max(...picture.standing_level_m) + 3;
 }
@@ -218,7 +218,7 @@ function landscape(picture: Picture, width: number): Layout {
         { x: converterX, y: busY },
       ],
       driveToPump: [{ x: converterX + 30, y: driveY }, ...toPump],
-      // From below, beside its DC input: the right side is the way out to the pump.
+      // From below, beside its DC input, as the line to the pump leaves on the right.
       busToDrive: inverter
         ? [
             { x: at(0.54), y: busY },
@@ -238,7 +238,7 @@ function landscape(picture: Picture, width: number): Layout {
 
 function portrait(picture: Picture, width: number): Layout {
   const names = devicesOf(picture);
-  // Without a bus and its devices the well moves up to where they would stand.
+  // Without a bus and its devices, the well moves up into their place.
   const raised = names.length > 0 ? 0 : 160;
   const [axis, driveY, inverterY, busY, wireY] = [116, 50, 188, 258, 416 - raised];
   const [hasArray, hasDrive, hasInverter] = [picture.array_kwp, picture.drive_kw, picture.inverter_kw].map(

@@ -22,7 +22,7 @@ export interface Touched {
   box: Box;
 }
 
-/** Least size of a place that a finger finds, in px. */
+/** Smallest size of a touch target, in px. */
 const FINGER = 44;
 
 const SECTIONS = { grid: 'grid', farm: 'load', battery: 'battery', generator: 'generator' } as const;
@@ -31,7 +31,7 @@ function atLeast({ x, y, w, h }: Box): Box {
   return { x, y, w: Math.max(FINGER, w), h: Math.max(FINGER, h) };
 }
 
-/** Boxes are given by their middle. */
+/** Boxes are given by their centres. */
 export function touchable(layout: Layout): Touched[] {
   const { well, tank, ground, field } = layout.section;
   const pumpTop = (ground + well.intake) / 2;

@@ -7,17 +7,17 @@ use daylift_study::strings::{StringsAnswer, SubArrayRow};
 
 use crate::files;
 
-/// Writes the layout of a number in place of the sub-array's strings, and says what was written. Nothing is written that
-/// would not read, nor over a file that changed meanwhile.
+/// Writes the layout with a number in place of the sub-array's strings, and returns what to print. It refuses a text with
+/// faults, and a file that changed since it was read.
 pub(super) fn take(read: &Read, found: &StringsAnswer, number: usize, of: Option<&str>) -> Result<String, String> {
     let sub = chosen(&found.sub_arrays, of)?;
     let Some(layout) = sub.layouts.iter().find(|layout| layout.rank == number) else {
         return Err(match sub.layouts.len() {
             0 => format!(
-                "{} has no layout that suits; `daylift strings` says what would have to change",
+                "{} has no layout that suits; run `daylift strings` without --take to see what would have to change",
                 sub.name
             ),
-            n => format!("{} has the layouts 1 to {n}; {number} is none of them", sub.name),
+            n => format!("{} has layouts 1 to {n}; {number} is not one of them", sub.name),
         });
     };
     let groups = sub.as_groups(layout);
@@ -28,12 +28,12 @@ pub(super) fn take(read: &Read, found: &StringsAnswer, number: usize, of: Option
     let text = set_strings(&document.text, &sub.groups, &groups).map_err(|why| {
         let why = match why {
             EditError::NoPlace(_) => {
-                "its strings do not stand in an [array] and [[array.group]] of lines of their own".to_owned()
+                "its strings are not written as [array] or [[array.group]] with one key per line".to_owned()
             }
             other => other.to_string(),
         };
         format!(
-            "cannot write the strings into {}: {why}; write by hand:\n{}",
+            "cannot write the strings into {}: {why}; enter them by hand:\n{}",
             document.name,
             by_hand(&groups)
         )
@@ -45,7 +45,7 @@ pub(super) fn take(read: &Read, found: &StringsAnswer, number: usize, of: Option
     }
     files::replace(path, &document.text, &text)?;
     Ok(format!(
-        "{}: the strings of {} are now layout {number} (steps of {} min):\n{}{}A comment beside an old number stays as it was; see to it.\n",
+        "{}: the strings of {} are now layout {number} (steps of {} min):\n{}{}Comments beside the old numbers are unchanged; check them.\n",
         document.name,
         sub.name,
         found.step_s / 60,
@@ -58,20 +58,23 @@ fn chosen<'f>(subs: &'f [SubArrayRow], of: Option<&str>) -> Result<&'f SubArrayR
     let names = || subs.iter().map(|sub| format!("\"{}\"", sub.name)).collect::<Vec<_>>().join(", ");
     match (of, subs) {
         (None, [only]) => Ok(only),
-        (None, _) => Err(format!("say with --of which strings are meant: {}", names())),
+        (None, _) => Err(format!(
+            "the plant has several sub-arrays; choose one with --of: {}",
+            names()
+        )),
         (Some(name), _) => {
             let found = subs.iter().find(|sub| sub.name == name);
-            found.ok_or_else(|| format!("there are no strings of \"{name}\"; there are those of {}", names()))
+            found.ok_or_else(|| format!("there is no sub-array \"{name}\"; allowed: {}", names()))
         }
     }
 }
 
-/// What becomes of modules that make no whole string.
+/// A line about modules that make no whole string.
 fn left_over(modules: u32) -> String {
     match modules {
         0 => String::new(),
-        1 => "1 module is in no string; the file no longer has it.\n".to_owned(),
-        n => format!("{n} modules are in no string; the file no longer has them.\n"),
+        1 => "1 module is in no string and was removed from the file.\n".to_owned(),
+        n => format!("{n} modules are in no string and were removed from the file.\n"),
     }
 }
 

@@ -95,3 +95,17 @@ fn inline_entries_become_sections_and_anything_else_is_refused() {
     assert_eq!(entries["origin"][1]["of"][0].as_str(), Some("well"), "{text}");
     assert_eq!(set("origin = 1\n"), Err(EditError::NoPlace("origin".to_owned())));
 }
+
+/// Beside a wider mark an unmarked key is not given: it must say so.
+#[test]
+fn given_is_a_mark_where_a_wider_one_covers_the_key() {
+    let text = set_origin(TEXT, &keys(&["pipe"]), Origin::Given, &Mark::default()).unwrap();
+    assert_eq!(text, format!("{TEXT}\n[[origin]]\nof = [\"pipe\"]\nis = \"given\"\n"));
+    let alone = "a = 1\n";
+    assert_eq!(
+        set_origin(alone, &keys(&["a"]), Origin::Given, &Mark::default()).unwrap(),
+        alone
+    );
+    let typed = set_origin(alone, &keys(&["a"]), Origin::Given, &dipped()).unwrap();
+    assert!(typed.ends_with("is = \"given\"\ndate = 2026-11-30\n"), "{typed}");
+}

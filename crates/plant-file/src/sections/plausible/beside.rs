@@ -26,7 +26,6 @@ pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
             "in an outage it runs only with enough sun, and a generator does not start until the battery is empty",
         ));
     }
-    out.extend(below_rectifier(plant));
     if let Some(generator) = &beside.generator {
         out.extend(starts(
             plant,
@@ -165,37 +164,6 @@ fn starts(plant: &Plant, subject: &str, power_w: f64, too_small: &str) -> Vec<Wa
         }
     }
     out
-}
-
-/// String groups whose voltage is below the bus voltage that a rectifier on mains maintains.
-fn below_rectifier(plant: &Plant) -> Vec<Warning> {
-    let (Some(input), Some(array)) = (&plant.beside.second_input, &plant.array) else {
-        return Vec::new();
-    };
-    let InputKind::Blend { line_voltage_v } = input.kind else {
-        return Vec::new();
-    };
-    let held_v = daylift_lift::rectified_v(line_voltage_v);
-    let driven = array.groups.iter().filter(|group| group.set.is_some());
-    driven
-        .filter_map(|group| {
-            let sheet = group.strings.module().sheet();
-            let modules = f64::from(group.strings.series());
-            let (open_v, best_v) = (modules * sheet.open_circuit_v, modules * sheet.max_power_v);
-            let gives = if open_v <= held_v {
-                "it supplies nothing while mains is on the drive"
-            } else if best_v < held_v {
-                "mains holds it away from its maximum power point"
-            } else {
-                return None;
-            };
-            let text = format!(
-                "a string of {} has a Voc of {open_v:.0} V and a Vmp of {best_v:.0} V at standard test conditions, less when hot, and the rectifier holds the drive's bus at {held_v:.0} V: {gives}",
-                group.name
-            );
-            Some(Warning::new("grid_input", text))
-        })
-        .collect()
 }
 
 /// Minimum speeds kept up by mains at which the pump gives no flow.

@@ -5,6 +5,7 @@ use daylift_sky::synthetic::air::{self, MonthlyAir};
 use daylift_sky::synthetic::{self, Climate, HourlySun, MonthlySun};
 use daylift_sky::world::{self, GridSun};
 use daylift_sky::{Ephemeris, WeatherSeries};
+use daylift_units::field::thousands;
 use daylift_units::fields::weather::{AIR_HIGH, AIR_LOW, AIR_MEAN, DAILY_GHI};
 use daylift_units::{Fault, Monthly, fingerprint};
 
@@ -190,9 +191,10 @@ impl Said {
         }
         if let Some(km) = grid.from_km {
             tell(format!(
-                "no cell of the world grid around the site is land; the day-to-day spread{} of the cell {km:.0} km away \
+                "no cell of the world grid around the site is land; the day-to-day spread{} of the cell {} km away \
                  {} used",
                 if self.ghi_w_m2.is_none() { " and the means" } else { "" },
+                thousands(&format!("{km:.0}")),
                 if self.ghi_w_m2.is_none() { "are" } else { "is" },
             ));
         }

@@ -1,4 +1,4 @@
-//! Files that a reader brings: what is taken, and what is refused in words.
+//! Uploads: which files are accepted, and which are refused, with a reason.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -10,7 +10,7 @@ use axum::body::Body;
 use axum::http::{Method, Request, header};
 use support::{Asked, OWN, Reply};
 
-fn bring(desk: &Asked, query: &str, file: impl Into<Body>) -> Reply {
+fn upload(desk: &Asked, query: &str, file: impl Into<Body>) -> Reply {
     let request = Request::builder()
         .method(Method::PUT)
         .uri(format!("/api/file?{query}"))
@@ -20,13 +20,13 @@ fn bring(desk: &Asked, query: &str, file: impl Into<Body>) -> Reply {
 }
 
 #[test]
-fn a_file_is_laid_beside_the_plant_under_a_name_that_is_free() {
+fn a_file_goes_beside_the_plant_under_a_free_name() {
     let folder = tempfile::tempdir().unwrap();
     support::copy("mulenga-ridge", folder.path());
     let old = fs::read(folder.path().join("weather.csv")).unwrap();
     let desk = Asked::at(folder.path());
     for expected in ["weather-2.csv", "weather-3.csv"] {
-        let answer = bring(&desk, "beside=plant.toml&name=weather.csv", "time\n").answered();
+        let answer = upload(&desk, "beside=plant.toml&name=weather.csv", "time\n").answered();
         assert_eq!(answer["name"], expected);
         assert_eq!(fs::read(folder.path().join(expected)).unwrap(), b"time\n");
     }
@@ -34,7 +34,7 @@ fn a_file_is_laid_beside_the_plant_under_a_name_that_is_free() {
 }
 
 #[test]
-fn what_cannot_be_taken_is_refused_in_words_and_leaves_nothing() {
+fn a_refused_file_is_reported_and_leaves_nothing() {
     let folder = tempfile::tempdir().unwrap();
     support::copy("mulenga-ridge", folder.path());
     let count = || fs::read_dir(folder.path()).unwrap().count();
@@ -55,7 +55,7 @@ fn what_cannot_be_taken_is_refused_in_words_and_leaves_nothing() {
             400,
             "not a valid file name for a plant",
         ),
-        ("beside=plant.toml&name=a.exe", 400, "one that ends in .csv"),
+        ("beside=plant.toml&name=a.exe", 400, "name that ends in .csv"),
         ("beside=plant.toml&name=", 400, "not a valid file name for a plant"),
         (
             "beside=../plant.toml&name=a.csv",
@@ -71,13 +71,13 @@ fn what_cannot_be_taken_is_refused_in_words_and_leaves_nothing() {
         ("name=a.csv", 400, "beside"),
         ("beside=plant.toml", 400, "name"),
     ] {
-        let why = bring(&desk, query, "time\n").why(status);
+        let why = upload(&desk, query, "time\n").why(status);
         assert!(why.contains(said), "{query}: {why}");
     }
     let query = "beside=plant.toml&name=a.csv";
-    let why = bring(&desk, query, vec![b'a', 0xe9, b'\n']).why(400);
+    let why = upload(&desk, query, vec![b'a', 0xe9, b'\n']).why(400);
     assert!(why.contains("save it as UTF-8"), "{why}");
-    let why = bring(&desk, query, vec![b'a'; 64 * 1024 * 1024 + 1]).why(413);
+    let why = upload(&desk, query, vec![b'a'; 64 * 1024 * 1024 + 1]).why(413);
     assert!(why.contains("64 MB"), "{why}");
     assert_eq!(count(), before);
 }

@@ -1,21 +1,22 @@
-//! A file that a reader brings: weather, meter readings, a datasheet.
+//! A file that the user uploads: weather, meter readings, a datasheet.
 
 use std::io;
 use std::path::{Component, Path};
 
 use daylift_plant_file::write::part_in;
 
-use crate::api::{BringRequest, Brought};
+use crate::api::{UploadRequest, Uploaded};
 use crate::folder::Folder;
 use crate::refused::Refused;
 
-/// Endings of the files that a plant can name.
+/// Extensions of the files that a plant can name.
 const ENDINGS: [&str; 6] = ["csv", "epw", "tmy", "tmy3", "txt", "toml"];
-/// Names tried when one is taken.
+/// How many names are tried until one is free.
 const MOST_TRIES: u32 = 1000;
 
-/// Lays a file beside another of a plant. Nothing is overwritten: `weather.csv` becomes `weather-2.csv` where there is one.
-pub(crate) fn bring(folder: &Folder, request: &BringRequest, file: &[u8]) -> Result<Brought, Refused> {
+/// Writes a file into the folder of another file of a plant. Nothing is overwritten: `weather.csv` becomes
+/// `weather-2.csv` if the name is taken.
+pub(crate) fn upload(folder: &Folder, request: &UploadRequest, file: &[u8]) -> Result<Uploaded, Refused> {
     let beside = folder.file(&request.beside);
     let into = beside.as_deref().and_then(Path::parent);
     let into =
@@ -45,7 +46,7 @@ pub(crate) fn bring(folder: &Folder, request: &BringRequest, file: &[u8]) -> Res
         }
     });
     match written {
-        Some(Ok(name)) => Ok(Brought { name }),
+        Some(Ok(name)) => Ok(Uploaded { name }),
         Some(Err(e)) => Err(Refused::failed(format!("cannot write into {}: {e}", into.display()))),
         None => Err(Refused::request(format!(
             "there are too many files named \"{}\"",
@@ -54,7 +55,7 @@ pub(crate) fn bring(folder: &Folder, request: &BringRequest, file: &[u8]) -> Res
     }
 }
 
-/// Stem and ending of a name without a folder in it.
+/// Stem and extension of a name without a folder in it.
 fn plain_name(name: &str) -> Option<(&str, &str)> {
     let mut parts = Path::new(name).components();
     let plain = matches!((parts.next(), parts.next()), (Some(Component::Normal(part)), None) if part == name);
@@ -67,7 +68,7 @@ fn plain_name(name: &str) -> Option<(&str, &str)> {
     (plain && known && shown).then_some((stem, ending))
 }
 
-/// Writes a file that is not there yet, whole or not at all.
+/// Writes a new file, in full or not at all.
 fn write_new(path: &Path, text: &str) -> io::Result<()> {
     let part = part_in(path.parent().unwrap_or(Path::new(".")), text)?;
     part.as_file().sync_all()?;

@@ -1,0 +1,149 @@
+//! What the reader of a row must know of the plant's strings and of how it compares with today's way.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
+
+use std::fs;
+use std::path::Path;
+
+use daylift_electrics::{Found, Rule, Subject, Weight};
+use daylift_plant::Arrangement;
+use daylift_plant_file::{Read, read_plant};
+use daylift_study::{Notice, Run, run};
+use daylift_supply::NoRecorder;
+use daylift_units::Step;
+
+/// A worked example with texts of its plant file replaced.
+fn example(name: &str, replaced: &[(&str, &str)]) -> Read {
+    let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(name);
+    let folder = tempfile::tempdir().unwrap();
+    for entry in fs::read_dir(example).unwrap().map(Result::unwrap) {
+        fs::copy(entry.path(), folder.path().join(entry.file_name())).unwrap();
+    }
+    let plant = folder.path().join("plant.toml");
+    let mut text = fs::read_to_string(&plant).unwrap();
+    for (from, to) in replaced {
+        assert!(text.contains(from), "{name} has no {from:?}");
+        text = text.replacen(from, to, 1);
+    }
+    fs::write(plant, text).unwrap();
+    read_plant(folder.path()).unwrap_or_else(|faults| panic!("{faults:?}"))
+}
+
+fn year(read: &Read, arrangement: &str) -> Run {
+    let row = Arrangement::from_id(arrangement).unwrap();
+    run(&read.plant, row, Step::Hour, &read.warnings, &mut NoRecorder).unwrap()
+}
+
+/// What is warned of the strings: weight and subject.
+fn of_strings(read: &Read) -> Vec<(Weight, Subject)> {
+    let notices = year(read, "dual-mode").notices;
+    let finding = |notice: &Notice| match notice {
+        Notice::Strings(finding) => Some((finding.weight, finding.id())),
+        _ => None,
+    };
+    notices.iter().filter_map(finding).collect()
+}
+
+#[test]
+fn strings_that_suit_are_not_warned_of() {
+    assert_eq!(of_strings(&example("mulenga-ridge", &[])), []);
+    assert_eq!(of_strings(&example("three-weirs", &[])), []);
+}
+
+/// Each of these was once a warning of reading the plant: a row that uses the strings still warns.
+#[test]
+fn strings_that_do_not_suit_are_warned_of_in_a_row() {
+    let series = |count: &str| {
+        let to = format!("modules_per_string = {count}");
+        example("mulenga-ridge", &[("modules_per_string = 15", &to)])
+    };
+    // Modules of 39 V at greatest power and 47 V at open circuit; the window is 250 to 850 V, the drive's bus 540 V.
+    for (read, weight, subject) in [
+        (series("6"), Weight::Forbids, Subject::Rule(Rule::MpptFloor)),
+        (series("6"), Weight::Forbids, Subject::Rule(Rule::PumpSpeed)),
+        (series("6"), Weight::Warns, Subject::HeldBus),
+        (series("13"), Weight::Warns, Subject::HeldBus),
+        (
+            example("mulenga-ridge", &[("line_voltage_v = 400", "line_voltage_v = 690")]),
+            Weight::Warns,
+            Subject::HeldBus,
+        ),
+        (series("22"), Weight::Warns, Subject::Rule(Rule::MpptCeiling)),
+        (
+            series("22"),
+            Weight::Forbids,
+            Subject::Rule(Rule::ColdVoltageOnInverter),
+        ),
+        (
+            example("mulenga-ridge", &[("strings = 3 ", "strings = 9 ")]),
+            Weight::Warns,
+            Subject::DcOverAc,
+        ),
+    ] {
+        let found = of_strings(&read);
+        assert!(
+            found.contains(&(weight, subject)),
+            "{weight:?} {subject:?} is not in {found:?}"
+        );
+    }
+}
+
+#[test]
+fn an_inverter_without_strings_is_warned_of() {
+    let spare = "\n[[inverter]]\nname = \"spare\"\nfile = \"inverter-75.toml\"\n";
+    let read = example("three-weirs", &[("\n[[inverter]]", &format!("{spare}\n[[inverter]]"))]);
+    let notices = year(&read, "dual-mode").notices;
+    let unused: Vec<&str> = notices
+        .iter()
+        .filter_map(|notice| match notice {
+            Notice::Strings(finding) if finding.found == Found::NoStringsOnInverter => Some(finding.about.as_str()),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(unused, ["inverter \"spare\""]);
+}
+
+#[test]
+fn the_working_of_payback_names_only_what_the_row_lacks() {
+    let caution = |row: &str| {
+        let run = year(&example("mulenga-ridge", &[]), row);
+        let working = run.workings.into_iter().find(|w| w.name == "payback").unwrap();
+        (working.caution, run.notices)
+    };
+    for row in ["solar-drive", "dual-mode", "grid-tied", "battery-hybrid"] {
+        let (caution, notices) = caution(row);
+        let water = notices.iter().any(|notice| matches!(notice, Notice::LessWater { .. }));
+        let loads = notices.iter().any(|notice| matches!(notice, Notice::LessLoad { .. }));
+        assert_eq!(
+            caution.contains("less water a year than grid-only"),
+            water,
+            "{row}: {caution}"
+        );
+        assert_eq!(
+            caution.contains("kWh of the loads a year unserved"),
+            loads,
+            "{row}: {caution}"
+        );
+    }
+    // The solar drive alone falls short of the water of today, the switched array does not.
+    assert!(caution("solar-drive").0.contains(" m³ less water a year"));
+    assert!(!caution("dual-mode").0.contains("less water"));
+}
+
+#[test]
+fn the_working_of_payback_names_loads_that_stay_dark() {
+    // Today's way becomes the generator, which serves the loads in outages; the solar drive's row does not.
+    let read = example(
+        "mulenga-ridge",
+        &[("reference = \"grid-only\"", "reference = \"grid-only+generator\"")],
+    );
+    let run = year(&read, "solar-drive");
+    let payback = run.workings.iter().find(|working| working.name == "payback");
+    let loads = run.notices.iter().any(|notice| matches!(notice, Notice::LessLoad { .. }));
+    assert!(loads, "{:?}", run.notices);
+    let caution = &payback.unwrap().caution;
+    assert!(
+        caution.contains("kWh of the loads a year unserved that grid-only+generator serves"),
+        "{caution}"
+    );
+}
