@@ -19,20 +19,20 @@ mod equipment;
 mod grid;
 mod keys;
 mod later;
+mod listed;
 mod money;
 mod plant;
 mod table;
-mod told;
 mod words;
 
 pub(crate) use equipment::*;
 pub(crate) use grid::*;
 pub(crate) use keys::Typed;
 pub(crate) use later::{Later, later_key};
+pub(crate) use listed::{Listed, Usual, usual_of};
 pub(crate) use money::*;
 pub(crate) use plant::*;
 pub use table::{Key, Table, What};
-pub(crate) use told::{Told, Usual, usual_of};
 pub(crate) use words::{Word, ids};
 
 use crate::read::Outlined;

@@ -10,7 +10,7 @@ pub use first::confirm_first;
 pub(crate) use marks::{Entry, covers, mark, narrowness};
 
 /// Most sections named in the warning about values that are not confirmed; the others are counted.
-const SECTIONS_TOLD: usize = 6;
+const MOST_SECTIONS: usize = 6;
 
 /// Where a value came from, from the least to the most reliable.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -166,14 +166,14 @@ pub(crate) fn warning(origins: &[ValueOrigin]) -> Option<Warning> {
         1 => "1 value is".to_owned(),
         n => format!("{n} values are"),
     };
-    let told = sections[..sections.len().min(SECTIONS_TOLD)].join(", ");
-    let more = match sections.len().saturating_sub(SECTIONS_TOLD) {
+    let named = sections[..sections.len().min(MOST_SECTIONS)].join(", ");
+    let more = match sections.len().saturating_sub(MOST_SECTIONS) {
         0 => String::new(),
         n => format!(" and {n} more"),
     };
     Some(Warning::new(
         "assumed",
-        format!("{values} not confirmed on the farm: {told}{more}"),
+        format!("{values} not confirmed on the farm: {named}{more}"),
     ))
 }
 

@@ -17,4 +17,4 @@ pub(crate) use document::read_document;
 pub(crate) use parts::{Equipment, EquipmentFile, Group, List, Part, read_equipment};
 pub(crate) use scalars::{ByMonth, Number, OneWord, Texts, Used, Words, usual};
 pub(crate) use section::Section;
-pub(crate) use walk::{Outlined, Scalar, Stand, Stands, Walk};
+pub(crate) use walk::{Outlined, Placed, Readable, Scalar, Walk};

@@ -10,7 +10,7 @@ use daylift_tables::Known;
 use daylift_testing::Plant;
 
 /// The whole result of a reading, as text.
-fn told(read: &Read) -> String {
+fn as_text(read: &Read) -> String {
     format!("{:?}\n{:?}\n{:?}", read.plant, read.warnings, read.origins)
 }
 
@@ -26,7 +26,7 @@ fn remembered_results_change_nothing() {
         assert!(text.contains(from), "{from}");
         fs::write(path, text.replacen(from, to, 1)).unwrap();
     };
-    let mut all = vec![told(&with().unwrap())];
+    let mut all = vec![as_text(&with().unwrap())];
     for (file, from, to) in [
         ("plant.toml", "capacity_m3 = 165", "capacity_m3 = 200"),
         // A change of the site, its clock, the sky model or the file itself must read the weather again. A clock far from
@@ -36,9 +36,9 @@ fn remembered_results_change_nothing() {
         ("plant.toml", "[weather]\n", "[weather]\nsky_model = \"perez\"\n"),
     ] {
         edit(file, from, to);
-        let alone = told(&read_plant(&plant).unwrap());
-        assert_eq!(told(&with().unwrap()), alone, "{to}");
-        assert_eq!(told(&with().unwrap()), alone, "{to}, a second time");
+        let alone = as_text(&read_plant(&plant).unwrap());
+        assert_eq!(as_text(&with().unwrap()), alone, "{to}");
+        assert_eq!(as_text(&with().unwrap()), alone, "{to}, a second time");
         assert!(!all.contains(&alone), "{to} changed nothing");
         all.push(alone);
     }

@@ -26,7 +26,7 @@ fn with(entries: &str) -> Result<Read, Vec<Located>> {
 }
 
 /// Origin, date and note of a value.
-fn told(read: &Read, path: &str) -> (Origin, String, String) {
+fn marked(read: &Read, path: &str) -> (Origin, String, String) {
     let value = read.origins.iter().find(|o| o.path == path).unwrap();
     let mark = value.mark.clone().unwrap_or_default();
     let date = mark.date.map(|date| date.to_string()).unwrap_or_default();
@@ -42,8 +42,8 @@ fn the_narrower_entry_applies() {
     )
     .unwrap();
     let dipped = (Origin::Confirmed, "2026-11-30".to_owned(), "dip tape".to_owned());
-    assert_eq!(told(&read, "well.static_level_m"), dipped);
-    assert_eq!(told(&read, "motor.rated_power_kw"), dipped);
+    assert_eq!(marked(&read, "well.static_level_m"), dipped);
+    assert_eq!(marked(&read, "motor.rated_power_kw"), dipped);
     for (path, origin) in [
         ("well.intake_depth_m", Origin::Generic),
         ("pipe[2].bore_mm", Origin::Generic),
@@ -53,7 +53,7 @@ fn the_narrower_entry_applies() {
         ("tank.capacity_m3", Origin::Assumed),
         ("array.albedo", Origin::Default),
     ] {
-        assert_eq!(told(&read, path), (origin, String::new(), String::new()), "{path}");
+        assert_eq!(marked(&read, path), (origin, String::new(), String::new()), "{path}");
     }
 }
 

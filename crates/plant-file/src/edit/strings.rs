@@ -194,8 +194,8 @@ fn spread(array: &mut Table, groups: &[WrittenGroup]) {
         plane.insert("name", value(&first.plane));
     }
     let of_plane = MountKeys::TABLE.keys();
-    let stand: Vec<String> = array.iter().map(|(key, _)| key.to_owned()).collect();
-    for key in stand.iter().filter(|key| of_plane.iter().any(|of| of.name == *key)) {
+    let present: Vec<String> = array.iter().map(|(key, _)| key.to_owned()).collect();
+    for key in present.iter().filter(|key| of_plane.iter().any(|of| of.name == *key)) {
         if let Some(item) = array.remove(key) {
             plane.insert(key, item);
         }

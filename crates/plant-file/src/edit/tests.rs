@@ -84,11 +84,11 @@ fn removing_a_key_keeps_all_other_comments() {
     let absent = |text: &str, keys: &str| set_value(text, keys, &NewValue::Absent).unwrap();
     let list = "daily_m3 = [60, 55, # rains\n  80]\n";
     assert_eq!(absent(TEXT, "demand.daily_m3"), TEXT.replace(list, ""));
-    let told = "[tank]\n# of the farm\n\n# asked for twice\nlow_mark_pct = 20 # usual\n# beside\nrestart_pct = 90\n";
-    let without = told.replace("low_mark_pct = 20 # usual\n", "");
-    assert_eq!(absent(told, "tank.low_mark_pct"), without);
+    let text = "[tank]\n# of the farm\n\n# asked for twice\nlow_mark_pct = 20 # usual\n# beside\nrestart_pct = 90\n";
+    let without = text.replace("low_mark_pct = 20 # usual\n", "");
+    assert_eq!(absent(text, "tank.low_mark_pct"), without);
     assert_eq!(
-        absent(&told.replace('\n', "\r\n"), "tank.low_mark_pct"),
+        absent(&text.replace('\n', "\r\n"), "tank.low_mark_pct"),
         without.replace('\n', "\r\n")
     );
     assert_eq!(

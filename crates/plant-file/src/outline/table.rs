@@ -2,7 +2,7 @@
 
 use daylift_units::Field;
 
-use super::told::Told;
+use super::listed::Listed;
 
 /// A table of a file: the file itself, a section, or one of a list of sections.
 #[derive(Debug)]
@@ -27,13 +27,13 @@ pub struct Key {
     /// What a text may be, in words; empty for other types.
     pub(crate) allowed: &'static str,
     /// Whether its value appears in the list of values. Names and marks do not.
-    pub(crate) is_told: bool,
+    pub(crate) is_listed: bool,
     /// Another key that replaces it: when that one is given, this one is not read.
     pub(crate) instead: Option<&'static str>,
     /// The word that holds when it is not given, and the source of that word. (The default of a number is in its field.)
-    pub(crate) usual: Option<(Told, &'static str)>,
+    pub(crate) usual: Option<(Listed, &'static str)>,
     /// What is listed when it is not given, and why.
-    pub(crate) otherwise: Option<(Told, &'static str)>,
+    pub(crate) otherwise: Option<(Listed, &'static str)>,
 }
 
 /// The type of a key's value.
@@ -93,7 +93,7 @@ impl Key {
     #[must_use]
     pub const fn rule(&self) -> Option<&'static str> {
         match self.otherwise {
-            Some((Told::Rule(words), _)) => Some(words),
+            Some((Listed::Rule(words), _)) => Some(words),
             _ => None,
         }
     }
@@ -114,8 +114,8 @@ impl Key {
     #[must_use]
     pub fn default(&self) -> Option<(String, &'static str)> {
         let preset = |field: &Field| field.preset.map(|preset| (field.print(preset.value), preset.source));
-        let told = || self.usual.or(self.otherwise).map(|(told, source)| (told.in_words(), source));
-        self.field().and_then(preset).or_else(told)
+        let listed = || self.usual.or(self.otherwise).map(|(listed, source)| (listed.in_words(), source));
+        self.field().and_then(preset).or_else(listed)
     }
 }
 

@@ -10,10 +10,10 @@ use toml::de::DeTable;
 
 use super::book::Book;
 use super::section::Section;
-use super::walk::{Outlined, Stand, walk};
+use super::walk::{Outlined, Placed, walk};
 
 /// Most syntax faults reported for one file: a file that is not TOML at all would give one for each line.
-const SYNTAX_FAULTS_TOLD: usize = 5;
+const MOST_SYNTAX_FAULTS: usize = 5;
 
 /// Parses a source, books its syntax faults, and passes the tree to `read`.
 ///
@@ -25,7 +25,7 @@ pub(super) fn parse<T>(
 ) -> Option<T> {
     book.document(source);
     let (root, errors) = DeTable::parse_recoverable(&source.text);
-    for error in errors.iter().take(SYNTAX_FAULTS_TOLD) {
+    for error in errors.iter().take(MOST_SYNTAX_FAULTS) {
         let span = error.span().unwrap_or(0..0);
         let fault = syntax_fault(error.message(), source.text.get(span.clone()).unwrap_or_default());
         let place = Place {
@@ -64,7 +64,7 @@ fn syntax_fault(message: &str, text: &str) -> Fault {
 }
 
 /// Reads a plant file, whose paths are relative to `folder`.
-pub(crate) fn read_document<T: Outlined>(book: &Rc<Book>, source: &Arc<Source>, folder: &Path) -> Option<Stand<T>> {
+pub(crate) fn read_document<T: Outlined>(book: &Rc<Book>, source: &Arc<Source>, folder: &Path) -> Option<Placed<T>> {
     parse(book, source, |table, span| {
         let section = Section::of_file(book, source, Arc::from(folder), "plant", T::TABLE);
         Some(walk(section, table, span))

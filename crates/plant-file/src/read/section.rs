@@ -14,7 +14,7 @@ use toml::de::DeTable;
 
 use super::book::{Book, KeyAt};
 use crate::files::resolve;
-use crate::outline::{Key, Table, Told};
+use crate::outline::{Key, Listed, Table};
 use crate::provenance::OriginValue;
 
 /// A table of a TOML file.
@@ -31,14 +31,14 @@ pub(crate) struct Section {
     /// Position of its values in the list of values.
     order: Vec<usize>,
     span: Range<usize>,
-    standing: Vec<Standing>,
+    key_spans: Vec<KeySpan>,
     /// Missing keys that a misspelt key probably means: they are not reported as missing too.
     meant: RefCell<Vec<String>>,
 }
 
 /// A key in a table, with the position of its value.
 #[derive(Debug)]
-struct Standing {
+struct KeySpan {
     key: String,
     span: Range<usize>,
     /// Positions of the items, if the value is a list.
@@ -64,7 +64,7 @@ impl Section {
             outline,
             order: Vec::new(),
             span: 0..0,
-            standing: Vec::new(),
+            key_spans: Vec::new(),
             meant: RefCell::default(),
         }
     }
@@ -94,9 +94,9 @@ impl Section {
     /// The same, with the span and the keys of its table.
     pub(super) fn holding(mut self, table: &DeTable<'_>, span: Range<usize>) -> Self {
         self.span = span;
-        self.standing = table
+        self.key_spans = table
             .iter()
-            .map(|(key, value)| Standing {
+            .map(|(key, value)| KeySpan {
                 key: key.get_ref().to_string(),
                 span: value.span(),
                 items: value
@@ -134,8 +134,8 @@ impl Section {
         &self.title
     }
 
-    fn find(&self, key: &str) -> Option<&Standing> {
-        self.standing.iter().find(|standing| standing.key == key)
+    fn find(&self, key: &str) -> Option<&KeySpan> {
+        self.key_spans.iter().find(|known| known.key == key)
     }
 
     /// Whether the table has a key.
@@ -175,7 +175,7 @@ impl Section {
 
     /// Books a fault at the value of its key, or at the table when the key is not there.
     pub(crate) fn fault(&self, fault: Fault) {
-        let span = self.find(&fault.key).map_or(self.span.clone(), |standing| standing.span.clone());
+        let span = self.find(&fault.key).map_or(self.span.clone(), |known| known.span.clone());
         self.fault_at(fault, span);
     }
 
@@ -203,7 +203,7 @@ impl Section {
 
     /// Books a fault at an item of a list, counted from 0.
     pub(crate) fn fault_of_item(&self, key: &str, item: usize, fault: Fault) {
-        match self.find(key).and_then(|standing| standing.items.get(item)) {
+        match self.find(key).and_then(|known| known.items.get(item)) {
             Some(span) => self.fault_at(fault, span.clone()),
             None => self.fault(fault),
         }
@@ -265,8 +265,8 @@ impl Section {
     }
 
     /// Books the default of a key that was not given, and its source; the key may be dotted.
-    pub(crate) fn by_default(&self, key: &str, told: Told, source: &str) {
-        let (value, unit) = told.value();
+    pub(crate) fn by_default(&self, key: &str, listed: Listed, source: &str) {
+        let (value, unit) = listed.value();
         self.book.by_default(self.at(key), value, unit, source);
     }
 

@@ -27,7 +27,7 @@ pub(crate) trait Outlined: Sized + std::fmt::Debug {
 
 /// A section in a file: its place, and what was read from it.
 #[derive(Debug)]
-pub(crate) struct Stand<T: Outlined> {
+pub(crate) struct Placed<T: Outlined> {
     /// Its place.
     pub(crate) at: Section,
     /// What was read.
@@ -35,7 +35,7 @@ pub(crate) struct Stand<T: Outlined> {
 }
 
 /// A type that a key's value can be read as: a single value, a section, a list, a file or a group of keys.
-pub(crate) trait Stands: Sized {
+pub(crate) trait Readable: Sized {
     /// What the declaration of the key adds, such as the field of a number.
     type Of: Copy;
     /// The result of reading.
@@ -51,41 +51,41 @@ pub(crate) trait Scalar: Sized + std::fmt::Debug {
     type Of: Copy;
 
     /// Reads the given value; `None` when it is wrong, with a fault booked.
-    fn of_value(walk: &Walk<'_>, key: &'static Key, of: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self>;
+    fn from_value(walk: &Walk<'_>, key: &'static Key, of: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self>;
 
     /// The default of a key that is not given; `None` when there is none, with a fault booked.
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, of: Self::Of) -> Option<Self>;
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, of: Self::Of) -> Option<Self>;
 }
 
-impl<V: Scalar> Stands for V {
+impl<V: Scalar> Readable for V {
     type Of = V::Of;
     type Read = Option<V>;
 
     fn read(walk: &Walk<'_>, key: &'static Key, of: V::Of) -> Option<V> {
         match walk.value(key) {
-            Some(value) => V::of_value(walk, key, of, value),
-            None => V::of_nothing(walk, key, of),
+            Some(value) => V::from_value(walk, key, of, value),
+            None => V::when_absent(walk, key, of),
         }
     }
 }
 
-impl<V: Scalar> Stands for Option<V> {
+impl<V: Scalar> Readable for Option<V> {
     type Of = V::Of;
     type Read = Option<Option<V>>;
 
     fn read(walk: &Walk<'_>, key: &'static Key, of: V::Of) -> Option<Option<V>> {
         if let Some(value) = walk.value(key) {
-            return V::of_value(walk, key, of, value).map(Some);
+            return V::from_value(walk, key, of, value).map(Some);
         }
-        if let Some((told, source)) = key.otherwise {
-            walk.section.by_default(key.name, told, source);
+        if let Some((listed, source)) = key.otherwise {
+            walk.section.by_default(key.name, listed, source);
         }
         Some(None)
     }
 }
 
 /// Former keys of the plant file, and what to write now.
-const GONE: [(&str, &str); 1] = [(
+const FORMER: [(&str, &str); 1] = [(
     "assumed",
     "[[origin]] after the keys of the whole file, with of = [\"*\"] and is = \"assumed\" below it",
 )];
@@ -123,7 +123,7 @@ pub(crate) struct Walk<'w> {
 }
 
 /// Reads the table of a section.
-pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Range<usize>) -> Stand<T> {
+pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Range<usize>) -> Placed<T> {
     let section = section.holding(table, span);
     let walk = Walk {
         section: &section,
@@ -132,12 +132,12 @@ pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Ran
     };
     let keys = T::read(&walk);
     walk.finish();
-    Stand { at: section, keys }
+    Placed { at: section, keys }
 }
 
 impl<'w> Walk<'w> {
     /// Reads the value of a key.
-    pub(crate) fn take<V: Stands>(&self, key: &'static Key, of: V::Of) -> V::Read {
+    pub(crate) fn take<V: Readable>(&self, key: &'static Key, of: V::Of) -> V::Read {
         V::read(self, key, of)
     }
 
@@ -150,7 +150,7 @@ impl<'w> Walk<'w> {
 
     /// Books a given value and its place, if the key's values are listed.
     pub(super) fn given(&self, key: &Key, value: &Spanned<DeValue<'_>>) {
-        if let (true, Some(given)) = (key.is_told, as_told(value.get_ref())) {
+        if let (true, Some(given)) = (key.is_listed, as_listed(value.get_ref())) {
             let place = Place {
                 source: Arc::clone(self.section.source()),
                 span: value.span(),
@@ -203,7 +203,7 @@ impl<'w> Walk<'w> {
                 self.section.fault_at(origin_elsewhere(self.section.title()), key.span());
                 continue;
             }
-            if let Some((_, now)) = GONE.iter().find(|(gone, _)| *gone == name && self.section.title().is_empty()) {
+            if let Some((_, now)) = FORMER.iter().find(|(gone, _)| *gone == name && self.section.title().is_empty()) {
                 let fault = Fault::new("", "unknown key", format!("`{name}`"), *now, "write that instead");
                 self.section.fault_at(fault, key.span());
                 continue;
@@ -255,7 +255,7 @@ fn whole_as_f64(i: i64) -> f64 {
 }
 
 /// A number, a list of numbers, a text or a flag as it was given; `None` for anything else, which is always a fault.
-fn as_told(value: &DeValue<'_>) -> Option<OriginValue> {
+fn as_listed(value: &DeValue<'_>) -> Option<OriginValue> {
     if let Some(text) = value.as_str() {
         return Some(OriginValue::Text(text.to_owned()));
     }

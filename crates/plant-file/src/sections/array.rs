@@ -10,7 +10,7 @@ use super::cell::read_cell_model;
 use super::equipment::build_module;
 use super::mounting::read_plane;
 use crate::outline::{ArrayKeys, ArrayLossKeys, GroupKeys, MountKeys, OwnStringKeys, PlantKeys};
-use crate::read::{Outlined, Section, Stand};
+use crate::read::{Outlined, Placed, Section};
 
 /// Names that a string group may refer to.
 pub(crate) struct Names<'a> {
@@ -36,9 +36,9 @@ struct Around<'a> {
 /// The array; `None` when the file has none or it has faults.
 ///
 /// One plane and one group may be written in `[array]` itself; several in `[[array.plane]]` and `[[array.group]]`.
-pub(crate) fn read_array(root: &Stand<PlantKeys>, names: &Names<'_>, horizon: Option<&Horizon>) -> Option<Array> {
-    let stand = root.keys.array.there()?;
-    let Stand { at, keys } = stand;
+pub(crate) fn read_array(root: &Placed<PlantKeys>, names: &Names<'_>, horizon: Option<&Horizon>) -> Option<Array> {
+    let placed = root.keys.array.there()?;
+    let Placed { at, keys } = placed;
     let module = keys.module.file.as_ref().and_then(build_module);
     let losses = keys.losses.as_ref().map(losses_of);
     let cell_model = keys.cell.as_ref().and_then(|cell| read_cell_model(at, cell));
@@ -54,9 +54,9 @@ pub(crate) fn read_array(root: &Stand<PlantKeys>, names: &Names<'_>, horizon: Op
         })
     })();
     let made = if keys.plane.is_there || keys.group.is_there {
-        read_several(stand, around, shared.as_ref(), names)
+        read_several(placed, around, shared.as_ref(), names)
     } else {
-        read_single(stand, around, shared.as_ref(), names)
+        read_single(placed, around, shared.as_ref(), names)
     };
     let (planes, groups) = made?;
     Some(Array {
@@ -79,7 +79,7 @@ fn losses_of(keys: &ArrayLossKeys) -> ArrayLosses {
 }
 
 fn read_single(
-    Stand { at, keys }: &Stand<ArrayKeys>,
+    Placed { at, keys }: &Placed<ArrayKeys>,
     around: Around<'_>,
     shared: Option<&Shared>,
     names: &Names<'_>,
@@ -117,7 +117,7 @@ fn read_single(
 }
 
 fn read_several(
-    Stand { at, keys }: &Stand<ArrayKeys>,
+    Placed { at, keys }: &Placed<ArrayKeys>,
     around: Around<'_>,
     shared: Option<&Shared>,
     names: &Names<'_>,
@@ -126,7 +126,7 @@ fn read_several(
     let (planes, groups) = (&keys.plane.items, &keys.group.items);
     let planes: Vec<(String, Option<PlaneOf>)> = planes
         .iter()
-        .map(|Stand { at, keys }| {
+        .map(|Placed { at, keys }| {
             let name = keys.name.clone().unwrap_or_default();
             let mount = keys.mount.as_ref();
             let read = mount.and_then(|mount| read_plane(at, mount, name.clone(), around.albedo, around.horizon));
@@ -174,7 +174,7 @@ fn refuse_inline(at: &Section) {
 
 /// The name of a string group, empty when it has none, and the group if it has no faults.
 fn read_group(
-    Stand { at, keys }: &Stand<GroupKeys>,
+    Placed { at, keys }: &Placed<GroupKeys>,
     shared: Option<&Shared>,
     planes: &[&str],
     names: &Names<'_>,

@@ -4,7 +4,7 @@ use daylift_sky::{Horizon, Mounting, Plane, Rows, Surface, Tracker};
 use daylift_units::Fault;
 use daylift_units::fields::array;
 
-use crate::outline::{MountKeys, MountingKind, Told};
+use crate::outline::{Listed, MountKeys, MountingKind};
 use crate::read::Section;
 use daylift_plant::{Facing, PlaneOf};
 
@@ -84,7 +84,7 @@ fn turning(
         let of_rows = matches!(rows, Some(Some(_)));
         at.by_default(
             BACKTRACKING,
-            Told::Flag(of_rows),
+            Listed::Flag(of_rows),
             "usual practice: trackers in rows backtrack",
         );
         of_rows

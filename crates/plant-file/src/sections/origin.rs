@@ -7,7 +7,7 @@ use daylift_units::Fault;
 
 use crate::outline::{self, OriginKeys};
 use crate::provenance::{Entry, Mark, covers, narrowness};
-use crate::read::{List, Section, Stand};
+use crate::read::{List, Placed, Section};
 
 const OF: &str = "of";
 
@@ -15,7 +15,7 @@ const OF: &str = "of";
 /// Call it after the rest of the file was read: an entry may name a numbered section, which must exist.
 pub(crate) fn read(list: &List<OriginKeys>) {
     let mut earlier: Vec<&str> = Vec::new();
-    for Stand { at, keys } in &list.items {
+    for Placed { at, keys } in &list.items {
         let of = keys.of.as_ref().map_or(&[][..], |of| &of.0);
         if keys.of.is_some() && of.is_empty() {
             let remedy = "list the values, or remove the entry";

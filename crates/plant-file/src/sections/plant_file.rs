@@ -15,7 +15,7 @@ use super::{array, beside, costs, grid, inverters, origin, plausible, site, use_
 use crate::files::Files;
 use crate::outline::PlantKeys;
 use crate::provenance::{self, ValueOrigin};
-use crate::read::{Book, Part, Section, Stand, read_document, usual};
+use crate::read::{Book, Part, Placed, Section, read_document, usual};
 
 /// A plant, with the warnings and origins that were collected while it was read.
 #[derive(Debug)]
@@ -101,8 +101,8 @@ fn read_file(book: &Rc<Book>, source: &Arc<Source>, folder: &Path) -> Option<Pla
     read_sections(&read_document(book, source, folder)?)
 }
 
-fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
-    let Stand { at, keys } = root;
+fn read_sections(root: &Placed<PlantKeys>) -> Option<Plant> {
+    let Placed { at, keys } = root;
     let place = site::read(root);
     let feeders = inverters::read(root);
     let sets = water::read_sets(root);
@@ -180,7 +180,7 @@ fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
 }
 
 /// Books faults of parts that cannot work together.
-fn book_implausible(root: &Stand<PlantKeys>, plant: &Plant) {
+fn book_implausible(root: &Placed<PlantKeys>, plant: &Plant) {
     if let (Some(tank), Some(fault)) = (root.keys.tank.there(), plausible::tank_fault(plant)) {
         tank.at.fault(fault);
     }
@@ -202,7 +202,7 @@ fn check_array(at: &Section, has: &Parts) {
 }
 
 /// Warns of sections that need a grid, in the file of a farm without one.
-fn warn_of_grid_parts(Stand { at, keys }: &Stand<PlantKeys>) {
+fn warn_of_grid_parts(Placed { at, keys }: &Placed<PlantKeys>) {
     let (island, set) = (keys.battery.is_there(), keys.generator.is_there());
     let parts = [
         ("inverter", keys.inverter.is_there && !island),
@@ -222,7 +222,7 @@ fn warn_of_grid_parts(Stand { at, keys }: &Stand<PlantKeys>) {
 }
 
 /// Switching times. Without a grid nothing switches, so the defaults are not listed.
-fn read_switch_times(Stand { at, keys }: &Stand<PlantKeys>, connected: bool) -> Option<SwitchTimes> {
+fn read_switch_times(Placed { at, keys }: &Placed<PlantKeys>, connected: bool) -> Option<SwitchTimes> {
     match &keys.changeover {
         Part::There(section) => section.keys.as_ref().map(|keys| SwitchTimes {
             to_drive_s: keys.to_drive_s,
@@ -242,7 +242,7 @@ fn read_switch_times(Stand { at, keys }: &Stand<PlantKeys>, connected: bool) -> 
 }
 
 /// Conditions for judging strings. Without an array there are none to judge, so the defaults are not listed.
-fn read_string_rules(Stand { at, keys }: &Stand<PlantKeys>, has_array: bool) -> Option<StringRules> {
+fn read_string_rules(Placed { at, keys }: &Placed<PlantKeys>, has_array: bool) -> Option<StringRules> {
     if keys.strings.is_there() && !has_array {
         at.book().warn("strings", "without [array] nothing uses [strings]".to_owned());
     }
@@ -286,7 +286,7 @@ struct Parts {
 
 /// Checks that the plant has the parts for the reference and, without a grid, that the reference needs none. Returns whether
 /// this holds.
-fn check_reference(Stand { at, keys }: &Stand<PlantKeys>, r: Arrangement, has: &Parts) -> bool {
+fn check_reference(Placed { at, keys }: &Placed<PlantKeys>, r: Arrangement, has: &Parts) -> bool {
     let fault = |given: String, allowed: &str, remedy: &str| {
         let quantity = "today's way: the arrangement that money is compared with";
         at.fault(Fault::new("reference", quantity, given, allowed, remedy));

@@ -12,7 +12,7 @@ use jiff::civil::Date;
 
 use super::weather::{self, WeatherRead};
 use crate::outline::{PlantKeys, RecordKeys};
-use crate::read::{Section, Stand};
+use crate::read::{Placed, Section};
 use daylift_plant::{Site, WeatherSource};
 
 /// A weather station farther from the site than this \[km\] is reported.
@@ -50,9 +50,9 @@ pub(crate) struct SiteAndWeather {
     pub(crate) source: WeatherSource,
 }
 
-pub(crate) fn read(root: &Stand<PlantKeys>) -> SiteRead {
+pub(crate) fn read(root: &Placed<PlantKeys>) -> SiteRead {
     let weather = weather::read(root);
-    let Some(Stand { at, keys }) = root.keys.site.there() else {
+    let Some(Placed { at, keys }) = root.keys.site.there() else {
         return SiteRead::default();
     };
     if let Some(RecordKeys {
@@ -91,7 +91,7 @@ pub(crate) fn read(root: &Stand<PlantKeys>) -> SiteRead {
 }
 
 fn whole(
-    root: &Stand<PlantKeys>,
+    root: &Placed<PlantKeys>,
     section: &Section,
     at: &Coordinates,
     axis: Axis,

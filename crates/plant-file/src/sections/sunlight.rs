@@ -8,15 +8,15 @@ use daylift_units::{Fault, Warning};
 /// represent the hour.
 const HIGH_SUN_DEG: f64 = 10.0;
 /// Relative difference between GHI and the sum of its parts above which there is a warning, and above which a fault.
-const PARTS_TOLD: f64 = 0.10;
+const PARTS_REPORTED: f64 = 0.10;
 const PARTS_REFUSED: f64 = 0.40;
 /// Share of sunlight with the sun below the horizon above which there is a warning, and above which a fault.
-const DARK_TOLD: f64 = 0.03;
+const DARK_REPORTED: f64 = 0.03;
 const DARK_REFUSED: f64 = 0.20;
 
 /// Range for the share of the year's light before noon; outside it there is a warning about the clock. A shift of an hour
 /// moves the share by 0.13 (sin 15° / 2, on a day of 12 h), the climate by less than half as much.
-const MORNING_TOLD: std::ops::RangeInclusive<f64> = 0.40..=0.60;
+const MORNING_REPORTED: std::ops::RangeInclusive<f64> = 0.40..=0.60;
 
 /// The year's irradiance in each interval.
 pub(crate) struct Light<'a> {
@@ -87,7 +87,7 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
     }
     let mut warnings = Vec::new();
     let morning_share = morning / f64::max(all, 1.0);
-    if !MORNING_TOLD.contains(&morning_share) {
+    if !MORNING_REPORTED.contains(&morning_share) {
         let text = format!(
             "{:.0}% of the year's sunlight falls before solar noon: its times may be an hour or more {}; check its \
              time zone (`utc_offset_h` of a plain CSV), its stamps and the site's longitude",
@@ -96,11 +96,11 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
         );
         warnings.push(Warning::new("weather", text));
     }
-    if dark_share > DARK_TOLD {
+    if dark_share > DARK_REPORTED {
         let text = format!("{clock}: check its time zone, its stamps and the site's longitude");
         warnings.push(Warning::new("weather", text));
     }
-    if off.abs() > PARTS_TOLD {
+    if off.abs() > PARTS_REPORTED {
         warnings.push(Warning::new(
             "weather",
             format!("{sums}: check the columns DNI and DHI"),

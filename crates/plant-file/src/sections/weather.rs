@@ -17,8 +17,8 @@ use daylift_units::{Fault, fingerprint};
 
 use super::sunlight::{self, Light};
 use crate::outline::{CloudKeys, PlantKeys, WeatherFileKeys};
-use crate::read::{Outlined, Section, Stand};
-use synthetic::Said;
+use crate::read::{Outlined, Placed, Section};
+use synthetic::MadeYear;
 
 /// What was read from `[weather]`.
 pub(crate) struct WeatherRead {
@@ -32,7 +32,7 @@ pub(crate) struct WeatherRead {
 pub(crate) enum From {
     File(FileRead),
     /// Twelve monthly means.
-    Made(Box<Said>),
+    Made(Box<MadeYear>),
 }
 
 /// A weather file as it was read.
@@ -59,7 +59,7 @@ impl WeatherRead {
     pub(crate) fn mean_air_c(&self, latitude_deg: f64, altitude_m: f64) -> f64 {
         match &self.from {
             From::File(file) => file.mean_air_c,
-            From::Made(said) => said.mean_air_c(latitude_deg, altitude_m),
+            From::Made(made_year) => made_year.mean_air_c(latitude_deg, altitude_m),
         }
     }
 
@@ -70,17 +70,17 @@ impl WeatherRead {
                 station: file.table.name.clone(),
                 file: Some(file.name.clone()),
             },
-            From::Made(said) => said.source(),
+            From::Made(made_year) => made_year.source(),
         }
     }
 }
 
-pub(crate) fn read(root: &Stand<PlantKeys>) -> Option<WeatherRead> {
-    let Stand { at, keys } = root.keys.weather.there()?;
+pub(crate) fn read(root: &Placed<PlantKeys>) -> Option<WeatherRead> {
+    let Placed { at, keys } = root.keys.weather.there()?;
     let from = if keys.synthetic == Some(true) {
         refuse_file(at);
-        let said = keys.made.as_ref().and_then(|made| synthetic::read(at, made));
-        said.map(|said| From::Made(Box::new(said)))
+        let made_year = keys.made.as_ref().and_then(|made| synthetic::read(at, made));
+        made_year.map(|made_year| From::Made(Box::new(made_year)))
     } else {
         synthetic::refuse(at);
         keys.of_file.as_ref().and_then(|of_file| read_file(at, of_file)).map(From::File)
@@ -276,10 +276,10 @@ pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Op
                 site,
             )
         }),
-        From::Made(said) => {
-            let grid = said.sun_there(section, site)?;
-            recall(key(fingerprint::of(&**said)), &|| {
-                let year = said.year(section, site, &grid)?;
+        From::Made(made_year) => {
+            let grid = made_year.sun_there(section, site)?;
+            recall(key(fingerprint::of(&**made_year)), &|| {
+                let year = made_year.year(section, site, &grid)?;
                 let columns = [Some(year.ghi_w_m2), None, None, Some(year.air_c), Some(year.wind_m_s)];
                 found(
                     section,

@@ -2,7 +2,7 @@
 
 use daylift_testing::Plant;
 
-use crate::support::{refused, refused_once, told};
+use crate::support::{refused, refused_once, warns};
 
 fn spoilt(from: &str, to: &str) -> Plant {
     Plant::new().replace("plant.toml", from, to)
@@ -69,7 +69,7 @@ fn a_generator_is_started_by_hand_or_by_itself() {
         ),
         &["load_pct", "did you give fractions"],
     );
-    told(
+    warns(
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 8"),
         &["it supplies only 8.0 kW: the generator never runs it direct"],
     );
@@ -81,19 +81,19 @@ fn implausible_parts_are_refused_or_reported() {
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 400"),
         &["kWh per litre at full load", "the best generators reach 4.3"],
     );
-    told(
+    warns(
         spoilt("line_voltage_v = 400", "line_voltage_v = 230"),
         &["mains holds the bus at 311 V", "but it would not"],
     );
-    told(
+    warns(
         spoilt("every_years = 12", "every_years = 20"),
         &["is replaced after 20 years, but the calculation covers 20 years: it is never replaced"],
     );
-    told(
+    warns(
         spoilt("wanted_speed_pct = [100,", "wanted_speed_pct = [40,"),
         &["in 1 of 24 hours", "mains has no effect then"],
     );
-    told(
+    warns(
         Plant::new().replace("battery.toml", "discharge_kw = 30", "discharge_kw = 3"),
         &["in an outage it runs only with enough sun"],
     );
@@ -161,7 +161,7 @@ fn export_that_is_not_allowed_has_neither_limit_nor_credit() {
 #[test]
 fn a_credit_that_rises_where_no_export_is_paid_is_reported() {
     let unpaid = spoilt("export = \"paid\"\nexport_credit_per_kwh = 0.04", "export = \"unpaid\"");
-    told(
+    warns(
         unpaid.replace(
             "plant.toml",
             "price_escalation_pct = 5",

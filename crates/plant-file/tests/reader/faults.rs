@@ -2,7 +2,7 @@
 
 use daylift_testing::Plant;
 
-use crate::support::{outages, refused, refused_once, told, warned};
+use crate::support::{outages, refused, refused_once, warned, warns};
 
 fn spoilt(from: &str, to: &str) -> Plant {
     Plant::new().replace("plant.toml", from, to)
@@ -216,7 +216,7 @@ fn overlapping_outages_are_merged_and_reported() {
     );
     // From 10:00 to 13:30.
     assert_eq!(outages(&plant), [("list outages.csv".to_owned(), 1, 3.5)]);
-    told(plant, &["1 of 2 outages overlapped"]);
+    warns(plant, &["1 of 2 outages overlapped"]);
 }
 
 #[test]
@@ -311,7 +311,7 @@ fn efficiencies_given_as_fractions() {
 
 #[test]
 fn an_array_that_faces_away_from_the_equator_is_reported() {
-    told(
+    warns(
         spoilt("azimuth_deg = 0", "azimuth_deg = 180"),
         &["away from the equator"],
     );

@@ -4,7 +4,7 @@ use std::fs;
 
 use daylift_testing::{Plant, folder};
 
-use crate::support::{outages, read, refused, refused_once, told, warned};
+use crate::support::{outages, read, refused, refused_once, warned, warns};
 
 /// The example, with other lines in place of its outage list.
 fn grid(lines: &str) -> Plant {
@@ -55,7 +55,7 @@ fn each_source_is_reported_and_all_are_merged() {
     let whole = read(&plant).plant.grid.outages;
     assert_eq!(whole.intervals().len(), 13);
     assert!((whole.total_s() - 27.0 * 3600.0).abs() < 1e-6);
-    told(
+    warns(
         plant,
         &[
             "1.0 h with outages from more than one source were counted once",
@@ -74,14 +74,14 @@ fn active_stages_and_random_outages_are_reported() {
         );
     let name = "timetable timetable.csv, block 7, stages of stages.csv".to_owned();
     assert_eq!(outages(&stages), [(name, 4, 9.0)]);
-    told(stages, &["1 of 2 active stages are outside the simulation year"]);
+    warns(stages, &["1 of 2 active stages are outside the simulation year"]);
     let random = || grid(&format!("{RANDOM}share_pct = 33\n"));
     let [(name, ..)] = &outages(&random())[..] else {
         panic!("one source");
     };
     assert!(name.contains("random, seed 7, expected 33.0% of the hours"), "{name}");
     assert_eq!(read(&random()).plant.grid.outages, read(&random()).plant.grid.outages);
-    told(
+    warns(
         grid(&format!("{RANDOM}share_pct = 0.33\n")),
         &["share_pct = 0.33 is less than one per cent of the hours; write 33 for 33%"],
     );
@@ -194,13 +194,13 @@ fn ready_made_lists_have_the_stated_shares_of_outages() {
 fn a_source_without_outages_is_reported() {
     assert!(outages(&grid("")).is_empty());
     assert!(read(&grid("")).plant.grid.outages.total_s().abs() < 1e-9);
-    told(grid(""), &["[grid] defines no outages: the grid counts as on all year"]);
+    warns(grid(""), &["[grid] defines no outages: the grid counts as on all year"]);
     let timetable = |more: &str| grid(&format!("{TIMETABLE}{more}\n")).write("timetable.csv", SLOTS);
-    told(
+    warns(
         timetable("stages = \"stages.csv\"").write("stages.csv", "start,end,stage\n"),
         &["stages of stages.csv: no outage in the year"],
     );
-    told(
+    warns(
         timetable("stage = 9"),
         &["stage 9 is active, but the timetable's slots for block 7 only go up to stage 2"],
     );

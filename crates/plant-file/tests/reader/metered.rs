@@ -5,7 +5,7 @@ use std::fs;
 use daylift_testing::meters::meter_on_new_yorks_clock;
 use daylift_testing::{Plant, folder};
 
-use crate::support::{read, refused, refused_once, told};
+use crate::support::{read, refused, refused_once, warns};
 
 /// The example, with meter readings for its cold room.
 fn metered(content: &str) -> Plant {
@@ -45,7 +45,7 @@ fn readings_of_any_interval_are_read() {
         "meter = \"meter.csv\"",
         "meter = \"meter.csv\"\nstamp = \"end\"",
     );
-    told(
+    warns(
         plant,
         &["1 of 8760 intervals have readings of 2026, laid by month, day and hour"],
     );
@@ -54,7 +54,7 @@ fn readings_of_any_interval_are_read() {
 #[test]
 fn gaps_and_other_years_are_reported() {
     let gap = year_of_readings("kw", 60, "4").replace("2025-06-01T03:00,4", "2025-06-01T03:00,");
-    told(
+    warns(
         metered(&gap),
         &[
             "\"cold room\": 1 of 8 760 intervals (0.01%)",
@@ -63,7 +63,7 @@ fn gaps_and_other_years_are_reported() {
         ],
     );
     let older = year_of_readings("kw", 60, "4").replace("2025-", "2023-");
-    told(metered(&older), &["8760 of 8760 intervals have readings of 2023"]);
+    warns(metered(&older), &["8760 of 8760 intervals have readings of 2023"]);
 }
 
 #[test]
@@ -150,7 +150,7 @@ fn a_meter_with_a_gap_and_two_clock_changes_is_read_correctly() {
         .replace("plant.toml", "file = \"farm-loads.csv\"", "meter = \"meter.csv\"")
         .write("weather.csv", weather)
         .write("meter.csv", meter_on_new_yorks_clock());
-    told(
+    warns(
         plant,
         &[
             "6 of 8 760 intervals (0.07%) were missing and were filled",

@@ -20,7 +20,7 @@ fn with_array(keys: &str) -> Plant {
 #[test]
 fn the_inputs_of_a_synthetic_year_must_be_plausible() {
     let twelve = |value: &str| format!("[{}]", [value; 12].join(", "));
-    for (keys, told) in [
+    for (keys, text) in [
         ("", "without a weather file, `synthetic = true` makes a year"),
         (
             "synthetic = false",
@@ -53,7 +53,7 @@ fn the_inputs_of_a_synthetic_year_must_be_plausible() {
             "31 °C with days from 12 to 30 °C in every month",
         ),
     ] {
-        refused(with_weather(keys), &[told]);
+        refused(with_weather(keys), &[text]);
     }
     refused(
         with_weather(&format!("synthetic = true\ndaily_ghi_kwh_m2 = {}", twelve("170"))),
@@ -85,7 +85,7 @@ fn a_cloud_seed_is_allowed_only_with_clouds_within_the_hour() {
 #[test]
 fn impossible_arrays_are_refused() {
     let fixed = |more: &str| with_array(&format!("{DIRECTION}\n{more}"));
-    for (plant, told) in [
+    for (plant, text) in [
         (fixed("row_pitch_m = 3"), "add `row_width_m`"),
         (fixed("row_shade = \"whole\""), "add `row_pitch_m`"),
         (
@@ -113,6 +113,6 @@ fn impossible_arrays_are_refused() {
             "4 to 360 values",
         ),
     ] {
-        refused(plant, &[told]);
+        refused(plant, &[text]);
     }
 }

@@ -32,16 +32,16 @@ pub(crate) fn warned(plant: &Plant) -> String {
     read(plant).warnings.iter().map(|warning| format!("{warning}\n")).collect()
 }
 
-fn assert_said(said: &str, fragments: &[&str]) {
+fn assert_contains(text: &str, fragments: &[&str]) {
     for fragment in fragments {
-        assert!(said.contains(fragment), "{fragment:?} is not in: {said}");
+        assert!(text.contains(fragment), "{fragment:?} is not in: {text}");
     }
 }
 
 /// Checks that a plant has faults, and that every fragment is in their text.
 #[expect(clippy::needless_pass_by_value, reason = "the spoilt copy ends with its test")]
 pub(crate) fn refused(plant: Plant, fragments: &[&str]) {
-    assert_said(&faults(&plant).join("\n"), fragments);
+    assert_contains(&faults(&plant).join("\n"), fragments);
 }
 
 /// The same for a plant with exactly one fault.
@@ -49,13 +49,13 @@ pub(crate) fn refused(plant: Plant, fragments: &[&str]) {
 pub(crate) fn refused_once(plant: Plant, fragments: &[&str]) {
     let faults = faults(&plant);
     assert_eq!(faults.len(), 1, "{faults:?}");
-    assert_said(&faults[0], fragments);
+    assert_contains(&faults[0], fragments);
 }
 
 /// Checks that a plant has no faults, and that every fragment is in its warnings.
 #[expect(clippy::needless_pass_by_value, reason = "the copy ends with its test")]
-pub(crate) fn told(plant: Plant, fragments: &[&str]) {
-    assert_said(&warned(&plant), fragments);
+pub(crate) fn warns(plant: Plant, fragments: &[&str]) {
+    assert_contains(&warned(&plant), fragments);
 }
 
 /// The outage sources of a plant without faults: name, number of outages, hours.

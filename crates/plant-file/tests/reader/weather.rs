@@ -5,7 +5,7 @@ use std::fs;
 use daylift_testing::layouts::{Hour, epw, hours, local, plain};
 use daylift_testing::{Plant, example};
 
-use crate::support::{read, refused, refused_once, told, warned};
+use crate::support::{read, refused, refused_once, warned, warns};
 
 fn example_hours() -> Vec<Hour> {
     hours(&fs::read_to_string(example().join("weather.csv")).unwrap())
@@ -93,7 +93,7 @@ fn missing_wind_is_reported() {
         &text.lines().map(keep).collect::<Vec<_>>().join("\n"),
         "utc_offset_h = 2",
     );
-    told(plant, &["the file has no wind; 1 m/s is used all year"]);
+    warns(plant, &["the file has no wind; 1 m/s is used all year"]);
 }
 
 #[test]
@@ -108,12 +108,12 @@ fn gaps_are_filled_and_reported() {
     for (gap, longest) in [(970..973, "longest gap 3 h"), (3200..3272, "longest gap 72 h")] {
         let plant = with_weather(&kept(gap.clone()), "utc_offset_h = 2");
         let count = format!("missing values were filled: GHI {} of 8 760 values missing", gap.len());
-        told(plant, &[&count, longest]);
+        warns(plant, &[&count, longest]);
     }
     let coded = epw(&example_hours()).replacen(",60,?9?9,19.3,", ",60,?9?9,99.9,", 1);
-    told(with_weather(&coded, ""), &["air temperature 1 of 8 760 values missing"]);
+    warns(with_weather(&coded, ""), &["air temperature 1 of 8 760 values missing"]);
     let coded = |text: String| text.replacen(",0,0,0,0,0,19.1,", ",0,0,-9900,0,0,19.1,", 1);
-    told(
+    warns(
         Plant::new().edit("weather.csv", coded),
         &["GHI 1 of 8 760 values missing"],
     );
@@ -150,7 +150,7 @@ fn columns_that_cannot_be_used() {
         &["it begins with \"a,b\"", "an EPW file (first line LOCATION)"],
     );
     let extra = text.replacen("wind_m_s", "humidity_pct", 1);
-    told(
+    warns(
         with_weather(&extra, "utc_offset_h = 2"),
         &["columns of the file that are not used: humidity_pct"],
     );
@@ -303,7 +303,7 @@ fn a_small_sensor_offset_at_night_counts_as_zero() {
     let text = plain(&example_hours(), 1, local).replace(",0,0,0,", ",-1.5,0,0,");
     let plant = with_weather(&text, "utc_offset_h = 2");
     same("night offset", &series(&plant), &series(&Plant::new()));
-    told(
+    warns(
         plant,
         &["small negative values of sunlight (a sensor's offset at night) were taken as 0"],
     );

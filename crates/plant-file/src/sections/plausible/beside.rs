@@ -110,7 +110,7 @@ fn no_row(section: &str, wiring: Wiring) -> Warning {
 fn unused_flags(plant: &Plant, has_island: bool) -> Vec<Warning> {
     let fed = plant.beside.generator.as_ref().map_or(LoadsFed::None, |g| g.loads);
     let any_backed_up = !plant.grid.backed_up.is_none();
-    let said = match (any_backed_up, fed) {
+    let (subject, text) = match (any_backed_up, fed) {
         (true, LoadsFed::None) if !has_island => (
             "load",
             "nothing feeds the backed-up loads: there is no battery, and no generator with loads = \"backed-up\"",
@@ -125,7 +125,7 @@ fn unused_flags(plant: &Plant, has_island: bool) -> Vec<Warning> {
         ),
         _ => return Vec::new(),
     };
-    vec![Warning::new(said.0, said.1)]
+    vec![Warning::new(subject, text)]
 }
 
 /// A line or an export limit in a plant that exports nothing.
@@ -134,8 +134,9 @@ fn unused_export(plant: &Plant, exports: bool) -> Vec<Warning> {
     let line = export.line().is_some() && (!exports || export.agreed_w() <= 0.0);
     let limit = !exports && export.agreed_w() > 0.0 && export.agreed_w().is_finite();
     let unused = [(line, "[grid.line]"), (limit, "`export_limit_kw`")];
-    let told = unused.into_iter().filter(|(is, _)| *is);
-    told.map(|(_, what)| Warning::new("grid", format!("there is no export: nothing uses {what}")))
+    let unused_parts = unused.into_iter().filter(|(is, _)| *is);
+    unused_parts
+        .map(|(_, what)| Warning::new("grid", format!("there is no export: nothing uses {what}")))
         .collect()
 }
 

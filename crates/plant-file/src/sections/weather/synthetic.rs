@@ -14,7 +14,7 @@ use crate::read::{ByMonth, Outlined, Section};
 
 /// What the file says about the synthetic year.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Said {
+pub(crate) struct MadeYear {
     seed: u32,
     /// Monthly means of global irradiance in the file \[W/m²\].
     ghi_w_m2: Option<Monthly<f64>>,
@@ -22,7 +22,7 @@ pub(crate) struct Said {
     wind_m_s: Monthly<f64>,
 }
 
-fingerprint!(Said {
+fingerprint!(MadeYear {
     seed,
     ghi_w_m2,
     air,
@@ -46,8 +46,8 @@ fingerprint!(
 );
 
 /// Reads the keys of a synthetic year.
-pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<Said> {
-    Some(Said {
+pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<MadeYear> {
+    Some(MadeYear {
         seed: keys.seed.value(at),
         ghi_w_m2: keys.daily_ghi_w_m2.map(Monthly::from_array),
         air: read_air(at, keys)?,
@@ -91,7 +91,7 @@ fn read_air(at: &Section, keys: &MadeYearKeys) -> Option<Air> {
     }
 }
 
-impl Said {
+impl MadeYear {
     /// Mean air temperature of the year at a place, before the year is made \[°C\].
     pub(crate) fn mean_air_c(&self, latitude_deg: f64, altitude_m: f64) -> f64 {
         let mean_c = match self.air {
@@ -143,7 +143,7 @@ impl Said {
 
     /// The year at a site; warnings say what is uncertain in it.
     pub(super) fn year(&self, section: &Section, site: &Site, grid: &GridSun) -> Option<WeatherSeries> {
-        self.tell(section, grid);
+        self.warn_of_estimates(section, grid);
         #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
         let ephemeris = Ephemeris::new(site.axis.start_unix_s() as f64, site.axis.length_s());
         let suns = HourlySun::new(
@@ -169,28 +169,28 @@ impl Said {
         section.booked(synthetic::year(&climate, &suns, self.seed))
     }
 
-    fn tell(&self, section: &Section, grid: &GridSun) {
-        let tell = |text: String| section.book().warn("weather", text);
+    fn warn_of_estimates(&self, section: &Section, grid: &GridSun) {
+        let warn = |text: String| section.book().warn("weather", text);
         if self.ghi_w_m2.is_none() {
             let high: Vec<String> = world::OVERESTIMATE_PCT
                 .iter()
                 .map(|(place, pct)| format!("{pct:.0}% in {place}"))
                 .collect();
-            tell(format!(
+            warn(format!(
                 "preliminary: the irradiation is from a world grid of 3° cells, which is higher than station data by {}; \
                  twelve monthly means from a solar map (`{}`) or a weather file are more reliable",
                 high.join(", "),
                 DAILY_GHI.key
             ));
         } else {
-            tell(
+            warn(
                 "preliminary: days and hours are generated from twelve monthly means; a weather file of the site is more \
                  reliable"
                     .to_owned(),
             );
         }
         if let Some(km) = grid.from_km {
-            tell(format!(
+            warn(format!(
                 "no cell of the world grid around the site is land; the day-to-day spread{} of the cell {} km away \
                  {} used",
                 if self.ghi_w_m2.is_none() { " and the means" } else { "" },
@@ -199,7 +199,7 @@ impl Said {
             ));
         }
         if self.air == Air::Nothing {
-            tell(
+            warn(
                 "air temperature is estimated from latitude, altitude and month, and can be 5 °C off; give `air_mean_c`, \
                  and `air_low_c` and `air_high_c` if they are known"
                     .to_owned(),

@@ -7,7 +7,7 @@ use crate::provenance::OriginValue;
 
 /// A value that is listed when none was given.
 #[derive(Debug, Clone, Copy)]
-pub(crate) enum Told {
+pub(crate) enum Listed {
     /// A number and its unit.
     Number(f64, &'static str),
     /// Numbers and their unit.
@@ -20,7 +20,7 @@ pub(crate) enum Told {
     Rule(&'static str),
 }
 
-impl Told {
+impl Listed {
     /// The value as a reference page shows it.
     pub(crate) fn in_words(self) -> String {
         match self {
@@ -57,7 +57,7 @@ fn with_unit(value: String, unit: &str) -> String {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Usual<V> {
     pub(crate) value: V,
-    pub(crate) told: Told,
+    pub(crate) listed: Listed,
     pub(crate) source: &'static str,
 }
 
@@ -72,7 +72,7 @@ pub(crate) const fn usual_of(field: &'static Field) -> Usual<f64> {
     };
     Usual {
         value: preset.value * field.unit.factor,
-        told: Told::Number(preset.value, field.unit.symbol),
+        listed: Listed::Number(preset.value, field.unit.symbol),
         source: preset.source,
     }
 }
