@@ -207,11 +207,12 @@ fn replace(old: &mut Value, value: &NewValue) -> Result<(), EditError> {
     Ok(())
 }
 
-/// A value in TOML; `None` for a number that is not finite. A whole number is written without a decimal point, unless the
-/// old value had one.
+/// A value in TOML; `None` for a number that is not finite. A whole number is written without a decimal point, unless it
+/// replaces a single number that had one.
 fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
+    let keeps_point = matches!((value, old), (NewValue::Number(_), Some(Value::Float(_))));
     let number = |number: f64| -> Option<Value> {
-        let whole = number.fract() == 0.0 && number.abs() < 1e15 && !matches!(old, Some(Value::Float(_)));
+        let whole = number.fract() == 0.0 && number.abs() < 1e15 && !keeps_point;
         #[expect(clippy::cast_possible_truncation, reason = "whole and within the exact range")]
         number.is_finite().then(|| {
             if whole {
