@@ -9,7 +9,7 @@ WS_PER_KWH = 3.6e6
 
 
 def cost_lines(plant):
-    """(capital, upkeep per year, replacements) as lists of lines that name who bears them."""
+    """(capital, upkeep per year, replacements) as lists of lines; each names its rows."""
     spec = plant["money"]
     if isinstance(spec["capital"], list):
         return spec["capital"], spec["upkeep"], spec["replacement"]
@@ -24,34 +24,59 @@ def cost_lines(plant):
     return capital, upkeep, []
 
 
-def first_bill(plant, year):
-    credit = year.sum["credit"] / WS_PER_KWH
-    return year.sum["cost"] / WS_PER_KWH + 12.0 * plant["tariff"]["fixed_per_month"] - credit
+def first_year(plant, row, year):
+    """Charges, credit and fuel cost of the simulated year, which is year 1."""
+    fixed = 12.0 * plant["tariff"]["fixed_per_month"]
+    fuel = year.sum["fuel_l"] * plant["generator"]["fuel_price_per_l"] if row.generator else 0.0
+    return {
+        "charges": year.sum["cost"] / WS_PER_KWH + fixed,
+        "credit": year.sum["credit"] / WS_PER_KWH,
+        "fuel": fuel,
+        "loads_charges": year.sum["loads_cost"] / WS_PER_KWH + fixed,
+    }
+
+
+def kept(saving, degradation, n):
+    """What is left of a saving of year 1 in year n: only a positive one shrinks with the array."""
+    return saving * (1.0 - degradation) ** (n - 1) if saving > 0.0 else saving
 
 
 class RowMoney:
-    """What one row costs, year by year; `n` counts from 1."""
+    """What one row costs, year by year; `n` counts from 1.
 
-    def __init__(self, plant, row, years):
+    With a `reference`, the row ages against it; the reference itself is made without one.
+    """
+
+    def __init__(self, plant, row, years, reference=None):
         self.plant, self.row, self.spec = plant, row, plant["money"]
         capital, upkeep, self.replacements = cost_lines(plant)
         self.year = years[row.name]
         self.capital = sum(line["cost"] for line in capital if row.bears(line))
         self.upkeep = sum(line["cost"] for line in upkeep if row.bears(line))
-        self.bill = first_bill(plant, self.year)
-        self.grid_only_bill = first_bill(plant, years["grid-only"])
-        self.loads_bill = (
-            self.year.sum["loads_cost"] / WS_PER_KWH + 12.0 * plant["tariff"]["fixed_per_month"]
-        )
+        self.first = first_year(plant, row, self.year)
+        # a row that does not age is its own base: it has no saving that could shrink
+        ages = row.has_array and reference is not None
+        self.base = reference.first if ages else self.first
 
     def grown(self, name, n):
         return (1.0 + self.spec[name]) ** (n - 1)
 
-    def bill_of(self, n):
-        """The saving against grid-only fades with the array."""
-        fade = self.plant["array"]["yearly_degradation"] if self.row.has_array else 0.0
-        kept = (self.grid_only_bill - self.bill) * (1.0 - fade) ** (n - 1)
-        return (self.grid_only_bill - kept) * self.grown("escalation", n)
+    def aged(self, name, n, sign):
+        """Year n's amount before prices grow; `sign` is -1 for the credit, else 1."""
+        degradation = self.plant["array"]["yearly_degradation"]
+        saving = sign * (self.base[name] - self.first[name])
+        return self.base[name] - sign * kept(saving, degradation, n)
+
+    def charges_of(self, n):
+        return self.aged("charges", n, 1) * self.grown("escalation", n)
+
+    def credit_of(self, n):
+        return self.aged("credit", n, -1) * self.grown("export_credit_escalation", n)
+
+    def fuel_of(self, n):
+        """Of a row without a generating set too: what its older array no longer saves."""
+        escalation = self.plant.get("generator", {}).get("fuel_escalation", 0.0)
+        return self.aged("fuel", n, 1) * (1.0 + escalation) ** (n - 1)
 
     def upkeep_of(self, n):
         total = self.upkeep
@@ -60,15 +85,8 @@ class RowMoney:
             total += hours * self.plant["generator"]["upkeep_per_hour"]
         return total * self.grown("inflation", n)
 
-    def fuel_of(self, n):
-        if not self.row.generator:
-            return 0.0
-        spec = self.plant["generator"]
-        first = self.year.sum["fuel_l"] * spec["fuel_price_per_l"]
-        return first * (1.0 + spec["fuel_escalation"]) ** (n - 1)
-
     def running_of(self, n):
-        return self.bill_of(n) + self.upkeep_of(n) + self.fuel_of(n)
+        return self.charges_of(n) - self.credit_of(n) + self.upkeep_of(n) + self.fuel_of(n)
 
     def replaced_in(self, n):
         if n >= self.spec["years"]:
@@ -82,7 +100,7 @@ class RowMoney:
 
 
 def smallest_rate(flows):
-    """The rate at which the present value is nil; of several the smallest not negative."""
+    """The rate at which the present value is zero; of several the smallest not negative."""
     if not min(flows) < 0.0 < max(flows):
         return None
     # in q = 1/(1 + rate) the present value is a polynomial
@@ -102,7 +120,10 @@ def smallest_rate(flows):
 
 def money(plant, row, years):
     spec = plant["money"]
-    own, reference = (RowMoney(plant, r, years) for r in (row, Row(spec["reference"])))
+    reference = RowMoney(plant, Row(spec["reference"]), years)
+    own = reference
+    if row.name != spec["reference"]:
+        own = RowMoney(plant, row, years, reference)
     horizon = range(1, spec["years"] + 1)
     saved = [reference.running_of(n) - own.running_of(n) for n in horizon]
     more = own.capital - reference.capital
@@ -110,14 +131,16 @@ def money(plant, row, years):
         saved[n - 1] + reference.replaced_in(n) - own.replaced_in(n) for n in horizon
     ]
     costs = [own.capital] + [
-        own.running_of(n) + own.replaced_in(n) - own.loads_bill * own.grown("escalation", n)
+        own.running_of(n)
+        + own.replaced_in(n)
+        - own.first["loads_charges"] * own.grown("escalation", n)
         for n in horizon
     ]
     delivered = [0.0] + [own.year.sum["delivered_m3"]] * spec["years"]
     rate = spec["discount"]
     return {
         "capital": own.capital,
-        "first_year_bill": own.bill,
+        "first_year_bill": own.first["charges"] - own.first["credit"],
         "payback_years": max(more, 0.0) / saved[0] if saved[0] > 0.0 else None,
         "npv": float(npf.npv(rate, flows)),
         "irr": smallest_rate(flows),

@@ -110,7 +110,7 @@ mod tests {
         assert_eq!(faults[0].key, "water_temperature_c");
         assert_eq!(
             faults[0].to_string(),
-            "water temperature: 68 °C; allowed: 1 to 45 °C (liquid water that a pump may lift); correct \
+            "water temperature: 68 °C; allowed: 1 to 45 °C (water that a pump can handle); correct \
              `water_temperature_c`; the unit is °C"
         );
         assert!(Water::at(f64::NAN).is_err());

@@ -87,7 +87,7 @@ fn each_wrong_entry_is_refused_with_its_place() {
             "origin[1].of",
             "\"well\" (string)",
         ),
-        ("[[origin]]\nis = \"found\"", "origin[1].of", "nothing"),
+        ("[[origin]]\nis = \"found\"", "origin[1].of", "not given"),
         (
             "[[origin]]\nof = [\"well\"]\nis = \"found\"\ndate = \"2026-11-30\"",
             "origin[1].date",

@@ -108,11 +108,11 @@ describe('inputs', () => {
 
   it('say how to type a list, and what is wrong with a text that is not one', () => {
     const hours = input('demand', 'demand.hour_share', { kind: 'numbers', length: 24, value: null });
-    expect(howToType(hours)).toBe('24 values, with commas between');
+    expect(howToType(hours)).toBe('24 values, separated by commas');
     expect(notRead(hours)).toContain('24 numbers');
     expect(howToType(input('demand', 'demand.daily_m3', { kind: 'number-or-months' }))).toContain('12');
     expect(howToType(bore)).toBe('');
-    expect(notRead(bore)).toBe('Give a number.');
+    expect(notRead(bore)).toBe('Enter a number.');
   });
 });
 

@@ -126,15 +126,8 @@ describe('a moment in words', () => {
     expect(words(onDrive, { pumps: 2 })).toContain('The 2 pumps run at 43 Hz and pump 12.3 m³/h');
   });
 
-<<<<<<< HEAD
   it('describes a field that lacks water', () => {
     expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain('The field gets no water; its demand is 9.0 m³/h.');
-=======
-  it('tells a field in want', () => {
-    expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain(
-      'The field gets no water; its demand is 9.0 m³/h.',
-    );
->>>>>>> p9-words
     expect(words({ demand_m3_h: 9, delivered_m3_h: 4 })).toContain(
       'The field gets 4.0 m³/h of its demand of 9.0 m³/h.',
     );

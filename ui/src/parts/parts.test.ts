@@ -66,7 +66,7 @@ describe('the scrubber', () => {
     await fireEvent.keyDown(slider, { key: 'ArrowRight' });
     expect(slider.getAttribute('aria-valuenow')).toBe(String(NOON_OUTAGE_S + 600));
     await fireEvent.keyDown(slider, { key: 'Home' });
-    expect(slider.getAttribute('aria-valuetext')).toMatch(/^00:00, grid there/);
+    expect(slider.getAttribute('aria-valuetext')).toMatch(/^00:00, grid on/);
   });
 
   it('starts an outage if the grid is there', async () => {

@@ -30,6 +30,50 @@ fn terms(years: u32, discount_rate: f64) -> Terms {
     }
 }
 
+/// Charges 1000 and fuel 300 against charges 400, credit 100, `fuel`, upkeep 20 and capital 4000; d = 1 %, charges rising
+/// 4 %, the credit 2 %, fuel and upkeep 3 % a year, discounted at 10 %.
+fn ageing(years: u32, fuel: f64) -> Cashflow {
+    let terms = Terms {
+        price_escalation: 0.04,
+        export_credit_escalation: 0.02,
+        inflation: 0.03,
+        fuel_escalation: 0.03,
+        yearly_degradation: 0.01,
+        ..terms(years, 0.10)
+    };
+    let with = |mut row: RowCosts, credit: f64, fuel: f64| {
+        row.energy.bill.export_credit = credit;
+        row.energy.fuel = fuel;
+        row
+    };
+    let reference = with(row(0.0, 0.0, 1000.0), 0.0, 300.0);
+    Cashflow::against(&reference, &with(row(4000.0, 20.0, 400.0), 100.0, fuel), &terms)
+}
+
+#[test]
+fn an_ageing_array_against_an_independent_table() {
+    // numpy-financial 1.0 (npv, irr) on flows worked from the rules of docs/model.md §13, without this code.
+    // More fuel than the reference: that saving is negative and does not shrink.
+    let flow = ageing(5, 350.0);
+    let expected = [-4000.0, 630.0, 646.64, 663.7523, 681.350_664_720_8, 699.449_263_699_375_5];
+    assert!(flow.flows().iter().zip(expected).all(|(got, wanted)| (got - wanted).abs() < 1e-9));
+    assert!((flow.npv() + 1_494.497_942_954_557_6).abs() < 1e-9);
+    assert!((flow.irr().unwrap() + 0.058_011_213_961_490_2).abs() < 1e-9);
+    assert!((flow.simple_payback_years().unwrap() - 4000.0 / 630.0).abs() < 1e-12);
+    assert_eq!(flow.ahead_from_year(), None);
+    let longer = ageing(8, 350.0);
+    assert!((longer.npv() + 357.770_201_647_3).abs() < 1e-9);
+    assert!((longer.irr().unwrap() - 0.075_714_338_025_5).abs() < 1e-9);
+    assert_eq!(longer.ahead_from_year(), Some(6));
+    // No fuel: all of the reference's is saved, and that saving shrinks.
+    let flow = ageing(5, 0.0);
+    let expected = [-4000.0, 980.0, 1004.05, 1028.733_727, 1_054.068_589_332_700_2, 1_080.072_485_831_130_3];
+    assert!(flow.flows().iter().zip(expected).all(|(got, wanted)| (got - wanted).abs() < 1e-9));
+    assert!((flow.npv() + 115.811_579_085_4).abs() < 1e-9);
+    assert!((flow.irr().unwrap() - 0.088_790_803_106_3).abs() < 1e-9);
+    assert_eq!(flow.ahead_from_year(), Some(4));
+}
+
 #[test]
 fn a_level_saving_over_twenty_years() {
     // −20 000, then 3200 in each of 20 years at 8 %: independent computation.

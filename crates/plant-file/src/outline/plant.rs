@@ -151,7 +151,7 @@ frame! {
         uses: Group<BatteryKeys> = group();
     }
 
-    /// `[generator]`: a generating set, and how it is used.
+    /// `[generator]`: a generator, and how it is used.
     GeneratorUseKeys {
         file: Equipment<GeneratorFile> = equipment("file", "generator file");
         uses: Group<GeneratorKeys> = group();
@@ -191,7 +191,7 @@ words! {
         "blend" = Blend,
     }
 
-    /// How a generating set is started.
+    /// How a generator is started.
     Start {
         /// By itself.
         "automatic" = Automatic,
@@ -199,7 +199,7 @@ words! {
         "by-hand" = ByHand,
     }
 
-    /// When a generating set pumps.
+    /// When a generator pumps.
     PumpsWhen {
         /// While the tank is below its low mark.
         "tank-is-low" = TankIsLow,
@@ -403,7 +403,7 @@ record! {
         restart: f64 = number(&battery_use::RESTART);
     }
 
-    /// How the generating set is used.
+    /// How the generator is used.
     GeneratorKeys {
         beside: Option<Words<Wiring>> =
             choices("beside", "arrangements that are also calculated with the generator").optional();
