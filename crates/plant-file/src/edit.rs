@@ -57,8 +57,11 @@ const LONGEST_KEYS: usize = 200;
 const DEEPEST: usize = 8;
 
 /// Sets the value under dotted keys, `tank.capacity_m3` or `pipe[2].bore_mm` (numbers count from 1), and returns the new
-/// text. In a list of the same length only the numbers that differ change. A new key is added at the end of its section,
-/// a new section without a number at the end of the file. When a key is removed, the lines above it stay.
+/// text.
+///
+/// - In a list of numbers of the same length, only those that differ change.
+/// - A missing key is added at the end of its section. A missing section without a number is added at the end of the file.
+/// - Removing a key keeps the comments above it.
 ///
 /// # Errors
 /// When the text is not valid TOML, when there is no place for the keys, and for a number that is not finite.
@@ -91,7 +94,7 @@ fn syntax(error: &toml_edit::TomlError) -> EditError {
     EditError::Syntax(error.message().to_owned())
 }
 
-/// The text with the value set; `None` when there is no place for it.
+/// Returns the text with the value set, or `None` when there is no place for it.
 fn set_in_document(text: &str, sections: &[&str], key: &str, value: &NewValue) -> Result<Option<String>, EditError> {
     let mut document: DocumentMut = text.parse().map_err(|e| syntax(&e))?;
     let mut table: &mut dyn TableLike = document.as_table_mut();
@@ -204,11 +207,12 @@ fn replace(old: &mut Value, value: &NewValue) -> Result<(), EditError> {
     Ok(())
 }
 
-/// A value in TOML; `None` for a number that is not finite. A whole number is written without a decimal point, unless the
-/// old value had one.
+/// A value in TOML; `None` for a number that is not finite. A whole number is written without a decimal point, unless it
+/// replaces a single number that had one.
 fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
+    let keeps_point = matches!((value, old), (NewValue::Number(_), Some(Value::Float(_))));
     let number = |number: f64| -> Option<Value> {
-        let whole = number.fract() == 0.0 && number.abs() < 1e15 && !matches!(old, Some(Value::Float(_)));
+        let whole = number.fract() == 0.0 && number.abs() < 1e15 && !keeps_point;
         #[expect(clippy::cast_possible_truncation, reason = "whole and within the exact range")]
         number.is_finite().then(|| {
             if whole {

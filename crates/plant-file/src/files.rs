@@ -1,4 +1,4 @@
-//! Where a plant's files are read from: the disk, with drafts in place of some of them.
+//! Where a plant's files are read from: the disk, or drafts in memory that replace some files.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -9,19 +9,19 @@ use std::sync::Arc;
 use daylift_tables::Source;
 use daylift_units::Fault;
 
-/// Largest file that is read \[bytes\]: a one-minute year with a few columns takes about 40 MB.
+/// Largest file that is read \[bytes\]. A year of one-minute rows with a few columns takes about 40 MB.
 const LARGEST_FILE_BYTES: u64 = 128 * 1024 * 1024;
 
-/// Files as they are read: from the disk, unless a draft stands in a file's place.
+/// Reads files from the disk, or from drafts in memory that replace some of them.
 #[derive(Debug, Clone, Default)]
 pub struct Files {
     within: Option<PathBuf>,
-    /// By the file itself: however a path leads to it, the draft is found.
+    /// By canonical path: the draft is found by whatever path the file is named.
     drafts: BTreeMap<PathBuf, String>,
 }
 
 impl Files {
-    /// Files below a folder only: a path that leads out of it, by `..` or by a link, is a fault.
+    /// Only files below a folder: a path out of it, by `..` or by a link, is a fault.
     ///
     /// # Errors
     /// When the folder cannot be found.
@@ -32,21 +32,21 @@ impl Files {
         })
     }
 
-    /// The same with a text in place of a file.
+    /// Adds a draft: this text is read instead of the file.
     ///
     /// # Errors
-    /// When there is no such file.
+    /// When the file does not exist.
     pub fn with_draft(mut self, path: &Path, text: String) -> io::Result<Self> {
         self.drafts.insert(fs::canonicalize(path)?, text);
         Ok(self)
     }
 
-    /// Reads a text file; a fault has `key` and `quantity` as what names the file.
+    /// Reads a text file. `key` and `quantity` go into a fault: the key that names the file, and what the file is.
     ///
     /// # Errors
-    /// A fault when it is missing, not a file, outside the folder, too large or not UTF-8.
+    /// A fault when it is missing, not a file, outside the folder, too large (above 128 MiB) or not UTF-8.
     pub fn read(&self, path: &Path, key: &str, quantity: &str) -> Result<Arc<Source>, Fault> {
-        // What cannot be followed to its end cannot be read either; reading it says why.
+        // A path that cannot be resolved cannot be read either: `read_text` says why.
         let real = fs::canonicalize(path).ok();
         if let (Some(within), Some(real)) = (&self.within, &real)
             && !real.starts_with(within)
@@ -127,10 +127,10 @@ fn io_words(e: &std::io::Error) -> String {
     }
 }
 
-/// A path written in a file, relative to the folder of that file.
+/// Resolves a path as a file writes it, relative to the folder of that file.
 ///
 /// # Errors
-/// A fault when it is absolute: a plant folder must work wherever it is moved.
+/// A fault when it is empty or absolute: a plant folder must work wherever it is moved.
 pub(crate) fn resolve(folder: &Path, written: &str, key: &str, quantity: &str) -> Result<PathBuf, Fault> {
     let path = Path::new(written);
     let absolute =

@@ -1,31 +1,43 @@
-//! The outline of the plant file and of the equipment files: the sections there are and the keys each may have.
+//! The outline of the plant file and of the equipment files: which sections exist, and which keys each may have.
 //!
-//! Declared once, for the reader, the JSON Schema, the list of origins and for forms. A declaration makes both the
-//! [`Table`] and the record that a sound section is read into: a key that is not declared has no field to be read from.
+//! It is declared once, for the reader, the JSON Schema, the list of origins and forms. A declaration makes both the
+//! [`Table`] and the record that a valid section is read into: a key that is not declared has no field to read from.
+//!
+//! # How to add a key
+//!
+//! `low_mark_pct` of `[tank]` shows every place:
+//!
+//! 1. The quantity, in `TANK` of `daylift_units::fields`, with its unit, range, reason and default: `LOW_MARK =
+//!    Field::new("low_mark_pct", "level below which …", Unit::PERCENT, 0.0, 95.0, "of the capacity; …")`.
+//! 2. The key, in `TankKeys` of `outline/plant.rs`: `low_mark: f64 = number(&tank::LOW_MARK);`.
+//! 3. The value (checked, in SI, or its default) goes into the plant, here in `sections/use_of_water.rs`:
+//!    `low_mark: keys.low_mark`.
+//! 4. Its effect: the field `low_mark` of `daylift_lift::TankSheet`, and the code that uses it.
+//! 5. `cargo xtask schema` writes the JSON Schema and `docs/plant-file.md` again.
 
 mod equipment;
 mod grid;
 mod keys;
 mod later;
+mod listed;
 mod money;
 mod plant;
 mod table;
-mod told;
 mod words;
 
 pub(crate) use equipment::*;
 pub(crate) use grid::*;
 pub(crate) use keys::Typed;
 pub(crate) use later::{Later, later_key};
+pub(crate) use listed::{Listed, Usual, usual_of};
 pub(crate) use money::*;
 pub(crate) use plant::*;
 pub use table::{Key, Table, What};
-pub(crate) use told::{Told, Usual, usual_of};
 pub(crate) use words::{Word, ids};
 
 use crate::read::Outlined;
 
-/// Every kind of file with its outline: the plant file first.
+/// Every kind of file with its outline; the plant file comes first.
 pub const FILES: [(&str, &Table); 8] = [
     ("plant", PlantKeys::TABLE),
     ("module", ModuleFile::TABLE),
@@ -37,7 +49,8 @@ pub const FILES: [(&str, &Table); 8] = [
     ("generator", GeneratorFile::TABLE),
 ];
 
-/// Every path of every file as it is listed: equipment by its kind, `motor.rated_power_kw`.
+/// Every key of every file by the path under which it is listed. Keys of equipment begin with its kind, such as
+/// `motor.rated_power_kw`.
 #[must_use]
 pub fn paths() -> Vec<(String, &'static Key)> {
     let mut out = Vec::new();

@@ -1,4 +1,4 @@
-//! Where each value came from, and how far it may be relied on.
+//! Where each value came from, and how reliable it is.
 
 mod first;
 mod marks;
@@ -9,19 +9,19 @@ use jiff::civil::Date;
 pub use first::confirm_first;
 pub(crate) use marks::{Entry, covers, mark, narrowness};
 
-/// Sections named in the warning about values that are not confirmed; the rest are counted.
-const SECTIONS_TOLD: usize = 6;
+/// Most sections named in the warning about values that are not confirmed; the others are counted.
+const MOST_SECTIONS: usize = 6;
 
-/// Where a value came from, from the least to be relied on to the most.
+/// Where a value came from, from the least to the most reliable.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Origin {
-    /// Nobody gave it: the field's own default holds.
+    /// Not in any file: the field's default applies.
     Default,
-    /// In a file, of equipment of the usual kind, not of a make.
+    /// In a file, typical of such equipment, but not of a certain make.
     Generic,
-    /// In a file, and nobody has confirmed it on the farm.
+    /// In a file, but not confirmed on the farm.
     Assumed,
-    /// In a file, unmarked, or marked so beside a wider mark.
+    /// In a file without a mark, or marked so as an exception to a wider mark.
     Given,
     /// Copied from the maker's datasheet.
     Datasheet,
@@ -51,8 +51,8 @@ impl Origin {
         Self::Confirmed,
     ];
 
-    /// Those that a file marks. What is not marked is given, so that `given` is a mark only beside a wider one; what is not
-    /// given is a default.
+    /// Those that a file can mark. An unmarked value is [`Given`](Self::Given) anyway, so that mark is useful only as an
+    /// exception to a wider one. A value that is not given is a [`Default`](Self::Default).
     pub const MARKS: [Self; 6] = [
         Self::Generic,
         Self::Assumed,
@@ -76,25 +76,25 @@ impl Origin {
         }
     }
 
-    /// Whether it stands in a file and is marked as not confirmed on the farm.
+    /// Whether the value is in a file, with a mark that says it is not confirmed.
     #[must_use]
     pub const fn is_unconfirmed(self) -> bool {
         matches!(self, Self::Generic | Self::Assumed)
     }
 
-    /// Whether somebody stands for it: it is neither a default nor unconfirmed.
+    /// Whether somebody answers for the value: it is neither a default nor unconfirmed.
     #[must_use]
     pub const fn is_relied_on(self) -> bool {
         !matches!(self, Self::Default) && !self.is_unconfirmed()
     }
 }
 
-/// What a file says of a value beside its origin.
+/// What a file says about a value besides its origin.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Mark {
-    /// When it was measured, copied or found.
+    /// Date on which it was measured, copied or calculated.
     pub date: Option<Date>,
-    /// How, in words.
+    /// How that was done, in words.
     pub note: Option<String>,
 }
 
@@ -116,15 +116,15 @@ pub enum OriginValue {
 /// A value and where it came from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ValueOrigin {
-    /// Key with its section, `array.albedo`; equipment by its kind, `motor.rated_power_kw`.
+    /// Key with its section, `array.albedo`; that of equipment begins with its kind, `motor.rated_power_kw`.
     pub path: String,
-    /// File in which it stands, or would stand, as it is read.
+    /// Path of the file in which it is or would be.
     pub file: String,
-    /// Key with its section within that file, `rated_power_kw`, `pipe[2].bore_mm`; numbers count from 1.
+    /// Key with its section within that file, such as `rated_power_kw` or `pipe[2].bore_mm`; numbers count from 1.
     pub keys: String,
     /// Where it came from.
     pub origin: Origin,
-    /// What the file says of it; `None` where no entry marks it.
+    /// What the file says about it; `None` if no entry marks it.
     pub mark: Option<Mark>,
     /// The value.
     pub value: OriginValue,
@@ -134,24 +134,24 @@ pub struct ValueOrigin {
     pub source: String,
 }
 
-/// How many values there are of each origin, in the order of [`Origin::ALL`].
+/// The number of values of each origin, in the order of [`Origin::ALL`].
 #[must_use]
 pub fn counts(origins: &[ValueOrigin]) -> [(Origin, usize); Origin::ALL.len()] {
     Origin::ALL.map(|origin| (origin, origins.iter().filter(|o| o.origin == origin).count()))
 }
 
-/// A part of a path without its number: `pipe` of `pipe[2]`.
+/// A part of a path without its number: `pipe` for `pipe[2]`.
 fn unnumbered(part: &str) -> &str {
     part.split_once('[').map_or(part, |(name, _)| name)
 }
 
-/// A path without numbers: `tariff.season.months` of `tariff.season[1].months`.
+/// A path without numbers: `tariff.season.months` for `tariff.season[1].months`.
 #[must_use]
 pub fn without_numbers(path: &str) -> String {
     path.split('.').map(unnumbered).collect::<Vec<_>>().join(".")
 }
 
-/// What the reader of a result must know of values that are not confirmed; `None` when all are.
+/// The warning about values marked as not confirmed; `None` when there are none.
 pub(crate) fn warning(origins: &[ValueOrigin]) -> Option<Warning> {
     let unconfirmed: Vec<&ValueOrigin> = origins.iter().filter(|o| o.origin.is_unconfirmed()).collect();
     let mut sections: Vec<&str> = Vec::new();
@@ -166,14 +166,14 @@ pub(crate) fn warning(origins: &[ValueOrigin]) -> Option<Warning> {
         1 => "1 value is".to_owned(),
         n => format!("{n} values are"),
     };
-    let told = sections[..sections.len().min(SECTIONS_TOLD)].join(", ");
-    let more = match sections.len().saturating_sub(SECTIONS_TOLD) {
+    let named = sections[..sections.len().min(MOST_SECTIONS)].join(", ");
+    let more = match sections.len().saturating_sub(MOST_SECTIONS) {
         0 => String::new(),
         n => format!(" and {n} more"),
     };
     Some(Warning::new(
         "assumed",
-        format!("{values} not confirmed on the farm: {told}{more}"),
+        format!("{values} not confirmed on the farm: {named}{more}"),
     ))
 }
 

@@ -1,8 +1,8 @@
-//! Reading TOML over a spanned tree, so that every fault is found at once and knows its place.
+//! Reads TOML as a tree with positions, so that all faults are found in one pass, each with its place.
 //!
-//! A file is walked against its outline first ([`Walk`]): types, ranges, lengths, missing and unknown keys, defaults and
-//! the origin of every value. What is sound comes out as a record; what its values must be to each other is for the
-//! sections to say: they book their faults in the [`Section`] beside the record.
+//! A [`Walk`] first compares a file with its outline: types, ranges, lengths, missing and unknown keys. It also applies
+//! defaults and books the origin of every value. Valid values come out as a record. Rules between several values are
+//! checked in `sections`, which book their faults in the [`Section`] beside the record.
 
 pub(crate) mod book;
 mod document;
@@ -17,4 +17,4 @@ pub(crate) use document::read_document;
 pub(crate) use parts::{Equipment, EquipmentFile, Group, List, Part, read_equipment};
 pub(crate) use scalars::{ByMonth, Number, OneWord, Texts, Used, Words, usual};
 pub(crate) use section::Section;
-pub(crate) use walk::{Outlined, Scalar, Stand, Stands, Walk};
+pub(crate) use walk::{Outlined, Placed, Readable, Scalar, Walk};

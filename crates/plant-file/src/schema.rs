@@ -1,14 +1,14 @@
 //! JSON Schema of the plant file and of the equipment files, from the outline and the declared fields.
 //!
-//! A schema knows single values. What values must be to each other (two lists of one length, a credit only where export
-//! is paid) is the reader's to say.
+//! A schema checks single values. Rules between values (two lists of the same length, a credit only when export is paid)
+//! are checked by the reader only.
 
 use daylift_units::Field;
 use serde_json::{Map, Value, json};
 
 use crate::outline::{FILES, Key, Table, What};
 
-/// Kinds of file that have a schema: `plant` and the kinds of equipment.
+/// The kinds of file that have a schema: `plant` and the kinds of equipment.
 #[must_use]
 pub fn kinds() -> [&'static str; FILES.len()] {
     FILES.map(|(kind, _)| kind)
@@ -66,7 +66,7 @@ fn property(key: &Key) -> Map<String, Value> {
     out
 }
 
-/// What a field is in words; `x-unit` and `x-source` are for forms and are no rules.
+/// Adds the description of a field. `x-unit` and `x-source` are for forms; validators ignore them.
 fn describe(field: &Field, out: &mut Map<String, Value>) {
     out.insert("description".into(), json!(format!("allowed: {}", field.allowed())));
     if !field.unit.symbol.is_empty() {
@@ -98,7 +98,7 @@ fn text() -> Map<String, Value> {
     map(json!({ "type": "string", "minLength": 1 }))
 }
 
-/// A number without a fraction where it has none: 24, not 24.0.
+/// A whole number without a decimal point: 24, not 24.0.
 fn plain(value: f64) -> Value {
     #[expect(clippy::cast_possible_truncation, reason = "whole and within the exact range")]
     if value.fract() == 0.0 && value.abs() < 1e15 {

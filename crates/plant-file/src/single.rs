@@ -1,4 +1,4 @@
-//! One equipment file read by itself: its text without a plant around it.
+//! Reads one equipment file without a plant.
 
 use std::path::Path;
 use std::rc::Rc;
@@ -29,7 +29,7 @@ fn single<T>(read: impl FnOnce(&Rc<Book>) -> Option<T>) -> Outcome<T> {
     }
 }
 
-/// The name that a plant file gives its plant; `None` when there is none to read.
+/// The name of the plant in a plant file; `None` when the file cannot be read or has no name.
 #[must_use]
 pub fn plant_name(file: &Path) -> Option<String> {
     let source = Files::default().read(file, "", "plant file").ok()?;
@@ -42,7 +42,7 @@ pub fn plant_name(file: &Path) -> Option<String> {
 pub enum Equipment {
     /// A PV module.
     Module(Module),
-    /// A grid-tied inverter, without its cable.
+    /// A grid-tied inverter; the loss of its AC cable is taken as 0.
     Inverter(Inverter),
     /// A drive.
     Drive(Drive),
@@ -50,19 +50,19 @@ pub enum Equipment {
     Motor(Motor),
     /// A pump.
     Pump(Pump),
-    /// A battery, not yet put to a use.
+    /// A battery's datasheet, without the rules of its use.
     Battery(BatterySheet),
     /// A generating set.
     Generator(GeneratingSet),
 }
 
-/// Water temperature at which a pump by itself is read \[°C\] (usual practice).
+/// Water temperature for a pump that is read without a plant \[°C\] (usual practice).
 const WATER_C: f64 = 20.0;
 
 /// Reads an equipment file as one of a kind: `module`, `inverter`, `drive`, `motor`, `pump`, `battery`, `generator`.
 ///
 /// # Errors
-/// Every fault of the file; one fault when there is no such kind.
+/// Every fault of the file, or one fault for an unknown kind.
 pub fn equipment(source: &Arc<Source>, kind: &str) -> Outcome<Equipment> {
     single(|book| match kind {
         "module" => read_equipment(book, source).as_ref().and_then(build_module).map(Equipment::Module),

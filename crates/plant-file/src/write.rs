@@ -1,4 +1,4 @@
-//! A text written in the place of a file whole: at any moment the old text or the new one is there.
+//! Replaces a file's text as a whole: at any moment the file has either the old text or the new one.
 
 use std::fs::{self, File};
 use std::io::{self, Write};
@@ -10,11 +10,10 @@ use tempfile::NamedTempFile;
 const PREFIX: &str = ".daylift-";
 const SUFFIX: &str = ".part";
 
-/// A text in a file of its own, to be put in a place of its folder when it is on the disk. What an earlier process left
-/// there when it was killed is taken away.
+/// Writes a text into a temporary file ("part") in a folder. Also removes parts left there by a process that was killed.
 ///
 /// # Errors
-/// When the folder or the disk refuses it.
+/// When the part cannot be made or written.
 pub fn part_in(folder: &Path, text: &str) -> io::Result<NamedTempFile> {
     sweep(folder);
     let mut part = tempfile::Builder::new().prefix(PREFIX).suffix(SUFFIX).tempfile_in(folder)?;
@@ -22,18 +21,18 @@ pub fn part_in(folder: &Path, text: &str) -> io::Result<NamedTempFile> {
     Ok(part)
 }
 
-/// Whether a file is protected: a new one could take its place all the same, against the wish of whoever protected it.
+/// Whether a file is read-only. A part could replace it all the same, so the caller must ask first.
 ///
 /// # Errors
-/// When there is no such file.
+/// When the file does not exist, or the system refuses to describe it.
 pub fn is_read_only(real: &Path) -> io::Result<bool> {
     Ok(fs::metadata(real)?.permissions().readonly())
 }
 
-/// The same, on the disk and as open to others as the file whose place it is to take.
+/// Writes a part for the file `real`, with that file's permissions, and waits until it is on the disk.
 ///
 /// # Errors
-/// What the disk says.
+/// When the part cannot be made or written, or the file's permissions cannot be read or set.
 pub fn part_for(real: &Path, text: &str) -> io::Result<NamedTempFile> {
     let part = part_in(folder_of(real), text)?;
     part.as_file().set_permissions(fs::metadata(real)?.permissions())?;
@@ -41,13 +40,13 @@ pub fn part_for(real: &Path, text: &str) -> io::Result<NamedTempFile> {
     Ok(part)
 }
 
-/// Puts a part in its file's place.
+/// Replaces a file by its part.
 ///
 /// # Errors
-/// What the disk says; the file is then as it was, or whole and new.
+/// When the file cannot be replaced, or the folder cannot be synced. The file then has its old text or the whole new one.
 pub fn place(part: NamedTempFile, real: &Path) -> io::Result<()> {
     part.persist(real).map_err(|e| e.error)?;
-    // The new name is only safe once the folder is on the disk; where folders cannot be opened this is not needed.
+    // The change is safe only once the folder is on the disk. Systems on which folders cannot be opened do not need this.
     File::open(folder_of(real)).map_or(Ok(()), |folder| folder.sync_all())
 }
 
@@ -55,17 +54,17 @@ fn folder_of(file: &Path) -> &Path {
     file.parent().unwrap_or(Path::new("."))
 }
 
-/// A part older than this is nobody's who still writes.
+/// No process still writes a part older than this.
 const LEFT_BEHIND: Duration = Duration::from_secs(60);
 
-/// Takes away what a process killed while it wrote has left in a folder.
+/// Removes parts that killed processes left in a folder.
 fn sweep(folder: &Path) {
     let is_part = |name: &str| name.starts_with(PREFIX) && name.ends_with(SUFFIX);
     for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
         let named = entry.file_name().to_str().is_some_and(is_part);
         let age = || entry.metadata().ok().filter(fs::Metadata::is_file)?.modified().ok()?.elapsed().ok();
         if named && age().is_some_and(|age| age > LEFT_BEHIND) {
-            // What cannot be taken away hinders nothing.
+            // A part that cannot be removed does no harm.
             drop(fs::remove_file(entry.path()));
         }
     }
@@ -78,7 +77,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn parts_left_behind_are_swept_and_nothing_else() {
+    fn old_parts_are_removed_and_nothing_else() {
         let folder = tempfile::tempdir().unwrap();
         let old = SystemTime::now() - 2 * LEFT_BEHIND;
         let make = |name: &str, at: SystemTime| {

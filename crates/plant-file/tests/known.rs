@@ -1,4 +1,4 @@
-//! A plant read with what earlier readings found is the plant that is read without.
+//! Reading a plant with the remembered results of earlier readings gives the same plant as reading it without.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -9,13 +9,13 @@ use daylift_plant_file::{Files, Read, read_plant, read_plant_knowing};
 use daylift_tables::Known;
 use daylift_testing::Plant;
 
-/// Everything that a reading gives, as text.
-fn told(read: &Read) -> String {
+/// The whole result of a reading, as text.
+fn as_text(read: &Read) -> String {
     format!("{:?}\n{:?}\n{:?}", read.plant, read.warnings, read.origins)
 }
 
 #[test]
-fn what_was_found_before_changes_nothing() {
+fn remembered_results_change_nothing() {
     let folder = Plant::new();
     let plant = folder.path().join("plant.toml");
     let known = Arc::new(Known::default());
@@ -26,26 +26,26 @@ fn what_was_found_before_changes_nothing() {
         assert!(text.contains(from), "{from}");
         fs::write(path, text.replacen(from, to, 1)).unwrap();
     };
-    let mut all = vec![told(&with().unwrap())];
+    let mut all = vec![as_text(&with().unwrap())];
     for (file, from, to) in [
         ("plant.toml", "capacity_m3 = 165", "capacity_m3 = 200"),
-        // The site, its clock, the model of the sky, the file itself: each asks for the weather anew. A clock beside the
-        // sun's is warned of, each time.
+        // A change of the site, its clock, the sky model or the file itself must read the weather again. A clock far from
+        // solar time gives its warning each time.
         ("plant.toml", "latitude_deg = -15.6", "latitude_deg = -14.2"),
         ("plant.toml", "Africa/Lusaka", "Asia/Kolkata"),
         ("plant.toml", "[weather]\n", "[weather]\nsky_model = \"perez\"\n"),
     ] {
         edit(file, from, to);
-        let alone = told(&read_plant(&plant).unwrap());
-        assert_eq!(told(&with().unwrap()), alone, "{to}");
-        assert_eq!(told(&with().unwrap()), alone, "{to}, a second time");
+        let alone = as_text(&read_plant(&plant).unwrap());
+        assert_eq!(as_text(&with().unwrap()), alone, "{to}");
+        assert_eq!(as_text(&with().unwrap()), alone, "{to}, a second time");
         assert!(!all.contains(&alone), "{to} changed nothing");
         all.push(alone);
     }
 }
 
 #[test]
-fn faults_are_found_each_time() {
+fn faults_are_reported_each_time() {
     let folder = Plant::new();
     let plant = folder.path().join("plant.toml");
     let weather = folder.path().join("weather.csv");

@@ -1,4 +1,4 @@
-//! Where values came from, as the plant file marks them.
+//! The origins of values, as `[[origin]]` in the plant file marks them.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -8,7 +8,7 @@ use std::path::Path;
 use daylift_plant_file::{Origin, Read, read_plant};
 use daylift_tables::Located;
 
-/// The worked example with entries at its end, read.
+/// Reads the worked example with entries added at its end.
 fn with(entries: &str) -> Result<Read, Vec<Located>> {
     let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge");
     let folder = tempfile::tempdir().unwrap();
@@ -26,7 +26,7 @@ fn with(entries: &str) -> Result<Read, Vec<Located>> {
 }
 
 /// Origin, date and note of a value.
-fn told(read: &Read, path: &str) -> (Origin, String, String) {
+fn marked(read: &Read, path: &str) -> (Origin, String, String) {
     let value = read.origins.iter().find(|o| o.path == path).unwrap();
     let mark = value.mark.clone().unwrap_or_default();
     let date = mark.date.map(|date| date.to_string()).unwrap_or_default();
@@ -34,7 +34,7 @@ fn told(read: &Read, path: &str) -> (Origin, String, String) {
 }
 
 #[test]
-fn the_entry_that_names_less_holds() {
+fn the_narrower_entry_applies() {
     let read = with(
         "[[origin]]\nof = [\"well.static_level_m\", \"motor\"]\nis = \"confirmed\"\ndate = 2026-11-30\nnote = \"dip tape\"\n\
          [[origin]]\nof = [\"*\"]\nis = \"assumed\"\n[[origin]]\nof = [\"well\", \"pipe[2]\"]\nis = \"generic\"\n\
@@ -42,8 +42,8 @@ fn the_entry_that_names_less_holds() {
     )
     .unwrap();
     let dipped = (Origin::Confirmed, "2026-11-30".to_owned(), "dip tape".to_owned());
-    assert_eq!(told(&read, "well.static_level_m"), dipped);
-    assert_eq!(told(&read, "motor.rated_power_kw"), dipped);
+    assert_eq!(marked(&read, "well.static_level_m"), dipped);
+    assert_eq!(marked(&read, "motor.rated_power_kw"), dipped);
     for (path, origin) in [
         ("well.intake_depth_m", Origin::Generic),
         ("pipe[2].bore_mm", Origin::Generic),
@@ -53,12 +53,12 @@ fn the_entry_that_names_less_holds() {
         ("tank.capacity_m3", Origin::Assumed),
         ("array.albedo", Origin::Default),
     ] {
-        assert_eq!(told(&read, path), (origin, String::new(), String::new()), "{path}");
+        assert_eq!(marked(&read, path), (origin, String::new(), String::new()), "{path}");
     }
 }
 
 #[test]
-fn wrong_entries_are_refused_each_with_its_place() {
+fn each_wrong_entry_is_refused_with_its_place() {
     for (entries, key, given) in [
         (
             "[[origin]]\nof = [\"well\"]\nis = \"checked\"",
@@ -133,7 +133,7 @@ fn wrong_entries_are_refused_each_with_its_place() {
 }
 
 #[test]
-fn all_wrong_entries_are_told_at_once() {
+fn all_wrong_entries_are_reported_at_once() {
     let faults =
         with("[[origin]]\nof = [\"wel\", \"*\", \"*\"]\nis = \"\"\nnote = 3\n[[origin]]\nof = [\"tnk\"]").unwrap_err();
     let keys: Vec<&str> = faults.iter().map(|f| f.fault.key.as_str()).collect();
@@ -149,7 +149,7 @@ fn all_wrong_entries_are_told_at_once() {
 }
 
 #[test]
-fn a_misspelt_key_is_one_fault_also_where_another_value_makes_it_needed() {
+fn a_misspelt_key_is_one_fault_also_when_another_value_requires_it() {
     let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/mulenga-ridge");
     let folder = tempfile::tempdir().unwrap();
     for entry in fs::read_dir(example).unwrap().map(Result::unwrap) {

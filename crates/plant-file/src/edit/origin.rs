@@ -1,4 +1,4 @@
-//! The marks of a plant file's values written into it.
+//! Writes into a plant file where its values came from: its `[[origin]]` entries.
 
 use jiff::civil::Date;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, Value, value};
@@ -8,13 +8,16 @@ use crate::provenance::{Mark, Origin, covers};
 
 const ORIGIN: &str = "origin";
 
-/// Marks keys, sections or `*` in a plant file, in place of what marked the same ones. The key stands in one entry then:
-/// one that says the same if there is one, else a new one at the end of the file. Entries that are left without a key are
-/// taken out. [`Origin::Default`] is no mark, and [`Origin::Given`] without date and note is none for keys that no wider entry
-/// covers: they are then unmarked. Comments stay, but for those of entries that are taken out.
+/// Marks keys, sections or `*` in a plant file, and removes their earlier marks.
+///
+/// The keys join an entry that already says the same; otherwise a new entry is added at the end of the file. Entries left
+/// without a key are removed. Comments stay, except those of removed entries.
+///
+/// [`Origin::Default`] is not a mark: it only removes earlier ones. So does [`Origin::Given`] without date and note, for
+/// keys that no wider entry covers.
 ///
 /// # Errors
-/// When the text is no TOML, and when its entries are not written as `[[origin]]`.
+/// When the text is not valid TOML, and when `origin` in it is not a list of tables.
 pub fn set_origin(text: &str, of: &[String], origin: Origin, mark: &Mark) -> Result<String, EditError> {
     let (bom, plain) = match text.strip_prefix(MARK) {
         Some(plain) => (MARK, plain),
@@ -25,7 +28,7 @@ pub fn set_origin(text: &str, of: &[String], origin: Origin, mark: &Mark) -> Res
     Ok(format!("{bom}{}", with_ends_of(plain, document.to_string())))
 }
 
-/// The same in a document.
+/// As [`set_origin`], in a parsed document.
 pub(super) fn mark_in(document: &mut DocumentMut, of: &[String], origin: Origin, mark: &Mark) -> Result<(), EditError> {
     change(document, |entries| {
         for key in of {
@@ -47,7 +50,7 @@ pub(super) fn mark_in(document: &mut DocumentMut, of: &[String], origin: Origin,
     })
 }
 
-/// Gives the keys that are marked other names, or takes out those that get none.
+/// Renames the keys in all entries, and removes those for which `name` returns `None`.
 pub(super) fn rename_in(document: &mut DocumentMut, name: impl Fn(&str) -> Option<String>) -> Result<(), EditError> {
     change(document, |entries| {
         rename(entries, name);
@@ -92,7 +95,7 @@ fn rename(entries: &mut ArrayOfTables, name: impl Fn(&str) -> Option<String>) {
     }
 }
 
-/// Whether an entry says of its keys just this.
+/// Whether an entry has exactly this origin, date and note.
 fn says(entry: &Table, origin: Origin, mark: &Mark) -> bool {
     let text = |key: &str| entry.get(key).and_then(Item::as_str);
     let date = entry.get("date").and_then(Item::as_datetime).map(ToString::to_string);
@@ -122,7 +125,7 @@ fn written(of: &[String], origin: Origin, mark: &Mark) -> Table {
     table
 }
 
-/// A date as TOML has it.
+/// A date as TOML writes it.
 fn day(date: Date) -> Value {
     let part = |number: i8| u8::try_from(number).unwrap_or_default();
     Value::from(toml_edit::Datetime {

@@ -1,4 +1,4 @@
-//! A plant file moved to another place.
+//! Moves a plant file to another place on earth.
 
 use std::fmt::Write as _;
 
@@ -12,21 +12,22 @@ pub struct NewPlace {
     pub latitude_deg: f64,
     /// Longitude, east positive \[°\].
     pub longitude_deg: f64,
-    /// Altitude \[m\], when it is known.
+    /// Altitude \[m\], if known.
     pub altitude_m: Option<f64>,
-    /// Name in the IANA time zone database, when it is known.
+    /// Name in the IANA time zone database, if known.
     pub time_zone: Option<String>,
 }
 
-/// Least tilt at which rain washes the glass \[°\] (usual practice), and the steepest that is written.
+/// Range of tilts that are written \[°\]: the lower end is the least tilt at which rain washes the glass (usual practice).
 const TILTS_DEG: (f64, f64) = (10.0, 40.0);
-/// Planes that face north or south to within this \[°\] are turned towards the equator; others face east and west on
-/// purpose.
+/// Planes within this angle of north or south \[°\] are turned towards the equator. Others are left: they face east or west
+/// on purpose.
 const NORTH_SOUTH_DEG: f64 = 45.0;
 
-/// The text with other coordinates and a year made from them: `[site]` and `[weather]` are written anew, and planes that
-/// faced north or south face the equator at a tilt of about the latitude. `None` when the sections do not stand beside
-/// each other as they do in a worked example.
+/// Returns the text with other coordinates and a synthetic weather year.
+///
+/// `[site]` and `[weather]` are replaced. Planes that faced north or south face the equator at a tilt of about the latitude.
+/// `None` when `[weather]` does not follow `[site]` as it does in the worked examples.
 #[must_use]
 pub fn set_place(text: &str, place: &NewPlace) -> Option<String> {
     let begin = text.find("[site]\n")?;
@@ -48,7 +49,7 @@ pub fn set_place(text: &str, place: &NewPlace) -> Option<String> {
 fn sections(place: &NewPlace, year: &str) -> String {
     let mut out = String::from("[site]\n");
     let mut line = |key: &str, value: &str, comment: &str| {
-        // A text in memory takes every write.
+        // Writing to a `String` never fails.
         let _ = writeln!(out, "{key} = {value} # {comment}");
     };
     line(site::LATITUDE.key, &number(place.latitude_deg), "north is positive");
@@ -78,7 +79,7 @@ fn sections(place: &NewPlace, year: &str) -> String {
            synthetic = true"
 }
 
-/// Zone of the hour nearest to the sun's.
+/// The time zone of whole hours that is nearest to solar time.
 fn zone_by_longitude(longitude_deg: f64) -> String {
     let hours = (longitude_deg / 15.0).round();
     match hours {
@@ -143,7 +144,7 @@ mod tests {
     }
 
     #[test]
-    fn the_place_is_another_and_the_rest_stays() {
+    fn the_place_changes_and_the_rest_stays() {
         let moved = set_place(FARM, &place(31.5, 74.3)).unwrap();
         assert!(
             moved.contains("latitude_deg = 31.5 #") && moved.contains("time_zone = \"Etc/GMT-5\""),
@@ -167,7 +168,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_known_of_the_place_is_written() {
+    fn a_known_altitude_and_time_zone_are_written() {
         let known = NewPlace {
             altitude_m: Some(1610.0),
             time_zone: Some("Africa/Nairobi".to_owned()),

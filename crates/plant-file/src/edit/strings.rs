@@ -1,4 +1,4 @@
-//! Other strings written into a plant file.
+//! Writes another layout of strings into a plant file.
 
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, value};
 
@@ -9,7 +9,7 @@ use crate::read::Outlined;
 use super::origin::{mark_in, rename_in};
 use super::{EditError, MARK, syntax, with_ends_of};
 
-/// A string group as it stands in a plant file.
+/// A string group as a plant file writes it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WrittenGroup {
     /// Name.
@@ -20,23 +20,24 @@ pub struct WrittenGroup {
     pub modules_per_string: u32,
     /// Strings in parallel.
     pub strings: u32,
-    /// Strings on an MPPT input; `None` without an inverter.
+    /// Strings on each MPPT input; `None` without an inverter.
     pub strings_per_input: Option<u32>,
-    /// Name of its inverter.
+    /// Name of its inverter, if it feeds one.
     pub inverter: Option<String>,
-    /// Name of the pump set whose drive it feeds.
+    /// Name of the pump set whose drive it feeds, if any.
     pub drive: Option<String>,
 }
 
-/// Keys of strings that stand in `[array]` itself.
+/// Keys of strings written in `[array]` itself.
 const INLINE: [&str; 3] = ["modules_per_string", "strings", "strings_per_input"];
 
-/// Puts groups in the place of those of the given names. Strings that stand in `[array]` itself are changed there when one
-/// group on both devices replaces them, else written as `[[array.plane]]` and `[[array.group]]`. What is written is marked
-/// as found. Comments stay; one beside a number stays beside it whatever the number is now.
+/// Replaces the groups named in `replaced` by `groups`, and marks what it writes as [`Origin::Found`].
+///
+/// Strings in `[array]` itself stay there when a single group that feeds a device replaces them. Otherwise they become
+/// `[[array.plane]]` and `[[array.group]]`. Comments stay; a comment beside a number stays even when the number changes.
 ///
 /// # Errors
-/// When the text is no TOML, and when it has no `[array]`, or not the groups.
+/// When the text is not valid TOML, has no `[array]`, or has none of the groups to replace.
 pub fn set_strings(text: &str, replaced: &[String], groups: &[WrittenGroup]) -> Result<String, EditError> {
     let (mark, plain) = match text.strip_prefix(MARK) {
         Some(plain) => (MARK, plain),
@@ -60,7 +61,7 @@ pub fn set_strings(text: &str, replaced: &[String], groups: &[WrittenGroup]) -> 
     Ok(format!("{mark}{}", with_ends_of(plain, document.to_string())))
 }
 
-/// Names of the groups in the list, in its order.
+/// Names of the groups in `[[array.group]]`, in order.
 fn names(array: &Table) -> Vec<String> {
     let list = array.get("group").and_then(Item::as_array_of_tables);
     let tables = list.into_iter().flat_map(ArrayOfTables::iter);
@@ -69,7 +70,7 @@ fn names(array: &Table) -> Vec<String> {
         .collect()
 }
 
-/// Marks what was written. Groups that stay have another number when there are more or fewer before them.
+/// Marks the new groups as found. Marks of groups that stay follow them to their new numbers.
 fn mark_as_found(
     document: &mut DocumentMut,
     (before, after): (&[String], &[String]),
@@ -104,7 +105,8 @@ fn mark_as_found(
     mark_in(document, &written, Origin::Found, &found)
 }
 
-/// The list with the new groups where the first of the old ones stood; what stood above that stays above them.
+/// The list with the new groups in place of the first old one. Comments above that one stay above the new groups. `None`
+/// when no group in the list is to be replaced.
 fn replaced_in(old: &ArrayOfTables, replaced: &[String], groups: &[WrittenGroup]) -> Option<ArrayOfTables> {
     let is_replaced = |table: &Table| {
         let name = table.get("name").and_then(Item::as_str);
@@ -133,7 +135,7 @@ fn replaced_in(old: &ArrayOfTables, replaced: &[String], groups: &[WrittenGroup]
     Some(new)
 }
 
-/// A table that is printed where its list has it, not where it once stood.
+/// Clears the table's old position in the document, so that it is printed in the order of its list.
 fn unplaced(table: &Table) -> Table {
     let mut table = table.clone();
     table.set_position(None);
@@ -160,7 +162,7 @@ fn written(group: &WrittenGroup) -> Table {
     table
 }
 
-/// Numbers in `[array]` itself, each where it stands.
+/// Changes the numbers in `[array]` itself.
 fn set_inline(array: &mut Table, group: &WrittenGroup) {
     let counts = [
         ("modules_per_string", Some(group.modules_per_string)),
@@ -184,7 +186,7 @@ fn set_inline(array: &mut Table, group: &WrittenGroup) {
     }
 }
 
-/// Plane and strings of `[array]` itself as lists.
+/// Moves the plane and the strings of `[array]` itself into lists.
 fn spread(array: &mut Table, groups: &[WrittenGroup]) {
     let mut plane = Table::new();
     plane.decor_mut().set_prefix("\n");
@@ -192,8 +194,8 @@ fn spread(array: &mut Table, groups: &[WrittenGroup]) {
         plane.insert("name", value(&first.plane));
     }
     let of_plane = MountKeys::TABLE.keys();
-    let stand: Vec<String> = array.iter().map(|(key, _)| key.to_owned()).collect();
-    for key in stand.iter().filter(|key| of_plane.iter().any(|of| of.name == *key)) {
+    let present: Vec<String> = array.iter().map(|(key, _)| key.to_owned()).collect();
+    for key in present.iter().filter(|key| of_plane.iter().any(|of| of.name == *key)) {
         if let Some(item) = array.remove(key) {
             plane.insert(key, item);
         }
@@ -228,7 +230,7 @@ mod tests {
     const INLINE: &str = "# the farm\n[array]\ntilt_deg = 18 # as the latitude\nazimuth_deg = 0\nmodules_per_string = 14 # long\nstrings = 3\n\n[inverter]\nfile = \"inverter.toml\"\n";
 
     #[test]
-    fn one_group_on_both_devices_changes_the_numbers_where_they_stand() {
+    fn one_group_on_both_devices_changes_the_numbers_in_place() {
         let text = set_strings(INLINE, &["array".to_owned()], &[group("array", 2, Some("pump"))]).unwrap();
         assert_eq!(
             text,
@@ -237,7 +239,7 @@ mod tests {
     }
 
     #[test]
-    fn several_groups_make_lists_of_what_stood_in_the_array_itself() {
+    fn several_groups_turn_the_strings_of_the_array_into_lists() {
         let groups = [group("on the drive", 2, Some("pump")), group("idle", 1, None)];
         let text = set_strings(INLINE, &["array".to_owned()], &groups).unwrap();
         assert_eq!(
@@ -275,7 +277,7 @@ mod tests {
     }
 
     #[test]
-    fn marks_go_with_the_groups_that_stay() {
+    fn marks_follow_the_groups_that_stay() {
         let text = "[array]\n\n[[array.group]]\nname = \"a\"\nstrings = 1\n\n[[array.group]]\nname = \"b\"\nstrings = 1\n\n\
                     [[origin]]\nof = [\"array.group[1].strings\", \"array.group[2]\", \"tank\"] # seen\nis = \"confirmed\"\n";
         let groups = [group("x", 2, Some("pump")), group("y", 2, None)];

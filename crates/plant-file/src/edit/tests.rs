@@ -49,14 +49,14 @@ fn only_the_value_changes() {
 }
 
 #[test]
-fn a_list_keeps_its_comments_and_what_is_the_same() {
+fn a_list_keeps_its_comments_and_equal_numbers() {
     let list = NewValue::Numbers(vec![60.0, 57.5, 80.0]);
     let text = set_value(TEXT, "demand.daily_m3", &list).unwrap();
     assert_eq!(text, TEXT.replace("55, # rains", "57.5, # rains"));
 }
 
 #[test]
-fn what_was_left_out_is_added_to_its_section() {
+fn a_missing_key_is_added_to_its_section() {
     let text = number("tank.low_mark_pct", 20.0);
     assert_eq!(
         text,
@@ -66,43 +66,43 @@ fn what_was_left_out_is_added_to_its_section() {
 }
 
 #[test]
-fn line_ends_stay() {
+fn line_endings_stay() {
     let windows = TEXT.replace('\n', "\r\n");
     let text = set_value(&windows, "tank.capacity_m3", &NewValue::Number(200.0)).unwrap();
     assert_eq!(text, windows.replace("= 165", "= 200"));
 }
 
 #[test]
-fn a_key_is_taken_out() {
+fn a_key_is_removed() {
     let text = set_value(TEXT, "tank.restart_pct", &NewValue::Absent).unwrap();
     assert_eq!(text, TEXT.replace("restart_pct = 90.0\n", ""));
     assert_eq!(set_value(TEXT, "tank.low_mark_pct", &NewValue::Absent).unwrap(), TEXT);
 }
 
 #[test]
-fn a_key_taken_out_leaves_every_other_comment() {
+fn removing_a_key_keeps_all_other_comments() {
     let absent = |text: &str, keys: &str| set_value(text, keys, &NewValue::Absent).unwrap();
     let list = "daily_m3 = [60, 55, # rains\n  80]\n";
     assert_eq!(absent(TEXT, "demand.daily_m3"), TEXT.replace(list, ""));
-    let told = "[tank]\n# of the farm\n\n# asked for twice\nlow_mark_pct = 20 # usual\n# beside\nrestart_pct = 90\n";
-    let without = told.replace("low_mark_pct = 20 # usual\n", "");
-    assert_eq!(absent(told, "tank.low_mark_pct"), without);
+    let text = "[tank]\n# of the farm\n\n# asked for twice\nlow_mark_pct = 20 # usual\n# beside\nrestart_pct = 90\n";
+    let without = text.replace("low_mark_pct = 20 # usual\n", "");
+    assert_eq!(absent(text, "tank.low_mark_pct"), without);
     assert_eq!(
-        absent(&told.replace('\n', "\r\n"), "tank.low_mark_pct"),
+        absent(&text.replace('\n', "\r\n"), "tank.low_mark_pct"),
         without.replace('\n', "\r\n")
     );
     assert_eq!(
         absent("# head\ntank.a = 1\ntank.b = 2", "tank.b"),
         "# head\ntank.a = 1\n"
     );
-    // The blank before the brace belonged to the value.
+    // The blank before the brace belongs to the removed value.
     let inline = "tank = { a = 1, b = 2 } # on the hill\n";
     assert_eq!(absent(inline, "tank.b"), "tank = { a = 1} # on the hill\n");
     assert_eq!(absent(TEXT, "changeover.to_drive_s"), TEXT);
 }
 
 #[test]
-fn a_mark_before_the_text_and_a_last_line_without_an_end_stay() {
+fn a_byte_order_mark_and_a_last_line_without_a_newline_stay() {
     let new = NewValue::Number(2.0);
     assert_eq!(set_value("\u{feff}a = 1\n", "a", &new).unwrap(), "\u{feff}a = 2\n");
     assert_eq!(set_value("# x\r\na = 1", "a", &new).unwrap(), "# x\r\na = 2");

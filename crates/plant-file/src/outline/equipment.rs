@@ -8,7 +8,7 @@ use crate::read::{EquipmentFile, Group, OneWord};
 frame! {
     /// An inverter file.
     InverterFile {
-        _format: u32 = count(&file::FORMAT).untold();
+        _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("inverter");
         sheet: Group<InverterKeys> = group();
         limits: Group<InverterLimitKeys> = group();
@@ -26,7 +26,7 @@ frame! {
 
     /// A drive file.
     DriveFile {
-        _format: u32 = count(&file::FORMAT).untold();
+        _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("drive");
         sheet: Group<DriveSheetKeys> = group();
         limits: Group<DriveLimitKeys> = group();
@@ -66,7 +66,7 @@ record! {
 
     /// A module file.
     ModuleFile {
-        _format: u32 = count(&file::FORMAT).untold();
+        _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("module");
         name: String = named("name of the equipment");
         short_circuit_a: f64 = number(&module::ISC);
@@ -82,7 +82,7 @@ record! {
 
     /// A motor file.
     MotorFile {
-        _format: u32 = count(&file::FORMAT).untold();
+        _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("motor");
         name: String = named("name of the equipment");
         rated_power_w: f64 = number(&motor::RATED);
@@ -95,7 +95,7 @@ record! {
 
     /// A pump file; it has efficiencies or shaft powers, one of them at least.
     PumpFile {
-        _format: u32 = count(&file::FORMAT).untold();
+        _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("pump");
         name: String = named("name of the equipment");
         flow_m3_s: Vec<f64> = numbers(&pump::FLOW);
@@ -106,7 +106,7 @@ record! {
 
     /// A battery file.
     BatteryFile {
-        _format: u32 = count(&file::FORMAT).untold();
+        _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("battery");
         name: String = named("name of the equipment");
         capacity_j: f64 = number(&battery::CAPACITY);
@@ -119,7 +119,7 @@ record! {
 
     /// A generator file.
     GeneratorFile {
-        _format: u32 = count(&file::FORMAT).untold();
+        _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("generator");
         name: String = named("name of the equipment");
         rated_w: f64 = number(&generator::RATED);

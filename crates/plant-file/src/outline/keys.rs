@@ -1,4 +1,4 @@
-//! Keys with the type of what is read from under them.
+//! Declarations of keys, each with the type that its value is read as.
 //!
 //! A section is declared by `record!` or `frame!`: its table and what it is read into come from one line for each key. The
 //! compiler warns of a field that nobody reads. The doc comment of a section is its description in `docs/plant-file.md`.
@@ -6,15 +6,16 @@
 use daylift_units::Field;
 use jiff::civil::Date;
 
+use super::listed::{Listed, Usual, usual_of};
 use super::table::{Key, What};
-use super::told::{Told, Usual, usual_of};
 use super::words::{Word, ids};
 use crate::read::{
-    ByMonth, Equipment, EquipmentFile, Group, List, Number, OneWord, Outlined, Part, Scalar, Stands, Texts, Used, Words,
+    ByMonth, Equipment, EquipmentFile, Group, List, Number, OneWord, Outlined, Part, Readable, Scalar, Texts, Used,
+    Words,
 };
 
 /// A key whose value is read as a `V`.
-pub(crate) struct Typed<V: Stands> {
+pub(crate) struct Typed<V: Readable> {
     pub(crate) key: Key,
     pub(crate) of: V::Of,
 }
@@ -26,7 +27,7 @@ const fn key(name: &'static str, quantity: &'static str, what: What) -> Key {
         needed: true,
         what,
         allowed: "",
-        is_told: true,
+        is_listed: true,
         instead: None,
         usual: None,
         otherwise: None,
@@ -109,15 +110,15 @@ pub(crate) const fn numbers_of<N: Number, const K: usize>(field: &'static Field)
     }
 }
 
-/// The name of a thing, which has no effect.
+/// The key `name`: a text without effect on the calculation.
 pub(crate) const fn named(quantity: &'static str) -> Typed<String> {
     label("name", quantity)
 }
 
-/// The same under another key.
+/// A name under another key.
 pub(crate) const fn label(name: &'static str, quantity: &'static str) -> Typed<String> {
     let mut key = text_key(name, quantity, What::Name, "a text");
-    key.is_told = false;
+    key.is_listed = false;
     Typed { key, of: () }
 }
 
@@ -139,17 +140,17 @@ pub(crate) const fn path(name: &'static str, quantity: &'static str) -> Typed<St
     }
 }
 
-/// A list of dotted keys, which are no values.
+/// A list of dotted keys. It is not listed among the values.
 pub(crate) const fn keys(name: &'static str, quantity: &'static str, allowed: &'static str) -> Typed<Texts> {
     let mut key = text_key(name, quantity, What::Keys, allowed);
-    key.is_told = false;
+    key.is_listed = false;
     Typed { key, of: () }
 }
 
-/// A day that says something of other values.
+/// A date about other values. It is not listed among the values.
 pub(crate) const fn day(name: &'static str, quantity: &'static str) -> Typed<Date> {
     let mut key = text_key(name, quantity, What::Day, "a day such as 2026-11-30");
-    key.is_told = false;
+    key.is_listed = false;
     Typed { key, of: () }
 }
 
@@ -169,10 +170,10 @@ pub(crate) const fn choices<E: Word>(name: &'static str, quantity: &'static str)
     }
 }
 
-/// The kind of a file, which is one word.
+/// The kind of a file: always the same word.
 pub(crate) const fn kind(word: &'static str) -> Typed<OneWord> {
     let mut key = key("kind", "kind of equipment", What::Word(word));
-    key.is_told = false;
+    key.is_listed = false;
     Typed { key, of: word }
 }
 
@@ -180,7 +181,7 @@ pub(crate) const fn kind(word: &'static str) -> Typed<OneWord> {
 pub(crate) const fn flag(name: &'static str, quantity: &'static str) -> Typed<bool> {
     let mut key = key(name, quantity, What::Flag);
     key.needed = false;
-    key.usual = Some((Told::Text("false"), ""));
+    key.usual = Some((Listed::Text("false"), ""));
     Typed { key, of: () }
 }
 
@@ -216,7 +217,7 @@ pub(crate) const fn one_or_many<T: Outlined>(name: &'static str, quantity: &'sta
     }
 }
 
-/// Keys that are read together: sound as a whole or not.
+/// Keys that are read together: all of them are valid, or none is used.
 pub(crate) const fn group<T: Outlined>() -> Typed<Group<T>> {
     Typed {
         key: key("", "", What::Group(T::TABLE)),
@@ -240,16 +241,16 @@ impl<V: Scalar> Typed<V> {
     }
 
     /// The same, a value that is not listed.
-    pub(crate) const fn untold(mut self) -> Self {
-        self.key.is_told = false;
+    pub(crate) const fn unlisted(mut self) -> Self {
+        self.key.is_listed = false;
         self
     }
 }
 
 impl<V: Scalar> Typed<Option<V>> {
-    /// The same with what is listed where it is left out.
-    pub(crate) const fn told(mut self, told: Told, source: &'static str) -> Self {
-        self.key.otherwise = Some((told, source));
+    /// The same, with the value that is listed when it is left out.
+    pub(crate) const fn listed_as(mut self, listed: Listed, source: &'static str) -> Self {
+        self.key.otherwise = Some((listed, source));
         self
     }
 }
@@ -262,8 +263,8 @@ impl<T: Outlined> Typed<Part<T>> {
     }
 }
 
-impl<V: Stands> Typed<V> {
-    /// The same, not read where another key takes its place: what is said of both is said once.
+impl<V: Readable> Typed<V> {
+    /// The same, but not read when the key `other` is given, so that faults about both are reported once.
     pub(crate) const fn unless(mut self, other: &'static str) -> Self {
         self.key.instead = Some(other);
         self
@@ -287,20 +288,20 @@ impl<T: EquipmentFile> Typed<Equipment<T>> {
 }
 
 impl<E: Word> Typed<E> {
-    /// The same with a word that holds where none is given.
+    /// The same, with the word that holds when none is given.
     pub(crate) const fn or(mut self, (value, id): (E, &'static str), source: &'static str) -> Self {
         self.key.needed = false;
-        self.key.usual = Some((Told::Text(id), source));
+        self.key.usual = Some((Listed::Text(id), source));
         self.of = Some((value, source));
         self
     }
 }
 
-/// A key whose default holds, and is listed, only where something uses it.
+/// A key whose default applies, and is listed, only where something uses it.
 const fn used<V: Scalar<Of = &'static Field> + Copy>(typed: &Typed<V>, value: V, usual: Usual<f64>) -> Typed<Used<V>> {
     let usual = Usual {
         value,
-        told: usual.told,
+        listed: usual.listed,
         source: usual.source,
     };
     Typed {
@@ -339,7 +340,7 @@ impl Typed<ByMonth> {
     }
 }
 
-/// One of a few words; the usual one holds, and is listed, only where something uses it.
+/// One of a few words; its default applies, and is listed, only where something uses it.
 pub(crate) const fn choice_where_used<E: Word>(
     name: &'static str,
     quantity: &'static str,
@@ -347,19 +348,19 @@ pub(crate) const fn choice_where_used<E: Word>(
     source: &'static str,
 ) -> Typed<Used<E>> {
     let mut key = key(name, quantity, What::Choice(ids::<E>));
-    let told = Told::Text(id);
+    let listed = Listed::Text(id);
     key.needed = false;
-    key.usual = Some((told, source));
-    let usual = Usual { value, told, source };
+    key.usual = Some((listed, source));
+    let usual = Usual { value, listed, source };
     Typed { key, of: (None, usual) }
 }
 
-/// The key of a declaration, its type checked.
-pub(crate) const fn untyped<V: Stands>(typed: &Typed<V>) -> Key {
+/// The key of a declaration. The compiler checks that its type is `V`.
+pub(crate) const fn untyped<V: Readable>(typed: &Typed<V>) -> Key {
     typed.key
 }
 
-/// Declares a section whose values are sound together or not read at all.
+/// Declares a section that is read as a whole: when one of its values has a fault, none is used.
 macro_rules! record {
     ($($(#[doc = $doc:literal])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
         $(#[doc = $doc])*
@@ -378,19 +379,19 @@ macro_rules! record {
                     const KEY: &crate::outline::Typed<$type> = &$key;
                     walk.take::<$type>(&KEY.key, KEY.of)
                 };)*
-                // Each is read before any is missed, so that all faults are reported.
+                // All are read before the first `?`, so that all faults are reported.
                 Some(Self { $($field: $field?,)* })
             }
         }
     )*};
 }
 
-/// Declares a section whose parts are read each by itself: lists, files and groups of keys.
+/// Declares a section whose parts (lists, files and groups of keys) are read independently.
 macro_rules! frame {
     ($($(#[doc = $doc:literal])* $name:ident { $($field:ident: $type:ty = $key:expr;)* })*) => {$(
         $(#[doc = $doc])*
         #[derive(Debug)]
-        pub(crate) struct $name { $(pub(crate) $field: <$type as crate::read::Stands>::Read,)* }
+        pub(crate) struct $name { $(pub(crate) $field: <$type as crate::read::Readable>::Read,)* }
 
         impl crate::read::Outlined for $name {
             const TABLE: &'static crate::outline::Table = &crate::outline::Table {

@@ -1,15 +1,15 @@
-//! Keys that are known and that nothing computes yet: a file that has one is refused, and is told so.
+//! Keys that are planned but that nothing computes yet. A file that has one is refused, and the fault says so.
 
 use crate::provenance::without_numbers;
 
-/// A key that a later version reads.
+/// A key that a later version will read.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Later {
-    /// Section in which it stands, or kind of the equipment file.
+    /// Its section, or the kind of its equipment file.
     section: &'static str,
     /// The key.
     pub(crate) key: &'static str,
-    /// What it says.
+    /// What it is, in words.
     pub(crate) quantity: &'static str,
     /// What to do until then, besides commenting it out.
     pub(crate) meanwhile: &'static str,
@@ -90,7 +90,7 @@ const fn later(section: &'static str, key: &'static str, quantity: &'static str,
     }
 }
 
-/// The key of a section, by the section's title with the sections above it, if a later version reads it.
+/// The planned key of this name in a section; `title` is the section's title with the sections above it.
 pub(crate) fn later_key(title: &str, key: &str) -> Option<&'static Later> {
     let title = without_numbers(title);
     let section = title.rsplit('.').next().unwrap_or_default();
@@ -103,7 +103,7 @@ mod tests {
     use crate::outline::paths;
 
     #[test]
-    fn a_key_that_is_read_is_not_listed_as_coming_later() {
+    fn a_key_that_is_read_is_not_listed_as_planned() {
         let known = paths();
         for later in LATER {
             let path = format!("{}.{}", later.section, later.key);
@@ -114,7 +114,7 @@ mod tests {
     }
 
     #[test]
-    fn a_key_is_found_in_its_own_section_alone() {
+    fn a_key_is_found_only_in_its_own_section() {
         assert!(later_key("pump_set[2].well", "step_test").is_some());
         assert!(later_key("tariff", "step_test").is_none());
         assert!(later_key("tariff.season[1]", "demand_charge_per_kva").is_none());

@@ -14,8 +14,8 @@ use super::keys::{
     Typed, choice, choice_where_used, choices, count, day, equipment, flag, frame, group, keys, label, monthly, named,
     number, numbers, numbers_of, one_or_many, record, section, sections, text,
 };
+use super::listed::Listed;
 use super::money::MoneyKeys;
-use super::told::Told;
 use super::words::words;
 use crate::provenance::Origin;
 use crate::read::{ByMonth, Equipment, Group, List, Part, Texts, Used, Words};
@@ -25,7 +25,7 @@ use daylift_tables::weather::StampAt;
 frame! {
     /// The plant file.
     PlantKeys {
-        _format: u32 = count(&file::FORMAT).untold();
+        _format: u32 = count(&file::FORMAT).unlisted();
         name: String = named("name of the plant");
         reference: Arrangement = choice("reference", "today's way: the arrangement that money is compared with");
         origin: List<OriginKeys> = sections("origin", "where values came from").optional();
@@ -58,7 +58,7 @@ frame! {
     /// before one for "*".
     OriginKeys {
         of: Texts = OriginKeys::OF;
-        is: Origin = choice::<Origin>("is", "where these values came from").untold();
+        is: Origin = choice::<Origin>("is", "where these values came from").unlisted();
         date: Option<Date> = day("date", "date on which they were measured, copied or calculated").optional();
         note: Option<String> = label("note", "how, as a note").optional();
     }
@@ -365,30 +365,30 @@ record! {
     DemandKeys {
         mean_flow_m3_s: ByMonth = monthly(&demand::DAILY);
         hour_share: Option<[f64; 24]> =
-            numbers_of(&demand::HOUR_SHARE).optional().told(Told::Rule("even"), "no hours given");
+            numbers_of(&demand::HOUR_SHARE).optional().listed_as(Listed::Rule("even"), "no hours given");
     }
 
     /// `[pumping]`: the hours in which the pump may run on mains, and who gets the sun first.
     PumpingKeys {
         mains_hours: Option<[u8; 2]> = numbers_of(&pumping::MAINS_HOURS)
             .optional()
-            .told(PumpingKeys::MAINS_HOURS_TOLD, PumpingKeys::SOURCE);
+            .listed_as(PumpingKeys::MAINS_HOURS_LISTED, PumpingKeys::SOURCE);
         grid_only_hours: Option<[u8; 2]> = numbers_of(&pumping::GRID_ONLY_HOURS)
             .optional()
-            .told(PumpingKeys::GRID_ONLY_HOURS_TOLD, PumpingKeys::SOURCE);
+            .listed_as(PumpingKeys::GRID_ONLY_HOURS_LISTED, PumpingKeys::SOURCE);
         sun_first: Option<SunFirst> =
             choice::<SunFirst>("sun_first", "what gets the array's energy first: pump or loads").optional();
     }
 
     /// `[grid_input]`: mains on the second input of the drives.
     GridInputKeys {
-        kind: InputKindWord = choice::<InputKindWord>("kind", "how mains supplies the drives' second input").untold();
+        kind: InputKindWord = choice::<InputKindWord>("kind", "how mains supplies the drives' second input").unlisted();
         hours: Option<[u8; 2]> = numbers_of(&grid_input::HOURS)
             .optional()
-            .told(Told::Rule("as pumping.mains_hours"), "the hours of pumping on mains");
+            .listed_as(Listed::Rule("as pumping.mains_hours"), "the hours of pumping on mains");
         wanted_speed: Option<[f64; 24]> = numbers_of(&grid_input::WANTED_SPEED)
             .optional()
-            .told(Told::Number(100.0, "%"), "the wanted frequency in every hour");
+            .listed_as(Listed::Number(100.0, "%"), "the wanted frequency in every hour");
         takes_over_below: Used<f64> = number(&grid_input::TAKES_OVER).where_used();
         line_voltage_v: Used<f64> = number(&grid_input::LINE_VOLTAGE).where_used();
     }
@@ -399,7 +399,7 @@ record! {
         reserve: f64 = number(&battery_use::RESERVE);
         grid_charges_to: Option<f64> = number(&battery_use::GRID_CHARGES)
             .optional()
-            .told(Told::Rule("the reserve"), "the grid refills the reserve after an outage");
+            .listed_as(Listed::Rule("the reserve"), "the grid refills the reserve after an outage");
         restart: f64 = number(&battery_use::RESTART);
     }
 
@@ -458,7 +458,7 @@ impl WeatherFileKeys {
 impl PumpingKeys {
     pub(crate) const MAINS_HOURS: [u8; 2] = [6, 18];
     pub(crate) const GRID_ONLY_HOURS: [u8; 2] = [0, 24];
-    pub(crate) const MAINS_HOURS_TOLD: Told = Told::Numbers(&[6.0, 18.0], "h");
-    pub(crate) const GRID_ONLY_HOURS_TOLD: Told = Told::Numbers(&[0.0, 24.0], "h");
+    pub(crate) const MAINS_HOURS_LISTED: Listed = Listed::Numbers(&[6.0, 18.0], "h");
+    pub(crate) const GRID_ONLY_HOURS_LISTED: Listed = Listed::Numbers(&[0.0, 24.0], "h");
     pub(crate) const SOURCE: &'static str = "usual practice";
 }

@@ -2,7 +2,7 @@
 
 use daylift_units::Field;
 
-use super::told::Told;
+use super::listed::Listed;
 
 /// A table of a file: the file itself, a section, or one of a list of sections.
 #[derive(Debug)]
@@ -16,36 +16,36 @@ pub struct Table {
 /// A key of a table.
 #[derive(Debug, Clone, Copy)]
 pub struct Key {
-    /// As it stands in the file.
+    /// The key as it is written in the file.
     pub name: &'static str,
     /// What it is, in words.
     pub quantity: &'static str,
     /// Whether the table is refused without it.
     pub needed: bool,
-    /// What stands under it.
+    /// The type of its value.
     pub what: What,
-    /// What a text may be, in words; empty for all else.
+    /// What a text may be, in words; empty for other types.
     pub(crate) allowed: &'static str,
-    /// Whether its value is listed: not that of a name, nor that of a mark.
-    pub(crate) is_told: bool,
-    /// Another key that takes its place: where that one stands, this one is not read.
+    /// Whether its value appears in the list of values. Names and marks do not.
+    pub(crate) is_listed: bool,
+    /// Another key that replaces it: when that one is given, this one is not read.
     pub(crate) instead: Option<&'static str>,
-    /// The word that holds where it is not given, and where the word comes from. (A number's default is its field's.)
-    pub(crate) usual: Option<(Told, &'static str)>,
-    /// What is listed where it is not given, and why.
-    pub(crate) otherwise: Option<(Told, &'static str)>,
+    /// The word that holds when it is not given, and the source of that word. (The default of a number is in its field.)
+    pub(crate) usual: Option<(Listed, &'static str)>,
+    /// What is listed when it is not given, and why.
+    pub(crate) otherwise: Option<(Listed, &'static str)>,
 }
 
-/// What stands under a key.
+/// The type of a key's value.
 #[derive(Debug, Clone, Copy)]
 pub enum What {
     /// A number.
     Number(&'static Field),
     /// A number for the whole year, or one for each month.
     Monthly(&'static Field),
-    /// A list of numbers, of a stated length or of any from one up.
+    /// A list of numbers, of a given length or (`None`) of one or more.
     Numbers(&'static Field, Option<usize>),
-    /// A text that names a thing and has no effect.
+    /// A name: a text without effect on the calculation.
     Name,
     /// A text.
     Text,
@@ -55,7 +55,7 @@ pub enum What {
     Choice(fn() -> Vec<&'static str>),
     /// A list of one or more of a few words.
     Choices(fn() -> Vec<&'static str>),
-    /// One word alone.
+    /// Always the same word.
     Word(&'static str),
     /// `true` or `false`.
     Flag,
@@ -69,12 +69,12 @@ pub enum What {
     Sections(&'static Table),
     /// A section, or a list of them.
     OneOrMany(&'static Table),
-    /// No key itself: the keys of a group that tables share, or that are read together.
+    /// Not a key itself: a group of keys that tables share, or that are read together.
     Group(&'static Table),
 }
 
 impl Key {
-    /// The declaration of the number, or of the numbers, that stand under the key.
+    /// The declared quantity of the key's number or numbers; `None` for other types.
     #[must_use]
     pub const fn field(&self) -> Option<&'static Field> {
         match self.what {
@@ -83,39 +83,39 @@ impl Key {
         }
     }
 
-    /// Whether a number, or numbers, or a rule hold where the key is not given.
+    /// Whether a number, numbers or a rule apply when the key is not given.
     #[must_use]
     pub fn has_default(&self) -> bool {
         self.otherwise.is_some() || self.field().is_some_and(|field| field.preset.is_some())
     }
 
-    /// The rule that decides where the key is not given, in words; `None` for a key that then has a value or is left out.
+    /// The rule that decides when the key is not given, in words; `None` when it then has a default value or none.
     #[must_use]
     pub const fn rule(&self) -> Option<&'static str> {
         match self.otherwise {
-            Some((Told::Rule(words), _)) => Some(words),
+            Some((Listed::Rule(words), _)) => Some(words),
             _ => None,
         }
     }
 
-    /// What a text may be, in words; empty for all else.
+    /// What a text may be, in words; empty for other types.
     #[must_use]
     pub const fn allowed_text(&self) -> &'static str {
         self.allowed
     }
 
-    /// The key that takes its place: where that one is given, this one is not read.
+    /// The key that replaces it: when that one is given, this one is not read.
     #[must_use]
     pub const fn replaced_by(&self) -> Option<&'static str> {
         self.instead
     }
 
-    /// What holds where the key is not given, in words, and the source; `None` where nothing is declared to hold.
+    /// What applies when the key is not given, in words, and the source; `None` when no default is declared.
     #[must_use]
     pub fn default(&self) -> Option<(String, &'static str)> {
         let preset = |field: &Field| field.preset.map(|preset| (field.print(preset.value), preset.source));
-        let told = || self.usual.or(self.otherwise).map(|(told, source)| (told.in_words(), source));
-        self.field().and_then(preset).or_else(told)
+        let listed = || self.usual.or(self.otherwise).map(|(listed, source)| (listed.in_words(), source));
+        self.field().and_then(preset).or_else(listed)
     }
 }
 
@@ -155,7 +155,7 @@ impl Table {
         out
     }
 
-    /// Places of a dotted key's parts among the keys of their tables; numbers count from 0 after that of their list.
+    /// Sort key of a dotted key: for each part, its position among the keys of its table and then its number in a list.
     pub(crate) fn order_of(&self, dotted: &str) -> Vec<usize> {
         let (part, rest) = dotted.split_once('.').unwrap_or((dotted, ""));
         let (name, number) = part.split_once('[').unwrap_or((part, ""));

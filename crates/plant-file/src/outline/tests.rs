@@ -5,7 +5,7 @@ use daylift_units::{Field, fields};
 use super::*;
 
 #[test]
-fn every_declared_field_is_in_the_outline_but_those_of_tables_of_loads() {
+fn every_declared_field_is_in_the_outline_except_those_of_csv_tables() {
     let outlined: Vec<&Field> = paths().iter().filter_map(|(_, key)| key.field()).collect();
     for (section, all) in fields::SECTIONS {
         for field in *all {
@@ -17,7 +17,7 @@ fn every_declared_field_is_in_the_outline_but_those_of_tables_of_loads() {
 }
 
 #[test]
-fn a_key_stands_once_in_its_table_and_has_a_place_in_the_order() {
+fn a_key_is_once_in_its_table_and_has_a_place_in_the_order() {
     for (file, table) in FILES {
         let paths: BTreeSet<String> = table.walk().into_iter().map(|(path, _)| path).collect();
         assert_eq!(paths.len(), table.walk().len(), "{file}");

@@ -1,4 +1,4 @@
-//! Words of the files and what they stand for.
+//! The words that files may use as values, and what they mean.
 
 use std::fmt::Debug;
 
@@ -10,23 +10,23 @@ use daylift_units::Id;
 
 use crate::provenance::Origin;
 
-/// A closed list whose names are words of a file.
+/// An enum whose ids are words of a file.
 pub(crate) trait Word: Id + Debug {
-    /// Those that a file may name, in the order in which they are listed.
+    /// The members that a file may name, in the order in which they are listed.
     const WORDS: &'static [Self] = Self::ALL;
 
-    /// What a word stands for; `None` when a file may not name it.
+    /// The member of this name; `None` when a file may not name it.
     fn of_word(word: &str) -> Option<Self> {
         Self::WORDS.iter().copied().find(|member| member.id() == word)
     }
 }
 
-/// Every word of a kind.
+/// Every word of an enum.
 pub(crate) fn ids<E: Word>() -> Vec<&'static str> {
     E::WORDS.iter().map(|member| member.id()).collect()
 }
 
-/// Declares enums that exist for the files alone, with their words.
+/// Declares enums that exist only for the files, with their words.
 macro_rules! words {
     ($($(#[$doc:meta])* $type:ident { $($(#[$of:meta])* $id:literal = $variant:ident),* $(,)? })*) => {$(
         $(#[$doc])*

@@ -3,8 +3,8 @@
 use super::{ValueOrigin, without_numbers};
 use crate::outline;
 
-/// Values that decide the most of an answer, the most important first (usual practice): how deep the water stands, what is
-/// wanted, what the place and the grid are like, what the devices are.
+/// The values with the most influence on an answer, the most important first (usual practice): place, depth of the water,
+/// demand, pump, grid, tariff, and the sizes and costs of the plant.
 const FIRST: [&str; 12] = [
     "site.latitude_deg",
     "site.altitude_m",
@@ -19,10 +19,11 @@ const FIRST: [&str; 12] = [
     "array.modules_per_string",
     "money.capital.cost",
 ];
-/// So many are named: more would be no start.
+/// Most values named: a longer list would not help to begin.
 const MOST: usize = 8;
 
-/// Values that are not confirmed and decide the most, each with what it is in words; of several in a list the first.
+/// The unconfirmed values with the most influence, each with its quantity in words. Of several in a list, only the first is
+/// named.
 #[must_use]
 pub fn confirm_first(origins: &[ValueOrigin]) -> Vec<(&ValueOrigin, &'static str)> {
     let known = outline::paths();
@@ -62,7 +63,7 @@ mod tests {
     }
 
     #[test]
-    fn only_what_is_not_confirmed_is_named_and_each_once() {
+    fn only_unconfirmed_values_are_named_each_once() {
         let origins = [
             value("tank.capacity_m3", Origin::Assumed),
             value("pump_set[1].well.static_level_m", Origin::Generic),

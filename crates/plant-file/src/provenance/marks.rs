@@ -1,7 +1,7 @@
-//! How entries of `[[origin]]` mark the values that they cover: a key, a section, or all.
+//! How entries of `[[origin]]` mark the values that they cover: a key, a section, or all values.
 //!
-//! Of two entries that cover one value the narrower one holds, whichever stands first: a key before a section, a section
-//! before `*`.
+//! When two entries cover the same value, the narrower one applies, in whatever order they are written: a key is narrower
+//! than a section, a section narrower than `*`.
 
 use super::{Mark, Origin, ValueOrigin, unnumbered};
 
@@ -10,13 +10,13 @@ use super::{Mark, Origin, ValueOrigin, unnumbered};
 pub(crate) struct Entry {
     /// The key, the section or `*`, as it is written.
     pub(crate) of: String,
-    /// The origin of what it covers.
+    /// The origin of the values that it covers.
     pub(crate) is: Origin,
     /// What else it says.
     pub(crate) mark: Mark,
 }
 
-/// How narrow an entry is: parts of its path, then numbers in it.
+/// How narrow an entry is: the number of parts of its path, then the number of indices in it.
 pub(crate) fn narrowness(of: &str) -> (usize, usize) {
     match of {
         "*" => (0, 0),
@@ -24,8 +24,8 @@ pub(crate) fn narrowness(of: &str) -> (usize, usize) {
     }
 }
 
-/// Whether an entry covers a path: the same key, or a section above it. An entry without numbers covers every section of a
-/// list.
+/// Whether an entry covers a path: it is the same key, or a section above it. A part without an index covers every item of
+/// a list.
 pub(crate) fn covers(of: &str, path: &str) -> bool {
     if of == "*" {
         return true;
@@ -34,7 +34,7 @@ pub(crate) fn covers(of: &str, path: &str) -> bool {
     of.split('.').all(|e| parts.next().is_some_and(|p| p == e || unnumbered(p) == e))
 }
 
-/// Marks the values that entries cover, each by the narrowest.
+/// Marks each given value by the narrowest entry that covers it.
 pub(crate) fn mark(mut origins: Vec<ValueOrigin>, entries: &[Entry]) -> Vec<ValueOrigin> {
     for origin in origins.iter_mut().filter(|o| o.origin == Origin::Given) {
         let covering = entries.iter().filter(|entry| covers(&entry.of, &origin.path));
@@ -97,7 +97,7 @@ mod tests {
     }
 
     #[test]
-    fn the_entry_that_names_less_holds_whichever_stands_first() {
+    fn the_narrower_entry_applies_in_any_order() {
         let entries = [
             entry("pipe[2].bore_mm", Origin::Confirmed),
             entry("pipe[2]", Origin::Found),

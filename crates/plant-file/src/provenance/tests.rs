@@ -24,7 +24,7 @@ fn values_are_counted_by_origin() {
 }
 
 #[test]
-fn what_is_generic_or_assumed_is_not_confirmed() {
+fn generic_and_assumed_values_are_not_confirmed() {
     let unconfirmed = Origin::ALL.map(Origin::is_unconfirmed);
     assert_eq!(unconfirmed, [false, true, true, false, false, false, false]);
     let relied_on = Origin::ALL.map(Origin::is_relied_on);

@@ -1,4 +1,4 @@
-//! What reading a plant gathers on the way: faults, warnings, and where each value came from.
+//! Collects faults, warnings and the origin of each value while a plant is read.
 
 use std::cell::RefCell;
 use std::sync::Arc;
@@ -9,27 +9,27 @@ use daylift_units::{Fault, Field, Warning};
 use crate::files::Files;
 use crate::provenance::{Entry, Origin, OriginValue, ValueOrigin, mark};
 
-/// A key, and where it stands or would stand.
+/// A key, and where it is or would be in a file.
 #[derive(Debug, Clone)]
 pub(crate) struct KeyAt {
-    /// With its section; equipment by its kind.
+    /// Key with its section; that of equipment begins with its kind.
     pub(crate) path: String,
     /// The file.
     pub(crate) file: String,
-    /// With its section within the file.
+    /// Key with its section, as within the file.
     pub(crate) keys: String,
-    /// Where it is among the values that are listed.
+    /// Its position in the list of values.
     pub(crate) order: Vec<usize>,
 }
 
-/// Gathers while sections are read.
+/// Collects while sections are read.
 #[derive(Debug, Default)]
 pub(crate) struct Book {
     files: Files,
     known: Option<Arc<Known>>,
     faults: RefCell<Vec<Located>>,
     warnings: RefCell<Vec<Warning>>,
-    /// Each with its place in the list.
+    /// Each with its position in the list of values.
     origins: RefCell<Vec<(Vec<usize>, ValueOrigin)>>,
     marks: RefCell<Vec<Entry>>,
     documents: RefCell<Vec<Arc<Source>>>,
@@ -44,8 +44,7 @@ pub(crate) struct Gathered {
 }
 
 impl Book {
-    /// An empty book of a plant that is read from these files, with what earlier readings found; what this one finds is
-    /// added to it.
+    /// An empty book for a plant read from `files`. `known` remembers results of earlier readings and takes those of this one.
     pub(crate) fn of(files: Files, known: Option<Arc<Known>>) -> Self {
         Self {
             files,
@@ -54,8 +53,8 @@ impl Book {
         }
     }
 
-    /// What an earlier reading found under a key, with the warnings that it had; else it is found now, and known from then
-    /// on when no fault was booked on the way.
+    /// Returns what an earlier reading found under `key`, and books its warnings again. Otherwise finds it now, and remembers
+    /// it unless a fault was booked meanwhile.
     pub(crate) fn recall<T: Clone>(
         &self,
         kept: impl Fn(&Known) -> &Kept<T>,
@@ -106,7 +105,7 @@ impl Book {
         }
     }
 
-    /// Books a value that stands at a place.
+    /// Books a value given at a place.
     pub(crate) fn given(&self, at: KeyAt, value: OriginValue, unit: &'static str, place: &Place) {
         let source = format!("{}, line {}", place.source.file_name(), place.line());
         self.origin(
@@ -124,7 +123,7 @@ impl Book {
         );
     }
 
-    /// Books a value that was not given, and why it holds.
+    /// Books a value that was not given, with the source of its default.
     pub(crate) fn by_default(&self, at: KeyAt, value: OriginValue, unit: &'static str, source: &str) {
         self.origin(
             at.order,
@@ -141,19 +140,19 @@ impl Book {
         );
     }
 
-    /// The same for a field with a preset.
+    /// As [`by_default`](Self::by_default), for a field with a preset.
     pub(crate) fn preset(&self, at: KeyAt, field: &Field) {
         if let Some(preset) = field.preset {
             self.by_default(at, OriginValue::Number(preset.value), field.unit.symbol, preset.source);
         }
     }
 
-    /// Whether the path of any value so far answers a question.
+    /// Whether `is` holds for the path of any value so far.
     pub(crate) fn any_origin(&self, is: impl Fn(&str) -> bool) -> bool {
         self.origins.borrow().iter().any(|(_, o)| is(&o.path))
     }
 
-    /// The same for the values that stand in a file.
+    /// Whether `is` holds for the path of any value given in a file so far.
     pub(crate) fn any_given(&self, is: impl Fn(&str) -> bool) -> bool {
         self.origins.borrow().iter().any(|(_, o)| o.origin == Origin::Given && is(&o.path))
     }
@@ -171,7 +170,7 @@ impl Book {
         }
     }
 
-    /// Hands over what was gathered.
+    /// Returns all that was collected, with the marks applied and the values in the order of the outline.
     pub(crate) fn close(&self) -> Gathered {
         let mut origins = self.origins.take();
         origins.sort_by(|(a, _), (b, _)| a.cmp(b));

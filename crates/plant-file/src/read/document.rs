@@ -10,14 +10,14 @@ use toml::de::DeTable;
 
 use super::book::Book;
 use super::section::Section;
-use super::walk::{Outlined, Stand, walk};
+use super::walk::{Outlined, Placed, walk};
 
-/// Faults of syntax told for one file: a file that is no TOML at all would give one for each of its lines.
-const SYNTAX_FAULTS_TOLD: usize = 5;
+/// Most syntax faults reported for one file: a file that is not TOML at all would give one for each line.
+const MOST_SYNTAX_FAULTS: usize = 5;
 
-/// Parses a source as far as it goes, books every fault of syntax, and hands the tree to `read`.
+/// Parses a source, books its syntax faults, and passes the tree to `read`.
 ///
-/// A file that does not parse is not read further: what follows from a syntax fault would only confuse.
+/// A file with a syntax fault is not read further: the faults that follow from it would only confuse.
 pub(super) fn parse<T>(
     book: &Book,
     source: &Arc<Source>,
@@ -25,7 +25,7 @@ pub(super) fn parse<T>(
 ) -> Option<T> {
     book.document(source);
     let (root, errors) = DeTable::parse_recoverable(&source.text);
-    for error in errors.iter().take(SYNTAX_FAULTS_TOLD) {
+    for error in errors.iter().take(MOST_SYNTAX_FAULTS) {
         let span = error.span().unwrap_or(0..0);
         let fault = syntax_fault(error.message(), source.text.get(span.clone()).unwrap_or_default());
         let place = Place {
@@ -41,7 +41,8 @@ pub(super) fn parse<T>(
     read(root.get_ref(), 0..end)
 }
 
-/// A fault of syntax in our words; `text` is what it is about. A day that the calendar lacks is one to the parser.
+/// A fault of syntax in our words; `text` is the part of the file that it is about. The parser also reports a date that is
+/// not in the calendar as a fault of syntax.
 fn syntax_fault(message: &str, text: &str) -> Fault {
     let message = message.trim().replace('\n', "; ");
     match message.strip_prefix("invalid date, ") {
@@ -62,8 +63,8 @@ fn syntax_fault(message: &str, text: &str) -> Fault {
     }
 }
 
-/// A plant file that lies in a folder, walked.
-pub(crate) fn read_document<T: Outlined>(book: &Rc<Book>, source: &Arc<Source>, folder: &Path) -> Option<Stand<T>> {
+/// Reads a plant file, whose paths are relative to `folder`.
+pub(crate) fn read_document<T: Outlined>(book: &Rc<Book>, source: &Arc<Source>, folder: &Path) -> Option<Placed<T>> {
     parse(book, source, |table, span| {
         let section = Section::of_file(book, source, Arc::from(folder), "plant", T::TABLE);
         Some(walk(section, table, span))

@@ -1,11 +1,12 @@
-//! What a file of rows gave, taken over by the section that names it.
+//! The outcome of reading a table file, booked by the section that names the file.
 
 use daylift_tables::Outcome;
 
 use super::Section;
 
 impl Section {
-    /// The value, its warnings booked; or its faults booked, those of the file as a whole at their key in the section.
+    /// Returns the value and books its warnings, or books its faults. A fault of the whole file is placed at the key in the
+    /// section.
     pub(crate) fn noted<T>(&self, outcome: Outcome<T>) -> Option<T> {
         match outcome {
             Ok(noted) => {

@@ -1,4 +1,4 @@
-//! What stands below a section: other sections, lists of them, and equipment files.
+//! The parts of a section: other sections, lists of them, and equipment files.
 
 use std::rc::Rc;
 use std::sync::Arc;
@@ -10,19 +10,19 @@ use toml::de::{DeTable, DeValue};
 use super::book::Book;
 use super::document::parse;
 use super::section::Section;
-use super::walk::{Outlined, Scalar, Stand, Stands, Walk, walk};
+use super::walk::{Outlined, Placed, Readable, Scalar, Walk, walk};
 use crate::outline::{Key, What};
 use daylift_tables::Source;
 
-/// A section that may stand in a file.
+/// A section that a file may have.
 #[derive(Debug)]
 pub(crate) enum Part<T: Outlined> {
     /// Its key is not there.
     Absent,
-    /// Something else stands under its key.
+    /// The value of its key is not a table.
     Faulty,
-    /// It is there.
-    There(Stand<T>),
+    /// The section is there.
+    There(Placed<T>),
 }
 
 impl<T: Outlined> Part<T> {
@@ -32,20 +32,19 @@ impl<T: Outlined> Part<T> {
     }
 
     /// The section.
-    pub(crate) fn there(&self) -> Option<&Stand<T>> {
+    pub(crate) fn there(&self) -> Option<&Placed<T>> {
         match self {
-            Self::There(stand) => Some(stand),
+            Self::There(placed) => Some(placed),
             _ => None,
         }
     }
 
-    /// What `read` makes of a section that may be absent: the inner `None` is one that is not there, the outer one that
-    /// has faults.
-    pub(crate) fn may<R>(&self, read: impl FnOnce(&Stand<T>) -> Option<R>) -> Option<Option<R>> {
+    /// Applies `read` to a section that may be absent. The inner `None` means absent, the outer `None` means faults.
+    pub(crate) fn may<R>(&self, read: impl FnOnce(&Placed<T>) -> Option<R>) -> Option<Option<R>> {
         match self {
             Self::Absent => Some(None),
             Self::Faulty => None,
-            Self::There(stand) => read(stand).map(Some),
+            Self::There(placed) => read(placed).map(Some),
         }
     }
 }
@@ -55,17 +54,17 @@ impl<T: Outlined> Part<T> {
 pub(crate) struct List<T: Outlined> {
     /// Whether its key is there.
     pub(crate) is_there: bool,
-    /// Whether it is a list, not one section alone.
+    /// Whether it is a list, not a single section.
     pub(crate) is_list: bool,
     /// The sections.
-    pub(crate) items: Vec<Stand<T>>,
+    pub(crate) items: Vec<Placed<T>>,
 }
 
-/// A group of keys that stands in another section's table.
+/// A group of keys within the table of another section.
 #[derive(Debug)]
 pub(crate) struct Group<T>(std::marker::PhantomData<T>);
 
-impl<T: Outlined> Stands for Group<T> {
+impl<T: Outlined> Readable for Group<T> {
     type Of = ();
     type Read = T::Read;
 
@@ -74,8 +73,8 @@ impl<T: Outlined> Stands for Group<T> {
     }
 }
 
-/// A table below the one that is walked, under a key or one of a list's items.
-fn below<T: Outlined>(walk_: &Walk<'_>, key: &str, table: &DeTable<'_>, span: std::ops::Range<usize>) -> Stand<T> {
+/// Walks a table below the current one: that of a key, or of an item of a list such as `pipe[2]`.
+fn below<T: Outlined>(walk_: &Walk<'_>, key: &str, table: &DeTable<'_>, span: std::ops::Range<usize>) -> Placed<T> {
     let at = walk_.section.at(key);
     walk(
         walk_.section.below(walk_.section.path(key), at.order, T::TABLE),
@@ -84,7 +83,7 @@ fn below<T: Outlined>(walk_: &Walk<'_>, key: &str, table: &DeTable<'_>, span: st
     )
 }
 
-impl<T: Outlined> Stands for Part<T> {
+impl<T: Outlined> Readable for Part<T> {
     type Of = ();
     type Read = Self;
 
@@ -104,7 +103,7 @@ impl<T: Outlined> Stands for Part<T> {
     }
 }
 
-impl<T: Outlined> Stands for List<T> {
+impl<T: Outlined> Readable for List<T> {
     type Of = ();
     type Read = Self;
 
@@ -117,8 +116,8 @@ impl<T: Outlined> Stands for List<T> {
         let Some(value) = walk.value(key) else { return out };
         out.is_there = true;
         if let (What::OneOrMany(_), false) = (key.what, value.get_ref().is_array()) {
-            if let Part::There(stand) = Part::read(walk, key, ()) {
-                out.items.push(stand);
+            if let Part::There(placed) = Part::read(walk, key, ()) {
+                out.items.push(placed);
             }
             return out;
         }
@@ -146,7 +145,7 @@ impl<T: Outlined> Stands for List<T> {
 
 /// An equipment file's outline.
 pub(crate) trait EquipmentFile: Outlined {
-    /// The kind that it must say it is of.
+    /// The value that its `kind` must have.
     const KIND: &'static str;
 }
 
@@ -156,17 +155,17 @@ pub(crate) struct Equipment<T: EquipmentFile> {
     /// Whether the key is there.
     pub(crate) is_there: bool,
     /// The file, when it could be read.
-    pub(crate) file: Option<Stand<T>>,
+    pub(crate) file: Option<Placed<T>>,
 }
 
-impl<T: EquipmentFile> Stands for Equipment<T> {
+impl<T: EquipmentFile> Readable for Equipment<T> {
     type Of = ();
     type Read = Self;
 
     fn read(walk: &Walk<'_>, key: &'static Key, (): ()) -> Self {
         let Some(value) = walk.value(key) else {
             if key.needed {
-                let _: Option<String> = String::of_nothing(walk, key, ());
+                let _: Option<String> = String::when_absent(walk, key, ());
             }
             return Self {
                 is_there: false,
@@ -180,9 +179,9 @@ impl<T: EquipmentFile> Stands for Equipment<T> {
     }
 }
 
-/// Opens the file that a key names. Faults of its values stand in it; a fault of the path stands where it is named.
-fn open<T: EquipmentFile>(walk: &Walk<'_>, key: &'static Key, value: &Spanned<DeValue<'_>>) -> Option<Stand<T>> {
-    let written = String::of_value(walk, key, (), value)?;
+/// Opens the file that a key names. Faults of its values are placed in that file; a fault of the path at the key.
+fn open<T: EquipmentFile>(walk: &Walk<'_>, key: &'static Key, value: &Spanned<DeValue<'_>>) -> Option<Placed<T>> {
+    let written = String::from_value(walk, key, (), value)?;
     let source = walk.section.load(key.name, key.quantity, &written)?;
     read_ordered(
         walk.section.shared_book(),
@@ -192,8 +191,8 @@ fn open<T: EquipmentFile>(walk: &Walk<'_>, key: &'static Key, value: &Spanned<De
     )
 }
 
-/// Walks an equipment file, which must say that it is of the kind.
-pub(crate) fn read_equipment<T: EquipmentFile>(book: &Rc<Book>, source: &Arc<Source>) -> Option<Stand<T>> {
+/// Reads an equipment file, whose `kind` must be that of `T`.
+pub(crate) fn read_equipment<T: EquipmentFile>(book: &Rc<Book>, source: &Arc<Source>) -> Option<Placed<T>> {
     read_ordered(book, source, &Arc::from(std::path::Path::new("")), Vec::new())
 }
 
@@ -202,12 +201,12 @@ fn read_ordered<T: EquipmentFile>(
     source: &Arc<Source>,
     folder: &Arc<std::path::Path>,
     order: Vec<usize>,
-) -> Option<Stand<T>> {
+) -> Option<Placed<T>> {
     parse(book, source, |table, span| {
         let section = Section::of_file(book, source, Arc::clone(folder), T::KIND, T::TABLE).ordered(order);
         let kind = table.get("kind").and_then(|value| value.get_ref().as_str());
         if let Some(given) = kind.filter(|given| *given != T::KIND) {
-            // Its keys are those of something else; telling each would bury the cause.
+            // Its keys are those of another kind: a fault for each would hide the cause.
             section.holding(table, span).fault(Fault::new(
                 "kind",
                 "kind of equipment",

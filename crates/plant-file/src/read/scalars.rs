@@ -7,12 +7,12 @@ use toml::de::DeValue;
 
 use super::section::names::{not_among, quoted};
 use super::section::{Section, allowed, allowed_list, wanted_list};
-use super::walk::{Scalar, Stands, Walk, as_number};
-use crate::outline::{Key, Told, Usual, Word, ids};
+use super::walk::{Readable, Scalar, Walk, as_number};
+use crate::outline::{Key, Listed, Usual, Word, ids};
 
-/// A kind of number that a value in SI is read as.
+/// A number type that a value in SI can be read as.
 pub(crate) trait Number: Copy + std::fmt::Debug {
-    /// The number; whole where the field is.
+    /// Converts; for an integer type the value is whole and in range.
     fn of_si(si: f64) -> Self;
 }
 
@@ -44,7 +44,7 @@ impl Number for u8 {
     }
 }
 
-/// The default of a field, which is listed; without one its lack is a fault.
+/// The default of a field, which is then listed. Without a default, the missing key is a fault.
 fn preset<N: Number>(walk: &Walk<'_>, key: &Key, field: &Field, wanted: &str) -> Option<N> {
     if let Some(si) = field.preset_si() {
         walk.section.book().preset(walk.section.at(key.name), field);
@@ -59,7 +59,7 @@ macro_rules! numbers {
         impl Scalar for $type {
             type Of = &'static Field;
 
-            fn of_value(
+            fn from_value(
                 walk: &Walk<'_>,
                 key: &'static Key,
                 field: &'static Field,
@@ -69,7 +69,7 @@ macro_rules! numbers {
                 walk.number(key, field, value).map(Self::of_si)
             }
 
-            fn of_nothing(walk: &Walk<'_>, key: &'static Key, field: &'static Field) -> Option<Self> {
+            fn when_absent(walk: &Walk<'_>, key: &'static Key, field: &'static Field) -> Option<Self> {
                 preset(walk, key, field, &allowed(field))
             }
         }
@@ -78,7 +78,7 @@ macro_rules! numbers {
 
 numbers!(f64, u32, u8);
 
-/// Twelve numbers, January first; one number holds in every month.
+/// Twelve numbers, January first. A single number in the file applies to every month.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct ByMonth(pub(crate) Monthly<f64>);
 
@@ -92,25 +92,25 @@ impl ByMonth {
 impl Scalar for ByMonth {
     type Of = &'static Field;
 
-    fn of_value(
+    fn from_value(
         walk: &Walk<'_>,
         key: &'static Key,
         field: &'static Field,
         value: &Spanned<DeValue<'_>>,
     ) -> Option<Self> {
         if value.get_ref().is_array() {
-            <[f64; 12]>::of_value(walk, key, field, value).map(|values| Self(Monthly::from_array(values)))
+            <[f64; 12]>::from_value(walk, key, field, value).map(|values| Self(Monthly::from_array(values)))
         } else {
-            f64::of_value(walk, key, field, value).map(Self::all)
+            f64::from_value(walk, key, field, value).map(Self::all)
         }
     }
 
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, field: &'static Field) -> Option<Self> {
-        f64::of_nothing(walk, key, field).map(Self::all)
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, field: &'static Field) -> Option<Self> {
+        f64::when_absent(walk, key, field).map(Self::all)
     }
 }
 
-/// A list of numbers in SI with a stated length (`None`: any, at least one).
+/// A list of numbers in SI of a given length (`None`: one or more).
 fn list<N: Number>(
     walk: &Walk<'_>,
     key: &Key,
@@ -142,7 +142,7 @@ fn list<N: Number>(
 impl<N: Number, const K: usize> Scalar for [N; K] {
     type Of = &'static Field;
 
-    fn of_value(
+    fn from_value(
         walk: &Walk<'_>,
         key: &'static Key,
         field: &'static Field,
@@ -151,17 +151,17 @@ impl<N: Number, const K: usize> Scalar for [N; K] {
         list(walk, key, field, Some(K), value)?.try_into().ok()
     }
 
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, field: &'static Field) -> Option<Self> {
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, field: &'static Field) -> Option<Self> {
         walk.missing(key, &allowed_list(field, Some(K)));
         None
     }
 }
 
 impl<N: Number> Scalar for Vec<N> {
-    /// The field, and whether percentages that some write as fractions are one fault, not one for each.
+    /// The field, and whether a list of percentages written as fractions is one fault for the whole list.
     type Of = (&'static Field, bool);
 
-    fn of_value(
+    fn from_value(
         walk: &Walk<'_>,
         key: &'static Key,
         (field, in_per_cent): (&'static Field, bool),
@@ -179,13 +179,13 @@ impl<N: Number> Scalar for Vec<N> {
         list(walk, key, field, None, value)
     }
 
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, (field, _): (&'static Field, bool)) -> Option<Self> {
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, (field, _): (&'static Field, bool)) -> Option<Self> {
         walk.missing(key, &allowed_list(field, None));
         None
     }
 }
 
-/// A text that is fit to be shown; its faults are booked.
+/// A text that is neither empty nor has control characters; its faults are booked.
 fn text(walk: &Walk<'_>, key: &Key, allowed: &str, value: &Spanned<DeValue<'_>>) -> Option<String> {
     let fault = match value.get_ref().as_str() {
         Some(text) if text.trim().is_empty() => Fault::new(
@@ -215,11 +215,11 @@ fn text(walk: &Walk<'_>, key: &Key, allowed: &str, value: &Spanned<DeValue<'_>>)
 impl Scalar for String {
     type Of = ();
 
-    fn of_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
+    fn from_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
         text(walk, key, key.allowed, value)
     }
 
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
         walk.missing(key, key.allowed);
         None
     }
@@ -232,7 +232,7 @@ pub(crate) struct Texts(pub(crate) Vec<String>);
 impl Scalar for Texts {
     type Of = ();
 
-    fn of_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
+    fn from_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
         let items = value.get_ref().as_array();
         let texts: Option<Vec<String>> =
             items.and_then(|items| items.iter().map(|item| item.get_ref().as_str().map(str::to_owned)).collect());
@@ -243,7 +243,7 @@ impl Scalar for Texts {
         texts.map(Self)
     }
 
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
         walk.missing(key, &format!("a list of {}", key.allowed));
         None
     }
@@ -252,7 +252,7 @@ impl Scalar for Texts {
 impl Scalar for Date {
     type Of = ();
 
-    fn of_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
+    fn from_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
         let allowed = key.allowed.to_owned();
         let DeValue::Datetime(given) = value.get_ref() else {
             walk.wrong_type(key, value, allowed, "write year, month and day, without quotes");
@@ -267,24 +267,29 @@ impl Scalar for Date {
         date
     }
 
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
         walk.missing(key, key.allowed);
         None
     }
 }
 
-/// The one word that a key may have; it is checked before the rest is read, or else is missing.
+/// The only word that a key may have. A wrong word was refused before the table was read, so any text is accepted here.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct OneWord;
 
 impl Scalar for OneWord {
     type Of = &'static str;
 
-    fn of_value(walk: &Walk<'_>, key: &'static Key, word: &'static str, value: &Spanned<DeValue<'_>>) -> Option<Self> {
+    fn from_value(
+        walk: &Walk<'_>,
+        key: &'static Key,
+        word: &'static str,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Option<Self> {
         text(walk, key, &quoted(&[word]), value).map(|_| Self)
     }
 
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, word: &'static str) -> Option<Self> {
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, word: &'static str) -> Option<Self> {
         walk.missing(key, &quoted(&[word]));
         None
     }
@@ -293,7 +298,7 @@ impl Scalar for OneWord {
 impl Scalar for bool {
     type Of = ();
 
-    fn of_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
+    fn from_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
         let flag = value.get_ref().as_bool();
         if flag.is_some() {
             walk.given(key, value);
@@ -303,16 +308,16 @@ impl Scalar for bool {
         flag
     }
 
-    fn of_nothing(_: &Walk<'_>, _: &'static Key, (): ()) -> Option<Self> {
+    fn when_absent(_: &Walk<'_>, _: &'static Key, (): ()) -> Option<Self> {
         Some(false)
     }
 }
 
 impl<E: Word> Scalar for E {
-    /// What holds when none is given, and why.
+    /// The default and its source.
     type Of = Option<(E, &'static str)>;
 
-    fn of_value(walk: &Walk<'_>, key: &'static Key, _: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self> {
+    fn from_value(walk: &Walk<'_>, key: &'static Key, _: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self> {
         let words = ids::<E>();
         let text = text(walk, key, &quoted(&words), value)?;
         let found = E::of_word(&text);
@@ -322,12 +327,12 @@ impl<E: Word> Scalar for E {
         found
     }
 
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, otherwise: Self::Of) -> Option<Self> {
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, otherwise: Self::Of) -> Option<Self> {
         let Some((value, source)) = otherwise else {
             walk.missing(key, &quoted(&ids::<E>()));
             return None;
         };
-        walk.section.by_default(key.name, Told::Text(value.id()), source);
+        walk.section.by_default(key.name, Listed::Text(value.id()), source);
         Some(value)
     }
 }
@@ -339,7 +344,7 @@ pub(crate) struct Words<E>(pub(crate) Vec<E>);
 impl<E: Word> Scalar for Words<E> {
     type Of = ();
 
-    fn of_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
+    fn from_value(walk: &Walk<'_>, key: &'static Key, (): (), value: &Spanned<DeValue<'_>>) -> Option<Self> {
         let allowed = quoted(&ids::<E>());
         let Some(items) = value.get_ref().as_array() else {
             let remedy = "write the names in square brackets";
@@ -374,21 +379,21 @@ impl<E: Word> Scalar for Words<E> {
         (out.len() == items.len()).then_some(Self(out))
     }
 
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, (): ()) -> Option<Self> {
         let allowed = quoted(&ids::<E>());
         walk.missing(key, &format!("a list of {allowed}"));
         None
     }
 }
 
-/// The default of a field of a section that is not there, listed where the place above it is given.
+/// The default of a field of a missing section. It is listed if `$at`, the section above, is `Some`.
 ///
 /// A field without a default does not compile.
 macro_rules! usual {
     ($at:expr, $section:literal, $field:path) => {{
         const USUAL: $crate::outline::Usual<f64> = $crate::outline::usual_of(&$field);
         if let Some(at) = $at {
-            at.by_default(&format!("{}.{}", $section, $field.key), USUAL.told, USUAL.source);
+            at.by_default(&format!("{}.{}", $section, $field.key), USUAL.listed, USUAL.source);
         }
         USUAL.value
     }};
@@ -396,7 +401,7 @@ macro_rules! usual {
 
 pub(crate) use usual;
 
-/// A value that has a usual one, which is listed only where something uses it.
+/// A value whose default is listed only where something uses it.
 #[derive(Debug)]
 pub(crate) struct Used<V> {
     given: Option<V>,
@@ -404,13 +409,13 @@ pub(crate) struct Used<V> {
     key: &'static str,
 }
 
-impl<V: Scalar + Copy + std::fmt::Debug> Stands for Used<V> {
+impl<V: Scalar + Copy + std::fmt::Debug> Readable for Used<V> {
     type Of = (V::Of, Usual<V>);
     type Read = Option<Self>;
 
     fn read(walk: &Walk<'_>, key: &'static Key, (of, usual): Self::Of) -> Option<Self> {
         let given = match walk.value(key) {
-            Some(value) => Some(V::of_value(walk, key, of, value)?),
+            Some(value) => Some(V::from_value(walk, key, of, value)?),
             None => None,
         };
         Some(Self {
@@ -427,16 +432,16 @@ impl<V: Copy> Used<V> {
         self.given
     }
 
-    /// What was given in the section, or the usual value, which is then listed.
+    /// The given value, or the default, which is then listed.
     pub(crate) fn value(&self, section: &Section) -> V {
         self.given.unwrap_or_else(|| {
-            section.by_default(self.key, self.usual.told, self.usual.source);
+            section.by_default(self.key, self.usual.listed, self.usual.source);
             self.usual.value
         })
     }
 
-    /// The same where nothing is to be listed.
-    pub(crate) fn value_untold(&self) -> V {
+    /// The given value, or the default without listing it.
+    pub(crate) fn value_unlisted(&self) -> V {
         self.given.unwrap_or(self.usual.value)
     }
 }

@@ -1,4 +1,4 @@
-//! One table of a TOML file as a place: what stands in it, and faults that stand there.
+//! One table of a TOML file as a place to book faults at: its title, its keys, and their positions in the text.
 
 pub(super) mod names;
 
@@ -14,7 +14,7 @@ use toml::de::DeTable;
 
 use super::book::{Book, KeyAt};
 use crate::files::resolve;
-use crate::outline::{Key, Table, Told};
+use crate::outline::{Key, Listed, Table};
 use crate::provenance::OriginValue;
 
 /// A table of a TOML file.
@@ -23,30 +23,30 @@ pub(crate) struct Section {
     book: Rc<Book>,
     source: Arc<Source>,
     folder: Arc<Path>,
-    /// With the sections above it; an equipment file's begins with its kind.
+    /// Title with the sections above it; in an equipment file it begins with the kind.
     title: String,
     /// Kind of the file, as in the outline.
     kind: &'static str,
     outline: &'static Table,
-    /// Where its values are in the order in which values are listed.
+    /// Position of its values in the list of values.
     order: Vec<usize>,
     span: Range<usize>,
-    standing: Vec<Standing>,
-    /// Keys that are meant by misspelt ones: one that is missing is one fault.
+    key_spans: Vec<KeySpan>,
+    /// Missing keys that a misspelt key probably means: they are not reported as missing too.
     meant: RefCell<Vec<String>>,
 }
 
-/// A key that stands in a table.
+/// A key in a table, with the position of its value.
 #[derive(Debug)]
-struct Standing {
+struct KeySpan {
     key: String,
     span: Range<usize>,
-    /// Of a list.
+    /// Positions of the items, if the value is a list.
     items: Vec<Range<usize>>,
 }
 
 impl Section {
-    /// A file as a whole, its span and what stands in it not yet known.
+    /// A whole file, before its span and keys are known.
     pub(super) fn of_file(
         book: &Rc<Book>,
         source: &Arc<Source>,
@@ -64,12 +64,12 @@ impl Section {
             outline,
             order: Vec::new(),
             span: 0..0,
-            standing: Vec::new(),
+            key_spans: Vec::new(),
             meant: RefCell::default(),
         }
     }
 
-    /// A table of the same file, its span and what stands in it not yet known.
+    /// A table of the same file, before its span and keys are known.
     pub(super) fn below(&self, title: String, order: Vec<usize>, outline: &'static Table) -> Self {
         Self {
             title,
@@ -85,18 +85,18 @@ impl Section {
         }
     }
 
-    /// The same as the file that a key at `order` names.
+    /// The same, for a file named by a key at position `order`.
     pub(super) fn ordered(mut self, order: Vec<usize>) -> Self {
         self.order = order;
         self
     }
 
-    /// The same with the table that stands there.
+    /// The same, with the span and the keys of its table.
     pub(super) fn holding(mut self, table: &DeTable<'_>, span: Range<usize>) -> Self {
         self.span = span;
-        self.standing = table
+        self.key_spans = table
             .iter()
-            .map(|(key, value)| Standing {
+            .map(|(key, value)| KeySpan {
                 key: key.get_ref().to_string(),
                 span: value.span(),
                 items: value
@@ -109,7 +109,7 @@ impl Section {
         self
     }
 
-    /// The collector of faults.
+    /// The book that collects faults.
     pub(crate) fn book(&self) -> &Book {
         &self.book
     }
@@ -134,11 +134,11 @@ impl Section {
         &self.title
     }
 
-    fn find(&self, key: &str) -> Option<&Standing> {
-        self.standing.iter().find(|standing| standing.key == key)
+    fn find(&self, key: &str) -> Option<&KeySpan> {
+        self.key_spans.iter().find(|known| known.key == key)
     }
 
-    /// Whether a key stands in the table.
+    /// Whether the table has a key.
     pub(crate) fn has(&self, key: &str) -> bool {
         self.find(key).is_some()
     }
@@ -155,7 +155,7 @@ impl Section {
         self.title.is_empty() || self.title == self.kind && self.kind != "plant"
     }
 
-    /// A key of this section and where it stands or would stand; it may be dotted.
+    /// A key of this section, and where it is or would be in the file; it may be dotted.
     pub(crate) fn at(&self, key: &str) -> KeyAt {
         let path = self.path(key);
         // The title of an equipment file begins with its kind.
@@ -175,7 +175,7 @@ impl Section {
 
     /// Books a fault at the value of its key, or at the table when the key is not there.
     pub(crate) fn fault(&self, fault: Fault) {
-        let span = self.find(&fault.key).map_or(self.span.clone(), |standing| standing.span.clone());
+        let span = self.find(&fault.key).map_or(self.span.clone(), |known| known.span.clone());
         self.fault_at(fault, span);
     }
 
@@ -185,7 +185,7 @@ impl Section {
         }
     }
 
-    /// A constructor's result, its faults booked here.
+    /// The result of a constructor; its faults are booked here.
     pub(crate) fn booked<T>(&self, made: Result<T, Vec<Fault>>) -> Option<T> {
         made.map_err(|faults| self.faults(faults)).ok()
     }
@@ -203,18 +203,18 @@ impl Section {
 
     /// Books a fault at an item of a list, counted from 0.
     pub(crate) fn fault_of_item(&self, key: &str, item: usize, fault: Fault) {
-        match self.find(key).and_then(|standing| standing.items.get(item)) {
+        match self.find(key).and_then(|known| known.items.get(item)) {
             Some(span) => self.fault_at(fault, span.clone()),
             None => self.fault(fault),
         }
     }
 
-    /// Remembers that a key that is not there is meant by a misspelt one.
+    /// Remembers that a misspelt key probably means this missing key.
     pub(super) fn meant(&self, key: String) {
         self.meant.borrow_mut().push(key);
     }
 
-    /// Books a fault for a key that is not there, but for one that a misspelt one means.
+    /// Books a fault for a missing key, unless a misspelt key probably means it.
     pub(crate) fn missing(&self, key: &str, quantity: &str, allowed: &str) {
         if !self.meant.borrow().iter().any(|meant| meant == key) {
             self.fault(self.missing_fault(key, quantity, allowed));
@@ -230,7 +230,7 @@ impl Section {
         Fault::new(key, quantity, "not given", allowed, format!("add `{key}`{place}"))
     }
 
-    /// A value that another value makes needed: a fault when it is not there.
+    /// A value that another value makes necessary: books a fault when it is missing.
     pub(crate) fn needed<T>(&self, field: &Field, value: Option<T>) -> Option<T> {
         if value.is_none() {
             self.missing(field.key, field.quantity, &allowed(field));
@@ -238,7 +238,7 @@ impl Section {
         value
     }
 
-    /// The same of a list.
+    /// The same for a list.
     pub(crate) fn needed_list<T>(&self, field: &Field, length: Option<usize>, value: Option<T>) -> Option<T> {
         if value.is_none() {
             self.missing(field.key, field.quantity, &allowed_list(field, length));
@@ -246,12 +246,12 @@ impl Section {
         value
     }
 
-    /// The same of a text.
+    /// Books a fault for a missing text that another value makes necessary.
     pub(crate) fn missing_text(&self, key: &Key) {
         self.missing(key.name, key.quantity, key.allowed);
     }
 
-    /// Books a fault for a section that is not there and that others make needed.
+    /// Books a fault for a missing section.
     pub(crate) fn no_section(&self, key: &str) {
         let title = self.path(key);
         let fault = Fault::new(
@@ -264,19 +264,19 @@ impl Section {
         self.fault(fault);
     }
 
-    /// Books what holds where nothing was given, and why; the key may be dotted.
-    pub(crate) fn by_default(&self, key: &str, told: Told, source: &str) {
-        let (value, unit) = told.value();
+    /// Books the default of a key that was not given, and its source; the key may be dotted.
+    pub(crate) fn by_default(&self, key: &str, listed: Listed, source: &str) {
+        let (value, unit) = listed.value();
         self.book.by_default(self.at(key), value, unit, source);
     }
 
-    /// The same of a list of numbers, in the unit of their field.
+    /// The same for a list of numbers, in the unit of their field.
     pub(crate) fn by_default_numbers(&self, field: &Field, values: &[f64], source: &str) {
         let value = OriginValue::Numbers(values.to_vec());
         self.book.by_default(self.at(field.key), value, field.unit.symbol, source);
     }
 
-    /// Reads a file that the section names; its faults stand at the key.
+    /// Reads a file that the section names; a fault is booked at the key.
     pub(crate) fn load(&self, key: &str, quantity: &str, written: &str) -> Option<Arc<Source>> {
         resolve(&self.folder, written, key, quantity)
             .and_then(|path| self.book.files().read(&path, key, quantity))
@@ -294,7 +294,7 @@ pub(super) fn allowed(field: &Field) -> String {
     )
 }
 
-/// What a list of numbers is to be.
+/// What a list of numbers must be, in words.
 pub(super) fn wanted_list(length: Option<usize>) -> String {
     length.map_or_else(|| "a list of numbers".to_owned(), |n| format!("a list of {n} numbers"))
 }

@@ -1,5 +1,4 @@
-//! A table of a file walked against its outline: every fault that a single value can have is booked here, and the origin
-//! of every value.
+//! Reads a table against its outline, and books every fault of a single value and the origin of every value.
 
 use std::cell::RefCell;
 use std::ops::Range;
@@ -15,83 +14,83 @@ use crate::provenance::OriginValue;
 use daylift_tables::Place;
 use daylift_tables::nearest;
 
-/// A table with an outline, and what it is read into.
+/// A type that a table with an outline is read into.
 pub(crate) trait Outlined: Sized + std::fmt::Debug {
     /// Its keys.
     const TABLE: &'static Table;
-    /// What comes of it: itself, or nothing when it has faults.
+    /// The result: the type itself, or an `Option` of it when faults in it leave nothing.
     type Read: std::fmt::Debug;
 
-    /// Reads it key by key.
+    /// Reads the table key by key.
     fn read(walk: &Walk<'_>) -> Self::Read;
 }
 
-/// A section that stands in a file: its place, and what was read from it.
+/// A section in a file: its place, and what was read from it.
 #[derive(Debug)]
-pub(crate) struct Stand<T: Outlined> {
-    /// Where it stands.
+pub(crate) struct Placed<T: Outlined> {
+    /// Its place.
     pub(crate) at: Section,
     /// What was read.
     pub(crate) keys: T::Read,
 }
 
-/// What may stand under a key.
-pub(crate) trait Stands: Sized {
-    /// What is declared of it.
+/// A type that a key's value can be read as: a single value, a section, a list, a file or a group of keys.
+pub(crate) trait Readable: Sized {
+    /// What the declaration of the key adds, such as the field of a number.
     type Of: Copy;
-    /// What comes of it.
+    /// The result of reading.
     type Read: std::fmt::Debug;
 
-    /// Reads it; its faults are booked.
+    /// Reads the value of the key; faults are booked.
     fn read(walk: &Walk<'_>, key: &'static Key, of: Self::Of) -> Self::Read;
 }
 
 /// A single value.
 pub(crate) trait Scalar: Sized + std::fmt::Debug {
-    /// What is declared of it.
+    /// What the declaration of the key adds, such as the field of a number.
     type Of: Copy;
 
-    /// Reads what stands under the key; `None` with a fault booked when it is wrong.
-    fn of_value(walk: &Walk<'_>, key: &'static Key, of: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self>;
+    /// Reads the given value; `None` when it is wrong, with a fault booked.
+    fn from_value(walk: &Walk<'_>, key: &'static Key, of: Self::Of, value: &Spanned<DeValue<'_>>) -> Option<Self>;
 
-    /// What holds when nothing stands there; `None` with a fault booked when it must.
-    fn of_nothing(walk: &Walk<'_>, key: &'static Key, of: Self::Of) -> Option<Self>;
+    /// The default of a key that is not given; `None` when there is none, with a fault booked.
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, of: Self::Of) -> Option<Self>;
 }
 
-impl<V: Scalar> Stands for V {
+impl<V: Scalar> Readable for V {
     type Of = V::Of;
     type Read = Option<V>;
 
     fn read(walk: &Walk<'_>, key: &'static Key, of: V::Of) -> Option<V> {
         match walk.value(key) {
-            Some(value) => V::of_value(walk, key, of, value),
-            None => V::of_nothing(walk, key, of),
+            Some(value) => V::from_value(walk, key, of, value),
+            None => V::when_absent(walk, key, of),
         }
     }
 }
 
-impl<V: Scalar> Stands for Option<V> {
+impl<V: Scalar> Readable for Option<V> {
     type Of = V::Of;
     type Read = Option<Option<V>>;
 
     fn read(walk: &Walk<'_>, key: &'static Key, of: V::Of) -> Option<Option<V>> {
         if let Some(value) = walk.value(key) {
-            return V::of_value(walk, key, of, value).map(Some);
+            return V::from_value(walk, key, of, value).map(Some);
         }
-        if let Some((told, source)) = key.otherwise {
-            walk.section.by_default(key.name, told, source);
+        if let Some((listed, source)) = key.otherwise {
+            walk.section.by_default(key.name, listed, source);
         }
         Some(None)
     }
 }
 
-/// Keys of the plant file that are written otherwise now, and how.
-const GONE: [(&str, &str); 1] = [(
+/// Former keys of the plant file, and what to write now.
+const FORMER: [(&str, &str); 1] = [(
     "assumed",
     "[[origin]] after the keys of the whole file, with of = [\"*\"] and is = \"assumed\" below it",
 )];
 
-/// Marks of a plant's values, also of those in its equipment files.
+/// Key of the entries that mark where values came from. Only the plant file has it, also for values in equipment files.
 const ORIGIN: &str = "origin";
 
 fn not_computed_yet(later: &Later) -> Fault {
@@ -115,16 +114,16 @@ fn origin_elsewhere(kind: &str) -> Fault {
     )
 }
 
-/// A table on the way.
+/// A table while it is read.
 pub(crate) struct Walk<'w> {
     pub(super) section: &'w Section,
     table: &'w DeTable<'w>,
-    /// Faults of keys that are not there, held back until the unknown keys are known: a misspelt key is one fault.
+    /// Faults of missing keys, held back until the unknown keys are known, so that a misspelt key is one fault.
     missing: RefCell<Vec<(&'static str, Fault)>>,
 }
 
-/// Walks the table of a section, which knows its own place.
-pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Range<usize>) -> Stand<T> {
+/// Reads the table of a section.
+pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Range<usize>) -> Placed<T> {
     let section = section.holding(table, span);
     let walk = Walk {
         section: &section,
@@ -133,12 +132,12 @@ pub(super) fn walk<T: Outlined>(section: Section, table: &DeTable<'_>, span: Ran
     };
     let keys = T::read(&walk);
     walk.finish();
-    Stand { at: section, keys }
+    Placed { at: section, keys }
 }
 
 impl<'w> Walk<'w> {
-    /// What is read from under a key.
-    pub(crate) fn take<V: Stands>(&self, key: &'static Key, of: V::Of) -> V::Read {
+    /// Reads the value of a key.
+    pub(crate) fn take<V: Readable>(&self, key: &'static Key, of: V::Of) -> V::Read {
         V::read(self, key, of)
     }
 
@@ -149,9 +148,9 @@ impl<'w> Walk<'w> {
         self.table.get(key.name)
     }
 
-    /// Books where a value stands.
+    /// Books a given value and its place, if the key's values are listed.
     pub(super) fn given(&self, key: &Key, value: &Spanned<DeValue<'_>>) {
-        if let (true, Some(given)) = (key.is_told, as_told(value.get_ref())) {
+        if let (true, Some(given)) = (key.is_listed, as_listed(value.get_ref())) {
             let place = Place {
                 source: Arc::clone(self.section.source()),
                 span: value.span(),
@@ -173,7 +172,7 @@ impl<'w> Walk<'w> {
         self.section.fault_at(fault, value.span());
     }
 
-    /// A number of a field in SI.
+    /// A number of a field, in SI.
     pub(super) fn number(&self, key: &Key, field: &Field, value: &Spanned<DeValue<'_>>) -> Option<f64> {
         let Some(number) = as_number(value.get_ref()) else {
             let remedy = match field.unit.symbol {
@@ -186,8 +185,8 @@ impl<'w> Walk<'w> {
         field.check(number).map_err(|fault| self.section.fault_at(fault, value.span())).ok()
     }
 
-    /// Books a fault for every key that the outline does not know, with the nearest known one, and for every key that is
-    /// wanted and not there, unless a misspelt one is in its place.
+    /// Books a fault for every unknown key, with the nearest known one. Books a fault for every missing key, unless a misspelt
+    /// one is in its place.
     fn finish(self) {
         let known = self.section.outline().keys();
         let mut missing = self.missing.take();
@@ -204,7 +203,7 @@ impl<'w> Walk<'w> {
                 self.section.fault_at(origin_elsewhere(self.section.title()), key.span());
                 continue;
             }
-            if let Some((_, now)) = GONE.iter().find(|(gone, _)| *gone == name && self.section.title().is_empty()) {
+            if let Some((_, now)) = FORMER.iter().find(|(gone, _)| *gone == name && self.section.title().is_empty()) {
                 let fault = Fault::new("", "unknown key", format!("`{name}`"), *now, "write that instead");
                 self.section.fault_at(fault, key.span());
                 continue;
@@ -255,9 +254,8 @@ fn whole_as_f64(i: i64) -> f64 {
     i as f64
 }
 
-/// A number, a list of numbers, a text or a flag as it was given; `None` for anything else, which is a fault wherever it
-/// stands.
-fn as_told(value: &DeValue<'_>) -> Option<OriginValue> {
+/// A number, a list of numbers, a text or a flag as it was given; `None` for anything else, which is always a fault.
+fn as_listed(value: &DeValue<'_>) -> Option<OriginValue> {
     if let Some(text) = value.as_str() {
         return Some(OriginValue::Text(text.to_owned()));
     }

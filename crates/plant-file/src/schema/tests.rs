@@ -45,7 +45,7 @@ fn example() -> Value {
 }
 
 #[test]
-fn unknown_keys_wrong_types_and_words_are_not() {
+fn unknown_keys_wrong_types_and_wrong_words_are_not_valid() {
     let spoil: [fn(&mut Value); 8] = [
         |v| v["site"]["altidude_m"] = json!(3),
         |v| v["pipes"] = json!([]),
@@ -67,7 +67,7 @@ fn unknown_keys_wrong_types_and_words_are_not() {
 }
 
 #[test]
-fn every_number_out_of_its_range_is_not() {
+fn every_number_outside_its_range_is_not_valid() {
     for (path, key) in paths() {
         let Some(field) = key.field() else { continue };
         for (value, allowed) in [

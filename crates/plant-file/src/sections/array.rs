@@ -10,7 +10,7 @@ use super::cell::read_cell_model;
 use super::equipment::build_module;
 use super::mounting::read_plane;
 use crate::outline::{ArrayKeys, ArrayLossKeys, GroupKeys, MountKeys, OwnStringKeys, PlantKeys};
-use crate::read::{Outlined, Section, Stand};
+use crate::read::{Outlined, Placed, Section};
 
 /// Names that a string group may refer to.
 pub(crate) struct Names<'a> {
@@ -19,14 +19,14 @@ pub(crate) struct Names<'a> {
     pub(crate) sets: BySet<(&'a str, bool)>,
 }
 
-/// What all groups share.
+/// Module, losses and cable, which all groups share.
 struct Shared {
     module: Module,
     losses: ArrayLosses,
     cable: f64,
 }
 
-/// What lies around every plane.
+/// The surroundings of every plane.
 #[derive(Clone, Copy)]
 struct Around<'a> {
     albedo: Option<f64>,
@@ -35,10 +35,10 @@ struct Around<'a> {
 
 /// The array; `None` when the file has none or it has faults.
 ///
-/// One plane and one group may stand in `[array]` itself; several stand in `[[array.plane]]` and `[[array.group]]`.
-pub(crate) fn read_array(root: &Stand<PlantKeys>, names: &Names<'_>, horizon: Option<&Horizon>) -> Option<Array> {
-    let stand = root.keys.array.there()?;
-    let Stand { at, keys } = stand;
+/// One plane and one group may be written in `[array]` itself; several in `[[array.plane]]` and `[[array.group]]`.
+pub(crate) fn read_array(root: &Placed<PlantKeys>, names: &Names<'_>, horizon: Option<&Horizon>) -> Option<Array> {
+    let placed = root.keys.array.there()?;
+    let Placed { at, keys } = placed;
     let module = keys.module.file.as_ref().and_then(build_module);
     let losses = keys.losses.as_ref().map(losses_of);
     let cell_model = keys.cell.as_ref().and_then(|cell| read_cell_model(at, cell));
@@ -54,9 +54,9 @@ pub(crate) fn read_array(root: &Stand<PlantKeys>, names: &Names<'_>, horizon: Op
         })
     })();
     let made = if keys.plane.is_there || keys.group.is_there {
-        read_several(stand, around, shared.as_ref(), names)
+        read_several(placed, around, shared.as_ref(), names)
     } else {
-        read_single(stand, around, shared.as_ref(), names)
+        read_single(placed, around, shared.as_ref(), names)
     };
     let (planes, groups) = made?;
     Some(Array {
@@ -79,7 +79,7 @@ fn losses_of(keys: &ArrayLossKeys) -> ArrayLosses {
 }
 
 fn read_single(
-    Stand { at, keys }: &Stand<ArrayKeys>,
+    Placed { at, keys }: &Placed<ArrayKeys>,
     around: Around<'_>,
     shared: Option<&Shared>,
     names: &Names<'_>,
@@ -117,7 +117,7 @@ fn read_single(
 }
 
 fn read_several(
-    Stand { at, keys }: &Stand<ArrayKeys>,
+    Placed { at, keys }: &Placed<ArrayKeys>,
     around: Around<'_>,
     shared: Option<&Shared>,
     names: &Names<'_>,
@@ -126,7 +126,7 @@ fn read_several(
     let (planes, groups) = (&keys.plane.items, &keys.group.items);
     let planes: Vec<(String, Option<PlaneOf>)> = planes
         .iter()
-        .map(|Stand { at, keys }| {
+        .map(|Placed { at, keys }| {
             let name = keys.name.clone().unwrap_or_default();
             let mount = keys.mount.as_ref();
             let read = mount.and_then(|mount| read_plane(at, mount, name.clone(), around.albedo, around.horizon));
@@ -157,7 +157,7 @@ fn read_several(
     (whole && same_length_on_each_drive(at, &groups, names)).then_some((planes, groups))
 }
 
-/// Strings and their plane stand in `[array]` itself, or in lists, not in both.
+/// Books a fault when strings or a plane are written both in `[array]` itself and in lists.
 fn refuse_inline(at: &Section) {
     let keys = [MountKeys::TABLE, OwnStringKeys::TABLE].into_iter().flat_map(crate::outline::Table::keys);
     let inline: Vec<String> = keys.filter(|key| at.has(key.name)).map(|key| format!("`{}`", key.name)).collect();
@@ -172,9 +172,9 @@ fn refuse_inline(at: &Section) {
     }
 }
 
-/// A string group's name, empty when it has none, and the group when it has no faults.
+/// The name of a string group, empty when it has none, and the group if it has no faults.
 fn read_group(
-    Stand { at, keys }: &Stand<GroupKeys>,
+    Placed { at, keys }: &Placed<GroupKeys>,
     shared: Option<&Shared>,
     planes: &[&str],
     names: &Names<'_>,
@@ -189,7 +189,7 @@ fn read_group(
         "the plant has no [inverter]",
         "add [inverter], or remove `inverter` here",
     ));
-    // The inner `None` is one that is not given, the outer one that has faults.
+    // The inner `None` means not given, the outer `None` means faults.
     let inverter = match &keys.inverter {
         Some(Some(inverter)) => at
             .named(
@@ -258,7 +258,8 @@ fn read_drive_of(at: &Section, drive: &str, names: &Names<'_>) -> Option<SetId> 
     Some(given)
 }
 
-/// Strings in parallel on one drive share its voltage: they must be of one length.
+/// Books a fault for strings of different lengths on one drive: in parallel they share its voltage. Returns whether all is
+/// fine.
 fn same_length_on_each_drive(at: &Section, groups: &ByGroup<Group>, names: &Names<'_>) -> bool {
     let mut fine = true;
     for (s, (name, _)) in names.sets.iter_enumerated() {
@@ -290,15 +291,14 @@ fn strings_of(at: &Section, (series, parallel): (u32, u32), shared: Option<&Shar
     ))
 }
 
-/// The strings of `[array]` itself.
+/// The strings written in `[array]` itself.
 fn own_strings(at: &Section, keys: &OwnStringKeys, shared: Option<&Shared>) -> Option<StringGroup> {
     let series = at.needed(&array::MODULES_PER_STRING, keys.modules_per_string);
     let parallel = at.needed(&array::STRINGS, keys.strings);
     strings_of(at, (series?, parallel?), shared)
 }
 
-/// How many of a group's strings share an MPPT input at most; it has inputs only on an inverter. Fewer strings than that
-/// are on one input.
+/// The most strings of a group that share an MPPT input; a fault when the group is not on an inverter.
 fn read_per_input(at: &Section, given: Option<u32>, on_inverter: bool) -> Option<u32> {
     let field = array::STRINGS_PER_INPUT;
     let per_input = given?;

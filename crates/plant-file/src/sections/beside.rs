@@ -1,4 +1,4 @@
-//! `[grid_input]`, `[battery]`, `[generator]` and `[night_tank]`: what may stand beside grid, array and drive.
+//! `[grid_input]`, `[battery]`, `[generator]` and `[night_tank]`: optional parts beside grid, array and drive.
 
 use daylift_grid::{Battery, BatteryUse};
 use daylift_lift::Tank;
@@ -12,10 +12,10 @@ use crate::outline::{
     BatteryUseKeys, GeneratorKeys, GeneratorUseKeys, GridInputKeys, InputKindWord, NightTankKeys, PlantKeys, PumpsWhen,
     Start,
 };
-use crate::read::{Section, Stand};
+use crate::read::{Placed, Section};
 
-/// All of them, each `None` inside when the file has it not; `None` when one has faults.
-pub(crate) fn read(root: &Stand<PlantKeys>, pumping: Option<&Pumping>, tank: Option<&Tank>) -> Option<Beside> {
+/// All of them; a part that the file does not have is `None` inside. `None` as a whole when one has faults.
+pub(crate) fn read(root: &Placed<PlantKeys>, pumping: Option<&Pumping>, tank: Option<&Tank>) -> Option<Beside> {
     let keys = &root.keys;
     let second_input = keys.grid_input.may(|input| read_input(input, pumping));
     let battery = keys.battery.may(read_battery_use);
@@ -29,7 +29,7 @@ pub(crate) fn read(root: &Stand<PlantKeys>, pumping: Option<&Pumping>, tank: Opt
     })
 }
 
-fn read_input(Stand { at, keys }: &Stand<GridInputKeys>, pumping: Option<&Pumping>) -> Option<SecondInput> {
+fn read_input(Placed { at, keys }: &Placed<GridInputKeys>, pumping: Option<&Pumping>) -> Option<SecondInput> {
     let keys = keys.as_ref()?;
     let hours = match keys.hours {
         Some(hours) => day_hours(at, &grid_input::HOURS, hours),
@@ -57,7 +57,7 @@ fn read_input(Stand { at, keys }: &Stand<GridInputKeys>, pumping: Option<&Pumpin
     })
 }
 
-/// A key that only the other kind has.
+/// Books a fault for a key that belongs to the other kind of input.
 fn refuse_of_other_kind<T>(at: &Section, key: &str, other: &str) -> Option<T> {
     at.fault(Fault::new(
         key,
@@ -69,7 +69,7 @@ fn refuse_of_other_kind<T>(at: &Section, key: &str, other: &str) -> Option<T> {
     None
 }
 
-fn read_battery_use(Stand { at, keys }: &Stand<BatteryUseKeys>) -> Option<Battery> {
+fn read_battery_use(Placed { at, keys }: &Placed<BatteryUseKeys>) -> Option<Battery> {
     let sheet = keys.file.file.as_ref().and_then(build_battery);
     let uses = keys.uses.as_ref()?;
     let uses = BatteryUse {
@@ -81,7 +81,7 @@ fn read_battery_use(Stand { at, keys }: &Stand<BatteryUseKeys>) -> Option<Batter
     at.booked(Battery::new(sheet?, uses))
 }
 
-fn read_generator_use(Stand { at, keys }: &Stand<GeneratorUseKeys>) -> Option<GeneratorUse> {
+fn read_generator_use(Placed { at, keys }: &Placed<GeneratorUseKeys>) -> Option<GeneratorUse> {
     let set = keys.file.file.as_ref().and_then(build_generator);
     let uses = keys.uses.as_ref()?;
     let hours = read_attended_hours(at, uses);
@@ -102,7 +102,7 @@ fn read_generator_use(Stand { at, keys }: &Stand<GeneratorUseKeys>) -> Option<Ge
     })
 }
 
-/// A set that starts by itself may run at any hour, one started by hand while somebody is there.
+/// A generator that starts by itself may run at any hour; one started by hand only in attended hours.
 fn read_attended_hours(at: &Section, keys: &GeneratorKeys) -> Option<DayHours> {
     let field = &generator_use::ATTENDED_HOURS;
     match (keys.start, keys.attended_hours) {
@@ -121,7 +121,7 @@ fn read_attended_hours(at: &Section, keys: &GeneratorKeys) -> Option<DayHours> {
     }
 }
 
-fn read_night_tank(Stand { at, keys }: &Stand<NightTankKeys>, tank: Option<&Tank>) -> Option<NightTank> {
+fn read_night_tank(Placed { at, keys }: &Placed<NightTankKeys>, tank: Option<&Tank>) -> Option<NightTank> {
     let keys = keys.as_ref()?;
     let hours = day_hours(at, &night_tank::HOURS, keys.hours);
     let tank = tank?;

@@ -1,4 +1,4 @@
-//! How warm the cells get: `cell_temperature` of `[array]`.
+//! The model of cell temperature: `cell_temperature` of `[array]`.
 
 use daylift_array::{CellModel, Faiman, Noct};
 use daylift_units::fields::array;
@@ -7,7 +7,7 @@ use daylift_units::{Fault, Field, Id};
 use crate::outline::{CellKeys, CellModelKind};
 use crate::read::Section;
 
-/// The model with its factors; a factor of the model that is not used is a fault.
+/// The model with its factors; a factor of the other model is a fault.
 pub(crate) fn read_cell_model(at: &Section, keys: &CellKeys) -> Option<CellModel> {
     let ignored: &[(&Field, bool)] = match keys.model {
         CellModelKind::Noct => &[

@@ -1,11 +1,11 @@
 //! `[money]`: capital, upkeep and terms.
 
 use crate::outline::{CapitalKeys, ExportKind, MoneyKeys, PlantKeys, ReplacementKeys, TermKeys, UpkeepKeys};
-use crate::read::{List, Outlined, Section, Stand};
+use crate::read::{List, Outlined, Placed, Section};
 use daylift_plant::{CostLine, Costs, Replacement, Terms};
 
-/// Capital, upkeep and terms; and the currency where no tariff names it.
-pub(crate) fn read(root: &Stand<PlantKeys>, has_tariff: bool) -> (Option<Costs>, Option<String>) {
+/// Capital, upkeep and terms; also the currency, if there is no tariff to name it.
+pub(crate) fn read(root: &Placed<PlantKeys>, has_tariff: bool) -> (Option<Costs>, Option<String>) {
     let Some(money) = root.keys.money.there() else {
         return (None, None);
     };
@@ -18,7 +18,7 @@ pub(crate) fn read(root: &Stand<PlantKeys>, has_tariff: bool) -> (Option<Costs>,
     (read_costs(money, in_use), currency)
 }
 
-/// Which prices the plant has that may rise.
+/// Which rising prices apply to the plant.
 #[derive(Clone, Copy)]
 struct InUse {
     /// Prices of a tariff.
@@ -27,7 +27,7 @@ struct InUse {
     credit: bool,
 }
 
-fn read_currency(money: &Stand<MoneyKeys>) -> Option<String> {
+fn read_currency(money: &Placed<MoneyKeys>) -> Option<String> {
     let currency = money.keys.currency.clone()?;
     if currency.is_none() {
         money.at.missing_text(&MoneyKeys::CURRENCY.key);
@@ -35,7 +35,7 @@ fn read_currency(money: &Stand<MoneyKeys>) -> Option<String> {
     currency
 }
 
-fn read_costs(money: &Stand<MoneyKeys>, in_use: InUse) -> Option<Costs> {
+fn read_costs(money: &Placed<MoneyKeys>, in_use: InUse) -> Option<Costs> {
     let keys = &money.keys;
     let capital = lines(&keys.capital, |line: &CapitalKeys| CostLine {
         item: line.item.clone(),
@@ -63,11 +63,11 @@ fn read_costs(money: &Stand<MoneyKeys>, in_use: InUse) -> Option<Costs> {
         terms: Terms {
             years: terms.years,
             discount_rate: terms.discount_rate,
-            // Without a tariff no price of energy rises: what is not given is not listed.
+            // Without a tariff no price of energy rises, so the default is not listed.
             price_escalation: if in_use.tariff {
                 terms.price_escalation.value(&money.at)
             } else {
-                terms.price_escalation.value_untold()
+                terms.price_escalation.value_unlisted()
             },
             export_credit_escalation: credit_escalation(terms, &money.at, in_use),
             inflation: terms.inflation,
@@ -75,7 +75,8 @@ fn read_costs(money: &Stand<MoneyKeys>, in_use: InUse) -> Option<Costs> {
     })
 }
 
-/// Yearly rise of the export credit: listed where a credit is paid, and a warning where none is and a rise is given.
+/// Yearly rise of the export credit. The default is listed only if a credit is paid; a given rise without a credit is a
+/// warning.
 fn credit_escalation(terms: &TermKeys, at: &Section, in_use: InUse) -> f64 {
     let rise = &terms.export_credit_escalation;
     if in_use.credit {
@@ -85,10 +86,10 @@ fn credit_escalation(terms: &TermKeys, at: &Section, in_use: InUse) -> f64 {
         let text = "no export is paid: nothing uses `export_credit_escalation_pct`";
         at.book().warn("money", text);
     }
-    rise.value_untold()
+    rise.value_unlisted()
 }
 
-/// Lines of cost; `None` when one of them has faults.
+/// Cost lines; `None` if one of them has faults.
 fn lines<T: Outlined<Read = Option<T>>, L>(list: &List<T>, line: impl Fn(&T) -> L) -> Option<Vec<L>> {
-    list.items.iter().map(|stand| stand.keys.as_ref().map(&line)).collect()
+    list.items.iter().map(|placed| placed.keys.as_ref().map(&line)).collect()
 }

@@ -1,11 +1,11 @@
-//! Hours of the day: two whole numbers, from and to.
+//! Hours of the day: two whole numbers, start and end.
 
 use daylift_plant::DayHours;
 use daylift_units::{Fault, Field};
 
 use crate::read::Section;
 
-/// Hours as they were given under a field's key.
+/// Checks hours given for a field.
 pub(crate) fn day_hours(at: &Section, field: &Field, [from_h, to_h]: [u8; 2]) -> Option<DayHours> {
     if from_h == to_h || from_h == 24 {
         at.fault(Fault::new(
@@ -20,7 +20,7 @@ pub(crate) fn day_hours(at: &Section, field: &Field, [from_h, to_h]: [u8; 2]) ->
     Some(DayHours::between(from_h, to_h))
 }
 
-/// Hours that may be left out, and those that are usual.
+/// The given hours, checked, or the default.
 pub(crate) fn day_hours_or(at: &Section, field: &Field, given: Option<[u8; 2]>, usual: [u8; 2]) -> Option<DayHours> {
     match given {
         Some(hours) => day_hours(at, field, hours),

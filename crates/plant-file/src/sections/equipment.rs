@@ -1,4 +1,4 @@
-//! Equipment described by datasheet values in small files of their own.
+//! Builds equipment from the datasheet values in its files.
 
 use daylift_array::{Inverter, InverterLimits, InverterSheet, Module, ModuleLimits, ModuleSheet};
 use daylift_grid::{BatterySheet, GeneratingSet, GeneratorSheet};
@@ -7,9 +7,9 @@ use daylift_units::fields::{drive, generator, inverter, motor, pump};
 use daylift_units::{Fault, Field};
 
 use crate::outline::{BatteryFile, DriveFile, GeneratorFile, InverterFile, ModuleFile, MotorFile, PumpFile};
-use crate::read::{Section, Stand};
+use crate::read::{Placed, Section};
 
-/// Values of two lists side by side; a fault at the second when it is not as long as the first.
+/// Pairs the values of two lists; a fault at the second list when the lengths differ.
 fn pairs(at: &Section, of: (&Field, &[f64]), to: (&Field, &[f64])) -> Option<Vec<(f64, f64)>> {
     same_length(at, of, to)?;
     Some(of.1.iter().copied().zip(to.1.iter().copied()).collect())
@@ -29,7 +29,7 @@ fn same_length(at: &Section, of: (&Field, &[f64]), to: (&Field, &[f64])) -> Opti
     None
 }
 
-pub(crate) fn build_module(file: &Stand<ModuleFile>) -> Option<Module> {
+pub(crate) fn build_module(file: &Placed<ModuleFile>) -> Option<Module> {
     let keys = file.keys.as_ref()?;
     let sheet = ModuleSheet {
         name: keys.name.clone(),
@@ -48,8 +48,8 @@ pub(crate) fn build_module(file: &Stand<ModuleFile>) -> Option<Module> {
     file.at.booked(Module::new(sheet).and_then(|module| module.with_limits(limits)))
 }
 
-/// An inverter; the loss of its AC cable stands in the plant file.
-pub(crate) fn build_inverter(file: &Stand<InverterFile>, ac_cable_loss: f64) -> Option<Inverter> {
+/// Builds an inverter; the loss of its AC cable is in the plant file.
+pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) -> Option<Inverter> {
     let keys = file.keys.sheet.as_ref()?;
     let bears = &file.keys.limits;
     let sheet = InverterSheet {
@@ -76,7 +76,7 @@ pub(crate) fn build_inverter(file: &Stand<InverterFile>, ac_cable_loss: f64) -> 
     file.at.booked(Inverter::new(sheet).and_then(|inverter| inverter.with_limits(limits)))
 }
 
-pub(crate) fn build_drive(file: &Stand<DriveFile>) -> Option<Drive> {
+pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
     let keys = file.keys.sheet.as_ref()?;
     let bears = &file.keys.limits;
     let sheet = DriveSheet {
@@ -100,7 +100,7 @@ pub(crate) fn build_drive(file: &Stand<DriveFile>) -> Option<Drive> {
     file.at.booked(Drive::new(sheet).and_then(|drive| drive.with_limits(limits)))
 }
 
-pub(crate) fn build_motor(file: &Stand<MotorFile>) -> Option<Motor> {
+pub(crate) fn build_motor(file: &Placed<MotorFile>) -> Option<Motor> {
     let keys = file.keys.as_ref()?;
     let sheet = MotorSheet {
         name: keys.name.clone(),
@@ -117,7 +117,7 @@ pub(crate) fn build_motor(file: &Stand<MotorFile>) -> Option<Motor> {
     file.at.booked(Motor::new(sheet))
 }
 
-pub(crate) fn build_pump(file: &Stand<PumpFile>, water: &Water) -> Option<Pump> {
+pub(crate) fn build_pump(file: &Placed<PumpFile>, water: &Water) -> Option<Pump> {
     let keys = file.keys.as_ref()?;
     let flow = (&pump::FLOW, keys.flow_m3_s.as_slice());
     if keys.shaft_power_w.is_none() {
@@ -143,7 +143,7 @@ pub(crate) fn build_pump(file: &Stand<PumpFile>, water: &Water) -> Option<Pump> 
     file.at.booked(Pump::new(sheet, water))
 }
 
-pub(crate) fn build_battery(file: &Stand<BatteryFile>) -> Option<BatterySheet> {
+pub(crate) fn build_battery(file: &Placed<BatteryFile>) -> Option<BatterySheet> {
     let keys = file.keys.as_ref()?;
     Some(BatterySheet {
         name: keys.name.clone(),
@@ -156,10 +156,11 @@ pub(crate) fn build_battery(file: &Stand<BatteryFile>) -> Option<BatterySheet> {
     })
 }
 
-/// Loads of a set of which none is above this are fractions written for per cent: 1.2 of its rating at most.
+/// If no load of a generator's list is above this, the list was written as fractions instead of per cent (a load is at most
+/// 1.2 times the rating).
 const LARGEST_FRACTION: f64 = 0.012;
 
-pub(crate) fn build_generator(file: &Stand<GeneratorFile>) -> Option<GeneratingSet> {
+pub(crate) fn build_generator(file: &Placed<GeneratorFile>) -> Option<GeneratingSet> {
     let keys = file.keys.as_ref()?;
     if let Some(fault) = generator::LOAD.given_as_fractions(&keys.loads, LARGEST_FRACTION) {
         file.at.fault(fault);

@@ -6,14 +6,14 @@ use daylift_units::fields::grid;
 use daylift_units::{Axis, Fault};
 
 use crate::outline::{PlantKeys, PriceKeys, SeasonKeys, TariffKeys};
-use crate::read::Stand;
+use crate::read::Placed;
 
 mod export;
 mod loads;
 mod outages;
 
-/// The utility; `axis` is there when the site could be read.
-pub(crate) fn read(root: &Stand<PlantKeys>, axis: Option<&Axis>) -> Option<GridSide> {
+/// The utility side of a farm with a grid. `axis` is `None` when the year could not be read from `[site]`.
+pub(crate) fn read(root: &Placed<PlantKeys>, axis: Option<&Axis>) -> Option<GridSide> {
     for (name, is_there) in [
         ("grid", root.keys.grid.is_there()),
         ("tariff", root.keys.tariff.is_there()),
@@ -41,8 +41,8 @@ pub(crate) fn read(root: &Stand<PlantKeys>, axis: Option<&Axis>) -> Option<GridS
     })
 }
 
-/// A farm without `[grid]` and `[tariff]`: the utility is away all year, and the loads are dark all year.
-pub(crate) fn none(root: &Stand<PlantKeys>, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
+/// The utility side of a farm without `[grid]` and `[tariff]`: the utility is away all year.
+pub(crate) fn none(root: &Placed<PlantKeys>, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
     let (loads, backed_up) = loads::read(root, axis)?;
     Some(GridSide {
         connected: false,
@@ -54,7 +54,7 @@ pub(crate) fn none(root: &Stand<PlantKeys>, axis: Option<&Axis>, currency: Optio
     })
 }
 
-fn read_tariff(Stand { at, keys }: &Stand<TariffKeys>) -> Option<Tariff> {
+fn read_tariff(Placed { at, keys }: &Placed<TariffKeys>) -> Option<Tariff> {
     if !keys.season.is_there {
         at.fault(Fault::new(
             "season",
@@ -74,7 +74,7 @@ fn read_tariff(Stand { at, keys }: &Stand<TariffKeys>) -> Option<Tariff> {
     }))
 }
 
-fn read_season(Stand { at, keys }: &Stand<SeasonKeys>) -> Option<Season> {
+fn read_season(Placed { at, keys }: &Placed<SeasonKeys>) -> Option<Season> {
     let prices: Vec<Option<Price>> = keys.prices.items.iter().map(read_price).collect();
     if !keys.prices.is_there {
         at.fault(Fault::new(
@@ -94,7 +94,7 @@ fn read_season(Stand { at, keys }: &Stand<SeasonKeys>) -> Option<Season> {
     })
 }
 
-fn read_price(Stand { at, keys }: &Stand<PriceKeys>) -> Option<Price> {
+fn read_price(Placed { at, keys }: &Placed<PriceKeys>) -> Option<Price> {
     let keys = keys.as_ref()?;
     if keys.to_h <= keys.from_h {
         at.fault(Fault::new(

@@ -4,7 +4,7 @@ use daylift_sky::{Horizon, Mounting, Plane, Rows, Surface, Tracker};
 use daylift_units::Fault;
 use daylift_units::fields::array;
 
-use crate::outline::{MountKeys, MountingKind, Told};
+use crate::outline::{Listed, MountKeys, MountingKind};
 use crate::read::Section;
 use daylift_plant::{Facing, PlaneOf};
 
@@ -70,7 +70,7 @@ fn fixed(at: &Section, keys: &MountKeys, albedo: Option<f64>) -> Option<(Facing,
     Some((Facing::Fixed { tilt_deg, azimuth_deg }, Mounting::Fixed(plane)))
 }
 
-/// `rows` is `None` when they have faults.
+/// A tracker; `rows` is `None` when the rows have faults.
 fn turning(
     at: &Section,
     keys: &MountKeys,
@@ -84,7 +84,7 @@ fn turning(
         let of_rows = matches!(rows, Some(Some(_)));
         at.by_default(
             BACKTRACKING,
-            Told::Flag(of_rows),
+            Listed::Flag(of_rows),
             "usual practice: trackers in rows backtrack",
         );
         of_rows
@@ -111,7 +111,7 @@ fn turning(
     Some((facing, Mounting::SingleAxis(tracker)))
 }
 
-/// Rows, if there are any; the outer `None` when they have faults.
+/// The rows, if there are any; the outer `None` means faults.
 fn read_rows(at: &Section, keys: &MountKeys) -> Option<Option<Rows>> {
     match (keys.row_pitch_m, keys.row_width_m, keys.row_shade.given()) {
         (None, None, None) => Some(None),

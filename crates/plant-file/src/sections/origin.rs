@@ -1,21 +1,21 @@
-//! `[[origin]]`: what a plant file says of where its values came from.
+//! `[[origin]]`: where the values of a plant file came from.
 //!
-//! Two entries equally narrow that cover one value contradict each other, and are a fault.
+//! Two entries that are equally narrow and cover the same value contradict each other: this is a fault.
 
 use daylift_tables::nearest;
 use daylift_units::Fault;
 
 use crate::outline::{self, OriginKeys};
 use crate::provenance::{Entry, Mark, covers, narrowness};
-use crate::read::{List, Section, Stand};
+use crate::read::{List, Placed, Section};
 
 const OF: &str = "of";
 
-/// Reads the entries and marks them in the book; a fault for each that names nothing or contradicts another. To be called
-/// when the rest has been read: a numbered section must be there.
+/// Reads the entries and puts the marks in the book. An entry that names nothing known or contradicts another is a fault.
+/// Call it after the rest of the file was read: an entry may name a numbered section, which must exist.
 pub(crate) fn read(list: &List<OriginKeys>) {
     let mut earlier: Vec<&str> = Vec::new();
-    for Stand { at, keys } in &list.items {
+    for Placed { at, keys } in &list.items {
         let of = keys.of.as_ref().map_or(&[][..], |of| &of.0);
         if keys.of.is_some() && of.is_empty() {
             let remedy = "list the values, or remove the entry";
@@ -36,7 +36,7 @@ pub(crate) fn read(list: &List<OriginKeys>) {
     }
 }
 
-/// Books what is wrong with an item of an entry's list beside all that stand before it.
+/// Books what is wrong with an item of an entry's list, also in relation to earlier items of all entries.
 fn check(at: &Section, item: usize, of: &str, earlier: &[&str]) {
     if !is_known(of, at) {
         at.fault_of_item(OF, item, unknown(of));
@@ -71,7 +71,7 @@ fn unknown(of: &str) -> Fault {
     Fault::new(OF, quantity(), format!("\"{of}\""), allowed(), remedy)
 }
 
-/// Every section and kind of equipment file, as an entry may name it.
+/// Every section and kind of equipment file that an entry may name.
 fn sections() -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     for (path, _) in outline::paths() {
@@ -85,7 +85,7 @@ fn sections() -> Vec<String> {
     out
 }
 
-/// The fault of two entries equally narrow that cover one value, or are the same.
+/// The fault of two entries that are the same, or that are equally narrow and cover the same value.
 fn contradiction(at: &Section, of: &str, other: &str) -> Option<Fault> {
     let both = |path: &str| covers(of, path) && covers(other, path);
     let equal = of == other || (narrowness(of) == narrowness(other) && at.book().any_given(both));

@@ -15,18 +15,18 @@ use super::{array, beside, costs, grid, inverters, origin, plausible, site, use_
 use crate::files::Files;
 use crate::outline::PlantKeys;
 use crate::provenance::{self, ValueOrigin};
-use crate::read::{Book, Part, Section, Stand, read_document, usual};
+use crate::read::{Book, Part, Placed, Section, read_document, usual};
 
-/// A plant and what was noticed while it was read.
+/// A plant, with the warnings and origins that were collected while it was read.
 #[derive(Debug)]
 pub struct Read {
     /// The plant.
     pub plant: Plant,
-    /// What the reader of its results must know.
+    /// Warnings that belong to every result of the plant.
     pub warnings: Vec<Warning>,
     /// Where each value came from.
     pub origins: Vec<ValueOrigin>,
-    /// The TOML files as they were read: the plant file and the equipment.
+    /// The TOML files as they were read: plant file and equipment.
     pub documents: Vec<Arc<Source>>,
 }
 
@@ -38,7 +38,7 @@ pub fn read_plant(path: &Path) -> Result<Read, Vec<Located>> {
     read_plant_from(path, Files::default())
 }
 
-/// The same from files that are not all as they lie on the disk.
+/// As [`read_plant`], with `files` in place of the disk.
 ///
 /// # Errors
 /// As [`read_plant`].
@@ -46,7 +46,7 @@ pub fn read_plant_from(path: &Path, files: Files) -> Result<Read, Vec<Located>> 
     read(path, &Rc::new(Book::of(files, None)))
 }
 
-/// The same with what earlier readings found; what this one finds is added to it.
+/// As [`read_plant_from`]; `known` remembers results of earlier readings, and this reading adds its own.
 ///
 /// # Errors
 /// As [`read_plant`].
@@ -96,13 +96,13 @@ fn read(path: &Path, book: &Rc<Book>) -> Result<Read, Vec<Located>> {
     }
 }
 
-/// Reads a plant file that lies in a folder, and all files that it names.
+/// Reads a plant file, and all files that it names, relative to `folder`.
 fn read_file(book: &Rc<Book>, source: &Arc<Source>, folder: &Path) -> Option<Plant> {
     read_sections(&read_document(book, source, folder)?)
 }
 
-fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
-    let Stand { at, keys } = root;
+fn read_sections(root: &Placed<PlantKeys>) -> Option<Plant> {
+    let Placed { at, keys } = root;
     let place = site::read(root);
     let feeders = inverters::read(root);
     let sets = water::read_sets(root);
@@ -110,7 +110,7 @@ fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
         inverters: feeders.iter().map(|(name, _)| name.as_str()).collect(),
         sets: sets.iter().map(|s| (s.name.as_str(), s.has_drive)).collect(),
     };
-    // They are referred to by name.
+    // String groups refer to them by name.
     at.distinct("inverter", &names.inverters.raw);
     at.distinct(
         "pump_set",
@@ -179,8 +179,8 @@ fn read_sections(root: &Stand<PlantKeys>) -> Option<Plant> {
     Some(plant)
 }
 
-/// What the parts of the plant are to each other and cannot be.
-fn book_implausible(root: &Stand<PlantKeys>, plant: &Plant) {
+/// Books faults of parts that cannot work together.
+fn book_implausible(root: &Placed<PlantKeys>, plant: &Plant) {
     if let (Some(tank), Some(fault)) = (root.keys.tank.there(), plausible::tank_fault(plant)) {
         tank.at.fault(fault);
     }
@@ -201,8 +201,8 @@ fn check_array(at: &Section, has: &Parts) {
     }
 }
 
-/// What needs a grid and stands in the file of a farm without one.
-fn warn_of_grid_parts(Stand { at, keys }: &Stand<PlantKeys>) {
+/// Warns of sections that need a grid, in the file of a farm without one.
+fn warn_of_grid_parts(Placed { at, keys }: &Placed<PlantKeys>) {
     let (island, set) = (keys.battery.is_there(), keys.generator.is_there());
     let parts = [
         ("inverter", keys.inverter.is_there && !island),
@@ -221,8 +221,8 @@ fn warn_of_grid_parts(Stand { at, keys }: &Stand<PlantKeys>) {
     }
 }
 
-/// Without a grid nothing switches, and times that were not given are not told of.
-fn read_switch_times(Stand { at, keys }: &Stand<PlantKeys>, connected: bool) -> Option<SwitchTimes> {
+/// Switching times. Without a grid nothing switches, so the defaults are not listed.
+fn read_switch_times(Placed { at, keys }: &Placed<PlantKeys>, connected: bool) -> Option<SwitchTimes> {
     match &keys.changeover {
         Part::There(section) => section.keys.as_ref().map(|keys| SwitchTimes {
             to_drive_s: keys.to_drive_s,
@@ -241,8 +241,8 @@ fn read_switch_times(Stand { at, keys }: &Stand<PlantKeys>, connected: bool) -> 
     }
 }
 
-/// Without an array no strings are judged, and conditions that were not given are not told of.
-fn read_string_rules(Stand { at, keys }: &Stand<PlantKeys>, has_array: bool) -> Option<StringRules> {
+/// Conditions for judging strings. Without an array there are none to judge, so the defaults are not listed.
+fn read_string_rules(Placed { at, keys }: &Placed<PlantKeys>, has_array: bool) -> Option<StringRules> {
     if keys.strings.is_there() && !has_array {
         at.book().warn("strings", "without [array] nothing uses [strings]".to_owned());
     }
@@ -264,7 +264,7 @@ fn read_string_rules(Stand { at, keys }: &Stand<PlantKeys>, has_array: bool) -> 
     }
 }
 
-/// Today's way is none of the plant's rows, although the file has the sections for it.
+/// The fault of a reference that is none of the plant's rows, although the file has the sections for it.
 fn reference_without_row(plant: &Plant) -> Fault {
     let rows: Vec<String> = plant.arrangements().iter().map(|row| format!("\"{row}\"")).collect();
     Fault::new(
@@ -276,7 +276,7 @@ fn reference_without_row(plant: &Plant) -> Fault {
     )
 }
 
-/// What a plant file has.
+/// The parts that a plant file has.
 struct Parts {
     array: bool,
     inverter: bool,
@@ -284,9 +284,9 @@ struct Parts {
     connected: bool,
 }
 
-/// Today's way must be one that the plant has the parts for, and without a utility one that can do without; gives whether
-/// it is.
-fn check_reference(Stand { at, keys }: &Stand<PlantKeys>, r: Arrangement, has: &Parts) -> bool {
+/// Checks that the plant has the parts for the reference and, without a grid, that the reference needs none. Returns whether
+/// this holds.
+fn check_reference(Placed { at, keys }: &Placed<PlantKeys>, r: Arrangement, has: &Parts) -> bool {
     let fault = |given: String, allowed: &str, remedy: &str| {
         let quantity = "today's way: the arrangement that money is compared with";
         at.fault(Fault::new("reference", quantity, given, allowed, remedy));

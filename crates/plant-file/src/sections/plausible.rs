@@ -1,18 +1,18 @@
-//! Whether the parts of a plant make sense together: what no single value can tell. Strings are judged by
-//! `daylift_electrics`.
+//! Whether the parts of a plant make sense together, which no single value can show. `daylift_electrics` judges the
+//! strings.
 
 mod beside;
 
 use daylift_plant::{Facing, PlaneOf, Plant};
 use daylift_units::{Fault, Warning};
 
-/// A pump that fills the tank from its restart level in less than this would start more often than any motor bears
-/// (makers allow one start in a minute at the most) \[s\].
+/// A pump that fills the tank from its restart level in less than this \[s\] would start more often than any motor allows
+/// (makers allow at most one start a minute).
 const LEAST_RUN_S: f64 = 60.0;
 /// Tilt above which the direction of the modules matters \[°\].
 const TILT_THAT_MATTERS_DEG: f64 = 5.0;
 
-/// A tank that fills from its restart level sooner than a pump may start again.
+/// The fault of a tank that fills from its restart level faster than a pump may start again.
 pub(crate) fn tank_fault(plant: &Plant) -> Option<Fault> {
     let band_m3 = plant.tank.capacity_m3() - plant.tank.restart_m3();
     let all_m3_s = |month: daylift_units::Month| {
@@ -31,12 +31,12 @@ pub(crate) fn tank_fault(plant: &Plant) -> Option<Fault> {
     })
 }
 
-/// An island that would go dark and live again sooner than a pump may start again.
+/// The fault of an island that would shut down and restart sooner than a pump may start again.
 pub(crate) fn battery_fault(plant: &Plant) -> Option<Fault> {
     beside::battery_fault(plant, LEAST_RUN_S)
 }
 
-/// What the reader of the results must know.
+/// The warnings about parts that do not fit together.
 pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
     let mut out = costs_of_none(plant);
     out.extend(beside::warnings(plant));
@@ -51,7 +51,7 @@ pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
     out
 }
 
-/// Costs that no arrangement of this plant bears.
+/// Costs that belong to no arrangement of this plant.
 fn costs_of_none(plant: &Plant) -> Vec<Warning> {
     let there = plant.arrangements();
     let replacements = plant.costs.replacements.iter().map(|r| &r.line);

@@ -1,4 +1,4 @@
-//! `[site]`, and the weather laid onto it.
+//! `[site]`, and the weather on its year.
 
 use daylift_sky::synthetic::air::LAPSE_C_M;
 use daylift_sky::world::great_circle_km;
@@ -12,16 +12,16 @@ use jiff::civil::Date;
 
 use super::weather::{self, WeatherRead};
 use crate::outline::{PlantKeys, RecordKeys};
-use crate::read::{Section, Stand};
+use crate::read::{Placed, Section};
 use daylift_plant::{Site, WeatherSource};
 
-/// Station farther from the site than this \[km\]: told.
+/// A weather station farther from the site than this \[km\] is reported.
 const FAR_STATION_KM: f64 = 50.0;
-/// Station higher or lower than the site by more than this \[m\]: told.
+/// A weather station higher or lower than the site by more than this \[m\] is reported.
 const HIGH_STATION_M: f64 = 300.0;
-/// Standard time farther from the sun's than this \[h\]: told. Hardly any country's is (western China's by 3 h).
+/// Standard time that differs from solar time by more than this \[h\] is reported. It hardly ever does (western China: 3 h).
 const FAR_ZONE_H: f64 = 2.0;
-/// Longitude that the sun crosses in an hour \[°\].
+/// Degrees of longitude per hour of solar time.
 const DEG_PER_HOUR: f64 = 15.0;
 
 #[derive(Clone)]
@@ -34,7 +34,7 @@ struct Coordinates {
     horizon: Option<Horizon>,
 }
 
-/// What `[site]` and `[weather]` gave: the whole, and the year by itself for checking dates when the rest has faults.
+/// What was read from `[site]` and `[weather]`: all of it, and the year alone for checking dates when the rest has faults.
 #[derive(Default)]
 pub(crate) struct SiteRead {
     pub(crate) whole: Option<SiteAndWeather>,
@@ -50,9 +50,9 @@ pub(crate) struct SiteAndWeather {
     pub(crate) source: WeatherSource,
 }
 
-pub(crate) fn read(root: &Stand<PlantKeys>) -> SiteRead {
+pub(crate) fn read(root: &Placed<PlantKeys>) -> SiteRead {
     let weather = weather::read(root);
-    let Some(Stand { at, keys }) = root.keys.site.there() else {
+    let Some(Placed { at, keys }) = root.keys.site.there() else {
         return SiteRead::default();
     };
     if let Some(RecordKeys {
@@ -91,7 +91,7 @@ pub(crate) fn read(root: &Stand<PlantKeys>) -> SiteRead {
 }
 
 fn whole(
-    root: &Stand<PlantKeys>,
+    root: &Placed<PlantKeys>,
     section: &Section,
     at: &Coordinates,
     axis: Axis,
@@ -134,7 +134,7 @@ fn exchanged_records(low_c: f64, high_c: f64) -> Fault {
     )
 }
 
-/// The year; without weather its zone and year are checked all the same, against the days that the year has.
+/// The year's axis. Without weather, zone and year are still checked, with the days of the calendar year.
 fn read_axis(section: &Section, year: u32, zone: &str, weather: Option<&WeatherRead>) -> Option<Axis> {
     let year = i16::try_from(year).unwrap_or(i16::MAX);
     let leap = Date::new(year, 1, 1).is_ok_and(Date::in_leap_year);
@@ -143,14 +143,14 @@ fn read_axis(section: &Section, year: u32, zone: &str, weather: Option<&WeatherR
     match weather {
         Some(read) => match read.table() {
             Some(table) => of(table.days(), table.utc_offset_s),
-            // A year that is made runs on the zone's standard time.
+            // A synthetic year runs on the zone's standard time.
             None => of(days, i32::try_from(of(days, 0)?.standard_offset_s()).unwrap_or(0)),
         },
         None => of(days, 0),
     }
 }
 
-/// A zone on another side of the globe shifts outages, prices, loads and pumping hours against the sun.
+/// Warns of a time zone far from solar time: it shifts outages, prices, loads and pumping hours against the sun.
 fn warn_of_zone(section: &Section, site: &Site) {
     #[expect(clippy::cast_precision_loss, reason = "offsets of less than a day are exact in f64")]
     let zone_h = site.axis.standard_offset_s() as f64 / HOUR_S;

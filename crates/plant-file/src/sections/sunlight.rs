@@ -1,23 +1,24 @@
-//! Whether a weather file's sunlight agrees with the sun: with its own parts, and with its own clock.
+//! Whether the sunlight of a weather file is consistent: with the sun's position, among its parts, and with its clock.
 
 use daylift_plant::Site;
 use daylift_sky::Ephemeris;
 use daylift_units::{Fault, Warning};
 
-/// Elevation above which the parts of sunlight are compared \[°\]: lower down an hour's mean sun is not its middle's.
+/// Elevation above which the parts of sunlight are compared \[°\]. Lower down, the sun at the middle of an hour does not
+/// represent the hour.
 const HIGH_SUN_DEG: f64 = 10.0;
-/// Difference between GHI and its parts that is told, and that is refused.
-const PARTS_TOLD: f64 = 0.10;
+/// Relative difference between GHI and the sum of its parts above which there is a warning, and above which a fault.
+const PARTS_REPORTED: f64 = 0.10;
 const PARTS_REFUSED: f64 = 0.40;
-/// Share of the sunlight that falls with the sun below the horizon that is told, and that is refused.
-const DARK_TOLD: f64 = 0.03;
+/// Share of sunlight with the sun below the horizon above which there is a warning, and above which a fault.
+const DARK_REPORTED: f64 = 0.03;
 const DARK_REFUSED: f64 = 0.20;
 
-/// Share of the year's light before noon outside which the clock is told of: an hour's shift moves it by 0.13 (sin 15° / 2,
-/// by a day of 12 h), the climate by less than half as much.
-const MORNING_TOLD: std::ops::RangeInclusive<f64> = 0.40..=0.60;
+/// Range for the share of the year's light before noon; outside it there is a warning about the clock. A shift of an hour
+/// moves the share by 0.13 (sin 15° / 2, on a day of 12 h), the climate by less than half as much.
+const MORNING_REPORTED: std::ops::RangeInclusive<f64> = 0.40..=0.60;
 
-/// The year's light by interval.
+/// The year's irradiance in each interval.
 pub(crate) struct Light<'a> {
     pub(crate) ghi_w_m2: &'a [f64],
     pub(crate) dni_w_m2: &'a [f64],
@@ -25,7 +26,10 @@ pub(crate) struct Light<'a> {
     pub(crate) interval_s: u32,
 }
 
-/// Compares GHI with DNI·cos z + DHI, the light with the sun's being up, and the mornings with the afternoons.
+/// Compares GHI with DNI·cos z + DHI, the sunlight with the hours of daylight, and the mornings with the afternoons.
+///
+/// # Errors
+/// A fault when one of the first two is off beyond doubt; smaller differences are warnings.
 pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<Fault>> {
     #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
     let start_s = site.axis.start_unix_s() as f64;
@@ -83,7 +87,7 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
     }
     let mut warnings = Vec::new();
     let morning_share = morning / f64::max(all, 1.0);
-    if !MORNING_TOLD.contains(&morning_share) {
+    if !MORNING_REPORTED.contains(&morning_share) {
         let text = format!(
             "{:.0}% of the year's sunlight falls before solar noon: its times may be an hour or more {}; check its \
              time zone (`utc_offset_h` of a plain CSV), its stamps and the site's longitude",
@@ -92,11 +96,11 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
         );
         warnings.push(Warning::new("weather", text));
     }
-    if dark_share > DARK_TOLD {
+    if dark_share > DARK_REPORTED {
         let text = format!("{clock}: check its time zone, its stamps and the site's longitude");
         warnings.push(Warning::new("weather", text));
     }
-    if off.abs() > PARTS_TOLD {
+    if off.abs() > PARTS_REPORTED {
         warnings.push(Warning::new(
             "weather",
             format!("{sums}: check the columns DNI and DHI"),

@@ -7,12 +7,12 @@ use daylift_units::fields::pumping;
 
 use super::day_hours::{day_hours_or, usual_hours};
 use crate::outline::{PlantKeys, PumpingKeys, SunFirst};
-use crate::read::{Part, Stand};
+use crate::read::{Part, Placed};
 use daylift_plant::Pumping;
 
 /// The tank.
-pub(crate) fn read_tank(root: &Stand<PlantKeys>) -> Option<Tank> {
-    let Stand { at, keys } = root.keys.tank.there()?;
+pub(crate) fn read_tank(root: &Placed<PlantKeys>) -> Option<Tank> {
+    let Placed { at, keys } = root.keys.tank.there()?;
     let keys = keys.as_ref()?;
     at.booked(Tank::new(TankSheet {
         capacity_m3: keys.capacity_m3,
@@ -21,9 +21,9 @@ pub(crate) fn read_tank(root: &Stand<PlantKeys>) -> Option<Tank> {
     }))
 }
 
-/// The water wanted; the hours share it evenly when the file does not say.
-pub(crate) fn read_demand(root: &Stand<PlantKeys>) -> Option<Demand> {
-    let Stand { at, keys } = root.keys.demand.there()?;
+/// The water wanted; spread evenly over the day if the file gives no hours.
+pub(crate) fn read_demand(root: &Placed<PlantKeys>) -> Option<Demand> {
+    let Placed { at, keys } = root.keys.demand.there()?;
     let keys = keys.as_ref()?;
     at.booked(Demand::new(DemandSheet {
         daily_m3: keys.mean_flow_m3_s.0.map(|_, flow_m3_s| flow_m3_s * DAY_S),
@@ -31,20 +31,19 @@ pub(crate) fn read_demand(root: &Stand<PlantKeys>) -> Option<Demand> {
     }))
 }
 
-/// Hours of pumping on mains; the whole section may be left out. What nothing `uses` in this plant is not listed when it
-/// is not given.
-pub(crate) fn read_pumping(root: &Stand<PlantKeys>, uses: HoursUsed) -> Option<Pumping> {
-    let Part::There(Stand { at, keys }) = &root.keys.pumping else {
-        let tell = |is_used: bool, key: &str, told| {
+/// Hours of pumping on mains; the whole section may be left out. A default is then listed only if the plant `uses` it.
+pub(crate) fn read_pumping(root: &Placed<PlantKeys>, uses: HoursUsed) -> Option<Pumping> {
+    let Part::There(Placed { at, keys }) = &root.keys.pumping else {
+        let list = |is_used: bool, key: &str, listed| {
             if is_used {
-                root.at.by_default(&format!("pumping.{key}"), told, PumpingKeys::SOURCE);
+                root.at.by_default(&format!("pumping.{key}"), listed, PumpingKeys::SOURCE);
             }
         };
-        tell(uses.mains, pumping::MAINS_HOURS.key, PumpingKeys::MAINS_HOURS_TOLD);
-        tell(
+        list(uses.mains, pumping::MAINS_HOURS.key, PumpingKeys::MAINS_HOURS_LISTED);
+        list(
             uses.grid_only,
             pumping::GRID_ONLY_HOURS.key,
-            PumpingKeys::GRID_ONLY_HOURS_TOLD,
+            PumpingKeys::GRID_ONLY_HOURS_LISTED,
         );
         return (!root.keys.pumping.is_there()).then_some(Pumping {
             mains_hours: usual_hours(PumpingKeys::MAINS_HOURS),
@@ -63,7 +62,7 @@ pub(crate) fn read_pumping(root: &Stand<PlantKeys>, uses: HoursUsed) -> Option<P
     })
 }
 
-/// Which hours of pumping some row of the plant goes by.
+/// Which hours of pumping the rows of the plant use.
 #[derive(Clone, Copy)]
 pub(crate) struct HoursUsed {
     /// Those of arrangements with an array.

@@ -6,9 +6,9 @@ use daylift_units::Fault;
 
 use super::equipment::{build_drive, build_motor, build_pump};
 use crate::outline::{MotorFile, NamedSetKeys, OutletKeys, PipeKeys, PlantKeys, PumpFile, PumpKeys, SetKeys, WellKeys};
-use crate::read::{Equipment, List, Part, Section, Stand};
+use crate::read::{Equipment, List, Part, Placed, Section};
 
-/// A pump set that was read: its name, whether it is to have a drive, and the set when it has no faults.
+/// A pump set that was read: its name, whether the file gives it a drive, and the set if it has no faults.
 pub(crate) struct SetRead {
     pub(crate) name: String,
     pub(crate) has_drive: bool,
@@ -17,9 +17,9 @@ pub(crate) struct SetRead {
 
 /// The pump sets.
 ///
-/// One set stands in `[pump]`, `[drive]`, `[well]`, `[[pipe]]` and `[outlet]`; several in `[[pump_set]]`, each with its own
-/// well, pipes and outlet.
-pub(crate) fn read_sets(root: &Stand<PlantKeys>) -> Vec<SetRead> {
+/// A single set is written in `[pump]`, `[drive]`, `[well]`, `[[pipe]]` and `[outlet]`. Several are written in
+/// `[[pump_set]]`, each with its own well, pipes and outlet.
+pub(crate) fn read_sets(root: &Placed<PlantKeys>) -> Vec<SetRead> {
     let keys = &root.keys;
     if keys.pump_set.is_there {
         refuse_single(root);
@@ -62,8 +62,8 @@ pub(crate) fn read_sets(root: &Stand<PlantKeys>) -> Vec<SetRead> {
     )]
 }
 
-/// One pump stands in sections of its own, or every pump in a list, not both.
-fn refuse_single(root: &Stand<PlantKeys>) {
+/// Books a fault when the file has both `[[pump_set]]` and sections of a single pump.
+fn refuse_single(root: &Placed<PlantKeys>) {
     let single: Vec<String> = ["pump", "drive", "well", "pipe", "outlet"]
         .iter()
         .filter(|key| root.at.has(key))
@@ -80,16 +80,16 @@ fn refuse_single(root: &Stand<PlantKeys>) {
     }
 }
 
-fn read_named_set(stand: &Stand<NamedSetKeys>) -> SetRead {
-    let set = &stand.keys;
+fn read_named_set(placed: &Placed<NamedSetKeys>) -> SetRead {
+    let set = &placed.keys;
     let drive = set.drive.file.as_ref().and_then(build_drive);
-    let parts = Parts::read(&stand.at, &set.well, &set.pipe, &set.outlet);
+    let parts = Parts::read(&placed.at, &set.well, &set.pipe, &set.outlet);
     let fitted = Fitted {
         keys: set.keys.as_ref(),
         file: &set.file,
         motor: &set.motor,
     };
-    let pump_set = read_set(&stand.at, &fitted, &parts, drive.clone());
+    let pump_set = read_set(&placed.at, &fitted, &parts, drive.clone());
     SetRead::new(set.name.clone(), set.drive.is_there, drive.is_some(), pump_set)
 }
 
@@ -109,7 +109,7 @@ struct Parts<'a> {
     well: Option<Well>,
     water: Option<Water>,
     pipes: Option<Vec<Pipe>>,
-    outlet: Option<&'a Stand<OutletKeys>>,
+    outlet: Option<&'a Placed<OutletKeys>>,
 }
 
 impl<'a> Parts<'a> {
@@ -139,7 +139,7 @@ struct Fitted<'a> {
 }
 
 fn read_set(at: &Section, fitted: &Fitted<'_>, parts: &Parts<'_>, drive: Option<Drive>) -> Option<PumpSet> {
-    // A pump's power depends on the water; with a fault in [well] its datasheet is still read for faults of its own.
+    // A pump's power depends on the water. With a fault in [well] its datasheet is still read for faults of its own.
     let water_or_usual = parts.water.or_else(|| Water::at(20.0).ok())?;
     let pump = fitted.file.file.as_ref().and_then(|file| build_pump(file, &water_or_usual));
     let motor = fitted.motor.file.as_ref().and_then(build_motor);
@@ -155,11 +155,11 @@ fn read_set(at: &Section, fitted: &Fitted<'_>, parts: &Parts<'_>, drive: Option<
     ))
 }
 
-fn read_well(stand: &Stand<WellKeys>) -> (Option<Well>, Option<Water>) {
-    let Some(keys) = &stand.keys else {
+fn read_well(placed: &Placed<WellKeys>) -> (Option<Well>, Option<Water>) {
+    let Some(keys) = &placed.keys else {
         return (None, None);
     };
-    let water = stand.at.booked(Water::at(keys.water_temperature_c));
+    let water = placed.at.booked(Water::at(keys.water_temperature_c));
     let sheet = WellSheet {
         static_level_m: keys.static_level_m.0,
         aquifer_loss_s_m2: keys.aquifer_loss_s_m2,
@@ -167,7 +167,7 @@ fn read_well(stand: &Stand<WellKeys>) -> (Option<Well>, Option<Water>) {
         intake_depth_m: keys.intake_depth_m,
         intake_margin_m: keys.intake_margin_m,
     };
-    (stand.at.booked(Well::new(sheet)), water)
+    (placed.at.booked(Well::new(sheet)), water)
 }
 
 fn read_pipes(at: &Section, pipes: &List<PipeKeys>) -> Option<Vec<Pipe>> {
@@ -185,8 +185,8 @@ fn read_pipes(at: &Section, pipes: &List<PipeKeys>) -> Option<Vec<Pipe>> {
     pipes.into_iter().collect()
 }
 
-fn read_pipe(stand: &Stand<PipeKeys>) -> Option<Pipe> {
-    let keys = stand.keys.as_ref()?;
+fn read_pipe(placed: &Placed<PipeKeys>) -> Option<Pipe> {
+    let keys = placed.keys.as_ref()?;
     let sheet = PipeSheet {
         name: keys.name.clone(),
         bore_m: keys.bore_m,
@@ -194,5 +194,5 @@ fn read_pipe(stand: &Stand<PipeKeys>) -> Option<Pipe> {
         roughness_m: keys.roughness_m,
         fittings_k: keys.fittings_k,
     };
-    stand.at.booked(Pipe::new(sheet))
+    placed.at.booked(Pipe::new(sheet))
 }

@@ -1,5 +1,6 @@
-//! `[weather]`: the file, its clock, and what is made of it: no gaps, and all three of GHI, DNI and DHI; or a year made
-//! from twelve means.
+//! `[weather]`: a weather file and its clock, or a year made from twelve monthly means.
+//!
+//! The result has no gaps, and all of GHI, DNI and DHI.
 
 mod synthetic;
 
@@ -16,10 +17,10 @@ use daylift_units::{Fault, fingerprint};
 
 use super::sunlight::{self, Light};
 use crate::outline::{CloudKeys, PlantKeys, WeatherFileKeys};
-use crate::read::{Outlined, Section, Stand};
-use synthetic::Said;
+use crate::read::{Outlined, Placed, Section};
+use synthetic::MadeYear;
 
-/// What `[weather]` gave.
+/// What was read from `[weather]`.
 pub(crate) struct WeatherRead {
     pub(crate) from: From,
     sky_model: SkyModel,
@@ -30,8 +31,8 @@ pub(crate) struct WeatherRead {
 /// Where the year comes from.
 pub(crate) enum From {
     File(FileRead),
-    /// Twelve means.
-    Made(Box<Said>),
+    /// Twelve monthly means.
+    Made(Box<MadeYear>),
 }
 
 /// A weather file as it was read.
@@ -40,13 +41,13 @@ pub(crate) struct FileRead {
     pub(crate) table: Arc<WeatherTable>,
     /// Mean air temperature \[°C\].
     mean_air_c: f64,
-    /// Of the file and how it is read.
+    /// Fingerprint of the file and of how it is read.
     key: u64,
     name: String,
 }
 
 impl WeatherRead {
-    /// The file as a table, when there is one.
+    /// The file as a table, if there is one.
     pub(crate) fn table(&self) -> Option<&WeatherTable> {
         match &self.from {
             From::File(file) => Some(&file.table),
@@ -58,28 +59,28 @@ impl WeatherRead {
     pub(crate) fn mean_air_c(&self, latitude_deg: f64, altitude_m: f64) -> f64 {
         match &self.from {
             From::File(file) => file.mean_air_c,
-            From::Made(said) => said.mean_air_c(latitude_deg, altitude_m),
+            From::Made(made_year) => made_year.mean_air_c(latitude_deg, altitude_m),
         }
     }
 
-    /// Where the weather comes from, for the reader.
+    /// Where the weather comes from, for reports.
     pub(crate) fn source(&self) -> WeatherSource {
         match &self.from {
             From::File(file) => WeatherSource {
                 station: file.table.name.clone(),
                 file: Some(file.name.clone()),
             },
-            From::Made(said) => said.source(),
+            From::Made(made_year) => made_year.source(),
         }
     }
 }
 
-pub(crate) fn read(root: &Stand<PlantKeys>) -> Option<WeatherRead> {
-    let Stand { at, keys } = root.keys.weather.there()?;
+pub(crate) fn read(root: &Placed<PlantKeys>) -> Option<WeatherRead> {
+    let Placed { at, keys } = root.keys.weather.there()?;
     let from = if keys.synthetic == Some(true) {
         refuse_file(at);
-        let said = keys.made.as_ref().and_then(|made| synthetic::read(at, made));
-        said.map(|said| From::Made(Box::new(said)))
+        let made_year = keys.made.as_ref().and_then(|made| synthetic::read(at, made));
+        made_year.map(|made_year| From::Made(Box::new(made_year)))
     } else {
         synthetic::refuse(at);
         keys.of_file.as_ref().and_then(|of_file| read_file(at, of_file)).map(From::File)
@@ -110,7 +111,7 @@ fn read_clouds(at: &Section, keys: &CloudKeys) -> Option<u32> {
     None
 }
 
-/// A synthetic year has no file and no clock of its own.
+/// Books a fault for each key of a weather file beside a synthetic year.
 fn refuse_file(at: &Section) {
     for key in WeatherFileKeys::TABLE.keys().iter().map(|key| key.name).filter(|key| at.has(key)) {
         at.fault(Fault::new(
@@ -170,7 +171,7 @@ fn layout_of(at: &Section, text: &str) -> Option<Layout> {
     layout
 }
 
-/// The clock of a plain CSV; the other layouts have theirs by definition and refuse the keys.
+/// The clock of a plain CSV. Other layouts define their own, so the keys for it are refused.
 fn read_clock(at: &Section, keys: &WeatherFileKeys, layout: Layout) -> Clock {
     if layout == Layout::Plain {
         return Clock {
@@ -205,7 +206,7 @@ fn read_clock(at: &Section, keys: &WeatherFileKeys, layout: Layout) -> Clock {
     }
 }
 
-/// Fills air and wind, which need no sun.
+/// Fills gaps in air temperature and wind, which do not depend on the sun.
 fn fill_air(table: &mut WeatherTable) {
     for i in [AIR, WIND] {
         if let Some(values) = &mut table.columns[i] {
@@ -221,7 +222,7 @@ fn mean_air_c(table: &WeatherTable) -> f64 {
     air_c.iter().sum::<f64>() / count
 }
 
-/// The sun at the middle of every interval: cosine of its zenith angle and irradiance outside the atmosphere.
+/// The sun at the middle of every interval: cosine of its zenith angle, and irradiance outside the atmosphere \[W/m²\].
 struct HourlySun {
     zenith_cos: Vec<f64>,
     extraterrestrial_w_m2: Vec<f64>,
@@ -247,7 +248,7 @@ impl HourlySun {
         out
     }
 
-    /// What would shine on a surface with nothing in the way, nil where the sun is down.
+    /// Irradiance without an atmosphere \[W/m²\] on a horizontal surface or on one that faces the sun; 0 when the sun is down.
     fn potential(&self, horizontal: bool) -> Vec<f64> {
         let suns = self.zenith_cos.iter().zip(&self.extraterrestrial_w_m2);
         suns.map(|(&c, &e0)| match (c > 0.0, horizontal) {
@@ -259,7 +260,7 @@ impl HourlySun {
     }
 }
 
-/// The year's weather without gaps, with direct and diffuse light worked out where they are not given.
+/// The year's weather without gaps; direct and diffuse light are calculated if they are not given.
 pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Option<Weather> {
     let at = (site.latitude_deg, site.longitude_deg, site.altitude_m);
     let key = |year: u64| fingerprint::of(&(year, read.sky_model, at, &site.axis));
@@ -275,10 +276,10 @@ pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Op
                 site,
             )
         }),
-        From::Made(said) => {
-            let grid = said.sun_there(section, site)?;
-            recall(key(fingerprint::of(&**said)), &|| {
-                let year = said.year(section, site, &grid)?;
+        From::Made(made_year) => {
+            let grid = made_year.sun_there(section, site)?;
+            recall(key(fingerprint::of(&**made_year)), &|| {
+                let year = made_year.year(section, site, &grid)?;
                 let columns = [Some(year.ghi_w_m2), None, None, Some(year.air_c), Some(year.wind_m_s)];
                 found(
                     section,
@@ -332,7 +333,7 @@ fn found(
     };
     let weather = Weather::new(series).map_err(|faults| {
         for mut fault in faults {
-            // These keys are the weather's own; in the plant file the file is to blame.
+            // The fault names columns of the weather; in the plant file its place is the key `file`.
             fault.key = "file".to_owned();
             section.fault(fault);
         }
@@ -340,7 +341,7 @@ fn found(
     weather.ok().map(|weather| weather.with_sky_model(sky_model))
 }
 
-/// Works out what is missing of direct and diffuse light.
+/// Calculates direct and diffuse light, whichever is missing.
 fn split_all(ghi_w_m2: &[f64], dni: &mut Option<Vec<f64>>, dhi: &mut Option<Vec<f64>>, suns: &HourlySun) {
     let parts = |of: &dyn Fn(usize, f64, f64) -> Parts| -> (Vec<f64>, Vec<f64>) {
         (0..ghi_w_m2.len())

@@ -1,15 +1,15 @@
-//! What stands beside grid, array and drive: battery, generating set, second input, bigger tank, export.
+//! Optional parts beside grid, array and drive: battery, generator, second input, bigger tank, export.
 
 use daylift_testing::Plant;
 
-use crate::support::{refused, refused_once, told};
+use crate::support::{refused, refused_once, warns};
 
 fn spoilt(from: &str, to: &str) -> Plant {
     Plant::new().replace("plant.toml", from, to)
 }
 
 #[test]
-fn a_battery_whose_contents_contradict_each_other() {
+fn battery_levels_that_contradict_each_other() {
     refused(
         spoilt("reserve_pct = 50", "reserve_pct = 5"),
         &["reserve_pct", "not below the minimum content, 10%"],
@@ -29,7 +29,7 @@ fn a_battery_whose_contents_contradict_each_other() {
 }
 
 #[test]
-fn a_second_input_has_the_keys_of_its_kind() {
+fn a_second_input_has_only_the_keys_of_its_kind() {
     refused(
         spoilt("kind = \"blend\"", "kind = \"switch\""),
         &["line_voltage_v", "only with kind = \"blend\""],
@@ -41,7 +41,7 @@ fn a_second_input_has_the_keys_of_its_kind() {
 }
 
 #[test]
-fn a_generating_set_is_started_one_way() {
+fn a_generator_is_started_by_hand_or_by_itself() {
     refused(
         spoilt("start = \"by-hand\"", "start = \"automatic\""),
         &["attended_hours", "with start = \"by-hand\" only"],
@@ -69,39 +69,39 @@ fn a_generating_set_is_started_one_way() {
         ),
         &["load_pct", "did you give fractions"],
     );
-    told(
+    warns(
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 8"),
         &["it supplies only 8.0 kW: the generator never runs it direct"],
     );
 }
 
 #[test]
-fn what_cannot_be_or_never_happens_is_told() {
+fn implausible_parts_are_refused_or_reported() {
     refused(
         Plant::new().replace("generator.toml", "rated_power_kw = 40", "rated_power_kw = 400"),
         &["kWh per litre at full load", "the best generators reach 4.3"],
     );
-    told(
+    warns(
         spoilt("line_voltage_v = 400", "line_voltage_v = 230"),
         &["mains holds the bus at 311 V", "but it would not"],
     );
-    told(
+    warns(
         spoilt("every_years = 12", "every_years = 20"),
         &["is replaced after 20 years, but the calculation covers 20 years: it is never replaced"],
     );
-    told(
+    warns(
         spoilt("wanted_speed_pct = [100,", "wanted_speed_pct = [40,"),
         &["in 1 of 24 hours", "mains has no effect then"],
     );
-    told(
+    warns(
         Plant::new().replace("battery.toml", "discharge_kw = 30", "discharge_kw = 3"),
         &["in an outage it runs only with enough sun"],
     );
 }
 
-/// A faulty kind is one fault: the keys of both kinds are known.
+/// A wrong kind is one fault: the keys of both kinds are then accepted.
 #[test]
-fn a_faulty_kind_brings_no_other_fault() {
+fn a_wrong_kind_causes_no_other_fault() {
     refused_once(spoilt("kind = \"blend\"", "kind = \"Blend\""), &[]);
 }
 
@@ -121,7 +121,7 @@ fn a_reference_must_have_a_row() {
 }
 
 #[test]
-fn a_bigger_tank_is_bigger() {
+fn a_bigger_tank_must_be_bigger() {
     refused(
         spoilt("capacity_m3 = 400", "capacity_m3 = 165"),
         &["more than the present tank, 165 m³"],
@@ -161,7 +161,7 @@ fn export_that_is_not_allowed_has_neither_limit_nor_credit() {
 #[test]
 fn a_credit_that_rises_where_no_export_is_paid_is_reported() {
     let unpaid = spoilt("export = \"paid\"\nexport_credit_per_kwh = 0.04", "export = \"unpaid\"");
-    told(
+    warns(
         unpaid.replace(
             "plant.toml",
             "price_escalation_pct = 5",

@@ -1,8 +1,8 @@
-//! Wrong inputs, one line each: what is spoilt, and what must be said about it.
+//! Wrong inputs: what is changed in a copy of the worked example, and what the faults or warnings must say.
 
 use daylift_testing::Plant;
 
-use crate::support::{outages, refused, refused_once, told, warned};
+use crate::support::{outages, refused, refused_once, warned, warns};
 
 fn spoilt(from: &str, to: &str) -> Plant {
     Plant::new().replace("plant.toml", from, to)
@@ -96,12 +96,12 @@ fn broken_toml() {
 }
 
 #[test]
-fn a_pump_that_cannot_reach_the_head_is_told_by_how_much() {
+fn a_pump_that_cannot_reach_the_head_is_reported_with_what_it_lacks() {
     refused(spoilt("lift_m = 28", "lift_m = 120"), &["shut-off head", "m short"]);
 }
 
 #[test]
-fn prices_with_holes() {
+fn prices_that_leave_hours_or_months_out() {
     let plant = spoilt("{ from_h = 22, to_h = 24, per_kwh = 0.06 }, # night\n", "");
     refused(
         plant,
@@ -172,7 +172,7 @@ fn weather_that_is_not_a_year_in_order() {
 }
 
 #[test]
-fn dimmed_weather_is_taken_for_a_wrong_unit() {
+fn weather_that_is_too_dark_is_taken_for_a_wrong_unit() {
     let dim = |text: String| {
         let mut lines = text.lines();
         let mut out: Vec<String> = lines.by_ref().take(2).map(str::to_owned).collect();
@@ -209,14 +209,14 @@ fn outages_that_make_no_sense() {
 }
 
 #[test]
-fn overlapping_outages_are_merged_and_told() {
+fn overlapping_outages_are_merged_and_reported() {
     let plant = Plant::new().write(
         "outages.csv",
         "start,end\n2025-01-02T10:00,2025-01-02T12:00\n2025-01-02T11:00,2025-01-02T13:30\n",
     );
     // From 10:00 to 13:30.
     assert_eq!(outages(&plant), [("list outages.csv".to_owned(), 1, 3.5)]);
-    told(plant, &["1 of 2 outages overlapped"]);
+    warns(plant, &["1 of 2 outages overlapped"]);
 }
 
 #[test]
@@ -311,7 +311,7 @@ fn efficiencies_given_as_fractions() {
 
 #[test]
 fn an_array_that_faces_away_from_the_equator_is_reported() {
-    told(
+    warns(
         spoilt("azimuth_deg = 0", "azimuth_deg = 180"),
         &["away from the equator"],
     );
@@ -319,7 +319,7 @@ fn an_array_that_faces_away_from_the_equator_is_reported() {
 
 /// Strings are judged by `daylift_electrics` alone.
 #[test]
-fn reading_says_nothing_of_strings() {
+fn reading_gives_no_warnings_about_strings() {
     for (from, to) in [
         ("modules_per_string = 15", "modules_per_string = 6"),
         ("modules_per_string = 15", "modules_per_string = 30"),
@@ -341,12 +341,12 @@ fn a_key_that_comes_later_is_not_computed_yet() {
         let given = format!("`{key}`, which Daylift does not compute yet");
         refused_once(plant, &[&given, "comment it out with #; until then", meanwhile]);
     }
-    // Elsewhere it is a key like any other that nobody knows.
+    // In another section it is an ordinary unknown key.
     refused_once(spoilt("[tank]", "[tank]\nstep_test = 8"), &["unknown key: `step_test`"]);
 }
 
 #[test]
-fn marks_and_days_that_cannot_be_say_how_to_go_on() {
+fn impossible_marks_and_dates_are_refused_with_a_remedy() {
     let marked = |file: &str, entry: &str| {
         let entry = format!("\n[[origin]]\n{entry}\n");
         Plant::new().edit(file, |text| text + &entry)
@@ -395,7 +395,7 @@ fn marks_and_days_that_cannot_be_say_how_to_go_on() {
 }
 
 #[test]
-fn a_word_of_a_list_that_is_misspelt_is_answered_with_the_nearest() {
+fn a_misspelt_word_of_a_list_is_refused_with_the_nearest() {
     let plant = spoilt(
         "beside = [\"grid-tied\", \"dual-mode\"]",
         "beside = [\"grid-tied\", \"dual-mod\"]",

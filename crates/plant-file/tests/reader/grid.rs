@@ -1,12 +1,12 @@
-//! Outages from several sources: what is understood, and what is said of wrong ones.
+//! Outages from several sources: how they are read, and what is reported about wrong ones.
 
 use std::fs;
 
 use daylift_testing::{Plant, folder};
 
-use crate::support::{outages, read, refused, refused_once, told, warned};
+use crate::support::{outages, read, refused, refused_once, warned, warns};
 
-/// The example with other lines in place of its list of outages.
+/// The example, with other lines in place of its outage list.
 fn grid(lines: &str) -> Plant {
     Plant::new().replace("plant.toml", "outages = \"outages.csv\"\n", "").replace(
         "plant.toml",
@@ -24,9 +24,9 @@ const VOLTAGE: &str = "[grid.voltage]\nfile = \"voltage.csv\"\n";
 const SLOTS: &str = "stage,block,day,start,end\n1,7,1,06:00,08:00\n2,7,2,22:00,00:30\n1,8,1,08:00,10:00\n";
 
 #[test]
-fn each_source_is_told_and_the_whole_is_merged() {
-    // Worked by hand, no published source: stage 1 is 12 × 2 h; the voltage is away from 07:00 to 10:00 on 1 January, of
-    // which the timetable has an hour already; the list has an hour of its own.
+fn each_source_is_reported_and_all_are_merged() {
+    // Worked by hand, no published source. Stage 1 is 12 × 2 h. The voltage is outside its window from 07:00 to 10:00 on
+    // 1 January; one of these hours is also in the timetable. The list adds one more hour.
     let plant = grid(&format!("{TIMETABLE}stage = 1\n{VOLTAGE}"))
         .replace(
             "plant.toml",
@@ -55,7 +55,7 @@ fn each_source_is_told_and_the_whole_is_merged() {
     let whole = read(&plant).plant.grid.outages;
     assert_eq!(whole.intervals().len(), 13);
     assert!((whole.total_s() - 27.0 * 3600.0).abs() < 1e-6);
-    told(
+    warns(
         plant,
         &[
             "1.0 h with outages from more than one source were counted once",
@@ -65,7 +65,7 @@ fn each_source_is_told_and_the_whole_is_merged() {
 }
 
 #[test]
-fn stages_in_force_and_random_outages_are_told() {
+fn active_stages_and_random_outages_are_reported() {
     let stages = grid(&format!("{TIMETABLE}stages = \"stages.csv\"\n"))
         .write("timetable.csv", SLOTS)
         .write(
@@ -74,14 +74,14 @@ fn stages_in_force_and_random_outages_are_told() {
         );
     let name = "timetable timetable.csv, block 7, stages of stages.csv".to_owned();
     assert_eq!(outages(&stages), [(name, 4, 9.0)]);
-    told(stages, &["1 of 2 active stages are outside the simulation year"]);
+    warns(stages, &["1 of 2 active stages are outside the simulation year"]);
     let random = || grid(&format!("{RANDOM}share_pct = 33\n"));
     let [(name, ..)] = &outages(&random())[..] else {
         panic!("one source");
     };
     assert!(name.contains("random, seed 7, expected 33.0% of the hours"), "{name}");
     assert_eq!(read(&random()).plant.grid.outages, read(&random()).plant.grid.outages);
-    told(
+    warns(
         grid(&format!("{RANDOM}share_pct = 0.33\n")),
         &["share_pct = 0.33 is less than one per cent of the hours; write 33 for 33%"],
     );
@@ -179,7 +179,7 @@ fn voltages_that_make_no_sense() {
 }
 
 #[test]
-fn ready_made_lists_have_their_shares() {
+fn ready_made_lists_have_the_stated_shares_of_outages() {
     for share in [15, 33, 50, 70] {
         let list = fs::read_to_string(folder("data/outages").join(format!("outages-{share}.csv"))).unwrap();
         let plant = Plant::new().write("outages.csv", list);
@@ -191,16 +191,16 @@ fn ready_made_lists_have_their_shares() {
 }
 
 #[test]
-fn a_source_without_outages_is_not_taken_for_a_perfect_grid_in_silence() {
+fn a_source_without_outages_is_reported() {
     assert!(outages(&grid("")).is_empty());
     assert!(read(&grid("")).plant.grid.outages.total_s().abs() < 1e-9);
-    told(grid(""), &["[grid] defines no outages: the grid counts as on all year"]);
+    warns(grid(""), &["[grid] defines no outages: the grid counts as on all year"]);
     let timetable = |more: &str| grid(&format!("{TIMETABLE}{more}\n")).write("timetable.csv", SLOTS);
-    told(
+    warns(
         timetable("stages = \"stages.csv\"").write("stages.csv", "start,end,stage\n"),
         &["stages of stages.csv: no outage in the year"],
     );
-    told(
+    warns(
         timetable("stage = 9"),
         &["stage 9 is active, but the timetable's slots for block 7 only go up to stage 2"],
     );

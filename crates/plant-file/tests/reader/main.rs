@@ -1,4 +1,4 @@
-//! What the reader says of wrong and of doubtful inputs, on spoilt copies of the worked example.
+//! Faults and warnings for wrong and doubtful inputs: copies of the worked example with changes.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 

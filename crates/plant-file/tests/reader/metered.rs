@@ -1,13 +1,13 @@
-//! Metered loads: what is understood, and what is said of wrong readings.
+//! Metered loads: how readings are read, and what is reported about wrong ones.
 
 use std::fs;
 
 use daylift_testing::meters::meter_on_new_yorks_clock;
 use daylift_testing::{Plant, folder};
 
-use crate::support::{read, refused, refused_once, told};
+use crate::support::{read, refused, refused_once, warns};
 
-/// The example with its cold room metered.
+/// The example, with meter readings for its cold room.
 fn metered(content: &str) -> Plant {
     Plant::new()
         .replace("plant.toml", "file = \"cold-room.csv\"", "meter = \"meter.csv\"")
@@ -37,24 +37,24 @@ fn readings_of_any_interval_are_read() {
     for (unit, interval_min, value) in [("kw", 60, "4"), ("kwh", 30, "2"), ("kwh", 15, "1"), ("kw", 1, "4")] {
         read(&metered(&year_of_readings(unit, interval_min, value)));
     }
-    // Stamped at the end of the interval in UTC: on the farm's clock the readings begin at 01:00 and the last one is of
-    // the next year's first hour.
+    // Stamped at the end of the interval in UTC. On the farm's clock the readings begin at 01:00, and the last one belongs
+    // to the first hour of the next year.
     let ends = year_of_readings("kw", 60, "4").replace(":00,4", ":00Z,4");
     let plant = metered(&ends).replace(
         "plant.toml",
         "meter = \"meter.csv\"",
         "meter = \"meter.csv\"\nstamp = \"end\"",
     );
-    told(
+    warns(
         plant,
         &["1 of 8760 intervals have readings of 2026, laid by month, day and hour"],
     );
 }
 
 #[test]
-fn gaps_and_other_years_are_told() {
+fn gaps_and_other_years_are_reported() {
     let gap = year_of_readings("kw", 60, "4").replace("2025-06-01T03:00,4", "2025-06-01T03:00,");
-    told(
+    warns(
         metered(&gap),
         &[
             "\"cold room\": 1 of 8 760 intervals (0.01%)",
@@ -63,13 +63,13 @@ fn gaps_and_other_years_are_told() {
         ],
     );
     let older = year_of_readings("kw", 60, "4").replace("2025-", "2023-");
-    told(metered(&older), &["8760 of 8760 intervals have readings of 2023"]);
+    warns(metered(&older), &["8760 of 8760 intervals have readings of 2023"]);
 }
 
 #[test]
 fn readings_that_make_no_sense() {
     let whole = year_of_readings("kw", 60, "4");
-    // A year left short would make a series of a thousand million minutes.
+    // With a year 0, written by mistake, the series would have a thousand million minutes.
     refused(
         metered("time,kw\n2025-01-01T00:00,1.5\n2025-01-01T00:01,1\n0-01-01T00:30,2\n"),
         &["0-01-01T00:30", "a time of the years 1950 to 2100"],
@@ -138,7 +138,7 @@ fn readings_that_make_no_sense() {
 }
 
 #[test]
-fn a_meter_with_a_gap_and_two_clock_changes_reads_right() {
+fn a_meter_with_a_gap_and_two_clock_changes_is_read_correctly() {
     let plants = folder("validation/plants/greensboro");
     let weather = fs::read_to_string(plants.join("../../data/tmy3/723170TYA.CSV")).unwrap();
     let plant = Plant::of(&plants)
@@ -150,7 +150,7 @@ fn a_meter_with_a_gap_and_two_clock_changes_reads_right() {
         .replace("plant.toml", "file = \"farm-loads.csv\"", "meter = \"meter.csv\"")
         .write("weather.csv", weather)
         .write("meter.csv", meter_on_new_yorks_clock());
-    told(
+    warns(
         plant,
         &[
             "6 of 8 760 intervals (0.07%) were missing and were filled",

@@ -1,4 +1,4 @@
-//! Sun from twelve means, clouds within the hour, and what shades or turns the array.
+//! Sun from twelve monthly means, clouds within the hour, shade, and trackers.
 
 use daylift_testing::Plant;
 
@@ -18,9 +18,9 @@ fn with_array(keys: &str) -> Plant {
 }
 
 #[test]
-fn what_a_synthetic_year_is_made_from_is_held_to_reason() {
+fn the_inputs_of_a_synthetic_year_must_be_plausible() {
     let twelve = |value: &str| format!("[{}]", [value; 12].join(", "));
-    for (keys, told) in [
+    for (keys, text) in [
         ("", "without a weather file, `synthetic = true` makes a year"),
         (
             "synthetic = false",
@@ -53,13 +53,13 @@ fn what_a_synthetic_year_is_made_from_is_held_to_reason() {
             "31 °C with days from 12 to 30 °C in every month",
         ),
     ] {
-        refused(with_weather(keys), &[told]);
+        refused(with_weather(keys), &[text]);
     }
     refused(
         with_weather(&format!("synthetic = true\ndaily_ghi_kwh_m2 = {}", twelve("170"))),
         &["divide a monthly sum by the days of the month"],
     );
-    // At 15.6° S June has 7.6 kWh/m² a day outside the atmosphere.
+    // At 15.6° S, 7.6 kWh/m² a day arrive outside the atmosphere in June.
     refused(
         with_weather(&format!("synthetic = true\ndaily_ghi_kwh_m2 = {}", twelve("7"))),
         &["7.00 kWh/m² a day in", "outside the atmosphere", "January first"],
@@ -69,7 +69,7 @@ fn what_a_synthetic_year_is_made_from_is_held_to_reason() {
 }
 
 #[test]
-fn clouds_within_the_hour_have_a_seed_only_where_they_are_wanted() {
+fn a_cloud_seed_is_allowed_only_with_clouds_within_the_hour() {
     let with = |more: &str| with_weather(&format!("file = \"weather.csv\"\n{more}"));
     refused(
         with("cloud_seed = 2"),
@@ -83,9 +83,9 @@ fn clouds_within_the_hour_have_a_seed_only_where_they_are_wanted() {
 }
 
 #[test]
-fn what_an_array_cannot_be_is_refused() {
+fn impossible_arrays_are_refused() {
     let fixed = |more: &str| with_array(&format!("{DIRECTION}\n{more}"));
-    for (plant, told) in [
+    for (plant, text) in [
         (fixed("row_pitch_m = 3"), "add `row_width_m`"),
         (fixed("row_shade = \"whole\""), "add `row_pitch_m`"),
         (
@@ -113,6 +113,6 @@ fn what_an_array_cannot_be_is_refused() {
             "4 to 360 values",
         ),
     ] {
-        refused(plant, &[told]);
+        refused(plant, &[text]);
     }
 }

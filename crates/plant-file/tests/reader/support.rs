@@ -1,4 +1,4 @@
-//! Reads a spoilt copy and looks for what must be said of it.
+//! Reads a changed copy of the worked example and checks its faults or warnings.
 
 use daylift_plant_file::{Read, read_plant};
 use daylift_tables::Located;
@@ -14,7 +14,7 @@ fn line(located: &Located) -> String {
     format!("{}{}: {fault}", place.unwrap_or_default(), fault.key)
 }
 
-/// Faults of a plant that must have some, each as a line.
+/// The faults of a plant that must have some, each as a line.
 fn faults(plant: &Plant) -> Vec<String> {
     match read_plant(plant.path()) {
         Err(faults) => faults.iter().map(line).collect(),
@@ -22,43 +22,43 @@ fn faults(plant: &Plant) -> Vec<String> {
     }
 }
 
-/// What a plant without faults is read as.
+/// The result of reading a plant without faults.
 pub(crate) fn read(plant: &Plant) -> Read {
     read_plant(plant.path()).unwrap_or_else(|faults| panic!("{:?}", faults.iter().map(line).collect::<Vec<_>>()))
 }
 
-/// Warnings of a plant without faults, each in a line.
+/// The warnings of a plant without faults, each in a line.
 pub(crate) fn warned(plant: &Plant) -> String {
     read(plant).warnings.iter().map(|warning| format!("{warning}\n")).collect()
 }
 
-fn assert_said(said: &str, fragments: &[&str]) {
+fn assert_contains(text: &str, fragments: &[&str]) {
     for fragment in fragments {
-        assert!(said.contains(fragment), "{fragment:?} is not in: {said}");
+        assert!(text.contains(fragment), "{fragment:?} is not in: {text}");
     }
 }
 
-/// Checks a spoilt plant: it has faults, and every fragment stands in them.
+/// Checks that a plant has faults, and that every fragment is in their text.
 #[expect(clippy::needless_pass_by_value, reason = "the spoilt copy ends with its test")]
 pub(crate) fn refused(plant: Plant, fragments: &[&str]) {
-    assert_said(&faults(&plant).join("\n"), fragments);
+    assert_contains(&faults(&plant).join("\n"), fragments);
 }
 
-/// The same for a plant with one fault.
+/// The same for a plant with exactly one fault.
 #[expect(clippy::needless_pass_by_value, reason = "the spoilt copy ends with its test")]
 pub(crate) fn refused_once(plant: Plant, fragments: &[&str]) {
     let faults = faults(&plant);
     assert_eq!(faults.len(), 1, "{faults:?}");
-    assert_said(&faults[0], fragments);
+    assert_contains(&faults[0], fragments);
 }
 
-/// Checks a plant without faults: every fragment stands in its warnings.
+/// Checks that a plant has no faults, and that every fragment is in its warnings.
 #[expect(clippy::needless_pass_by_value, reason = "the copy ends with its test")]
-pub(crate) fn told(plant: Plant, fragments: &[&str]) {
-    assert_said(&warned(&plant), fragments);
+pub(crate) fn warns(plant: Plant, fragments: &[&str]) {
+    assert_contains(&warned(&plant), fragments);
 }
 
-/// Where the outages of a plant without faults come from: name, how many, hours.
+/// The outage sources of a plant without faults: name, number of outages, hours.
 pub(crate) fn outages(plant: &Plant) -> Vec<(String, usize, f64)> {
     let outages = read(plant).plant.grid.outages;
     outages

@@ -1,17 +1,17 @@
-//! The same weather in every layout is read as the same; gaps are filled and reported; wrong files are refused.
+//! The same weather gives the same result in every layout; gaps are filled and reported; wrong files are refused.
 
 use std::fs;
 
 use daylift_testing::layouts::{Hour, epw, hours, local, plain};
 use daylift_testing::{Plant, example};
 
-use crate::support::{read, refused, refused_once, told, warned};
+use crate::support::{read, refused, refused_once, warned, warns};
 
 fn example_hours() -> Vec<Hour> {
     hours(&fs::read_to_string(example().join("weather.csv")).unwrap())
 }
 
-/// The example with another weather file and more keys in `[weather]`.
+/// The example, with another weather file and more keys in `[weather]`.
 fn with_weather(file: &str, keys: &str) -> Plant {
     let plant = Plant::new().write("weather.csv", file);
     plant.replace(
@@ -21,7 +21,7 @@ fn with_weather(file: &str, keys: &str) -> Plant {
     )
 }
 
-/// GHI, DNI, DHI, air and wind of every interval, behind its length and the standard time.
+/// Interval length and standard time, then GHI, DNI, DHI, air and wind of every interval.
 fn series(plant: &Plant) -> Vec<f64> {
     let weather = read(plant).plant.weather;
     let mut out = vec![f64::from(weather.interval_s()), f64::from(weather.utc_offset_s())];
@@ -86,34 +86,34 @@ fn the_same_hours_in_other_layouts_give_the_same_weather() {
 }
 
 #[test]
-fn wind_that_is_not_given_is_told() {
+fn missing_wind_is_reported() {
     let text = plain(&example_hours(), 1, local);
     let keep = |line: &str| line.rsplit_once(',').unwrap().0.to_owned();
     let plant = with_weather(
         &text.lines().map(keep).collect::<Vec<_>>().join("\n"),
         "utc_offset_h = 2",
     );
-    told(plant, &["the file has no wind; 1 m/s is used all year"]);
+    warns(plant, &["the file has no wind; 1 m/s is used all year"]);
 }
 
 #[test]
-fn gaps_are_filled_and_told() {
+fn gaps_are_filled_and_reported() {
     let text = plain(&example_hours(), 1, local);
     let lines: Vec<&str> = text.lines().collect();
     let kept = |gap: std::ops::Range<usize>| {
         let left = lines.iter().enumerate().filter(|(i, _)| !gap.contains(i));
         left.map(|(_, line)| *line).collect::<Vec<_>>().join("\n")
     };
-    // Line 1 is 00:00 on 1 January: 9 o'clock to noon of 10 February, and three days of May.
+    // Line 1 is 00:00 on 1 January. Removed are 9 o'clock to noon of 10 February, and three days of May.
     for (gap, longest) in [(970..973, "longest gap 3 h"), (3200..3272, "longest gap 72 h")] {
         let plant = with_weather(&kept(gap.clone()), "utc_offset_h = 2");
         let count = format!("missing values were filled: GHI {} of 8 760 values missing", gap.len());
-        told(plant, &[&count, longest]);
+        warns(plant, &[&count, longest]);
     }
     let coded = epw(&example_hours()).replacen(",60,?9?9,19.3,", ",60,?9?9,99.9,", 1);
-    told(with_weather(&coded, ""), &["air temperature 1 of 8 760 values missing"]);
+    warns(with_weather(&coded, ""), &["air temperature 1 of 8 760 values missing"]);
     let coded = |text: String| text.replacen(",0,0,0,0,0,19.1,", ",0,0,-9900,0,0,19.1,", 1);
-    told(
+    warns(
         Plant::new().edit("weather.csv", coded),
         &["GHI 1 of 8 760 values missing"],
     );
@@ -150,7 +150,7 @@ fn columns_that_cannot_be_used() {
         &["it begins with \"a,b\"", "an EPW file (first line LOCATION)"],
     );
     let extra = text.replacen("wind_m_s", "humidity_pct", 1);
-    told(
+    warns(
         with_weather(&extra, "utc_offset_h = 2"),
         &["columns of the file that are not used: humidity_pct"],
     );
@@ -210,7 +210,7 @@ fn times_that_cannot_be_used() {
         with_weather(&every(3), key),
         &["most rows are 180 min apart", "15, 20, 30 or 60 minutes"],
     );
-    // Hour-ending rows read as hour-beginning: the last one falls into the next year.
+    // Rows stamped at the end of the hour, read as its start: the last one is in the next year.
     let ending = plain(&example_hours(), 1, |s| local(s + 3600));
     refused(
         with_weather(&ending, key),
@@ -219,7 +219,7 @@ fn times_that_cannot_be_used() {
 }
 
 #[test]
-fn keys_that_do_not_suit_the_layout() {
+fn keys_that_the_layout_does_not_allow() {
     let hours = example_hours();
     for (plant, layout) in [
         (with_weather(&epw(&hours), "stamp = \"start\"\nutc_offset_h = 2"), "EPW"),
@@ -272,7 +272,7 @@ fn epw_files_that_cannot_be_used() {
 }
 
 #[test]
-fn cells_have_the_keys_of_their_model() {
+fn a_cell_model_has_only_its_own_keys() {
     let with = |from: &str, more: &str| Plant::new().replace("plant.toml", from, &format!("{from}\n{more}"));
     refused(
         with(
@@ -299,11 +299,11 @@ fn cells_have_the_keys_of_their_model() {
 }
 
 #[test]
-fn a_sensors_offset_at_night_counts_as_nothing() {
+fn a_small_sensor_offset_at_night_counts_as_zero() {
     let text = plain(&example_hours(), 1, local).replace(",0,0,0,", ",-1.5,0,0,");
     let plant = with_weather(&text, "utc_offset_h = 2");
     same("night offset", &series(&plant), &series(&Plant::new()));
-    told(
+    warns(
         plant,
         &["small negative values of sunlight (a sensor's offset at night) were taken as 0"],
     );
@@ -326,7 +326,7 @@ fn a_plain_csv_with_one_cause_has_one_fault() {
 }
 
 #[test]
-fn a_clock_an_hour_off_shows_in_the_mornings() {
+fn a_clock_that_is_an_hour_off_is_found_by_the_mornings() {
     let file = plain(&example_hours(), 1, local);
     let with_offset = |offset_h: i32| warned(&with_weather(&file, &format!("utc_offset_h = {offset_h}")));
     assert!(with_offset(3).contains("its times may be an hour or more early"));

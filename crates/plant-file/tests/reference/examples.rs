@@ -1,4 +1,4 @@
-//! Example values: what the worked plants give, else the user guide.
+//! Example values: from the worked plants, otherwise from the user guide.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -7,10 +7,10 @@ use std::path::{Path, PathBuf};
 use daylift_testing::folder;
 use toml::{Table, Value};
 
-/// Folders with worked plants, in the order in which a value is looked for.
+/// Folders with worked plants, in the order in which they are searched.
 const FOLDERS: [&str; 2] = ["examples", "validation/plants"];
 
-/// Numbers of a longer list that are shown.
+/// Most numbers of a list that are shown.
 const SHOWN: usize = 3;
 
 /// The guide, whose `toml` blocks are parts of files.
@@ -52,7 +52,7 @@ impl Examples {
     }
 }
 
-/// The blocks that are sections of a plant, and the examples of a kind of file.
+/// The TOML blocks of the guide by kind of file: sections of a plant, or parts of an equipment file.
 fn blocks(guide: &str) -> Vec<(String, Table)> {
     let starts = guide.split("\n```toml ").skip(1).filter_map(|block| {
         let (words, text) = block.split_once('\n')?;

@@ -36,9 +36,9 @@ fn write_the_reference_page() {
     fs::write(place(), page::page(&Examples::of_the_repository())).unwrap();
 }
 
-/// So that an example of the guide cannot name a key that was renamed. (One that is run is refused anyway.)
+/// Examples of the guide must not name a key that was renamed. (Examples that are run would be refused anyway.)
 #[test]
-fn every_example_is_of_a_key_that_there_is() {
+fn every_example_has_an_existing_key() {
     let known: BTreeSet<String> = paths().into_iter().map(|(path, _)| path).collect();
     for (kind, path) in Examples::of_the_repository().paths() {
         let listed = if kind == "plant" {
@@ -46,7 +46,7 @@ fn every_example_is_of_a_key_that_there_is() {
         } else {
             format!("{kind}.{path}")
         };
-        // The guide shows the slip of a key without its unit.
+        // The guide shows a key without its unit as a mistake.
         assert!(known.contains(&listed) || listed == "well.intake_depth", "{listed}");
     }
 }
@@ -59,7 +59,7 @@ fn every_key_of_every_file_is_on_the_page() {
         let heading = page.lines().any(|line| line.starts_with('#') && line.contains(key.name));
         assert!(shown.contains(key.name) || heading, "{path}");
     }
-    // Every row of a key has an example.
+    // The row of every key has an example.
     let without: Vec<&str> = page.lines().filter(|line| line.ends_with("| – |")).collect();
     assert!(without.is_empty(), "{without:#?}");
 }

@@ -53,14 +53,14 @@ pub(crate) fn page(examples: &Examples) -> String {
 struct Chapter<'p> {
     kind: &'static str,
     examples: &'p Examples,
-    /// Tables that were described, with their headings: a second place refers to the first.
+    /// Tables already described, with their headings: a second place refers to the first.
     seen: Vec<(&'static Table, String)>,
     body: &'p mut String,
     contents: &'p mut String,
 }
 
 impl Chapter<'_> {
-    /// Tables of a section's own keys, then of each of its groups.
+    /// Writes a table of a section's own keys, then one for each of its groups.
     fn keys(&mut self, table: &'static Table, path: &[&str]) {
         let (groups, own): (Vec<&Key>, Vec<&Key>) =
             table.entries().iter().partition(|key| matches!(key.what, What::Group(_)));

@@ -50,7 +50,7 @@ fn one_of(words: &[&str]) -> String {
     words.iter().map(|word| format!("`{word:?}`")).collect::<Vec<_>>().join(", ")
 }
 
-/// Whether a key must be given, and what holds where it is not.
+/// Whether a key must be given, and what applies when it is not.
 pub(crate) fn if_left_out(key: &Key) -> String {
     let holds = key.default().map(|(value, source)| {
         if source.is_empty() {

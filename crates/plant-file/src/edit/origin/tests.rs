@@ -61,7 +61,7 @@ fn a_key_joins_the_entry_that_says_the_same() {
 }
 
 #[test]
-fn a_key_leaves_the_entry_that_said_otherwise() {
+fn a_key_leaves_the_entry_that_said_something_else() {
     let text = set_origin(TEXT, &keys(&["tank"]), Origin::Found, &Mark::default()).unwrap();
     let left = TEXT.replace("[\"well\", \"tank\"] # both", "[\"well\"] # both");
     assert_eq!(text, format!("{left}\n[[origin]]\nof = [\"tank\"]\nis = \"found\"\n"));
@@ -87,7 +87,7 @@ fn the_same_mark_again_changes_nothing() {
 }
 
 #[test]
-fn entries_in_one_line_become_sections_and_anything_else_has_no_place() {
+fn inline_entries_become_sections_and_anything_else_is_refused() {
     let set = |text: &str| set_origin(text, &keys(&["well"]), Origin::Found, &Mark::default());
     let text = set("origin = [{ of = [\"*\"], is = \"assumed\" }]\nname = \"A\"\n").unwrap();
     let entries: toml::Table = text.parse().unwrap();

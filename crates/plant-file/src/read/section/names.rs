@@ -1,10 +1,10 @@
-//! Texts that must be the names of things, and choices among words.
+//! Texts that must be one of several names or words.
 
 use daylift_units::Fault;
 
 use super::{Section, nearest};
 
-/// The fault of a text that is none of a few words.
+/// The fault of a text that is not one of the allowed words.
 pub(in crate::read) fn not_among(key: &str, quantity: &str, text: &str, words: &[&str]) -> Fault {
     let near = nearest(text, words.iter().copied());
     let remedy = near.map_or_else(|| "choose one of them".to_owned(), |n| format!("did you mean \"{n}\"?"));
@@ -17,10 +17,10 @@ pub(in crate::read) fn quoted(words: &[&str]) -> String {
 }
 
 impl Section {
-    /// The place of a name among those of some things; a fault when it is none of them.
+    /// Finds the index of a name, or books a fault.
     ///
-    /// `none` is what to say when there are none, given and remedy; `None` when that has been said already. A thing whose own
-    /// name is missing, here an empty text, may be the one that is meant: its fault is enough.
+    /// `none` has the texts for an empty list of names: what is given, and the remedy. It is `None` when that fault was booked
+    /// already. An empty name stands for a thing whose own name is missing. It may be the one meant, so no fault is added.
     pub(crate) fn named(
         &self,
         key: &str,
@@ -48,7 +48,7 @@ impl Section {
         None
     }
 
-    /// Books a fault for every name that stands twice in a list of tables; gives whether each stands once.
+    /// Books a fault for every repeated name in a list of tables. Returns whether all names differ.
     pub(crate) fn distinct(&self, key: &str, names: &[&str]) -> bool {
         let mut fine = true;
         for (i, name) in names.iter().enumerate() {

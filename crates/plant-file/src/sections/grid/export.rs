@@ -1,23 +1,23 @@
-//! What may leave the farm, at what credit, and what the line bears.
+//! Export: what may leave the farm, at what credit, and how much the line allows.
 
 use daylift_grid::{Export, LineSheet, Tariff, WeakLine};
 use daylift_units::fields::grid;
 use daylift_units::{Fault, Field, MonthHour};
 
 use crate::outline::{ExportKeys, ExportKind, GridKeys, LineKeys};
-use crate::read::{Section, Stand};
+use crate::read::{Placed, Section};
 
 /// `export` and what belongs to it; the tariff may have credits by hour.
-pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, tariff: Option<&Tariff>) -> Option<Export> {
+pub(super) fn read(Placed { at, keys }: &Placed<GridKeys>, tariff: Option<&Tariff>) -> Option<Export> {
     let line = keys.line.may(read_line);
     let keys = keys.export.as_ref()?;
     if keys.kind == ExportKind::Forbidden && keys.limit_w.is_some() {
-        let said = [
+        let words = [
             "a limit although export is \"none\"",
             "a limit only where export is allowed",
             "remove it, or allow export",
         ];
-        refuse(at, said, &grid::EXPORT_LIMIT);
+        refuse(at, words, &grid::EXPORT_LIMIT);
         return None;
     }
     let export = match keys.kind {
@@ -31,12 +31,12 @@ pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, tariff: Option<&Tariff>
             } else {
                 (&grid::EXPORT_CREDIT, "a credit although export is not \"paid\"")
             };
-            let said = [
+            let words = [
                 given,
                 "a credit only with export = \"paid\"",
                 "remove it, or set export = \"paid\"",
             ];
-            refuse(at, said, field);
+            refuse(at, words, field);
             return None;
         }
         ExportKind::Forbidden => Export::forbidden(),
@@ -60,7 +60,7 @@ fn by_hour(tariff: Option<&Tariff>) -> bool {
     tariff.is_some_and(|t| t.credits().values().flat_map(|day| day.values()).any(Option::is_some))
 }
 
-/// A credit for every hour: the tariff's where it has one, else the one for all hours.
+/// A credit for every hour: that of the tariff if it has one, otherwise the general one.
 fn credits(at: &Section, keys: &ExportKeys, tariff: Option<&Tariff>) -> Option<MonthHour<f64>> {
     let general = keys.credit_per_j;
     let none = MonthHour::default();
@@ -84,7 +84,7 @@ fn credits(at: &Section, keys: &ExportKeys, tariff: Option<&Tariff>) -> Option<M
     Some(of_hours.map(|_, day| day.map(|_, credit| credit.unwrap_or(general))))
 }
 
-fn read_line(Stand { at, keys }: &Stand<LineKeys>) -> Option<WeakLine> {
+fn read_line(Placed { at, keys }: &Placed<LineKeys>) -> Option<WeakLine> {
     let keys = keys.as_ref()?;
     at.booked(WeakLine::new(LineSheet {
         resistance_ohm_per_m: keys.resistance_ohm_per_m,

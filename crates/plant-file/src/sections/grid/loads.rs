@@ -5,7 +5,7 @@ use daylift_tables::meter::Stamped;
 use daylift_units::{Axis, Fault, MonthHour};
 
 use crate::outline::{LoadKeys, LoadSourceKeys, PlantKeys};
-use crate::read::{Section, Stand};
+use crate::read::{Placed, Section};
 
 /// A load's power.
 enum Power {
@@ -13,13 +13,13 @@ enum Power {
     Series(LoadSeries),
 }
 
-/// All loads, and those of them that are backed up.
-pub(super) fn read(root: &Stand<PlantKeys>, axis: Option<&Axis>) -> Option<(Loads, Loads)> {
+/// All loads, and the backed-up ones among them.
+pub(super) fn read(root: &Placed<PlantKeys>, axis: Option<&Axis>) -> Option<(Loads, Loads)> {
     let (mut loads, mut backed_up) = (Loads::none(), Loads::none());
     let mut whole = true;
-    for stand in &root.keys.load.items {
-        let is_backed_up = stand.keys.backed_up == Some(true);
-        match read_power(stand, axis) {
+    for placed in &root.keys.load.items {
+        let is_backed_up = placed.keys.backed_up == Some(true);
+        match read_power(placed, axis) {
             Some(Power::Table(table)) => {
                 loads.add(&table);
                 if is_backed_up {
@@ -34,12 +34,12 @@ pub(super) fn read(root: &Stand<PlantKeys>, axis: Option<&Axis>) -> Option<(Load
             }
             None => whole = false,
         }
-        whole &= stand.keys.name.is_some() && stand.keys.backed_up.is_some();
+        whole &= placed.keys.name.is_some() && placed.keys.backed_up.is_some();
     }
     whole.then_some((loads, backed_up))
 }
 
-fn read_power(Stand { at, keys }: &Stand<LoadKeys>, axis: Option<&Axis>) -> Option<Power> {
+fn read_power(Placed { at, keys }: &Placed<LoadKeys>, axis: Option<&Axis>) -> Option<Power> {
     let called = keys.name.as_deref().unwrap_or("");
     let source = keys.source.as_ref()?;
     match (&source.file, &source.meter) {

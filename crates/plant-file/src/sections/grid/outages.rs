@@ -1,4 +1,4 @@
-//! Where outages come from: a list, a timetable, chance, poor voltage; several add up.
+//! The sources of outages: a list, a timetable, random draws, poor voltage. Several add up.
 
 use daylift_grid::{Interval, OutageFrequency, Outages, RandomOutages, RandomSheet, StageInForce};
 use daylift_grid::{VoltageWindow, timetable};
@@ -6,12 +6,12 @@ use daylift_units::constants::HOUR_S;
 use daylift_units::{Axis, Fault, Hourly, Monthly, fields};
 
 use crate::outline::{GridKeys, RandomKeys, StageKeys, TimetableKeys, VoltageKeys};
-use crate::read::{Section, Stand};
+use crate::read::{Placed, Section};
 
-/// A source's name and its outages.
+/// Name and outages of a source.
 type Part = (String, Outages);
 
-pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, axis: Option<&Axis>) -> Option<Outages> {
+pub(super) fn read(Placed { at, keys }: &Placed<GridKeys>, axis: Option<&Axis>) -> Option<Outages> {
     let list = match &keys.outages {
         Some(Some(written)) => read_list(at, written, axis).map(Some),
         Some(None) => Some(None),
@@ -31,7 +31,7 @@ pub(super) fn read(Stand { at, keys }: &Stand<GridKeys>, axis: Option<&Axis>) ->
     Some(union)
 }
 
-/// A grid that never fails is what a forgotten or an empty source looks like.
+/// Warns of a source, or a whole grid, without outages: a source may be missing or empty by mistake.
 fn warn_of_none(section: &Section, union: &Outages) {
     if union.sources().is_empty() {
         let text = "[grid] defines no outages: the grid counts as on all year";
@@ -65,8 +65,8 @@ fn part(name: String, intervals: Vec<Interval>, axis: &Axis) -> Part {
     (name, Outages::new(intervals, axis.length_s()).0)
 }
 
-fn read_timetable(Stand { at, keys }: &Stand<TimetableKeys>, axis: Option<&Axis>) -> Option<Part> {
-    let (in_force, said) = keys.stages.as_ref().and_then(|stages| read_stages(at, stages, axis)).unzip();
+fn read_timetable(Placed { at, keys }: &Placed<TimetableKeys>, axis: Option<&Axis>) -> Option<Part> {
+    let (in_force, stages_name) = keys.stages.as_ref().and_then(|stages| read_stages(at, stages, axis)).unzip();
     let written = keys.file.as_ref()?;
     let source = at.load("file", "outage timetable", written)?;
     let block = keys.area_block.as_ref()?;
@@ -80,11 +80,11 @@ fn read_timetable(Stand { at, keys }: &Stand<TimetableKeys>, axis: Option<&Axis>
         );
         at.book().warn("outages", text);
     }
-    let name = format!("timetable {written}, block {block}, {}", said?);
+    let name = format!("timetable {written}, block {block}, {}", stages_name?);
     Some(part(name, timetable::outages_of(&slots, &in_force, axis), axis))
 }
 
-/// The stages in force, and how they are called.
+/// The active stages, and how reports name them.
 fn read_stages(at: &Section, keys: &StageKeys, axis: Option<&Axis>) -> Option<(Vec<StageInForce>, String)> {
     match (keys.stage, &keys.stages) {
         (Some(_), Some(_)) => {
@@ -122,7 +122,7 @@ fn read_stages(at: &Section, keys: &StageKeys, axis: Option<&Axis>) -> Option<(V
     }
 }
 
-fn read_random(Stand { at, keys }: &Stand<RandomKeys>, axis: Option<&Axis>) -> Option<Part> {
+fn read_random(Placed { at, keys }: &Placed<RandomKeys>, axis: Option<&Axis>) -> Option<Part> {
     let keys = keys.as_ref()?;
     let sheet = RandomSheet {
         seed: keys.seed,
@@ -169,7 +169,7 @@ fn read_how_often(at: &Section, keys: &RandomKeys) -> Option<OutageFrequency> {
     }
 }
 
-fn read_voltage(Stand { at, keys }: &Stand<VoltageKeys>, axis: Option<&Axis>) -> Option<Part> {
+fn read_voltage(Placed { at, keys }: &Placed<VoltageKeys>, axis: Option<&Axis>) -> Option<Part> {
     let readings = keys.readings.as_ref()?;
     let written = &readings.file;
     let source = at.load("file", "voltage readings", written)?;

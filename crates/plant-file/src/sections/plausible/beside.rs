@@ -1,19 +1,19 @@
-//! Whether battery, generating set, second input and bigger tank fit the plant.
+//! Whether battery, generator, second input and bigger tank fit the plant.
 
 use daylift_plant::{InputKind, LoadsFed, Plant, Set, Wiring};
 use daylift_units::constants::KWH_J;
 use daylift_units::{Fault, Warning};
 
-/// A source that starts a motor direct on line is to have so many times the power that the motor takes (usual practice:
+/// A source that starts a motor direct on line should have this many times the power that the motor takes (usual practice:
 /// the motor draws six to eight times its rated current for some seconds).
 const FOR_DIRECT_START: f64 = 2.5;
 
-/// Less energy than this out of a litre is hardly a set of that size \[kWh/l\] (usual practice: 2.5 to 4.3).
+/// A yield below this at full load is not plausible \[kWh/l\] (usual practice: 2.5 to 4.3).
 const LEAST_KWH_PER_L: f64 = 1.5;
-/// Part of the voltage for full flux that a drive on mains may lack: a few per cent of flux weakening (usual practice).
+/// Fraction of the voltage for full flux that a drive on mains may lack: a few per cent of flux weakening (usual practice).
 const FLUX_WEAKENING: f64 = 0.10;
 
-/// What the reader of the results must know.
+/// The warnings about parts beside grid, array and drive.
 pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
     let mut out = unused(plant);
     let beside = &plant.beside;
@@ -46,7 +46,7 @@ pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
     out
 }
 
-/// An island that would go dark and live again sooner than `least_s`.
+/// The fault of an island that would shut down and restart within less than `least_s`.
 pub(super) fn battery_fault(plant: &Plant, least_s: f64) -> Option<Fault> {
     let battery = plant.beside.battery.as_ref()?;
     let sheet = battery.sheet();
@@ -106,11 +106,11 @@ fn no_row(section: &str, wiring: Wiring) -> Warning {
     Warning::new(section, text)
 }
 
-/// Loads that are backed up by nothing, and a set that is to feed such loads where there are none.
+/// Backed-up loads that nothing feeds, and a generator for backed-up loads in a plant without any.
 fn unused_flags(plant: &Plant, has_island: bool) -> Vec<Warning> {
     let fed = plant.beside.generator.as_ref().map_or(LoadsFed::None, |g| g.loads);
     let any_backed_up = !plant.grid.backed_up.is_none();
-    let said = match (any_backed_up, fed) {
+    let (subject, text) = match (any_backed_up, fed) {
         (true, LoadsFed::None) if !has_island => (
             "load",
             "nothing feeds the backed-up loads: there is no battery, and no generator with loads = \"backed-up\"",
@@ -125,21 +125,22 @@ fn unused_flags(plant: &Plant, has_island: bool) -> Vec<Warning> {
         ),
         _ => return Vec::new(),
     };
-    vec![Warning::new(said.0, said.1)]
+    vec![Warning::new(subject, text)]
 }
 
-/// A line or a limit for export where nothing leaves the farm.
+/// A line or an export limit in a plant that exports nothing.
 fn unused_export(plant: &Plant, exports: bool) -> Vec<Warning> {
     let export = &plant.grid.export;
     let line = export.line().is_some() && (!exports || export.agreed_w() <= 0.0);
     let limit = !exports && export.agreed_w() > 0.0 && export.agreed_w().is_finite();
     let unused = [(line, "[grid.line]"), (limit, "`export_limit_kw`")];
-    let told = unused.into_iter().filter(|(is, _)| *is);
-    told.map(|(_, what)| Warning::new("grid", format!("there is no export: nothing uses {what}")))
+    let unused_parts = unused.into_iter().filter(|(is, _)| *is);
+    unused_parts
+        .map(|(_, what)| Warning::new("grid", format!("there is no export: nothing uses {what}")))
         .collect()
 }
 
-/// Whether a source of `power_w` can start and carry the pumps; `too_small` says what follows when it cannot carry one.
+/// Warnings for pumps that a source of `power_w` cannot start or run. `too_small` says what happens when it cannot run one.
 fn starts(plant: &Plant, subject: &str, power_w: f64, too_small: &str) -> Vec<Warning> {
     let greatest_w = |set: &Set| {
         let points = daylift_units::Month::ALL.into_iter().filter_map(|month| set.pump_set.mains(month));
@@ -166,7 +167,7 @@ fn starts(plant: &Plant, subject: &str, power_w: f64, too_small: &str) -> Vec<Wa
     out
 }
 
-/// A speed that mains is to keep up and at which nothing flows.
+/// Minimum speeds kept up by mains at which the pump gives no flow.
 fn low_speed(plant: &Plant) -> Vec<Warning> {
     let Some(input) = &plant.beside.second_input else {
         return Vec::new();
@@ -189,7 +190,7 @@ fn low_speed(plant: &Plant) -> Vec<Warning> {
         .collect()
 }
 
-/// A rectified bus far below what full flux at the wanted frequency needs.
+/// A rectified bus far below the voltage that full flux at the wanted frequency needs.
 fn low_bus(plant: &Plant) -> Vec<Warning> {
     let Some(InputKind::Blend { line_voltage_v }) = plant.beside.second_input.map(|input| input.kind) else {
         return Vec::new();
@@ -208,7 +209,7 @@ fn low_bus(plant: &Plant) -> Vec<Warning> {
     needs.collect()
 }
 
-/// Loads of a farm without a grid that nothing feeds.
+/// Loads that nothing feeds on a farm without a grid.
 fn dark_loads(plant: &Plant) -> Vec<Warning> {
     let fed_all = plant.beside.generator.as_ref().is_some_and(|g| g.loads == LoadsFed::All);
     let dark = !plant.grid.connected && !plant.grid.loads.is_none() && plant.grid.backed_up.is_none() && !fed_all;
@@ -216,7 +217,7 @@ fn dark_loads(plant: &Plant) -> Vec<Warning> {
     dark.then(|| Warning::new("load", text)).into_iter().collect()
 }
 
-/// Replacements that fall due when the years reckoned are over.
+/// Replacements that are due only after the calculated years.
 fn never_replaced(plant: &Plant) -> Vec<Warning> {
     let years = plant.costs.terms.years;
     let late = plant.costs.replacements.iter().filter(|r| r.every_years >= years);

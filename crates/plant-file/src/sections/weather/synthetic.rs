@@ -1,4 +1,4 @@
-//! `[weather] synthetic = true`: a year made from twelve means, the plant's own or those of the world grid.
+//! `[weather] synthetic = true`: a year made from twelve monthly means, of the plant file or of the world grid.
 
 use daylift_plant::{Site, WeatherSource};
 use daylift_sky::synthetic::air::{self, MonthlyAir};
@@ -12,24 +12,24 @@ use daylift_units::{Fault, Monthly, fingerprint};
 use crate::outline::MadeYearKeys;
 use crate::read::{ByMonth, Outlined, Section};
 
-/// What the file says of the year.
+/// What the file says about the synthetic year.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Said {
+pub(crate) struct MadeYear {
     seed: u32,
-    /// Own means of global irradiance \[W/m²\].
+    /// Monthly means of global irradiance in the file \[W/m²\].
     ghi_w_m2: Option<Monthly<f64>>,
     air: Air,
     wind_m_s: Monthly<f64>,
 }
 
-fingerprint!(Said {
+fingerprint!(MadeYear {
     seed,
     ghi_w_m2,
     air,
     wind_m_s
 });
 
-/// What is said of the air's temperature \[°C\].
+/// What the file says about air temperature \[°C\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Air {
     Nothing,
@@ -45,9 +45,9 @@ fingerprint!(
     }
 );
 
-/// What the keys of a synthetic year say.
-pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<Said> {
-    Some(Said {
+/// Reads the keys of a synthetic year.
+pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<MadeYear> {
+    Some(MadeYear {
         seed: keys.seed.value(at),
         ghi_w_m2: keys.daily_ghi_w_m2.map(Monthly::from_array),
         air: read_air(at, keys)?,
@@ -55,7 +55,7 @@ pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<Said> {
     })
 }
 
-/// Refuses the keys of a synthetic year where there is none.
+/// Books a fault for each key of a synthetic year beside a weather file.
 pub(super) fn refuse(at: &Section) {
     for key in MadeYearKeys::TABLE.keys().iter().map(|key| key.name).filter(|key| at.has(key)) {
         at.fault(Fault::new(
@@ -91,7 +91,7 @@ fn read_air(at: &Section, keys: &MadeYearKeys) -> Option<Air> {
     }
 }
 
-impl Said {
+impl MadeYear {
     /// Mean air temperature of the year at a place, before the year is made \[°C\].
     pub(crate) fn mean_air_c(&self, latitude_deg: f64, altitude_m: f64) -> f64 {
         let mean_c = match self.air {
@@ -116,7 +116,7 @@ impl Said {
         }
     }
 
-    /// The grid's sun at a site; where the file gives no means, these are booked as a default.
+    /// The world grid's sun at a site. If the file gives no monthly means, those of the grid are booked as a default.
     pub(super) fn sun_there(&self, section: &Section, site: &Site) -> Option<GridSun> {
         let grid = world::sun_at(site.latitude_deg, site.longitude_deg);
         let Some(grid) = grid else {
@@ -141,9 +141,9 @@ impl Said {
         Some(grid)
     }
 
-    /// The year at a site; what is not sure of it is told.
+    /// The year at a site; warnings say what is uncertain in it.
     pub(super) fn year(&self, section: &Section, site: &Site, grid: &GridSun) -> Option<WeatherSeries> {
-        self.tell(section, grid);
+        self.warn_of_estimates(section, grid);
         #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
         let ephemeris = Ephemeris::new(site.axis.start_unix_s() as f64, site.axis.length_s());
         let suns = HourlySun::new(
@@ -169,28 +169,28 @@ impl Said {
         section.booked(synthetic::year(&climate, &suns, self.seed))
     }
 
-    fn tell(&self, section: &Section, grid: &GridSun) {
-        let tell = |text: String| section.book().warn("weather", text);
+    fn warn_of_estimates(&self, section: &Section, grid: &GridSun) {
+        let warn = |text: String| section.book().warn("weather", text);
         if self.ghi_w_m2.is_none() {
             let high: Vec<String> = world::OVERESTIMATE_PCT
                 .iter()
                 .map(|(place, pct)| format!("{pct:.0}% in {place}"))
                 .collect();
-            tell(format!(
+            warn(format!(
                 "preliminary: the irradiation is from a world grid of 3° cells, which is higher than station data by {}; \
                  twelve monthly means from a solar map (`{}`) or a weather file are more reliable",
                 high.join(", "),
                 DAILY_GHI.key
             ));
         } else {
-            tell(
+            warn(
                 "preliminary: days and hours are generated from twelve monthly means; a weather file of the site is more \
                  reliable"
                     .to_owned(),
             );
         }
         if let Some(km) = grid.from_km {
-            tell(format!(
+            warn(format!(
                 "no cell of the world grid around the site is land; the day-to-day spread{} of the cell {} km away \
                  {} used",
                 if self.ghi_w_m2.is_none() { " and the means" } else { "" },
@@ -199,7 +199,7 @@ impl Said {
             ));
         }
         if self.air == Air::Nothing {
-            tell(
+            warn(
                 "air temperature is estimated from latitude, altitude and month, and can be 5 °C off; give `air_mean_c`, \
                  and `air_low_c` and `air_high_c` if they are known"
                     .to_owned(),

@@ -5,9 +5,9 @@ use daylift_units::field::number;
 
 use crate::provenance::OriginValue;
 
-/// A value that is listed where nothing was given.
+/// A value that is listed when none was given.
 #[derive(Debug, Clone, Copy)]
-pub(crate) enum Told {
+pub(crate) enum Listed {
     /// A number and its unit.
     Number(f64, &'static str),
     /// Numbers and their unit.
@@ -16,11 +16,11 @@ pub(crate) enum Told {
     Flag(bool),
     /// A word of the file.
     Text(&'static str),
-    /// No value: a rule decides, here in words.
+    /// No value: a rule decides, given here in words.
     Rule(&'static str),
 }
 
-impl Told {
+impl Listed {
     /// The value as a reference page shows it.
     pub(crate) fn in_words(self) -> String {
         match self {
@@ -53,15 +53,15 @@ fn with_unit(value: String, unit: &str) -> String {
     }
 }
 
-/// What holds where a key that applies was not given.
+/// The value that holds when a key that applies was not given.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Usual<V> {
     pub(crate) value: V,
-    pub(crate) told: Told,
+    pub(crate) listed: Listed,
     pub(crate) source: &'static str,
 }
 
-/// What holds where a field is not given, in SI.
+/// The value that holds when a field is not given, in SI.
 pub(crate) const fn usual_of(field: &'static Field) -> Usual<f64> {
     #[expect(
         clippy::panic,
@@ -72,7 +72,7 @@ pub(crate) const fn usual_of(field: &'static Field) -> Usual<f64> {
     };
     Usual {
         value: preset.value * field.unit.factor,
-        told: Told::Number(preset.value, field.unit.symbol),
+        listed: Listed::Number(preset.value, field.unit.symbol),
         source: preset.source,
     }
 }
