@@ -13,14 +13,10 @@ use crate::planes::planes_apart;
 use crate::rule::{Rule, Subject, Weight};
 use crate::speed::SpeedLimit;
 
-<<<<<<< HEAD
 /// Array power over inverter rating above which most of the noon is clipped (usual practice stays below 1.5).
 const GREATEST_DC_TO_AC: f64 = 2.0;
 
-/// Something to know before strings are built.
-=======
 /// Something to know before the strings are built.
->>>>>>> p9-mid
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
     /// Whether it is a violation, a warning or a note.
@@ -61,13 +57,9 @@ pub enum Found {
     },
     /// No strings go to a drive.
     NoStrings,
-<<<<<<< HEAD
-    /// No strings go to an inverter.
+    /// No strings feed the inverter.
     NoStringsOnInverter,
-    /// A drive's strings lie on planes that no sun lights alike.
-=======
     /// A drive's strings are on planes so far apart that the sun never lights them nearly equally.
->>>>>>> p9-mid
     PlanesApart {
         /// The angle between them \[°\].
         apart_deg: f64,
@@ -142,13 +134,8 @@ impl Finding {
     pub fn id(&self) -> Subject {
         match &self.found {
             Found::Broken { measure, .. } | Found::NotGiven { measure, .. } => Subject::Rule(measure.rule),
-<<<<<<< HEAD
-            Found::RecordBeaten { .. } => Subject::Record,
-            Found::NoStrings | Found::NoStringsOnInverter => Subject::NoStrings,
-=======
             Found::RecordExceeded { .. } => Subject::Record,
-            Found::NoStrings => Subject::NoStrings,
->>>>>>> p9-mid
+            Found::NoStrings | Found::NoStringsOnInverter => Subject::NoStrings,
             Found::PlanesApart { .. } => Subject::PlanesApart,
             Found::ArrayOverPump { .. } => Subject::ArrayOverPump,
             Found::Poles { .. } => Subject::Poles,
@@ -299,14 +286,9 @@ impl Facts<'_> {
         })
     }
 
-<<<<<<< HEAD
     /// Strings on a drive whose bus is held by mains, where they give less because of it. It warns where they give nothing
     /// at a hot noon, or do not reach their maximum power point even at standard test conditions.
     fn held_bus(&self, set: SetId, series: u32) -> Option<(Weight, Found)> {
-=======
-    /// Mains that holds the drive's bus, where the strings give less power because of it.
-    fn held_bus(&self, set: SetId, series: u32) -> Option<Found> {
->>>>>>> p9-mid
         let input = self.judge.plant().beside.second_input.as_ref()?;
         let InputKind::Blend { line_voltage_v } = input.kind else {
             return None;
@@ -318,21 +300,20 @@ impl Facts<'_> {
             f64::from(series) * volts.hot_open_v,
             f64::from(series) * volts.hot_max_power_v,
         );
-<<<<<<< HEAD
         let standard_v = f64::from(series) * self.sheet()?.max_power_v;
         let weight = if open_v <= held_v || standard_v < held_v {
             Weight::Warns
         } else {
             Weight::Notes
         };
-        (open_v <= held_v || best_v < held_v).then_some((weight, Found::HeldBus { held_v, open_v, best_v }))
-=======
-        (open_v <= held_v || max_power_v < held_v).then_some(Found::HeldBus {
-            held_v,
-            open_v,
-            max_power_v,
-        })
->>>>>>> p9-mid
+        (open_v <= held_v || max_power_v < held_v).then_some((
+            weight,
+            Found::HeldBus {
+                held_v,
+                open_v,
+                max_power_v,
+            },
+        ))
     }
 
     /// What would fix a violated rule.

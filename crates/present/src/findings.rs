@@ -270,15 +270,9 @@ pub fn remedy(found: &Found) -> String {
     match found {
         Found::Broken { measure, remedy } => mend(measure.rule, *remedy),
         Found::NotGiven { key, .. } => say!("not-given.mend", key = *key),
-<<<<<<< HEAD
-        Found::RecordBeaten { coldest: true, .. } => say!("found-record.mend"),
-        Found::RecordBeaten { coldest: false, .. } => say!("found-record.mend-hotter"),
-        Found::NoStrings | Found::NoStringsOnInverter => say!("found-no-strings.mend"),
-=======
         Found::RecordExceeded { coldest: true, .. } => say!("found-record.mend"),
         Found::RecordExceeded { coldest: false, .. } => say!("found-record.mend-hotter"),
-        Found::NoStrings => say!("found-no-strings.mend"),
->>>>>>> p9-mid
+        Found::NoStrings | Found::NoStringsOnInverter => say!("found-no-strings.mend"),
         Found::PlanesApart { .. } => say!("found-planes-apart.mend"),
         _ => String::new(),
     }
