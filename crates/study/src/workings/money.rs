@@ -1,10 +1,11 @@
-//! Bill, payback, net present value and cost of water.
+//! Workings of money: bill, payback, net present value and cost of water.
 
 use daylift_money::{Terms, annuity_factor, npv};
 use daylift_supply::Flow;
 
 use super::{Case, Symbol, Working};
 use crate::money::{bill, terms};
+use crate::same_service::{less_load, less_water};
 
 pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
     let terms = terms(case.stages.plant);
@@ -74,7 +75,7 @@ fn first_year_bill(case: &Case<'_>) -> Working {
 
 fn payback(case: &Case<'_>) -> Option<Working> {
     let value = case.row.money.payback_years?;
-    // A row that costs no more than the reference is paid back at once: there is no quotient to show.
+    // A row that costs no more than the reference pays back at once, so there is no quotient to show.
     if value <= 0.0 {
         return None;
     }
@@ -100,11 +101,39 @@ fn payback(case: &Case<'_>) -> Option<Working> {
             case.money("F", "first year's fuel", costs.energy.fuel),
         ],
         source: "a definition; no discounting, no price rises, no degradation, no replacements".into(),
-        caution: format!(
-            "delivers {:.0} m³ of water a year against {:.0} m³: where the reference is short of water, what its water would have earned is not in the saving",
-            costs.delivered_m3, reference.delivered_m3
-        ),
+        caution: different_service(case),
     })
+}
+
+/// How the service differs from the reference's, which the saving does not show.
+fn different_service(case: &Case<'_>) -> String {
+    let (year, reference) = (case.year, case.reference);
+    let (delivered_m3, today_m3) = (year.costs.delivered_m3, reference.costs.delivered_m3);
+    let mut cautions = Vec::new();
+    if less_water(year, reference).is_some() {
+        cautions.push(format!(
+            "it delivers less water, {delivered_m3:.0} m³ a year against {today_m3:.0} m³ today: what the missing water would have earned is not deducted"
+        ));
+    } else if less_water(reference, year).is_some() {
+        cautions.push(format!(
+            "it delivers more water, {delivered_m3:.0} m³ a year against {today_m3:.0} m³ today: what the additional water earns is not counted"
+        ));
+    }
+    if let Some(less) = less_load(year, reference) {
+        cautions.push(format!(
+            "it leaves {:.0} kWh a year more of the loads without power: their cost is not deducted",
+            less.darker_kwh
+        ));
+    } else if let Some(less) = less_load(reference, year) {
+        cautions.push(format!(
+            "it supplies {:.0} kWh a year more of the loads: their value is not counted",
+            less.darker_kwh
+        ));
+    }
+    if cautions.is_empty() {
+        return "water and supply of the loads are as today: the saving is for the same service".into();
+    }
+    cautions.join("; ")
 }
 
 fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
