@@ -10,7 +10,7 @@ use daylift_desk::api::{AnswerRequest, Change, InputValue, Turn};
 use daylift_desk::{Desk, Options, Starter};
 use daylift_plant_file::{Files, NewValue, read_plant_knowing, set_value};
 use daylift_study::Memory;
-use daylift_study::compare::{More, compare_in_full};
+use daylift_study::compare::{Extras, compare_in_full};
 use daylift_tables::Known;
 use daylift_units::Step;
 use serde::{Deserialize, Serialize};
@@ -128,7 +128,7 @@ fn parts(file: &Path, folder: &Path, keys: &str, values: &[f64]) -> Result<Vec<[
             &read.plant,
             step,
             &[],
-            More::NOTHING,
+            Extras::NONE,
             &memory,
             &mut progress,
         ));

@@ -5,7 +5,7 @@ use daylift_present::Names;
 use daylift_present::answers::Comparison;
 use daylift_present::findings::FindingRow;
 use daylift_present::notices::notices;
-use daylift_study::compare::{More, WorkingsOf, compare_in_full};
+use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
 use daylift_study::strings::can_be_built;
 use daylift_study::{ComparedRow, Day, Memory, Stages, Switched, day, days_to_choose};
 use daylift_units::Step;
@@ -32,16 +32,16 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
         .or_else(|| Some(plant.reference).filter(of_plant))
         .or_else(|| rows.first().copied());
     let looked_at = looked_at.ok_or_else(|| Refused::failed("the plant has no arrangement"))?;
-    let more = More {
+    let extras = Extras {
         workings_of: if request.brief {
             WorkingsOf::None
         } else {
             WorkingsOf::Row(looked_at)
         },
         names: |row| Names::Words.of(row),
-        ..More::NOTHING
+        ..Extras::NONE
     };
-    let all = compare_in_full(plant, Step::TenMinutes, &read.warnings, more, memory, &mut |_, _| ());
+    let all = compare_in_full(plant, Step::TenMinutes, &read.warnings, extras, memory, &mut |_, _| ());
     let stages = Stages::for_rows(plant, Step::TenMinutes, &[plant.reference], memory);
     let more_of = || {
         let detail = &all.row(looked_at)?.detail;

@@ -196,7 +196,7 @@ fn length(judge: &Judge<'_>, sub: &SubArray, series: u32) -> Length {
     }
 }
 
-/// Maximum strings on an input: as many as fit on one of every inverter, and no more than there are.
+/// Maximum strings on an input: as many as every inverter of the sub-array allows, and no more than there are.
 fn most_on_an_input(judge: &Judge<'_>, sub: &SubArray, series: u32) -> u32 {
     let there = sub
         .fields

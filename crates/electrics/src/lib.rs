@@ -7,8 +7,8 @@
 //! - [`Judge`] checks a plan ([`PlannedGroup`]s) against every [`Rule`] and returns [`Judged`]: a [`Measure`] (value and
 //!   limit) for each rule and device. [`groups_of_file`] gives the plan of the plant file.
 //! - [`findings()`] returns violations, warnings and notes with their figures. The words for them are in `present`.
-//! - [`search`] finds every suitable layout of the modules of a [`SubArray`], why the others are not suitable, and what
-//!   would have to change if none is.
+//! - [`search`] finds every suitable layout of a [`SubArray`]'s modules. It also says why others are not suitable, and
+//!   what would have to change if none is.
 //! - [`operating_points`] tabulates the strings' voltage over irradiance and cell temperature.
 //!
 //! The crate does not size cables or choose breakers, surge protection or earthing. It simulates no year: `study` ranks

@@ -30,8 +30,8 @@ impl PlannedGroup {
 
 /// The string groups of the plant file.
 ///
-/// Where the file does not give the strings per input, they are as few as possible with all groups of the inverter on its
-/// inputs. They are one where the number of inputs is not known.
+/// Where the file does not give the strings per input, the smallest number counts with which all groups of the inverter
+/// fit on its inputs. If the number of inputs is not known, it is 1.
 #[must_use]
 pub fn groups_of_file(plant: &Plant, array: &Array) -> ByGroup<PlannedGroup> {
     let fewest: ByInverter<u32> = plant.feeders.keys().map(|i| fewest_per_input(plant, array, i)).collect();

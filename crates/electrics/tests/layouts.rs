@@ -232,7 +232,8 @@ proptest! {
     }
 }
 
-/// Worked by hand: at −4 °C a module of 47 V and −0.1316 V/K has 50.8164 V, and 16 of them 813.0624 V, 13.1 V above 800 V.
+/// Worked by hand: at −4 °C a module of 47 V and −0.1316 V/K has 50.8164 V. 16 of them have 813.0624 V, 13.1 V above
+/// 800 V.
 #[test]
 fn a_string_too_long_for_the_drive_is_reported_with_value_limit_and_remedy() {
     let files = Files::new().with(&[

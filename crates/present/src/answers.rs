@@ -1,5 +1,4 @@
-//! The finished answers for other programs, with their texts: `daylift.compare.1`, `daylift.run.1`,
-//! `daylift.strings.1`.
+//! The finished answers with their texts, for JSON: `daylift.compare.1`, `daylift.run.1`, `daylift.strings.1`.
 //!
 //! Energies in kWh, volumes in m³, times in hours, money in the plant's currency. Every key is always present; a value
 //! that does not apply is 0 or null.
@@ -105,10 +104,10 @@ pub struct Run {
     pub battery_of_array: Option<f64>,
     /// The months.
     pub months: Vec<Month>,
-    /// What shade took of the sun on the array's planes.
+    /// Irradiation on the array's planes lost to shade.
     pub shade: ShadeRow,
-    /// Mean irradiance on the array's planes by month, January first, and hour of the civil day, from 00:00, in W/m²; empty
-    /// without an array.
+    /// Mean irradiance on the array's planes, in W/m², by month (January first) and hour of the civil day (from 00:00).
+    /// Empty without an array.
     pub plane_by_month_and_hour_w_m2: Vec<Vec<f64>>,
     /// Headline numbers with their workings.
     pub workings: Vec<Working>,
@@ -138,10 +137,10 @@ impl From<&daylift_study::Run> for Run {
     }
 }
 
-/// Whether the strings can be built, and which layouts suit.
+/// Whether the strings can be built, and which layouts are suitable.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct StringsAnswer {
-    /// What was found.
+    /// The verdict, findings and layouts.
     #[serde(flatten)]
     pub found: daylift_study::strings::StringsAnswer<FindingRow, ChangeRow>,
     /// Cautions.
@@ -151,7 +150,7 @@ pub struct StringsAnswer {
 impl From<&daylift_study::strings::StringsAnswer> for StringsAnswer {
     fn from(found: &daylift_study::strings::StringsAnswer) -> Self {
         Self {
-            found: found.told(FindingRow::new, ChangeRow::new),
+            found: found.in_words(FindingRow::new, ChangeRow::new),
             cautions: strings::cautions().to_vec(),
         }
     }

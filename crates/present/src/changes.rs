@@ -5,7 +5,7 @@ use daylift_study::changes::{Change, Works};
 use crate::number::{grouped, significant};
 use crate::{say, term};
 
-/// How the plant works differently, a sentence.
+/// A difference in how the plant works, as a sentence.
 #[must_use]
 pub fn works(works: Works) -> String {
     match works {
@@ -23,7 +23,7 @@ pub fn works(works: Works) -> String {
     }
 }
 
-/// A figure that changes.
+/// A figure that changes, with its amount.
 #[must_use]
 pub fn change(change: &Change, currency: &str) -> String {
     let amount = if change.amount < 10.0 {

@@ -1,4 +1,4 @@
-//! A comparison as sections of lines, a column for each arrangement.
+//! A comparison as sections of lines, with a column for each arrangement.
 
 use daylift_study::{ComparedRow, Comparison, Row};
 use daylift_supply::{Flow, LossCause};
@@ -7,7 +7,7 @@ use crate::number::payback;
 use crate::table::{Cell, Line, Section, Value};
 use crate::{key_term, say, term};
 
-/// Every section that has lines.
+/// All sections that have lines.
 #[must_use]
 pub fn sections(full: &Comparison) -> Vec<Section> {
     let currency = full.rows.first().map_or("", |one| one.row.money.currency.as_str());
@@ -48,8 +48,8 @@ fn line(full: &Comparison, label: String, unit: &str, of: impl Fn(&ComparedRow) 
     }
 }
 
-/// A line whose values are marked where less water is delivered than today: they are not those of the same service.
-fn of_service(full: &Comparison, label: String, unit: &str, of: impl Fn(&ComparedRow) -> Value) -> Line {
+/// A line whose values are marked where the row delivers less water than the reference, as they are then not comparable.
+fn marked_where_less_water(full: &Comparison, label: String, unit: &str, of: impl Fn(&ComparedRow) -> Value) -> Line {
     let mut line = line(full, label, unit, of);
     for (cell, one) in line.cells.iter_mut().zip(&full.rows) {
         cell.is_marked = one.detail.less_water.is_some();
@@ -57,7 +57,7 @@ fn of_service(full: &Comparison, label: String, unit: &str, of: impl Fn(&Compare
     line
 }
 
-/// Whole numbers without a unit of their own.
+/// A line of whole numbers without a unit of its own.
 fn whole(full: &Comparison, label: String, of: impl Fn(&Row) -> f64) -> Line {
     line(full, label, "", |one| Value::number(of(&one.row), 0))
 }
@@ -92,15 +92,15 @@ fn money(full: &Comparison) -> Vec<Line> {
     ];
     lines.extend(burns.then(fuel));
     lines.extend([
-        of_service(full, say!("answer-payback.terminal"), &say!("unit-years"), |one| {
+        marked_where_less_water(full, say!("answer-payback.terminal"), &say!("unit-years"), |one| {
             Value::Words(if one.detail.traits.is_reference {
                 say!("money-reference")
             } else {
                 payback(one.row.money.payback_years, full.years)
             })
         }),
-        of_service(full, say!("money-npv"), "", |one| Value::number(one.row.money.npv, 0)),
-        of_service(full, say!("money-irr"), "", |one| Value::Share(one.row.money.irr)),
+        marked_where_less_water(full, say!("money-npv"), "", |one| Value::number(one.row.money.npv, 0)),
+        marked_where_less_water(full, say!("money-irr"), "", |one| Value::Share(one.row.money.irr)),
         line(full, say!("money-per-m3"), "", |one| {
             Value::Number(one.row.money.cost_per_m3, 3)
         }),
@@ -108,7 +108,7 @@ fn money(full: &Comparison) -> Vec<Line> {
     lines
 }
 
-/// What pump and loads ran on, by origin.
+/// Import, export, and the energy of pump and loads by source.
 fn grid(full: &Comparison) -> Vec<Line> {
     let of = |label, flow: Flow| whole(full, label, |r| r.grid_kwh.of(flow));
     let mut lines = vec![
@@ -155,7 +155,7 @@ fn each(full: &Comparison, of: fn(&Row) -> Keyed, line: impl Fn(&str, &dyn Fn(&R
     keys.iter().enumerate().map(|(at, (key, _))| line(key, &|row| value(row, at))).collect()
 }
 
-/// The generating set's only where some arrangement has one.
+/// Lines of hours and fuel; those of the generating set only if some arrangement runs one.
 fn hours(full: &Comparison) -> Vec<Line> {
     let mut lines = vec![
         whole(full, say!("hours-outage"), |r| r.hours.of(Flow::Outage)),
@@ -179,7 +179,7 @@ fn has_sun(one: &ComparedRow) -> bool {
     one.row.array_kwh.of(Flow::Available) > 0.0
 }
 
-/// Uses first, then the losses, then the share used.
+/// Available energy, uses, losses, and the share used.
 fn sun(full: &Comparison) -> Vec<Line> {
     let of_sun = |label, of: &dyn Fn(&Row) -> f64| {
         line(full, label, "", |one| {
@@ -199,7 +199,7 @@ fn sun(full: &Comparison) -> Vec<Line> {
     lines
 }
 
-/// The lines without those that are empty in every row.
+/// Removes lines that are empty in every column.
 fn used(mut lines: Vec<Line>) -> Vec<Line> {
     lines.retain(|line| line.cells.iter().any(|cell| !cell.value.is_nothing()));
     lines

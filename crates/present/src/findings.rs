@@ -16,7 +16,7 @@ pub struct FindingRow {
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub weight: Weight,
-    /// Name of the rule, or of the note.
+    /// Id of the rule, or of the note.
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub id: Subject,
@@ -65,7 +65,7 @@ pub struct ChangeRow {
     pub says: String,
     /// Modules in series of the layout that is suitable then.
     pub modules_per_string: u32,
-    /// The value that must be allowed, beside today's limit.
+    /// The value that the limit must allow, and today's limit.
     pub measure: MeasureRow,
 }
 
@@ -81,7 +81,7 @@ impl ChangeRow {
     }
 }
 
-/// A value of a rule with its unit, to a tenth; counts are whole.
+/// A value of a rule with its unit, to a tenth; counts are whole numbers.
 fn printed(rule: Rule, value: f64) -> String {
     let value = rule.printed_value(value);
     match rule.unit() {
@@ -90,7 +90,7 @@ fn printed(rule: Rule, value: f64) -> String {
     }
 }
 
-/// The same with one more decimal where it is within a unit of its limit.
+/// The same, with one more decimal if the measure exceeds its limit by less than 1.
 fn finely(value: f64, m: &Measure) -> String {
     let (rule, unit) = (m.rule, m.rule.unit());
     let close = !unit.is_empty() && m.breaks && rule.printed_value(m.beyond()) < 1.0;
@@ -268,7 +268,7 @@ impl Broken {
 #[must_use]
 pub fn remedy(found: &Found) -> String {
     match found {
-        Found::Broken { measure, remedy } => mend(measure.rule, *remedy),
+        Found::Broken { measure, remedy } => remedy_of(measure.rule, *remedy),
         Found::NotGiven { key, .. } => say!("not-given.mend", key = *key),
         Found::RecordExceeded { coldest: true, .. } => say!("found-record.mend"),
         Found::RecordExceeded { coldest: false, .. } => say!("found-record.mend-hotter"),
@@ -278,7 +278,7 @@ pub fn remedy(found: &Found) -> String {
     }
 }
 
-fn mend(rule: Rule, remedy: Remedy) -> String {
+fn remedy_of(rule: Rule, remedy: Remedy) -> String {
     let (count, device) = match remedy {
         Remedy::Speed(Some(SpeedLimit::Voltage)) => return say!("mend-pump-speed.voltage"),
         Remedy::Speed(Some(SpeedLimit::Power)) => return say!("mend-pump-speed.power"),
@@ -322,7 +322,7 @@ pub fn change(changed: &Changed) -> String {
             value = value,
             not = not,
         ),
-        // A warning is no obstacle.
+        // A warning never stands in the way of a layout.
         (rule, _) if rule.weight() == Weight::Warns => String::new(),
         (rule, _) => term!(
             "mended-",
@@ -357,7 +357,7 @@ mod tests {
 
     /// Worked by hand: 16 modules of 50.8164 V are 813.0624 V, 13.0624 V above 800 V.
     #[test]
-    fn a_broken_rule_is_said_with_number_limit_and_remedy() {
+    fn a_violated_rule_has_value_limit_and_remedy_in_words() {
         let measure = measure(Rule::ColdVoltageOnDrive, 813.0624, Some(800.0));
         let (count, device) = (15.0, 814.0);
         let remedy = Remedy::CountOrDevice { count, device };
@@ -377,9 +377,9 @@ mod tests {
     }
 
     #[test]
-    fn no_string_fits_where_one_module_is_too_much() {
+    fn no_string_fits_if_one_module_exceeds_the_limit() {
         let (count, device) = (0.0, 814.0);
-        let said = mend(Rule::ColdVoltageOnInverter, Remedy::CountOrDevice { count, device });
+        let said = remedy_of(Rule::ColdVoltageOnInverter, Remedy::CountOrDevice { count, device });
         assert_eq!(
             said,
             "no string of these modules fits, or an inverter that withstands 814 V"
@@ -387,7 +387,7 @@ mod tests {
     }
 
     #[test]
-    fn a_limit_that_is_close_has_a_figure_more() {
+    fn a_value_close_to_its_limit_has_one_more_decimal() {
         let close = measure(Rule::ColdVoltageOnDrive, 800.04, Some(800.0));
         assert!(broken(&close).contains("800.04 V") && broken(&close).contains("0.04 V too high"));
         let kilowatts = measure(Rule::PowerOnDrive, 16_500.0, Some(15_000.0));
@@ -398,7 +398,7 @@ mod tests {
     }
 
     #[test]
-    fn a_change_says_what_would_have_to_be_borne() {
+    fn a_change_names_the_value_that_the_limit_must_allow() {
         let of = measure(Rule::ColdVoltageOnDrive, 700.375, Some(640.0));
         let changed = Changed {
             change: daylift_electrics::Change {

@@ -1,4 +1,4 @@
-//! Where the sun and the water went, and what the pump ran on, as parts of a whole.
+//! Uses and losses of the array's energy, uses of the water, and sources of the pump's energy, as parts of a whole.
 
 use daylift_study::columns::Sums;
 use daylift_study::columns::groups::{ArrayEnergy, PumpEnergy, WaterVolume};
@@ -7,7 +7,7 @@ use daylift_supply::{Flow, LossCause};
 
 use crate::{key_term, say, term};
 
-/// What a part is made of.
+/// What a part belongs to, which decides how it is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Matter {
     /// The sun's energy.
@@ -24,7 +24,7 @@ pub enum Matter {
     Generator,
     /// Lost, or short.
     Lost,
-    /// Parts too small to show, taken together.
+    /// The sum of parts too small to show.
     Rest,
 }
 
@@ -33,11 +33,11 @@ pub enum Matter {
 pub struct Part {
     /// Its name.
     pub name: String,
-    /// How much of it.
+    /// Amount, in the unit of the whole.
     pub amount: f64,
-    /// Its parts.
+    /// What it belongs to.
     pub matter: Matter,
-    /// Its preferred letter.
+    /// Preferred letter in a bar of letters.
     pub letter: Option<char>,
 }
 
@@ -53,7 +53,7 @@ impl Part {
         }
     }
 
-    /// The same with the first letter of a text.
+    /// The same part with the first letter of a text.
     #[must_use]
     pub fn letter(self, text: &str) -> Self {
         Self {
@@ -69,7 +69,7 @@ pub fn sun(e: &Sums<ArrayEnergy>) -> Vec<Part> {
     uses(e).chain(LossCause::ALL.into_iter().map(|c| lost(e, c))).collect()
 }
 
-/// The same with the losses of used energy as one part.
+/// The same, with the losses of used energy combined into one part.
 #[must_use]
 pub fn sun_in_short(e: &Sums<ArrayEnergy>) -> Vec<Part> {
     let of_used = LossCause::OF_USED;
@@ -95,7 +95,7 @@ fn lost(e: &Sums<ArrayEnergy>, cause: LossCause) -> Part {
     Part::new(term!("loss-", cause, ".terminal"), e.lost(cause), Matter::Lost)
 }
 
-/// Water delivered, then water short by what held the pump back.
+/// Water delivered, then the shortfall by cause.
 #[must_use]
 pub fn water(water: &Sums<WaterVolume>, secured: &WaterSecured) -> Vec<Part> {
     let short = secured.shortfall_m3.iter().map(|s| {
@@ -106,7 +106,7 @@ pub fn water(water: &Sums<WaterVolume>, secured: &WaterSecured) -> Vec<Part> {
     std::iter::once(delivered.letter(&say!("bars-delivered.letter"))).chain(short).collect()
 }
 
-/// Energy at the motor's terminals by origin.
+/// Energy at the motor's terminals by source.
 #[must_use]
 pub fn pump(e: &Sums<PumpEnergy>) -> Vec<Part> {
     let of_source = |(key, kwh)| {

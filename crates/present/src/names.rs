@@ -1,15 +1,15 @@
-//! Arrangements by their names.
+//! Names of arrangements.
 
 use daylift_plant::{Arrangement, Wiring};
 
 use crate::{say, term};
 
-/// How arrangements are named.
+/// The kind of name for arrangements.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Names {
-    /// By id, as on the command line.
+    /// Ids, as on the command line.
     Ids,
-    /// In words.
+    /// Words.
     Words,
 }
 
@@ -37,7 +37,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_row_has_the_words_of_its_wiring_and_of_what_stands_beside_it() {
+    fn a_name_in_words_has_the_wiring_then_generator_and_tank() {
         let row = Arrangement::GRID_ONLY.with_generator().with_night_tank();
         assert_eq!(Names::Ids.of(row), "grid-only+generator+night-tank");
         assert_eq!(

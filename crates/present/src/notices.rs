@@ -34,7 +34,7 @@ pub fn notice(notice: &Notice, names: Names) -> String {
                 end = tenth(*end_kwh)
             )
         }
-        Notice::BooksMiss { energy, water, hours } => {
+        Notice::Imbalance { energy, water, hours } => {
             say!(
                 "notice-books-miss",
                 energy = tiny(*energy),
@@ -62,7 +62,7 @@ pub fn notice(notice: &Notice, names: Names) -> String {
     }
 }
 
-/// Several.
+/// Several notices in words.
 #[must_use]
 pub fn notices(all: &[Notice], names: Names) -> Vec<String> {
     all.iter().map(|one| notice(one, names)).collect()

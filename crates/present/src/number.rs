@@ -1,16 +1,16 @@
-//! Numbers rounded honestly to a sensible number of figures: the rule is in the documentation of this crate.
+//! Formats numbers, with honest rounding: the rule is on the front page of this crate.
 
 use daylift_units::field::thousands;
 
 use crate::say;
 
-/// Values up to this count as 0: the balances of the ledger close to it.
+/// Values up to this count as 0: the ledger's balances close to within it.
 const NOTHING: f64 = 1e-9;
 
 /// Shown where there is no value.
 pub const NONE: &str = "–";
 
-/// A number with separated thousands and a fixed number of decimals.
+/// A number with spaces between thousands and a fixed number of decimals.
 #[must_use]
 pub fn grouped(value: f64, decimals: usize) -> String {
     let text = format!("{:.decimals$}", value.abs());
@@ -30,7 +30,7 @@ fn shows_nothing(text: &str) -> bool {
     text.chars().all(|c| matches!(c, '0' | '.'))
 }
 
-/// The smallest number that so many decimals can show.
+/// The smallest positive number that `decimals` can show.
 fn smallest(decimals: usize) -> String {
     match decimals {
         0 => "1".to_owned(),
@@ -43,7 +43,7 @@ fn signed(is_negative: bool, figures: &str) -> String {
     format!("{sign}{figures}")
 }
 
-/// The same, [`NONE`] where there is no value.
+/// The same; [`NONE`] if there is no value.
 #[must_use]
 pub fn maybe(value: Option<f64>, decimals: usize) -> String {
     value.map_or_else(|| NONE.to_owned(), |v| grouped(v, decimals))
@@ -52,13 +52,13 @@ pub fn maybe(value: Option<f64>, decimals: usize) -> String {
 /// Decimals of a share in per cent.
 const SHARE_DECIMALS: usize = 1;
 
-/// A share of 1 in per cent; [`NONE`] where there is none.
+/// A share of 1 in per cent, with one decimal; [`NONE`] if there is no value.
 #[must_use]
 pub fn percent(value: Option<f64>) -> String {
     value.map_or_else(|| NONE.to_owned(), |v| share(v, SHARE_DECIMALS) + "%")
 }
 
-/// A share of 1 in per cent without the sign, with so many decimals.
+/// A share of 1 in per cent, without the per cent sign.
 #[must_use]
 pub fn share(of_one: f64, decimals: usize) -> String {
     let text = format!("{:.decimals$}", of_one * 100.0);
@@ -80,7 +80,7 @@ pub fn share(of_one: f64, decimals: usize) -> String {
     }
 }
 
-/// A number with so many significant figures and no zeros at its end.
+/// A number with a given number of significant figures, without trailing zeros after the decimal point.
 #[must_use]
 pub fn significant(figures: i32, value: f64) -> String {
     if value == 0.0 {
@@ -100,18 +100,18 @@ pub fn significant(figures: i32, value: f64) -> String {
     }
 }
 
-/// A number with three significant figures, or all of its whole ones.
+/// A number with three significant figures; digits before the decimal point are never dropped.
 #[must_use]
 pub fn short(value: f64) -> String {
     significant(3, value)
 }
 
-/// Payback of a row, as a farmer can read it: `never`, `not in 20`, or the years.
+/// Payback of a row: `never`, `not in 20`, or the number of years. `horizon`: the years of the money calculation.
 #[must_use]
-pub fn payback(years: Option<f64>, reckoned: u32) -> String {
+pub fn payback(years: Option<f64>, horizon: u32) -> String {
     match years {
         None => say!("answers-never"),
-        Some(years) if years > f64::from(reckoned) => say!("answers-never.after", years = reckoned.to_string()),
+        Some(years) if years > f64::from(horizon) => say!("answers-never.after", years = horizon.to_string()),
         Some(years) => grouped(years, 1),
     }
 }
@@ -121,7 +121,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn thousands_stand_apart() {
+    fn thousands_are_separated_by_spaces() {
         assert_eq!(grouped(1_234_567.0, 0), "1 234 567");
         assert_eq!(grouped(-1234.5, 1), "−1 234.5");
         assert_eq!(maybe(None, 1), "–");
@@ -130,7 +130,7 @@ mod tests {
     }
 
     #[test]
-    fn rounding_keeps_to_the_cases_that_the_page_is_held_to() {
+    fn rounding_matches_the_cases_shared_with_the_page() {
         let cases: serde_json::Value = serde_json::from_str(include_str!("../words/rounding-cases.json")).unwrap();
         let of = |kind: &str| cases[kind].as_array().unwrap().clone();
         let read = |case: &serde_json::Value| {

@@ -1,4 +1,4 @@
-//! One arrangement's year: its answers as lines, its flows as bars, its months as columns.
+//! The year of one arrangement: answers as lines, flows as wholes with parts, and the columns of its months.
 
 use daylift_study::Run;
 use daylift_study::detail::Month;
@@ -8,12 +8,12 @@ use crate::flows::{self, Matter, Part};
 use crate::number::{grouped, maybe, payback, percent};
 use crate::say;
 
-/// A line of the year: its label, and its value with its unit.
+/// A line of the answers: a label, and a value with its unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fact {
     /// Its label.
     pub label: String,
-    /// Its value.
+    /// Its value, with the unit.
     pub value: String,
 }
 
@@ -82,7 +82,7 @@ fn money(run: &Run) -> Vec<Fact> {
     ]
 }
 
-/// Battery and generating set, where they are used.
+/// Lines of battery and generating set, if they are used.
 fn beside(run: &Run) -> Vec<Fact> {
     let discharged_kwh = run.row.battery_kwh.of(Flow::Discharged);
     let set = |flow| run.row.generator.of(flow);
@@ -105,7 +105,7 @@ fn beside(run: &Run) -> Vec<Fact> {
 /// A whole and its parts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Whole {
-    /// Its subject.
+    /// Its title.
     pub title: String,
     /// Unit of whole and parts.
     pub unit: &'static str,
@@ -115,7 +115,7 @@ pub struct Whole {
     pub parts: Vec<Part>,
 }
 
-/// Where the sun went, what the pump ran on, where the water went.
+/// The array's energy by use and loss, the pump's energy by source, and the water by delivery and shortfall.
 #[must_use]
 pub fn wholes(run: &Run) -> [Whole; 3] {
     let row = &run.row;
@@ -149,7 +149,7 @@ pub struct MonthColumn {
     pub label: String,
     /// Its unit.
     pub unit: &'static str,
-    /// Its value in a month.
+    /// Its value for a month.
     pub of: fn(&Month) -> f64,
 }
 
@@ -170,10 +170,10 @@ pub fn month_columns() -> Vec<MonthColumn> {
     ]
 }
 
-/// Shade that is worth a word \[kWh/m² a year\].
-const SHADE_WORTH_A_WORD: f64 = 0.5;
+/// Minimum loss to shade that is mentioned \[kWh/m² a year\].
+const SMALLEST_SHADE: f64 = 0.5;
 
-/// The year's sun on the plane and what shade took before; empty without an array.
+/// The year's irradiation on the plane, and the losses to shade before it; empty without an array.
 #[must_use]
 pub fn sun(run: &Run) -> String {
     let on_plane = run.weather.plane_kwh_m2;
@@ -183,14 +183,14 @@ pub fn sun(run: &Run) -> String {
     let (horizon, rows) = (run.shade.to_horizon_kwh_m2, run.shade.to_rows_kwh_m2);
     let share = |kwh_m2: f64| percent(Some(kwh_m2 / (on_plane + horizon + rows)));
     let mut parts = vec![say!("run-sun", plane = grouped(on_plane, 0))];
-    if horizon >= SHADE_WORTH_A_WORD {
+    if horizon >= SMALLEST_SHADE {
         parts.push(say!(
             "run-shade-horizon",
             taken = grouped(horizon, 0),
             share = share(horizon)
         ));
     }
-    if rows >= SHADE_WORTH_A_WORD {
+    if rows >= SMALLEST_SHADE {
         parts.push(say!("run-shade-rows", taken = grouped(rows, 0), share = share(rows)));
     }
     parts.join(", ")

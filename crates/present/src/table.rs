@@ -1,26 +1,26 @@
-//! Tables as they are meant: sections of named lines with values. How they are laid out is the reader's.
+//! Tables without a layout: sections of named lines with values.
 
 use crate::number::{grouped, maybe, percent};
 
 /// A value of a line.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Value {
-    /// A number with so many decimals; none where there is none.
+    /// A number with a given number of decimals; `None` if there is no value.
     Number(Option<f64>, usize),
-    /// A share of 1; none where there is none.
+    /// A share of 1; `None` if there is no value.
     Share(Option<f64>),
     /// Words, or several numbers in a sentence.
     Words(String),
 }
 
 impl Value {
-    /// A number with so many decimals.
+    /// A number with a given number of decimals.
     #[must_use]
     pub const fn number(value: f64, decimals: usize) -> Self {
         Self::Number(Some(value), decimals)
     }
 
-    /// As text.
+    /// The value as text.
     #[must_use]
     pub fn text(&self) -> String {
         match self {
@@ -30,7 +30,7 @@ impl Value {
         }
     }
 
-    /// Whether it is 0 or there is no value.
+    /// Whether it is 0, or there is no value.
     #[must_use]
     pub fn is_nothing(&self) -> bool {
         match self {
@@ -46,7 +46,7 @@ impl Value {
 pub struct Cell {
     /// The value.
     pub value: Value,
-    /// Whether it is marked: it is not that of the same service.
+    /// Whether it is marked as not comparable: the column's arrangement delivers less water than the reference.
     pub is_marked: bool,
 }
 
@@ -55,7 +55,7 @@ pub struct Cell {
 pub struct Line {
     /// Its label.
     pub label: String,
-    /// Its unit; empty for a pure number, and where the section has one for all.
+    /// Its unit; empty for a pure number, and where the section has one unit for all lines.
     pub unit: String,
     /// A value for each column.
     pub cells: Vec<Cell>,
@@ -64,7 +64,7 @@ pub struct Line {
 /// Lines that belong together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Section {
-    /// What they are about.
+    /// The title.
     pub title: String,
     /// Unit of all lines; empty where each has its own.
     pub unit: String,
@@ -72,7 +72,7 @@ pub struct Section {
     pub lines: Vec<Line>,
 }
 
-/// A name with its unit behind a comma.
+/// A name, followed by a comma and its unit if there is one.
 #[must_use]
 pub fn with_unit(name: &str, unit: &str) -> String {
     if unit.is_empty() {
@@ -87,7 +87,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_little_is_not_nothing() {
+    fn a_small_value_is_not_nothing() {
         assert!(Value::number(0.0, 0).is_nothing() && Value::Number(None, 0).is_nothing());
         assert!(!Value::number(0.2, 0).is_nothing() && !Value::Share(Some(0.0)).is_nothing());
         assert_eq!(Value::number(0.2, 0).text(), "<1");

@@ -1,4 +1,4 @@
-//! Texts by their ids, from the Fluent files that terminal and page share.
+//! Looks up texts by id in the Fluent files.
 
 use std::sync::LazyLock;
 
@@ -6,22 +6,22 @@ use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use unic_langid::LanguageIdentifier;
 
-/// The files of the terminal's words; the page has those of `terms.ftl` and its own.
+/// The files with the texts of terminal and JSON. The page has `terms.ftl` and `page.ftl`.
 const FILES: [&str; 3] = [
     include_str!("../words/en/terms.ftl"),
     include_str!("../words/en/answers.ftl"),
     include_str!("../words/en/terminal.ftl"),
 ];
 
-/// Decides the plurals.
+/// The language, which decides the plural forms.
 const LANGUAGE: &str = "en";
 
 static ENGLISH: LazyLock<FluentBundle<FluentResource>> = LazyLock::new(|| {
     let mut bundle = FluentBundle::new_concurrent(LANGUAGE.parse::<LanguageIdentifier>().into_iter().collect());
-    // Values are inserted as they are, without marks of text direction.
+    // Values are inserted unchanged, without marks of text direction.
     bundle.set_use_isolating(false);
     for text in FILES {
-        // A test parses every file without errors; of a broken file the readable part is used.
+        // A test checks that every file parses. If one did not, its readable part would be used.
         let resource = FluentResource::try_new(text.to_owned()).unwrap_or_else(|(rest, _)| rest);
         bundle.add_resource_overriding(resource);
     }
@@ -76,7 +76,7 @@ impl From<&Fill> for FluentValue<'_> {
     }
 }
 
-/// The words of an id, `loss-cables` or `loss-cables.terminal`; of an id that there is none of, the id itself. Prefer
+/// The text of an id such as `loss-cables` or `loss-cables.terminal`; the id itself if there is no such text. Prefer
 /// [`crate::say!`], whose ids a test compares with the files.
 #[must_use]
 pub fn words(id: &str, fills: &[(&'static str, Fill)]) -> String {
@@ -99,8 +99,8 @@ macro_rules! say {
     };
 }
 
-/// Words of a member of a closed list, `term!("loss-", cause)`; with an attribute, `term!("loss-", cause, ".terminal")`;
-/// with its values after these.
+/// The text of a member of a closed list: `term!("loss-", cause)`. With an attribute: `term!("loss-", cause, ".terminal")`.
+/// Values follow at the end: `term!("change-", quantity, amount = text)`.
 #[macro_export]
 macro_rules! term {
     ($family:literal, $member:expr, $attribute:literal $(, $name:ident = $fill:expr)* $(,)?) => {
@@ -117,7 +117,7 @@ macro_rules! term {
     };
 }
 
-/// Words of a key of results, `key_term!("use-", key, ".terminal")`.
+/// The text of a key of results: `key_term!("use-", key, ".terminal")`.
 #[macro_export]
 macro_rules! key_term {
     ($family:literal, $key:expr, $attribute:literal) => {
@@ -138,7 +138,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_filled_in_stands_in_the_text_as_it_is() {
+    fn values_are_inserted_unchanged() {
         assert_eq!(
             say!("verdict-good.terminal", warns = 0_usize),
             "The strings can be built: no rule violated."
@@ -157,7 +157,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_missing_is_said_by_its_id_or_name() {
+    fn a_missing_text_or_value_shows_its_id_or_name() {
         assert_eq!(words("no-such-thing", &[]), "no-such-thing");
         assert_eq!(words("loss-cables.nowhere", &[]), "loss-cables.nowhere");
         assert_eq!(words("cash-less-water", &[]), "{$row} (less water)");

@@ -1,4 +1,4 @@
-//! One row after another against the same way of today, as a search through designs asks for them.
+//! Rows of many designs of one farm, all compared with the same reference, which is calculated only once.
 
 use daylift_plant::Arrangement;
 use daylift_supply::NoRecorder;
@@ -9,7 +9,7 @@ use crate::row::row;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
-/// What the money of rows is compared with.
+/// The reference with which the money of rows is compared.
 #[derive(Debug, Clone)]
 pub struct Against {
     loads_only_bill: f64,
@@ -17,7 +17,7 @@ pub struct Against {
 }
 
 impl Against {
-    /// Today's way of a plant: the year of its reference, and the bill that does not depend on the arrangement.
+    /// Runs the year of a plant's reference, and the bill of the loads alone, which does not depend on the arrangement.
     #[must_use]
     pub fn new(stages: &Stages<'_>) -> Self {
         let today = stages.plant.reference;
@@ -29,7 +29,7 @@ impl Against {
         }
     }
 
-    /// The row of an arrangement of a plant, with its money; the plant may be another design of the same farm.
+    /// The row of an arrangement, with its money. The plant may be another design of the same farm.
     #[must_use]
     pub fn row(&self, stages: &Stages<'_>, arrangement: Arrangement) -> Row {
         let year = stages.year(arrangement, &mut NoRecorder);

@@ -16,9 +16,9 @@ use crate::columns::groups::{
 /// Weather of the year.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct WeatherSummary {
-    /// Station and file.
+    /// Station and file name.
     pub source: String,
-    /// Global horizontal irradiation of the file, in kWh/m².
+    /// Global horizontal irradiation of the weather file, in kWh/m².
     pub ghi_kwh_m2: f64,
     /// Irradiation on the array's plane, before reflection and soiling, in kWh/m²; 0 without an array.
     pub plane_kwh_m2: f64,
@@ -27,19 +27,19 @@ pub struct WeatherSummary {
 /// One arrangement through the year.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Row {
-    /// Name of the arrangement.
+    /// Id of the arrangement.
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub id: Arrangement,
     /// Where the array's energy went, in kWh.
     pub array_kwh: Sums<ArrayEnergy>,
-    /// Share of the array's energy, less conversion and cables, that was used or paid for; null without an array.
+    /// Share of the array's energy, minus conversion and cable losses, that was used or paid for; null without an array.
     pub array_use: Option<f64>,
     /// Energy at the utility's meter, in kWh.
     pub grid_kwh: Sums<GridEnergy>,
-    /// Energy at the pump motor's terminals by origin, in kWh.
+    /// Energy at the pump motor's terminals by source, in kWh.
     pub pump_kwh: Sums<PumpEnergy>,
-    /// Energy of the farm's other loads by origin, in kWh.
+    /// Energy of the farm's other loads by source, in kWh.
     pub load_kwh: Sums<LoadEnergy>,
     /// Energy of the battery, in kWh.
     pub battery_kwh: Sums<BatteryEnergy>,
@@ -51,7 +51,7 @@ pub struct Row {
     pub hours: Sums<Hours>,
     /// Money.
     pub money: Money,
-    /// Worst imbalance of any step, as a fraction of the flow.
+    /// Largest imbalance of any step, as a fraction of the flow.
     pub worst_residual: WorstResidual,
 }
 
@@ -60,27 +60,26 @@ pub struct Row {
 pub struct Money {
     /// Currency.
     pub currency: String,
-    /// Capital of the row.
+    /// Capital of the arrangement.
     pub capital: f64,
     /// Utility bill of the first year.
     pub first_year_bill: f64,
-    /// Capital beyond the reference over the first year's saving beyond the reference; null when it never pays.
+    /// Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back.
     pub payback_years: Option<f64>,
     /// Net present value of the difference to the reference.
     pub npv: f64,
     /// Internal rate of return of the difference to the reference; null when there is none.
     pub irr: Option<f64>,
-    /// Discounted cost, less what the farm's loads alone would be billed, over discounted delivered m³; null without
-    /// water.
+    /// (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water.
     pub cost_per_m3: Option<f64>,
 }
 
-/// Worst imbalance, as a fraction of the flow.
+/// Largest imbalance, as a fraction of the flow.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct WorstResidual {
-    /// Energy at array, sources, loads or battery, in any piece of any step.
+    /// Energy at array, sources, loads or battery, in any part of any step.
     pub energy: f64,
-    /// Water at the tank, in any piece of any step and over the year.
+    /// Water at the tank, in any part of any step and over the year.
     pub water: f64,
     /// Hours over the year.
     pub hours: f64,

@@ -1,4 +1,4 @@
-//! What changes from one row of a comparison to another: ids and figures; the words are the reader's.
+//! What changes from one row of a comparison to another: ids and figures. The words are in `present`.
 
 use daylift_plant::{Arrangement, Wiring};
 use daylift_supply::{Flow, LossCause};
@@ -7,10 +7,10 @@ use daylift_units::Id;
 use crate::answer::Row;
 use crate::compare::{ComparedRow, RowDetail};
 
-/// Figures that a farmer asks for, the most telling first.
+/// Figures that matter to a farmer, the most important first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Quantity {
-    /// Water delivered a year, in m³.
+    /// Water delivered in a year, in m³.
     Water,
     /// Pumping in outages, in h.
     OutagePumping,
@@ -20,19 +20,19 @@ pub enum Quantity {
     Unserved,
     /// Capital, in the plant's currency.
     Capital,
-    /// A year's running: bill, fuel and upkeep of the first year, in the plant's currency.
+    /// Running cost: bill, fuel and upkeep of the first year, in the plant's currency.
     YearlyCost,
-    /// Taken from the grid, in kWh.
+    /// Imported from the grid, in kWh.
     Imported,
-    /// Exported at a credit, in kWh.
+    /// Exported for a credit, in kWh.
     ExportedPaid,
-    /// Sun lost while the grid is away, in kWh.
+    /// Array energy lost while the grid is down, in kWh.
     LostInOutages,
-    /// Sun that nobody takes, in kWh.
+    /// Array energy lost because nothing needs it, in kWh.
     NotTaken,
-    /// Through the battery, in kWh.
+    /// Discharged from the battery, in kWh.
     ThroughBattery,
-    /// Fuel, in l.
+    /// Fuel, in litres.
     Fuel,
 }
 
@@ -90,7 +90,7 @@ impl Quantity {
     }
 }
 
-/// Causes for which nobody takes the sun.
+/// Causes of loss when nothing needs the array's energy.
 const NOT_TAKEN: [LossCause; 4] = [
     LossCause::WaterNotWanted,
     LossCause::PumpAtFullSpeed,
@@ -101,58 +101,58 @@ const NOT_TAKEN: [LossCause; 4] = [
 /// A figure that changes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Change {
-    /// Which.
+    /// The figure.
     pub of: Quantity,
-    /// By how much, above 0.
+    /// Size of the change, above 0.
     pub amount: f64,
-    /// Whether there is more of it.
+    /// Whether it increases.
     pub more: bool,
 }
 
-/// How the plant works otherwise.
+/// A difference in how the plant works.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Works {
-    /// What runs while its sources are there.
+    /// How pump and loads are supplied while there is grid or sun.
     WithPower(Wiring),
-    /// What becomes of pump and loads while there is no grid.
+    /// What happens to pump and loads while the grid is down.
     WithoutGrid {
         /// The wiring.
         wiring: Wiring,
-        /// Whether a generating set stands beside it.
+        /// Whether there is a generating set.
         generator: bool,
     },
-    /// A bigger tank takes the place of the tank.
+    /// A bigger tank replaces the tank.
     BiggerTank,
-    /// It does not.
+    /// The present tank is kept instead of a bigger one.
     TankStays,
 }
 
 /// What changes between two rows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Changes {
-    /// How the plant works otherwise.
+    /// Differences in how the plant works.
     pub works: Vec<Works>,
-    /// What it does otherwise, the most telling first.
+    /// Figures that change, the most important first.
     pub figures: Vec<Change>,
 }
 
-/// A change below this share of the larger figure is none worth a word.
-const WORTH_A_WORD: f64 = 0.005;
+/// A change below this share of the larger figure is not reported.
+const SMALLEST_CHANGE: f64 = 0.005;
 
-/// What changes when `to` takes the place of `from`.
+/// What changes when `to` replaces `from`.
 #[must_use]
 pub fn between(from: &ComparedRow, to: &ComparedRow) -> Changes {
-    let worth = |of: &Quantity| {
+    let change = |of: &Quantity| {
         let (before, after) = (of.of(&from.row, &from.detail), of.of(&to.row, &to.detail));
         let amount = (after - before).abs();
-        (amount > WORTH_A_WORD * before.abs().max(after.abs()) && amount > 0.0).then_some(Change {
+        (amount > SMALLEST_CHANGE * before.abs().max(after.abs()) && amount > 0.0).then_some(Change {
             of: *of,
             amount,
             more: after > before,
         })
     };
-    let mut figures: Vec<Change> = Quantity::ALL.iter().filter_map(worth).collect();
-    // Less pumping for the same water is only a faster pump.
+    let mut figures: Vec<Change> = Quantity::ALL.iter().filter_map(change).collect();
+    // Fewer hours of pumping for the same water only mean a faster pump.
     let same_water = !figures.iter().any(|c| c.of == Quantity::Water);
     figures.retain(|c| !(same_water && c.of == Quantity::OutagePumping && !c.more));
     Changes {
@@ -188,7 +188,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_generator_or_a_tank_beside_the_same_wiring_is_told_by_itself() {
+    fn a_generator_or_a_tank_with_the_same_wiring_is_reported_alone() {
         let plain = Arrangement::GRID_ONLY;
         assert!(works(plain, plain).is_empty());
         let with_generator = Works::WithoutGrid {

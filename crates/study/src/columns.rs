@@ -1,7 +1,7 @@
-//! Results by their columns: each flow where its declaration places it, and beside the flows what is derived from them.
+//! Columns of results: each flow in the place that its declaration names, and columns derived from flows.
 //!
-//! A group of a row is a [`Sums`] of a member of [`groups`]. It holds the account itself and shows of it what belongs to
-//! the group, so a flow that is declared stands in rows, months and tables without a line here.
+//! A group of a row is a [`Sums`] of one of the types in [`groups`]. It holds the whole account and shows the columns of
+//! its group. So a newly declared flow appears in rows, months and tables without a change here.
 
 pub mod groups;
 
@@ -16,49 +16,49 @@ use serde_json::{Map, Value};
 
 use self::groups::{Group, Layout};
 
-/// Where a column stands when that is not where its flow is declared.
+/// The position of a column that differs from the order in which flows are declared.
 #[derive(Debug, Clone, Copy)]
-pub enum Stands {
-    /// Just before another.
+pub enum Position {
+    /// Directly before the named column.
     Before(&'static str),
-    /// Just after another.
+    /// Directly after the named column.
     After(&'static str),
-    /// After all others.
+    /// After all other columns.
     Last,
 }
 
-/// Something with a name that decides where it stands.
+/// Something that [`Position`] can refer to by name.
 pub trait Named {
     /// The name.
     fn name(&self) -> &str;
 }
 
-/// Columns with others put among them one by one. What is to stand beside an unknown name stands last.
+/// Inserts other columns at their positions, one by one. A column whose position names an unknown column goes last.
 #[must_use]
-pub fn arranged<T: Named>(mut columns: Vec<T>, others: impl IntoIterator<Item = (Stands, T)>) -> Vec<T> {
-    for (stands, other) in others {
+pub fn with_inserted<T: Named>(mut columns: Vec<T>, others: impl IntoIterator<Item = (Position, T)>) -> Vec<T> {
+    for (position, other) in others {
         let place = |name: &str| columns.iter().position(|column| column.name() == name);
-        let at = match stands {
-            Stands::Before(name) => place(name),
-            Stands::After(name) => place(name).map(|at| at + 1),
-            Stands::Last => None,
+        let at = match position {
+            Position::Before(name) => place(name),
+            Position::After(name) => place(name).map(|at| at + 1),
+            Position::Last => None,
         };
         columns.insert(at.unwrap_or(columns.len()), other);
     }
     columns
 }
 
-/// The same columns with one of them elsewhere.
+/// Moves the named column to another position.
 #[must_use]
-pub fn moved<T: Named>(mut columns: Vec<T>, stands: Stands, name: &str) -> Vec<T> {
+pub fn moved<T: Named>(mut columns: Vec<T>, position: Position, name: &str) -> Vec<T> {
     let Some(at) = columns.iter().position(|column| column.name() == name) else {
         return columns;
     };
     let column = columns.remove(at);
-    arranged(columns, [(stands, column)])
+    with_inserted(columns, [(position, column)])
 }
 
-/// End of the names of columns that hold so measured amounts.
+/// Unit suffix in the names of columns with amounts of a measure: `kwh`, `m3`, `l` or `h`.
 #[must_use]
 pub const fn suffix(measure: Measure) -> &'static str {
     match measure {
@@ -69,19 +69,19 @@ pub const fn suffix(measure: Measure) -> &'static str {
     }
 }
 
-/// A span's account: what flowed, and by how much the content of the stores changed.
+/// An account over a period: the amount of every flow, and the change of content of battery and tank.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Account {
     /// Amount of every flow.
     pub book: MonthBook,
-    /// Battery content at the end less content at the start \[J\].
+    /// Battery content at the end minus content at the start \[J\].
     pub battery_stored_j: f64,
-    /// Tank content at the end less content at the start \[m³\].
+    /// Tank content at the end minus content at the start \[m³\].
     pub stored_m3: f64,
 }
 
 impl Account {
-    /// Of a year.
+    /// The account of a year.
     #[must_use]
     pub fn of_year(year: &YearResult) -> Self {
         Self {
@@ -91,7 +91,7 @@ impl Account {
         }
     }
 
-    /// Of flows, where nothing is told of the stores.
+    /// The account of flows alone, with no change of content.
     #[must_use]
     pub fn of_flows(book: &MonthBook) -> Self {
         Self {
@@ -104,9 +104,9 @@ impl Account {
 /// What a column shows.
 #[derive(Debug, Clone)]
 pub enum Amount {
-    /// A flow, or flows that add up in one place.
+    /// A flow, or the sum of several flows.
     Flows(Vec<Flow>),
-    /// What is derived from the account, in the unit of results.
+    /// A value derived from the account, in the unit of results.
     Derived(fn(&Account) -> f64),
 }
 
@@ -115,11 +115,11 @@ pub enum Amount {
 pub struct Column {
     /// Key in the group.
     pub key: Cow<'static, str>,
-    /// Name in tables of rows; none where such a table leaves it out.
+    /// Name in tables of rows; `None` if these tables leave the column out.
     pub name: Option<Cow<'static, str>>,
-    /// What it is, for the schema; none for a member of a family, which its key says.
+    /// Description for the schema; `None` for a member of a family (such as loss causes), whose key is clear enough.
     pub about: Option<String>,
-    /// What it shows.
+    /// Its amount.
     pub amount: Amount,
 }
 
@@ -146,13 +146,13 @@ impl Column {
     }
 }
 
-/// The sum of some flows that are measured alike, in the unit of results.
+/// The sum of flows with the same measure, in the unit of results.
 fn shown(book: &MonthBook, flows: &[Flow]) -> f64 {
     let amount: f64 = flows.iter().map(|flow| book[*flow]).sum();
     flows.first().map_or(0.0, |flow| flow.measure().in_unit(amount))
 }
 
-/// An account, shown by the columns of a group.
+/// An account, shown in the columns of a group.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sums<G> {
     account: Account,
@@ -160,7 +160,7 @@ pub struct Sums<G> {
 }
 
 impl<G: Group> Sums<G> {
-    /// Of an account.
+    /// Shows an account.
     #[must_use]
     pub fn new(account: Account) -> Self {
         Self {
@@ -169,18 +169,18 @@ impl<G: Group> Sums<G> {
         }
     }
 
-    /// A flow, in the unit of results.
+    /// Amount of a flow, in the unit of results.
     #[must_use]
     pub fn of(&self, flow: Flow) -> f64 {
         self.account.book.shown(flow)
     }
 
-    /// The group's keys and values in order, without those of its part.
+    /// Keys and values of the group in order, without those of a nested group.
     pub fn iter(&self) -> impl Iterator<Item = (&'static str, f64)> {
         G::layout().columns.iter().map(|column| (&*column.key, column.of(&self.account)))
     }
 
-    /// What tables of rows show of it, by the names of columns, its part's after its own.
+    /// Names and values for tables of rows: the group's own columns, then those of a nested group.
     pub fn cells(&self) -> impl Iterator<Item = (&'static str, f64)> {
         let part = (G::layout().part)().into_iter().flat_map(|part| part.layout.columns.iter());
         let columns = G::layout().columns.iter().chain(part);
@@ -194,7 +194,7 @@ impl<G: Group> Serialize for Sums<G> {
     }
 }
 
-/// An account by a layout.
+/// An account with the layout to serialize it.
 struct By<'a>(&'static Layout, &'a Account);
 
 impl Serialize for By<'_> {
@@ -234,7 +234,7 @@ impl<G: Group> JsonSchema for Sums<G> {
     }
 }
 
-/// A column's key, and what the schema says of its value.
+/// A column's key, and the schema of its value.
 fn property(column: &Column) -> (String, Value) {
     let mut schema = json_schema!({"type": "number", "format": "double"});
     if let Some(about) = &column.about {
@@ -254,15 +254,15 @@ mod tests {
     }
 
     #[test]
-    fn a_column_stands_before_or_after_another_or_last() {
+    fn a_column_is_inserted_before_or_after_another_or_last() {
         let others = [
-            (Stands::Before("imported"), "lost"),
-            (Stands::Before("imported"), "main_loss"),
-            (Stands::After("available"), "to_pump"),
-            (Stands::Last, "tank"),
-            (Stands::After("nothing"), "level"),
+            (Position::Before("imported"), "lost"),
+            (Position::Before("imported"), "main_loss"),
+            (Position::After("available"), "to_pump"),
+            (Position::Last, "tank"),
+            (Position::After("nothing"), "level"),
         ];
-        let columns = arranged(vec!["available", "imported"], others);
+        let columns = with_inserted(vec!["available", "imported"], others);
         assert_eq!(
             columns,
             ["available", "to_pump", "lost", "main_loss", "imported", "tank", "level"]
@@ -270,17 +270,17 @@ mod tests {
     }
 
     #[test]
-    fn a_moved_column_is_there_once() {
+    fn a_moved_column_occurs_once() {
         let columns = vec!["array", "grid", "demand"];
         assert_eq!(
-            moved(columns.clone(), Stands::Before("array"), "demand"),
+            moved(columns.clone(), Position::Before("array"), "demand"),
             ["demand", "array", "grid"]
         );
-        assert_eq!(moved(columns, Stands::Last, "unknown"), ["array", "grid", "demand"]);
+        assert_eq!(moved(columns, Position::Last, "unknown"), ["array", "grid", "demand"]);
     }
 
     #[test]
-    fn a_group_shows_its_flows_and_what_is_derived_beside_them() {
+    fn a_group_shows_its_flows_and_its_derived_columns() {
         let account = Account {
             battery_stored_j: 7.2e6,
             ..Account::default()

@@ -11,13 +11,13 @@ use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::loads_only_bill;
-use crate::notice::{Notice, noticed_of, notices, of_strings};
+use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::row::row;
 use crate::same_service::{LessLoad, LessWater, less_load, less_water};
 use crate::series::Series;
 use crate::stages::Stages;
 use crate::traits::Traits;
-use crate::workings::{Case, Naming, Working, by_their_ids, workings};
+use crate::workings::{Case, Naming, Working, name_by_id, workings};
 use crate::year::ArrangementYear;
 
 /// Every arrangement of a plant side by side.
@@ -25,7 +25,7 @@ use crate::year::ArrangementYear;
 pub struct Comparison {
     /// Name of the plant.
     pub plant: String,
-    /// Arrangement of today, against which money is reckoned.
+    /// Today's arrangement, with which money is compared.
     pub reference: Arrangement,
     /// Length of a step, in s.
     pub step_s: u32,
@@ -37,18 +37,18 @@ pub struct Comparison {
     pub rows: Vec<ComparedRow>,
     /// The year in steps.
     pub axis: Axis,
-    /// Years over which money is reckoned.
+    /// Years of the money calculation.
     pub years: u32,
 }
 
 /// One arrangement of a comparison.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ComparedRow {
-    /// Its year in figures.
+    /// Figures of the year.
     pub row: Row,
-    /// What its reader must know.
+    /// Notices for the reader.
     pub notices: Vec<Notice>,
-    /// What stands behind it.
+    /// Details.
     pub detail: RowDetail,
 }
 
@@ -60,50 +60,50 @@ impl Comparison {
     }
 }
 
-/// What stands behind a row.
+/// Details of a row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RowDetail {
     /// What the arrangement has.
     pub traits: Traits,
-    /// Whether it delivers less water than the reference.
+    /// How much less water it delivers than the reference; `None` if it does not.
     pub less_water: Option<LessWater>,
-    /// Whether it leaves more load in the dark than the reference.
+    /// How much more load it leaves unserved than the reference; `None` if it does not.
     pub less_load: Option<LessLoad>,
     /// Water secured.
     pub water_secured: WaterSecured,
-    /// Cash against the reference.
+    /// Cash compared with the reference.
     pub cash: Cash,
     /// The months.
     pub months: Vec<Month>,
-    /// Workings of the headline numbers.
+    /// Workings of the headline numbers; empty unless requested.
     pub workings: Vec<Working>,
     /// Fuel of the first year, in the plant's currency.
     pub first_year_fuel: f64,
-    /// Upkeep of the first year.
+    /// Upkeep of the first year, in the plant's currency.
     pub first_year_upkeep: f64,
-    /// The steps, when asked for.
+    /// The series by step, if requested.
     pub series: Option<Series>,
 }
 
-/// What is wanted of the rows beyond the answer.
+/// Optional parts of a comparison.
 #[derive(Debug, Clone, Copy)]
-pub struct More {
-    /// The series by step.
+pub struct Extras {
+    /// Whether rows have the series by step.
     pub series: bool,
-    /// Whose headline numbers come with their workings.
+    /// Which rows have workings of their headline numbers.
     pub workings_of: WorkingsOf,
-    /// How arrangements are called in them.
+    /// How workings name arrangements.
     pub names: Naming,
 }
 
-/// Whose headline numbers come with their workings.
+/// Which rows have workings of their headline numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WorkingsOf {
-    /// Nobody's.
+    /// No row.
     None,
-    /// Those of one row.
+    /// One row.
     Row(Arrangement),
-    /// Everybody's.
+    /// All rows.
     All,
 }
 
@@ -117,31 +117,41 @@ impl WorkingsOf {
     }
 }
 
-impl More {
-    /// Nothing more.
-    pub const NOTHING: Self = Self {
+impl Extras {
+    /// No extras.
+    pub const NONE: Self = Self {
         series: false,
         workings_of: WorkingsOf::None,
-        names: by_their_ids,
+        names: name_by_id,
     };
 }
 
-/// Computes every arrangement that the plant has the parts for. `noticed` are the warnings of reading the plant; they,
-/// the stages' own and what is found of the strings stand at the head of every row's notices.
+/// Computes every arrangement that the plant has the parts for.
+///
+/// `read_warnings` are the warnings of reading the plant. They, those of the stages and the findings on the strings come
+/// first in every row's notices.
 #[must_use]
-pub fn compare(plant: &Plant, step: Step, noticed: &[Warning]) -> Comparison {
-    compare_in_full(plant, step, noticed, More::NOTHING, &Memory::none(), &mut |_, _| ())
+pub fn compare(plant: &Plant, step: Step, read_warnings: &[Warning]) -> Comparison {
+    compare_in_full(
+        plant,
+        step,
+        read_warnings,
+        Extras::NONE,
+        &Memory::none(),
+        &mut |_, _| (),
+    )
 }
 
-/// The same with months and what `more` asks for; stages that `memory` keeps are not computed again. `progress` hears how
-/// many pieces of the work are done, and of how many: what the arrangements share is one, each arrangement, run on all
-/// cores, is one more.
+/// The same with the requested `extras`. Stages that `memory` keeps are not computed again.
+///
+/// `progress` is called with the number of finished pieces of work and their total. What the arrangements share is one
+/// piece; each arrangement is another. The arrangements run on all cores.
 #[must_use]
 pub fn compare_in_full(
     plant: &Plant,
     step: Step,
-    noticed: &[Warning],
-    more: More,
+    read_warnings: &[Warning],
+    extras: Extras,
     memory: &Memory,
     progress: &mut dyn FnMut(usize, usize),
 ) -> Comparison {
@@ -149,7 +159,7 @@ pub fn compare_in_full(
     let pieces = 1 + arrangements.len();
     progress(0, pieces);
     let lit = Stages::without_devices(plant, step, memory);
-    let (stages, runs) = run_all(&lit, &arrangements, more.series, &mut |done| {
+    let (stages, runs) = run_all(&lit, &arrangements, extras.series, &mut |done| {
         progress(done, pieces);
     });
     let loads_only_bill = loads_only_bill(&stages);
@@ -168,13 +178,13 @@ pub fn compare_in_full(
             year: &year,
             reference,
             row: &row,
-            names: more.names,
+            names: extras.names,
         };
         let detail = RowDetail {
             series,
-            ..detail(&case, more.workings_of)
+            ..detail(&case, extras.workings_of)
         };
-        let of_plant = noticed_of(noticed, &stages).chain(strings.iter().cloned());
+        let of_plant = warnings_of(read_warnings, &stages).chain(strings.iter().cloned());
         let notices = of_plant.chain(notices(&year, reference)).collect();
         ComparedRow { row, notices, detail }
     };
@@ -212,10 +222,11 @@ fn detail(case: &Case<'_>, workings_of: WorkingsOf) -> RowDetail {
 
 type Ran = (YearResult, Option<Series>);
 
-/// The devices, and the year of every arrangement, on all cores; `finished` hears how many of these pieces are done.
+/// Solves the devices and runs the year of every arrangement, on all cores. `finished` is called with the number of pieces
+/// done: the devices are one, each arrangement is one.
 ///
-/// Drives with mains on their second input take longer to solve than all other devices together: the rows that need them
-/// do not keep the others waiting.
+/// Drives with mains on their second input take longer to solve than all other devices together. The rows that need them
+/// run in parallel, so that the others do not wait.
 fn run_all<'p>(
     lit: &Stages<'p>,
     arrangements: &[Arrangement],
@@ -224,7 +235,7 @@ fn run_all<'p>(
 ) -> (Stages<'p>, Vec<Ran>) {
     let (slow, quick): (Vec<Arrangement>, Vec<Arrangement>) =
         arrangements.iter().partition(|row| lit.takes_second_input(**row));
-    let (done, told) = channel();
+    let (done, reports) = channel();
     let all = move || {
         let (slow_done, quick_done) = (done.clone(), done);
         rayon::join(
@@ -234,7 +245,7 @@ fn run_all<'p>(
             },
             || {
                 let stages = lit.with_devices(&quick);
-                // Nobody listens any more only when the listener has panicked.
+                // Sending fails only after a panic of the receiving thread.
                 let _ = quick_done.send(());
                 let runs = run_each(&stages, &quick, with_series, quick_done);
                 (stages, runs)
@@ -243,7 +254,7 @@ fn run_all<'p>(
     };
     let (slow_runs, (stages, quick_runs)) = std::thread::scope(|scope| {
         let working = scope.spawn(all);
-        told.iter().zip(1..).for_each(|((), count)| finished(count));
+        reports.iter().zip(1..).for_each(|((), count)| finished(count));
         working.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
     });
     let (mut slow_runs, mut quick_runs) = (slow_runs.into_iter(), quick_runs.into_iter());
@@ -259,20 +270,20 @@ fn run_all<'p>(
     (stages, runs)
 }
 
-/// The years of some arrangements in their order, on all cores.
+/// Runs the years of some arrangements, on all cores; returns them in the same order.
 fn run_each(stages: &Stages<'_>, rows: &[Arrangement], with_series: bool, done: Sender<()>) -> Vec<Ran> {
     let one = |done: &mut Sender<()>, row: &Arrangement| {
         let out = run_one(stages, *row, with_series);
         let _ = done.send(());
         out
     };
-    // The last rows have the most to do: begun first, none is left over at the end.
+    // The last rows take longest. They start first, so that no core waits for one of them at the end.
     let mut runs: Vec<Ran> = rows.par_iter().rev().map_with(done, one).collect();
     runs.reverse();
     runs
 }
 
-/// A year of one arrangement, watched when its series is asked for.
+/// Runs a year of one arrangement, and records its series if requested.
 fn run_one(stages: &Stages<'_>, arrangement: Arrangement, with_series: bool) -> Ran {
     if !with_series {
         return (stages.year_or_earlier(arrangement), None);

@@ -1,4 +1,4 @@
-//! One day of an arrangement, instant by instant, as the engine runs it within its year.
+//! One day of an arrangement, moment by moment, as the engine simulates it within the year.
 
 mod choice;
 mod moment;
@@ -19,12 +19,12 @@ pub use choice::{DayChoice, days_to_choose};
 pub use moment::{ArrayOn, Moment, PumpOn};
 use moment::{Level, moment};
 
-/// The utility switched off or on during the day.
+/// The grid switched off or on during the day.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Switched {
-    /// From when on, in s from the begin of the civil day; it holds until the next, or until the day ends.
+    /// Time of the change, in s from the start of the civil day. It holds until the next change or the end of the day.
     pub at_s: f64,
-    /// Whether the utility is there.
+    /// Whether the grid is on from then.
     pub utility: bool,
 }
 
@@ -35,26 +35,26 @@ pub struct Day {
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub arrangement: Arrangement,
-    /// What it has.
+    /// What the arrangement has.
     pub traits: Traits,
     /// Day of the year, counted from 0.
     pub day: u32,
-    /// Civil date, `2025-06-21`.
+    /// Civil date, for example `2025-06-21`.
     pub date: String,
     /// Month, counted from 0.
     pub month: u8,
     /// Length, in s; a day on which the clock changes is shorter or longer.
     pub length_s: f64,
-    /// Tank content at the begin, in m³.
+    /// Tank content at the start, in m³.
     pub tank_at_begin_m3: f64,
-    /// What stands where.
+    /// Sizes and levels of the plant's parts, for a picture.
     pub picture: Picture,
-    /// What flows, in order and without gaps.
+    /// The moments of the day, in order and without gaps.
     pub moments: Vec<Moment>,
 }
 
-/// The civil days of a year: begin and end of each, in s after the start of the year. A part of a day at either end of the
-/// year counts as one.
+/// Start and end of each civil day, in s after the start of the year. A part of a day at either end of the year counts as
+/// a day.
 fn civil_days(axis: &Axis) -> Vec<(f64, f64)> {
     let hours = axis.civil_hours();
     let mut begins: Vec<f64> = hours.first().map(|hour| hour.start_s).into_iter().collect();
@@ -67,10 +67,10 @@ fn date_of(axis: &Axis, begin_s: f64) -> String {
     axis.civil_at(begin_s).date().to_string()
 }
 
-/// A day of an arrangement, with the utility switched as asked; `None` for a day that the year does not have and for an
-/// arrangement that the plant lacks the parts for.
+/// A day of an arrangement, with the grid switched as requested.
 ///
-/// The whole year is run with that day's outages, so that tank and battery come to the day as they would.
+/// `None` for a day that the year does not have, and for an arrangement whose parts the plant lacks. The whole year is run
+/// with the requested outages of that day, so that tank and battery start the day with their simulated content.
 #[must_use]
 pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switched], memory: &Memory) -> Option<Day> {
     if !plant.arrangements().contains(&arrangement) {
@@ -109,7 +109,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
     })
 }
 
-/// The plant with its outages of the day switched. A farm without a utility stays without.
+/// The plant with the outages of the day replaced. A farm without a grid connection is not changed.
 fn with_switches(plant: &Plant, begin_s: f64, end_s: f64, switched: &[Switched]) -> Plant {
     let mut plant = plant.clone();
     if !plant.grid.connected {
@@ -120,7 +120,7 @@ fn with_switches(plant: &Plant, begin_s: f64, end_s: f64, switched: &[Switched])
         .map(|event| ((begin_s + event.at_s).clamp(begin_s, end_s), event.utility))
         .collect();
     events.sort_by(|a, b| a.0.total_cmp(&b.0));
-    // Of several at one instant the last holds.
+    // Of several changes at the same instant, the last counts.
     events.reverse();
     events.dedup_by_key(|event| event.0);
     events.reverse();
@@ -139,7 +139,7 @@ fn with_switches(plant: &Plant, begin_s: f64, end_s: f64, switched: &[Switched])
     plant
 }
 
-/// Keeps the pieces of one day.
+/// Records the pieces of one day.
 struct Trace {
     begin_s: f64,
     end_s: f64,
@@ -151,7 +151,7 @@ struct Trace {
     pieces: Vec<(f64, Piece)>,
 }
 
-/// Pieces shorter than this are left over by rounding at the day's edges \[s\].
+/// Shorter pieces at the edges of the day come from rounding and are ignored \[s\].
 const SHORTEST_S: f64 = 1e-3;
 
 impl Trace {
@@ -172,7 +172,7 @@ impl Recorder for Trace {
     fn piece(&mut self, step: usize, piece: &Piece) {
         if self.step != Some(step) {
             self.step = Some(step);
-            // Not the sum of all pieces before: their rounding would grow through the year.
+            // A sum of all earlier pieces would add up their rounding through the year.
             #[expect(clippy::cast_precision_loss, reason = "steps of one year")]
             let begin_s = step as f64 * self.step_s;
             self.now_s = begin_s;

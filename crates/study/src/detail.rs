@@ -1,4 +1,4 @@
-//! What stands behind a row: water secured, months, weather.
+//! Details of a row: water secured, cash, months, weather.
 
 use daylift_money::Cashflow;
 use daylift_supply::{Flow, ShortfallCause};
@@ -14,25 +14,25 @@ use crate::money::terms;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
-/// A day misses its water when more than this share of its demand is not met (definition of a shortfall day).
+/// A shortfall day misses more than this share of its demand.
 const SHORTFALL_DAY: f64 = 0.01;
 
-/// How much of the water wanted was delivered.
+/// How much of the water demand was delivered.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct WaterSecured {
-    /// Delivered over demand in the year; null without demand.
+    /// Delivered ÷ demand in the year; null without demand.
     pub year: Option<f64>,
-    /// The same over the time with the utility away; null without outages.
+    /// Delivered ÷ demand during outages; null without demand in outages.
     pub in_outages: Option<f64>,
     /// Days that miss more than 1 % of their demand.
     pub shortfall_days: usize,
     /// Longest run of such days.
     pub longest_dry_spell_days: usize,
-    /// Demand not met by what held the pump back, in m³.
+    /// Demand not met, by cause, in m³.
     pub shortfall_m3: Vec<ShortfallBy>,
 }
 
-/// Demand not met for one cause.
+/// Demand not met because of one cause.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ShortfallBy {
     /// The cause.
@@ -43,12 +43,12 @@ pub struct ShortfallBy {
     pub m3: f64,
 }
 
-/// What a row costs more or saves beside today's way, added up year by year.
+/// Cumulative cash flow compared with the reference, year by year.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Cash {
-    /// In the plant's currency, undiscounted: when it is built, then after each year.
+    /// Sums in the plant's currency, undiscounted: at the time of building, then after each year.
     pub sums: Vec<f64>,
-    /// The year from whose end on it is not below zero again; null when it is at the end of the last.
+    /// The year after which the sum stays at or above zero; null when it is below zero after the last year.
     pub ahead_from_year: Option<usize>,
 }
 
@@ -59,26 +59,27 @@ pub struct Month {
     pub month: usize,
     /// Where the array's energy went, in kWh.
     pub array_kwh: Sums<ArrayEnergy>,
-    /// The rest.
+    /// Other sums of the month.
     #[serde(flatten)]
     pub sums: Sums<MonthSums>,
 }
 
 impl Month {
-    /// A flow, in the unit of results.
+    /// Amount of a flow, in the unit of results.
     #[must_use]
     pub fn of(&self, flow: Flow) -> f64 {
         self.sums.of(flow)
     }
 
-    /// Energy at the motor's terminals, from wherever it came, in kWh.
+    /// Energy at the motor's terminals, from all sources, in kWh.
     #[must_use]
     pub fn pump_kwh(&self) -> f64 {
         self.sums.at_pump()
     }
 }
 
-/// Days that miss more than 1 % of their demand, and the longest run of them.
+/// Number of days that miss more than 1 % of their demand, and the longest run of such days. `days`: demand and
+/// shortfall of each day \[m³\].
 #[must_use]
 pub fn shortfall_days(days: &[(f64, f64)]) -> (usize, usize) {
     let (mut count, mut run, mut longest) = (0, 0, 0);
@@ -113,7 +114,7 @@ pub(crate) fn water_secured(year: &ArrangementYear) -> WaterSecured {
     }
 }
 
-/// Share of what the battery gave that had come from the array.
+/// Share of the battery's discharge that came from the array; `None` if it gave nothing.
 pub(crate) fn battery_of_array(year: &ArrangementYear) -> Option<f64> {
     let sum = year.result.ledger.year();
     (sum[Flow::Discharged] > 0.0).then(|| sum[Flow::DischargedOfArray] / sum[Flow::Discharged])

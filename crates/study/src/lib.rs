@@ -1,6 +1,40 @@
-//! Runs the stages in order and hands up one finished answer, which command line, page and papers read.
+//! Runs the simulation of a plant and returns finished answers, which command line and page only display.
 //!
-//! The order: sun and plane, array, devices, then for each arrangement the year and the money.
+//! The order is: sun and planes, array, devices, and then for each arrangement the year and the money. [`Stages`] computes
+//! what all arrangements share; a [`Memory`] keeps stages for later answers.
+//!
+//! - [`compare()`] returns a [`Comparison`]: every arrangement that the plant has the parts for, each with a [`Row`] of
+//!   figures.
+//! - [`run()`] returns a [`Run`]: one arrangement in full, with months, [`Working`]s and origins of the values.
+//! - [`day()`] returns a [`Day`]: one day of an arrangement, moment by moment.
+//! - [`strings::judge_strings`] checks the strings and ranks every other suitable layout by the plant's year with it.
+//! - [`changes::between`] lists what changes from one row to another.
+//!
+//! Answers have ids and figures; the words are in `present`. An exception are the texts of workings. The crate reads no
+//! files (`plant-file` does) and has no physics of its own: that is in `supply` and the crates below it.
+//!
+//! # Example
+//!
+//! Compares the arrangements of a worked plant. Water secured is, by definition, delivered ÷ demand. The reference has no
+//! payback, because payback is compared with the reference.
+//!
+//! ```
+//! use daylift_supply::Flow;
+//! use daylift_units::Step;
+//!
+//! let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/mulenga-ridge");
+//! let read = daylift_plant_file::read_plant(folder.as_ref()).map_err(|faults| format!("{faults:?}"))?;
+//! let comparison = daylift_study::compare(&read.plant, Step::Hour, &read.warnings);
+//!
+//! let reference = comparison.row(comparison.reference).ok_or("no reference")?;
+//! assert_eq!(reference.row.money.payback_years, None);
+//! for compared in &comparison.rows {
+//!     let water = &compared.row.water_m3;
+//!     let secured = water.of(Flow::Delivered) / water.of(Flow::Demand);
+//!     assert_eq!(compared.detail.water_secured.year, Some(secured));
+//! }
+//! # Ok::<(), String>(())
+//! ```
 
 pub mod against;
 pub mod answer;

@@ -1,8 +1,8 @@
-//! What earlier answers computed, under a fingerprint of what it was computed from.
+//! A memory of computed stages, found again by a fingerprint of their inputs.
 //!
-//! A stage is computed once and serves every plant that has the same inputs for it: a change of tariff runs the year and the
-//! money again, a change of one pump that pump and what follows. The types of the inputs say what makes them the ones
-//! that they are ([`Fingerprint`]), and a field that is added to one counts, or does not compile.
+//! A stage is computed once for all plants with the same inputs. In a comparison, a change of tariff repeats only the
+//! money. A change of one pump repeats only that pump and what depends on it. Each input type declares which of its
+//! fields count ([`Fingerprint`]). A field that is added later counts too, or the code does not compile.
 
 use std::collections::VecDeque;
 use std::hash::Hasher;
@@ -13,7 +13,7 @@ use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, RouteI
 use daylift_units::{Fingerprint, fingerprint};
 use typed_index_collections::TiVec;
 
-/// Fingerprint of a stage's inputs. Of two different inputs it is the same with a chance of 2⁻⁶⁴.
+/// Fingerprint of a stage's inputs. Two different inputs have the same key with a probability of 2⁻⁶⁴.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Key(u64);
 
@@ -30,7 +30,7 @@ impl Fingerprint for Key {
     }
 }
 
-/// Results of one stage, the latest asked for in front.
+/// Kept results of one stage, the most recently used first.
 #[derive(Debug)]
 pub(crate) struct Shelf<T> {
     kept: Mutex<VecDeque<(Key, Arc<T>)>>,
@@ -45,7 +45,8 @@ impl<T> Shelf<T> {
         }
     }
 
-    /// The result of some inputs, computed unless it is kept. Two threads that miss the same at once compute it both.
+    /// The result for some inputs; computed unless it is kept. Two threads that miss the same result at once both compute
+    /// it.
     fn recall(&self, key: Key, compute: impl FnOnce() -> T) -> Arc<T> {
         if let Some(kept) = self.look_up(key) {
             return kept;
@@ -69,17 +70,17 @@ impl<T> Shelf<T> {
     }
 }
 
-/// A result that the memory keeps.
+/// A type of result that the memory keeps.
 pub(crate) trait Kept: Sized {
-    /// Where it keeps it.
+    /// The shelf for this type.
     fn shelf(memory: &Memory) -> &Shelf<Self>;
 }
 
-/// Declares the memory: for each stage its shelf, what stands on it, and how many results at most for a memory that keeps
-/// `$most` of everything.
+/// Declares the memory: for each stage its shelf, the type of its results, and the maximum number of them in a memory of
+/// size `$most`.
 macro_rules! shelves {
     ($most:ident => $($shelf:ident: $of:ty = $kept:expr,)+) => {
-        /// The stages of earlier answers.
+        /// Computed stages of earlier answers.
         #[derive(Debug)]
         pub struct Memory {
             $($shelf: Shelf<$of>,)+
@@ -111,22 +112,22 @@ shelves! { most =>
     sets: SetOffers = most,
     inverters: InverterOffers = most,
     timetables: Timetable = most,
-    // A plant may have two dozen rows; a year takes some 20 kB.
+    // A plant may have two dozen rows; a year takes about 20 kB.
     years: YearResult = 4 * most,
 }
 
-/// When an arrangement does what.
+/// The routes of an arrangement, and when each applies.
 #[derive(Debug, Clone)]
 pub struct Timetable {
     /// Its routes.
     pub routes: TiVec<RouteId, Route>,
-    /// When each of them holds.
+    /// When each route applies.
     pub timeline: Timeline,
 }
 
 impl Memory {
-    /// Keeps some results of each stage, the latest: as many as a plant with several of everything needs for a handful of
-    /// variants side by side. A set's year takes about 5 MB at steps of ten minutes, 50 MB at one.
+    /// Keeps the 32 most recently used results of most stages: enough for a few variants of a plant with several planes,
+    /// inverters and pumps. The year of a pump set takes about 5 MB at steps of ten minutes, 50 MB at steps of one minute.
     #[must_use]
     pub fn new() -> Self {
         Self::keeping(32)
@@ -138,7 +139,7 @@ impl Memory {
         Self::keeping(0)
     }
 
-    /// The result of some inputs, computed unless it is kept.
+    /// The result for some inputs; computed unless it is kept.
     pub(crate) fn recall<T: Kept>(&self, key: Key, compute: impl FnOnce() -> T) -> Arc<T> {
         T::shelf(self).recall(key, compute)
     }
@@ -160,7 +161,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_is_kept_is_not_computed_again_and_the_oldest_goes_first() {
+    fn a_kept_result_is_not_computed_again_and_the_least_recently_used_is_dropped() {
         let shelf = Shelf::new(2);
         let ask = |of: i32| *shelf.recall(Key::of(&of), || of * 10);
         assert_eq!((ask(1), ask(2), ask(1)), (10, 20, 10));
@@ -170,7 +171,7 @@ mod tests {
     }
 
     #[test]
-    fn a_memory_of_nothing_keeps_nothing() {
+    fn a_shelf_of_size_0_keeps_nothing() {
         let shelf = Shelf::new(0);
         assert_eq!(*shelf.recall(Key::of(&1_i32), || 10), 10);
         assert_eq!(*shelf.recall(Key::of(&1_i32), || 11), 11);

@@ -17,7 +17,7 @@ pub(crate) fn bill(plant: &Plant, imported_j: &MonthHour<f64>, exported_j: &Mont
     )
 }
 
-/// Energy of every month and hour with its price.
+/// Energy \[J\] of every month and hour of the day, with its price per J.
 fn cells(energy_j: &MonthHour<f64>, price: impl Fn(Month, Hour) -> f64) -> impl Iterator<Item = (f64, f64)> {
     energy_j.iter().flat_map(move |(month, hours)| {
         let priced = hours.iter().map(|(hour, j)| (*j, price(month, hour)));
@@ -25,9 +25,9 @@ fn cells(energy_j: &MonthHour<f64>, price: impl Fn(Month, Hour) -> f64) -> impl 
     })
 }
 
-/// First year's bill of the farm's loads alone, on the grid while it is there: the same in every arrangement.
+/// First year's bill of the farm's loads alone, supplied by the grid while it is on. It is the same in every arrangement.
 pub(crate) fn loads_only_bill(stages: &Stages<'_>) -> f64 {
-    bill(stages.plant, &loads_while_up_j(stages), &MonthHour::default()).total()
+    bill(stages.plant, &loads_while_grid_is_on_j(stages), &MonthHour::default()).total()
 }
 
 /// Costs of an arrangement's year.
@@ -54,8 +54,8 @@ pub(crate) fn row_costs(plant: &Plant, loads_only_bill: f64, arrangement: Arrang
     }
 }
 
-/// Energy of the loads while the utility is there, by month and hour \[J\].
-fn loads_while_up_j(stages: &Stages<'_>) -> MonthHour<f64> {
+/// Energy of the loads while the grid is on, by month and hour of the day \[J\].
+fn loads_while_grid_is_on_j(stages: &Stages<'_>) -> MonthHour<f64> {
     let timetable = stages.timetable(Arrangement::GRID_ONLY);
     let mut imported_j = MonthHour::default();
     for span in timetable.timeline.spans() {
@@ -68,7 +68,7 @@ fn loads_while_up_j(stages: &Stages<'_>) -> MonthHour<f64> {
     imported_j
 }
 
-/// The plant's terms with its array's degradation.
+/// The plant's terms of the money calculation, with its array's degradation.
 pub(crate) fn terms(plant: &Plant) -> Terms {
     let t = plant.costs.terms;
     Terms {

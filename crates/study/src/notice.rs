@@ -1,4 +1,4 @@
-//! What the reader of a row must know, as facts; the words are the reader's.
+//! Notices for the reader of a row, as facts and figures. The words are in `present`.
 
 use daylift_electrics::{Finding, Weight};
 use daylift_plant::{Arrangement, Plant};
@@ -11,60 +11,60 @@ use crate::stages::Stages;
 use crate::strings::can_be_built;
 use crate::year::ArrangementYear;
 
-/// Residual of a balance above which the row says so: rounding stays far below.
-const GREATEST_RESIDUAL: f64 = 1e-9;
-/// Running hours of a generating set below its least load that are worth a word.
+/// Residual of a balance above which there is a notice. Rounding stays far below.
+const MAX_RESIDUAL: f64 = 1e-9;
+/// Running hours of a generating set below its minimum load above which there is a notice \[h a year\].
 const LOW_LOAD_H: f64 = 10.0;
 
-/// Something that the reader of a row must know.
+/// A notice for the reader of a row.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Notice {
-    /// A warning of reading the plant, in the words of the field that it is about.
+    /// A warning of reading the plant or of the shared stages, as text.
     Reading(String),
-    /// A rule that the plant's own strings break, or what else warns of them.
+    /// A rule that the plant's own strings break, or another warning about them.
     Strings(Finding),
-    /// The tank's content at the end of the year did not come to agree with that at its start \[m³\].
+    /// Repeating the year did not make the tank's content at the end agree with that at the start.
     TankDisagrees {
-        /// At the start.
+        /// Content at the start \[m³\].
         start_m3: f64,
-        /// At the end.
+        /// Content at the end \[m³\].
         end_m3: f64,
     },
-    /// The same of the battery \[kWh\].
+    /// The same for the battery.
     BatteryDisagrees {
-        /// At the start.
+        /// Content at the start \[kWh\].
         start_kwh: f64,
-        /// At the end.
+        /// Content at the end \[kWh\].
         end_kwh: f64,
     },
-    /// A balance does not close: what each misses as a fraction of the flow.
-    BooksMiss {
-        /// Energy.
+    /// A balance does not close. Residuals are fractions of the flow.
+    Imbalance {
+        /// Residual of energy.
         energy: f64,
-        /// Water.
+        /// Residual of water.
         water: f64,
-        /// Hours.
+        /// Residual of hours.
         hours: f64,
     },
     /// The generating set never runs.
     GeneratorIdle,
-    /// The generating set runs below its least load \[h a year\].
+    /// The generating set runs below its minimum load.
     GeneratorLowLoad {
-        /// For so long.
+        /// Running time below the minimum load \[h a year\].
         hours: f64,
     },
-    /// More load is left in the dark than by today's way.
+    /// More load is left unserved than with the reference.
     LessLoad {
         /// How much more.
         less: LessLoad,
-        /// Today's way.
+        /// The reference.
         today: Arrangement,
     },
-    /// Less water is delivered than by today's way.
+    /// Less water is delivered than with the reference.
     LessWater {
         /// How much less.
         less: LessWater,
-        /// Today's way.
+        /// The reference.
         today: Arrangement,
     },
 }
@@ -81,11 +81,11 @@ pub(crate) fn of_strings(plant: &Plant) -> Vec<Notice> {
 }
 
 /// Warnings of reading the plant, then those of the stages.
-pub(crate) fn noticed_of<'a>(read: &'a [Warning], stages: &'a Stages<'_>) -> impl Iterator<Item = Notice> + 'a {
+pub(crate) fn warnings_of<'a>(read: &'a [Warning], stages: &'a Stages<'_>) -> impl Iterator<Item = Notice> + 'a {
     read.iter().chain(&stages.warnings).map(|warning| Notice::Reading(warning.to_string()))
 }
 
-/// What a year by itself, and beside the reference, gives to know.
+/// Notices on a year by itself and compared with the reference.
 pub(crate) fn notices(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<Notice> {
     let result = &year.result;
     let tank = (!result.tank_agrees).then_some(Notice::TankDisagrees {
@@ -97,7 +97,7 @@ pub(crate) fn notices(year: &ArrangementYear, reference: &ArrangementYear) -> Ve
         end_kwh: result.battery_j[1] / KWH_J,
     });
     let r = result.residuals;
-    let books = (r.energy.max(r.water).max(r.hours) > GREATEST_RESIDUAL).then_some(Notice::BooksMiss {
+    let imbalance = (r.energy.max(r.water).max(r.hours) > MAX_RESIDUAL).then_some(Notice::Imbalance {
         energy: r.energy,
         water: r.water,
         hours: r.hours,
@@ -109,5 +109,5 @@ pub(crate) fn notices(year: &ArrangementYear, reference: &ArrangementYear) -> Ve
     let today = reference.arrangement;
     let load = less_load(year, reference).map(|less| Notice::LessLoad { less, today });
     let water = less_water(year, reference).map(|less| Notice::LessWater { less, today });
-    [tank, battery, books, idle, low, load, water].into_iter().flatten().collect()
+    [tank, battery, imbalance, idle, low, load, water].into_iter().flatten().collect()
 }

@@ -1,4 +1,4 @@
-//! Where each value of the plant came from, as other programs read it.
+//! Where each value of the plant came from, for JSON answers.
 
 use daylift_plant_file::{OriginValue, ValueOrigin};
 use schemars::JsonSchema;
@@ -7,25 +7,25 @@ use serde::Serialize;
 /// A value of the plant and where it came from.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct OriginRow {
-    /// Key with its section; equipment by its kind.
+    /// Key with its section; for equipment, the kind of equipment is the section.
     pub path: String,
     /// `default`, `generic`, `assumed`, `given` (in a file, unmarked), `datasheet`, `found` or `confirmed`.
     pub state: String,
-    /// The value in the unit of its file.
+    /// The value, in the unit of its file.
     pub value: PlainValue,
     /// Its unit; empty for a pure number and for a text.
     pub unit: String,
     /// File and line, or the source of a default.
     pub source: String,
-    /// Day on which it was measured, copied or found, where the file says it.
+    /// Day on which it was measured, copied or calculated, if the file gives it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub date: Option<String>,
-    /// How, in words, where the file says it.
+    /// A note on how the value was obtained, if the file gives it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
 }
 
-/// A value as it stands in a file.
+/// A value as written in a file.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(untagged)]
 pub enum PlainValue {

@@ -1,4 +1,4 @@
-//! What an arrangement of a plant consists of, for a picture of it.
+//! Sizes and levels of the parts of an arrangement, for a picture.
 
 use daylift_plant::{Arrangement, Plant, Set, SetId};
 use daylift_units::Month;
@@ -8,43 +8,43 @@ use serde::Serialize;
 
 const KW: f64 = 1e-3;
 
-/// What stands where. Powers in kW, depths and heights in m from the well head.
+/// Sizes and levels of the plant's parts. Powers in kW, depths and heights in m from the well head.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Picture {
-    /// Power of the array at standard test conditions; null without one.
+    /// Power of the array at standard test conditions; null without an array.
     pub array_kwp: Option<f64>,
-    /// Rated power of all inverters; null without one.
+    /// Rated power of all inverters; null without an inverter.
     pub inverter_kw: Option<f64>,
-    /// Rated output of all drives that the array feeds; null without one.
+    /// Rated output of all drives that the array feeds; null without such a drive.
     pub drive_kw: Option<f64>,
     /// Rated shaft power of all pump motors.
     pub pump_kw: f64,
     /// Number of pump sets.
     pub pumps: usize,
-    /// Standing water level by month, of the first set.
+    /// Standing water level of the first pump set, by month.
     pub standing_level_m: [f64; 12],
-    /// Depth of the pump's intake, of the first set; null when it is not given.
+    /// Depth of the pump's intake, of the first pump set; null when it is not given.
     pub intake_depth_m: Option<f64>,
-    /// Height at which the water leaves with no flow, of the first set, pressure at the outlet included.
+    /// Height of the outlet of the first pump set, plus the pressure at the outlet as head.
     pub outlet_lift_m: f64,
-    /// Content of its tank.
+    /// Capacity of the tank.
     pub tank_m3: f64,
-    /// Content below which a pump that stopped at the full tank starts again, as a share.
+    /// Level below which a pump that stopped at the full tank starts again, as a share of the capacity.
     pub tank_restart: f64,
-    /// Content that counts as low, as a share.
+    /// Low mark of the tank, as a share of the capacity.
     pub tank_low_mark: f64,
-    /// Content of the battery, in kWh; null without one.
+    /// Capacity of the battery, in kWh; null without a battery.
     pub battery_kwh: Option<f64>,
-    /// Rated power of the generating set; null without one.
+    /// Rated power of the generating set; null without a generating set.
     pub generator_kw: Option<f64>,
-    /// Whether there are loads beside the pump.
+    /// Whether there are loads besides the pump.
     pub has_loads: bool,
-    /// Whether there is a utility.
+    /// Whether the farm is connected to the grid.
     pub has_grid: bool,
 }
 
 impl Picture {
-    /// The picture of an arrangement: what it does not use is not there.
+    /// The picture of an arrangement, without parts that it does not use.
     #[must_use]
     pub fn of(plant: &Plant, row: Arrangement) -> Self {
         let array = plant.array.as_ref().filter(|_| row.has_array());
@@ -87,7 +87,7 @@ impl Picture {
     }
 }
 
-/// The sum of some numbers; `None` of none.
+/// The sum of some numbers; `None` if there are none.
 fn some_sum(numbers: impl Iterator<Item = f64>) -> Option<f64> {
     numbers.reduce(|a, b| a + b)
 }

@@ -1,4 +1,4 @@
-//! A year's account made into a row of the answer.
+//! Makes a row of the answer from the account of a year.
 
 use daylift_money::{Cashflow, cost_per_m3};
 use daylift_supply::{Flow, LossCause};
@@ -10,17 +10,17 @@ use crate::money::terms;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
-/// Share of the array's energy, less conversion and cables, that was used or paid for.
+/// Share of the array's energy, minus conversion and cable losses, that was used or paid for.
 ///
 /// (to pump + to loads + to battery + exported paid) ÷ (available − conversion − cables); `None` without sun or array.
 #[must_use]
 pub fn array_use(energy: &Sums<ArrayEnergy>) -> Option<f64> {
-    let used_up: f64 = LossCause::OF_USED.iter().map(|c| energy.lost(*c)).sum();
-    let base = energy.of(Flow::Available) - used_up;
+    let losses_of_used: f64 = LossCause::OF_USED.iter().map(|c| energy.lost(*c)).sum();
+    let base = energy.of(Flow::Available) - losses_of_used;
     (base > 0.0).then(|| energy.used() / base)
 }
 
-/// The row of an arrangement against the reference.
+/// The row of an arrangement, with its money compared with the reference.
 #[must_use]
 pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Row {
     let account = Account::of_year(&year.result);

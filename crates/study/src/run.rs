@@ -9,12 +9,12 @@ use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::loads_only_bill;
-use crate::notice::{Notice, noticed_of, notices, of_strings};
+use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::origins::OriginRow;
 use crate::row::row;
 use crate::stages::Stages;
 use crate::sunlight::{ShadeRow, by_month_and_hour, shade};
-use crate::workings::{Case, Working, by_their_ids, workings};
+use crate::workings::{Case, Working, name_by_id, workings};
 use crate::year::ArrangementYear;
 
 /// One arrangement through a year.
@@ -22,7 +22,7 @@ use crate::year::ArrangementYear;
 pub struct Run {
     /// Name of the plant.
     pub plant: String,
-    /// Arrangement of today, against which money is reckoned.
+    /// Today's arrangement, with which money is compared.
     pub reference: Arrangement,
     /// Length of a step, in s.
     pub step_s: u32,
@@ -30,31 +30,31 @@ pub struct Run {
     pub steps: usize,
     /// Weather of the year.
     pub weather: WeatherSummary,
-    /// Years over which money is reckoned.
+    /// Years of the money calculation.
     pub years: u32,
     /// The year, as in a comparison.
     pub row: Row,
-    /// What its reader must know.
+    /// Notices for the reader.
     pub notices: Vec<Notice>,
     /// Water secured.
     pub water_secured: WaterSecured,
-    /// Share of what the battery gave that had come from the array; null without a battery.
+    /// Share of the battery's discharge that came from the array; `None` without a battery.
     pub battery_of_array: Option<f64>,
     /// The months.
     pub months: Vec<Month>,
-    /// What shade took of the sun on the array's planes.
+    /// Irradiation on the array's planes lost to shade.
     pub shade: ShadeRow,
-    /// Mean irradiance on the array's planes by month, January first, and hour of the civil day, from 00:00, in W/m²; empty
-    /// without an array.
+    /// Mean irradiance on the array's planes, in W/m², by month (January first) and hour of the civil day (from 00:00).
+    /// Empty without an array.
     pub plane_by_month_and_hour_w_m2: Vec<Vec<f64>>,
     /// Headline numbers with their workings.
     pub workings: Vec<Working>,
-    /// Every value of the plant and where it came from.
+    /// Every value of the plant and where it came from; empty until [`Run::with_origins`] adds them.
     pub origins: Vec<OriginRow>,
 }
 
 impl Run {
-    /// The same with the origins of the plant's values.
+    /// The same run with the origins of the plant's values.
     #[must_use]
     pub fn with_origins(mut self, origins: &[ValueOrigin]) -> Self {
         self.origins = origins.iter().map(OriginRow::from).collect();
@@ -62,15 +62,16 @@ impl Run {
     }
 }
 
-/// Runs one arrangement; the recorder sees its year. `noticed` are the warnings of reading the plant.
+/// Runs the year of one arrangement; the recorder receives every piece of it. `read_warnings` are the warnings of reading
+/// the plant.
 ///
 /// # Errors
-/// The arrangement itself when the plant lacks the parts for it.
+/// The arrangement itself, when the plant lacks the parts for it.
 pub fn run<R: Recorder>(
     plant: &Plant,
     arrangement: Arrangement,
     step: Step,
-    noticed: &[Warning],
+    read_warnings: &[Warning],
     recorder: &mut R,
 ) -> Result<Run, Arrangement> {
     if !plant.arrangements().contains(&arrangement) {
@@ -106,9 +107,9 @@ pub fn run<R: Recorder>(
             year: &year,
             reference: &reference,
             row: &row,
-            names: by_their_ids,
+            names: name_by_id,
         }),
-        notices: noticed_of(noticed, &stages)
+        notices: warnings_of(read_warnings, &stages)
             .chain(of_strings(plant))
             .chain(notices(&year, &reference))
             .collect(),

@@ -1,4 +1,4 @@
-//! Whether a row serves the farm as today's way does: decided here, once, for every reader.
+//! Whether a row serves the farm as well as the reference. The thresholds are only here, for all readers.
 
 use daylift_supply::Flow;
 use daylift_units::constants::KWH_J;
@@ -7,32 +7,32 @@ use serde::Serialize;
 
 use crate::year::ArrangementYear;
 
-/// Water below the reference's by no more than this share counts as the same.
+/// Water counts as the same if it is less than the reference's by at most this share.
 const LESS_WATER: f64 = 0.01;
-/// Share of the reference's water below which the money is not that of the same service.
+/// Below this share of the reference's water, the money is not comparable.
 const LITTLE_WATER: f64 = 0.5;
-/// Load left unserved beyond the reference's by no more than this share of the demand counts as the same.
+/// Unserved load counts as the same if it exceeds the reference's by at most this share of the load.
 const LESS_LOAD: f64 = 0.01;
 
-/// A row delivers noticeably less water than today's way.
+/// A row delivers less water than the reference, by more than the tolerance.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct LessWater {
-    /// What it delivers as a share of what today's way delivers.
+    /// Water delivered ÷ water delivered with the reference.
     pub share: f64,
-    /// How much less a year, in m³.
+    /// How much less in a year, in m³.
     pub less_m3: f64,
-    /// Whether it is so little that the money is not that of the same service.
+    /// Whether it is so little that the money is not comparable.
     pub little: bool,
 }
 
-/// A row leaves noticeably more of the farm's loads in the dark than today's way.
+/// A row leaves more of the farm's loads unserved than the reference, by more than the tolerance.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct LessLoad {
-    /// How much more a year, in kWh.
+    /// How much more in a year, in kWh.
     pub darker_kwh: f64,
 }
 
-/// Whether a year delivers less water than the reference; `None` where it does not.
+/// How much less water a year delivers than the reference; `None` if it does not.
 pub(crate) fn less_water(year: &ArrangementYear, reference: &ArrangementYear) -> Option<LessWater> {
     let (delivered, today) = (year.costs.delivered_m3, reference.costs.delivered_m3);
     (delivered < today * (1.0 - LESS_WATER)).then(|| LessWater {
@@ -42,7 +42,7 @@ pub(crate) fn less_water(year: &ArrangementYear, reference: &ArrangementYear) ->
     })
 }
 
-/// Whether a year leaves more load in the dark than the reference; `None` where it does not.
+/// How much more load a year leaves unserved than the reference; `None` if it does not.
 pub(crate) fn less_load(year: &ArrangementYear, reference: &ArrangementYear) -> Option<LessLoad> {
     let sum = year.result.ledger.year();
     let darker_j = sum[Flow::Unserved] - reference.result.ledger.year()[Flow::Unserved];

@@ -1,37 +1,37 @@
-//! Series by step, for files and pictures.
+//! Records a year as a series of steps, for files and charts.
 
 use daylift_supply::{Flow, LossCause, Piece, Recorder};
 use daylift_units::Axis;
 
-/// Means over each step; powers in W, flows in m³/s, content at the end of the step in m³.
+/// Means over a step, and contents at its end.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct StepMeans {
-    /// Share of the step with the utility there.
+    /// Share of the step in which the grid is on.
     pub utility: f64,
-    /// Rates of [`Flow::OF_STEPS`].
+    /// Mean rates of [`Flow::OF_STEPS`] \[W or m³/s\].
     flows: [f64; Flow::OF_STEPS.len()],
-    /// Array power lost, all causes together.
+    /// Array power lost, all causes together \[W\].
     pub lost_w: f64,
-    /// Power at the battery's terminals: out of it above 0, into it below.
+    /// Power at the battery's terminals \[W\]: positive when it discharges, negative when it charges.
     pub battery_w: f64,
     /// Battery content at the end \[J\].
     pub battery_j: f64,
-    /// Tank content at the end.
+    /// Tank content at the end \[m³\].
     pub tank_m3: f64,
     /// Frequency of the drive, mean over the step \[Hz\].
     pub hz: f64,
-    /// The cause that lost most in this step.
+    /// The cause of the largest loss in this step; `None` when nothing is lost.
     pub main_loss: Option<LossCause>,
 }
 
 impl StepMeans {
-    /// Rates of the flows that series hold, in the order of [`Flow::OF_STEPS`] \[W or m³/s\].
+    /// Mean rates of the flows in a series, in the order of [`Flow::OF_STEPS`] \[W or m³/s\].
     #[must_use]
     pub fn flows(&self) -> &[f64] {
         &self.flows
     }
 
-    /// Rate of a flow; none of one that series do not hold \[W or m³/s\].
+    /// Mean rate of a flow \[W or m³/s\]; `None` for a flow that series do not have.
     #[must_use]
     pub fn of(&self, flow: Flow) -> Option<f64> {
         let at = Flow::OF_STEPS.iter().position(|held| *held == flow)?;
@@ -49,7 +49,7 @@ pub struct Series {
 }
 
 impl Series {
-    /// Ready for a year.
+    /// An empty series for a year.
     #[must_use]
     pub fn new(axis: &Axis) -> Self {
         Self {

@@ -1,4 +1,4 @@
-//! The shared stages: sun, plane, array and devices, computed once for all arrangements.
+//! The stages that all arrangements share: sun, planes, array and devices. Also runs the year of each arrangement.
 
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -24,12 +24,12 @@ use rayon::prelude::*;
 
 use crate::memory::{Key, Memory, Timetable};
 
-/// Everything that does not depend on the arrangement.
+/// The results of the shared stages of a plant.
 #[derive(Debug, Clone)]
 pub struct Stages<'p> {
     /// The plant.
     pub plant: &'p Plant,
-    /// The year at the step asked for.
+    /// The time axis of the year, at the requested step.
     pub axis: Axis,
     /// The array through the year; `None` without an array.
     pub dc: Option<DcYear>,
@@ -37,46 +37,46 @@ pub struct Stages<'p> {
     pub offers: Offers,
     /// Global horizontal irradiation of the weather file \[J/m²\].
     pub ghi_j_m2: f64,
-    /// What the stages noticed.
+    /// Warnings of the stages.
     pub warnings: Vec<Warning>,
     memory: &'p Memory,
-    /// Key of sun and weather; `None` without an array.
+    /// Memory key of sun and weather; `None` without an array.
     sky_key: Option<Key>,
     /// Whether the drives are solved with mains on their second input.
     on_second_input: bool,
-    /// Keys of the devices; empty without an array.
+    /// Memory keys of the devices; empty without an array.
     device_keys: Vec<Key>,
 }
 
 /// Seconds in an hour.
 const HOUR_S: u32 = 3600;
 
-/// Irradiation that could not be placed in a step with sun, as a share of the year's, above which it is told.
-const DROPPED_TOLD: f64 = 1e-3;
+/// Share of the year's irradiation, in steps with the sun below the horizon, above which there is a warning.
+const DROPPED_WARNS: f64 = 1e-3;
 
 impl<'p> Stages<'p> {
-    /// Computes sun, plane, array and devices at a step, or recalls them, for every row of the plant.
+    /// Computes sun, planes, array and devices at a step for every arrangement of the plant, or takes them from `memory`.
     #[must_use]
     pub fn new(plant: &'p Plant, step: Step, memory: &'p Memory) -> Self {
         Self::for_rows(plant, step, &plant.arrangements(), memory)
     }
 
-    /// The same for some rows: what only others need is computed when one of those is run.
+    /// The same for some arrangements. What only others need is computed later, if one of those is run.
     #[must_use]
     pub fn for_rows(plant: &'p Plant, step: Step, rows: &[Arrangement], memory: &'p Memory) -> Self {
         Self::without_devices(plant, step, memory).with_devices(rows)
     }
 
-    /// Sun, plane and array alone.
+    /// Sun, planes and array, without the devices.
     pub(crate) fn without_devices(plant: &'p Plant, step: Step, memory: &'p Memory) -> Self {
         let axis = plant.site.axis.with_step(step);
         let mut warnings = Vec::new();
-        let lit = plant.array.as_ref().map(|array| lit(plant, array, &axis, memory, &mut warnings));
+        let array = plant.array.as_ref().map(|array| array_year(plant, array, &axis, memory, &mut warnings));
         Self {
             plant,
             axis,
-            sky_key: lit.as_ref().map(|(_, key)| *key),
-            dc: lit.map(|(dc, _)| dc),
+            sky_key: array.as_ref().map(|(_, key)| *key),
+            dc: array.map(|(dc, _)| dc),
             on_second_input: false,
             device_keys: Vec::new(),
             offers: Offers {
@@ -90,7 +90,7 @@ impl<'p> Stages<'p> {
         }
     }
 
-    /// With the devices as some rows need them.
+    /// The same stages with the devices that some arrangements need.
     pub(crate) fn with_devices(&self, rows: &[Arrangement]) -> Self {
         let plant = self.plant;
         let on_second_input = rows.iter().any(|row| self.takes_second_input(*row));
@@ -106,23 +106,23 @@ impl<'p> Stages<'p> {
         }
     }
 
-    /// Whether a row feeds the drives' second input.
+    /// Whether an arrangement uses the drives' second input.
     pub(crate) fn takes_second_input(&self, row: Arrangement) -> bool {
         row.traits().has_second_input && self.plant.beside.second_input.is_some()
     }
 
-    /// The devices as a row needs them.
+    /// The devices that an arrangement needs.
     fn offers_for(&self, row: Arrangement) -> Cow<'_, Offers> {
-        let asked = self.on_second_input || !self.takes_second_input(row);
+        let solved = self.on_second_input || !self.takes_second_input(row);
         match (&self.plant.array, &self.dc, self.sky_key) {
-            (Some(array), Some(dc), Some(key)) if !asked => {
+            (Some(array), Some(dc), Some(key)) if !solved => {
                 Cow::Owned(devices(self.plant, array, dc, key, true, self.memory).0)
             }
             _ => Cow::Borrowed(&self.offers),
         }
     }
 
-    /// When an arrangement does what.
+    /// The routes of an arrangement, and when each applies.
     #[must_use]
     pub fn timetable(&self, arrangement: Arrangement) -> Arc<Timetable> {
         self.timetable_with_key(arrangement).0
@@ -131,7 +131,7 @@ impl<'p> Stages<'p> {
     fn timetable_with_key(&self, arrangement: Arrangement) -> (Arc<Timetable>, Key) {
         let (grid, step_s) = (&self.plant.grid, self.axis.step().seconds());
         let shared_s = grid.backed_up.shared_interval_s(grid.loads.shared_interval_s(HOUR_S));
-        // Where a load changes within a step, the mean over each step counts.
+        // Where a load changes within a step, its mean over the step counts.
         let longest_s = if shared_s.is_multiple_of(step_s) {
             shared_s
         } else {
@@ -167,7 +167,7 @@ impl<'p> Stages<'p> {
         })
     }
 
-    /// Hours of pumping on the bus in a row.
+    /// Allowed hours for pumping on the bus in an arrangement.
     fn mains_hours(&self, row: Arrangement) -> DayHours {
         let plant = self.plant;
         match (&plant.beside.night_tank, &plant.beside.second_input) {
@@ -178,7 +178,7 @@ impl<'p> Stages<'p> {
         }
     }
 
-    /// The tank of a row.
+    /// The tank of an arrangement.
     #[must_use]
     pub fn tank(&self, row: Arrangement) -> &Tank {
         match &self.plant.beside.night_tank {
@@ -187,20 +187,20 @@ impl<'p> Stages<'p> {
         }
     }
 
-    /// The battery of a row.
+    /// The battery of an arrangement, if it has one.
     #[must_use]
     pub fn battery(&self, row: Arrangement) -> Option<&Battery> {
         self.plant.beside.battery.as_ref().filter(|_| row.traits().has_battery)
     }
 
-    /// Runs the year of an arrangement.
+    /// Runs the year of an arrangement; `recorder` receives every piece of it.
     pub fn year<R: Recorder>(&self, arrangement: Arrangement, recorder: &mut R) -> YearResult {
         let timetable = self.timetable(arrangement);
         let offers = self.offers_for(arrangement);
         self.with_year_inputs(arrangement, &timetable, &offers, |inputs| run_year(inputs, recorder))
     }
 
-    /// The same, unless an earlier answer ran it.
+    /// The year of an arrangement, from memory if an earlier answer ran it.
     pub(crate) fn year_or_earlier(&self, arrangement: Arrangement) -> YearResult {
         if self.memory.is_none() {
             return self.year(arrangement, &mut NoRecorder);
@@ -219,10 +219,11 @@ impl<'p> Stages<'p> {
         })
     }
 
-    /// All that a year depends on; a field that is added must be named here.
+    /// Memory key of everything that a year depends on. A new field of [`YearInputs`] does not compile until it is named
+    /// here.
     fn year_key(&self, arrangement: Arrangement, timetable: Key, devices: &[Key], inputs: &YearInputs<'_>) -> Key {
         let YearInputs {
-            // Of axis, routes and timeline the timetable's key says all, of the offers those of the devices.
+            // The timetable's key covers axis, routes and timeline; the devices' keys cover the offers.
             axis: _,
             routes: _,
             timeline: _,
@@ -282,7 +283,7 @@ impl<'p> Stages<'p> {
     }
 }
 
-/// The devices of a plant whose pumps run on mains alone.
+/// The devices of a plant whose pumps run only on mains.
 fn on_mains(plant: &Plant) -> Offers {
     Offers {
         groups: ByGroup::new(),
@@ -291,8 +292,14 @@ fn on_mains(plant: &Plant) -> Offers {
     }
 }
 
-/// The array through the year, with the key of sun and weather.
-fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mut Vec<Warning>) -> (DcYear, Key) {
+/// The array through the year, with the memory key of sun and weather.
+fn array_year(
+    plant: &Plant,
+    array: &Array,
+    axis: &Axis,
+    memory: &Memory,
+    warnings: &mut Vec<Warning>,
+) -> (DcYear, Key) {
     let (weather, observer) = (&plant.weather, &plant.site.observer);
     let sky_key = Key::of(&(weather, observer, axis));
     let sky = memory.recall(sky_key, || {
@@ -301,7 +308,7 @@ fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mu
         SkyYear::new(weather, &ephemeris, observer, axis)
     });
     let share = sky.dropped_j_m2 / weather.ghi_j_m2().max(1.0);
-    if share > DROPPED_TOLD {
+    if share > DROPPED_WARNS {
         warnings.push(Warning::new(
             "weather",
             format!(
@@ -326,7 +333,7 @@ fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mu
     drop(sky);
     let clock = memory.recall(Key::of(axis), || Clock::new(axis));
     for (of, light) in array.planes.iter().zip(&planes) {
-        warnings.extend(rows_shade(&of.name, &light.shade));
+        warnings.extend(row_shade_warning(&of.name, &light.shade));
     }
     let group = |group: &Group| {
         let key = group_key(sky_key, array, group);
@@ -341,12 +348,13 @@ fn lit(plant: &Plant, array: &Array, axis: &Axis, memory: &Memory, warnings: &mu
     (dc, sky_key)
 }
 
-/// Share of the direct light that rows may take from each other before it is told.
-const ROWS_TOLD: f64 = 0.05;
+/// Share of the year's direct light lost to neighbouring rows above which there is a warning.
+const ROW_SHADE_WARNS: f64 = 0.05;
 
-fn rows_shade(plane: &str, shade: &Shade) -> Option<Warning> {
+/// The warning about rows that shade each other, if they lose much.
+fn row_shade_warning(plane: &str, shade: &Shade) -> Option<Warning> {
     let share = shade.direct_to_rows_j_m2 / shade.direct_j_m2.max(1.0);
-    (share > ROWS_TOLD).then(|| {
+    (share > ROW_SHADE_WARNS).then(|| {
         let text = format!(
             "rows of {plane} shade each other: {:.0}% of the year's direct light ({} kWh/m²) is lost; a greater \
              `row_pitch_m` loses less",
@@ -362,7 +370,8 @@ fn group_key(sky_key: Key, array: &Array, group: &Group) -> Key {
     Key::of(&(sky_key, surface, &array.cell_model, &group.strings))
 }
 
-/// The devices through the year with their keys, the drives also with mains on their second input when it is asked for.
+/// The devices through the year, with their memory keys. `on_second_input`: solve the drives also with mains on their
+/// second input.
 fn devices(
     plant: &Plant,
     array: &Array,
@@ -374,7 +383,7 @@ fn devices(
     let strings: Vec<(GroupId, &StringGroup)> =
         array.groups.iter_enumerated().map(|(g, of)| (g, &of.strings)).collect();
     let keys: ByGroup<Key> = array.groups.iter().map(|g| group_key(sky_key, array, g)).collect();
-    // The places of the groups count as well: an inverter remembers one of them.
+    // The indices of the groups count too, because the result of an inverter contains one of them.
     let feeding_key =
         |feeding: &Feeding<'_>| -> Vec<(GroupId, Key)> { feeding.indices().map(|i| (i, keys[i])).collect() };
     let input = plant.beside.second_input.as_ref().filter(|_| on_second_input);

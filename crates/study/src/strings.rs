@@ -1,4 +1,4 @@
-//! Whether the strings can be built, and which other layouts of the same modules suit: `daylift.strings.1`.
+//! Whether the strings can be built, and which other layouts of the same modules are suitable: `daylift.strings.1`.
 
 mod answer;
 mod layouts;
@@ -28,8 +28,8 @@ pub use measure::MeasureRow;
 use rank::{Ranked, rank};
 pub use year::LayoutYear;
 
-/// A plant's own strings before every rule.
-struct Own<'p> {
+/// The strings of the plant file, checked against every rule.
+struct OwnStrings<'p> {
     judge: Judge<'p>,
     groups: ByGroup<PlannedGroup>,
     judged: Judged,
@@ -37,7 +37,7 @@ struct Own<'p> {
     unconfirmed: Vec<String>,
 }
 
-impl<'p> Own<'p> {
+impl<'p> OwnStrings<'p> {
     fn new(plant: &'p Plant, array: &'p Array, origins: &[ValueOrigin]) -> Self {
         let confirmed = Origins::new(origins);
         let judge = Judge::new(plant, array);
@@ -57,11 +57,11 @@ impl<'p> Own<'p> {
     }
 }
 
-/// What the origins of the plant's values say of them, gathered once: an answer to a moved slider asks hundreds of times.
+/// Which values are given and confirmed, from their origins. Collected once, because an answer looks up hundreds of keys.
 struct Origins {
-    /// By key with the section that it stands in: whether it is given and confirmed wherever it stands.
+    /// By key with its section: whether it is given and confirmed everywhere it occurs.
     given: BTreeMap<String, bool>,
-    /// Sections of which some value is marked as not confirmed.
+    /// Sections with a value marked as `assumed` or `generic`.
     assumed: BTreeSet<String>,
 }
 
@@ -93,15 +93,16 @@ impl Confirmed for Origins {
     }
 }
 
-/// Whether the plant's own strings can be built, and what is found of them; `None` without an array.
+/// Whether the strings of the plant file can be built, and the findings on them; `None` without an array.
 #[must_use]
 pub fn can_be_built(plant: &Plant, origins: &[ValueOrigin]) -> Option<(CanBeBuilt, Vec<Finding>)> {
-    let own = Own::new(plant, plant.array.as_ref()?, origins);
+    let own = OwnStrings::new(plant, plant.array.as_ref()?, origins);
     Some((own.verdict(), own.findings))
 }
 
-/// The plant's own strings and every other layout that suits, each through a year at a step; `None` without an array.
-/// `progress` hears how many years are done, and of how many.
+/// Checks the strings of the plant file, and simulates a year with every suitable layout. `None` without an array.
+///
+/// `progress` is called with the number of finished years and their total.
 #[must_use]
 pub fn judge_strings(
     plant: &Plant,
@@ -110,7 +111,7 @@ pub fn judge_strings(
     progress: &mut dyn FnMut(usize, usize),
 ) -> Option<StringsAnswer> {
     let array = plant.array.as_ref()?;
-    let own = Own::new(plant, array, origins);
+    let own = OwnStrings::new(plant, array, origins);
     let subs = SubArray::all(array);
     let searches: Vec<Search> = subs.par_iter().map(|sub| search(&Judge::new(plant, array), sub)).collect();
     let memory = Memory::new();
@@ -133,7 +134,7 @@ pub fn judge_strings(
     })
 }
 
-fn sub_array(own: &Own<'_>, sub: &SubArray, search: &Search, ranked: Vec<Ranked>) -> SubArrayRow {
+fn sub_array(own: &OwnStrings<'_>, sub: &SubArray, search: &Search, ranked: Vec<Ranked>) -> SubArrayRow {
     let (plant, judge) = (own.judge.plant(), &own.judge);
     let array = judge.array();
     let groups: Vec<PlannedGroup> = sub.groups.iter().map(|g| own.groups[*g].clone()).collect();
@@ -146,7 +147,7 @@ fn sub_array(own: &Own<'_>, sub: &SubArray, search: &Search, ranked: Vec<Ranked>
                 plant,
                 layout,
                 rank,
-                is_like(layout, &groups),
+                is_same_layout(layout, &groups),
                 ranked.year,
                 &ranked.devices,
             )
@@ -169,7 +170,7 @@ fn sub_array(own: &Own<'_>, sub: &SubArray, search: &Search, ranked: Vec<Ranked>
     }
 }
 
-/// Limits that no datasheet gave, of the layouts that suit: rule and device, each once.
+/// Limits that no datasheet gives, for the suitable layouts: rule and device, each once.
 fn not_checked(plant: &Plant, search: &Search) -> Vec<String> {
     let measures = search.layouts.iter().flat_map(|layout| &layout.judged.measures);
     let mut out: Vec<(Rule, Device)> = measures.filter(|m| !m.is_given).map(|m| (m.rule, m.device)).collect();
@@ -180,7 +181,7 @@ fn not_checked(plant: &Plant, search: &Search) -> Vec<String> {
         .collect()
 }
 
-/// Where the voltage of the plant's own strings stands on each pair of inverter and drive.
+/// Operating voltages of the strings of the plant file, for each pair of inverter and drive.
 fn devices(judge: &Judge<'_>, judged: &Judged, groups: &[PlannedGroup]) -> Vec<DeviceStrings> {
     let plant = judge.plant();
     let mut pairs: Vec<(Option<InverterId>, Option<SetId>, u32)> =
@@ -215,8 +216,8 @@ fn devices(judge: &Judge<'_>, judged: &Judged, groups: &[PlannedGroup]) -> Vec<D
         .collect()
 }
 
-/// Whether a layout is what the plant file has.
-fn is_like(layout: &daylift_electrics::Layout, groups: &[PlannedGroup]) -> bool {
+/// Whether a layout is the same as that of the plant file.
+fn is_same_layout(layout: &daylift_electrics::Layout, groups: &[PlannedGroup]) -> bool {
     let tally = |groups: &[PlannedGroup]| {
         let mut sums = BTreeMap::new();
         for g in groups {

@@ -7,16 +7,16 @@ use serde::Serialize;
 
 use crate::stages::Stages;
 
-/// Irradiation that shade took from the array's planes before it reached them, in kWh/m² of a year.
+/// Irradiation on the array's planes lost to shade, in kWh/m² in a year.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct ShadeRow {
-    /// Taken by the horizon.
+    /// Lost to the horizon.
     pub to_horizon_kwh_m2: f64,
-    /// Taken by neighbouring rows.
+    /// Lost to neighbouring rows.
     pub to_rows_kwh_m2: f64,
 }
 
-/// What shade took, each plane weighted with the power of its strings.
+/// Irradiation lost to shade, each plane weighted by the power of its strings.
 pub(crate) fn shade(stages: &Stages<'_>) -> ShadeRow {
     let light = stages.dc.as_ref().zip(stages.plant.array.as_ref());
     let shade = light.map(|(dc, array)| dc.mean_shade(array)).unwrap_or_default();
@@ -26,10 +26,10 @@ pub(crate) fn shade(stages: &Stages<'_>) -> ShadeRow {
     }
 }
 
-/// Mean irradiance on the array's planes by month (January first) and hour of the civil day (from 00:00), each plane
-/// weighted with the power of its strings \[W/m²\]; empty without an array.
+/// Mean irradiance on the array's planes \[W/m²\], by month (January first) and hour of the civil day (from 00:00).
 ///
-/// An hour of the sun's axis counts where its middle falls, so that zones of half an hour stay half an hour off.
+/// Each plane is weighted by the power of its strings. Empty without an array. Each hour of the simulation counts in the
+/// civil hour of its middle. In time zones with an offset of half an hour, this shifts the values by half an hour.
 pub(crate) fn by_month_and_hour(stages: &Stages<'_>) -> Vec<Vec<f64>> {
     let (Some(dc), Some(array)) = (&stages.dc, &stages.plant.array) else {
         return Vec::new();

@@ -1,6 +1,6 @@
-//! What an arrangement has, as readers of an answer ask for it: nobody reads it out of an id.
+//! What an arrangement has and needs, so that readers of an answer need not derive it from the id.
 //!
-//! Its parts are declared in `daylift_plant::arrangement`; here they stand beside what goes with a row.
+//! The parts of each wiring are declared in `daylift_plant::arrangement`.
 
 use daylift_plant::{Arrangement, Wiring};
 use schemars::JsonSchema;
@@ -11,7 +11,7 @@ use crate::by_id::by_id;
 /// What an arrangement has and needs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Traits {
-    /// How array, grid and pump are wired, by its id.
+    /// How array, grid and pump are wired, as an id.
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub wiring: Wiring,
@@ -23,20 +23,20 @@ pub struct Traits {
     pub has_inverter: bool,
     /// Whether it has a battery.
     pub has_battery: bool,
-    /// Whether mains is a second input of the solar drive.
+    /// Whether mains is connected to the second input of the solar drive.
     pub mains_on_drive: bool,
-    /// Whether a generating set stands beside it.
+    /// Whether it has a generating set.
     pub has_generator: bool,
-    /// Whether a bigger tank takes the place of the tank.
+    /// Whether a bigger tank replaces the tank.
     pub bigger_tank: bool,
-    /// Whether it is nothing without a utility.
+    /// Whether it makes sense only with a grid connection.
     pub needs_grid: bool,
-    /// Whether it is today's way.
+    /// Whether it is the reference, today's arrangement.
     pub is_reference: bool,
 }
 
 impl Traits {
-    /// Those of an arrangement of a plant whose today's way is `reference`.
+    /// The traits of an arrangement of a plant whose reference is `reference`.
     #[must_use]
     pub fn of(row: Arrangement, reference: Arrangement) -> Self {
         let parts = row.wiring.traits();
@@ -60,7 +60,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn traits_are_those_of_the_wiring_and_of_what_stands_beside_it() {
+    fn traits_follow_from_wiring_generator_and_tank() {
         let today = Arrangement::GRID_ONLY;
         let of = |row| Traits::of(row, today);
         let grid_only = of(today);

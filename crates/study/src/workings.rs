@@ -1,7 +1,7 @@
-//! Workings: headline numbers with formula, values, source and caution.
+//! Workings: how a headline number is calculated, with formula, values, source and caution.
 //!
-//! A working calls the same function as the engine; a test evaluates its printed formula with its printed values and
-//! gets the headline.
+//! The number comes from the same function as in the engine. A test evaluates the printed formula with the printed values
+//! and compares the result with the number.
 
 mod array;
 mod hydraulics;
@@ -20,18 +20,18 @@ use crate::answer::Row;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
-/// How a headline number came about.
+/// How a headline number is calculated.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Working {
-    /// Name to ask for it by.
+    /// Name, as requested on the command line.
     pub name: String,
-    /// What it is.
+    /// What the number is.
     pub title: String,
     /// The number.
     pub value: f64,
     /// Its unit.
     pub unit: String,
-    /// The formula in the symbols below; `^` is a power.
+    /// The formula with the symbols below; `^` is a power.
     pub formula: String,
     /// The symbols and their values.
     pub symbols: Vec<Symbol>,
@@ -44,9 +44,9 @@ pub struct Working {
 /// A symbol of a formula.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Symbol {
-    /// As in the formula.
+    /// The symbol, as in the formula.
     pub symbol: String,
-    /// What it is.
+    /// What it means.
     pub meaning: String,
     /// Its value.
     pub value: f64,
@@ -65,7 +65,7 @@ impl Symbol {
     }
 }
 
-/// Names of the workings in the order in which they are listed.
+/// Names of all workings, in the order in which they are listed.
 pub const NAMES: [&str; 26] = [
     "total-dynamic-head",
     "drawdown",
@@ -95,15 +95,15 @@ pub const NAMES: [&str; 26] = [
     "cost-per-m3",
 ];
 
-/// How a reader calls an arrangement.
+/// How texts name an arrangement.
 pub type Naming = fn(Arrangement) -> String;
 
-/// An arrangement by its id.
-pub(crate) fn by_their_ids(row: Arrangement) -> String {
+/// Names an arrangement by its id.
+pub(crate) fn name_by_id(row: Arrangement) -> String {
     row.to_string()
 }
 
-/// What a working may look at: the plant and its stages, a row's year and that of the reference.
+/// The inputs of workings: the plant and its stages, the year of a row and that of the reference.
 pub(crate) struct Case<'a> {
     pub(crate) stages: &'a Stages<'a>,
     pub(crate) year: &'a ArrangementYear,
@@ -113,17 +113,17 @@ pub(crate) struct Case<'a> {
 }
 
 impl Case<'_> {
-    /// How the reader calls the row.
+    /// Name of the row's arrangement.
     fn name(&self) -> String {
         (self.names)(self.row.id)
     }
 
-    /// How the reader calls the reference.
+    /// Name of the reference.
     fn reference_name(&self) -> String {
         (self.names)(self.reference.arrangement)
     }
 
-    /// Workings of each pump set, with its name where there are several.
+    /// Workings of each pump set; their titles start with the set's name if there are several sets.
     fn of_each_set(&self, workings: impl Fn(SetId, &PumpSet) -> Vec<Working>) -> Vec<Working> {
         let sets = &self.stages.plant.sets;
         let several = sets.len() > 1;
@@ -138,7 +138,7 @@ impl Case<'_> {
     }
 }
 
-/// A working of one of several like parts, its name before the title.
+/// Puts a part's name before a working's title, for a plant with several such parts.
 fn named(name: Option<&str>, mut working: Working) -> Working {
     if let Some(name) = name {
         working.title = format!("{name}: {}", working.title);

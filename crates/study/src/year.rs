@@ -19,7 +19,7 @@ pub struct ArrangementYear {
 }
 
 impl ArrangementYear {
-    /// A year that was run, with its costs; `loads_only_bill` is the same in every arrangement.
+    /// Adds the costs to a simulated year. `loads_only_bill` is the same for every arrangement.
     pub(crate) fn new(stages: &Stages<'_>, loads_only_bill: f64, arrangement: Arrangement, result: YearResult) -> Self {
         Self {
             arrangement,

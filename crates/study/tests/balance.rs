@@ -1,4 +1,4 @@
-//! Random plants: every book closes, whatever the strings, the tank, the hours and the outages.
+//! Every balance closes for random plants with any strings, tank, hours and outages.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -41,7 +41,7 @@ struct Variant {
     outages: Vec<(f64, f64)>,
 }
 
-/// What stands beside.
+/// Second input, battery, generator, loads and line of a random plant.
 #[derive(Debug, Clone)]
 struct Beside {
     /// Share of the speed below which mains takes over (switch), or voltage of the second input (blend).
@@ -96,7 +96,7 @@ fn besides() -> impl Strategy<Value = Beside> {
     })
 }
 
-/// Puts it all beside the example.
+/// Adds second input, battery, generator, loads and line to the example.
 fn set_beside(plant: &mut Plant, v: &Beside) -> Option<()> {
     let input = plant.beside.second_input.as_mut()?;
     input.kind = match v.input {
@@ -135,7 +135,7 @@ fn set_beside(plant: &mut Plant, v: &Beside) -> Option<()> {
         export = export.at_most(w);
     }
     if let Some(w) = v.line_w {
-        // 20 V of room on 400 V: 8000 W·Ω.
+        // A rise of 20 V on 400 V is allowed: 8000 W·Ω.
         let line = WeakLine::new(LineSheet {
             resistance_ohm_per_m: 8.0 / w,
             length_m: 1000.0,
@@ -183,7 +183,7 @@ fn variants() -> impl Strategy<Value = Variant> {
     )
 }
 
-/// The example changed; `None` when the pump set refuses the change.
+/// The changed example; `None` when the pump set is not valid with the change.
 fn plant_of(v: &Variant) -> Option<Plant> {
     let mut plant = EXAMPLE.clone();
     let group = &mut plant.array.as_mut()?.groups.raw[0].strings;
@@ -247,7 +247,7 @@ fn outages(pattern: &[(f64, f64)], year_s: f64) -> Outages {
     Outages::new(intervals, year_s).0
 }
 
-/// A group's values by their keys.
+/// The values of a group by key.
 fn value<G: Group>(sums: &Sums<G>) -> impl Fn(&str) -> f64 {
     let all: BTreeMap<&str, f64> = sums.iter().collect();
     move |key| all[key]
@@ -292,7 +292,7 @@ fn check(row: &Row) -> Result<(), TestCaseError> {
     );
     prop_assert!(row.hours.of(Flow::PumpingInOutage) <= row.hours.of(Flow::Pumping) + 1e-9);
     prop_assert!(row.array_use.is_none_or(|u| (0.0..=1.0 + 1e-9).contains(&u)));
-    // Energy goes to the pump only with water: nobody lifts less than half a litre with a kilowatt-hour here.
+    // The pump takes energy only while it delivers: a kWh lifts more than half a litre in this example.
     prop_assert!(e.of(Flow::ArrayToPump) < 1.0 || w("pumped") > 0.0);
     Ok(())
 }
@@ -301,7 +301,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
 
     #[test]
-    fn every_book_closes(variant in variants()) {
+    fn every_balance_closes(variant in variants()) {
         let plant = plant_of(&variant);
         prop_assume!(plant.is_some());
         for compared in plant.iter().flat_map(|plant| compare(plant, Step::Hour, &[]).rows) {
@@ -310,8 +310,8 @@ proptest! {
     }
 }
 
-/// With short strings the bus voltage decides: whatever the drive takes must be on the array's curve at a voltage that
-/// its frequency allows.
+/// With short strings the bus voltage limits the drive. What the drive takes must be on the array's curve, at a voltage
+/// sufficient for its frequency.
 #[test]
 fn a_drive_never_takes_more_than_the_curve_gives() {
     let memory = Memory::new();
@@ -336,7 +336,7 @@ fn a_drive_never_takes_more_than_the_curve_gives() {
             } else {
                 curve.power_w(bus_v)
             };
-            // The pump map's error, 0.05 %, moves the frequency a little against the power.
+            // The pump map's error of 0.05 % shifts the frequency slightly relative to the power.
             assert!(
                 taken_w <= given_w * 1.002 + 5.0,
                 "{series} modules, step {step}: {taken_w} of {given_w} W"

@@ -1,4 +1,4 @@
-//! Every flow of the ledger stands in a row of the answer where its declaration says, in the unit of results.
+//! Every flow of the ledger is in a row of the answer, in the place that its declaration names and in the unit of results.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -7,14 +7,14 @@ use std::path::Path;
 
 use daylift_plant_file::read_plant;
 use daylift_study::columns::groups::column_name;
-use daylift_study::compare::{More, compare_in_full};
+use daylift_study::compare::{Extras, compare_in_full};
 use daylift_study::detail::Month;
 use daylift_study::{Memory, NoRecorder, Stages};
 use daylift_supply::{Flow, Ledger, Table};
 use daylift_units::Step;
 use serde_json::Value;
 
-/// What stands in an object of a row, under a dotted name.
+/// The value of a key in an object of a row; the object has a dotted name.
 fn at<'v>(row: &'v Value, group: &str, key: &str) -> &'v Value {
     group.split('.').fold(row, |object, name| &object[name]).get(key).unwrap()
 }
@@ -24,7 +24,7 @@ fn a_row_shows_every_flow_in_its_place() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
     let plant = read_plant(&root.join("examples/mulenga-ridge/plant.toml")).unwrap().plant;
     let memory = Memory::none();
-    let full = compare_in_full(&plant, Step::Hour, &[], More::NOTHING, &memory, &mut |_, _| ());
+    let full = compare_in_full(&plant, Step::Hour, &[], Extras::NONE, &memory, &mut |_, _| ());
     let stages = Stages::new(&plant, Step::Hour, &memory);
     assert_eq!(full.rows.len(), plant.arrangements().len());
     for (row, shown) in plant.arrangements().into_iter().zip(&full.rows) {
@@ -51,7 +51,7 @@ fn months_of_rows() -> Vec<(Ledger, Vec<Month>)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
     let plant = read_plant(&root.join("examples/mulenga-ridge/plant.toml")).unwrap().plant;
     let memory = Memory::none();
-    let full = compare_in_full(&plant, Step::Hour, &[], More::NOTHING, &memory, &mut |_, _| ());
+    let full = compare_in_full(&plant, Step::Hour, &[], Extras::NONE, &memory, &mut |_, _| ());
     let stages = Stages::new(&plant, Step::Hour, &memory);
     let ledger = |row| stages.year(row, &mut NoRecorder).ledger;
     let rows = plant.arrangements().into_iter().zip(full.rows);

@@ -1,4 +1,4 @@
-//! Every input of a stage counts in its key by the last digit.
+//! Every change of a stage's input changes its memory key, even in the last digit.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -18,7 +18,7 @@ fn plant() -> Plant {
     read_plant(&root.join("examples/mulenga-ridge/plant.toml")).unwrap().plant
 }
 
-/// Of everything in a plant that a stage is keyed by.
+/// Fingerprint of everything in a plant that is part of a stage's key.
 fn print(plant: &Plant) -> u64 {
     let array = plant.array.as_ref().unwrap();
     let surfaces: Vec<_> = array.planes.iter().map(|plane| &plane.surface).collect();
@@ -45,7 +45,7 @@ fn print(plant: &Plant) -> u64 {
     ))
 }
 
-/// The losses of a group with one of them moved.
+/// Changes one of the losses of a group.
 fn losses(by: impl FnOnce(&mut ArrayLosses)) -> impl FnOnce(&mut Plant) {
     move |plant| {
         let strings = &mut plant.array.as_mut().unwrap().groups.raw[0].strings;

@@ -1,4 +1,4 @@
-//! Stages that are remembered give the answer of stages that are not.
+//! Stages from memory give the same answers as stages computed again.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -10,7 +10,7 @@ use daylift_lift::{Tank, TankSheet};
 use daylift_plant::{Arrangement, DayHours, LoadsFed, Plant};
 use daylift_plant_file::read_plant;
 use daylift_study::answer::WeatherSummary;
-use daylift_study::compare::{More, compare_in_full};
+use daylift_study::compare::{Extras, compare_in_full};
 use daylift_study::{ComparedRow, Memory, NoRecorder, Stages};
 use daylift_supply::Flow;
 use daylift_units::{Hourly, MonthHour, Monthly, Step};
@@ -24,7 +24,7 @@ fn plant() -> Plant {
 type Answer = (usize, WeatherSummary, Vec<ComparedRow>);
 
 fn answer(plant: &Plant, step: Step, memory: &Memory) -> Answer {
-    let full = compare_in_full(plant, step, &[], More::NOTHING, memory, &mut |_, _| ());
+    let full = compare_in_full(plant, step, &[], Extras::NONE, memory, &mut |_, _| ());
     (full.steps, full.weather, full.rows)
 }
 
@@ -73,7 +73,7 @@ fn variants() -> Vec<Plant> {
 }
 
 #[test]
-fn a_row_that_was_not_asked_for_is_run_in_full_all_the_same() {
+fn a_row_that_the_stages_were_not_made_for_gives_the_same_year() {
     let (plant, memory) = (plant(), Memory::none());
     let row = Arrangement::from_id("solar-drive-with-grid").unwrap();
     let asked = Stages::new(&plant, Step::Hour, &memory).year(row, &mut NoRecorder);
@@ -82,7 +82,7 @@ fn a_row_that_was_not_asked_for_is_run_in_full_all_the_same() {
 }
 
 #[test]
-fn one_memory_for_many_plants_gives_what_each_gives_alone() {
+fn one_memory_for_many_plants_gives_the_same_answers_as_no_memory() {
     let memory = Memory::new();
     let mut seen: Vec<Answer> = Vec::new();
     for step in [Step::Hour, Step::TenMinutes] {
@@ -93,7 +93,7 @@ fn one_memory_for_many_plants_gives_what_each_gives_alone() {
             seen.push(remembered);
         }
     }
-    // Once more, now that every stage is kept.
+    // Again, now that every stage is kept.
     for (plant, first) in variants().iter().zip(&seen) {
         assert!(answer(plant, Step::Hour, &memory) == *first);
     }

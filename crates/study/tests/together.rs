@@ -1,5 +1,5 @@
-//! Steps that are settled together give what they give one by one: a recorder sees every step by itself, the account is
-//! kept from as many together as go.
+//! Settling several steps together gives the same sums as settling them one by one. A recorder receives every step; the
+//! ledger is kept from as many steps together as possible.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -37,7 +37,7 @@ fn every_row(plant: &str, step: Step) {
 }
 
 #[test]
-fn a_farm_with_one_pump_and_everything_beside_it() {
+fn a_farm_with_one_pump_and_every_other_device() {
     every_row("examples/mulenga-ridge", Step::TenMinutes);
     every_row("examples/mulenga-ridge", Step::Minute);
 }

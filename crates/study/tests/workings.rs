@@ -1,4 +1,4 @@
-//! A working's printed formula, evaluated with its printed values, gives its headline.
+//! Evaluating a working's printed formula with its printed values gives its number.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -6,8 +6,9 @@ use std::path::Path;
 
 use daylift_plant::Arrangement;
 use daylift_plant_file::{Read, read_plant};
+use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
 use daylift_study::workings::NAMES;
-use daylift_study::{Working, run};
+use daylift_study::{Memory, Working, run};
 use daylift_supply::NoRecorder;
 use daylift_units::Step;
 use exmex::{Express, FlatEx};
@@ -68,4 +69,27 @@ fn formulas_give_their_headlines() {
             "no arrangement has a working for {name}"
         );
     }
+}
+
+/// Whether the service is less than that of the reference is decided by definition (1 % of the water, 1 % of the load).
+#[test]
+fn payback_cautions_of_less_water_or_less_load_only_where_there_is_less() {
+    let read = example();
+    let extras = Extras {
+        workings_of: WorkingsOf::All,
+        ..Extras::NONE
+    };
+    let full = compare_in_full(&read.plant, Step::Hour, &[], extras, &Memory::none(), &mut |_, _| ());
+    let mut seen = [false; 4];
+    for one in &full.rows {
+        let Some(payback) = one.detail.workings.iter().find(|w| w.name == "payback") else {
+            continue;
+        };
+        let (water, load) = (one.detail.less_water.is_some(), one.detail.less_load.is_some());
+        assert_eq!(payback.caution.contains("less water"), water, "{}", one.row.id);
+        assert_eq!(payback.caution.contains("without power"), load, "{}", one.row.id);
+        seen[usize::from(water)] = true;
+        seen[2 + usize::from(load)] = true;
+    }
+    assert!(seen[..3].iter().all(|seen| *seen), "the example lacks a case: {seen:?}");
 }

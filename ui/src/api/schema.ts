@@ -347,14 +347,14 @@ export interface components {
             /** @description The page and the sequence number of the request. */
             readonly turn: components["schemas"]["Turn"];
         };
-        /** @description The utility switched off or on during the day. */
+        /** @description The grid switched off or on during the day. */
         readonly Switched: {
             /**
              * Format: double
-             * @description From when on, in s from the begin of the civil day; it holds until the next, or until the day ends.
+             * @description Time of the change, in s from the start of the civil day. It holds until the next change or the end of the day.
              */
             readonly at_s: number;
-            /** @description Whether the utility is there. */
+            /** @description Whether the grid is on from then. */
             readonly utility: boolean;
         };
         /** @description Uploads a file. Its text is in the body of the request. */
@@ -473,11 +473,11 @@ export interface components {
         };
         /** @description Weather of the year. */
         readonly WeatherSummary: {
-            /** @description Station and file. */
+            /** @description Station and file name. */
             readonly source: string;
             /**
              * Format: double
-             * @description Global horizontal irradiation of the file, in kWh/m².
+             * @description Global horizontal irradiation of the weather file, in kWh/m².
              */
             readonly ghi_kwh_m2: number;
             /**
@@ -488,20 +488,20 @@ export interface components {
         };
         /** @description One arrangement through the year. */
         readonly Row: {
-            /** @description Name of the arrangement. */
+            /** @description Id of the arrangement. */
             readonly id: string;
             /** @description Where the array's energy went, in kWh. */
             readonly array_kwh: components["schemas"]["ArrayEnergy"];
             /**
              * Format: double
-             * @description Share of the array's energy, less conversion and cables, that was used or paid for; null without an array.
+             * @description Share of the array's energy, minus conversion and cable losses, that was used or paid for; null without an array.
              */
             readonly array_use: number | null;
             /** @description Energy at the utility's meter, in kWh. */
             readonly grid_kwh: components["schemas"]["GridEnergy"];
-            /** @description Energy at the pump motor's terminals by origin, in kWh. */
+            /** @description Energy at the pump motor's terminals by source, in kWh. */
             readonly pump_kwh: components["schemas"]["PumpEnergy"];
-            /** @description Energy of the farm's other loads by origin, in kWh. */
+            /** @description Energy of the farm's other loads by source, in kWh. */
             readonly load_kwh: components["schemas"]["LoadEnergy"];
             /** @description Energy of the battery, in kWh. */
             readonly battery_kwh: components["schemas"]["BatteryEnergy"];
@@ -513,7 +513,7 @@ export interface components {
             readonly hours: components["schemas"]["Hours"];
             /** @description Money. */
             readonly money: components["schemas"]["Money"];
-            /** @description Worst imbalance of any step, as a fraction of the flow. */
+            /** @description Largest imbalance of any step, as a fraction of the flow. */
             readonly worst_residual: components["schemas"]["WorstResidual"];
             /** @description Notices on this row. */
             readonly warnings: readonly string[];
@@ -550,10 +550,10 @@ export interface components {
              * @description Exported without a credit.
              */
             readonly exported_unpaid: number;
-            /** @description Lost, by cause; with the uses above it adds up to what was available. */
+            /** @description Lost energy by cause; losses and the uses above add up to the available energy. */
             readonly lost: components["schemas"]["Lost"];
         };
-        /** @description Lost energy by cause, in kWh, in the order in which a cause has a kWh first. */
+        /** @description Lost energy by cause, in kWh. Where several causes apply to a kWh, the first in this order counts. */
         readonly Lost: {
             /** Format: double */
             readonly "grid-down": number;
@@ -611,7 +611,7 @@ export interface components {
              */
             readonly exported: number;
         };
-        /** @description Energy at the pump motor's terminals by origin, in kWh. */
+        /** @description Energy at the pump motor's terminals by source, in kWh. */
         readonly PumpEnergy: {
             /**
              * Format: double
@@ -634,7 +634,7 @@ export interface components {
              */
             readonly generator: number;
         };
-        /** @description Energy of the farm's other loads by origin, in kWh. */
+        /** @description Energy of the farm's other loads by source, in kWh. */
         readonly LoadEnergy: {
             /**
              * Format: double
@@ -742,7 +742,7 @@ export interface components {
             readonly overflow: number;
             /**
              * Format: double
-             * @description Lost to the air.
+             * @description Evaporated from the tank.
              */
             readonly evaporated: number;
             /**
@@ -775,7 +775,7 @@ export interface components {
             readonly currency: string;
             /**
              * Format: double
-             * @description Capital of the row.
+             * @description Capital of the arrangement.
              */
             readonly capital: number;
             /**
@@ -785,7 +785,7 @@ export interface components {
             readonly first_year_bill: number;
             /**
              * Format: double
-             * @description Capital beyond the reference over the first year's saving beyond the reference; null when it never pays.
+             * @description Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back.
              */
             readonly payback_years: number | null;
             /**
@@ -800,21 +800,20 @@ export interface components {
             readonly irr: number | null;
             /**
              * Format: double
-             * @description Discounted cost, less what the farm's loads alone would be billed, over discounted delivered m³; null without
-             *     water.
+             * @description (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water.
              */
             readonly cost_per_m3: number | null;
         };
-        /** @description Worst imbalance, as a fraction of the flow. */
+        /** @description Largest imbalance, as a fraction of the flow. */
         readonly WorstResidual: {
             /**
              * Format: double
-             * @description Energy at array, sources, loads or battery, in any piece of any step.
+             * @description Energy at array, sources, loads or battery, in any part of any step.
              */
             readonly energy: number;
             /**
              * Format: double
-             * @description Water at the tank, in any piece of any step and over the year.
+             * @description Water at the tank, in any part of any step and over the year.
              */
             readonly water: number;
             /**
@@ -850,7 +849,7 @@ export interface components {
         };
         /** @description What an arrangement has and needs. */
         readonly Traits: {
-            /** @description How array, grid and pump are wired, by its id. */
+            /** @description How array, grid and pump are wired, as an id. */
             readonly wiring: string;
             /** @description Whether it has an array. */
             readonly has_array: boolean;
@@ -860,50 +859,50 @@ export interface components {
             readonly has_inverter: boolean;
             /** @description Whether it has a battery. */
             readonly has_battery: boolean;
-            /** @description Whether mains is a second input of the solar drive. */
+            /** @description Whether mains is connected to the second input of the solar drive. */
             readonly mains_on_drive: boolean;
-            /** @description Whether a generating set stands beside it. */
+            /** @description Whether it has a generating set. */
             readonly has_generator: boolean;
-            /** @description Whether a bigger tank takes the place of the tank. */
+            /** @description Whether a bigger tank replaces the tank. */
             readonly bigger_tank: boolean;
-            /** @description Whether it is nothing without a utility. */
+            /** @description Whether it makes sense only with a grid connection. */
             readonly needs_grid: boolean;
-            /** @description Whether it is today's way. */
+            /** @description Whether it is the reference, today's arrangement. */
             readonly is_reference: boolean;
         };
-        /** @description A row delivers noticeably less water than today's way. */
+        /** @description A row delivers less water than the reference, by more than the tolerance. */
         readonly LessWater: {
             /**
              * Format: double
-             * @description What it delivers as a share of what today's way delivers.
+             * @description Water delivered ÷ water delivered with the reference.
              */
             readonly share: number;
             /**
              * Format: double
-             * @description How much less a year, in m³.
+             * @description How much less in a year, in m³.
              */
             readonly less_m3: number;
-            /** @description Whether it is so little that the money is not that of the same service. */
+            /** @description Whether it is so little that the money is not comparable. */
             readonly little: boolean;
         };
-        /** @description A row leaves noticeably more of the farm's loads in the dark than today's way. */
+        /** @description A row leaves more of the farm's loads unserved than the reference, by more than the tolerance. */
         readonly LessLoad: {
             /**
              * Format: double
-             * @description How much more a year, in kWh.
+             * @description How much more in a year, in kWh.
              */
             readonly darker_kwh: number;
         };
-        /** @description How much of the water wanted was delivered. */
+        /** @description How much of the water demand was delivered. */
         readonly WaterSecured: {
             /**
              * Format: double
-             * @description Delivered over demand in the year; null without demand.
+             * @description Delivered ÷ demand in the year; null without demand.
              */
             readonly year: number | null;
             /**
              * Format: double
-             * @description The same over the time with the utility away; null without outages.
+             * @description Delivered ÷ demand during outages; null without demand in outages.
              */
             readonly in_outages: number | null;
             /**
@@ -916,10 +915,10 @@ export interface components {
              * @description Longest run of such days.
              */
             readonly longest_dry_spell_days: number;
-            /** @description Demand not met by what held the pump back, in m³. */
+            /** @description Demand not met, by cause, in m³. */
             readonly shortfall_m3: readonly components["schemas"]["ShortfallBy"][];
         };
-        /** @description Demand not met for one cause. */
+        /** @description Demand not met because of one cause. */
         readonly ShortfallBy: {
             /** @description The cause. */
             readonly cause: string;
@@ -929,13 +928,13 @@ export interface components {
              */
             readonly m3: number;
         };
-        /** @description What a row costs more or saves beside today's way, added up year by year. */
+        /** @description Cumulative cash flow compared with the reference, year by year. */
         readonly Cash: {
-            /** @description In the plant's currency, undiscounted: when it is built, then after each year. */
+            /** @description Sums in the plant's currency, undiscounted: at the time of building, then after each year. */
             readonly sums: readonly number[];
             /**
              * Format: uint
-             * @description The year from whose end on it is not below zero again; null when it is at the end of the last.
+             * @description The year after which the sum stays at or above zero; null when it is below zero after the last year.
              */
             readonly ahead_from_year: number | null;
         };
@@ -946,30 +945,30 @@ export interface components {
             /** @description What the rules found, the most serious first. */
             readonly findings: readonly components["schemas"]["FindingRow"][];
         };
-        /** @description The verdict on a plant's own strings. */
+        /** @description The verdict on the strings of the plant file. */
         readonly CanBeBuilt: {
             /** @description The verdict. */
             readonly verdict: components["schemas"]["Verdict"];
             /**
              * Format: uint
-             * @description Findings that forbid.
+             * @description Number of violations.
              */
             readonly forbids: number;
             /**
              * Format: uint
-             * @description Findings that warn.
+             * @description Number of warnings.
              */
             readonly warns: number;
-            /** @description Values that it rests on and that nobody has confirmed, as keys with their section. */
+            /** @description Unconfirmed values that the verdict depends on, as keys with their section. */
             readonly unconfirmed: readonly string[];
         };
-        /** @description The verdict in a word. */
+        /** @description The verdict in one word. */
         readonly Verdict: "forbidden" | "assumed" | "good";
         /** @description A finding on strings, to read before they are built. */
         readonly FindingRow: {
             /** @description `forbids`, `warns` or `notes`. */
             readonly weight: string;
-            /** @description Name of the rule, or of the note. */
+            /** @description Id of the rule, or of the note. */
             readonly id: string;
             /** @description The device or modules concerned. */
             readonly about: string;
@@ -1019,7 +1018,7 @@ export interface components {
             readonly imported_kwh: number;
             /**
              * Format: double
-             * @description Energy at the motor's terminals, from wherever it came [kWh].
+             * @description Energy at the pump motor's terminals, from all sources [kWh].
              */
             readonly pump_kwh: number;
             /**
@@ -1068,11 +1067,11 @@ export interface components {
              */
             readonly outage_h: number;
         };
-        /** @description How a headline number came about. */
+        /** @description How a headline number is calculated. */
         readonly Working: {
-            /** @description Name to ask for it by. */
+            /** @description Name, as requested on the command line. */
             readonly name: string;
-            /** @description What it is. */
+            /** @description What the number is. */
             readonly title: string;
             /**
              * Format: double
@@ -1081,7 +1080,7 @@ export interface components {
             readonly value: number;
             /** @description Its unit. */
             readonly unit: string;
-            /** @description The formula in the symbols below; `^` is a power. */
+            /** @description The formula with the symbols below; `^` is a power. */
             readonly formula: string;
             /** @description The symbols and their values. */
             readonly symbols: readonly components["schemas"]["Symbol"][];
@@ -1092,9 +1091,9 @@ export interface components {
         };
         /** @description A symbol of a formula. */
         readonly Symbol: {
-            /** @description As in the formula. */
+            /** @description The symbol, as in the formula. */
             readonly symbol: string;
-            /** @description What it is. */
+            /** @description What it means. */
             readonly meaning: string;
             /**
              * Format: double
@@ -1104,7 +1103,7 @@ export interface components {
             /** @description Its unit. */
             readonly unit: string;
         };
-        /** @description A day chosen from the year, and why. */
+        /** @description A day chosen from the year, with the reason. */
         readonly DayChoice: {
             /** @description `clear`, `mean` or `poor`. */
             readonly kind: string;
@@ -1115,7 +1114,7 @@ export interface components {
             readonly day: number;
             /** @description Civil date. */
             readonly date: string;
-            /** @description What it was chosen for. */
+            /** @description Why it was chosen. */
             readonly reason: string;
         };
         /** @description A value of the plant's files, and what is allowed for it. */
@@ -1181,14 +1180,14 @@ export interface components {
         readonly Day: {
             /** @description The arrangement. */
             readonly arrangement: string;
-            /** @description What it has. */
+            /** @description What the arrangement has. */
             readonly traits: components["schemas"]["Traits"];
             /**
              * Format: uint32
              * @description Day of the year, counted from 0.
              */
             readonly day: number;
-            /** @description Civil date, `2025-06-21`. */
+            /** @description Civil date, for example `2025-06-21`. */
             readonly date: string;
             /**
              * Format: uint8
@@ -1202,29 +1201,29 @@ export interface components {
             readonly length_s: number;
             /**
              * Format: double
-             * @description Tank content at the begin, in m³.
+             * @description Tank content at the start, in m³.
              */
             readonly tank_at_begin_m3: number;
-            /** @description What stands where. */
+            /** @description Sizes and levels of the plant's parts, for a picture. */
             readonly picture: components["schemas"]["Picture"];
-            /** @description What flows, in order and without gaps. */
+            /** @description The moments of the day, in order and without gaps. */
             readonly moments: readonly components["schemas"]["Moment"][];
         };
-        /** @description What stands where. Powers in kW, depths and heights in m from the well head. */
+        /** @description Sizes and levels of the plant's parts. Powers in kW, depths and heights in m from the well head. */
         readonly Picture: {
             /**
              * Format: double
-             * @description Power of the array at standard test conditions; null without one.
+             * @description Power of the array at standard test conditions; null without an array.
              */
             readonly array_kwp: number | null;
             /**
              * Format: double
-             * @description Rated power of all inverters; null without one.
+             * @description Rated power of all inverters; null without an inverter.
              */
             readonly inverter_kw: number | null;
             /**
              * Format: double
-             * @description Rated output of all drives that the array feeds; null without one.
+             * @description Rated output of all drives that the array feeds; null without such a drive.
              */
             readonly drive_kw: number | null;
             /**
@@ -1237,53 +1236,53 @@ export interface components {
              * @description Number of pump sets.
              */
             readonly pumps: number;
-            /** @description Standing water level by month, of the first set. */
+            /** @description Standing water level of the first pump set, by month. */
             readonly standing_level_m: readonly number[];
             /**
              * Format: double
-             * @description Depth of the pump's intake, of the first set; null when it is not given.
+             * @description Depth of the pump's intake, of the first pump set; null when it is not given.
              */
             readonly intake_depth_m: number | null;
             /**
              * Format: double
-             * @description Height at which the water leaves with no flow, of the first set, pressure at the outlet included.
+             * @description Height of the outlet of the first pump set, plus the pressure at the outlet as head.
              */
             readonly outlet_lift_m: number;
             /**
              * Format: double
-             * @description Content of its tank.
+             * @description Capacity of the tank.
              */
             readonly tank_m3: number;
             /**
              * Format: double
-             * @description Content below which a pump that stopped at the full tank starts again, as a share.
+             * @description Level below which a pump that stopped at the full tank starts again, as a share of the capacity.
              */
             readonly tank_restart: number;
             /**
              * Format: double
-             * @description Content that counts as low, as a share.
+             * @description Low mark of the tank, as a share of the capacity.
              */
             readonly tank_low_mark: number;
             /**
              * Format: double
-             * @description Content of the battery, in kWh; null without one.
+             * @description Capacity of the battery, in kWh; null without a battery.
              */
             readonly battery_kwh: number | null;
             /**
              * Format: double
-             * @description Rated power of the generating set; null without one.
+             * @description Rated power of the generating set; null without a generating set.
              */
             readonly generator_kw: number | null;
-            /** @description Whether there are loads beside the pump. */
+            /** @description Whether there are loads besides the pump. */
             readonly has_loads: boolean;
-            /** @description Whether there is a utility. */
+            /** @description Whether the farm is connected to the grid. */
             readonly has_grid: boolean;
         };
-        /** @description A stretch of the day in which nothing changes. Powers in kW, energies in kWh, flows in m³/h, volumes in m³. */
+        /** @description A part of the day in which nothing changes. Powers in kW, energies in kWh, flows in m³/h, volumes in m³. */
         readonly Moment: {
             /**
              * Format: double
-             * @description Begin, in s from the begin of the day.
+             * @description Start, in s from the start of the day.
              */
             readonly start_s: number;
             /**
@@ -1291,15 +1290,15 @@ export interface components {
              * @description Length, in s.
              */
             readonly length_s: number;
-            /** @description Whether the utility is there. */
+            /** @description Whether the grid is on. */
             readonly utility: boolean;
-            /** @description Where the array is switched. */
+            /** @description What the array is switched to. */
             readonly array_on: components["schemas"]["ArrayOn"];
-            /** @description What turns the pump. */
+            /** @description What the pump runs on. */
             readonly pump_on: components["schemas"]["PumpOn"];
             /**
              * Format: double
-             * @description Power at the maximum-power point.
+             * @description Array power at the maximum-power point.
              */
             readonly available_kw: number;
             /**
@@ -1327,11 +1326,11 @@ export interface components {
              * @description Array power lost.
              */
             readonly lost_kw: number;
-            /** @description The cause that loses most; null when nothing is lost. */
+            /** @description The cause of the largest loss; null when nothing is lost. */
             readonly main_loss: string | null;
             /**
              * Format: double
-             * @description Taken from the utility.
+             * @description Power imported from the grid.
              */
             readonly imported_kw: number;
             /**
@@ -1346,7 +1345,7 @@ export interface components {
             readonly grid_to_loads_kw: number;
             /**
              * Format: double
-             * @description At the battery's terminals: out of it above 0, into it below.
+             * @description Power at the battery's terminals: positive when it discharges, negative when it charges.
              */
             readonly battery_kw: number;
             /**
@@ -1366,42 +1365,42 @@ export interface components {
             readonly battery_kwh: number;
             /**
              * Format: double
-             * @description Made by the generating set.
+             * @description Power of the generating set.
              */
             readonly generator_kw: number;
             /**
              * Format: double
-             * @description Of that, at the motor's terminals.
+             * @description Generator power at the motor's terminals.
              */
             readonly generator_to_pump_kw: number;
             /**
              * Format: double
-             * @description Of that, to the loads.
+             * @description Generator power to the loads.
              */
             readonly generator_to_loads_kw: number;
             /**
              * Format: double
-             * @description Wanted by the loads.
+             * @description Power that the loads need.
              */
             readonly load_kw: number;
             /**
              * Format: double
-             * @description Not served.
+             * @description Load not served.
              */
             readonly unserved_kw: number;
             /**
              * Format: double
-             * @description Pumped.
+             * @description Flow of the pumps.
              */
             readonly pumped_m3_h: number;
             /**
              * Format: double
-             * @description Wanted by the farm.
+             * @description Water demand of the farm.
              */
             readonly demand_m3_h: number;
             /**
              * Format: double
-             * @description Delivered to the farm.
+             * @description Water delivered to the farm.
              */
             readonly delivered_m3_h: number;
             /**
@@ -1411,7 +1410,7 @@ export interface components {
             readonly tank_m3: number;
             /**
              * Format: double
-             * @description Frequency of the drive, in Hz; 0 when it stands.
+             * @description Frequency of the drive, in Hz; 0 when it does not run.
              */
             readonly hz: number;
             /**
@@ -1420,9 +1419,9 @@ export interface components {
              */
             readonly level_m: number | null;
         };
-        /** @description Where the array is switched. */
+        /** @description What the array is switched to. */
         readonly ArrayOn: "inverter" | "drive" | "both" | "neither";
-        /** @description What turns the pump. */
+        /** @description What the pump runs on. */
         readonly PumpOn: "nothing" | "bus" | "drive" | "both";
         /** @description The file that was uploaded. */
         readonly Uploaded: {

@@ -1,7 +1,7 @@
 //! `daylift compare`.
 
 use daylift_present::answers;
-use daylift_study::compare::{More, WorkingsOf, compare_in_full};
+use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
 use daylift_study::{Comparison, Memory};
 
 use super::{of_other_runs, open, put, to_json, unusable};
@@ -19,20 +19,20 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
     };
     let full = {
         let mut progress = Progress::new("comparing arrangements");
-        let more = More {
+        let extras = Extras {
             series: args.output.out.is_some(),
             workings_of: if args.output.explain.is_some() {
                 WorkingsOf::All
             } else {
                 WorkingsOf::None
             },
-            ..More::NOTHING
+            ..Extras::NONE
         };
         compare_in_full(
             &read.plant,
             args.output.step.into(),
             &read.warnings,
-            more,
+            extras,
             &Memory::none(),
             &mut |done, total| progress.set(done, total),
         )

@@ -4,9 +4,9 @@ use std::io::Write;
 
 use csv::{Result, Writer};
 use daylift_study::Row;
-use daylift_study::columns::Stands::Before;
+use daylift_study::columns::Position::Before;
 use daylift_study::columns::groups::column_name;
-use daylift_study::columns::{Named, arranged};
+use daylift_study::columns::{Named, with_inserted};
 use daylift_study::detail::Month;
 use daylift_supply::{Flow, Measure, Table};
 
@@ -95,7 +95,7 @@ fn month_columns() -> Vec<MonthColumn> {
     let exported = column("exported_kwh".to_owned(), Box::new(|month| month.array_kwh.exported()));
     let pump = column("pump_kwh".to_owned(), Box::new(Month::pump_kwh));
     let beside = [(Before("imported_kwh"), exported), (Before("imported_kwh"), pump)];
-    arranged(flows.collect(), beside)
+    with_inserted(flows.collect(), beside)
 }
 
 /// A line for each step.

@@ -1,8 +1,8 @@
 //! The columns of the series by step, the same in every format.
 
 use daylift_study::Series;
-use daylift_study::columns::Stands::{Before, Last};
-use daylift_study::columns::{Named, arranged, moved};
+use daylift_study::columns::Position::{Before, Last};
+use daylift_study::columns::{Named, moved, with_inserted};
 use daylift_study::series::StepMeans;
 use daylift_supply::{Flow, LossCause, Measure};
 use daylift_units::Axis;
@@ -79,7 +79,7 @@ pub(super) fn columns() -> Vec<Column> {
         (Last, number("drive_hz", 3, |s| s.hz)),
     ];
     let flows = moved(flows.collect(), Before("delivered_m3_h"), "demand_m3_h");
-    arranged(flows, beside)
+    with_inserted(flows, beside)
 }
 
 /// The flow in a place of the series.

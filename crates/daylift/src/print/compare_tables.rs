@@ -91,7 +91,7 @@ mod tests {
 
     use daylift_plant::Arrangement;
     use daylift_study::Memory;
-    use daylift_study::compare::{More, compare_in_full};
+    use daylift_study::compare::{Extras, compare_in_full};
     use daylift_units::Step;
 
     #[test]
@@ -102,7 +102,7 @@ mod tests {
             &read.plant,
             Step::Hour,
             &[],
-            More::NOTHING,
+            Extras::NONE,
             &Memory::none(),
             &mut |_, _| (),
         );

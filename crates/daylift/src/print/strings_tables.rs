@@ -58,7 +58,7 @@ fn sub_array(found: &StringsAnswer, sub: &SubArrayRow, all: bool, width: usize) 
             out + &page::hang(&format!("  {line}"), width, 4) + "\n"
         });
     }
-    let told = layouts::told(all);
+    let told = layouts::most_shown(all);
     let (header, rows) = layouts::table(sub, told);
     let mut table = table::new(&header);
     for row in rows {

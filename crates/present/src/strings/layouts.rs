@@ -5,16 +5,16 @@ use daylift_study::strings::{LayoutRow, StringsAnswer, SubArrayRow};
 use crate::number::{NONE, maybe};
 use crate::say;
 
-/// Layouts of a sub-array that are shown, unless all are requested.
-const LAYOUTS_TOLD: usize = 8;
+/// Number of layouts of a sub-array that are shown, unless all are requested.
+const LAYOUTS_SHOWN: usize = 8;
 
-/// How many layouts are shown.
+/// Maximum number of layouts to show.
 #[must_use]
-pub const fn told(all: bool) -> usize {
-    if all { usize::MAX } else { LAYOUTS_TOLD }
+pub const fn most_shown(all: bool) -> usize {
+    if all { usize::MAX } else { LAYOUTS_SHOWN }
 }
 
-/// How many there are, and by which year they are ranked.
+/// The title: number of layouts, and the arrangement whose year ranks them.
 #[must_use]
 pub fn title(found: &StringsAnswer, sub: &SubArrayRow) -> String {
     let row = found.arrangement.map_or_else(|| say!("layouts-no-row"), |row| row.to_string());
@@ -22,7 +22,7 @@ pub fn title(found: &StringsAnswer, sub: &SubArrayRow) -> String {
     say!("layouts-title", count = sub.layouts.len(), row = row, step = step)
 }
 
-/// A column: its name, a second line of it or its unit, and its cell in a layout.
+/// A column: its name, the second line of its header (often the unit), and its cell for a layout.
 struct Column<'a> {
     name: String,
     second: String,
@@ -37,16 +37,16 @@ fn column<'a>(name: String, second: impl Into<String>, cell: impl Fn(&LayoutRow)
     }
 }
 
-/// Header, each cell of one or two lines, and rows.
+/// Header and rows. A cell of the header has one or two lines. `shown`: the maximum number of rows.
 #[must_use]
-pub fn table(sub: &SubArrayRow, told: usize) -> (Vec<String>, Vec<Vec<String>>) {
+pub fn table(sub: &SubArrayRow, shown: usize) -> (Vec<String>, Vec<Vec<String>>) {
     let columns = columns(sub);
     let header = columns.iter().map(|column| match column.second.as_str() {
         "" => column.name.clone(),
         second => format!("{}\n{second}", column.name),
     });
     let cells = |layout: &LayoutRow| columns.iter().map(|column| (column.cell)(layout)).collect();
-    (header.collect(), sub.layouts.iter().take(told).map(cells).collect())
+    (header.collect(), sub.layouts.iter().take(shown).map(cells).collect())
 }
 
 fn columns(sub: &SubArrayRow) -> Vec<Column<'_>> {
@@ -124,14 +124,14 @@ fn columns(sub: &SubArrayRow) -> Vec<Column<'_>> {
     out
 }
 
-/// Its number, with `!` where it breaks a rule that only warns and `*` where it is what the plant file has.
+/// The rank, with `!` if the layout violates a rule that only warns and `*` if it is that of the plant file.
 fn number(layout: &LayoutRow) -> String {
     let warns = if layout.warns.is_empty() { "" } else { " !" };
     let present = if layout.is_present { " *" } else { "" };
     format!("{}{warns}{present}", layout.rank)
 }
 
-/// Strings of each field of modules that go to a drive.
+/// Numbers of strings that go to a drive, from each field of modules.
 fn on_drive(layout: &LayoutRow, name: &str) -> String {
     let to_drives = layout.shares.iter().flat_map(|shares| &shares.to_drives);
     let of_each: Vec<String> = to_drives.filter(|to| to.drive == name).map(|to| to.strings.to_string()).collect();
@@ -142,9 +142,9 @@ fn side_by_side<T>(of: &[T], text: impl Fn(&T) -> String) -> String {
     of.iter().map(text).collect::<Vec<_>>().join(", ")
 }
 
-/// The lines below the table.
+/// The lines below a table of at most `shown` rows.
 #[must_use]
-pub fn legend(sub: &SubArrayRow, told: usize) -> Vec<String> {
+pub fn legend(sub: &SubArrayRow, shown: usize) -> Vec<String> {
     let mut out = Vec::new();
     if let Some(own) = sub.layouts.iter().find(|layout| layout.is_present) {
         out.push(format!(
@@ -155,14 +155,14 @@ pub fn legend(sub: &SubArrayRow, told: usize) -> Vec<String> {
     let drive = (!sub.drives.is_empty()).then(|| say!("layouts-legend-drive"));
     let inverter = (!sub.inverters.is_empty()).then(|| say!("layouts-legend-inverter"));
     out.push([drive, inverter].into_iter().flatten().collect::<Vec<_>>().join("; "));
-    if sub.layouts.iter().take(told).any(|layout| !layout.warns.is_empty()) {
+    if sub.layouts.iter().take(shown).any(|layout| !layout.warns.is_empty()) {
         out.push(format!("! {}", say!("layouts-warns")));
     }
     if !sub.not_checked.is_empty() {
         out.push(say!("layouts-not-checked", limits = sub.not_checked.join(", ")));
     }
-    if sub.layouts.len() > told {
-        out.push(say!("layouts-more", count = sub.layouts.len() - told));
+    if sub.layouts.len() > shown {
+        out.push(say!("layouts-more", count = sub.layouts.len() - shown));
     }
     if sub.every_nth > 1 {
         out.push(say!("layouts-every-nth", nth = sub.every_nth.to_string()));

@@ -6,10 +6,10 @@ use super::weight;
 use crate::number::{NONE, grouped, significant};
 use crate::{say, term};
 
-/// A rule as a line: rule, device, value, limit, room.
+/// A rule as a line: rule, device, value, limit, margin.
 pub type MeasureLine = [String; 5];
 
-/// What the columns are.
+/// Names of the columns.
 #[must_use]
 pub fn header() -> MeasureLine {
     [
@@ -21,20 +21,20 @@ pub fn header() -> MeasureLine {
     ]
 }
 
-/// Every rule with its value and limit, of the device with the smallest margin unless all are requested.
+/// A line for every rule, for the device with the smallest margin; for every device if `all`.
 #[must_use]
 pub fn lines(measures: &[MeasureRow], all: bool) -> Vec<MeasureLine> {
     let of_rule = |of_rule: &[MeasureRow]| -> Vec<MeasureLine> {
         let mut devices: Vec<&MeasureRow> = of_rule.iter().collect();
-        devices.sort_by(|a, b| room(a).total_cmp(&room(b)));
-        let told = if all { devices.len() } else { 1 };
-        let others = (told < devices.len()).then_some(devices.len());
-        devices.iter().take(told).map(|m| line(m, others)).collect()
+        devices.sort_by(|a, b| margin(a).total_cmp(&margin(b)));
+        let shown = if all { devices.len() } else { 1 };
+        let of = (shown < devices.len()).then_some(devices.len());
+        devices.iter().take(shown).map(|m| line(m, of)).collect()
     };
     measures.chunk_by(|a, b| a.rule == b.rule).flat_map(of_rule).collect()
 }
 
-/// The line of one of so many devices.
+/// The line of a measure; `of`: the number of devices, if only one of several is shown.
 fn line(m: &MeasureRow, of: Option<usize>) -> MeasureLine {
     let about = match of {
         Some(count) => say!("measures-of", about = &m.about, count = count),
@@ -46,12 +46,12 @@ fn line(m: &MeasureRow, of: Option<usize>) -> MeasureLine {
         about,
         amount(m.value, &m.unit),
         limit,
-        room_text(m),
+        margin_text(m),
     ]
 }
 
-/// Room to the limit as a share of it, below 0 beyond it; where it is not known the least of all.
-fn room(m: &MeasureRow) -> f64 {
+/// Margin to the limit as a share of the limit; negative beyond it. Without a limit it sorts first.
+fn margin(m: &MeasureRow) -> f64 {
     match (m.limit, m.weight) {
         (None, _) => f64::NEG_INFINITY,
         (Some(limit), None) => (limit - m.value).abs() / limit.abs().max(f64::MIN_POSITIVE),
@@ -59,7 +59,7 @@ fn room(m: &MeasureRow) -> f64 {
     }
 }
 
-fn room_text(m: &MeasureRow) -> String {
+fn margin_text(m: &MeasureRow) -> String {
     let Some(limit) = m.limit else { return NONE.to_owned() };
     let distance = amount((limit - m.value).abs(), &m.unit);
     match m.weight {
@@ -82,11 +82,11 @@ fn amount(value: f64, unit: &str) -> String {
     }
 }
 
-/// A broken rule in short.
+/// A violated rule in a short phrase.
 #[must_use]
 pub fn broken(m: &MeasureRow) -> String {
     let (value, beyond) = (amount(m.value, &m.unit), amount(m.beyond, &m.unit));
-    // A device with a name of its own has no article.
+    // A device with its own name needs no article.
     let about = if m.about.starts_with("inverter ") {
         m.about.clone()
     } else {

@@ -1,4 +1,4 @@
-//! Strings in words: the weather that they are judged in, the verdict, the findings.
+//! The answer on strings in words: conditions, verdict, findings.
 
 pub mod layouts;
 pub mod measures;
@@ -9,7 +9,7 @@ use daylift_study::strings::{CanBeBuilt, ExtremeRow, Finding, StringsAnswer, Ver
 use crate::findings::{remedy, says};
 use crate::{say, term};
 
-/// Cautions beside every check of strings.
+/// Cautions that go with every check of strings.
 #[must_use]
 pub fn cautions() -> [String; 3] {
     [
@@ -19,7 +19,7 @@ pub fn cautions() -> [String; 3] {
     ]
 }
 
-/// Plant and weather, a line each.
+/// Lines with the plant, the coldest air, the hot noon, and the module's voltages.
 #[must_use]
 pub fn head(found: &StringsAnswer) -> [String; 4] {
     let c = &found.conditions;
@@ -95,7 +95,7 @@ pub fn finding(finding: &Finding) -> String {
     parts.join(". ")
 }
 
-/// The word of a weight on the terminal.
+/// The severity of a finding in a word, on the terminal.
 #[must_use]
 pub fn weight(weight: Weight) -> String {
     term!("weight-", weight, ".terminal")

@@ -1,4 +1,4 @@
-//! A sub-array: its modules, its lengths of string, and why other layouts do not suit.
+//! A sub-array: its modules, its string lengths, and why other layouts are not suitable.
 
 use daylift_study::strings::{LengthRow, MeasureRow, Rule, SubArrayRow, Weight};
 
@@ -6,10 +6,10 @@ use super::measures::broken;
 use crate::findings::change;
 use crate::say;
 
-/// Rules that are named for a length that breaks several.
-const RULES_TOLD: usize = 2;
+/// Maximum number of rules named for a length that violates several.
+const RULES_SHOWN: usize = 2;
 
-/// Its name and its modules.
+/// Name and modules of the sub-array.
 #[must_use]
 pub fn head(sub: &SubArrayRow) -> String {
     let modules = |count: u32| say!("sub-modules", count = count);
@@ -30,7 +30,7 @@ pub fn head(sub: &SubArrayRow) -> String {
     format!("{}: {}", sub.name, fields.join(", "))
 }
 
-/// Modules in series, and their text.
+/// One or several string lengths, and their text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Lengths {
     /// A length, or a run of lengths.
@@ -39,7 +39,8 @@ pub struct Lengths {
     pub says: String,
 }
 
-/// The lengths that suit one by one; runs of others that break the same rules as one, with the nearest of them.
+/// Runs of adjacent lengths that violate the same rules, or none. For a violation, the text is about the length that is
+/// closest to the limits.
 #[must_use]
 pub fn lengths(sub: &SubArrayRow) -> Vec<Lengths> {
     let rules =
@@ -67,16 +68,16 @@ fn forbidding(length: &LengthRow) -> impl Iterator<Item = &MeasureRow> {
     length.measures.iter().filter(|m| m.weight == Some(Weight::Forbids))
 }
 
-/// What the nearest of some lengths breaks, and by how much.
+/// Which rules the closest of some lengths violates, and by how much.
 fn nearest(run: &[LengthRow]) -> String {
     let beyond = |l: &LengthRow| -> f64 { forbidding(l).map(|m| m.beyond).sum() };
     let Some(near) = run.iter().min_by(|a, b| beyond(a).total_cmp(&beyond(b))) else {
         return String::new();
     };
     let by_length = forbidding(near).any(|m| m.rule != Rule::PumpSpeed);
-    // A pump that cannot run because of low voltage adds nothing.
-    let told = forbidding(near).filter(|m| m.rule != Rule::PumpSpeed || !by_length);
-    let words: Vec<String> = told.take(RULES_TOLD).map(broken).collect();
+    // If the length itself is not suitable, the pump's speed with it adds nothing.
+    let shown = forbidding(near).filter(|m| m.rule != Rule::PumpSpeed || !by_length);
+    let words: Vec<String> = shown.take(RULES_SHOWN).map(broken).collect();
     let why = words.join("; ");
     if run.len() > 1 {
         say!(
@@ -89,8 +90,8 @@ fn nearest(run: &[LengthRow]) -> String {
     }
 }
 
-/// Where none suits: what is said, then each change that alone would help, or what stands in the way of the nearest
-/// layout.
+/// Where no layout is suitable: a heading, then each change that alone would make one suitable. If there is no such
+/// change: the violations of the closest layout.
 #[must_use]
 pub fn what_to_change(sub: &SubArrayRow) -> (String, Vec<String>) {
     if sub.changes.is_empty() {
@@ -100,18 +101,18 @@ pub fn what_to_change(sub: &SubArrayRow) -> (String, Vec<String>) {
     }
 }
 
-/// A rule that other layouts break.
+/// A rule that other layouts violate.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Refused {
     /// The rule.
     pub rule: Rule,
-    /// How many layouts break it.
+    /// Number of layouts that violate it.
     pub layouts: usize,
-    /// The nearest of them.
+    /// Text about the layout that is closest to the limit.
     pub nearest: String,
 }
 
-/// What other layouts of these lengths break, and the nearest of them.
+/// Rules that other layouts of suitable lengths violate.
 #[must_use]
 pub fn refused(sub: &SubArrayRow) -> Vec<Refused> {
     let of = sub.refused.iter().map(|refused| {

@@ -1,4 +1,4 @@
-//! The groups of a row and of a month: which flows each shows, and what stands beside the flows.
+//! The groups of a row and of a month: which flows each shows, and which derived columns.
 
 use std::borrow::Cow;
 use std::sync::LazyLock;
@@ -7,61 +7,61 @@ use daylift_supply::{Flow, LossCause, Table};
 use daylift_units::constants::KWH_J;
 use schemars::{Schema, SchemaGenerator};
 
-use super::Stands::{After, Before, Last};
-use super::{Account, Amount, Column, Stands, Sums, arranged, moved, suffix};
+use super::Position::{After, Before, Last};
+use super::{Account, Amount, Column, Position, Sums, moved, suffix, with_inserted};
 
-/// A group of results, by which [`Sums`] shows an account.
+/// A group of columns in results, for [`Sums`].
 pub trait Group: 'static {
-    /// How it is laid out.
+    /// The layout of the group.
     fn layout() -> &'static Layout;
 }
 
-/// How a group is laid out.
+/// The layout of a group.
 pub struct Layout {
     /// Name in schemas.
     pub name: &'static str,
-    /// What it is, for the schema.
+    /// Description for the schema.
     pub about: &'static str,
     /// Its columns in order.
     pub columns: LazyLock<Vec<Column>>,
-    /// A group in it, after its columns.
+    /// A nested group, after the columns.
     pub part: fn() -> Option<Part>,
 }
 
-/// A group in another.
+/// A group nested in another.
 pub struct Part {
-    /// Key in the other.
+    /// Its key in the outer group.
     pub key: &'static str,
-    /// What it is there, for the schema.
+    /// Description for the schema.
     pub about: &'static str,
-    /// How it is laid out.
+    /// Its layout.
     pub layout: &'static Layout,
     /// Its schema.
     pub schema: fn(&mut SchemaGenerator) -> Schema,
 }
 
-/// Where a group has its flows from.
+/// Which flows a group shows.
 #[derive(Debug, Clone, Copy)]
 enum FlowsOf {
-    /// Those that are placed in it, by their keys there.
+    /// The flows declared for the named group, under the keys declared there.
     Places(&'static str),
-    /// Those that the table of months shows by their names, less the array's, which stand in a group of their own.
+    /// The flows of the table of months, under their names; without the array's, which have a group of their own.
     Months,
 }
 
-/// A column that does not follow from a declaration.
-struct Beside {
-    stands: Stands,
+/// A column that is derived from the account instead of declared with a flow.
+struct Derived {
+    position: Position,
     key: &'static str,
     name: Option<&'static str>,
     about: &'static str,
     of: fn(&Account) -> f64,
 }
 
-/// A column of rows alone.
-const fn beside(stands: Stands, key: &'static str, about: &'static str, of: fn(&Account) -> f64) -> Beside {
-    Beside {
-        stands,
+/// A derived column that tables of rows leave out.
+const fn derived(position: Position, key: &'static str, about: &'static str, of: fn(&Account) -> f64) -> Derived {
+    Derived {
+        position,
         key,
         name: None,
         about,
@@ -69,8 +69,8 @@ const fn beside(stands: Stands, key: &'static str, about: &'static str, of: fn(&
     }
 }
 
-impl Beside {
-    /// The same in tables of rows too.
+impl Derived {
+    /// The same column with a name in tables of rows.
     const fn named(self, name: &'static str) -> Self {
         Self {
             name: Some(name),
@@ -79,7 +79,7 @@ impl Beside {
     }
 }
 
-/// Nothing, or an expression.
+/// `None`, or `Some` of an expression.
 macro_rules! maybe {
     () => {
         None
@@ -89,12 +89,12 @@ macro_rules! maybe {
     };
 }
 
-/// Groups: a type for each, where its flows come from, which keys stand elsewhere than where their flows are declared, and
-/// what stands beside the flows.
+/// Declares groups: a type for each, which flows it shows, which keys move from the declared order, which columns are
+/// derived, and a nested group.
 macro_rules! groups {
     ($($(#[doc = $doc:literal])+ $group:ident of $from:expr => {
         $(moved: [$($moved:expr),+],)?
-        $(beside: [$($beside:expr),+],)?
+        $(derived: [$($derived:expr),+],)?
         $(part: $part:expr,)?
     })+) => {
         $(
@@ -107,7 +107,7 @@ macro_rules! groups {
                     static LAYOUT: Layout = Layout {
                         name: stringify!($group),
                         about: concat!($($doc),+).trim_ascii(),
-                        columns: LazyLock::new(|| columns($from, &[$($($moved),+)?], &[$($($beside),+)?])),
+                        columns: LazyLock::new(|| columns($from, &[$($($moved),+)?], &[$($($derived),+)?])),
                         part: || maybe!($($part)?),
                     };
                     &LAYOUT
@@ -120,33 +120,33 @@ macro_rules! groups {
 groups! {
     /// Where the array's energy went, in kWh.
     ArrayEnergy of FlowsOf::Places("array_kwh") => {
-        beside: [
-            beside(After("exported_paid"), "exported_unpaid", "Exported without a credit.", exported_unpaid_kwh)
+        derived: [
+            derived(After("exported_paid"), "exported_unpaid", "Exported without a credit.", exported_unpaid_kwh)
                 .named("exported_unpaid_kwh")
         ],
         part: Part {
             key: "lost",
-            about: "Lost, by cause; with the uses above it adds up to what was available.",
+            about: "Lost energy by cause; losses and the uses above add up to the available energy.",
             layout: Lost::layout(),
             schema: |generator| generator.subschema_for::<Sums<Lost>>(),
         },
     }
-    /// Lost energy by cause, in kWh, in the order in which a cause has a kWh first.
+    /// Lost energy by cause, in kWh. Where several causes apply to a kWh, the first in this order counts.
     Lost of FlowsOf::Places("array_kwh.lost") => {}
     /// Energy at the utility's meter, in kWh.
     GridEnergy of FlowsOf::Places("grid_kwh") => {
         moved: [(Before("exported"), "imported")],
     }
-    /// Energy at the pump motor's terminals by origin, in kWh.
+    /// Energy at the pump motor's terminals by source, in kWh.
     PumpEnergy of FlowsOf::Places("pump_kwh") => {}
-    /// Energy of the farm's other loads by origin, in kWh.
+    /// Energy of the farm's other loads by source, in kWh.
     LoadEnergy of FlowsOf::Places("load_kwh") => {
         moved: [(Before("array"), "demand")],
     }
     /// Energy of the battery, in kWh.
     BatteryEnergy of FlowsOf::Places("battery_kwh") => {
-        beside: [
-            beside(Last, "stored_change", "Content at the end minus content at the start.", |a| a.battery_stored_j / KWH_J)
+        derived: [
+            derived(Last, "stored_change", "Content at the end minus content at the start.", |a| a.battery_stored_j / KWH_J)
                 .named("battery_stored_change_kwh")
         ],
     }
@@ -154,11 +154,11 @@ groups! {
     Generator of FlowsOf::Places("generator") => {}
     /// Water, in m³.
     WaterVolume of FlowsOf::Places("water_m3") => {
-        beside: [
-            beside(After("pumped"), "rain", "Rain into the tank.", |_| 0.0),
-            beside(Last, "overflow", "Overflow of the tank.", |_| 0.0),
-            beside(Last, "evaporated", "Lost to the air.", |_| 0.0),
-            beside(Last, "stored_change", "Content at the end minus content at the start.", |a| a.stored_m3)
+        derived: [
+            derived(After("pumped"), "rain", "Rain into the tank.", |_| 0.0),
+            derived(Last, "overflow", "Overflow of the tank.", |_| 0.0),
+            derived(Last, "evaporated", "Evaporated from the tank.", |_| 0.0),
+            derived(Last, "stored_change", "Content at the end minus content at the start.", |a| a.stored_m3)
         ],
     }
     /// Times, in h.
@@ -167,14 +167,14 @@ groups! {
     }
     /// Sums of a month.
     MonthSums of FlowsOf::Months => {
-        beside: [
-            beside(After("imported_kwh"), "pump_kwh", "Energy at the motor's terminals, from wherever it came [kWh].", at_pump_kwh)
+        derived: [
+            derived(After("imported_kwh"), "pump_kwh", "Energy at the pump motor's terminals, from all sources [kWh].", at_pump_kwh)
         ],
     }
 }
 
 /// Columns of a group in order.
-fn columns(from: FlowsOf, to_move: &[(Stands, &'static str)], beside: &[Beside]) -> Vec<Column> {
+fn columns(from: FlowsOf, to_move: &[(Position, &'static str)], derived: &[Derived]) -> Vec<Column> {
     let mut columns: Vec<Column> = Vec::new();
     for flow in Flow::ALL {
         let Some(column) = from.column(flow) else { continue };
@@ -186,12 +186,12 @@ fn columns(from: FlowsOf, to_move: &[(Stands, &'static str)], beside: &[Beside])
             _ => columns.push(column),
         }
     }
-    let columns = to_move.iter().fold(columns, |columns, (stands, key)| moved(columns, *stands, key));
-    arranged(columns, beside.iter().map(|b| (b.stands, b.column())))
+    let columns = to_move.iter().fold(columns, |columns, (position, key)| moved(columns, *position, key));
+    with_inserted(columns, derived.iter().map(|d| (d.position, d.column())))
 }
 
 impl FlowsOf {
-    /// The column of a flow, when the group shows it.
+    /// The column of a flow; `None` if the group does not show it.
     fn column(self, flow: Flow) -> Option<Column> {
         let (key, name, is_of_family) = match self {
             Self::Places(group) => {
@@ -218,7 +218,7 @@ impl FlowsOf {
     }
 }
 
-impl Beside {
+impl Derived {
     fn column(&self) -> Column {
         Column {
             key: Cow::Borrowed(self.key),
@@ -229,18 +229,18 @@ impl Beside {
     }
 }
 
-/// What a flow is called in tables over time that hold amounts.
+/// Name of a flow's column in tables of amounts over time, such as `imported_kwh`.
 #[must_use]
 pub fn column_name(flow: Flow) -> String {
     format!("{}_{}", flow.id(), suffix(flow.measure()))
 }
 
-/// What the utility got without paying.
+/// Exported without a credit.
 fn exported_unpaid_kwh(account: &Account) -> f64 {
     (account.book[Flow::Exported] - account.book[Flow::ExportedPaid]) / KWH_J
 }
 
-/// Energy at the motor's terminals of all that feed it.
+/// Energy at the motor's terminals, from all sources.
 fn at_pump_kwh(account: &Account) -> f64 {
     let feeds = |flow: &Flow| flow.places().iter().any(|place| place.group == "pump_kwh");
     let sum_j: f64 = Flow::ALL.into_iter().filter(feeds).map(|flow| account.book[flow]).sum();
@@ -248,7 +248,7 @@ fn at_pump_kwh(account: &Account) -> f64 {
 }
 
 impl Sums<LoadEnergy> {
-    /// What was served, by origin, in order.
+    /// Energy served by each source, in order.
     pub fn sources(&self) -> impl Iterator<Item = (&'static str, f64)> {
         let columns = LoadEnergy::layout().columns.iter();
         let sources = columns.filter(|column| !column.shows(Flow::Load) && !column.shows(Flow::Unserved));
@@ -257,7 +257,7 @@ impl Sums<LoadEnergy> {
 }
 
 impl Sums<MonthSums> {
-    /// At the motor's terminals, of all that feed it.
+    /// Energy at the motor's terminals, from all sources, in kWh.
     #[must_use]
     pub fn at_pump(&self) -> f64 {
         at_pump_kwh(&self.account)
@@ -265,14 +265,14 @@ impl Sums<MonthSums> {
 }
 
 impl Sums<ArrayEnergy> {
-    /// What it was used for or given away for, by key, in order.
+    /// Energy of each use, including unpaid export, by key, in order.
     pub fn uses(&self) -> impl Iterator<Item = (&'static str, f64)> {
         let columns = ArrayEnergy::layout().columns.iter();
         let uses = columns.filter(|column| !column.shows(Flow::Available));
         uses.map(|column| (&*column.key, column.of(&self.account)))
     }
 
-    /// What was used or paid for: all uses less what the utility got without paying.
+    /// Energy used or paid for, in kWh: all uses without unpaid export.
     #[must_use]
     pub fn used(&self) -> f64 {
         let columns = ArrayEnergy::layout().columns.iter();
@@ -281,13 +281,13 @@ impl Sums<ArrayEnergy> {
         uses.map(|column| column.of(&self.account)).sum()
     }
 
-    /// Exported, with a credit and without.
+    /// Energy exported, with and without a credit, in kWh.
     #[must_use]
     pub fn exported(&self) -> f64 {
         self.of(Flow::ExportedPaid) + exported_unpaid_kwh(&self.account)
     }
 
-    /// Lost to a cause.
+    /// Energy lost to a cause, in kWh.
     #[must_use]
     pub fn lost(&self, cause: LossCause) -> f64 {
         self.of(Flow::Lost(cause))

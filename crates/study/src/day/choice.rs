@@ -1,4 +1,4 @@
-//! Days worth looking at, chosen from the year.
+//! A clear, a mean and a poor day, chosen from the year.
 
 use daylift_supply::DcYear;
 use daylift_units::Axis;
@@ -9,10 +9,10 @@ use serde::Serialize;
 use super::{civil_days, date_of};
 use crate::stages::Stages;
 
-/// Share of the days that have less sun than a poor day.
+/// Share of the days with less energy from the array than the poor day.
 const POOR: f64 = 0.1;
 
-/// A day chosen from the year, and why.
+/// A day chosen from the year, with the reason.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct DayChoice {
     /// `clear`, `mean` or `poor`.
@@ -21,18 +21,18 @@ pub struct DayChoice {
     pub day: u32,
     /// Civil date.
     pub date: String,
-    /// What it was chosen for.
+    /// Why it was chosen.
     pub reason: String,
 }
 
-/// A clear, a mean and a poor day of the array, chosen from the year; none without an array.
+/// A clear, a mean and a poor day, by the array's available energy; empty without an array.
 #[must_use]
 pub fn days_to_choose(stages: &Stages<'_>) -> Vec<DayChoice> {
     let Some(dc) = &stages.dc else { return Vec::new() };
     let axis = &stages.axis;
     let days = civil_days(axis);
     let mut ranked: Vec<(usize, f64)> = array_by_day_kwh(dc, axis, &days).into_iter().enumerate().collect();
-    // Parts of days at the ends of the year would pass for poor ones.
+    // Parts of days at the ends of the year would count as poor days.
     ranked.retain(|(day, _)| days[*day].1 - days[*day].0 > 0.9 * DAY_S);
     ranked.sort_by(|a, b| a.1.total_cmp(&b.1));
     let count = ranked.len();

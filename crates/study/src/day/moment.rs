@@ -1,4 +1,4 @@
-//! A moment of a day: what flows while nothing changes, and what is switched where.
+//! A moment of a day: the flows while nothing changes, and the state of the switches.
 
 use daylift_plant::Plant;
 use daylift_supply::route::{ArrayFeed, PumpFeed, Route};
@@ -13,48 +13,48 @@ use crate::by_id::maybe_by_id;
 const KW: f64 = 1e-3;
 const M3_H: f64 = HOUR_S;
 
-/// Where the array is switched.
+/// What the array is switched to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum ArrayOn {
-    /// All that is switched feeds inverters.
+    /// Inverters.
     Inverter,
-    /// All that is switched feeds drives.
+    /// Drives.
     Drive,
-    /// Some groups feed inverters, others drives.
+    /// Some string groups to inverters, others to drives.
     Both,
-    /// Nothing, or no array.
+    /// Nothing, or there is no array.
     Neither,
 }
 
-/// What turns the pump.
+/// What the pump runs on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum PumpOn {
-    /// It stands.
+    /// Nothing: it does not run.
     Nothing,
-    /// The bus.
+    /// The farm's AC bus.
     Bus,
     /// A drive.
     Drive,
-    /// Some sets the bus, others a drive.
+    /// Some pump sets on the bus, others on a drive.
     Both,
 }
 
-/// A stretch of the day in which nothing changes. Powers in kW, energies in kWh, flows in m³/h, volumes in m³.
+/// A part of the day in which nothing changes. Powers in kW, energies in kWh, flows in m³/h, volumes in m³.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Moment {
-    /// Begin, in s from the begin of the day.
+    /// Start, in s from the start of the day.
     pub start_s: f64,
     /// Length, in s.
     pub length_s: f64,
-    /// Whether the utility is there.
+    /// Whether the grid is on.
     pub utility: bool,
-    /// Where the array is switched.
+    /// What the array is switched to.
     pub array_on: ArrayOn,
-    /// What turns the pump.
+    /// What the pump runs on.
     pub pump_on: PumpOn,
-    /// Power at the maximum-power point.
+    /// Array power at the maximum-power point.
     pub available_kw: f64,
     /// Array power at the motor's terminals.
     pub array_to_pump_kw: f64,
@@ -66,17 +66,17 @@ pub struct Moment {
     pub exported_kw: f64,
     /// Array power lost.
     pub lost_kw: f64,
-    /// The cause that loses most; null when nothing is lost.
+    /// The cause of the largest loss; null when nothing is lost.
     #[serde(serialize_with = "maybe_by_id")]
     #[schemars(with = "Option<String>")]
     pub main_loss: Option<LossCause>,
-    /// Taken from the utility.
+    /// Power imported from the grid.
     pub imported_kw: f64,
     /// Grid power at the motor's terminals.
     pub grid_to_pump_kw: f64,
     /// Grid power to the loads.
     pub grid_to_loads_kw: f64,
-    /// At the battery's terminals: out of it above 0, into it below.
+    /// Power at the battery's terminals: positive when it discharges, negative when it charges.
     pub battery_kw: f64,
     /// Battery power at the motor's terminals.
     pub battery_to_pump_kw: f64,
@@ -84,31 +84,31 @@ pub struct Moment {
     pub battery_to_loads_kw: f64,
     /// Battery content at the end.
     pub battery_kwh: f64,
-    /// Made by the generating set.
+    /// Power of the generating set.
     pub generator_kw: f64,
-    /// Of that, at the motor's terminals.
+    /// Generator power at the motor's terminals.
     pub generator_to_pump_kw: f64,
-    /// Of that, to the loads.
+    /// Generator power to the loads.
     pub generator_to_loads_kw: f64,
-    /// Wanted by the loads.
+    /// Power that the loads need.
     pub load_kw: f64,
-    /// Not served.
+    /// Load not served.
     pub unserved_kw: f64,
-    /// Pumped.
+    /// Flow of the pumps.
     pub pumped_m3_h: f64,
-    /// Wanted by the farm.
+    /// Water demand of the farm.
     pub demand_m3_h: f64,
-    /// Delivered to the farm.
+    /// Water delivered to the farm.
     pub delivered_m3_h: f64,
     /// Tank content at the end.
     pub tank_m3: f64,
-    /// Frequency of the drive, in Hz; 0 when it stands.
+    /// Frequency of the drive, in Hz; 0 when it does not run.
     pub hz: f64,
     /// Water level in the well below the well head, in m; null with several pump sets.
     pub level_m: Option<f64>,
 }
 
-/// The water level of the one well that a plant has.
+/// The water level in the well; known only where the plant has a single pump set.
 pub(super) struct Level<'a> {
     well: Option<&'a daylift_lift::Well>,
     month: Month,
@@ -134,7 +134,7 @@ pub(super) fn moment(start_s: f64, piece: &Piece, route: Option<&Route>, level: 
         .into_iter()
         .filter(|cause| piece[Flow::Lost(*cause)] > 0.0)
         .max_by(|a, b| piece[Flow::Lost(*a)].total_cmp(&piece[Flow::Lost(*b)]));
-    // Within a piece in which a full tank lets the pump run for a share of the time, flow is its mean.
+    // With a full tank the pump may run for part of a piece. The drawdown depends on the flow while it runs.
     let flow_m3_s = if piece[Flow::Pumping] > 0.0 {
         piece[Flow::Pumped] / piece[Flow::Pumping]
     } else {

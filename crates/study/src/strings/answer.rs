@@ -1,4 +1,4 @@
-//! The finished answer on strings as other programs read it: `daylift.strings.1`.
+//! The finished answer on strings, for JSON: `daylift.strings.1`.
 //!
 //! Voltages in V, currents in A, frequencies in Hz, powers of modules in kWp, energies in kWh, volumes in m³. Every key is
 //! always present; a value that does not apply is null.
@@ -16,8 +16,8 @@ use crate::by_id::maybe_by_id;
 /// Name and version of the layout of [`StringsAnswer`].
 pub const STRINGS_SCHEMA: &str = "daylift.strings.1";
 
-/// Whether the strings can be built, and which layouts suit; findings and changes as facts, or as a reader puts them into
-/// words.
+/// Whether the strings can be built, and which layouts are suitable. `F` and `C` are findings and changes: as facts here,
+/// or in words.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct StringsAnswer<F = Finding, C = Changed> {
     /// Name and version of this layout.
@@ -26,49 +26,50 @@ pub struct StringsAnswer<F = Finding, C = Changed> {
     pub plant: String,
     /// Length of a step of the years, in s.
     pub step_s: u32,
-    /// Arrangement whose year ranks the layouts; null where the plant has none with its array.
+    /// Arrangement whose year ranks the layouts; null where the plant has none of `dual-mode`, `solar-drive` and
+    /// `grid-tied`.
     #[serde(serialize_with = "maybe_by_id")]
     #[schemars(with = "Option<String>")]
     pub arrangement: Option<Arrangement>,
-    /// The weather that strings are judged in.
+    /// The temperatures and the sun at which strings are judged.
     pub conditions: ConditionsRow,
-    /// The verdict on the plant's own strings.
+    /// The verdict on the strings of the plant file.
     pub can_be_built: CanBeBuilt,
-    /// What is found of the plant's own strings, what weighs most first.
+    /// Findings on the strings of the plant file: violations first, then warnings, then notes.
     pub findings: Vec<F>,
-    /// Every rule that the plant's own strings were held against, kept or broken.
+    /// Every rule checked on the strings of the plant file, whether kept or violated.
     pub measures: Vec<MeasureRow>,
-    /// Inverters and drives that strings link, and the layouts of the modules between them.
+    /// Groups of inverters and drives that strings link, with the layouts of their modules.
     pub sub_arrays: Vec<SubArrayRow<C>>,
 }
 
-/// The verdict in a word.
+/// The verdict in one word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
-    /// Something forbids it.
+    /// A rule is violated: do not build.
     Forbidden,
-    /// Nothing forbids it, and something that it rests on is not confirmed.
+    /// No rule forbids it, but the verdict depends on unconfirmed values.
     Assumed,
-    /// Nothing forbids it, and what it rests on is confirmed.
+    /// No rule forbids it, and all values that the verdict depends on are confirmed.
     Good,
 }
 
-/// The verdict on a plant's own strings.
+/// The verdict on the strings of the plant file.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct CanBeBuilt {
     /// The verdict.
     pub verdict: Verdict,
-    /// Findings that forbid.
+    /// Number of violations.
     pub forbids: usize,
-    /// Findings that warn.
+    /// Number of warnings.
     pub warns: usize,
-    /// Values that it rests on and that nobody has confirmed, as keys with their section.
+    /// Unconfirmed values that the verdict depends on, as keys with their section.
     pub unconfirmed: Vec<String>,
 }
 
 impl CanBeBuilt {
-    /// From findings and what they rest on.
+    /// The verdict from findings and the unconfirmed values that they depend on.
     pub(super) fn of(findings: &[Finding], unconfirmed: Vec<String>) -> Self {
         let count = |weight| findings.iter().filter(|finding| finding.weight == weight).count();
         let forbids = count(Weight::Forbids);
@@ -85,35 +86,35 @@ impl CanBeBuilt {
     }
 }
 
-/// The weather that strings are judged in.
+/// The temperatures and the sun at which strings are judged.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ConditionsRow {
-    /// The coldest air; the worse of weather file and record.
+    /// The coldest air: the lower of weather file and record; with a synthetic year, the record if one is given.
     pub coldest: ExtremeRow,
     /// The hottest air.
     pub hottest: ExtremeRow,
     /// Irradiance of a hot noon, in W/m².
     pub noon_w_m2: f64,
-    /// Cells at a hot noon, in °C.
+    /// Cell temperature at a hot noon, in °C.
     pub noon_cell_c: f64,
-    /// One module at open circuit on the coldest morning.
+    /// Open-circuit voltage of one module on the coldest morning.
     pub module_cold_open_v: f64,
-    /// One module at greatest power in cold sun.
+    /// Maximum-power voltage of one module in full sun and the coldest air.
     pub module_cold_max_power_v: f64,
-    /// One module at open circuit at a hot noon.
+    /// Open-circuit voltage of one module at a hot noon.
     pub module_hot_open_v: f64,
-    /// One module at greatest power at a hot noon.
+    /// Maximum-power voltage of one module at a hot noon.
     pub module_hot_max_power_v: f64,
 }
 
-/// An extreme of the air temperature, in °C.
+/// The lowest or highest air temperature, in °C.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct ExtremeRow {
-    /// That which counts.
+    /// The temperature that counts.
     pub air_c: f64,
-    /// In the weather file.
+    /// Extreme of the weather file.
     pub weather_c: f64,
-    /// On record; null where the plant file does not say it.
+    /// Record at the site; null if the plant file does not give it.
     pub record_c: Option<f64>,
 }
 
@@ -142,7 +143,7 @@ impl From<&Conditions> for ConditionsRow {
     }
 }
 
-/// Inverters and drives that strings link.
+/// A sub-array: inverters and drives that string groups link, with the modules of these groups.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct SubArrayRow<C = Changed> {
     /// Name.
@@ -151,32 +152,36 @@ pub struct SubArrayRow<C = Changed> {
     pub inverters: Vec<String>,
     /// The pump sets whose drives it feeds.
     pub drives: Vec<String>,
-    /// The string groups of the plant file that it consists of.
+    /// Its string groups in the plant file.
     pub groups: Vec<String>,
     /// Its modules.
     pub fields: Vec<FieldRow>,
-    /// Every length of string, and what it alone decides.
+    /// Every string length, with the rules that depend on it alone.
     pub lengths: Vec<LengthRow>,
-    /// The layouts that suit, the best first.
+    /// The suitable layouts, the best first.
     pub layouts: Vec<LayoutRow>,
-    /// Why other layouts of suitable lengths do not.
+    /// Why other layouts of suitable lengths are not suitable.
     pub refused: Vec<RefusedRow>,
-    /// Only every so many-th number of strings on a drive was looked at; 1: every one.
+    /// Step between the numbers of strings on a drive that were checked; 1: every number.
     pub every_nth: u32,
-    /// When none suits: each limit that alone stands in the way.
+    /// If no layout is suitable: each limit that is the only obstacle of some layout.
     pub changes: Vec<C>,
-    /// When several limits stand in every way: all that the layout breaks which breaks the fewest.
+    /// If no layout is suitable: all violations of the layout with the fewest.
     pub nearest: Vec<MeasureRow>,
-    /// Limits that no datasheet gave, and that the layouts were therefore not held against.
+    /// Limits that no datasheet gives: not checked, or checked only against a usual value.
     pub not_checked: Vec<String>,
-    /// Where the voltage of the plant's own strings stands, by sun and temperature.
+    /// Operating voltages of the strings of the plant file, over irradiance and cell temperature.
     pub devices: Vec<DeviceStrings>,
 }
 
 impl StringsAnswer {
-    /// The same with each finding and each change put into words.
+    /// The same answer with each finding and each change put into words.
     #[must_use]
-    pub fn told<F, C>(&self, finding: impl Fn(&Finding) -> F, change: impl Fn(&Changed) -> C) -> StringsAnswer<F, C> {
+    pub fn in_words<F, C>(
+        &self,
+        finding: impl Fn(&Finding) -> F,
+        change: impl Fn(&Changed) -> C,
+    ) -> StringsAnswer<F, C> {
         StringsAnswer {
             schema: self.schema.clone(),
             plant: self.plant.clone(),
@@ -186,13 +191,13 @@ impl StringsAnswer {
             can_be_built: self.can_be_built.clone(),
             findings: self.findings.iter().map(finding).collect(),
             measures: self.measures.clone(),
-            sub_arrays: self.sub_arrays.iter().map(|sub| sub.told(&change)).collect(),
+            sub_arrays: self.sub_arrays.iter().map(|sub| sub.in_words(&change)).collect(),
         }
     }
 }
 
 impl SubArrayRow {
-    fn told<C>(&self, change: impl Fn(&Changed) -> C) -> SubArrayRow<C> {
+    fn in_words<C>(&self, change: impl Fn(&Changed) -> C) -> SubArrayRow<C> {
         SubArrayRow {
             name: self.name.clone(),
             inverters: self.inverters.clone(),
@@ -210,7 +215,7 @@ impl SubArrayRow {
         }
     }
 
-    /// The string groups of a layout, as they would stand in the plant file in place of its own.
+    /// The string groups of a layout, to replace those of the plant file.
     #[must_use]
     pub fn as_groups(&self, layout: &LayoutRow) -> Vec<WrittenGroup> {
         let mut out = Vec::new();
@@ -244,7 +249,7 @@ pub struct FieldRow {
     pub plane: String,
     /// The inverter.
     pub inverter: Option<String>,
-    /// How many they are.
+    /// Number of modules.
     pub modules: u32,
 }
 
@@ -258,16 +263,16 @@ impl FieldRow {
     }
 }
 
-/// A length of string and what it alone decides.
+/// A string length, with the rules that depend on it alone.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LengthRow {
     /// Modules in series.
     pub modules_per_string: u32,
-    /// Whether no rule forbids the length itself.
+    /// Whether the length violates no rule by itself.
     pub suits: bool,
-    /// Layouts of this length that suit.
+    /// Number of suitable layouts with this length.
     pub layouts: usize,
-    /// The rules of length, and the speed that all strings of this length together would give each pump.
+    /// The rules that depend on the length alone, and the speed of each pump with all strings of this length on its drive.
     pub measures: Vec<MeasureRow>,
 }
 
@@ -282,16 +287,16 @@ impl LengthRow {
     }
 }
 
-/// A rule that other layouts broke.
+/// A rule that other layouts violate.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct RefusedRow {
-    /// How many layouts broke it, perhaps beside other rules.
+    /// Number of layouts that violate it, alone or together with other rules.
     pub layouts: usize,
-    /// Modules in series of the one that came nearest to keeping it.
+    /// Modules in series of the layout that is closest to the limit.
     pub modules_per_string: u32,
-    /// Strings that the rule looked at in that one; 0 where their number does not count.
+    /// Number of strings in question in that layout; 0 where the number does not matter.
     pub strings: u32,
-    /// How near it came.
+    /// The value of that layout and the limit.
     pub nearest: MeasureRow,
 }
 
@@ -306,12 +311,12 @@ impl RefusedRow {
     }
 }
 
-/// A limit that alone stands in the way.
+/// A change of one limit that would make some layout suitable.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Changed {
-    /// What would have to change.
+    /// The change.
     pub change: Change,
-    /// The value that would have to be allowed, beside today's limit.
+    /// The value that the limit would have to allow, and today's limit.
     pub measure: MeasureRow,
 }
 
@@ -324,7 +329,7 @@ impl Changed {
     }
 }
 
-/// Strings of one length on an inverter, a drive, or both by turns.
+/// Strings of one length on an inverter, a drive, or on both in turn.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct DeviceStrings {
     /// The inverter.
@@ -333,38 +338,38 @@ pub struct DeviceStrings {
     pub drive: Option<String>,
     /// Modules in series.
     pub modules_per_string: u32,
-    /// Strings on the drive, from wherever they come.
+    /// Strings on the drive, from all groups.
     pub strings_on_drive: u32,
     /// Lower edge of the inverter's MPPT window.
     pub mppt_min_v: Option<f64>,
-    /// Upper edge of it.
+    /// Upper edge of the inverter's MPPT window.
     pub mppt_max_v: Option<f64>,
-    /// Greatest DC voltage of the inverter, where it is known.
+    /// Maximum DC voltage of the inverter; null if not given.
     pub inverter_greatest_dc_v: Option<f64>,
-    /// Greatest DC voltage of the drive, where it is known.
+    /// Maximum DC voltage of the drive; null if not given.
     pub drive_greatest_dc_v: Option<f64>,
     /// Bus voltage that the drive needs for each Hz.
     pub bus_v_per_hz: Option<f64>,
-    /// By cell temperature, then by sun.
+    /// By cell temperature, then by irradiance.
     pub points: Vec<OperatingRow>,
 }
 
-/// Strings at one sun and cell temperature.
+/// Strings at one irradiance and cell temperature.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct OperatingRow {
     /// Irradiance on the array, in W/m².
     pub w_m2: f64,
     /// Cell temperature, in °C.
     pub cell_c: f64,
-    /// At open circuit.
+    /// Open-circuit voltage.
     pub open_circuit_v: f64,
-    /// At greatest power.
+    /// Maximum-power voltage.
     pub max_power_v: f64,
-    /// On the inverter.
+    /// Voltage on the inverter.
     pub on_inverter_v: Option<f64>,
-    /// On the drive, while the pump takes what it can.
+    /// Voltage on the drive, while the pump takes as much power as it can.
     pub on_drive_v: Option<f64>,
-    /// Frequency of the pump then; 0 when it stands.
+    /// Frequency of the pump then; 0 when it does not run.
     pub on_drive_hz: Option<f64>,
 }
 

@@ -9,36 +9,36 @@ use super::measure::MeasureRow;
 use super::year::{Devices, LayoutYear};
 use crate::by_id::by_id;
 
-/// A layout that suits.
+/// A suitable layout.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LayoutRow {
-    /// Its place, 1 for the best.
+    /// Its rank; 1 is the best.
     pub rank: usize,
-    /// Whether it is what the plant file has.
+    /// Whether it is the layout of the plant file.
     pub is_present: bool,
     /// Modules in series.
     pub modules_per_string: u32,
-    /// Most strings on an MPPT input; null without an inverter.
+    /// Strings on the fullest MPPT input; null without an inverter.
     pub strings_per_input: Option<u32>,
-    /// How the strings of each field of modules are shared.
+    /// How the strings of each field of modules are shared among drives.
     pub shares: Vec<SharesRow>,
-    /// Modules that make no whole string.
+    /// Modules left over: too few for one more string.
     pub left_over_modules: u32,
     /// Strings on the drives.
     pub drives: Vec<DriveStrings>,
     /// Strings on the inverters.
     pub inverters: Vec<InverterStrings>,
-    /// Modules that stand idle in an outage, in kWp.
+    /// Modules that are idle in an outage, in kWp.
     pub idle_kwp: f64,
-    /// Poles that move strings from inverters to drives.
+    /// Poles that switch strings from inverters to drives.
     pub poles: u32,
-    /// Rules that it breaks and that only warn.
+    /// Violated rules that only warn.
     pub warns: Vec<MeasureRow>,
-    /// The plant's year with it; null where the plant has no arrangement for it, or where others came first.
+    /// The plant's year with this layout; null if the plant has no arrangement for it, or if there are too many layouts.
     pub year: Option<LayoutYear>,
 }
 
-/// How the strings of a field of modules are shared.
+/// How the strings of a field of modules are shared among drives.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct SharesRow {
     /// The plane.
@@ -47,7 +47,7 @@ pub struct SharesRow {
     pub inverter: Option<String>,
     /// Strings that go to each drive in an outage.
     pub to_drives: Vec<ToDrive>,
-    /// Strings that stand idle in an outage.
+    /// Strings that are idle in an outage.
     pub idle: u32,
 }
 
@@ -56,7 +56,7 @@ pub struct SharesRow {
 pub struct ToDrive {
     /// The pump set.
     pub drive: String,
-    /// Strings.
+    /// Number of strings.
     pub strings: u32,
 }
 
@@ -67,25 +67,25 @@ pub struct DriveStrings {
     pub drive: String,
     /// Strings in parallel.
     pub strings: u32,
-    /// Their power, in kWp.
+    /// Power of the modules, in kWp.
     pub kwp: f64,
-    /// That over what the pump takes at its duty.
+    /// This power ÷ DC input power of the drive at the pump's maximum frequency.
     pub array_over_pump: f64,
     /// Frequency at a hot noon, in Hz.
     pub noon_hz: f64,
-    /// Frequency that pump, well and drive allow, in Hz.
+    /// Maximum frequency that pump, well and drive allow, in Hz.
     pub allowed_hz: f64,
-    /// What keeps it from more: `nothing`, `power` or `voltage`.
+    /// What limits the frequency at a hot noon: `nothing`, `power` or `voltage`.
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub noon_limit: SpeedLimit,
-    /// Voltage of the bus then.
+    /// Bus voltage at a hot noon.
     pub noon_bus_v: f64,
-    /// Rating of the fuse that each string needs there; null when it needs none.
+    /// Rating of the fuse that each string needs on the drive; null when it needs none.
     pub string_fuse_a: Option<f64>,
-    /// Poles that move its strings from inverters to it.
+    /// Poles that switch its strings from inverters to the drive.
     pub poles: u32,
-    /// Water that it could lift in the outages of the year if it were always wanted, in m³; null where no year was run.
+    /// Water that it could pump in the outages of the year if water were always wanted, in m³; null if no year was run.
     pub outage_water_m3: Option<f64>,
 }
 
@@ -94,17 +94,17 @@ pub struct DriveStrings {
 pub struct InverterStrings {
     /// The inverter.
     pub inverter: String,
-    /// Strings.
+    /// Number of strings.
     pub strings: u32,
-    /// Their power, in kWp.
+    /// Power of the modules, in kWp.
     pub kwp: f64,
-    /// That over the rated output.
+    /// This power ÷ rated output of the inverter.
     pub dc_over_ac: f64,
     /// MPPT inputs taken.
     pub inputs: u32,
-    /// Rating of the fuse that each string needs there; null when it needs none.
+    /// Rating of the fuse that each string needs on the inverter; null when it needs none.
     pub string_fuse_a: Option<f64>,
-    /// Energy that it could bring to the bus while the grid is there, in kWh; null where no year was run.
+    /// Energy that it could feed to the bus while the grid is on, in kWh; null if no year was run.
     pub feed_kwh: Option<f64>,
 }
 

@@ -1,4 +1,4 @@
-//! A value beside its limit, in the answer.
+//! A value and its limit, in the answer.
 
 use daylift_electrics::{Measure, Rule, Weight, device_name};
 use daylift_plant::Plant;
@@ -7,24 +7,24 @@ use serde::Serialize;
 
 use crate::by_id::{by_id, maybe_by_id};
 
-/// A value beside its limit.
+/// A value and its limit.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct MeasureRow {
-    /// Name of the rule.
+    /// Id of the rule.
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub rule: Rule,
-    /// What it is about.
+    /// The device or modules concerned.
     pub about: String,
-    /// The value, in the unit.
+    /// The value, in `unit`.
     pub value: f64,
-    /// Its limit; null where nobody gave it.
+    /// Its limit; null where it is not given and has no substitute.
     pub limit: Option<f64>,
     /// Unit of both; empty for a count.
     pub unit: String,
-    /// By how much it is beyond the limit; 0 when it keeps it.
+    /// By how much the value is beyond the limit; 0 when the rule is kept.
     pub beyond: f64,
-    /// What a broken limit means: `forbids` or `warns`; null when it is kept or not known.
+    /// Weight of a violation: `forbids` or `warns`; null when the rule is kept or the limit is not known.
     #[serde(serialize_with = "maybe_by_id")]
     #[schemars(with = "Option<String>")]
     pub weight: Option<Weight>,

@@ -1,4 +1,4 @@
-//! Layouts ranked by the year.
+//! Ranks layouts by the plant's year with each of them.
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
@@ -17,10 +17,11 @@ use crate::memory::Memory;
 use crate::row::array_use;
 use crate::stages::Stages;
 
-/// Steps in which water and energy are compared, as a share of demand and of what is available: less is no reason.
-const NO_REASON: f64 = 1e-3;
+/// Step in which water and energy are compared, as a share of the demand and of the available energy. Smaller differences
+/// do not count.
+const MERIT_STEP: f64 = 1e-3;
 
-/// Years that are run for one sub-array.
+/// Maximum number of years that are run for one sub-array.
 const MOST_YEARS: usize = 400;
 
 /// The layouts of each sub-array, the best first.
@@ -37,16 +38,17 @@ pub(super) struct Ranked {
     pub(super) layout: usize,
     /// The plant's year with it.
     pub(super) year: Option<LayoutYear>,
-    /// What its devices could do.
+    /// What its drives and inverters could do.
     pub(super) devices: Devices,
 }
 
-/// Two layouts with the same key have the same year: they differ in the strings on an input only.
+/// Sub-array, modules in series and shares. Layouts with the same key have the same year: they differ only in the strings
+/// per input.
 type YearKey<'a> = (usize, u32, &'a [Shares]);
-/// What was run.
+/// The years that were run.
 type Years<'a> = BTreeMap<YearKey<'a>, (Option<LayoutYear>, Devices)>;
 
-/// Runs the year of every layout that differs from the others in it, each in place of its sub-array's own strings.
+/// Runs a year for every layout with a year of its own. Each layout replaces the strings of its sub-array in the plant.
 pub(super) fn rank(
     plant: &Plant,
     subs: &[SubArray],
@@ -67,18 +69,18 @@ pub(super) fn rank(
     }
     let classes = worth_a_year(classes);
     progress(0, classes.len());
-    let away = away_shares(plant, step);
+    let outage = outage_shares(plant, step);
     let to_run: Vec<(usize, &Layout)> = classes.iter().map(|(key, layout)| (key.0, *layout)).collect();
     let run =
-        |(s, layout): &(usize, &Layout)| year_of(plant, &subs[*s], &layout.groups, arrangement, step, &away, memory);
+        |(s, layout): &(usize, &Layout)| year_of(plant, &subs[*s], &layout.groups, arrangement, step, &outage, memory);
     let ran = on_all_cores(&to_run, run, &mut |done| progress(done, to_run.len()));
     let years: Years<'_> = classes.into_keys().zip(ran).collect();
     let layouts = searches.iter().enumerate().map(|(s, search)| in_order(s, search, &years)).collect();
     Rankings { arrangement, layouts }
 }
 
-/// Of very many layouts of a sub-array those with the least modules left over and idle: the others come last, without a
-/// year.
+/// Limits the number of years for each sub-array: keeps the layouts with the fewest modules left over and idle. The others
+/// are ranked last, without a year.
 fn worth_a_year<'a>(classes: BTreeMap<YearKey<'a>, &'a Layout>) -> BTreeMap<YearKey<'a>, &'a Layout> {
     let mut by_sub: BTreeMap<usize, Vec<(YearKey<'a>, &'a Layout)>> = BTreeMap::new();
     for (key, layout) in classes {
@@ -124,17 +126,17 @@ fn in_order(s: usize, search: &Search, years: &Years<'_>) -> Vec<Ranked> {
     out
 }
 
-/// Water and energy in steps that count: a share of the demand, and of what the array of most gives.
+/// Water and energy in steps that count: shares of the demand, and of the largest available energy of all layouts.
 #[expect(clippy::cast_possible_truncation, reason = "a thousand steps at most")]
 fn merit(year: &LayoutYear, most_available_kwh: f64) -> (i64, i64) {
-    let steps = |part: f64, whole: f64| (part / (whole * NO_REASON).max(f64::MIN_POSITIVE)).round() as i64;
+    let steps = |part: f64, whole: f64| (part / (whole * MERIT_STEP).max(f64::MIN_POSITIVE)).round() as i64;
     (
         steps(year.delivered_m3, year.demand_m3),
         steps(year.array_used_kwh, most_available_kwh),
     )
 }
 
-/// The plant with other groups in place of a sub-array's.
+/// The plant with other groups instead of those of a sub-array.
 pub(super) fn with_strings(plant: &Plant, sub: &SubArray, groups: &[PlannedGroup]) -> Plant {
     let mut plant = plant.clone();
     if let Some(array) = &mut plant.array {
@@ -162,7 +164,7 @@ fn year_of(
     groups: &[PlannedGroup],
     arrangement: Option<Arrangement>,
     step: Step,
-    away: &[f64],
+    outage: &[f64],
     memory: &Memory,
 ) -> (Option<LayoutYear>, Devices) {
     let plant = with_strings(plant, sub, groups);
@@ -181,21 +183,21 @@ fn year_of(
         array_used_kwh: energy.used(),
         array_use: array_use(&energy),
     };
-    (Some(year), devices(&plant, sub, &stages, away))
+    (Some(year), devices(&plant, sub, &stages, outage))
 }
 
-fn devices(plant: &Plant, sub: &SubArray, stages: &Stages<'_>, away: &[f64]) -> Devices {
+fn devices(plant: &Plant, sub: &SubArray, stages: &Stages<'_>, outage: &[f64]) -> Devices {
     let step_s = stages.axis.step_s();
     let sum = |steps: &[f64], share: &dyn Fn(f64) -> f64| -> f64 {
-        steps.iter().zip(away).map(|(value, away)| value * share(*away)).sum::<f64>() * step_s
+        steps.iter().zip(outage).map(|(value, outage)| value * share(*outage)).sum::<f64>() * step_s
     };
     let drives = sub.sets.iter().filter_map(|set| {
         let drive = stages.offers.sets[*set].drive.as_ref()?;
-        Some((*set, sum(drive.flow_m3_s.steps(), &|away| away)))
+        Some((*set, sum(drive.flow_m3_s.steps(), &|outage| outage)))
     });
     let inverters = stages.offers.inverters.iter().filter_map(|offers| {
         let inverter = plant.groups().get(offers.group)?.inverter?;
-        let feeds_j = sum(offers.bus.bus_w.steps(), &|away| 1.0 - away);
+        let feeds_j = sum(offers.bus.bus_w.steps(), &|outage| 1.0 - outage);
         sub.inverters.contains(&inverter).then_some((inverter, feeds_j / KWH_J))
     });
     Devices {
@@ -204,8 +206,8 @@ fn devices(plant: &Plant, sub: &SubArray, stages: &Stages<'_>, away: &[f64]) -> 
     }
 }
 
-/// Share of each step with the utility away.
-fn away_shares(plant: &Plant, step: Step) -> Vec<f64> {
+/// Share of each step in which the grid is down.
+fn outage_shares(plant: &Plant, step: Step) -> Vec<f64> {
     let axis = plant.site.axis.with_step(step);
     let step_s = axis.step_s();
     let mut out = vec![if plant.grid.connected { 0.0 } else { 1.0 }; axis.steps()];

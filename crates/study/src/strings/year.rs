@@ -1,4 +1,4 @@
-//! What a layout comes to in the year.
+//! Figures of the year with a layout.
 
 use std::collections::BTreeMap;
 
@@ -13,21 +13,21 @@ pub struct LayoutYear {
     pub demand_m3: f64,
     /// Water delivered, in m³.
     pub delivered_m3: f64,
-    /// Of that, while the grid was away, in m³.
+    /// Water delivered while the grid was down, in m³.
     pub delivered_in_outages_m3: f64,
-    /// Energy that the array could give, in kWh.
+    /// Available energy of the array, in kWh.
     pub array_available_kwh: f64,
-    /// Of that, used or paid for, in kWh.
+    /// Array energy used or paid for, in kWh.
     pub array_used_kwh: f64,
-    /// Share of the array's energy, less conversion and cables, that was used or paid for.
+    /// Share of the array's energy, minus conversion and cable losses, that was used or paid for.
     pub array_use: Option<f64>,
 }
 
 /// What drives and inverters could do in the year with a layout.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Devices {
-    /// Water that each drive could lift in the outages if it were always wanted \[m³\], by pump set.
+    /// Water that each drive could pump in the outages if water were always wanted \[m³\], by pump set.
     pub(super) outage_water_m3: BTreeMap<SetId, f64>,
-    /// Energy that each inverter could bring to the bus while the grid is there \[kWh\], by inverter.
+    /// Energy that each inverter could feed to the bus while the grid is on \[kWh\], by inverter.
     pub(super) feed_kwh: BTreeMap<InverterId, f64>,
 }

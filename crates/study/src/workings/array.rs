@@ -1,4 +1,4 @@
-//! The array: its rating, its temperature, and how much of its sun was turned into use.
+//! Workings of the array: rating, cell temperature, performance ratio and array use.
 
 use daylift_array::{CellModel, StringGroup};
 use daylift_plant::{Array, Group};
@@ -70,7 +70,7 @@ fn cell_by_noct(noct: &CellModel, hottest_c: f64) -> Working {
 }
 
 fn cell_by_faiman(faiman: &CellModel, hottest_c: f64) -> Working {
-    // What a cell in still air, and in wind, is above the air tells the two factors of the mounting.
+    // The rise above air temperature in still air, and in a wind of 1 m/s, gives the two coefficients.
     let u0 = FULL_SUN_W_M2 / faiman.cell_c(FULL_SUN_W_M2, 0.0, 0.0);
     let u1 = FULL_SUN_W_M2 / faiman.cell_c(FULL_SUN_W_M2, 0.0, 1.0) - u0;
     Working {
@@ -98,7 +98,7 @@ fn cell_by_faiman(faiman: &CellModel, hottest_c: f64) -> Working {
     }
 }
 
-/// Performance ratio of IEC 61724-1: final yield over reference yield. Only where the array feeds the bus alone.
+/// Performance ratio of IEC 61724-1: final yield ÷ reference yield. Only where the array feeds nothing but the bus.
 fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
     let wiring = case.year.arrangement.wiring;
     if !wiring.needs_inverter() || wiring.needs_drive() {
@@ -125,7 +125,7 @@ fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
         unit: "%".into(),
         formula: format!("100 * ({sum}) / (A * H / G)"),
         symbols,
-        source: "final yield over reference yield, IEC 61724-1".into(),
+        source: "final yield divided by reference yield, IEC 61724-1".into(),
         caution: "counted after all cables, including the hours with the grid down: it depends on the grid as much as on the array"
             .into(),
     })
@@ -164,8 +164,8 @@ fn array_use(case: &Case<'_>) -> Option<Working> {
     })
 }
 
-/// The sum of uses of the array's energy as a part of a formula, and a symbol for each. A use without a letter of its own
-/// goes by the name and the sentence of its declaration.
+/// The sum of the uses of the array's energy, as part of a formula, and a symbol for each use. A use without a letter of
+/// its own has the id and the description of its flow.
 fn sum_of_uses(uses: impl Iterator<Item = (Flow, f64)>) -> (String, Vec<Symbol>) {
     let symbol = |(flow, kwh): (Flow, f64)| {
         let (letter, text) = match flow {

@@ -1,4 +1,4 @@
-//! Head and flow at the mains duty point in the month with the deepest standing water.
+//! Workings of head and flow at the duty point on mains, in the month with the deepest standing water.
 
 use daylift_lift::{MainsPoint, Pipe, PumpSet, darcy_friction_factor};
 use daylift_units::Month;
@@ -22,7 +22,7 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
     })
 }
 
-/// The mains duty point in the month with the deepest standing water.
+/// The duty point on mains in the month with the deepest standing water.
 pub(super) struct DeepestDuty<'a> {
     pub(super) set: &'a PumpSet,
     pub(super) month: Month,
@@ -149,7 +149,7 @@ impl<'a> DeepestDuty<'a> {
         } else {
             ""
         };
-        // With a throttled valve the pump's own head at its flow is what the curve gives, not the system's.
+        // With a throttled valve, the pump's curve gives the head of the pump, which is more than that of the system.
         let (head_m, meaning) = if throttled {
             (self.point.duty.head_m, "head of the pump, valve included")
         } else {
@@ -175,7 +175,7 @@ impl<'a> DeepestDuty<'a> {
     }
 }
 
-/// The month with the deepest standing water, the first of several.
+/// The month with the deepest standing water; the first of several.
 pub(crate) fn deepest_month(set: &PumpSet) -> Month {
     let well = set.system().well();
     let deeper = |a: &Month, b: &Month| well.static_level_m(*a).total_cmp(&well.static_level_m(*b)).then(b.cmp(a));

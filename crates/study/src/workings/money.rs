@@ -1,4 +1,4 @@
-//! Bill, payback, net present value and cost of water.
+//! Workings of money: bill, payback, net present value and cost of water.
 
 use daylift_money::{Terms, annuity_factor, npv};
 use daylift_supply::Flow;
@@ -76,7 +76,7 @@ fn first_year_bill(case: &Case<'_>) -> Working {
 
 fn payback(case: &Case<'_>) -> Option<Working> {
     let value = case.row.money.payback_years?;
-    // A row that costs no more than the reference is paid back at once: there is no quotient to show.
+    // A row that costs no more than the reference pays back at once, so there is no quotient to show.
     if value <= 0.0 {
         return None;
     }
@@ -102,31 +102,46 @@ fn payback(case: &Case<'_>) -> Option<Working> {
             case.money("F", "first year's fuel", costs.energy.fuel),
         ],
         source: "a definition; no discounting, no price rises, no degradation, no replacements".into(),
-        caution: payback_caution(case),
+        caution: different_service(case),
     })
 }
 
-/// What the quotient leaves out, and what this row does less well than the reference.
-fn payback_caution(case: &Case<'_>) -> String {
-    let today = case.reference_name();
+/// How the service differs from the reference's, which the saving does not show.
+fn different_service(case: &Case<'_>) -> String {
+    let (year, reference, today) = (case.year, case.reference, case.reference_name());
     let whole = |value: f64| thousands(&format!("{value:.0}"));
-    let mut out = "it ends where the capital is back and leaves out what comes after: see npv".to_owned();
-    if let Some(less) = less_water(case.year, case.reference) {
-        let (delivered, by_today) = (case.year.costs.delivered_m3, case.reference.costs.delivered_m3);
-        out += &format!(
-            "; this row delivers {} m³ less water a year than {today} ({} m³ against {} m³), and a part of the saving is water that it does not pump",
-            whole(less.less_m3),
-            whole(delivered),
-            whole(by_today)
-        );
+    let against = format!(
+        "({} m³ against {} m³)",
+        whole(year.costs.delivered_m3),
+        whole(reference.costs.delivered_m3)
+    );
+    let mut cautions = Vec::new();
+    if let Some(less) = less_water(year, reference) {
+        cautions.push(format!(
+            "this row delivers {} m³ less water a year than {today} {against}: what that water would have earned is not deducted",
+            whole(less.less_m3)
+        ));
+    } else if let Some(more) = less_water(reference, year) {
+        cautions.push(format!(
+            "this row delivers {} m³ more water a year than {today} {against}: what that water earns is not counted",
+            whole(more.less_m3)
+        ));
     }
-    if let Some(less) = less_load(case.year, case.reference) {
-        out += &format!(
-            "; this row leaves {} kWh of the loads a year unserved that {today} serves, and a part of the saving is energy that they do not get",
+    if let Some(less) = less_load(year, reference) {
+        cautions.push(format!(
+            "this row leaves {} kWh of the loads a year unserved that {today} serves: what that costs is not deducted",
             whole(less.darker_kwh)
-        );
+        ));
+    } else if let Some(more) = less_load(reference, year) {
+        cautions.push(format!(
+            "this row serves {} kWh of the loads a year that {today} leaves unserved: what that is worth is not counted",
+            whole(more.darker_kwh)
+        ));
     }
-    out
+    if cautions.is_empty() {
+        return format!("water and loads are served as by {today}: the saving is for the same service");
+    }
+    cautions.join("; ")
 }
 
 fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {

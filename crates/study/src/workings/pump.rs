@@ -1,4 +1,4 @@
-//! Powers and frequencies of the pump set in the month with the deepest standing water.
+//! Workings of power, frequency and voltage of a pump set, in the month with the deepest standing water.
 
 use std::f64::consts::SQRT_2;
 
@@ -52,9 +52,9 @@ fn shaft_power(duty: &DeepestDuty<'_>) -> Working {
                 "",
             ),
         ],
-        source: "hydraulic power over efficiency (ISO 9906); density by Kell (1975)".into(),
+        source: "hydraulic power divided by efficiency (ISO 9906); density by Kell (1975)".into(),
         caution: format!(
-            "the motor is rated {:.1} kW at the shaft; if power rises with flow, shallower water takes more power",
+            "the motor is rated {:.1} kW at the shaft; for a pump whose power rises with flow, a higher water level takes more power",
             set.motor().rated_power_w() / 1e3
         ),
     }
@@ -63,7 +63,7 @@ fn shaft_power(duty: &DeepestDuty<'_>) -> Working {
 fn motor_input(duty: &DeepestDuty<'_>) -> Working {
     let motor = duty.set.motor();
     let kw = |symbol: &str, meaning: &str, value_w: f64| Symbol::new(symbol, meaning, value_w / 1e3, "kW");
-    // The loss at no load is the fixed part; what rated load adds to it is the part that goes with torque.
+    // The loss at no load is the fixed part. The rest of the loss at rated load is proportional to torque squared.
     let fixed_w = motor.input_w(0.0, 1.0);
     let torque_w = motor.rated_input_w() - motor.rated_power_w() - fixed_w;
     Working {
@@ -100,7 +100,7 @@ fn wire_to_water(duty: &DeepestDuty<'_>) -> Working {
             Symbol::new("H", "total dynamic head", head_m, "m"),
             Symbol::new("P", "power into the motor cable", supply_w / 1000.0, "kW"),
         ],
-        source: "hydraulic power over electrical power; density by Kell (1975)".into(),
+        source: "hydraulic power divided by electrical power; density by Kell (1975)".into(),
         caution: "35% to 65% is usual for boreholes (usual practice, no published source)".into(),
     }
 }

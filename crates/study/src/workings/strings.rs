@@ -1,4 +1,4 @@
-//! The strings: their voltage on the coldest morning, and what flows back through one of them.
+//! Workings of strings: voltage on the coldest morning, and reverse current.
 
 use daylift_electrics::{Conditions, Fuse};
 use daylift_plant::{Array, Group, Plant, Set, SetId};

@@ -1,4 +1,4 @@
-//! Water wanted, lifted and delivered, and the hours without the utility.
+//! Workings of water: demand, hours of pumping, energy to lift it, water secured; and the share of outages.
 
 use daylift_supply::Flow;
 use daylift_units::constants::{GRAVITY_M_S2, HOUR_S, KWH_J};
@@ -17,7 +17,7 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
     out
 }
 
-/// The month that wants most water a day, the first of several.
+/// The month with the highest demand per day; the first of several.
 fn peak_month(case: &Case<'_>) -> Month {
     let demand = &case.stages.plant.demand;
     let greater = |a: &Month, b: &Month| demand.daily_m3(*a).total_cmp(&demand.daily_m3(*b)).then(b.cmp(a));
@@ -40,7 +40,7 @@ fn daily_demand(case: &Case<'_>, peak: Month) -> Working {
             "m³/h",
         )],
         source: "the plant file".into(),
-        caution: "a hot dry spell needs more than the month's average day".into(),
+        caution: "a day in a hot dry spell needs more than the month's average day".into(),
     }
 }
 
@@ -67,9 +67,9 @@ fn pumping_hours_needed(case: &Case<'_>, peak: Month) -> Option<Working> {
     })
 }
 
-/// Least energy that the water of the year takes: its weight through the standing lift.
+/// Minimum energy to lift the year's water: its weight times the standing lift.
 fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
-    // The ledger does not part the water of several sets, whose lifts differ.
+    // The ledger has only the sum of all pump sets, but their lifts differ.
     let [set] = &case.stages.plant.sets.raw[..] else {
         return None;
     };
@@ -98,7 +98,7 @@ fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
             Symbol::new("V", "pumped in the year", volume_m3, "m³"),
             Symbol::new(
                 "H",
-                "head at no flow, mean of the months by volume",
+                "head at no flow, mean of the months weighted by volume",
                 moment_m4 / volume_m3,
                 "m",
             ),

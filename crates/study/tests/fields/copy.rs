@@ -1,4 +1,4 @@
-//! A copy of the example whose values can be changed by their path.
+//! A copy of the example in which values can be changed by path.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -53,7 +53,7 @@ impl Copy {
         table.get(key).cloned()
     }
 
-    /// The table in which the last key of a path stands; of a list of tables the first, unless a number says which.
+    /// The table with the last key of a path. In a list of tables it is the first, unless the path has a number.
     fn parent<'a, 'p>(&'a mut self, kind: &str, path: &'p str) -> (&'a mut Table, &'p str) {
         let mut table = self.0.iter_mut().find(|(k, _)| *k == kind).map(|(_, table)| table).unwrap();
         let mut parts: Vec<&str> = path.split('.').collect();
@@ -69,7 +69,7 @@ impl Copy {
         (table, key)
     }
 
-    /// Writes it into a folder of its own, its other files beside it, and reads it.
+    /// Writes the copy and the example's other files into a new folder, and reads the plant there.
     pub(crate) fn read(&self) -> Result<Read, Vec<Located>> {
         let folder = TempDir::new().unwrap();
         for entry in fs::read_dir(example()).unwrap() {

@@ -1,5 +1,5 @@
-//! Within its range, every field has an effect on some number of the comparison, or, where it is of strings alone, of
-//! what is found of them.
+//! A change of any field within its range changes some number of the comparison; for a field about strings only, of the
+//! answer on strings.
 
 use std::sync::LazyLock;
 
@@ -44,8 +44,8 @@ const WITHOUT_EFFECT: [(&str, &str); 7] = [
     ),
 ];
 
-/// A change that a generic one cannot make: edits that lay the ground, where the example itself does not show the field's
-/// effect, and edits that change the field.
+/// A special change of a field: edits that prepare the example so that the field can have an effect, and edits that
+/// change the field.
 struct Special {
     kind: &'static str,
     path: &'static str,
@@ -66,7 +66,7 @@ fn special(kind: &'static str, path: &'static str, ground: Vec<Edit>, change: Ve
     }
 }
 
-/// The field itself changed, on the example's ground.
+/// Changes the field itself, without preparing the example.
 fn moved(kind: &'static str, path: &'static str, value: impl Into<Value>) -> Special {
     special(kind, path, Vec::new(), vec![edit(kind, path, value)])
 }
@@ -221,12 +221,12 @@ fn specials() -> Vec<Special> {
             vec![plant("array.cell_temperature", "noct".into())],
             vec![plant("array.noct_c", 48.into())],
         ),
-        // Nothing or a direction: no share of it can be taken.
+        // 0 in the example, or a direction: a change by a share does not work.
         moved("plant", "array.azimuth_deg", 10),
         moved("plant", "array.age_years", 1),
         moved("plant", "outlet.pressure_bar", 0.2),
         moved("plant", "site.longitude_deg", 28.5),
-        // Hours and months belong together; weights are taken by their shares.
+        // Hours and months must stay consistent; only the ratios of weights count.
         moved("plant", "pumping.mains_hours", vec![7, 17]),
         moved("plant", "pumping.grid_only_hours", vec![6, 20]),
         moved("plant", "demand.hour_share", [[1; 12], [2; 12]].concat()),
@@ -241,7 +241,7 @@ fn specials() -> Vec<Special> {
                 plant("tariff.season#1.months", vec![5, 6, 7, 8, 9, 10, 12].into()),
             ],
         ),
-        // Values that say nothing while the example leaves them out or does not come near them.
+        // Values that the example leaves out or that do not limit anything in it.
         moved("plant", "pump.wanted_frequency_hz", 47),
         moved("drive", "greatest_frequency_hz", 47),
         moved("motor", "least_frequency_hz", 42),
@@ -274,7 +274,7 @@ fn specials() -> Vec<Special> {
     ]
 }
 
-/// Fields that say what strings are judged by and change no year.
+/// Fields that only affect the checks of strings, and change no year.
 const OF_STRINGS: [(&str, &str); 19] = [
     ("plant", "site.record_low_c"),
     ("plant", "site.record_high_c"),
@@ -296,14 +296,14 @@ const OF_STRINGS: [(&str, &str); 19] = [
     ("drive", "dc_short_circuit_a"),
     ("drive", "greatest_dc_power_kw"),
 ];
-/// What is found of the strings.
+/// The answer on strings.
 fn strings(read: &Read) -> StringsAnswer {
     judge_strings(&read.plant, &read.origins, Step::Hour, &mut |_, _| ()).unwrap()
 }
 
 static STRINGS: LazyLock<StringsAnswer> = LazyLock::new(|| strings(&BASE.0.read().unwrap()));
 
-/// No number of a year changes, and one of the strings does.
+/// Checks that no number of a year changes and one of the strings does.
 fn of_strings(kind: &'static str, path: &str, field: &Field) -> Option<String> {
     let (base, before) = &*BASE;
     for by in [0.05, -0.05] {
@@ -331,7 +331,7 @@ static BASE: LazyLock<(Copy, Answer)> = LazyLock::new(|| {
 /// Weather and rows.
 type Answer = (WeatherSummary, Vec<Row>);
 
-/// The comparison without what is not a result: notices and rounding.
+/// The comparison without notices and rounding, which are not results.
 fn answer(read: &Read) -> Answer {
     let full = compare(&read.plant, Step::Hour, &[]);
     let mut rows: Vec<Row> = full.rows.into_iter().map(|compared| compared.row).collect();
@@ -345,7 +345,7 @@ fn answer(read: &Read) -> Answer {
     (full.weather, rows)
 }
 
-/// A value a little beside the present one, or beside the default.
+/// A value slightly different from the present value or the default.
 fn beside(field: &Field, present: Option<Value>, by: f64) -> Option<Value> {
     let moved = |value: f64| {
         if field.whole {
@@ -408,7 +408,7 @@ fn every_field_has_an_effect() {
     for (kind, table) in FILES {
         for (path, key) in table.walk() {
             let excepted = WITHOUT_EFFECT.iter().any(|(name, _)| *name == path);
-            // A field that several sections share is moved once, in the short form that the example has.
+            // A field that several sections share is changed once, in the form that the example has.
             let seen = |field: &Field| fields.iter().any(|(k, _, f): &(_, _, &Field)| *k == kind && *f == field);
             if let (Some(field), false) = (key.field(), excepted)
                 && !seen(field)

@@ -1,5 +1,5 @@
-//! Every declared field of every file, through the whole reader: out of its range it is refused with its name and its
-//! range, and within its range it has an effect.
+//! Every declared field of every file, read by the whole reader. Outside its range, the fault gives its name and range;
+//! within its range, it has an effect.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -10,7 +10,7 @@ mod ranges;
 use std::sync::Mutex;
 use std::thread;
 
-/// Does a job for every item on as many threads as there are cores and gathers what the jobs complain of.
+/// Runs a job for every item, on as many threads as there are cores, and collects the jobs' complaints.
 fn complaints<T: Sync>(items: &[T], job: impl Fn(&T) -> Option<String> + Sync) -> Vec<String> {
     let next = Mutex::new(items.iter());
     let out = Mutex::new(Vec::new());

@@ -1,4 +1,4 @@
-//! Just outside its range, every field is refused by name.
+//! A value just outside its range gives a fault with the field's name.
 
 use daylift_plant_file::outline::{FILES, Key, What};
 use daylift_units::Field;
@@ -14,7 +14,7 @@ struct Case {
     value: Value,
 }
 
-/// A hair below the least and above the greatest value.
+/// A value just below the minimum and one just above the maximum.
 fn outside(field: &Field) -> [Value; 2] {
     if field.whole {
         #[expect(clippy::cast_possible_truncation, reason = "ranges of whole numbers are small")]
@@ -29,7 +29,7 @@ fn cases() -> Vec<Case> {
     for (kind, table) in FILES {
         let mut seen: Vec<&Field> = Vec::new();
         for (path, key) in table.walk() {
-            // A field that several sections share is tried once, in the short form that the example has.
+            // A field that several sections share is tried once, in the form that the example has.
             let known = key.field().is_some_and(|field| seen.contains(&field));
             seen.extend(key.field());
             if known {
@@ -48,7 +48,7 @@ fn cases() -> Vec<Case> {
     out
 }
 
-/// The value where it belongs: in a list, the first of its numbers.
+/// The value for the file: for a list, the example's list with the first number replaced.
 fn placed(copy: &Copy, case: &Case) -> Value {
     let What::Numbers(field, length) = case.key.what else {
         return case.value.clone();
@@ -77,7 +77,7 @@ fn of_synthetic_year(path: &str) -> bool {
 fn check(base: &Copy, case: &Case) -> Option<String> {
     let field = case.key.field()?;
     let edit: Edit = (case.kind, case.path.clone(), Some(placed(base, case)));
-    // The example's second input is of the kind that does not have this one.
+    // The example's second input is of the kind without this key.
     let ground: Vec<Edit> = if case.path == "grid_input.takes_over_below_pct" {
         let of = |key: &str, value: Option<Value>| ("plant", format!("grid_input.{key}"), value);
         vec![of("kind", Some("switch".into())), of("line_voltage_v", None)]
@@ -108,8 +108,8 @@ fn check(base: &Copy, case: &Case) -> Option<String> {
 }
 
 #[test]
-fn a_value_out_of_its_range_is_refused_with_its_name_and_its_range() {
-    // Without its weather the plant has one fault more and is read in a moment.
+fn a_value_out_of_its_range_gives_a_fault_with_name_and_range() {
+    // Without its weather file, the plant has one more fault and is read much faster.
     let base = Copy::new().with(&[("plant", "weather.file".to_owned(), Some("none.csv".into()))]);
     let cases = cases();
     assert!(cases.len() > 150, "{} cases", cases.len());
