@@ -102,7 +102,7 @@ impl Now<'_> {
                 }
             };
             all = all.plus(match *feed {
-                PumpFeed::Stands(_) => Bounds::always(0.0),
+                PumpFeed::Stopped(_) => Bounds::always(0.0),
                 PumpFeed::Mains => by_mains(),
                 PumpFeed::Drive | PumpFeed::DriveAndMains { .. } => by_drive(),
                 PumpFeed::DriveElseMains if !on_mains.runs() => by_drive(),
@@ -120,7 +120,7 @@ impl Now<'_> {
     fn has_one_choice(&self, wanting: bool, on_mains: OnMains, steps: &Steps) -> bool {
         let mut sets = self.route.sets.iter().zip(&self.around.offers.sets);
         sets.all(|(feed, set)| match feed {
-            PumpFeed::Stands(_) | PumpFeed::Mains | PumpFeed::Drive => true,
+            PumpFeed::Stopped(_) | PumpFeed::Mains | PumpFeed::Drive => true,
             PumpFeed::DriveAndMains { .. } => !on_mains.runs() || !wanting || set.with_mains.is_none(),
             PumpFeed::DriveElseMains => !on_mains.runs() || runs_alike(set.drive.as_ref(), steps),
         })
@@ -130,7 +130,7 @@ impl Now<'_> {
     fn has_one_cause(&self, steps: &Steps) -> bool {
         let mut sets = self.route.sets.iter().zip(&self.around.offers.sets);
         sets.all(|(feed, set)| {
-            let on_drive = !matches!(feed, PumpFeed::Stands(_) | PumpFeed::Mains);
+            let on_drive = !matches!(feed, PumpFeed::Stopped(_) | PumpFeed::Mains);
             !on_drive || set.drive.as_ref().is_none_or(|year| year.held_back_by.is_one(steps))
         })
     }
