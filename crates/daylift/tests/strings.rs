@@ -254,7 +254,7 @@ fn a_layout_that_cannot_be_taken_changes_nothing() {
         ),
         (&["--of", "inverter"], "--take"),
         (&["--take", "1", "--json"], "cannot be used with"),
-        (&["--take", "best"], "invalid digit"),
+        (&["--take", "best"], "allowed: a whole number, 1 or more"),
     ] {
         let output = plant.run("strings", &[&["--step", "1h"], more].concat());
         assert_eq!(code(&output), 2, "{more:?}");

@@ -1,4 +1,4 @@
-//! The weather that strings are judged in.
+//! The temperatures and the sun at which strings are judged.
 
 use daylift_array::Module;
 use daylift_plant::{Array, Plant};
@@ -9,49 +9,51 @@ const STANDARD_C: f64 = 25.0;
 /// Irradiance of standard test conditions \[W/m²\].
 const STANDARD_W_M2: f64 = 1000.0;
 
-/// An extreme of the air temperature.
+/// The lowest or highest air temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Extreme {
-    /// Air \[°C\].
+    /// The air temperature that counts \[°C\].
     pub air_c: f64,
-    /// In the year of the weather \[°C\].
+    /// Extreme of the weather year \[°C\].
     pub weather_c: f64,
-    /// On record at the site \[°C\], where the plant file says it.
+    /// Record at the site \[°C\], if the plant file gives it.
     pub record_c: Option<f64>,
 }
 
-/// The weather that strings are judged in: the worse of weather file and record counts; beside a synthetic year the record.
+/// The temperatures and the sun at which strings are judged.
+///
+/// The worse of weather file and record counts. With a synthetic year, the record alone counts where one is given.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Conditions {
-    /// The coldest air; at sunrise the cells are as cold.
+    /// The coldest air; at sunrise the cells are as cold as the air.
     pub coldest: Extreme,
     /// The hottest air.
     pub hottest: Extreme,
     /// Irradiance of a hot noon \[W/m²\].
     pub noon_w_m2: f64,
-    /// Cells at a hot noon \[°C\].
+    /// Cell temperature at a hot noon \[°C\].
     pub noon_cell_c: f64,
-    /// Month of the dirtiest glass.
+    /// Month with the most soiling.
     pub dirtiest_month: Month,
-    /// What one module makes of it.
+    /// Voltages of one module under these conditions.
     pub module: ModuleVolts,
 }
 
-/// Voltages of one module \[V\].
+/// Voltages of one module on the coldest morning and at a hot noon \[V\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ModuleVolts {
-    /// At open circuit on the coldest morning: V_oc + β·(T − 25 °C).
+    /// Open circuit on the coldest morning: V_oc + β·(T − 25 °C).
     pub cold_open_v: f64,
-    /// At greatest power in full sun in the coldest air.
+    /// Maximum power at 1000 W/m² with cells as cold as the coldest air.
     pub cold_max_power_v: f64,
-    /// At open circuit at a hot noon.
+    /// Open circuit at a hot noon.
     pub hot_open_v: f64,
-    /// At greatest power at a hot noon.
+    /// Maximum power at a hot noon.
     pub hot_max_power_v: f64,
 }
 
 impl Conditions {
-    /// Those of a plant and its array.
+    /// The conditions for a plant and its array.
     #[must_use]
     pub fn of(plant: &Plant, array: &Array) -> Self {
         let rules = plant.design.strings;
@@ -61,7 +63,7 @@ impl Conditions {
         let coldest = extreme(plant.site.record_low_c, f64::min as fn(f64, f64) -> f64);
         let hottest = extreme(plant.site.record_high_c, f64::max);
         let noon_cell_c = array.cell_model.cell_c(rules.noon_w_m2, hottest.air_c, rules.noon_wind_m_s);
-        // All groups are of one module and lose alike.
+        // All groups have the same module and the same losses.
         let losses = array.groups.first().map(|group| *group.strings.losses());
         let soiling = |month: Month| losses.as_ref().map_or(0.0, |l| l.soiling[month]);
         let dirtiest_month = Month::ALL.into_iter().max_by(|a, b| soiling(*a).total_cmp(&soiling(*b)));
@@ -82,7 +84,8 @@ impl Conditions {
 }
 
 impl Extreme {
-    /// Air that was made from monthly means says nothing against a record.
+    /// `worse` picks the lower or the higher of two temperatures. Air made from monthly means (`is_measured` false) does
+    /// not contradict a record.
     fn new(
         weather_c: impl Iterator<Item = f64>,
         is_measured: bool,
@@ -102,21 +105,21 @@ impl Extreme {
         }
     }
 
-    /// Whether the weather file goes beyond what is given as the record, which then cannot be right.
+    /// Whether the weather file goes beyond the record given in the plant file; that record is then wrong.
     #[must_use]
-    pub fn record_is_beaten(&self) -> bool {
+    pub fn record_is_exceeded(&self) -> bool {
         self.record_c.is_some_and(|record_c| (self.air_c - record_c).abs() > 0.0)
     }
 
-    /// Whether the record is the worse of the two.
+    /// Whether the record is worse than the weather file, and therefore counts.
     #[must_use]
-    pub fn is_of_record(&self) -> bool {
+    pub fn is_from_record(&self) -> bool {
         self.record_c.is_some() && (self.air_c - self.weather_c).abs() > 0.0
     }
 }
 
 impl ModuleVolts {
-    /// Without an array.
+    /// Voltages of a plant without an array.
     const NONE: Self = Self {
         cold_open_v: 0.0,
         cold_max_power_v: 0.0,
@@ -124,7 +127,8 @@ impl ModuleVolts {
         hot_max_power_v: 0.0,
     };
 
-    /// Of a module on a morning at `cold_c` and at a noon of `noon_w_m2` behind the glass with cells at `noon_c`.
+    /// Voltages of a module on a morning at `cold_c` \[°C\], and at a noon with `noon_w_m2` \[W/m²\] on the cells and cells at
+    /// `noon_c` \[°C\].
     #[must_use]
     pub fn of(module: &Module, cold_c: f64, noon_w_m2: f64, noon_c: f64) -> Self {
         let sheet = module.sheet();

@@ -1,10 +1,10 @@
-//! What a rule is about, by its name.
+//! Names of the devices that rules are about.
 
 use daylift_plant::Plant;
 
 use crate::judge::Device;
 
-/// Name of a device.
+/// Name of a device, as findings show it: `modules`, `inverter`, `drive of "borehole"`.
 #[must_use]
 pub fn device_name(plant: &Plant, device: Device) -> String {
     match device {

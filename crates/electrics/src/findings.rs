@@ -1,4 +1,4 @@
-//! What is found of a plan: facts and figures that a reader puts into words.
+//! All findings on a string plan, with the unconfirmed values that they depend on. The words are in `present`.
 
 use daylift_plant::{Group, Plant};
 
@@ -8,15 +8,15 @@ use crate::plan::PlannedGroup;
 use crate::planes::planes_apart;
 use crate::rule::{Rule, STRINGS_PER_INPUT, Subject};
 
-/// What is known of the plant's values.
+/// Which of the plant's values are given and confirmed.
 pub trait Confirmed {
-    /// Whether a value is given and confirmed wherever it stands, by its key with section.
+    /// Whether a value is given and confirmed everywhere the key occurs. `key` includes its section.
     fn is_given(&self, key: &str) -> bool;
-    /// Whether some value of a section is marked as not confirmed: assumed, or of equipment of the usual kind.
+    /// Whether some value of a section is marked as `assumed` or `generic`.
     fn is_assumed(&self, section: &str) -> bool;
 }
 
-/// Everything to know of a plan, what weighs most first.
+/// All findings on a plan: violations first, then warnings, then notes.
 #[must_use]
 pub fn findings(
     judge: &Judge<'_>,
@@ -37,7 +37,7 @@ pub fn findings(
     out
 }
 
-/// Values that the verdict on a plan rests on and that nobody has confirmed: keys with section, or sections, each once.
+/// Unconfirmed values that the verdict on a plan depends on: keys with section, or sections, each once.
 #[must_use]
 pub fn rests_on_unconfirmed(judge: &Judge<'_>, judged: &Judged, confirmed: &dyn Confirmed) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
@@ -54,25 +54,30 @@ pub fn rests_on_unconfirmed(judge: &Judge<'_>, judged: &Judged, confirmed: &dyn 
     out
 }
 
-/// Of a rule in a plan: a limit that one device lacks counts, also where another has it.
+/// Unconfirmed values of one rule. A limit counts as unconfirmed if any device lacks it, even where another has it.
 fn unconfirmed(judge: &Judge<'_>, judged: &Judged, rule: Rule, confirmed: &dyn Confirmed) -> Vec<String> {
     let is_given = judged.measures.iter().filter(|m| m.rule == rule).all(|m| m.is_given);
     let is_limit = |key: &str| key.starts_with("inverter.") || key.starts_with("drive.");
     let conditions = judge.conditions();
-    let assumed: Vec<&str> = rule.leans_on().iter().copied().filter(|section| confirmed.is_assumed(section)).collect();
-    let keys = rule.rests_on().iter().filter(|key| match **key {
-        STRINGS_PER_INPUT => !inputs_are_said(judge.plant()),
-        "site.record_low_c" if conditions.coldest.record_is_beaten() => true,
-        "site.record_high_c" if conditions.hottest.record_is_beaten() => true,
+    let assumed: Vec<&str> = rule
+        .required_sections()
+        .iter()
+        .copied()
+        .filter(|section| confirmed.is_assumed(section))
+        .collect();
+    let keys = rule.required_keys().iter().filter(|key| match **key {
+        STRINGS_PER_INPUT => !strings_per_input_is_given(judge.plant()),
+        "site.record_low_c" if conditions.coldest.record_is_exceeded() => true,
+        "site.record_high_c" if conditions.hottest.record_is_exceeded() => true,
         key => !confirmed.is_given(key) || (is_limit(key) && !is_given),
     });
-    // A section that is assumed says enough of its keys.
-    let told = keys.filter(|key| !assumed.iter().any(|section| key.starts_with(&format!("{section}."))));
-    told.chain(&assumed).map(|key| (*key).to_owned()).collect()
+    // The keys of a section that is reported as assumed are not repeated.
+    let reported = keys.filter(|key| !assumed.iter().any(|section| key.starts_with(&format!("{section}."))));
+    reported.chain(&assumed).map(|key| (*key).to_owned()).collect()
 }
 
-/// Whether the file says, of every group of several strings on an inverter, which share an input.
-fn inputs_are_said(plant: &Plant) -> bool {
-    let open = |g: &Group| g.inverter.is_some() && g.strings.parallel() > 1 && g.strings_per_input.is_none();
-    !plant.groups().iter().any(open)
+/// Whether the file gives `strings_per_input` for every group of several strings on an inverter.
+fn strings_per_input_is_given(plant: &Plant) -> bool {
+    let lacks = |g: &Group| g.inverter.is_some() && g.strings.parallel() > 1 && g.strings_per_input.is_none();
+    !plant.groups().iter().any(lacks)
 }

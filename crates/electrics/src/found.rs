@@ -1,4 +1,4 @@
-//! What is found of a plan by itself: a broken rule with its remedy, what the plant says, what is good to know.
+//! Findings on a string plan: violated rules with their remedies, contradictions in the plant, and notes.
 
 use daylift_array::ModuleSheet;
 use daylift_lift::rectified_v;
@@ -6,8 +6,8 @@ use daylift_plant::{InputKind, SetId};
 
 use crate::conditions::ModuleVolts;
 use crate::device::device_name;
-use crate::fuse::{Fuse, LEAST};
-use crate::judge::{BRIGHT, Device, Judge, Judged, Measure};
+use crate::fuse::{Fuse, MIN_RATING_FACTOR};
+use crate::judge::{Device, Judge, Judged, Measure, SHORT_CIRCUIT_FACTOR};
 use crate::plan::PlannedGroup;
 use crate::planes::planes_apart;
 use crate::rule::{Rule, Subject, Weight};
@@ -16,64 +16,64 @@ use crate::speed::SpeedLimit;
 /// Array power over inverter rating above which most of the noon is clipped (usual practice stays below 1.5).
 const GREATEST_DC_TO_AC: f64 = 2.0;
 
-/// Something to know before strings are built.
+/// Something to know before the strings are built.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
-    /// Whether it forbids, warns or notes.
+    /// Whether it is a violation, a warning or a note.
     pub weight: Weight,
-    /// What it is about.
+    /// Name of what it concerns: a device, `site`, or string groups.
     pub about: String,
     /// What was found.
     pub found: Found,
-    /// Values that it rests on and that nobody has confirmed, as keys with their section.
+    /// Unconfirmed values that it depends on, as keys with their section.
     pub unconfirmed: Vec<String>,
 }
 
 /// What was found, with its figures.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Found {
-    /// A rule is broken.
+    /// A rule is violated.
     Broken {
-        /// The value beside its limit.
+        /// The value and its limit.
         measure: Measure,
-        /// What would put it right.
+        /// What would fix it.
         remedy: Remedy,
     },
-    /// A limit is in no datasheet.
+    /// A limit is not given by any datasheet.
     NotGiven {
-        /// The value beside what stands for the limit, if anything does.
+        /// The value, and the substitute for the limit if there is one.
         measure: Measure,
         /// The key that is missing, without its section.
         key: &'static str,
     },
-    /// The weather file goes beyond what is given as the record.
-    RecordBeaten {
-        /// Whether it is the coldest air; else the hottest.
+    /// The weather file goes beyond the record given in the plant file.
+    RecordExceeded {
+        /// True for the coldest air, false for the hottest.
         coldest: bool,
-        /// In the weather file \[°C\].
+        /// Extreme of the weather file \[°C\].
         weather_c: f64,
-        /// What is given as the record \[°C\].
+        /// Record given in the plant file \[°C\].
         record_c: f64,
     },
     /// No strings go to a drive.
     NoStrings,
-    /// No strings go to an inverter.
+    /// No strings feed the inverter.
     NoStringsOnInverter,
-    /// A drive's strings lie on planes that no sun lights alike.
+    /// A drive's strings are on planes so far apart that the sun never lights them nearly equally.
     PlanesApart {
         /// The angle between them \[°\].
         apart_deg: f64,
     },
-    /// What a drive has in an outage.
+    /// The modules on a drive in an outage, compared with its pump.
     ArrayOverPump {
-        /// Power of its modules \[W\].
+        /// Power of the modules at standard test conditions \[W\].
         dc_w: f64,
-        /// What the pump takes at its duty \[W\].
+        /// DC input power of the drive at the pump's maximum frequency \[W\].
         pump_w: f64,
     },
-    /// What is switched between inverter and drive.
+    /// Poles to switch between inverter and drive.
     Poles {
-        /// Poles, two for each MPPT input.
+        /// Number of poles: two for each MPPT input.
         poles: u32,
     },
     /// The fuse that each string needs.
@@ -82,59 +82,59 @@ pub enum Found {
         fuse: Fuse,
         /// Rating of the fuse \[A\].
         rating_a: f64,
-        /// DC voltage that it must part \[V\].
-        parts_v: f64,
+        /// DC voltage that the fuse must interrupt \[V\].
+        interrupts_v: f64,
     },
     /// Mains on the drive's second input holds its bus.
     HeldBus {
-        /// Where it holds it \[V\].
+        /// The bus voltage that mains holds \[V\].
         held_v: f64,
-        /// The strings at open circuit at a hot noon \[V\].
+        /// Open-circuit voltage of the strings at a hot noon \[V\].
         open_v: f64,
-        /// The strings at greatest power then \[V\].
-        best_v: f64,
+        /// Maximum-power voltage of the strings then \[V\].
+        max_power_v: f64,
     },
-    /// What an inverter has.
+    /// The modules on an inverter, compared with its rated output.
     DcOverAc {
-        /// Power of its modules \[W\].
+        /// Power of the modules at standard test conditions \[W\].
         dc_w: f64,
-        /// That over its rated output.
+        /// This power ÷ rated output.
         ratio: f64,
         /// MPPT inputs taken.
         inputs: u32,
         /// Whether it is so much that most of the noon is clipped.
         clips_noon: bool,
     },
-    /// Modules that go to no drive.
+    /// Modules that go to no drive in an outage.
     Idle {
-        /// Their power \[W\].
+        /// Their power at standard test conditions \[W\].
         idle_w: f64,
     },
 }
 
-/// What would put a broken rule right.
+/// What would fix a violated rule.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Remedy {
-    /// A count of modules in series or of strings, or a device that bears more.
+    /// Another number of modules in series or of strings, or another device.
     CountOrDevice {
-        /// The count: at most or at least, by the rule.
+        /// The number: a maximum or a minimum, depending on the rule.
         count: f64,
-        /// What the device would have to bear, track or start from.
+        /// What the device must withstand, track or start at: V, A or a count, depending on the rule.
         device: f64,
     },
-    /// More speed for the pump; by what keeps it from it, or none where the drive has no strings.
+    /// More speed for the pump, with what limits it; `None` where the drive has no strings.
     Speed(Option<SpeedLimit>),
-    /// Fewer of what is too many; the rule says of what.
+    /// Fewer strings or modules, depending on the rule.
     Fewer,
 }
 
 impl Finding {
-    /// The rule, or what is noted.
+    /// The rule, or the subject of a finding that is not about a rule.
     #[must_use]
     pub fn id(&self) -> Subject {
         match &self.found {
             Found::Broken { measure, .. } | Found::NotGiven { measure, .. } => Subject::Rule(measure.rule),
-            Found::RecordBeaten { .. } => Subject::Record,
+            Found::RecordExceeded { .. } => Subject::Record,
             Found::NoStrings | Found::NoStringsOnInverter => Subject::NoStrings,
             Found::PlanesApart { .. } => Subject::PlanesApart,
             Found::ArrayOverPump { .. } => Subject::ArrayOverPump,
@@ -146,7 +146,7 @@ impl Finding {
         }
     }
 
-    /// The value beside its limit, where it is of a rule.
+    /// The value and its limit, for a finding about a rule.
     #[must_use]
     pub fn measure(&self) -> Option<&Measure> {
         match &self.found {
@@ -165,7 +165,7 @@ impl Finding {
     }
 }
 
-/// The facts of one plan.
+/// Makes the findings on one plan.
 pub(crate) struct Facts<'a> {
     pub(crate) judge: &'a Judge<'a>,
     pub(crate) judged: &'a Judged,
@@ -176,7 +176,7 @@ impl Facts<'_> {
         Some(self.judge.array().groups.first()?.strings.module().sheet())
     }
 
-    /// A broken rule, or one that cannot be judged.
+    /// The finding on one measure: a violated rule, or a rule without a limit from a datasheet. `None` if all is well.
     pub(crate) fn of_measure(&self, m: &Measure) -> Option<Finding> {
         let about = device_name(self.judge.plant(), m.device);
         if m.breaks {
@@ -187,20 +187,20 @@ impl Facts<'_> {
             return None;
         }
         let is_limit = |key: &&&str| key.starts_with("inverter.") || key.starts_with("drive.");
-        let key: &'static str = m.rule.rests_on().iter().find(is_limit)?;
+        let key: &'static str = m.rule.required_keys().iter().find(is_limit)?;
         let key = key.split_once('.').map_or(key, |(_, key)| key);
         let found = Found::NotGiven { measure: *m, key };
         Some(Finding::new(Weight::Notes, &about, found))
     }
 
-    /// What the plant itself says and the rules cannot see.
+    /// Problems in the plant that no rule covers: exceeded records, drives without strings, planes far apart.
     pub(crate) fn of_plant(&self, groups: &[PlannedGroup]) -> Vec<Finding> {
         let (plant, conditions) = (self.judge.plant(), self.judge.conditions());
         let mut out = Vec::new();
         for (extreme, coldest) in [(&conditions.coldest, true), (&conditions.hottest, false)] {
-            if let Some(record_c) = extreme.record_c.filter(|_| extreme.record_is_beaten()) {
+            if let Some(record_c) = extreme.record_c.filter(|_| extreme.record_is_exceeded()) {
                 let weather_c = extreme.weather_c;
-                let found = Found::RecordBeaten {
+                let found = Found::RecordExceeded {
                     coldest,
                     weather_c,
                     record_c,
@@ -225,7 +225,7 @@ impl Facts<'_> {
         out
     }
 
-    /// What is good to know of every plan.
+    /// Notes, for every plan.
     pub(crate) fn notes(&self, groups: &[PlannedGroup]) -> Vec<Finding> {
         let mut out = Vec::new();
         self.notes_of_drives(&mut out);
@@ -247,7 +247,7 @@ impl Facts<'_> {
             let about = device_name(self.judge.plant(), Device::Drive(d.set));
             let ratio = Found::ArrayOverPump {
                 dc_w: d.dc_w,
-                pump_w: d.allowed.greatest_w,
+                pump_w: d.allowed.max_w,
             };
             let poles = (d.poles > 1).then_some(Found::Poles { poles: d.poles });
             let fuses = self.string_fuses(&d.fuse, d.series);
@@ -276,13 +276,13 @@ impl Facts<'_> {
         }
     }
 
-    /// The fuse that each string needs.
+    /// The fuse that each string needs; `None` where none is needed or none fits.
     fn string_fuses(&self, fuse: &Fuse, series: u32) -> Option<Found> {
         let volts = f64::from(series) * self.judge.conditions().module.cold_open_v;
         Some(Found::StringFuses {
             fuse: *fuse,
             rating_a: fuse.rating_a?,
-            parts_v: volts.ceil(),
+            interrupts_v: volts.ceil(),
         })
     }
 
@@ -296,7 +296,7 @@ impl Facts<'_> {
         self.judge.plant().sets[set].pump_set.drive()?;
         let held_v = rectified_v(line_voltage_v);
         let volts = &self.judge.conditions().module;
-        let (open_v, best_v) = (
+        let (open_v, max_power_v) = (
             f64::from(series) * volts.hot_open_v,
             f64::from(series) * volts.hot_max_power_v,
         );
@@ -306,10 +306,17 @@ impl Facts<'_> {
         } else {
             Weight::Notes
         };
-        (open_v <= held_v || best_v < held_v).then_some((weight, Found::HeldBus { held_v, open_v, best_v }))
+        (open_v <= held_v || max_power_v < held_v).then_some((
+            weight,
+            Found::HeldBus {
+                held_v,
+                open_v,
+                max_power_v,
+            },
+        ))
     }
 
-    /// What would put a broken rule right.
+    /// What would fix a violated rule.
     fn remedy(&self, m: &Measure) -> Remedy {
         let limit = m.limit.unwrap_or(f64::NAN);
         let volts: &ModuleVolts = &self.judge.conditions().module;
@@ -326,8 +333,10 @@ impl Facts<'_> {
             Rule::PumpSpeed => return Remedy::Speed(self.speed_limit(m)),
             Rule::StringsOnInput => (limit, m.value),
             Rule::Inputs => (limit, m.value),
-            Rule::ShortCircuitOnInput | Rule::ShortCircuitOnDrive => (at_most(BRIGHT * isc_a), m.value.ceil()),
-            Rule::FuseOnInverter | Rule::FuseOnDrive => (1.0 + at_most(isc_a), LEAST * isc_a),
+            Rule::ShortCircuitOnInput | Rule::ShortCircuitOnDrive => {
+                (at_most(SHORT_CIRCUIT_FACTOR * isc_a), m.value.ceil())
+            }
+            Rule::FuseOnInverter | Rule::FuseOnDrive => (1.0 + at_most(isc_a), MIN_RATING_FACTOR * isc_a),
             Rule::CurrentOnInput | Rule::CurrentOnDrive | Rule::PowerOnInverter | Rule::PowerOnDrive => {
                 return Remedy::Fewer;
             }
@@ -335,7 +344,7 @@ impl Facts<'_> {
         Remedy::CountOrDevice { count, device }
     }
 
-    /// What keeps a drive's pump from more speed; none where the drive has no strings.
+    /// What limits the speed of a drive's pump; `None` where the drive has no strings.
     fn speed_limit(&self, m: &Measure) -> Option<SpeedLimit> {
         let on = self.judged.drives.iter().find(|d| Device::Drive(d.set) == m.device);
         on.map(|d| d.noon.limit)

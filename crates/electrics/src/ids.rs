@@ -1,4 +1,4 @@
-//! Rules, their weights and the limits of speed by their names.
+//! Ids of rules, subjects, weights and speed limits.
 
 use daylift_units::Id;
 

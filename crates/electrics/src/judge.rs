@@ -1,4 +1,4 @@
-//! A string plan held against every rule.
+//! Checks a string plan against every rule.
 
 use std::cell::RefCell;
 use std::collections::HashMap;
@@ -14,13 +14,13 @@ use crate::rule::{Rule, Weight};
 use crate::speed::{Allowed, Speed, speed};
 use crate::tally::{InverterTally, Tally};
 
-/// The inputs' short-circuit current counts this much more than the datasheet's (IEC 62548, from memory).
-pub(crate) const BRIGHT: f64 = 1.25;
-/// DC voltage \[V\] that a drive is taken to bear where its datasheet is not at hand, by its motor's voltage up to some \[V\]
-/// (usual practice: the low end of what drives of the 230 V and of the 400 V class state).
-const USUALLY_BORNE_V: [(f64, f64); 2] = [(240.0, 400.0), (500.0, 800.0)];
+/// Factor on the datasheet's short-circuit current (IEC 62548, from memory).
+pub(crate) const SHORT_CIRCUIT_FACTOR: f64 = 1.25;
+/// Maximum DC voltage of a drive whose datasheet does not give it: (motor voltage up to \[V\], drive's DC voltage \[V\]).
+/// Usual practice: the low end of what drives of the 230 V and the 400 V class state.
+const USUAL_DRIVE_LIMITS_V: [(f64, f64); 2] = [(240.0, 400.0), (500.0, 800.0)];
 
-/// What a rule is about.
+/// What a measure is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Device {
     /// The modules.
@@ -31,29 +31,29 @@ pub enum Device {
     Drive(SetId),
 }
 
-/// A value beside its limit, in V, A, Hz, W or a count.
+/// A value and its limit, in V, A, Hz, W or a count.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Measure {
     /// The rule.
     pub rule: Rule,
     /// What it is about.
     pub device: Device,
-    /// Modules in series of the strings that it looked at.
+    /// Modules in series of the strings in question.
     pub series: u32,
-    /// Strings that it looked at, where their number counts; else 0.
+    /// Number of strings in question; 0 where the number does not matter.
     pub strings: u32,
     /// The value.
     pub value: f64,
-    /// Its limit; `None` where nobody gave it.
+    /// Its limit; `None` where it is not given and has no substitute.
     pub limit: Option<f64>,
-    /// Whether a datasheet gave the limit; else something stands in for it.
+    /// Whether the limit is given; otherwise `limit` is a substitute or `None`.
     pub is_given: bool,
-    /// Whether it breaks the rule.
+    /// Whether the rule is violated.
     pub breaks: bool,
 }
 
 impl Measure {
-    /// By how much it is beyond its limit; 0 when it keeps it.
+    /// By how much the value is beyond its limit; 0 where the rule is kept.
     #[must_use]
     pub fn beyond(&self) -> f64 {
         match self.limit {
@@ -62,7 +62,7 @@ impl Measure {
         }
     }
 
-    /// Whether it forbids.
+    /// Whether the violation means: do not build.
     #[must_use]
     pub fn forbids(&self) -> bool {
         self.breaks && self.rule.weight() == Weight::Forbids
@@ -78,15 +78,15 @@ pub struct OnDrive {
     pub series: u32,
     /// Strings in parallel.
     pub strings: u32,
-    /// Their power at standard test conditions \[W\].
+    /// Power of the modules at standard test conditions \[W\].
     pub dc_w: f64,
     /// What pump, well and drive allow.
     pub allowed: Allowed,
-    /// What a hot noon gives.
+    /// Speed of the pump at a hot noon.
     pub noon: Speed,
     /// String fuses.
     pub fuse: Fuse,
-    /// Poles that move the strings from inverter to drive: two for each MPPT input.
+    /// Poles that switch the strings from inverter to drive: two for each MPPT input.
     pub poles: u32,
 }
 
@@ -95,28 +95,28 @@ pub struct OnDrive {
 pub struct OnInverter {
     /// The inverter.
     pub inverter: InverterId,
-    /// Strings.
+    /// Number of strings.
     pub strings: u32,
-    /// Their power at standard test conditions \[W\].
+    /// Power of the modules at standard test conditions \[W\].
     pub dc_w: f64,
-    /// That over the rated AC power.
+    /// This power ÷ rated AC power.
     pub dc_over_ac: f64,
     /// MPPT inputs taken.
     pub inputs: u32,
-    /// String fuses of the fullest input.
+    /// String fuses for the fullest input.
     pub fuse: Fuse,
 }
 
-/// A plan and what the rules say of it.
+/// A plan checked against the rules.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judged {
-    /// Every rule that applies, in their order.
+    /// One measure for each rule that applies and each device, in the order of the rules.
     pub measures: Vec<Measure>,
     /// Strings on each drive.
     pub drives: Vec<OnDrive>,
     /// Strings on each inverter.
     pub inverters: Vec<OnInverter>,
-    /// Power at standard test conditions that stands idle in an outage \[W\]: strings that have an inverter and no drive.
+    /// Power at standard test conditions \[W\] of the strings that have no drive: they are idle in an outage.
     pub idle_w: f64,
 }
 
@@ -128,21 +128,21 @@ impl Judged {
     }
 }
 
-/// Judges plans of one plant.
+/// Checks string plans of one plant.
 #[derive(Debug)]
 pub struct Judge<'p> {
     plant: &'p Plant,
     array: &'p Array,
     conditions: Conditions,
     allowed: BySet<Option<Allowed>>,
-    /// What was judged of strings on drives.
+    /// Results already calculated for strings on drives.
     on_drives: RefCell<DriveCases>,
 }
 
-/// By set, modules in series and strings.
+/// By pump set, modules in series and number of strings.
 type DriveCases = HashMap<(SetId, u32, u32), Option<Rc<DriveCase>>>;
 
-/// Strings on a drive, judged; poles are counted elsewhere.
+/// Strings on a drive, checked; the poles are added in [`Judge::judge_tally`].
 #[derive(Debug)]
 struct DriveCase {
     measures: Vec<Measure>,
@@ -150,7 +150,7 @@ struct DriveCase {
 }
 
 impl<'p> Judge<'p> {
-    /// A judge of a plant with an array.
+    /// Prepares the checks for a plant and its array.
     #[must_use]
     pub fn new(plant: &'p Plant, array: &'p Array) -> Self {
         Self {
@@ -174,19 +174,19 @@ impl<'p> Judge<'p> {
         self.array
     }
 
-    /// The weather that it judges in.
+    /// The temperatures and the sun at which it judges.
     #[must_use]
     pub fn conditions(&self) -> &Conditions {
         &self.conditions
     }
 
-    /// Holds groups against every rule.
+    /// Checks string groups against every rule.
     #[must_use]
     pub fn judge(&self, groups: &[PlannedGroup]) -> Judged {
         self.judge_tally(&Tally::of(groups))
     }
 
-    /// The same of how many strings each device has.
+    /// The same, for the numbers of strings on each device.
     pub(crate) fn judge_tally(&self, tally: &Tally) -> Judged {
         let mut out = Judged {
             measures: Vec::new(),
@@ -213,7 +213,7 @@ impl<'p> Judge<'p> {
         out
     }
 
-    /// What the length of a string alone decides, on some inverters and drives.
+    /// The rules that depend only on the number of modules in series, for the given inverters and drives.
     #[must_use]
     pub fn judge_length(&self, series: u32, inverters: &[InverterId], sets: &[SetId]) -> Vec<Measure> {
         let mut out = vec![self.module_in_the_cold(series)];
@@ -227,21 +227,23 @@ impl<'p> Judge<'p> {
         out
     }
 
-    /// Frequency that a hot noon must give a set at least \[Hz\]; `None` without a drive.
+    /// Minimum frequency that a pump set must reach at a hot noon \[Hz\]; `None` without a drive.
     #[must_use]
     pub fn useful_hz(&self, set: SetId) -> Option<f64> {
         let allowed = self.allowed[set].as_ref()?;
-        Some((self.plant.design.strings.useful_speed * allowed.greatest_hz).max(allowed.start_hz))
+        Some((self.plant.design.strings.useful_speed * allowed.max_hz).max(allowed.start_hz))
     }
 
-    /// Speed that strings of one length give a set in a sun \[W/m²\] at a cell temperature \[°C\]; `None` without a drive.
+    /// Speed of a pump set on strings of one length, at an irradiance \[W/m²\] and a cell temperature \[°C\]. `None` without
+    /// a drive.
     #[must_use]
     pub fn speed_at(&self, set: SetId, series: u32, strings: u32, w_m2: f64, cell_c: f64) -> Option<Speed> {
         let bus = self.on_bus(series, strings, w_m2, cell_c)?;
         speed(&self.plant.sets[set].pump_set, self.allowed[set].as_ref()?, &[bus])
     }
 
-    /// Strings of one length in a sun, behind the dirtiest glass of the year; `None` where there can be no such strings.
+    /// Strings of one length at an irradiance \[W/m²\] and a cell temperature \[°C\], with the soiling of the dirtiest month.
+    /// `None` where such strings are not possible.
     #[must_use]
     pub fn on_bus(&self, series: u32, strings: u32, w_m2: f64, cell_c: f64) -> Option<OnBus> {
         let any = &self.array.groups.first()?.strings;
@@ -265,16 +267,16 @@ impl<'p> Judge<'p> {
             Strings::of(Device::Drive(set), series),
         );
         let motor_v = pump_set.motor().rated_voltage_v();
-        let usual_v = USUALLY_BORNE_V
+        let usual_v = USUAL_DRIVE_LIMITS_V
             .iter()
             .find(|(up_to_v, _)| motor_v <= *up_to_v)
-            .map(|(_, borne_v)| *borne_v);
+            .map(|(_, dc_v)| *dc_v);
         let cold_v = n * volts.cold_open_v;
         out.push(strings.at_or_usual(Rule::ColdVoltageOnDrive, cold_v, drive.limits().greatest_dc_v, usual_v));
         out.push(strings.at(Rule::DriveStart, n * volts.hot_open_v, drive.limits().start_dc_v));
     }
 
-    /// `lengths`: the shortest and the longest string on it.
+    /// `lengths`: modules in series of the shortest and the longest string on the inverter.
     fn push_length_on_inverter(&self, inverter: InverterId, lengths: (u32, u32), out: &mut Vec<Measure>) {
         let inverter_of = &self.plant.feeders[inverter].inverter;
         let (sheet, volts) = (inverter_of.sheet(), &self.conditions.module);
@@ -282,13 +284,13 @@ impl<'p> Judge<'p> {
         let long = Strings::of(Device::Inverter(inverter), lengths.1);
         let (least, most) = (f64::from(lengths.0), f64::from(lengths.1));
         let cold_v = most * volts.cold_open_v;
-        let borne_v = inverter_of.limits().greatest_dc_v;
-        out.push(long.at_or_usual(Rule::ColdVoltageOnInverter, cold_v, borne_v, Some(sheet.mppt_max_v)));
+        let limit_v = inverter_of.limits().greatest_dc_v;
+        out.push(long.at_or_usual(Rule::ColdVoltageOnInverter, cold_v, limit_v, Some(sheet.mppt_max_v)));
         out.push(short.at(Rule::MpptFloor, least * volts.hot_max_power_v, Some(sheet.mppt_min_v)));
         out.push(long.at(Rule::MpptCeiling, most * volts.cold_max_power_v, Some(sheet.mppt_max_v)));
     }
 
-    /// Strings on a drive, judged once for each number of them; `None` without a drive.
+    /// Strings on a drive, checked once for each length and number of strings; `None` without a drive.
     fn on_drive(&self, set: SetId, series: u32, strings: u32) -> Option<Rc<DriveCase>> {
         let key = (set, series, strings);
         if let Some(known) = self.on_drives.borrow().get(&key) {
@@ -319,7 +321,7 @@ impl<'p> Judge<'p> {
         };
         let dc_w = parallel * f64::from(series) * self.module_w();
         let fuse = Fuse::of(count, module.sheet().short_circuit_a, module.limits().greatest_fuse_a);
-        let short_circuit_a = BRIGHT * parallel * module.sheet().short_circuit_a;
+        let short_circuit_a = SHORT_CIRCUIT_FACTOR * parallel * module.sheet().short_circuit_a;
         let current_a = parallel * module.sheet().max_power_a;
         measures.extend([
             strings.at(Rule::PumpSpeed, noon.hz, self.useful_hz(set)),
@@ -358,7 +360,7 @@ impl<'p> Judge<'p> {
             strings: tally.on_input,
             ..whole
         };
-        let short_circuit_a = BRIGHT * sharing * module.sheet().short_circuit_a;
+        let short_circuit_a = SHORT_CIRCUIT_FACTOR * sharing * module.sheet().short_circuit_a;
         let current_a = sharing * module.sheet().max_power_a;
         out.measures.extend([
             input.at(Rule::StringsOnInput, sharing, limits.strings_per_input.map(f64::from)),
@@ -378,7 +380,7 @@ impl<'p> Judge<'p> {
         });
     }
 
-    /// The module; all groups are of one.
+    /// The module; all groups have the same.
     fn module(&self) -> Option<&'p Module> {
         self.array.groups.first().map(|group| group.strings.module())
     }
@@ -406,7 +408,7 @@ impl Strings {
         }
     }
 
-    /// A value beside a limit, where there is one.
+    /// A value and its limit, if there is one.
     fn at(self, rule: Rule, value: f64, limit: Option<f64>) -> Measure {
         let breaks = limit.is_some_and(|limit| {
             if rule.is_ceiling() {
@@ -427,7 +429,7 @@ impl Strings {
         }
     }
 
-    /// The same with what stands in for a limit that nobody gave.
+    /// The same, with a substitute for a limit that is not given.
     fn at_or_usual(self, rule: Rule, value: f64, limit: Option<f64>, usual: Option<f64>) -> Measure {
         Measure {
             is_given: limit.is_some(),
@@ -435,7 +437,8 @@ impl Strings {
         }
     }
 
-    /// The reverse current beside the module's greatest fuse; it breaks the rule only where no fuse can part them.
+    /// The reverse current and the module's maximum fuse rating. The rule is violated only where a fuse is needed and no
+    /// rating is suitable.
     fn fused(self, rule: Rule, fuse: &Fuse) -> Measure {
         Measure {
             breaks: fuse.is_impossible(),

@@ -1,4 +1,4 @@
-//! Every layout of the same modules that suits both devices, and why the others do not.
+//! Finds every layout of the same modules that is suitable, and why the others are not.
 
 use std::collections::BTreeMap;
 
@@ -10,116 +10,117 @@ use crate::rule::Rule;
 use crate::speed::SpeedLimit;
 use crate::tally::Tally;
 
-/// Ways to share the strings of one length among drives that are looked at one by one; beyond it only every second,
-/// third … number of strings is.
+/// Maximum ways to share the strings of one length among drives that are all checked. If there are more, only every
+/// second, third … number of strings is.
 const MOST_WAYS: u64 = 20_000;
-/// The same for each length when it is asked what would have to change.
+/// The same, for each length, when searching for what would have to change.
 const MOST_WAYS_TO_CHANGE: u64 = 1_000;
-/// Greatest open-circuit voltage of a string at standard test conditions \[V\]: where low voltage ends on DC (IEC 60364-1).
+/// Maximum open-circuit voltage of a string at standard test conditions \[V\]: the upper limit of low voltage on DC (IEC
+/// 60364-1).
 const LOW_VOLTAGE_V: f64 = 1500.0;
 
-/// A length of string and what it alone decides.
+/// A string length, with the rules that depend on it alone.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Length {
     /// Modules in series.
     pub series: u32,
-    /// The rules of length, and the speed that all strings of this length together would give each pump.
+    /// The rules that depend on the length alone, and the speed of each pump with all strings of this length on its drive.
     pub measures: Vec<Measure>,
-    /// Layouts of this length that suit.
+    /// Suitable layouts with this length.
     pub layouts: usize,
 }
 
 impl Length {
-    /// The rules that it breaks by itself.
+    /// The rules that this length violates by itself.
     pub fn broken(&self) -> impl Iterator<Item = &Measure> {
         self.measures.iter().filter(|m| m.forbids())
     }
 }
 
-/// How the strings of one field of modules are shared.
+/// How the strings of one field of modules are shared among drives.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Shares {
     /// The plane.
     pub plane: PlaneId,
     /// The inverter.
     pub inverter: Option<InverterId>,
-    /// Strings that go to each drive in an outage: the pump set, strings.
+    /// Strings that go to each drive in an outage: the pump set and the number of strings.
     pub to_drives: Vec<(SetId, u32)>,
-    /// Strings that stand idle in an outage.
+    /// Strings that are idle in an outage.
     pub idle: u32,
-    /// Modules that make no whole string.
+    /// Modules too few for one more string.
     pub left_over: u32,
 }
 
-/// A layout that breaks no rule.
+/// A suitable layout: it violates no rule that forbids.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Layout {
     /// Modules in series.
     pub series: u32,
     /// Strings on an MPPT input.
     pub per_input: u32,
-    /// The fields of modules, in the order of the sub-array's.
+    /// How each field's strings are shared, in the order of the sub-array's fields.
     pub shares: Vec<Shares>,
-    /// As string groups.
+    /// The layout as string groups.
     pub groups: Vec<PlannedGroup>,
-    /// What the rules say of it.
+    /// The result of the rules.
     pub judged: Judged,
 }
 
 impl Layout {
-    /// Poles that move strings from inverters to drives.
+    /// Poles that switch strings from inverters to drives.
     #[must_use]
     pub fn poles(&self) -> u32 {
         self.judged.drives.iter().map(|drive| drive.poles).sum()
     }
 
-    /// Modules that make no whole string.
+    /// Modules left over in all fields.
     #[must_use]
     pub fn left_over(&self) -> u32 {
         self.shares.iter().map(|s| s.left_over).sum()
     }
 }
 
-/// A rule that layouts of lengths that suit by themselves broke.
+/// A rule that layouts violate although their length is suitable by itself.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Refused {
-    /// How many broke it, perhaps beside other rules.
+    /// Number of layouts that violate it, alone or together with other rules.
     pub layouts: usize,
-    /// The one that came nearest to keeping it.
+    /// The violation closest to the limit.
     pub nearest: Measure,
 }
 
-/// What would have to change for some layout to suit: this limit alone.
+/// A change of one limit that would make some layout suitable.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Change {
-    /// The rule that alone forbids it, with the value that would have to be borne.
+    /// The only rule that this layout violates, with the value that the limit would have to allow.
     pub measure: Measure,
-    /// Modules in series of the layout that would suit then.
+    /// Modules in series of the layout that would then be suitable.
     pub series: u32,
-    /// Strings on an input.
+    /// Strings on an input of this layout.
     pub per_input: u32,
-    /// What keeps the pump from more speed there, where the rule is of speed.
+    /// What limits the pump's speed in this layout, where the rule is about speed.
     pub speed_limit: Option<SpeedLimit>,
 }
 
-/// The layouts of a sub-array.
+/// Result of the search for layouts of a sub-array.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Search {
-    /// Every length of string that the modules allow.
+    /// Every string length that the modules allow.
     pub lengths: Vec<Length>,
-    /// The layouts that suit.
+    /// The suitable layouts.
     pub layouts: Vec<Layout>,
-    /// Why other layouts of suitable lengths do not.
+    /// Why other layouts of suitable lengths are not suitable.
     pub refused: Vec<Refused>,
-    /// Only every so many-th number of strings on a drive was looked at; 1: every one.
+    /// Step between the numbers of strings on a drive that were checked; 1: every number.
     pub stride: u32,
-    /// When none suits: each limit that alone stands in the way.
+    /// If no layout is suitable: each limit that is the only obstacle of some layout.
     pub changes: Vec<Change>,
-    /// When several stand in every way: all that the layout breaks which breaks the fewest.
+    /// If no layout is suitable: all violations of the layout with the fewest.
     pub nearest: Vec<Measure>,
 }
 
-/// Searches the layouts of a sub-array.
+/// Checks every layout of a sub-array's modules.
 #[must_use]
 pub fn search(judge: &Judge<'_>, sub: &SubArray) -> Search {
     let mut out = Search {
@@ -132,7 +133,7 @@ pub fn search(judge: &Judge<'_>, sub: &SubArray) -> Search {
     };
     let mut refused: BTreeMap<(Rule, Device), Refused> = BTreeMap::new();
     for length in &mut out.lengths {
-        if length.broken().any(|m| m.rule.is_of_length()) {
+        if length.broken().any(|m| m.rule.depends_on_length_only()) {
             continue;
         }
         let before = out.layouts.len();
@@ -163,17 +164,17 @@ pub fn search(judge: &Judge<'_>, sub: &SubArray) -> Search {
     out
 }
 
-/// Every length that the largest field of modules and low voltage allow; a field too small for a string stays aside.
+/// Every length that the largest field of modules and low voltage allow. A field too small for one string is left out.
 fn lengths(judge: &Judge<'_>, sub: &SubArray) -> Vec<Length> {
     let Some(strings) = judge.array().groups.first().map(|g| &g.strings) else {
         return Vec::new();
     };
     let modules = sub.fields.iter().map(|field| field.modules).max().unwrap_or(0);
     let fits = |n: &u32| f64::from(*n) * strings.module().sheet().open_circuit_v <= LOW_VOLTAGE_V;
-    let known = |n: &u32| strings.in_strings(*n, 1).is_ok();
+    let possible = |n: &u32| strings.in_strings(*n, 1).is_ok();
     (1..=modules)
         .take_while(fits)
-        .filter(known)
+        .filter(possible)
         .map(|series| length(judge, sub, series))
         .collect()
 }
@@ -195,7 +196,7 @@ fn length(judge: &Judge<'_>, sub: &SubArray, series: u32) -> Length {
     }
 }
 
-/// Most strings that may share an input: what fits on the inverters', and no more than there are.
+/// Maximum strings on an input: as many as fit on one of every inverter, and no more than there are.
 fn most_on_an_input(judge: &Judge<'_>, sub: &SubArray, series: u32) -> u32 {
     let there = sub
         .fields
@@ -208,12 +209,12 @@ fn most_on_an_input(judge: &Judge<'_>, sub: &SubArray, series: u32) -> u32 {
     sub.inverters.iter().filter_map(fits).min().unwrap_or(there).min(there).max(1)
 }
 
-/// How coarse the numbers of strings on drives must be for the ways to stay few enough.
+/// The smallest step between numbers of strings on a drive with at most `most_ways` ways to share them.
 fn stride(sub: &SubArray, series: u32, most_ways: u64) -> u32 {
     (1..).find(|stride| count(sub, series, *stride) <= most_ways).unwrap_or(1)
 }
 
-/// Ways to share the strings of every field: of S strings among D drives and none, C(S + D, D).
+/// Number of ways to share the strings of every field. S strings among D drives or idle: C(S + D, D).
 fn count(sub: &SubArray, series: u32, stride: u32) -> u64 {
     sub.fields.iter().fold(1_u64, |product, field| {
         let (strings, drives) = (u64::from(field.modules / series / stride), field.sets.len() as u64);
@@ -223,6 +224,7 @@ fn count(sub: &SubArray, series: u32, stride: u32) -> u64 {
     })
 }
 
+/// Every way to share the strings of all fields.
 fn ways(sub: &SubArray, series: u32, stride: u32) -> Vec<Vec<Shares>> {
     let mut out: Vec<Vec<Shares>> = vec![Vec::new()];
     for field in &sub.fields {
@@ -235,7 +237,8 @@ fn ways(sub: &SubArray, series: u32, stride: u32) -> Vec<Vec<Shares>> {
     out
 }
 
-/// Every way to share a field's strings among its drives and none; strings without an inverter all go to their drive.
+/// Every way to share a field's strings among its drives, with the rest idle. Strings without an inverter all go to their
+/// drive.
 fn shares(field: &ModuleField, series: u32, stride: u32) -> Vec<Shares> {
     let strings = field.modules / series;
     let made = |to_drives: Vec<(SetId, u32)>, idle| Shares {
@@ -263,7 +266,7 @@ fn shares(field: &ModuleField, series: u32, stride: u32) -> Vec<Shares> {
     out.into_iter().map(|(to_drives, idle)| made(to_drives, idle)).collect()
 }
 
-/// A way to share the strings, judged.
+/// Checks one way to share the strings.
 fn judge_way(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, shares: &[Shares]) -> Judged {
     let mut tally = Tally::default();
     for of in shares {
@@ -273,16 +276,16 @@ fn judge_way(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, sha
         tally.add(of.inverter, None, series, of.idle, per_input);
     }
     let mut judged = judge.judge_tally(&tally);
-    // A drive that gets no strings gives its pump no speed.
+    // The pump of a drive without strings does not run.
     for set in &sub.sets {
         if tally.drives.iter().all(|drive| drive.set != *set) {
-            judged.measures.push(nothing_for(judge, *set, series));
+            judged.measures.push(no_speed(judge, *set, series));
         }
     }
     judged
 }
 
-/// The same as string groups.
+/// One way to share the strings, as string groups.
 fn groups(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, shares: &[Shares]) -> Vec<PlannedGroup> {
     let mut out = Vec::new();
     for (field, shares) in sub.fields.iter().zip(shares) {
@@ -294,7 +297,8 @@ fn groups(judge: &Judge<'_>, sub: &SubArray, series: u32, per_input: u32, shares
     out
 }
 
-fn nothing_for(judge: &Judge<'_>, set: SetId, series: u32) -> Measure {
+/// The violation of a pump whose drive has no strings.
+fn no_speed(judge: &Judge<'_>, set: SetId, series: u32) -> Measure {
     Measure {
         rule: Rule::PumpSpeed,
         device: Device::Drive(set),
@@ -307,7 +311,7 @@ fn nothing_for(judge: &Judge<'_>, set: SetId, series: u32) -> Measure {
     }
 }
 
-/// Strings of a field as a group; `None` for none.
+/// Strings of a field as a group; `None` for 0 strings or where such strings are not possible.
 fn group(
     judge: &Judge<'_>,
     field: &ModuleField,
@@ -331,10 +335,11 @@ fn group(
     })
 }
 
+/// Counts the rules that an unsuitable layout violates.
 fn refuse(refused: &mut BTreeMap<(Rule, Device), Refused>, judged: &Judged) {
-    // A drive without strings is no near miss.
-    let told = |m: &&Measure| m.forbids() && (m.strings > 0 || m.rule != Rule::PumpSpeed);
-    for broken in judged.measures.iter().filter(told) {
+    // A drive without strings is not close to a limit.
+    let counts = |m: &&Measure| m.forbids() && (m.strings > 0 || m.rule != Rule::PumpSpeed);
+    for broken in judged.measures.iter().filter(counts) {
         let entry = refused.entry((broken.rule, broken.device)).or_insert_with(|| Refused {
             layouts: 0,
             nearest: *broken,
@@ -346,8 +351,8 @@ fn refuse(refused: &mut BTreeMap<(Rule, Device), Refused>, judged: &Judged) {
     }
 }
 
-/// For each limit that alone stands in the way of some layout, the layout that asks least of it; and what the layout
-/// breaks that breaks the fewest rules.
+/// For each limit that is the only obstacle of some layout, the layout that exceeds it least. And all violations of the
+/// layout with the fewest.
 fn changes(judge: &Judge<'_>, sub: &SubArray, lengths: &[Length]) -> (Vec<Change>, Vec<Measure>) {
     let mut alone: BTreeMap<(Rule, Device), Change> = BTreeMap::new();
     let mut nearest: Vec<Measure> = Vec::new();
@@ -356,7 +361,7 @@ fn changes(judge: &Judge<'_>, sub: &SubArray, lengths: &[Length]) -> (Vec<Change
             for per_input in 1..=most_on_an_input(judge, sub, series) {
                 let judged = judge_way(judge, sub, series, per_input, &shares);
                 let broken: Vec<Measure> = judged.measures.iter().filter(|m| m.forbids()).copied().collect();
-                // A drive without strings is no near miss.
+                // A drive without strings is not close to a limit.
                 if broken.iter().any(|m| m.rule == Rule::PumpSpeed && m.strings == 0) {
                     continue;
                 }

@@ -1,9 +1,9 @@
-//! String plans: which strings share an input, and which device has them when.
+//! String plans: which strings share an input, and to which inverter and drive they go.
 
 use daylift_array::StringGroup;
 use daylift_plant::{Array, ByGroup, ByInverter, GroupId, InverterId, PlaneId, Plant, SetId};
 
-/// Strings of one plane and length, on inputs of one inverter or none, and on one drive or none.
+/// Strings of one plane and one length, on at most one inverter and at most one drive.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlannedGroup {
     /// Name.
@@ -12,42 +12,42 @@ pub struct PlannedGroup {
     pub plane: PlaneId,
     /// Its inverter.
     pub inverter: Option<InverterId>,
-    /// The pump set whose drive has it in an outage.
+    /// The pump set whose drive takes it in an outage.
     pub set: Option<SetId>,
     /// Its strings.
     pub strings: StringGroup,
-    /// Strings that share an MPPT input; its last input may have fewer.
+    /// Strings on each MPPT input; its last input may have fewer.
     pub per_input: u32,
 }
 
 impl PlannedGroup {
-    /// Most of its strings that share an input.
+    /// Strings on its fullest input.
     #[must_use]
     pub fn most_on_an_input(&self) -> u32 {
         self.per_input.min(self.strings.parallel())
     }
 }
 
-/// The strings as the plant file has them.
+/// The string groups of the plant file.
 ///
-/// A group of which the file does not say how many strings share an input has as few on each as lets all groups of its
-/// inverter find inputs; one where the number of inputs is not known.
+/// Where the file does not give the strings per input, they are as few as possible with all groups of the inverter on its
+/// inputs. They are one where the number of inputs is not known.
 #[must_use]
-pub fn present(plant: &Plant, array: &Array) -> ByGroup<PlannedGroup> {
-    let thinnest: ByInverter<u32> = plant.feeders.keys().map(|i| thinnest(plant, array, i)).collect();
+pub fn groups_of_file(plant: &Plant, array: &Array) -> ByGroup<PlannedGroup> {
+    let fewest: ByInverter<u32> = plant.feeders.keys().map(|i| fewest_per_input(plant, array, i)).collect();
     let planned = |group: &daylift_plant::Group| PlannedGroup {
         name: group.name.clone(),
         plane: group.plane,
         inverter: group.inverter,
         set: group.set,
         strings: group.strings.clone(),
-        per_input: group.strings_per_input.or(group.inverter.map(|i| thinnest[i])).unwrap_or(1),
+        per_input: group.strings_per_input.or(group.inverter.map(|i| fewest[i])).unwrap_or(1),
     };
     array.groups.iter().map(planned).collect()
 }
 
-/// The fewest strings on an input with which an inverter's groups find inputs.
-fn thinnest(plant: &Plant, array: &Array, inverter: InverterId) -> u32 {
+/// The fewest strings per input with which an inverter's groups fit on its inputs.
+fn fewest_per_input(plant: &Plant, array: &Array, inverter: InverterId) -> u32 {
     let groups: Vec<_> = array.groups.iter().filter(|g| g.inverter == Some(inverter)).collect();
     let most = groups.iter().map(|g| g.strings.parallel()).max().unwrap_or(1);
     let Some(inputs) = plant.feeders[inverter].inverter.limits().inputs else {
@@ -62,7 +62,7 @@ fn thinnest(plant: &Plant, array: &Array, inverter: InverterId) -> u32 {
     (1..most).find(|per_input| taken(*per_input) <= inputs).unwrap_or(most)
 }
 
-/// Inverters and drives that string groups link, with the modules between them.
+/// Inverters and drives that string groups link, with the modules of these groups.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SubArray {
     /// Its string groups, in the order of the plant file.
@@ -82,14 +82,14 @@ pub struct ModuleField {
     pub plane: PlaneId,
     /// The inverter.
     pub inverter: Option<InverterId>,
-    /// How many they are.
+    /// Number of modules.
     pub modules: u32,
-    /// The pump sets whose drives may have their strings.
+    /// The pump sets whose drives may take their strings.
     pub sets: Vec<SetId>,
 }
 
 impl SubArray {
-    /// Name: its inverters, or its drives where it has none.
+    /// Name: the names of its inverters, or of its pump sets where it has no inverter.
     #[must_use]
     pub fn name(&self, plant: &Plant) -> String {
         let names: Vec<&str> = if self.inverters.is_empty() {
@@ -111,7 +111,7 @@ impl SubArray {
                 sets: group.set.into_iter().collect(),
                 fields: Vec::new(),
             };
-            // What it links becomes one.
+            // Sub-arrays that the new group links become one.
             let (linked, apart): (Vec<Self>, Vec<Self>) = out.into_iter().partition(|sub| sub.shares_with(&joined));
             out = apart;
             for sub in linked {
@@ -138,7 +138,7 @@ impl SubArray {
     fn fields_of(&self, array: &Array) -> Vec<ModuleField> {
         let mut fields: Vec<ModuleField> = Vec::new();
         for group in self.groups.iter().map(|g| &array.groups[*g]) {
-            // Without an inverter the strings are their drive's own.
+            // Strings without an inverter belong to one drive.
             let alone = group.inverter.is_none();
             let modules = group.strings.series() * group.strings.parallel();
             let same = |field: &&mut ModuleField| {
@@ -170,7 +170,7 @@ impl SubArray {
     }
 }
 
-/// Sorts a list and keeps each of its members once.
+/// Sorts a list and removes duplicates.
 fn sort_once_each<T: Ord>(list: &mut Vec<T>) {
     list.sort_unstable();
     list.dedup();

@@ -1,16 +1,17 @@
-//! Planes that no sun lights alike.
+//! The angle between the planes of one drive's strings.
 
 use daylift_plant::{Facing, Group, SetId};
 
 use crate::judge::Judge;
 
-/// Greatest angle between planes \[°\] at which one sun can give them all nearly the same: between two planes 45° apart it
-/// gives each cos 22.5°, 92 %.
-const TOGETHER_DEG: f64 = 45.0;
+/// Maximum angle between planes \[°\] at which the sun can light them nearly equally. Midway between two planes 45° apart,
+/// it gives each cos 22.5° = 92 % of its direct light.
+const MAX_APART_DEG: f64 = 45.0;
 
-/// The greatest angle between the planes of a drive's strings \[°\], where it is too large for one noon to light them alike.
+/// The largest angle between the planes of a drive's strings \[°\]. `None` where it is small enough for one noon to light
+/// them nearly equally.
 pub(crate) fn planes_apart(judge: &Judge<'_>, set: SetId) -> Option<f64> {
-    // At noon a tracker lies as its axis does.
+    // At noon a tracker's plane has the tilt and direction of its axis.
     let normal = |group: &Group| {
         let (tilt_deg, azimuth_deg) = match judge.array().planes[group.plane].facing {
             Facing::Fixed { tilt_deg, azimuth_deg } => (tilt_deg, azimuth_deg),
@@ -28,5 +29,5 @@ pub(crate) fn planes_apart(judge: &Judge<'_>, set: SetId) -> Option<f64> {
         cosine.clamp(-1.0, 1.0).acos().to_degrees()
     };
     let pairs = normals.iter().flat_map(|a| normals.iter().map(move |b| angle_deg(a, b)));
-    Some(pairs.fold(0.0, f64::max)).filter(|apart_deg| *apart_deg > TOGETHER_DEG)
+    Some(pairs.fold(0.0, f64::max)).filter(|apart_deg| *apart_deg > MAX_APART_DEG)
 }

@@ -1,18 +1,18 @@
-//! The rules that strings are judged by.
+//! The rules for strings: ids, weights, units, and the values that each depends on.
 
-/// What a broken rule means.
+/// How serious a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Weight {
-    /// It must not be built.
+    /// A violation: do not build.
     Forbids,
-    /// It may be built, and costs something.
+    /// A warning: it may be built, and costs something.
     Warns,
-    /// Good to know.
+    /// A note.
     Notes,
 }
 
 impl Weight {
-    /// Name in results.
+    /// Id in results.
     #[must_use]
     pub const fn id(self) -> &'static str {
         match self {
@@ -23,26 +23,26 @@ impl Weight {
     }
 }
 
-/// A rule, in the order in which they are told.
+/// A rule for strings, in the order of reports. Cold voltages are of the open circuit on the coldest morning.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Rule {
-    /// Open circuit on the coldest morning against the drive.
+    /// The cold voltage is at most the drive's maximum DC voltage.
     ColdVoltageOnDrive,
-    /// The same against the inverter.
+    /// The cold voltage is at most the inverter's maximum DC voltage.
     ColdVoltageOnInverter,
-    /// The same against the modules' system voltage.
+    /// The cold voltage is at most the module's system voltage.
     ColdVoltageOfModule,
-    /// Greatest power at a hot noon against the lower edge of the MPPT window.
+    /// The maximum-power voltage at a hot noon is at least the lower edge of the MPPT window.
     MpptFloor,
-    /// Greatest power in cold sun against its upper edge.
+    /// The maximum-power voltage in full sun and the coldest air is at most the upper edge of the MPPT window.
     MpptCeiling,
-    /// Open circuit at a hot noon against the voltage at which the drive starts.
+    /// The open-circuit voltage at a hot noon is at least the DC voltage at which the drive starts.
     DriveStart,
-    /// Speed that a hot noon gives the pump.
+    /// The pump's speed at a hot noon is high enough.
     PumpSpeed,
-    /// Strings on one MPPT input.
+    /// No more strings are on one MPPT input than fit.
     StringsOnInput,
-    /// MPPT inputs taken.
+    /// No more MPPT inputs are taken than the inverter has.
     Inputs,
     /// Short-circuit current on an MPPT input.
     ShortCircuitOnInput,
@@ -56,14 +56,14 @@ pub enum Rule {
     PowerOnInverter,
     /// PV power on the drive.
     PowerOnDrive,
-    /// String fuses while the inverter has the strings.
+    /// Where strings on the inverter need fuses, a suitable rating exists.
     FuseOnInverter,
-    /// String fuses while the drive has them.
+    /// Where strings on the drive need fuses, a suitable rating exists.
     FuseOnDrive,
 }
 
 impl Rule {
-    /// All of them, in order.
+    /// All rules, in order.
     pub const ALL: [Self; 17] = [
         Self::ColdVoltageOnDrive,
         Self::ColdVoltageOnInverter,
@@ -84,7 +84,7 @@ impl Rule {
         Self::FuseOnDrive,
     ];
 
-    /// Name in results.
+    /// Id in results.
     #[must_use]
     pub const fn id(self) -> &'static str {
         match self {
@@ -108,7 +108,7 @@ impl Rule {
         }
     }
 
-    /// What it means when it is broken.
+    /// How serious a violation is.
     #[must_use]
     pub const fn weight(self) -> Weight {
         match self {
@@ -117,7 +117,7 @@ impl Rule {
         }
     }
 
-    /// Unit of value and limit, as printed; powers are in W in [`crate::Measure`] and printed in kW.
+    /// Unit of value and limit as printed; empty for a count. Powers are W in [`crate::Measure`] and printed in kW.
     #[must_use]
     pub const fn unit(self) -> &'static str {
         match self {
@@ -139,13 +139,13 @@ impl Rule {
         }
     }
 
-    /// Whether the value must not be above the limit; else it must not be below it.
+    /// Whether the limit is a maximum; otherwise it is a minimum.
     #[must_use]
     pub const fn is_ceiling(self) -> bool {
         !matches!(self, Self::MpptFloor | Self::DriveStart | Self::PumpSpeed)
     }
 
-    /// A value of it as printed: powers in kW.
+    /// A value in the unit in which it is printed: powers in kW.
     #[must_use]
     pub fn printed_value(self, value: f64) -> f64 {
         match self {
@@ -154,9 +154,9 @@ impl Rule {
         }
     }
 
-    /// Whether it depends on the length of a string alone.
+    /// Whether it depends only on the number of modules in series.
     #[must_use]
-    pub const fn is_of_length(self) -> bool {
+    pub const fn depends_on_length_only(self) -> bool {
         matches!(
             self,
             Self::ColdVoltageOnDrive
@@ -168,9 +168,9 @@ impl Rule {
         )
     }
 
-    /// Values that it rests on and that must be given and confirmed, as keys with their section.
+    /// Values that must be given and confirmed for a verdict by this rule, as keys with their section.
     #[must_use]
-    pub const fn rests_on(self) -> &'static [&'static str] {
+    pub const fn required_keys(self) -> &'static [&'static str] {
         match self {
             Self::ColdVoltageOnDrive => &["site.record_low_c", "drive.greatest_dc_v"],
             Self::ColdVoltageOnInverter => &["site.record_low_c", "inverter.greatest_dc_v"],
@@ -192,9 +192,10 @@ impl Rule {
         }
     }
 
-    /// Sections of which no value may be marked as assumed; what they leave to its default is a usual practice.
+    /// Sections without a value marked as `assumed` or `generic`, for a verdict by this rule. Defaults in them are
+    /// accepted as usual practice.
     #[must_use]
-    pub const fn leans_on(self) -> &'static [&'static str] {
+    pub const fn required_sections(self) -> &'static [&'static str] {
         match self {
             Self::ColdVoltageOfModule => &["module", "array"],
             Self::ColdVoltageOnDrive | Self::DriveStart | Self::FuseOnDrive => &["module", "array", "drive"],
@@ -207,33 +208,33 @@ impl Rule {
     }
 }
 
-/// What a finding is about: a rule, or something beside the rules.
+/// What a finding is about: a rule, or something that no rule covers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Subject {
-    /// A rule that is broken, or that cannot be judged.
+    /// A rule that is violated, or whose limit no datasheet gives.
     Rule(Rule),
-    /// Weather beyond what is given as the record.
+    /// Weather beyond the given record.
     Record,
     /// A drive without strings.
     NoStrings,
-    /// Strings of one drive on planes that no sun lights alike.
+    /// Strings of one drive on planes too far apart.
     PlanesApart,
-    /// The array in an outage over what the pump takes.
+    /// Power of the modules on a drive ÷ power of its pump.
     ArrayOverPump,
-    /// Poles that are switched.
+    /// Poles to switch.
     Poles,
     /// The fuse that each string needs.
     StringFuses,
     /// Mains that holds the drive's bus.
     HeldBus,
-    /// The modules over the inverter's rated output.
+    /// Power of the modules ÷ rated output of the inverter.
     DcOverAc,
-    /// Strings that stand idle in an outage.
+    /// Strings that are idle in an outage.
     IdleStrings,
 }
 
 impl Subject {
-    /// All of them that are no rules.
+    /// All subjects that are not rules.
     const BESIDE: [Self; 9] = [
         Self::Record,
         Self::NoStrings,
@@ -246,7 +247,7 @@ impl Subject {
         Self::IdleStrings,
     ];
 
-    /// All of them, rules first.
+    /// All subjects, rules first.
     pub const ALL: [Self; Rule::ALL.len() + Self::BESIDE.len()] = {
         let mut all = [Self::Record; Rule::ALL.len() + Self::BESIDE.len()];
         let mut i = 0;
@@ -261,7 +262,7 @@ impl Subject {
         all
     };
 
-    /// Name in results.
+    /// Id in results.
     #[must_use]
     pub const fn id(self) -> &'static str {
         match self {
@@ -279,5 +280,5 @@ impl Subject {
     }
 }
 
-/// Which strings share an input; it stands with the strings, wherever they stand.
+/// Which strings share an input. The key goes with the string groups, wherever the file has them.
 pub(crate) const STRINGS_PER_INPUT: &str = "array.strings_per_input";

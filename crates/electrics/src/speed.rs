@@ -1,22 +1,22 @@
-//! The speed that a sun gives a pump on its drive.
+//! The speed of a pump on its drive at a given irradiance.
 
 use daylift_array::{OnBus, bus_v_at_power, greatest_delivered_w, greatest_frequency_hz};
 use daylift_lift::PumpSet;
 use daylift_units::{Month, root};
 
-/// What keeps a pump from more speed.
+/// What limits the speed of a pump.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SpeedLimit {
-    /// Nothing: it has the speed that pump, well and drive allow.
+    /// Nothing: it runs at the maximum speed that pump, well and drive allow.
     Nothing,
-    /// The sun's power.
+    /// The array's power.
     Power,
-    /// The bus voltage.
+    /// The bus voltage that the strings can maintain.
     Voltage,
 }
 
 impl SpeedLimit {
-    /// Name in results.
+    /// Id in results.
     #[must_use]
     pub const fn id(self) -> &'static str {
         match self {
@@ -27,50 +27,50 @@ impl SpeedLimit {
     }
 }
 
-/// A pump on its drive in one sun.
+/// A pump on its drive at one irradiance and cell temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Speed {
-    /// Frequency \[Hz\]; 0 when it stands.
+    /// Frequency \[Hz\]; 0 when the pump does not run.
     pub hz: f64,
-    /// What keeps it from more.
+    /// What limits it.
     pub limit: SpeedLimit,
-    /// Voltage at which the bus stands \[V\].
+    /// Bus voltage \[V\].
     pub bus_v: f64,
-    /// DC input of the drive \[W\].
+    /// DC input power of the drive \[W\].
     pub dc_w: f64,
 }
 
-/// What pump, well and drive allow in the month of the deepest water.
+/// What pump, well and drive allow in the month of the greatest static head.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Allowed {
     /// That month.
     pub month: Month,
-    /// Greatest frequency: the least of the wanted one, the well's and the drive's limit \[Hz\].
-    pub greatest_hz: f64,
+    /// Maximum frequency \[Hz\]: the lowest of the wanted frequency, the well's limit and the drive's limit.
+    pub max_hz: f64,
     /// Start frequency \[Hz\].
     pub start_hz: f64,
-    /// DC input of the drive at the greatest \[W\].
-    pub greatest_w: f64,
+    /// DC input power of the drive at the maximum frequency \[W\].
+    pub max_w: f64,
 }
 
 impl Allowed {
-    /// Of a set with a drive; `None` without one.
+    /// The limits for a pump set; `None` without a drive.
     #[must_use]
     pub fn of(set: &PumpSet) -> Option<Self> {
         let lift_m = |month: &Month| set.system().static_head_m(*month);
         let month = Month::ALL.into_iter().max_by(|a, b| lift_m(a).total_cmp(&lift_m(b)))?;
         let limits = [set.well_limit_hz(month), set.drive_limit_hz(month)];
-        let greatest_hz = limits.into_iter().flatten().fold(set.wanted_hz(), f64::min);
+        let max_hz = limits.into_iter().flatten().fold(set.wanted_hz(), f64::min);
         Some(Self {
             month,
-            greatest_hz,
+            max_hz,
             start_hz: set.start_hz(month),
-            greatest_w: set.dc_w(month, greatest_hz)?,
+            max_w: set.dc_w(month, max_hz)?,
         })
     }
 }
 
-/// The speed that strings on the drive's bus give a set; `None` without a drive.
+/// The speed at which strings on the drive's bus run a pump set; `None` without a drive.
 #[must_use]
 pub fn speed(set: &PumpSet, allowed: &Allowed, strings: &[OnBus]) -> Option<Speed> {
     let per_hz = set.bus_v_per_hz()?;
@@ -82,24 +82,24 @@ pub fn speed(set: &PumpSet, allowed: &Allowed, strings: &[OnBus]) -> Option<Spee
     };
     let Allowed {
         month,
-        greatest_hz,
+        max_hz,
         start_hz,
         ..
     } = *allowed;
-    if start_hz > greatest_hz {
+    if start_hz > max_hz {
         return Some(standing(SpeedLimit::Nothing));
     }
-    // Below its start the pump would not turn; its start's power keeps the rule free of a jump.
+    // Below its start frequency the pump does not run. Using the power at the start there avoids a jump in the function.
     let power_w = |hz: f64| set.dc_w(month, hz.max(start_hz)).unwrap_or(f64::INFINITY);
     let given_w = greatest_delivered_w(strings);
     if power_w(start_hz) > given_w {
         return Some(standing(SpeedLimit::Power));
     }
-    let by_power_hz = if power_w(greatest_hz) <= given_w {
-        greatest_hz
+    let by_power_hz = if power_w(max_hz) <= given_w {
+        max_hz
     } else {
         let scale_w = given_w.max(1.0);
-        root::bracketed(start_hz, greatest_hz, |hz| (power_w(hz) - given_w) / scale_w).unwrap_or(start_hz)
+        root::bracketed(start_hz, max_hz, |hz| (power_w(hz) - given_w) / scale_w).unwrap_or(start_hz)
     };
     let hz = greatest_frequency_hz(strings, per_hz, by_power_hz, power_w);
     if hz < start_hz {
@@ -107,7 +107,7 @@ pub fn speed(set: &PumpSet, allowed: &Allowed, strings: &[OnBus]) -> Option<Spee
     }
     let limit = if hz < by_power_hz {
         SpeedLimit::Voltage
-    } else if by_power_hz < greatest_hz {
+    } else if by_power_hz < max_hz {
         SpeedLimit::Power
     } else {
         SpeedLimit::Nothing

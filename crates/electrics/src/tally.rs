@@ -1,17 +1,17 @@
-//! What the rules look at in a plan.
+//! The numbers of strings and modules on each device, which the rules look at.
 
 use daylift_plant::{InverterId, SetId};
 
 use crate::plan::PlannedGroup;
 
-/// What the rules look at in a plan: how many strings of which length each device has.
+/// How many strings of which length each device has in a plan.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Tally {
-    /// By pump set.
+    /// For each drive that has strings.
     pub(crate) drives: Vec<DriveTally>,
-    /// By inverter.
+    /// For each inverter that has strings.
     pub(crate) inverters: Vec<InverterTally>,
-    /// Modules that stand idle in an outage.
+    /// Modules that are idle in an outage.
     pub(crate) idle_modules: u32,
 }
 
@@ -21,7 +21,7 @@ pub(crate) struct DriveTally {
     pub(crate) set: SetId,
     pub(crate) series: u32,
     pub(crate) strings: u32,
-    /// MPPT inputs that they leave.
+    /// MPPT inputs that they are taken from.
     pub(crate) inputs: u32,
 }
 
@@ -33,13 +33,13 @@ pub(crate) struct InverterTally {
     pub(crate) longest: u32,
     pub(crate) strings: u32,
     pub(crate) modules: u32,
-    /// Most strings on an input.
+    /// Strings on the fullest input.
     pub(crate) on_input: u32,
     pub(crate) inputs: u32,
 }
 
 impl Tally {
-    /// Of string groups.
+    /// Counts string groups.
     pub(crate) fn of(groups: &[PlannedGroup]) -> Self {
         let mut out = Self::default();
         for group in groups {
@@ -49,7 +49,7 @@ impl Tally {
         out
     }
 
-    /// Adds strings of one length on inputs of their own.
+    /// Adds strings of one length, which share no input with others.
     pub(crate) fn add(
         &mut self,
         inverter: Option<InverterId>,

@@ -1,4 +1,4 @@
-//! Every layout that is called suitable, recomputed from datasheet values; what a colder morning and broken variants do.
+//! Recomputes every suitable layout from datasheet values; checks the effect of a colder morning and of violated rules.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -8,13 +8,13 @@ use std::path::Path;
 
 use daylift_electrics::{
     Confirmed, Device, Found, Judge, Layout, Remedy, Rule, Search, Shares, SpeedLimit, SubArray, Subject, findings,
-    present, rests_on_unconfirmed, search,
+    groups_of_file, rests_on_unconfirmed, search,
 };
 use daylift_plant::Plant;
 use daylift_plant_file::read_plant;
 use proptest::prelude::*;
 
-/// The example Mulenga Ridge, in which a test changes values of its files.
+/// The files of the example Mulenga Ridge, whose values a test can change.
 struct Files(Vec<(&'static str, String)>);
 
 const NAMES: [&str; 14] = [
@@ -40,7 +40,7 @@ impl Files {
         Self(NAMES.map(|name| (name, fs::read_to_string(folder.join(name)).unwrap())).to_vec())
     }
 
-    /// Sets the number of a key, which stands once in the file, or removes the key.
+    /// Sets the number of a key, or removes the key. The key must occur exactly once in the file.
     fn set(&mut self, file: &str, key: &str, value: impl Into<Option<f64>>) {
         let (_, text) = self.0.iter_mut().find(|(name, _)| *name == file).unwrap();
         let line = |line: &&str| line.starts_with(&format!("{key} ="));
@@ -74,7 +74,7 @@ fn searched(plant: &Plant) -> Search {
     search(&Judge::new(plant, array), &SubArray::all(array)[0])
 }
 
-/// Every value is confirmed but one.
+/// Every value is confirmed except one.
 struct AllBut(&'static str);
 
 impl Confirmed for AllBut {
@@ -87,14 +87,14 @@ impl Confirmed for AllBut {
     }
 }
 
-/// What forbids the plant's own strings: rules in order.
+/// The rules that the strings of the plant file violate, in order.
 fn forbidden(plant: &Plant) -> Vec<Rule> {
     let judge = Judge::new(plant, plant.array.as_ref().unwrap());
-    let judged = judge.judge(&present(plant, judge.array()).raw);
+    let judged = judge.judge(&groups_of_file(plant, judge.array()).raw);
     judged.measures.iter().filter(|m| m.forbids()).map(|m| m.rule).collect()
 }
 
-/// Limits drawn at random, and strings to go with them.
+/// Random limits and strings.
 #[derive(Debug, Clone)]
 struct Limits {
     record_low_c: f64,
@@ -157,7 +157,8 @@ impl Limits {
         files.plant()
     }
 
-    /// Every limit of §17 but the speed, from the datasheet values as they stand in the example's files.
+    /// Whether a layout keeps every limit of `docs/model.md` §17 except the speed. Datasheet values are copied from the
+    /// example's files.
     fn keeps(&self, layout: &Layout) -> bool {
         let (isc_a, open_v, per_k) = (13.80, 47.0, -0.1316);
         let n = f64::from(layout.series);
@@ -184,12 +185,12 @@ impl Limits {
     }
 }
 
-/// Whether some voltage of the strings' curve carries the pump at nine tenths of its speed, looked for point by point.
+/// Whether the strings can run the pump at 90 % of its allowed speed at some voltage of their curve. Tries 20,001 points.
 fn has_speed(plant: &Plant, layout: &Layout) -> bool {
     let judge = Judge::new(plant, plant.array.as_ref().unwrap());
     let drive = layout.judged.drives[0];
     let set = &plant.sets.raw[0].pump_set;
-    let hz = (0.9 * drive.allowed.greatest_hz).max(drive.allowed.start_hz);
+    let hz = (0.9 * drive.allowed.max_hz).max(drive.allowed.start_hz);
     let (need_v, need_w) = (
         set.bus_v_per_hz().unwrap() * hz,
         set.dc_w(drive.allowed.month, hz).unwrap(),
@@ -233,14 +234,14 @@ proptest! {
 
 /// Worked by hand: at −4 °C a module of 47 V and −0.1316 V/K has 50.8164 V, and 16 of them 813.0624 V, 13.1 V above 800 V.
 #[test]
-fn a_string_too_long_for_the_drive_is_told_with_number_limit_and_remedy() {
+fn a_string_too_long_for_the_drive_is_reported_with_value_limit_and_remedy() {
     let files = Files::new().with(&[
         ("plant.toml", "record_low_c", -4.0),
         ("plant.toml", "modules_per_string", 16.0),
     ]);
     let plant = files.plant();
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
-    let groups = present(&plant, judge.array()).raw;
+    let groups = groups_of_file(&plant, judge.array()).raw;
     let judged = judge.judge(&groups);
     let all = findings(&judge, &groups, &judged, &AllBut("site.record_low_c"));
     let first = &all[0];
@@ -255,23 +256,23 @@ fn a_string_too_long_for_the_drive_is_told_with_number_limit_and_remedy() {
     assert!((measure.value - 813.0624).abs() < 1e-6 && measure.limit == Some(800.0));
 }
 
-/// Worked by hand: three strings of 13.8 A drive 27.6 A back through one, beyond 20 A; 1.5 · 13.8 A = 20.7 A is beyond it
-/// too, so no fuse does. On the inverter two strings drive 13.8 A back, which 20 A bears.
+/// Worked by hand: of three strings of 13.8 A, two drive 27.6 A back through the third, above 20 A. No fuse is suitable,
+/// as 1.5 · 13.8 A = 20.7 A is above 20 A too. On the inverter, of two strings one drives 13.8 A back, below 20 A.
 #[test]
-fn strings_that_no_fuse_can_part_are_forbidden_on_the_drive_alone() {
+fn strings_without_a_suitable_fuse_violate_the_rule_only_on_the_drive() {
     let plant = Files::new().with(&[("module.toml", "greatest_fuse_a", 20.0)]).plant();
     assert_eq!(forbidden(&plant), [Rule::FuseOnDrive]);
 }
 
 /// Worked by hand: four strings of two on an input take two inputs, and 1.25 · 4 · 13.8 A = 69 A is above 63 A.
 #[test]
-fn one_string_more_than_the_drive_bears() {
+fn one_string_more_than_the_drive_allows() {
     let mut files = Files::new().with(&[("plant.toml", "strings", 4.0)]);
     files.set("inverter.toml", "greatest_dc_power_kw", 40.0);
     files.set("drive.toml", "greatest_dc_power_kw", 40.0);
     let plant = files.plant();
     assert_eq!(forbidden(&plant), [Rule::ShortCircuitOnDrive]);
-    // Left to itself the search puts three of them on the drive.
+    // The search puts three of them on the drive.
     let found = searched(&plant);
     assert!(
         found
@@ -282,51 +283,51 @@ fn one_string_more_than_the_drive_bears() {
     );
 }
 
-/// A drive that bears 640 V leaves strings of 12 modules (50.03 V each at 2 °C), which give the pump too little speed.
+/// A drive for 640 V allows strings of 12 modules (50.03 V each at 2 °C), with which the pump is too slow.
 #[test]
-fn where_none_suits_each_change_that_would_help_alone_is_told() {
+fn where_no_layout_is_suitable_each_sufficient_change_is_reported() {
     let plant = Files::new().with(&[("drive.toml", "greatest_dc_v", 640.0)]).plant();
     let found = searched(&plant);
     assert!(found.layouts.is_empty());
-    let told: Vec<(Rule, Device)> = found.changes.iter().map(|c| (c.measure.rule, c.measure.device)).collect();
+    let reported: Vec<(Rule, Device)> = found.changes.iter().map(|c| (c.measure.rule, c.measure.device)).collect();
     assert_eq!(
-        told,
+        reported,
         [
             (Rule::ColdVoltageOnDrive, Device::Drive(0.into())),
             (Rule::PumpSpeed, Device::Drive(0.into()))
         ]
     );
-    // 14 modules are the shortest that suit in the example: 14 · 50.0268 V.
+    // 14 modules are the shortest suitable strings of the example: 14 · 50.0268 V.
     assert!((found.changes[0].measure.value - 700.375).abs() < 0.01 && found.changes[0].series == 14);
     assert_eq!(found.changes[0].measure.limit, Some(640.0));
     assert_eq!(found.changes[1].speed_limit, Some(SpeedLimit::Voltage));
 }
 
 #[test]
-fn a_limit_that_no_datasheet_gave_is_told_and_never_good() {
+fn a_limit_that_no_datasheet_gives_is_reported_as_not_given_and_unconfirmed() {
     let mut files = Files::new();
     files.set("drive.toml", "dc_short_circuit_a", None);
     files.set("inverter.toml", "greatest_dc_v", None);
     let plant = files.plant();
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
-    let groups = present(&plant, judge.array()).raw;
+    let groups = groups_of_file(&plant, judge.array()).raw;
     let judged = judge.judge(&groups);
     let unconfirmed = rests_on_unconfirmed(&judge, &judged, &AllBut(""));
     assert_eq!(unconfirmed, ["inverter.greatest_dc_v", "drive.dc_short_circuit_a"]);
     let all = findings(&judge, &groups, &judged, &AllBut(""));
-    let told: Vec<&str> = all
+    let not_given: Vec<&str> = all
         .iter()
         .filter(|f| matches!(f.found, Found::NotGiven { .. }))
         .map(|f| f.id().id())
         .collect();
-    assert_eq!(told, ["cold-voltage-on-inverter", "short-circuit-on-drive"]);
+    assert_eq!(not_given, ["cold-voltage-on-inverter", "short-circuit-on-drive"]);
 }
 
 #[test]
-fn a_section_marked_as_assumed_is_told_in_place_of_its_keys() {
+fn a_section_marked_as_assumed_is_reported_in_place_of_its_keys() {
     let plant = Files::new().plant();
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
-    let judged = judge.judge(&present(&plant, judge.array()).raw);
+    let judged = judge.judge(&groups_of_file(&plant, judge.array()).raw);
     assert!(rests_on_unconfirmed(&judge, &judged, &AllBut("")).is_empty());
     for section in [
         "module", "array", "motor", "pump", "pipe", "outlet", "well", "inverter", "drive",
@@ -337,14 +338,14 @@ fn a_section_marked_as_assumed_is_told_in_place_of_its_keys() {
 
 /// The weather file's coldest hour is 12 °C, its hottest 31.3 °C: neither 20 °C nor 30 °C can be the record.
 #[test]
-fn a_record_that_the_weather_file_beats_is_not_believed() {
+fn a_record_that_the_weather_file_exceeds_is_unconfirmed() {
     let files = Files::new().with(&[
         ("plant.toml", "record_low_c", 20.0),
         ("plant.toml", "record_high_c", 30.0),
     ]);
     let plant = files.plant();
     let judge = Judge::new(&plant, plant.array.as_ref().unwrap());
-    let groups = present(&plant, judge.array()).raw;
+    let groups = groups_of_file(&plant, judge.array()).raw;
     let judged = judge.judge(&groups);
     assert_eq!(
         rests_on_unconfirmed(&judge, &judged, &AllBut("")),
@@ -354,7 +355,7 @@ fn a_record_that_the_weather_file_beats_is_not_believed() {
     assert_eq!(all.iter().filter(|f| f.id() == Subject::Record).count(), 2);
 }
 
-/// Three inputs that draw 14 A at most: two strings on one give 26.1 A and clip, three on three inputs do not.
+/// Three inputs of at most 14 A: two strings on one input give 26.1 A and clip; three strings on three inputs do not.
 #[test]
 fn a_limit_that_only_clips_is_a_warning() {
     let files = Files::new().with(&[

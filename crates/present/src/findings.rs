@@ -122,7 +122,7 @@ pub fn says(found: &Found) -> String {
     match found {
         Found::Broken { measure, .. } => broken(measure),
         Found::NotGiven { measure, key } => not_given(measure, key),
-        Found::RecordBeaten {
+        Found::RecordExceeded {
             coldest,
             weather_c,
             record_c,
@@ -150,13 +150,15 @@ pub fn says(found: &Found) -> String {
         Found::StringFuses {
             fuse,
             rating_a,
-            parts_v,
-        } => string_fuses(fuse, *rating_a, *parts_v),
+            interrupts_v,
+        } => string_fuses(fuse, *rating_a, *interrupts_v),
         Found::HeldBus { held_v, open_v, .. } if open_v <= held_v => {
             say!("found-held-bus.nothing", held = whole(*held_v), open = whole(*open_v))
         }
-        Found::HeldBus { held_v, best_v, .. } => {
-            say!("found-held-bus", held = whole(*held_v), best = whole(*best_v))
+        Found::HeldBus {
+            held_v, max_power_v, ..
+        } => {
+            say!("found-held-bus", held = whole(*held_v), best = whole(*max_power_v))
         }
         Found::DcOverAc {
             dc_w,
@@ -176,14 +178,14 @@ pub fn says(found: &Found) -> String {
     }
 }
 
-fn string_fuses(fuse: &Fuse, rating_a: f64, parts_v: f64) -> String {
+fn string_fuses(fuse: &Fuse, rating_a: f64, interrupts_v: f64) -> String {
     say!(
         "found-string-fuses",
         parallel = fuse.parallel,
         reverse = tenth(fuse.reverse_a),
         bears = whole(fuse.module_a),
         rating = whole(rating_a),
-        volts = whole(parts_v),
+        volts = whole(interrupts_v),
     )
 }
 
@@ -268,8 +270,8 @@ pub fn remedy(found: &Found) -> String {
     match found {
         Found::Broken { measure, remedy } => mend(measure.rule, *remedy),
         Found::NotGiven { key, .. } => say!("not-given.mend", key = *key),
-        Found::RecordBeaten { coldest: true, .. } => say!("found-record.mend"),
-        Found::RecordBeaten { coldest: false, .. } => say!("found-record.mend-hotter"),
+        Found::RecordExceeded { coldest: true, .. } => say!("found-record.mend"),
+        Found::RecordExceeded { coldest: false, .. } => say!("found-record.mend-hotter"),
         Found::NoStrings | Found::NoStringsOnInverter => say!("found-no-strings.mend"),
         Found::PlanesApart { .. } => say!("found-planes-apart.mend"),
         _ => String::new(),

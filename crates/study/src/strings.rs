@@ -9,8 +9,8 @@ mod year;
 use std::collections::{BTreeMap, BTreeSet};
 
 use daylift_electrics::{
-    Confirmed, Device, Judge, Judged, PlannedGroup, Search, SubArray, device_name, findings, operating, present,
-    rests_on_unconfirmed, search,
+    Confirmed, Device, Judge, Judged, PlannedGroup, Search, SubArray, device_name, findings, groups_of_file,
+    operating_points, rests_on_unconfirmed, search,
 };
 use daylift_plant::{Array, ByGroup, InverterId, Plant, SetId};
 use daylift_plant_file::{ValueOrigin, provenance::without_numbers};
@@ -41,7 +41,7 @@ impl<'p> Own<'p> {
     fn new(plant: &'p Plant, array: &'p Array, origins: &[ValueOrigin]) -> Self {
         let confirmed = Origins::new(origins);
         let judge = Judge::new(plant, array);
-        let groups = present(plant, array);
+        let groups = groups_of_file(plant, array);
         let judged = judge.judge(&groups.raw);
         Self {
             findings: findings(&judge, &groups.raw, &judged, &confirmed),
@@ -206,7 +206,10 @@ fn devices(judge: &Judge<'_>, judged: &Judged, groups: &[PlannedGroup]) -> Vec<D
                     .and_then(|s| plant.sets[s].pump_set.drive())
                     .and_then(|drive| drive.limits().greatest_dc_v),
                 bus_v_per_hz: set.and_then(|s| plant.sets[s].pump_set.bus_v_per_hz()),
-                points: operating(judge, series, inverter, on_drive).iter().map(OperatingRow::from).collect(),
+                points: operating_points(judge, series, inverter, on_drive)
+                    .iter()
+                    .map(OperatingRow::from)
+                    .collect(),
             }
         })
         .collect()

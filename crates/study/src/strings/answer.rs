@@ -3,7 +3,7 @@
 //! Voltages in V, currents in A, frequencies in Hz, powers of modules in kWp, energies in kWh, volumes in m³. Every key is
 //! always present; a value that does not apply is null.
 
-use daylift_electrics::{Change, Conditions, Extreme, Finding, Length, ModuleField, Operating, Refused, Weight};
+use daylift_electrics::{Change, Conditions, Extreme, Finding, Length, ModuleField, OperatingPoint, Refused, Weight};
 use daylift_plant::{Arrangement, Array, Plant};
 use daylift_plant_file::WrittenGroup;
 use schemars::JsonSchema;
@@ -368,8 +368,8 @@ pub struct OperatingRow {
     pub on_drive_hz: Option<f64>,
 }
 
-impl From<&Operating> for OperatingRow {
-    fn from(o: &Operating) -> Self {
+impl From<&OperatingPoint> for OperatingRow {
+    fn from(o: &OperatingPoint) -> Self {
         Self {
             w_m2: o.w_m2,
             cell_c: o.cell_c,

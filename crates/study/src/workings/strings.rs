@@ -20,7 +20,7 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
 
 fn cold_voltage(group: &Group, conditions: &Conditions) -> Working {
     let (strings, sheet) = (&group.strings, group.strings.module().sheet());
-    let from = if conditions.coldest.is_of_record() {
+    let from = if conditions.coldest.is_from_record() {
         "lowest air temperature on record"
     } else {
         "lowest air temperature of the weather year"
