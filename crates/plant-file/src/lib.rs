@@ -10,8 +10,8 @@
 //! - [`outline`] declares every section and key once. The reader, the lists of values and the JSON Schema ([`schema`])
 //!   follow from it.
 //! - [`provenance`] says where each value came from ([`Origin`], from a default to a value confirmed on the farm).
-//! - [`set_value`], [`set_strings`] and [`set_origin`] change a file's text and keep its comments; [`write`] puts the text on
-//!   the disk safely.
+//! - [`set_value`], [`set_strings`] and [`set_origin`] change a file's text and keep its comments.
+//!   [`mod@write`] puts the text on the disk safely.
 //!
 //! This crate calculates no results: the engine crates do that with the plant. The CSV tables that a plant file names are
 //! read by `daylift_tables`.

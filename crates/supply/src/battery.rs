@@ -1,4 +1,4 @@
-//! The battery while the year runs: its content by origin, its marks, and whether its island is live.
+//! The battery during the year: its content by origin, its marks, and whether its island has power.
 
 use daylift_grid::Battery;
 
@@ -12,7 +12,7 @@ pub struct BatteryState {
     pub array_j: f64,
     /// Content that came from the grid \[J\].
     pub grid_j: f64,
-    /// Whether the island is live. It goes dark at the least content, until the restart content or the grid's return.
+    /// Whether the island has power. It shuts down at the least content, and returns at the restart content or with the grid.
     pub live: bool,
 }
 
@@ -80,8 +80,8 @@ impl BatteryState {
         self.content_j() < mark_j - SAME_CONTENT * battery.capacity_j()
     }
 
-    /// Updates whether the island is live: grid or restart content bring it up, the least content takes it down.
-    pub(crate) fn wake_or_put_out(&mut self, utility: bool, battery: &Battery) {
+    /// Updates whether the island has power: the grid or the restart content brings it up, the least content takes it down.
+    pub(crate) fn update_live(&mut self, utility: bool, battery: &Battery) {
         if utility || !self.is_below(battery.restart_j(), battery) {
             self.live = true;
         }
@@ -90,27 +90,27 @@ impl BatteryState {
         }
     }
 
-    /// Time until the content, changing by `net_w`, reaches the next mark \[s\].
+    /// Time until the content, changing at `net_w` \[W\], reaches the next mark \[s\]; infinite if it reaches none.
     pub(crate) fn until_mark_s(&self, net_w: f64, battery: &Battery) -> f64 {
-        let hair_j = SAME_CONTENT * battery.capacity_j();
+        let rounding_j = SAME_CONTENT * battery.capacity_j();
         let content_j = self.content_j();
         let ahead = marks_j(battery)
             .into_iter()
             .map(|mark_j| (mark_j - content_j) * net_w.signum())
-            .filter(|ahead_j| *ahead_j > hair_j);
+            .filter(|ahead_j| *ahead_j > rounding_j);
         if net_w == 0.0 {
             return f64::INFINITY;
         }
         ahead.fold(f64::INFINITY, f64::min) / net_w.abs()
     }
 
-    /// Changes the content over some time; what leaves is drawn from both accounts in proportion.
+    /// Changes the content over some time. What leaves is taken from both accounts in proportion.
     pub(crate) fn advance(&mut self, flow: &BatteryFlow, seconds: f64, battery: &Battery) {
         let net_j = flow.net_w() * seconds;
         let mut content_j = (self.content_j() + net_j).clamp(0.0, battery.capacity_j());
-        let hair_j = SAME_CONTENT * battery.capacity_j();
+        let rounding_j = SAME_CONTENT * battery.capacity_j();
         for mark_j in marks_j(battery) {
-            if (content_j - mark_j).abs() <= hair_j {
+            if (content_j - mark_j).abs() <= rounding_j {
                 content_j = mark_j;
             }
         }
@@ -158,9 +158,9 @@ mod tests {
     }
 
     #[test]
-    fn what_leaves_is_drawn_from_both_accounts_in_proportion() {
-        // Worked by hand: 300 J from the array and 100 J from the grid; 10 W from the array and 30 W out for 10 s: 400 in
-        // the array's account, 100 in the grid's, 300 go, so 160 and 40 stay.
+    fn what_leaves_is_taken_from_both_accounts_in_proportion() {
+        // Worked by hand. At first 300 J are from the array and 100 J from the grid. For 10 s, 10 W enter from the array and
+        // 30 W leave: 400 J and 100 J are in the accounts, 300 J of them leave, so 160 J and 40 J stay.
         let mut state = BatteryState {
             array_j: 300.0,
             grid_j: 100.0,
@@ -195,13 +195,13 @@ mod tests {
             grid_j: 0.0,
             live: true,
         };
-        state.wake_or_put_out(false, &battery);
+        state.update_live(false, &battery);
         assert!(!state.live);
         state.array_j = 200.0;
-        state.wake_or_put_out(false, &battery);
+        state.update_live(false, &battery);
         assert!(!state.live);
         state.array_j = 250.0;
-        state.wake_or_put_out(false, &battery);
+        state.update_live(false, &battery);
         assert!(state.live);
     }
 }

@@ -23,14 +23,14 @@ pub(crate) enum Holder<'a> {
     Island,
 }
 
-/// The bus in a piece.
+/// The bus during a piece.
 pub(crate) struct LiveBus<'a> {
     pub(crate) holder: Holder<'a>,
     /// The battery, when it may charge or discharge.
     pub(crate) battery: Option<(&'a Battery, BatteryState)>,
     /// Power that the loads on the bus want \[W\].
     pub(crate) load_w: f64,
-    /// Greatest power that it gives to pumps and loads \[W\].
+    /// Greatest power that the bus can give to pumps and loads \[W\].
     limit_w: f64,
 }
 
@@ -109,7 +109,7 @@ pub(crate) fn bus_side(
     piece[Flow::Unserved] = piece[Flow::Load] - wanted.loads_w;
     let charge_w = bus.battery.map_or(0.0, |(b, state)| charge_room_w(b, &state));
     let surplus = surplus_of(bus, route, around);
-    // A generating set never shares the bus with the sun; the sun charges the battery meanwhile.
+    // A generating set never shares the bus with the sun, which only charges the battery meanwhile.
     let within_reach = match bus.holder {
         Holder::Utility | Holder::Island => wanted,
         Holder::Generator(_) | Holder::Nobody => Uses::NONE,
@@ -178,13 +178,13 @@ fn holder_side(piece: &mut Piece, bus: &LiveBus<'_>, rest: &Supplied) {
                 piece[Flow::GeneratorBelowLeast] = f64::from(u8::from(rest.given_w < set.least_w()));
             }
         }
-        // Sun and battery cover an island's wants: the rest is rounding.
+        // On an island, sun and battery cover everything: the rest is rounding.
         Holder::Island => piece.supply(Source::BATTERY, rest),
         Holder::Nobody => {}
     }
 }
 
-/// Power that the battery may charge with \[W\], at the bus.
+/// Power at which the battery may be charged \[W\], at the bus.
 fn charge_room_w(battery: &Battery, state: &BatteryState) -> f64 {
     if state.is_below(battery.capacity_j(), battery) {
         battery.sheet().charge_w
@@ -193,7 +193,7 @@ fn charge_room_w(battery: &Battery, state: &BatteryState) -> f64 {
     }
 }
 
-/// Power that the battery gives towards what is wanted \[W\], at the bus.
+/// Power that the battery gives to cover `wanted_w` \[W\], at the bus.
 fn discharge_w(bus: &LiveBus<'_>, battery: &Battery, state: &BatteryState, wanted_w: f64) -> f64 {
     let may = match bus.holder {
         Holder::Island => true,
@@ -218,7 +218,7 @@ struct Shares {
 impl Shares {
     fn of(mains: &Mains) -> Self {
         let pump_w = mains.bus_w();
-        // Energy to the pump counts at the motor's terminals; every source carries the same share of losses.
+        // Energy to the pump counts at the motor's terminals. Every source covers the same share of the losses.
         if pump_w > 0.0 {
             Self {
                 motor: mains.motor_w / pump_w,
@@ -239,7 +239,7 @@ impl Shares {
     }
 }
 
-/// What may happen to the power that pumps, loads and battery leave on a bus.
+/// What may happen to power on the bus that pumps, loads and battery do not take.
 fn surplus_of(bus: &LiveBus<'_>, route: &Route, around: &Surroundings<'_>) -> Surplus {
     if bus.holder == Holder::Utility {
         return Surplus {

@@ -29,13 +29,13 @@ causes! {
     /// Why energy of the array was lost. Where two causes apply to the same kWh, it is booked to the first. The last four
     /// belong to energy that was used.
     LossCause {
-        /// The array has nowhere to go while the grid is away, in this arrangement.
+        /// The grid is away, and this arrangement has no use for the array's power then.
         GridDown = "grid-down",
         /// This string group has no drive while others pump.
         IdleStrings = "idle-strings",
-        /// Until contacts are made and the ramp is done.
+        /// A changeover: until the contacts are made and the ramp is done.
         Changeover = "changeover",
-        /// From the end of the changeover until the inverter feeds.
+        /// The wait from the end of the changeover, or from the grid's return, until the inverter feeds.
         WaitingToReconnect = "waiting-to-reconnect",
         /// The farm's own export raised the line's voltage to the inverter's limit.
         GridVoltageTrip = "grid-voltage-trip",
@@ -63,13 +63,13 @@ causes! {
         ExportLimit = "export-limit",
         /// The battery takes no more.
         BatteryLimit = "battery-limit",
-        /// Losses of the inverter, of used energy.
+        /// Losses of the inverter for energy that was used.
         InverterConversion = "inverter-conversion",
-        /// Losses of the drive, of used energy.
+        /// Losses of the drive for energy that was used.
         DriveConversion = "drive-conversion",
-        /// Losses of the battery, of used energy.
+        /// Losses of the battery for energy that was used.
         BatteryConversion = "battery-conversion",
-        /// Losses of DC, AC and motor cables, of used energy.
+        /// Losses of DC, AC and motor cables for energy that was used.
         Cables = "cables",
     }
 }
@@ -78,7 +78,7 @@ impl LossCause {
     /// Number of causes.
     pub const COUNT: usize = Self::ALL.len();
 
-    /// Losses of energy that was used.
+    /// The causes that belong to energy that was used.
     pub const OF_USED: [Self; 4] = [
         Self::InverterConversion,
         Self::DriveConversion,

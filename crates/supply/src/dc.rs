@@ -1,4 +1,4 @@
-//! The array through the year: maximum power of every string group in every step.
+//! The array through the year: the maximum power of every string group in every step.
 
 use std::sync::Arc;
 
@@ -41,7 +41,7 @@ pub struct PlaneLight {
     pub cell_c: Vec<f64>,
     /// Irradiation of the year after shade, before reflection \[J/m²\].
     pub plane_j_m2: f64,
-    /// What horizon and rows took of it.
+    /// What shade from horizon and rows took of the irradiation.
     pub shade: Shade,
     /// Mean irradiance of each hour, before reflection \[W/m²\].
     pub by_hour_w_m2: Vec<f64>,
@@ -63,7 +63,7 @@ impl PlaneLight {
     }
 }
 
-/// Civil month and hour of the middle of every step.
+/// Civil month and hour at the middle of every step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Clock {
     /// Month.
@@ -111,7 +111,7 @@ pub struct DcYear {
 }
 
 impl DcYear {
-    /// Runs sun and planes through the array.
+    /// Calculates the array's year from the sky: planes first, then string groups.
     #[must_use]
     pub fn new(sky: &SkyYear, array: &Array, axis: &Axis) -> Self {
         let clock = Clock::new(axis);
@@ -151,13 +151,13 @@ impl DcYear {
         }
     }
 
-    /// Irradiation on the planes, each weighted with the power of its strings at standard test conditions \[J/m²\].
+    /// Mean irradiation on the planes \[J/m²\], weighted with the power of their strings at standard test conditions.
     #[must_use]
     pub fn mean_plane_j_m2(&self, array: &Array) -> f64 {
         self.mean_of_planes(array, |plane| plane.plane_j_m2)
     }
 
-    /// What horizon and rows took of it, weighted likewise.
+    /// What shade took of it, with the same weights.
     #[must_use]
     pub fn mean_shade(&self, array: &Array) -> Shade {
         let mean = |of: fn(&Shade) -> f64| self.mean_of_planes(array, |plane| of(&plane.shade));

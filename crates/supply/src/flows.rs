@@ -56,7 +56,7 @@ impl Now<'_> {
 
     /// Share of the time in which a drive of this route gives water while water is wanted.
     fn share_pumping(&self, steps: &Steps) -> f64 {
-        let on_drive = |feed: &PumpFeed| !matches!(feed, PumpFeed::Stands(_) | PumpFeed::Mains);
+        let on_drive = |feed: &PumpFeed| !matches!(feed, PumpFeed::Stopped(_) | PumpFeed::Mains);
         let drives = || {
             let sets = self.route.sets.iter().zip(&self.around.offers.sets);
             sets.filter(|(feed, _)| on_drive(feed)).filter_map(|(_, set)| set.drive.as_ref())
@@ -92,7 +92,7 @@ impl Now<'_> {
                 Some(year) => drive_side(piece, year, tank.wanting, steps),
             };
             let cause = match *feed {
-                PumpFeed::Stands(cause) => cause,
+                PumpFeed::Stopped(cause) => cause,
                 PumpFeed::Drive => drive(alone),
                 PumpFeed::DriveAndMains { only_without_sun } => {
                     let off = !on || (only_without_sun && sun_runs(alone, steps));
@@ -113,7 +113,7 @@ impl Now<'_> {
                         drive(alone);
                     }
                     match on_mains {
-                        OnMains::Stand(cause) => cause,
+                        OnMains::Stop(cause) => cause,
                         _ if !take(mains) => ShortfallCause::SourceTooSmall,
                         _ if mains.throttled => ShortfallCause::WellLimit,
                         _ => ShortfallCause::PumpTooSlow,

@@ -62,14 +62,14 @@ impl MonthBook {
     }
 }
 
-/// Worst residuals of the balances, as fractions of the flow.
+/// The worst imbalances (residuals) of the balances, as fractions.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Residuals {
-    /// Energy at array, bus and battery, of the larger of the inflow and 1 W.
+    /// Energy at array, bus and battery, as a fraction of the inflow (at least 1 W).
     pub energy: f64,
-    /// Water at the tank, in any piece or over the year, of what flowed.
+    /// Water at the tank, in any piece or over the year, as a fraction of what flowed.
     pub water: f64,
-    /// Time over the year, of the year.
+    /// Time over the year, as a fraction of the year.
     pub hours: f64,
 }
 
@@ -148,7 +148,8 @@ impl Ledger {
     }
 }
 
-/// Raises the worst residual so far to |`missing`| over `scale` if that is larger; `scale` is above 0. Divides only then.
+/// Raises the worst residual to |`missing`| / `scale` if that is larger. `scale` is above 0; the division is done only when
+/// needed.
 #[inline]
 fn worse(worst: &mut f64, missing: f64, scale: f64) {
     if missing.abs() > *worst * scale {
@@ -156,7 +157,7 @@ fn worse(worst: &mut f64, missing: f64, scale: f64) {
     }
 }
 
-/// The sum of the losses, as four separate sums that do not wait for each other.
+/// The sum of the losses, as four separate sums that the processor can add in parallel.
 #[inline]
 fn sum_of(lost_w: &[f64]) -> f64 {
     let (fours, rest) = lost_w.as_chunks::<4>();
@@ -165,8 +166,8 @@ fn sum_of(lost_w: &[f64]) -> f64 {
     (a + b) + (c + d) + rest.iter().sum::<f64>()
 }
 
-/// The tank's imbalance, as a fraction of the larger of what flowed through it and a millionth of its content (the rounding
-/// of the content itself is not an imbalance of the flow).
+/// The tank's imbalance, as a fraction of what flowed through it, but at least of a millionth of its content: rounding of
+/// the content is not an imbalance of the flow.
 fn water_residual(p: &Piece, worst: &mut f64) {
     let (pumped_m3_s, delivered_m3_s) = (p[Flow::Pumped], p[Flow::Delivered]);
     let flowed_m3 = pumped_m3_s.max(delivered_m3_s) * p.length_s;
@@ -174,7 +175,7 @@ fn water_residual(p: &Piece, worst: &mut f64) {
     worse(worst, missing_m3, flowed_m3.max(1e-6 * p.tank_m3).max(1e-6));
 }
 
-/// The imbalances at array, sources, loads and battery, as fractions of the larger of the inflow and 1 W.
+/// The imbalances at array, sources, loads and battery, as fractions of the inflow (at least 1 W).
 fn energy_residuals(p: &Piece, worst: &mut f64) {
     let available_w = p[Flow::Available];
     let used_w: f64 = p.rates()[USES].iter().sum();
@@ -197,8 +198,8 @@ fn energy_residuals(p: &Piece, worst: &mut f64) {
     battery_residual(p, worst);
 }
 
-/// The battery's imbalance, as a fraction of the larger of what flowed through it and a millionth of its content (the
-/// rounding of the content itself is not an imbalance of the flow).
+/// The battery's imbalance, as a fraction of what flowed through it, but at least of a millionth of its content: rounding
+/// of the content is not an imbalance of the flow.
 fn battery_residual(p: &Piece, worst: &mut f64) {
     let flow = p.battery_flow();
     if flow == BatteryFlow::default() && p.battery_stored_j == 0.0 {

@@ -3,7 +3,7 @@
 //! Three stages, each of which needs only the one before:
 //!
 //! 1. [`DcYear`]: sun, plane and array.
-//! 2. [`Offers`]: what each pump set and inverter would make of the array's power in each step.
+//! 2. [`Offers`]: what each pump set and inverter would do with the array's power in each step.
 //! 3. [`run_year`]: a [`Timeline`] of spans, settled into a [`Ledger`].
 //!
 //! An arrangement is a constructor of routes and phases in [`routes`]; the loop itself does not know which arrangement it
@@ -24,6 +24,7 @@
 //!     Bus, Flow, Mains, NoRecorder, Offers, Phase, PumpFeed, Route, RouteId, SetOffers, Timeline, YearInputs, run_year,
 //! };
 //! use daylift_units::{Axis, Hourly, Monthly, Step};
+//! use typed_index_collections::ti_vec;
 //!
 //! let axis = Axis::new(2025, 365, 0, "UTC", Step::Hour).unwrap();
 //! let tank = Tank::new(TankSheet { capacity_m3: 100.0, restart_level: 0.9, low_mark: 0.2 }).unwrap();
@@ -34,19 +35,20 @@
 //! .unwrap();
 //! let mains = Mains { flow_m3_s: 30.0 / 3600.0, motor_w: 10e3, lost_w: 0.0, throttled: false };
 //! let set = SetOffers { drive: None, with_mains: None, mains: Monthly::from_array([mains; 12]) };
-//! let offers = Offers { groups: Vec::new(), sets: vec![Arc::new(set)], inverters: Vec::new() };
+//! let offers = Offers { groups: ti_vec![], sets: ti_vec![Arc::new(set)], inverters: Vec::new() };
 //! let on_the_grid = Route {
-//!     groups: Vec::new(),
-//!     sets: vec![PumpFeed::Mains],
+//!     groups: ti_vec![],
+//!     sets: ti_vec![PumpFeed::Mains],
 //!     utility: true,
 //!     bus: Bus::Utility { battery: false },
 //!     mains_hours: DayHours::ALL,
 //! };
-//! let all_year = Phase { start_s: 0.0, route: RouteId::of(0) };
+//! let routes = ti_vec![on_the_grid];
+//! let all_year = Phase { start_s: 0.0, route: RouteId::default() };
 //! let year = run_year(
 //!     &YearInputs {
 //!         axis: &axis,
-//!         routes: &[on_the_grid],
+//!         routes: &routes,
 //!         timeline: &Timeline::new(&axis, &[all_year], 3600.0),
 //!         offers: &offers,
 //!         tank: &tank,

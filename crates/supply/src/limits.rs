@@ -1,50 +1,22 @@
-//! The ladder of limits: power is cut rung by rung, and each rung books only what it cut off itself.
+//! The ladder of limits: each limit in turn cuts the power, and books only what it cut off itself.
 
 use crate::cause::LossCause;
 
-/// The limits of a drive on the sun alone. Each cuts once in a step at most: below its start nothing is left to cut.
-const OF_DRIVE: [LossCause; 5] = [
-    LossCause::WellLimit,
-    LossCause::VoltageLimitedSpeed,
-    LossCause::DriveLimit,
-    LossCause::PumpAtFullSpeed,
-    LossCause::BelowStart,
-];
-/// Those of a drive with mains on its second input, which may hold it off twice: for its voltage, then by a hair of
-/// rounding.
-const OF_SECOND_INPUT: [LossCause; 4] = [
-    LossCause::WellLimit,
-    LossCause::VoltageLimitedSpeed,
-    LossCause::HeldOffByGrid,
-    LossCause::HeldOffByGrid,
-];
-/// Those of an inverter and of the bus that it feeds; on an island the battery's limit replaces that of the export.
-const OF_INVERTER: [LossCause; 5] = [
-    LossCause::GridVoltageTrip,
-    LossCause::MpptWindow,
-    LossCause::InverterClipping,
-    LossCause::BelowStart,
-    LossCause::ExportLimit,
-];
-
-/// Most rungs that one device has.
-const RUNGS: usize = longest(&[&OF_DRIVE, &OF_SECOND_INPUT, &OF_INVERTER]);
-
-const fn longest(ladders: &[&[LossCause]]) -> usize {
-    let (mut most, mut i) = (0, 0);
-    while i < ladders.len() {
-        if ladders[i].len() > most {
-            most = ladders[i].len();
-        }
-        i += 1;
-    }
-    most
-}
+/// Most cuts that one device makes in a step. After a cut to 0 W nothing is left to cut, so the longest ladders are:
+///
+/// - a drive on the sun: well, voltage, drive rating, full speed, below start: 5;
+/// - a drive with mains on its second input: well, then either drive rating and full speed, or voltage and held off, or
+///   held off twice (the second time for rounding): 3;
+/// - an inverter: MPPT window, rating, below start: 3. On a weak line or on a bus with more power than uses, the trip of
+///   the line comes before these and the limit of export or battery after them: 5.
+const MOST_CUTS: usize = 5;
 
 /// The parts that several limits cut off, in the order in which they were applied.
+///
+/// A cut beyond the fifth would join the last part. So no power is lost from the balance, whatever a caller does.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cuts {
-    lost: [(LossCause, f64); RUNGS],
+    lost: [(LossCause, f64); MOST_CUTS],
     used: usize,
 }
 
@@ -57,7 +29,7 @@ impl Default for Cuts {
 impl Cuts {
     /// Nothing cut off.
     pub const NONE: Self = Self {
-        lost: [(LossCause::GridDown, 0.0); RUNGS],
+        lost: [(LossCause::GridDown, 0.0); MOST_CUTS],
         used: 0,
     };
 
@@ -74,15 +46,16 @@ impl Cuts {
     }
 
     fn push(&mut self, cause: LossCause, w: f64) {
-        debug_assert!(self.used < RUNGS, "a device has more limits than RUNGS");
-        if w > 0.0 && self.used < RUNGS {
-            self.lost[self.used] = (cause, w);
+        if let Some(free) = self.lost.get_mut(self.used) {
+            *free = (cause, w);
             self.used += 1;
+        } else if let Some(last) = self.lost.last_mut() {
+            last.1 += w;
         }
     }
 }
 
-/// Power on its way down the ladder.
+/// Power while limits are applied to it.
 #[derive(Debug, Clone, Copy)]
 pub struct Ladder {
     /// Power left \[W\].
@@ -101,11 +74,12 @@ impl Ladder {
         }
     }
 
-    /// Cuts the power to `cap_w` and books the rest to `cause`. Returns whether it cut anything.
-    pub fn hold(&mut self, cause: LossCause, cap_w: f64) -> bool {
+    /// Cuts the power to `cap_w` (at least 0) and books the rest to `cause`. Returns whether it cut anything.
+    pub fn cut_to(&mut self, cause: LossCause, cap_w: f64) -> bool {
         let cap_w = cap_w.max(0.0);
         let cuts = self.power_w > cap_w;
         if cuts {
+            debug_assert!(self.cuts.used < MOST_CUTS, "a device makes more cuts than MOST_CUTS");
             self.cuts.push(cause, self.power_w - cap_w);
             self.power_w = cap_w;
         }
@@ -114,12 +88,12 @@ impl Ladder {
 }
 
 impl Ladder {
-    /// Applies cuts that were found earlier, in their order. Each cuts down to the power that it left then \[W\].
-    pub fn hold_again(&mut self, cuts: impl IntoIterator<Item = (LossCause, f64)>) {
+    /// Applies cuts that were found earlier \[W\], in order. Each cuts to the power that it left at that time.
+    pub fn repeat(&mut self, cuts: impl IntoIterator<Item = (LossCause, f64)>) {
         let mut level_w = self.power_w + self.cuts.total_w();
         for (cause, w) in cuts {
             level_w -= w;
-            self.hold(cause, level_w);
+            self.cut_to(cause, level_w);
         }
     }
 }
@@ -129,11 +103,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_two_limits_would_cut_belongs_to_the_first() {
+    fn power_that_two_limits_would_cut_belongs_to_the_first() {
         let mut ladder = Ladder::new(20.0);
-        ladder.hold(LossCause::VoltageLimitedSpeed, 11.0);
-        ladder.hold(LossCause::DriveLimit, 15.0);
-        ladder.hold(LossCause::PumpAtFullSpeed, 10.0);
+        ladder.cut_to(LossCause::VoltageLimitedSpeed, 11.0);
+        ladder.cut_to(LossCause::DriveLimit, 15.0);
+        ladder.cut_to(LossCause::PumpAtFullSpeed, 10.0);
         assert_eq!(
             ladder.cuts.parts(),
             [(LossCause::VoltageLimitedSpeed, 9.0), (LossCause::PumpAtFullSpeed, 1.0)]
@@ -143,16 +117,27 @@ mod tests {
     }
 
     #[test]
-    fn limits_found_before_take_only_what_an_earlier_one_left() {
+    fn repeated_cuts_take_only_what_an_earlier_limit_left() {
         let mut found = Ladder::new(100.0);
-        found.hold(LossCause::MpptWindow, 90.0);
-        found.hold(LossCause::InverterClipping, 60.0);
+        found.cut_to(LossCause::MpptWindow, 90.0);
+        found.cut_to(LossCause::InverterClipping, 60.0);
         let mut ladder = Ladder::new(100.0);
-        ladder.hold(LossCause::GridVoltageTrip, 70.0);
-        ladder.hold_again(found.cuts.parts().iter().copied());
+        ladder.cut_to(LossCause::GridVoltageTrip, 70.0);
+        ladder.repeat(found.cuts.parts().iter().copied());
         assert_eq!(
             ladder.cuts.parts(),
             [(LossCause::GridVoltageTrip, 30.0), (LossCause::InverterClipping, 10.0)]
         );
+    }
+
+    #[test]
+    fn cuts_beyond_the_longest_ladder_stay_in_the_sum() {
+        let mut cuts = Cuts::NONE;
+        for w in [1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0] {
+            cuts.push(LossCause::DriveLimit, w);
+        }
+        assert_eq!(cuts.parts().len(), 5);
+        // 1 + 2 + 4 + … + 64.
+        assert!((cuts.total_w() - 127.0).abs() < 1e-12);
     }
 }

@@ -10,7 +10,7 @@ use crate::timeline::Span;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum OnMains {
     Run,
-    Stand(ShortfallCause),
+    Stop(ShortfallCause),
     /// Run for the fraction of the time that, together with the drives, holds the tank at its low mark.
     HoldLowMark,
 }
@@ -18,7 +18,7 @@ pub(crate) enum OnMains {
 impl OnMains {
     /// Whether they run at all.
     pub(crate) fn runs(self) -> bool {
-        !matches!(self, Self::Stand(_))
+        !matches!(self, Self::Stop(_))
     }
 }
 
@@ -42,6 +42,6 @@ impl Now<'_> {
 
     /// Whether this route runs a set on a drive.
     pub(crate) fn has_drives(&self) -> bool {
-        self.route.sets.iter().any(|feed| !matches!(feed, PumpFeed::Mains | PumpFeed::Stands(_)))
+        self.route.sets.iter().any(|feed| !matches!(feed, PumpFeed::Mains | PumpFeed::Stopped(_)))
     }
 }

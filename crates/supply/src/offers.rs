@@ -1,4 +1,5 @@
-//! What each device would make of the array's power in each step: solved before the loop, shared by all arrangements.
+//! What each device would do with the array's power in each step. It is solved before the loop and shared by all
+//! arrangements.
 
 mod bus;
 mod drive;
@@ -13,7 +14,7 @@ use daylift_lift::{PumpMap, PumpSet};
 use daylift_plant::{ByGroup, BySet, GroupId, SecondInput};
 use daylift_units::Monthly;
 
-pub use bus::{Brought, BusOffer};
+pub use bus::{BusOffer, Draw};
 pub use drive::DriveOffer;
 pub use mains::Mains;
 pub use years::{BusYear, DriveYear};
@@ -27,11 +28,11 @@ use crate::strings::Feeding;
 /// A pump set through the year.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SetOffers {
-    /// On its drive; `None` when no string group feeds it.
+    /// The set on its drive; `None` when it has no drive or no string group feeds it.
     pub drive: Option<DriveYear>,
     /// The same with mains on the drive's second input; `None` when the plant has none.
     pub with_mains: Option<DriveYear>,
-    /// On mains in each month.
+    /// The set on mains in each month.
     pub mains: Monthly<Mains>,
 }
 
@@ -40,9 +41,9 @@ pub struct SetOffers {
 pub struct InverterOffers {
     /// The inverter.
     pub inverter: Inverter,
-    /// One of its string groups: all of them are on the bus or none.
+    /// One of its string groups: either all of them are on the bus or none.
     pub group: GroupId,
-    /// What it brings to the bus.
+    /// What it offers to the bus.
     pub bus: BusYear,
 }
 
@@ -68,8 +69,8 @@ impl SetOffers {
         }
     }
 
-    /// A set on its drive, solved in every step, also with mains on the second input where it is given; on mains alone
-    /// when it has no drive or no string group feeds it.
+    /// A set on its drive, solved in every step; with an `input`, also with mains on the drive's second input. A set without
+    /// a drive, or that no string group feeds, has offers on mains only.
     #[must_use]
     pub fn new(set: &PumpSet, dc: &DcYear, feeding: &Feeding<'_>, input: Option<&SecondInput>) -> Self {
         let Some(map) = PumpMap::new(set).filter(|_| !feeding.is_empty()) else {
@@ -99,7 +100,7 @@ impl SetOffers {
 }
 
 impl InverterOffers {
-    /// An inverter solved in every step; `group` is one of those that feed it.
+    /// An inverter, solved in every step; `group` is one of the groups that feed it.
     #[must_use]
     pub fn new(inverter: &Inverter, group: GroupId, dc: &DcYear, feeding: &Feeding<'_>) -> Self {
         let bus = |step| BusOffer::solve(dc, feeding, inverter, step);

@@ -37,7 +37,7 @@ impl<'a> Passes<'a> {
         Self {
             inputs,
             chapters: chapters(inputs.timeline),
-            // Civil days may start and end at other instants than the year's days: one more than it has.
+            // Civil days may start and end at other instants than the year's days, so there is one more of them.
             days: vec![(0.0, 0.0); inputs.axis.days() as usize + 1],
             end: None,
         }
@@ -89,7 +89,7 @@ impl<'a> Passes<'a> {
     }
 }
 
-/// The chapters of a year that no pass has gone through.
+/// The chapters of a year before its first pass.
 fn chapters(timeline: &Timeline) -> Vec<Chapter> {
     let day = |span: Option<&Span>| span.map_or(0, |s| usize::from(s.day));
     let chapter = |range: &Range<usize>| {

@@ -31,7 +31,7 @@ pub enum PumpFeed {
     /// The drive from the array while the sun can run the set, otherwise the bus.
     DriveElseMains,
     /// Nothing; the cause says why.
-    Stands(ShortfallCause),
+    Stopped(ShortfallCause),
 }
 
 /// What holds the voltage of the bus.

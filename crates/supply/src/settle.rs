@@ -1,7 +1,7 @@
 //! Settles one span: what happens to tank and battery while pumps, loads and sources share the power.
 //!
-//! This code knows routes, offers, stores and the demand, but not the arrangement. Steps are settled together as long as
-//! certainly nothing but the sun changes in them.
+//! This code knows routes, offers, stores and the demand, but not the arrangement. Steps are settled together while only
+//! the sun can change in them.
 
 use crate::battery::{BatteryFlow, BatteryState};
 use crate::bus::LiveBus;
@@ -34,13 +34,13 @@ pub(crate) fn settle<R: Recorder>(
 ) {
     let grid = around.grid;
     let (mut step, mut at_s) = (span.step as usize, span.start_s);
-    // Instants are seconds of a year in f64: a rest of a span below a hundredth of a microsecond is rounding.
+    // Instants are seconds of a year in f64: a rest of a span below `LEAST_S` is rounding.
     while span.end_s - at_s > LEAST_S {
         while grid.end_s(step) - at_s <= LEAST_S {
             step += 1;
         }
         if let (Some(state), Some(battery)) = (&mut stores.battery, around.battery) {
-            state.wake_or_put_out(route.utility, battery);
+            state.update_live(route.utility, battery);
         }
         let bus = LiveBus::of(route, around, stores.battery, step, span.hour);
         let now = Now {
@@ -91,26 +91,26 @@ impl Decision {
 impl Now<'_> {
     /// Whether the pumps that may run on the bus do so now.
     fn decide_on_mains(&self, tank: &TankState) -> Decision {
-        // No water is wanted: the cause does not matter, as a tank that wants no water is not short of it.
+        // No water is wanted, so water is not short and the cause does not matter.
         if !tank.wanting {
-            return Decision::ForAll(OnMains::Stand(ShortfallCause::PumpTooSlow));
+            return Decision::ForAll(OnMains::Stop(ShortfallCause::PumpTooSlow));
         }
         if !self.bus.is_live() {
-            return Decision::ForAll(OnMains::Stand(ShortfallCause::GridDown));
+            return Decision::ForAll(OnMains::Stop(ShortfallCause::GridDown));
         }
         if self.runs_at_any_level() {
             return Decision::ForAll(OnMains::Run);
         }
-        let stand = OnMains::Stand(ShortfallCause::OutsideHours);
+        let stop = OnMains::Stop(ShortfallCause::OutsideHours);
         match tank.low_mark(self.around.tank) {
             LowMark::Below => Decision::ForAll(OnMains::Run),
-            LowMark::Above => Decision::ForAll(stand),
-            LowMark::At => self.at_low_mark(tank, stand),
+            LowMark::Above => Decision::ForAll(stop),
+            LowMark::At => self.at_low_mark(tank, stop),
         }
     }
 
     /// At the low mark, outside the allowed hours: it depends on what the drives give, and on what the bus could add.
-    fn at_low_mark(&self, tank: &TankState, stand: OnMains) -> Decision {
+    fn at_low_mark(&self, tank: &TankState, stop: OnMains) -> Decision {
         let demand_m3_s = self.around.demand_m3_s;
         let one = Steps::one(self.step, 1.0);
         let pumped_m3_s = |on_mains: OnMains| {
@@ -118,8 +118,8 @@ impl Now<'_> {
             self.flows(&mut piece, tank, on_mains, &one);
             piece[Flow::Pumped]
         };
-        let decision = if pumped_m3_s(stand) >= demand_m3_s {
-            stand
+        let decision = if pumped_m3_s(stop) >= demand_m3_s {
+            stop
         } else if pumped_m3_s(OnMains::Run) > demand_m3_s {
             OnMains::HoldLowMark
         } else {
@@ -170,7 +170,7 @@ impl Now<'_> {
         let tank = stores.tank;
         let [mut on, mut off] = [Piece::at_rest(), Piece::at_rest()];
         self.flows(&mut on, &tank, OnMains::Run, steps);
-        self.flows(&mut off, &tank, OnMains::Stand(ShortfallCause::OutsideHours), steps);
+        self.flows(&mut off, &tank, OnMains::Stop(ShortfallCause::OutsideHours), steps);
         let share = (on[Flow::Demand] - off[Flow::Pumped]) / (on[Flow::Pumped] - off[Flow::Pumped]);
         let mean = on.battery_flow().mixed(share, &off.battery_flow());
         let length_s = self.until_battery_mark_s(stores.battery, &mean).min(steps.length_s);
@@ -217,8 +217,8 @@ impl Now<'_> {
     }
 }
 
-/// Books what a battery stored in pieces whose lengths add up to `length_s`: to each its own flow, and its share by time of
-/// what rounding of the content adds, so that the pieces together have stored exactly that \[J\].
+/// Books `stored_j` \[J\], what a battery stored, to pieces whose lengths add up to `length_s`. Each gets its own flow, and
+/// by its share of the time a part of the rounding, so that the sum is exact.
 fn store<const N: usize>(stored_j: f64, length_s: f64, pieces: [&mut Piece; N]) {
     let own_j = pieces.each_ref().map(|piece| piece.battery_flow().net_w() * piece.length_s);
     let rounding_j = stored_j - own_j.iter().sum::<f64>();

@@ -7,12 +7,12 @@ use crate::route::PumpFeed;
 use crate::stream::{Bounded, Bounds, Steps};
 use crate::tank::TankState;
 
-/// The content stays this share of the way short of a mark, so that rounding never carries it across.
+/// The content stops this fraction of the distance short of a mark, so that rounding never moves it across.
 const CLEARANCE: f64 = 1e-9;
 
 impl Now<'_> {
-    /// The steps from an instant on that are settled together: to the end of the span, or as far as the next mark. `None` if
-    /// there are fewer than two, or if a choice of the plant may change from step to step.
+    /// The steps from an instant on that are settled together: to the end of the span or to the next mark. `None` if there
+    /// are fewer than two, or if the plant may choose differently from step to step.
     pub(crate) fn together(&self, tank: &TankState, on_mains: OnMains, at_s: f64) -> Option<Stretch> {
         let grid = self.around.grid;
         if self.around.battery.is_some() {
@@ -51,8 +51,8 @@ impl Now<'_> {
         })
     }
 
-    /// The steps from an instant on until the content, with the flow pumped in each, reaches the next mark. A step in which
-    /// rounding decides whether the content reaches it is left out, and is settled by itself.
+    /// The steps from an instant on until the content reaches the next mark, with the flow pumped in each step. If rounding
+    /// decides whether a step reaches the mark, that step is left out and settled separately.
     fn as_many_as_stay(&self, between: &Marks, at_s: f64, pumped_m3_s: impl Fn(usize) -> f64) -> Option<Stretch> {
         let grid = self.around.grid;
         let (mut change_m3, mut from_s) = (0.0, at_s);
@@ -102,7 +102,7 @@ impl Now<'_> {
                 }
             };
             all = all.plus(match *feed {
-                PumpFeed::Stands(_) => Bounds::always(0.0),
+                PumpFeed::Stopped(_) => Bounds::always(0.0),
                 PumpFeed::Mains => by_mains(),
                 PumpFeed::Drive | PumpFeed::DriveAndMains { .. } => by_drive(),
                 PumpFeed::DriveElseMains if !on_mains.runs() => by_drive(),
@@ -120,7 +120,7 @@ impl Now<'_> {
     fn has_one_choice(&self, wanting: bool, on_mains: OnMains, steps: &Steps) -> bool {
         let mut sets = self.route.sets.iter().zip(&self.around.offers.sets);
         sets.all(|(feed, set)| match feed {
-            PumpFeed::Stands(_) | PumpFeed::Mains | PumpFeed::Drive => true,
+            PumpFeed::Stopped(_) | PumpFeed::Mains | PumpFeed::Drive => true,
             PumpFeed::DriveAndMains { .. } => !on_mains.runs() || !wanting || set.with_mains.is_none(),
             PumpFeed::DriveElseMains => !on_mains.runs() || runs_alike(set.drive.as_ref(), steps),
         })
@@ -130,7 +130,7 @@ impl Now<'_> {
     fn has_one_cause(&self, steps: &Steps) -> bool {
         let mut sets = self.route.sets.iter().zip(&self.around.offers.sets);
         sets.all(|(feed, set)| {
-            let on_drive = !matches!(feed, PumpFeed::Stands(_) | PumpFeed::Mains);
+            let on_drive = !matches!(feed, PumpFeed::Stopped(_) | PumpFeed::Mains);
             !on_drive || set.drive.as_ref().is_none_or(|year| year.held_back_by.is_one(steps))
         })
     }
@@ -169,8 +169,8 @@ impl Stretch {
     }
 }
 
-/// The nearest marks below and above a content at which something may change. `None` if there is no mark ahead: the tank is
-/// full or empty, and the content cannot go that way.
+/// The nearest marks below and above a content at which something may change. `None` means that the tank is full or empty,
+/// so that the content cannot change in that direction.
 struct Marks {
     below: Option<Ahead>,
     above: Option<Ahead>,
@@ -180,7 +180,7 @@ struct Marks {
 #[derive(Clone, Copy)]
 struct Ahead {
     content_m3: f64,
-    /// The way to it \[m³\].
+    /// Change of the content up to it \[m³\].
     change_m3: f64,
 }
 
@@ -198,7 +198,7 @@ impl Marks {
         }
     }
 
-    /// Whether a change of the content leaves it between them.
+    /// Whether the content stays between the marks after a change.
     fn clear(&self, change_m3: f64) -> bool {
         let kept = |ahead: Option<Ahead>| ahead.map_or(0.0, |a| a.change_m3 * (1.0 - CLEARANCE));
         change_m3 >= kept(self.below) && change_m3 <= kept(self.above)

@@ -14,7 +14,7 @@ pub(crate) struct Steps {
     pub(crate) last: usize,
     /// Their total time \[s\].
     pub(crate) length_s: f64,
-    /// Time of the first step, of each step in the middle, and of the last \[s\].
+    /// Time in the first step, in each step in the middle, and in the last \[s\].
     times_s: [f64; 3],
     /// The hour of the axis that contains them, if one does.
     hour: Option<usize>,
@@ -35,8 +35,8 @@ impl Steps {
         }
     }
 
-    /// All time between two instants \[s after the start of the year\]. The first is in step `first`, the second in, or at
-    /// the end of, step `last`.
+    /// All time between two instants \[s after the start of the year\]. The first is in step `first`. The second is in step
+    /// `last` or at its end.
     pub(crate) fn between(from_s: f64, to_s: f64, [first, last]: [usize; 2], grid: Grid) -> Self {
         let length_s = to_s - from_s;
         if first >= last {
@@ -46,8 +46,8 @@ impl Steps {
         Self::several(length_s, [grid.end_s(first) - from_s, tail_s], [first, last], grid)
     }
 
-    /// All time between an instant \[s after the start of the year\] in step `first` and the time `tail_s` after the start of
-    /// a later step `last`: that time is kept as it is, without the rounding of instants.
+    /// All time from an instant \[s after the start of the year\] in step `first` to `tail_s` after the start of a later step
+    /// `last`. The time in the last step stays exactly `tail_s`, without the rounding of instants.
     pub(crate) fn ending_in(from_s: f64, tail_s: f64, [first, last]: [usize; 2], grid: Grid) -> Self {
         let length_s = grid.end_s(last - 1) - from_s + tail_s;
         Self::several(length_s, [grid.end_s(first) - from_s, tail_s], [first, last], grid)
@@ -166,7 +166,7 @@ impl Stream {
     }
 }
 
-/// Mean of the steps of an hour, at least one. Four separate sums do not wait for each other.
+/// Mean of the steps of an hour, at least one. The processor can add the four separate sums in parallel.
 #[expect(clippy::cast_precision_loss, reason = "at most 60")]
 fn mean_of(hour: &[f64]) -> f64 {
     let (fours, rest) = hour.as_chunks::<4>();
@@ -258,7 +258,7 @@ impl Bounded {
     }
 }
 
-/// What is cut off in every step, by cause in the order of the list, without causes that never cut.
+/// What is cut off in every step, by cause, in the order of the causes. Causes that never cut are left out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ByCause<C> {
     streams: Vec<(C, Stream)>,
@@ -285,7 +285,7 @@ impl<C: Copy + Ord> ByCause<C> {
     }
 }
 
-/// One of a few words in every step, and the word of every hour that has only one.
+/// One of a few words in every step, and for every hour its word if it has only one.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Words<W> {
     steps: Vec<W>,
@@ -307,7 +307,7 @@ impl<W: Copy + PartialEq> Words<W> {
         self.steps.get(step).copied()
     }
 
-    /// Whether some steps share one word; also false where finding out would take long.
+    /// Whether some steps are known to share one word. May be false although they do, where a check would take long.
     pub(crate) fn is_one(&self, steps: &Steps) -> bool {
         steps.is_one() || steps.hour.and_then(|hour| *self.hours.get(hour)?).is_some()
     }
@@ -327,7 +327,7 @@ mod tests {
     }
 
     #[test]
-    fn the_mean_over_parts_of_steps_weighs_them_by_time() {
+    fn the_mean_over_parts_of_steps_is_weighted_by_time() {
         // Worked by hand: 300 s of step 1, all of 2 and 3, 150 s of step 4: (300·1 + 600·2 + 600·3 + 150·4)/1650.
         let steps = Steps::between(900.0, 2550.0, [1, 4], TEN_MINUTES);
         assert!((stream().mean(&steps) - 3900.0 / 1650.0).abs() < 1e-12);
@@ -337,7 +337,7 @@ mod tests {
 
     #[test]
     fn steps_that_end_within_one_keep_the_time_of_that_part() {
-        // From 900 s, in step 1, to a third of a second after the begin of step 4: 300 s, two whole steps, 1/3 s.
+        // From 900 s, in step 1, to a third of a second after the start of step 4: 300 s, two whole steps, 1/3 s.
         let third_s = 1.0 / 3.0;
         let steps = Steps::ending_in(900.0, third_s, [1, 4], TEN_MINUTES);
         assert!((steps.length_s - (1500.0 + third_s)).abs() < 1e-12);

@@ -17,14 +17,14 @@ pub struct Feeding<'a> {
 pub struct Offered {
     /// Power \[W\].
     pub power_w: f64,
-    /// Least of the groups' voltages \[V\].
+    /// Lowest voltage of the groups that give power \[V\].
     pub least_v: f64,
-    /// Their cables as one: the fraction lost rises with the power drawn, which all groups give in proportion.
+    /// Their cables taken as one. The fraction lost rises with the power drawn; all groups give in proportion.
     pub cable: CableLoss,
 }
 
 impl<'a> Feeding<'a> {
-    /// The groups that `feeds` picks.
+    /// The groups for which `feeds` is true.
     #[must_use]
     pub fn new(groups: &[(GroupId, &'a StringGroup)], feeds: impl Fn(GroupId) -> bool) -> Self {
         Self {
@@ -38,7 +38,7 @@ impl<'a> Feeding<'a> {
         self.groups.is_empty()
     }
 
-    /// Which groups of the array they are.
+    /// The ids of the groups.
     pub fn indices(&self) -> impl Iterator<Item = GroupId> {
         self.groups.iter().map(|(i, _)| *i)
     }
@@ -49,7 +49,7 @@ impl<'a> Feeding<'a> {
         self.sum(|i, _| (dc.groups[i].available_w.at(step), dc.groups[i].max_power_v[step]))
     }
 
-    /// What they offer to inputs that track between two voltages, each group on its own.
+    /// What they offer to inverter inputs that track between two voltages \[V\], each group separately.
     #[must_use]
     pub fn at_window(&self, dc: &DcYear, step: usize, least_v: f64, greatest_v: f64) -> Offered {
         self.sum(|i, group| {
@@ -63,7 +63,7 @@ impl<'a> Feeding<'a> {
         })
     }
 
-    /// Their curves, for a common bus.
+    /// Their curves, for a bus on which they share one voltage.
     #[must_use]
     pub fn on_bus(&self, dc: &DcYear, step: usize) -> SmallVec<[OnBus; 2]> {
         let on_bus = |&(i, group): &(GroupId, &StringGroup)| OnBus {

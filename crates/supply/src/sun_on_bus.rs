@@ -1,4 +1,4 @@
-//! The array's power on the bus: how much the inverters bring, and which wants it covers.
+//! The array's power on the bus: how much the inverters bring, and which uses it covers.
 
 use std::sync::Arc;
 
@@ -6,20 +6,20 @@ use daylift_array::Inverter;
 
 use crate::cause::LossCause;
 use crate::limits::Ladder;
-use crate::offers::{Brought, BusYear, InverterOffers, Offers};
+use crate::offers::{BusYear, Draw, InverterOffers, Offers};
 use crate::piece::Piece;
 use crate::route::{ArrayFeed, Route};
 use crate::stream::{Bounds, Steps};
 use crate::uses::Uses;
 
-/// What may happen to the power that pumps, loads and battery leave \[W\].
+/// What may happen to the power that pumps, loads and battery do not take \[W\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Surplus {
-    /// What the line allows before its voltage trips the inverters.
+    /// Export that the line allows before its voltage trips the inverters.
     pub(crate) line_w: f64,
-    /// What the agreement and the line allow.
+    /// Export that agreement and line allow.
     pub(crate) export_w: f64,
-    /// Why the rest is lost.
+    /// The cause of the rest, which is lost.
     pub(crate) cause: LossCause,
 }
 
@@ -27,7 +27,7 @@ pub(crate) struct Surplus {
 pub(crate) struct Sunlit<'a> {
     pub(crate) route: &'a Route,
     pub(crate) offers: &'a Offers,
-    /// The wants of pumps and loads that the sun may cover.
+    /// Power that pumps and loads want and that the sun may cover.
     pub(crate) wanted: Uses,
     /// What the battery may take \[W\].
     pub(crate) charge_w: f64,
@@ -48,8 +48,8 @@ pub(crate) fn offered_w(route: &Route, offers: &Offers, step: usize) -> f64 {
 }
 
 impl Sunlit<'_> {
-    /// Brings array power to the bus and books what does not arrive. Returns, as the mean over the steps, what arrives \[W\]
-    /// and the wants that it covers.
+    /// Brings array power to the bus and books what does not arrive. Returns means over the steps: the power that arrives
+    /// \[W\], and the uses that it covers.
     pub(crate) fn bring(&self, piece: &mut Piece, steps: &Steps) -> (f64, Uses) {
         let bounds = feeding(self.route, self.offers)
             .map(|i| i.bus.bus_w.bounds(steps))
@@ -69,7 +69,7 @@ impl Sunlit<'_> {
         }
     }
 
-    /// For steps in all of which everything offered arrives.
+    /// For steps in which everything offered arrives.
     fn bring_all(&self, piece: &mut Piece, steps: &Steps, bounds: Bounds) -> (f64, Uses) {
         let mut sun_w = 0.0;
         for i in feeding(self.route, self.offers) {
@@ -78,7 +78,8 @@ impl Sunlit<'_> {
             piece.lose(LossCause::InverterConversion, i.bus.conversion_w.mean(steps));
             piece.lose(LossCause::Cables, i.bus.cables_w.mean(steps));
         }
-        // The covered power follows the sun along straight lines, with bends where the first use and where both are covered.
+        // Covered power against sun power is a line with two bends: where the first use is covered, and where both are. If
+        // the sun crosses no bend in these steps, the means can be used.
         let first_w = if self.pump_first {
             self.wanted.pump_w
         } else {
@@ -96,8 +97,8 @@ impl Sunlit<'_> {
         (sun_w, covered)
     }
 
-    /// One step, booked for a share of the piece. At most what is taken and what may be exported arrives. Inverters that are
-    /// held back give in proportion to their offers.
+    /// One step, booked for a share of the piece. What arrives is at most what is taken plus what may be exported. Inverters
+    /// that are held back give in proportion to their offers.
     fn bring_in_step(&self, piece: &mut Piece, step: usize, share: f64) -> (f64, Uses) {
         let Surplus {
             line_w,
@@ -106,18 +107,18 @@ impl Sunlit<'_> {
         } = self.surplus;
         let offered_w = offered_w(self.route, self.offers, step);
         let part = |most_w: f64| if offered_w > most_w { most_w / offered_w } else { 1.0 };
-        let (borne, brought_part) = (part(self.taken_w() + line_w), part(self.taken_w() + export_w));
+        let (line_part, brought_part) = (part(self.taken_w() + line_w), part(self.taken_w() + export_w));
         for i in feeding(self.route, self.offers) {
             let brought = bring(&i.bus, &i.inverter, step, brought_part);
             let array_w = i.bus.array_w(step);
-            if borne < 1.0 {
-                // This cause is first in the list: it also gets what rating, window and agreement would have cut.
+            if line_part < 1.0 {
+                // The line's cause is first in the list, so it also gets what window, rating and agreement would have cut.
                 let found = || i.bus.cuts_w.iter().map(|(cause, stream)| (cause, stream.at(step)));
                 let mut ladder = Ladder::new(array_w + found().map(|(_, w)| w).sum::<f64>());
-                let borne_w = bring(&i.bus, &i.inverter, step, borne).array_w;
-                ladder.hold(LossCause::GridVoltageTrip, borne_w);
-                ladder.hold_again(found());
-                ladder.hold(cause, brought.array_w);
+                let allowed_w = bring(&i.bus, &i.inverter, step, line_part).array_w;
+                ladder.cut_to(LossCause::GridVoltageTrip, allowed_w);
+                ladder.repeat(found());
+                ladder.cut_to(cause, brought.array_w);
                 for &(cause, w) in ladder.cuts.parts() {
                     piece.lose(cause, share * w);
                 }
@@ -134,16 +135,16 @@ impl Sunlit<'_> {
         (sun_w, self.wanted.covered_by(sun_w, self.pump_first))
     }
 
-    /// What is taken on the bus itself \[W\].
+    /// Power that pumps, loads and battery take on the bus \[W\].
     fn taken_w(&self) -> f64 {
         self.wanted.total_w() + self.charge_w
     }
 }
 
-/// What an inverter draws and loses when it brings a part of its offer to the bus.
-fn bring(year: &BusYear, inverter: &Inverter, step: usize, part: f64) -> Brought {
+/// What an inverter draws and loses to bring a part of its offer to the bus.
+fn bring(year: &BusYear, inverter: &Inverter, step: usize, part: f64) -> Draw {
     let offered_w = year.bus_w.at(step);
-    Brought::part(
+    Draw::part(
         inverter,
         [offered_w * part, offered_w],
         year.array_w(step),

@@ -49,12 +49,12 @@ impl TankState {
 
     /// The next mark that the content reaches when it changes by `net_m3_s`, and when; `None` if there is none ahead.
     pub(crate) fn next_mark(&self, net_m3_s: f64, tank: &Tank) -> Option<Mark> {
-        let hair_m3 = SAME_LEVEL * tank.capacity_m3();
+        let rounding_m3 = SAME_LEVEL * tank.capacity_m3();
         let marks = marks_m3(tank);
         let content_m3 = if net_m3_s > 0.0 {
-            marks.into_iter().find(|m| *m > self.content_m3 + hair_m3)
+            marks.into_iter().find(|m| *m > self.content_m3 + rounding_m3)
         } else if net_m3_s < 0.0 {
-            marks.into_iter().rev().find(|m| *m < self.content_m3 - hair_m3)
+            marks.into_iter().rev().find(|m| *m < self.content_m3 - rounding_m3)
         } else {
             None
         }?;
@@ -68,9 +68,9 @@ impl TankState {
     /// level changes nothing, nor does the low mark unless `low_counts` is set. While none is wanted, the low mark does not
     /// matter.
     pub(crate) fn marks_around(&self, tank: &Tank, low_counts: bool) -> [Option<f64>; 2] {
-        let (hair_m3, low_m3, full_m3) = (SAME_LEVEL * tank.capacity_m3(), tank.low_mark_m3(), tank.capacity_m3());
-        let below = |m: f64| (m < self.content_m3 - hair_m3).then_some(m);
-        let above = |m: f64| (m > self.content_m3 + hair_m3).then_some(m);
+        let (rounding_m3, low_m3, full_m3) = (SAME_LEVEL * tank.capacity_m3(), tank.low_mark_m3(), tank.capacity_m3());
+        let below = |m: f64| (m < self.content_m3 - rounding_m3).then_some(m);
+        let above = |m: f64| (m > self.content_m3 + rounding_m3).then_some(m);
         if !self.wanting {
             return [below(tank.restart_m3()).or(below(0.0)), above(full_m3)];
         }
@@ -92,8 +92,8 @@ impl TankState {
     pub(crate) fn advance(&mut self, net_m3_s: f64, seconds: f64, tank: &Tank) {
         let content_m3 = (self.content_m3 + net_m3_s * seconds).clamp(0.0, tank.capacity_m3());
         // Within rounding of a mark the content is at it: the next mark is looked for beyond it.
-        let hair_m3 = SAME_LEVEL * tank.capacity_m3();
-        let at = marks_m3(tank).into_iter().find(|mark| (content_m3 - mark).abs() <= hair_m3);
+        let rounding_m3 = SAME_LEVEL * tank.capacity_m3();
+        let at = marks_m3(tank).into_iter().find(|mark| (content_m3 - mark).abs() <= rounding_m3);
         self.reach(at.unwrap_or(content_m3), tank);
     }
 }
@@ -118,7 +118,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn marks_count_where_something_may_change_at_them() {
+    fn only_marks_at_which_something_may_change_count() {
         // 100 m³ with marks at 0, 20, 90 and 100.
         let tank = Tank::new(TankSheet {
             capacity_m3: 100.0,
@@ -139,7 +139,7 @@ mod tests {
     }
 
     #[test]
-    fn a_level_that_rounding_leaves_a_hair_above_its_restart_is_at_it() {
+    fn a_level_above_the_restart_by_rounding_is_at_it() {
         let tank = Tank::new(TankSheet {
             capacity_m3: 100.0,
             restart_level: 0.9,

@@ -34,11 +34,11 @@ pub struct YearResult {
     pub residuals: Residuals,
 }
 
-/// Runs the year again and again, each time from its own end, until the contents of tank and battery agree. Then runs it
-/// once more for a recorder that watches.
+/// Runs the year repeatedly, each time from the contents at its end, until the contents of tank and battery agree. Then runs
+/// it once more for a recorder that watches.
 ///
-/// For a tank that takes days from full to its restart level, no content may come back after a year. Then the result is the
-/// pass whose end is nearest to its start, and it says that they do not agree.
+/// With a tank that takes days from full to its restart level, there may be no content that returns after a year. Then the
+/// result is the pass whose end is nearest to its start, and it says that they do not agree.
 #[must_use]
 pub fn run_year<R: Recorder>(inputs: &YearInputs<'_>, recorder: &mut R) -> YearResult {
     let mut start = Stores {

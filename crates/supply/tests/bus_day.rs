@@ -1,7 +1,7 @@
-//! Days of a bus that pump, loads, sun, battery and generating set share: worked by hand, no published source.
+//! Days of a bus shared by pump, loads, sun, battery and generating set: worked by hand, no published source.
 //!
-//! The pump takes 10 kW and gives 30 m³/h from 6:00 to 18:00, when 40 m³/h are wanted, so that the tank is empty; the
-//! loads take 8 kW all day.
+//! From 6:00 to 18:00 the pump takes 10 kW and gives 30 m³/h, but 40 m³/h are wanted, so that the tank is empty. The loads
+//! take 8 kW all day.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -45,7 +45,7 @@ fn short_m3(book: &MonthBook, cause: ShortfallCause) -> f64 {
     book[Flow::Shortfall(cause)] / DAYS
 }
 
-/// 5 kW from 6:00, 5 and 15 kW by half hours from 9:00, 15 and 25 kW from 12:00 to 18:00.
+/// 5 kW from 6:00; 5 kW and 15 kW by half hours from 9:00; 15 kW and 25 kW by half hours from 12:00 to 18:00.
 fn rising_sun() -> Sun {
     Sun::by_hours(|h| match h {
         6..9 => (5.0, 5.0),
@@ -55,8 +55,8 @@ fn rising_sun() -> Sun {
     })
 }
 
-/// Whoever comes first has all of the first 10 or 8 kW: of 25 kW both have all, 4 kW leave the farm and 3 kW are lost.
-/// The grid gives 13 kW beside 5 kW of sun, 3 kW beside 15 kW, and 8 kW at night.
+/// The first use (pump 10 kW or loads 8 kW) is covered first. With 25 kW both are covered, 4 kW leave the farm and 3 kW are
+/// lost. The grid gives 13 kW beside 5 kW of sun, 3 kW beside 15 kW, and 8 kW at night.
 #[test]
 fn sun_goes_to_pump_and_loads_in_the_order_of_the_plant() {
     for (pump_first, to_pump, to_loads) in [
@@ -98,9 +98,9 @@ fn sun_goes_to_pump_and_loads_in_the_order_of_the_plant() {
     }
 }
 
-/// The same sun without a limit: 7 kW leave the farm in the second half of every hour from 12:00.
+/// The same sun without an export limit: 7 kW leave the farm in the second half of every hour from 12:00.
 #[test]
-fn without_a_limit_all_that_is_left_leaves_the_farm() {
+fn without_a_limit_all_surplus_is_exported() {
     for (pump_first, to_pump) in [(true, 97.5), (false, 61.5)] {
         let day = Day {
             sun: rising_sun(),
@@ -116,10 +116,10 @@ fn without_a_limit_all_that_is_left_leaves_the_farm() {
     }
 }
 
-/// Of 25 kW an inverter of 20 kW clips 5; pump and loads take 18 kW, and 1 kW or nothing beside them may leave. What the
-/// line does not bear comes first, and has what the rating would have cut as well.
+/// Of 25 kW an inverter of 20 kW clips 5 kW. Pump and loads take 18 kW, and 1 kW or nothing may be exported. Where the line
+/// limits the export, its cause is booked first, and also gets what the rating would have cut.
 #[test]
-fn what_the_inverter_clips_is_the_lines_where_that_binds() {
+fn clipped_power_is_booked_to_the_line_where_the_line_limits() {
     for (line_kw, agreed_kw, [clipped, limit, trip, exported]) in [
         (100.0, 1.0, [5.0, 1.0, 0.0, 1.0]),
         (4.0, 1.0, [5.0, 1.0, 0.0, 1.0]),
@@ -149,7 +149,7 @@ fn what_the_inverter_clips_is_the_lines_where_that_binds() {
     }
 }
 
-/// 100 kWh, drawn through 0.8 in an outage and filled again by the grid through 0.9.
+/// A battery of 100 kWh: efficiency 0.8 when it discharges in an outage, 0.9 when the grid charges it.
 fn battery(discharge_w: f64) -> Battery {
     let sheet = BatterySheet {
         name: String::new(),
@@ -169,7 +169,7 @@ fn battery(discharge_w: f64) -> Battery {
     Battery::new(sheet, uses).unwrap()
 }
 
-/// While the grid is there the battery gives down to its reserve of half, or by the other rule nothing.
+/// While the grid is there, the battery gives power down to its reserve of half, or by the other rule nothing.
 #[test]
 fn beside_the_grid_a_battery_keeps_its_reserve() {
     for (rule, kept_kwh) in [(BatteryRule::SelfConsumption, 50.0), (BatteryRule::Reserve, 100.0)] {
@@ -190,10 +190,10 @@ fn beside_the_grid_a_battery_keeps_its_reserve() {
     }
 }
 
-/// 12 kW for two hours are 10 kW for the pump and 2 kW for the loads, and take 30 kWh; loads first, 5 kW of them leave
-/// too little for the pump, and take 12.5 kWh.
+/// 12 kW for two hours: 10 kW for the pump and 2 kW for the loads take 30 kWh. With loads first, their 5 kW leave too
+/// little for the pump, and take 12.5 kWh.
 #[test]
-fn an_island_without_sun_lives_on_the_battery_alone() {
+fn an_island_without_sun_runs_on_the_battery_alone() {
     let battery = battery(12.0 * KW);
     for (pump_first, drawn, to_pump, to_loads) in [(true, 30.0, 20.0, 4.0), (false, 12.5, 0.0, 10.0)] {
         let day = Day {
@@ -208,7 +208,7 @@ fn an_island_without_sun_lives_on_the_battery_alone() {
         exactly(per_day(book[Flow::Unserved]), 16.0 - to_loads);
         exactly(per_day(book[Flow::GridToBattery]), drawn);
         exactly(per_day(book[Flow::Imported]), drawn / 0.9 + 100.0 + 22.0 * 8.0);
-        // The grid alone fills it again.
+        // Only the grid charges it again.
         exactly(book[Flow::DischargedOfArray], 0.0);
         exactly(book[Flow::Pumped] / DAYS, 300.0 + 3.0 * to_pump);
         exactly(short_m3(&book, ShortfallCause::SourceTooSmall), 80.0 - 4.0 * to_pump);
@@ -216,7 +216,7 @@ fn an_island_without_sun_lives_on_the_battery_alone() {
     }
 }
 
-/// From 10:00 to 12:00 the sun gives 4 kW: it carries what comes first, the battery gives 8 of 12 kW to the rest.
+/// From 10:00 to 12:00 the sun gives 4 kW for the first use; the battery gives the other 8 kW of 12 kW.
 #[test]
 fn an_island_takes_the_sun_before_the_battery() {
     let battery = battery(12.0 * KW);
@@ -238,7 +238,7 @@ fn an_island_takes_the_sun_before_the_battery() {
     }
 }
 
-/// Fuel 2 l/h and 9 l/h times the load.
+/// A set that uses 2 l/h plus 9 l/h times its load.
 fn set(rated_w: f64) -> GeneratingSet {
     let l_h = 1e-3 / 3600.0;
     GeneratingSet::new(GeneratorSheet {
@@ -258,9 +258,10 @@ fn rules(set: &GeneratingSet, hours: DayHours) -> GeneratorRules<'_> {
     }
 }
 
-/// 6 of the loads' 8 kW are its own. 40 kW carry all; 12 kW carry pump and 2 kW, or 6 kW and no pump.
+/// The set feeds 6 kW of the loads' 8 kW. A set of 40 kW supplies all. One of 12 kW supplies the pump and 2 kW, or with loads
+/// first 6 kW and no pump.
 #[test]
-fn a_generating_set_carries_what_it_can_in_the_order_of_the_plant() {
+fn a_generating_set_supplies_what_it_can_in_the_order_of_the_plant() {
     for (rated_kw, pump_first, given_kw, loads_kw, l_h) in [
         (40.0, true, 16.0, 6.0, 2.0 + 9.0 * 0.4),
         (40.0, false, 16.0, 6.0, 2.0 + 9.0 * 0.4),
@@ -300,8 +301,8 @@ fn a_generating_set_started_by_hand_runs_in_its_hours() {
     exactly(short_m3(&book, ShortfallCause::GridDown), 40.0);
 }
 
-/// Of two sets of 10 kW each, 15 kW carry one and 5 kW of the loads; of 160 m³ that are wanted, the other lacks. 26 kW carry
-/// all.
+/// Two pump sets take 10 kW each. A source of 15 kW supplies one of them and 5 kW of the loads; the other's water is missing
+/// from the 160 m³ that are wanted. A source of 26 kW supplies all.
 #[test]
 fn sets_on_a_source_too_small_for_all_are_taken_in_order() {
     for (rated_kw, delivered_m3, too_small_m3) in [(15.0, 60.0, 100.0), (26.0, 120.0, 0.0)] {
@@ -319,7 +320,7 @@ fn sets_on_a_source_too_small_for_all_are_taken_in_order() {
     }
 }
 
-/// In the outage the drive does not start from the 2 kW of the first half of every hour, and runs in the second.
+/// In the outage the drive does not start on the 2 kW in the first half of every hour, and runs in the second half.
 #[test]
 fn a_generating_set_pumps_while_the_sun_cannot() {
     let set = set(40.0 * KW);
@@ -341,7 +342,7 @@ fn a_generating_set_pumps_while_the_sun_cannot() {
     }
 }
 
-/// Without a grid, 10 m³/h from a tank of 100 m³: held at its low mark, the set pumps for a third of the time.
+/// Without a grid, 10 m³/h leave a tank of 100 m³. At the low mark, the set pumps for a third of the time.
 #[test]
 fn a_generating_set_that_pumps_only_when_the_tank_is_low_holds_the_mark() {
     let set = set(40.0 * KW);
@@ -363,10 +364,10 @@ fn a_generating_set_that_pumps_only_when_the_tank_is_low_holds_the_mark() {
     }
 }
 
-/// Without a grid and with hours in which nothing but the low mark calls for the set: the sun brings 9 m³ in the first
-/// half of every hour and lifts the level by 4 m³; they are used up 6 minutes before the end, when the set brings 1 m³.
+/// Without a grid, and in hours in which the set pumps only below the low mark. In the first half of every hour the sun
+/// brings 9 m³ and raises the level by 4 m³. These are used up 6 minutes before the end; then the set brings 1 m³.
 #[test]
-fn a_generating_set_holds_the_low_mark_when_the_sun_has_gone() {
+fn a_generating_set_holds_the_low_mark_when_the_sun_is_gone() {
     let set = set(40.0 * KW);
     for step in [Step::TenMinutes, Step::Minute] {
         let day = Day {
@@ -384,10 +385,10 @@ fn a_generating_set_holds_the_low_mark_when_the_sun_has_gone() {
     }
 }
 
-/// A tank of 10 m³. From 18:00 to 6:00 the set fills it in half an hour and goes round between 9 and 10 m³ in 9 minutes,
-/// which leaves 9 m³ at 6:00. By day the sun gives 6 m³/h, for which no fuel is spent: dry from 8:15 on.
+/// A tank of 10 m³. From 18:00 to 6:00 the set fills it in half an hour, then cycles between 9 m³ and 10 m³ every 9 minutes,
+/// which leaves 9 m³ at 6:00. By day the sun gives 6 m³/h, so no fuel is used, and the tank is empty from 8:15 on.
 #[test]
-fn no_fuel_is_spent_where_the_sun_gives_some_water() {
+fn no_fuel_is_used_when_the_sun_gives_some_water() {
     let set = set(40.0 * KW);
     for step in [Step::Hour, Step::TenMinutes, Step::Minute] {
         let day = Day {

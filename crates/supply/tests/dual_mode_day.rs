@@ -63,15 +63,15 @@ fn dual_mode_with_delays() {
 }
 
 #[test]
-fn delays_weigh_the_same_at_every_step() {
+fn delays_have_the_same_effect_at_every_step() {
     for step in [Step::TenMinutes, Step::Hour] {
         let day = mean_day(Arrangement::DUAL_MODE, &DELAYS, step);
         let plain = mean_day(Arrangement::DUAL_MODE, &NONE, step);
-        // 120 s without pumping a day, at full flow.
+        // 120 s a day are without pumping, at full flow.
         near((plain[Flow::Pumped] - day[Flow::Pumped]) / DAYS, 120.0 * FULL_FLOW_M3_S);
         let waited_kwh =
             (day[Flow::Lost(LossCause::Changeover)] + day[Flow::Lost(LossCause::WaitingToReconnect)]) / DAYS / KWH;
-        // The power of the moment is the step's mean here, so the energy of a wait moves with the step by a little.
+        // Power is the mean of a step here, so the energy of a wait depends slightly on the length of the step.
         assert!((waited_kwh / 1.289 - 1.0).abs() < 0.02, "{waited_kwh}");
     }
 }

@@ -54,7 +54,7 @@ fn per_day(j: f64) -> f64 {
     j / DAYS / KWH
 }
 
-/// In the outage the sun gives 38.197 kWh and the pump takes 20; the battery is full.
+/// In the outage the sun gives 38.197 kWh and the pump takes 20 kWh; the battery is full.
 #[test]
 fn a_full_battery_carries_the_island_and_takes_no_more() {
     let full = battery(BatteryRule::Reserve, 1.0, (1.0, 1.0));
@@ -69,9 +69,9 @@ fn a_full_battery_carries_the_island_and_takes_no_more() {
     assert!(book[Flow::Discharged] < 1e-6 * KWH && book[Flow::Unserved] == 0.0);
 }
 
-/// Mornings and evenings want 9.765 kWh each; what comes out of 0.8 and went in through 0.9 takes 27.125 kWh of sun.
+/// Morning and evening need 9.765 kWh each. With efficiencies of 0.8 out and 0.9 in, that takes 27.125 kWh of sun.
 #[test]
-fn self_consumption_spares_the_grid_and_closes_in_the_battery() {
+fn self_consumption_saves_grid_energy_and_the_battery_balances() {
     let battery = battery(BatteryRule::SelfConsumption, 0.0, (0.9, 0.8));
     let day = Day {
         battery: Some(&battery),
@@ -95,12 +95,12 @@ fn self_consumption_spares_the_grid_and_closes_in_the_battery() {
     assert!(missing_j.abs() < 1e-9 * book[Flow::Discharged]);
 }
 
-/// Without a battery the island is dark, and only the name of the loss differs from grid-tied.
+/// Without a battery the island has no power; only the name of the loss differs from grid-tied.
 #[test]
 fn no_battery_is_grid_tied() {
     let day = Day::plain(NONE, Step::TenMinutes);
     let (hybrid, tied) = (day.book(Arrangement::BATTERY_HYBRID), day.book(Arrangement::GRID_TIED));
-    // Conversion of what nobody takes is nil to 1e-12.
+    // The conversion loss of power that nothing takes is zero to 1e-12.
     let [limit, down] = [LossCause::BatteryLimit, LossCause::GridDown].map(Flow::Lost);
     assert!((hybrid[limit] / tied[down] - 1.0).abs() < 1e-9);
     for flow in Flow::ALL.into_iter().filter(|flow| ![limit, down].contains(flow)) {
@@ -108,7 +108,7 @@ fn no_battery_is_grid_tied() {
     }
 }
 
-/// 10 kW of a 40 kW set are below its least load: it burns what 12 kW burn, 4.7 l/h, for two hours.
+/// 10 kW on a 40 kW set are below its least load: for two hours it burns 4.7 l/h, as at 12 kW.
 #[test]
 fn a_generating_set_pumps_through_the_outage() {
     let set = set(40.0 * KW);
@@ -122,10 +122,10 @@ fn a_generating_set_pumps_through_the_outage() {
     near(book[Flow::GeneratorRunning] / DAYS, 7200.0);
     near(book[Flow::GeneratorBelowLeast] / DAYS, 7200.0);
     near(book[Flow::Fuel] * 1e3 / DAYS, 9.4);
-    // Beside a drive that the sun runs all through the outage it has nothing to do.
+    // Beside a drive that the sun runs throughout the outage, the generating set has nothing to do.
     let dual = day.book(Arrangement::DUAL_MODE.with_generator());
     assert!(dual[Flow::Generated] == 0.0 && dual[Flow::Fuel] == 0.0);
-    // With the inverter the sun is lost for it.
+    // Beside a grid-tied inverter, the sun is lost while the generating set runs.
     let tied = day.book(Arrangement::GRID_TIED.with_generator());
     near(per_day(tied[Flow::Generated]), 20.0);
     near(per_day(tied[Flow::Lost(LossCause::GridDown)]), 38.197);
@@ -154,7 +154,7 @@ fn no_hours_of_mains_on_the_drive_is_the_solar_drive() {
 }
 
 #[test]
-fn a_set_too_small_for_the_pump_never_runs_it_and_is_named() {
+fn a_set_too_small_for_the_pump_never_runs_it_and_is_the_cause() {
     let set = set(8.0 * KW);
     let day = Day {
         generator: Some(rules(&set)),
@@ -162,13 +162,14 @@ fn a_set_too_small_for_the_pump_never_runs_it_and_is_named() {
     };
     let book = day.book(Arrangement::GRID_ONLY.with_generator());
     near(book[Flow::Pumped] / DAYS, 300.0);
-    // 40 m³/h are wanted in the two hours.
+    // In these two hours 40 m³/h are wanted.
     near(book[Flow::Shortfall(ShortfallCause::SourceTooSmall)] / DAYS, 80.0);
 }
 
-/// 6 kW borne by the line, 4 kW agreed: beyond 16 kW of sun the line's voltage has it, from 14 to 16 kW the agreement.
+/// The line allows 6 kW and the agreement 4 kW. Sun above 16 kW is lost to the line's voltage, from 14 kW to 16 kW to the
+/// agreement.
 #[test]
-fn where_line_and_agreement_both_bind_the_line_comes_first() {
+fn where_line_and_agreement_both_limit_the_line_comes_first() {
     let line = WeakLine::new(LineSheet {
         resistance_ohm_per_m: 1e-3,
         length_m: 1000.0,

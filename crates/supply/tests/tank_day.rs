@@ -1,7 +1,7 @@
-//! Days of a tank that fills, empties and stands at its low mark: worked by hand, no published source.
+//! Days of a tank that fills, empties and is held at its low mark: worked by hand, no published source.
 //!
-//! 10 m³ are wanted in every hour; on mains 30 m³/h from 10 kW, on the drive what `day` says. A tank of 100 m³ that fills
-//! and empties between 90 and 100 m³ pumps for half an hour and rests for an hour.
+//! 10 m³ are wanted in every hour. Mains gives 30 m³/h from 10 kW; the drive gives what `day` says. With a tank of 100 m³
+//! that cycles between 90 m³ and 100 m³, the pump runs for half an hour and rests for an hour.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -22,7 +22,7 @@ fn sun_kw(flow_m3_h: f64) -> f64 {
     3.0 + 9.5 * flow_m3_h / 30.0
 }
 
-/// Of every two hours, the sun of the first and of the second \[kW\].
+/// The sun in even and in odd hours \[kW\].
 fn by_turns(even_kw: f64, odd_kw: f64) -> Sun {
     Sun::by_hours(|h| {
         let kw = if h % 2 == 0 { even_kw } else { odd_kw };
@@ -30,9 +30,9 @@ fn by_turns(even_kw: f64, odd_kw: f64) -> Sun {
     })
 }
 
-/// What is wanted is pumped in a third of the time, whatever the step.
+/// The water wanted is pumped in a third of the time, whatever the step.
 #[test]
-fn a_tank_on_mains_fills_and_rests_by_turns() {
+fn a_tank_on_mains_fills_and_rests_in_turn() {
     for step in STEPS {
         let year = Day::steady(step).year(Arrangement::GRID_ONLY);
         let book = year.ledger.year();
@@ -46,7 +46,7 @@ fn a_tank_on_mains_fills_and_rests_by_turns() {
     }
 }
 
-/// Where the well stands lower until June and mains gives 20 m³/h, half of the time, from July on a third of it.
+/// Until June the well is lower and mains gives 20 m³/h: the pump runs half of the time. From July on it runs a third.
 #[test]
 fn a_month_pumps_what_its_well_gives() {
     for step in STEPS {
@@ -68,8 +68,8 @@ fn a_month_pumps_what_its_well_gives() {
     }
 }
 
-/// From July on, 4416 hours, mains brings 4 m³/h more than is wanted, 17 664 m³ in all, and never fills the pond; until
-/// June, 4344 hours, 5 m³/h too little. So it is empty after 3532.8 hours, and 4056 m³ are short.
+/// From July on (4416 h) mains brings 4 m³/h more than is wanted, 17 664 m³ in all, and never fills the pond. Until June
+/// (4344 h) it brings 5 m³/h too little. So the pond is empty after 3532.8 h, and 4056 m³ are short.
 #[test]
 fn a_pond_filled_in_one_half_of_the_year_is_used_up_in_the_other() {
     for step in [Step::Hour, Step::TenMinutes] {
@@ -88,8 +88,8 @@ fn a_pond_filled_in_one_half_of_the_year_is_used_up_in_the_other() {
     }
 }
 
-/// 30 m³, started again at 15: an hour and a half down, three quarters of an hour up. Full at 9:00, when the grid goes;
-/// empty at 12:00, dry until 15:45, full at 17:15, and three times round until midnight.
+/// A tank of 30 m³ with its restart level at 15 m³: 1.5 h down, 0.75 h up. It is full at 9:00, when the grid goes, and empty
+/// from 12:00 to 15:45. It is full again at 17:15, and makes three cycles until midnight.
 #[test]
 fn a_tank_that_runs_empty_in_an_outage_is_dry_until_its_end() {
     for step in STEPS {
@@ -119,8 +119,8 @@ fn a_tank_that_runs_empty_in_an_outage_is_dry_until_its_end() {
     }
 }
 
-/// From 95 m³ at 18:00 the level falls to its mark of 20 m³ at 1:30 and is held there until 6:00 by pumping for a third
-/// of the time; it is full at 10:00, and goes five times round and half an hour down until 18:00.
+/// From 95 m³ at 18:00 the level falls to the low mark of 20 m³ at 1:30. It is held there until 6:00 by pumping a third of
+/// the time. It is full at 10:00, then makes five cycles and falls for half an hour until 18:00.
 #[test]
 fn outside_the_hours_of_mains_the_low_mark_is_held() {
     for step in STEPS {
@@ -143,12 +143,11 @@ fn outside_the_hours_of_mains_the_low_mark_is_held() {
     }
 }
 
-/// A second set on mains, outside its hours, makes up at the low mark for what the drive of the first leaves of the
-/// demand. Hours in which the sun gives more than is wanted lift the level by as much as the next hour takes again, but
-/// for 2 m³.
+/// At the low mark a second set on mains, outside its hours, supplies the demand that the drive of the first leaves. In odd
+/// hours the sun gives more than is wanted and raises the level. The next hour uses that up and needs 2 m³ more.
 #[test]
-fn at_the_low_mark_mains_makes_up_for_what_the_drive_leaves() {
-    // In the even hours 4 m³ and 10 m³ are missing, in the odd ones 2 m³ and 8 m³ left.
+fn at_the_low_mark_mains_supplies_what_the_drive_leaves() {
+    // In even hours 4 m³ and 10 m³ are missing; in odd hours 2 m³ and 8 m³ are left over.
     for (even_m3_h, odd_m3_h, pumping_h) in [(6.0, 12.0, 24.0), (0.0, 18.0, 12.0 + 12.0 * 0.2 / 3.0)] {
         let even_kw = if even_m3_h > 0.0 { sun_kw(even_m3_h) } else { 0.0 };
         for step in STEPS {
@@ -173,7 +172,7 @@ fn at_the_low_mark_mains_makes_up_for_what_the_drive_leaves() {
     }
 }
 
-/// The same with both flows in every hour, by halves: 1 m³ too little and 1 m³ too much.
+/// The same with both flows in every hour, by half hours: 1 m³ too little, then 1 m³ too much.
 #[test]
 fn at_the_low_mark_mains_follows_the_sun() {
     for step in [Step::TenMinutes, Step::Minute] {
@@ -191,7 +190,7 @@ fn at_the_low_mark_mains_follows_the_sun() {
     }
 }
 
-/// More is wanted than mains gives: below the mark it runs at all hours, and is too slow.
+/// More is wanted than mains gives: below the low mark the pump runs at all hours, and is too slow.
 #[test]
 fn a_pump_on_mains_that_cannot_keep_up_runs_all_day() {
     for step in STEPS {
@@ -207,7 +206,8 @@ fn a_pump_on_mains_that_cannot_keep_up_runs_all_day() {
     }
 }
 
-/// Empty at 7:00 when the sun comes, full at 12:00, four times round until the sun goes at 18:00, empty at 4:00.
+/// The tank is empty at 7:00 when the sun comes, and full at 12:00. It makes four cycles until the sun goes at 18:00, and is
+/// empty at 4:00.
 #[test]
 fn a_tank_on_the_sun_alone_rests_when_full_and_is_dry_at_dawn() {
     for step in STEPS {
@@ -226,7 +226,7 @@ fn a_tank_on_the_sun_alone_rests_when_full_and_is_dry_at_dawn() {
     }
 }
 
-/// An empty tank gives what comes in; what the sun gives beyond the demand of one half hour is taken in the next.
+/// An empty tank delivers what comes in. What the sun gives beyond the demand in one half hour is delivered in the next.
 #[test]
 fn an_empty_tank_gives_what_the_sun_brings() {
     for (first_m3_h, second_m3_h, delivered_m3) in [(6.0, 6.0, 144.0), (6.0, 3.0, 108.0), (18.0, 0.0, 216.0)] {
@@ -248,9 +248,9 @@ fn an_empty_tank_gives_what_the_sun_brings() {
     }
 }
 
-/// Beyond 12.5 kW the drive takes nothing; from 2 kW it does not start.
+/// The drive takes at most 12.5 kW, and does not start on 2 kW.
 #[test]
-fn what_the_drive_leaves_is_lost_by_its_cause() {
+fn power_that_the_drive_leaves_is_booked_to_its_cause() {
     let day = Day {
         sun: Sun::by_hours(|_| (2.0, 14.5)),
         demand: (960.0, DayHours::ALL),
@@ -264,7 +264,8 @@ fn what_the_drive_leaves_is_lost_by_its_cause() {
     exactly(book[Flow::Pumped] * KW / DAYS, 360.0 * KW);
 }
 
-/// Only the hour before midnight has sun, in its second half: 12 m³, of which 5 are taken at once and 7 after midnight.
+/// Only the second half of the hour before midnight has sun. It gives 12 m³: 5 m³ are delivered at once and 7 m³ after
+/// midnight.
 #[test]
 fn water_is_not_delivered_before_it_is_pumped() {
     for step in [Step::TenMinutes, Step::Minute] {

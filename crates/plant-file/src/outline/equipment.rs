@@ -14,7 +14,8 @@ frame! {
         limits: Group<InverterLimitKeys> = group();
     }
 
-    /// What an inverter's inputs bear; one that is wrong hides no other.
+    /// Limits of the inverter's inputs.
+    // Not a record: a wrong limit must not hide faults of the others.
     InverterLimitKeys {
         greatest_dc_v: Option<f64> = number(&inverter::GREATEST_DC_V).optional();
         inputs: Option<u32> = count(&inverter::MPPT_INPUTS).optional();
@@ -32,7 +33,8 @@ frame! {
         limits: Group<DriveLimitKeys> = group();
     }
 
-    /// What a drive's DC input bears; one that is wrong hides no other.
+    /// Limits of the drive's DC input.
+    // Not a record: a wrong limit must not hide faults of the others.
     DriveLimitKeys {
         greatest_dc_v: Option<f64> = number(&drive::GREATEST_DC_V).optional();
         start_dc_v: Option<f64> = number(&drive::START_DC_V).optional();
@@ -93,7 +95,7 @@ record! {
         least_frequency_hz: f64 = number(&motor::LEAST);
     }
 
-    /// A pump file; it has efficiencies or shaft powers, one of them at least.
+    /// A pump file. It has efficiencies, shaft powers or both.
     PumpFile {
         _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("pump");

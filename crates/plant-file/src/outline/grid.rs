@@ -10,7 +10,7 @@ use crate::read::{Group, List, Part};
 use daylift_tables::meter::Stamped;
 
 words! {
-    /// What becomes of surplus energy.
+    /// What happens to surplus energy.
     ExportKind {
         /// Nothing leaves the farm.
         "none" = Forbidden,
@@ -40,7 +40,7 @@ frame! {
         stages: Group<StageKeys> = group();
     }
 
-    /// `[grid.voltage]`: readings of a poor voltage: outside the window the grid is there and of no use.
+    /// `[grid.voltage]`: readings of a poor voltage. While it is outside the window, the grid counts as away.
     VoltageKeys {
         window: Group<WindowKeys> = group();
         readings: Group<ReadingKeys> = group();
@@ -74,7 +74,7 @@ record! {
         credit_per_j: Option<f64> = number(&grid::EXPORT_CREDIT).optional();
     }
 
-    /// Stages of a timetable in force: one for the whole year, or a list.
+    /// Active stages of the timetable: one for the whole year, or a list.
     StageKeys {
         stage: Option<u8> = small(&timetable::STAGE).optional();
         stages: Option<String> = path("stages", "list of active stages").optional();
@@ -91,7 +91,7 @@ record! {
         month_weight: Option<[f64; 12]> = numbers_of(&random::MONTH_WEIGHT).optional();
     }
 
-    /// The window of voltage that is of use.
+    /// The window of usable voltage.
     WindowKeys {
         least_pu: f64 = number(&voltage::LEAST);
         greatest_pu: f64 = number(&voltage::GREATEST);

@@ -54,8 +54,8 @@ frame! {
         strings: Part<StringRuleKeys> = section("strings").optional();
     }
 
-    /// `[[origin]]`: where values came from. An entry for a key counts before one for its section, and that
-    /// before one for "*".
+    /// `[[origin]]`: where values came from. Of several entries for a value, that for its key applies, or else
+    /// that for its section, or else that for "*".
     OriginKeys {
         of: Texts = OriginKeys::OF;
         is: Origin = choice::<Origin>("is", "where these values came from").unlisted();
@@ -167,7 +167,7 @@ words! {
         "single-axis" = SingleAxis,
     }
 
-    /// What tells how warm the cells get.
+    /// What cell temperature is calculated from.
     CellModelKind {
         /// Air, sun and wind.
         "faiman" = Faiman,
@@ -175,7 +175,7 @@ words! {
         "noct" = Noct,
     }
 
-    /// Who gets the array's energy on the bus first.
+    /// Which use on the bus gets the array's energy first.
     SunFirst {
         /// The pumps.
         "pump" = Pump,
@@ -253,7 +253,7 @@ record! {
         altitude_m: f64 = number(&site::ALTITUDE);
     }
 
-    /// The coldest and the hottest air on record.
+    /// The lowest and the highest air temperature on record.
     RecordKeys {
         low_c: Option<f64> = number(&site::RECORD_LOW).optional();
         high_c: Option<f64> = number(&site::RECORD_HIGH).optional();
@@ -306,7 +306,7 @@ record! {
         age_years: f64 = number(&array::AGE);
     }
 
-    /// How warm the cells get.
+    /// Cell temperature.
     CellKeys {
         model: CellModelKind = choice("cell_temperature", "model of cell temperature")
             .or((CellModelKind::Faiman, "faiman"), "usual practice: it includes the wind");
@@ -315,7 +315,7 @@ record! {
         u1_w_s_m3_k: Used<f64> = number(&array::U1).where_used();
     }
 
-    /// How the modules of a plane stand.
+    /// How the modules of a plane are mounted, and the rows that they stand in.
     MountKeys {
         mounting: Used<MountingKind> = choice_where_used(
             "mounting",
@@ -368,7 +368,7 @@ record! {
             numbers_of(&demand::HOUR_SHARE).optional().listed_as(Listed::Rule("even"), "no hours given");
     }
 
-    /// `[pumping]`: the hours in which the pump may run on mains, and who gets the sun first.
+    /// `[pumping]`: the hours in which the pump may run on mains, and which use gets the array's energy first.
     PumpingKeys {
         mains_hours: Option<[u8; 2]> = numbers_of(&pumping::MAINS_HOURS)
             .optional()
@@ -417,7 +417,7 @@ record! {
         upkeep_per_s: f64 = number(&generator_use::UPKEEP);
     }
 
-    /// `[night_tank]`: a bigger tank in place of the one that is there, filled at other hours.
+    /// `[night_tank]`: a bigger tank that would replace the present one, filled at other hours.
     NightTankKeys {
         capacity_m3: f64 = number(&night_tank::CAPACITY);
         hours: [u8; 2] = numbers_of(&night_tank::HOURS);
@@ -431,7 +431,7 @@ record! {
         to_mains_s: f64 = number(&changeover::TO_MAINS);
     }
 
-    /// `[strings]`: the conditions at which the strings are judged.
+    /// `[strings]`: the conditions under which strings are judged.
     StringRuleKeys {
         noon_w_m2: f64 = number(&strings::NOON);
         noon_wind_m_s: f64 = number(&strings::NOON_WIND);

@@ -193,7 +193,7 @@ fn pump_on(route: &Route, piece: &Piece) -> PumpOn {
         PumpFeed::Drive | PumpFeed::DriveAndMains { .. } => Some(true),
         PumpFeed::DriveElseMains => Some(piece.hz > 0.0),
         PumpFeed::Mains => Some(false),
-        PumpFeed::Stands(_) => None,
+        PumpFeed::Stopped(_) => None,
     };
     let drive = route.sets.iter().filter_map(on_drive).any(|is| is);
     let bus = route.sets.iter().filter_map(on_drive).any(|is| !is);

@@ -1,7 +1,7 @@
-//! One piece of a set whose drive has mains on its second input, worked by hand by the rules of `docs/model.md` §10b.
+//! One piece of a set whose drive has mains on its second input, worked by hand with the rules of `docs/model.md` §10b.
 //!
-//! With mains the drive runs at 8.5 kW at the motor and 1.5 kW of losses; of these 10 kW the array gives 4 kW, and 1 kW of
-//! its power is held off. So mains bears 0.6 of all: 6 kW, of which 5.1 kW reach the motor.
+//! With mains the drive has 8.5 kW at the motor and 1.5 kW of losses. Of these 10 kW the array gives 4 kW, and 1 kW of its
+//! power is held off. So mains gives a share of 0.6: 6 kW, of which 5.1 kW reach the motor.
 
 use std::sync::Arc;
 
@@ -30,7 +30,7 @@ const ALONE_M3_S: f64 = 0.003;
 
 fn helped(array_w: f64) -> DriveOffer {
     let mut ladder = Ladder::new(array_w + 1000.0);
-    ladder.hold(LossCause::HeldOffByGrid, array_w);
+    ladder.cut_to(LossCause::HeldOffByGrid, array_w);
     DriveOffer {
         array_w,
         mains_w: 10_000.0 - array_w,
@@ -40,22 +40,22 @@ fn helped(array_w: f64) -> DriveOffer {
         flow_m3_s: HELPED_M3_S,
         hz: 45.0,
         held_back_by: ShortfallCause::PumpTooSlow,
-        ..DriveOffer::standing(array_w + 1000.0, ladder.cuts)
+        ..DriveOffer::stopped(array_w + 1000.0, ladder.cuts)
     }
 }
 
-/// 5 kW of sun alone, without losses; or standing.
+/// The set on 5 kW of sun alone, without losses; or stopped.
 fn alone(runs: bool) -> DriveOffer {
     if !runs {
         let mut ladder = Ladder::new(5000.0);
-        ladder.hold(LossCause::BelowStart, 0.0);
-        return DriveOffer::standing(5000.0, ladder.cuts);
+        ladder.cut_to(LossCause::BelowStart, 0.0);
+        return DriveOffer::stopped(5000.0, ladder.cuts);
     }
     DriveOffer {
         array_w: 5000.0,
         motor_w: 5000.0,
         flow_m3_s: ALONE_M3_S,
-        ..DriveOffer::standing(5000.0, Ladder::new(5000.0).cuts)
+        ..DriveOffer::stopped(5000.0, Ladder::new(5000.0).cuts)
     }
 }
 
@@ -64,7 +64,7 @@ struct Case {
     helped: DriveOffer,
     available_w: f64,
     only_without_sun: bool,
-    /// Rating of a generating set that holds the bus; else the utility does.
+    /// Rating of a generating set that holds the bus; `None`: the utility holds it.
     set_w: Option<f64>,
     on_mains: OnMains,
 }
@@ -173,7 +173,7 @@ fn near(ours: f64, worked: f64) {
     assert!((ours - worked).abs() < 1e-9, "{ours} against {worked} worked by hand");
 }
 
-/// What runs it alone: 5 kW of sun and nothing of mains.
+/// Checks that the sun alone runs the set: 5 kW, and nothing from mains.
 fn runs_alone(piece: &Piece) {
     near(piece[Flow::Pumped], ALONE_M3_S);
     near(piece[Flow::ArrayToPump], 5000.0);
@@ -182,7 +182,7 @@ fn runs_alone(piece: &Piece) {
 }
 
 #[test]
-fn array_and_mains_bear_losses_as_they_give() {
+fn array_and_mains_share_losses_in_proportion_to_their_power() {
     let piece = case().piece();
     near(piece[Flow::Pumped], HELPED_M3_S);
     near(piece[Flow::Imported], 6000.0);
@@ -198,9 +198,9 @@ fn array_and_mains_bear_losses_as_they_give() {
 }
 
 #[test]
-fn off_it_is_the_drive_alone() {
+fn without_mains_the_drive_runs_alone() {
     let off = Case {
-        on_mains: OnMains::Stand(ShortfallCause::OutsideHours),
+        on_mains: OnMains::Stop(ShortfallCause::OutsideHours),
         ..case()
     };
     runs_alone(&off.piece());
@@ -214,9 +214,9 @@ fn off_it_is_the_drive_alone() {
     assert_eq!(piece.held_back_by, ShortfallCause::TooLittleSun);
 }
 
-/// Fuel is spent only where the sun does nothing (§10d).
+/// Fuel is used only when the sun alone does not run the set (§10d).
 #[test]
-fn a_generating_set_helps_only_where_the_sun_does_nothing() {
+fn a_generating_set_helps_only_when_the_sun_does_not_run_the_set() {
     let beside = Case {
         only_without_sun: true,
         set_w: Some(20_000.0),
@@ -233,7 +233,7 @@ fn a_generating_set_helps_only_where_the_sun_does_nothing() {
 }
 
 #[test]
-fn a_source_that_cannot_help_leaves_it_to_the_sun() {
+fn a_source_too_small_to_help_leaves_the_set_to_the_sun() {
     let small = Case {
         set_w: Some(5000.0),
         ..case()
@@ -241,7 +241,7 @@ fn a_source_that_cannot_help_leaves_it_to_the_sun() {
     let piece = small.piece();
     runs_alone(&piece);
     assert_eq!(piece.held_back_by, ShortfallCause::SourceTooSmall);
-    // What asks nothing of mains is never refused.
+    // A set that needs nothing from mains is never refused.
     let by_sun = Case {
         helped: DriveOffer {
             mains_w: 0.0,
@@ -258,9 +258,9 @@ fn a_source_that_cannot_help_leaves_it_to_the_sun() {
 }
 
 #[test]
-fn without_sun_mains_runs_it_all() {
+fn without_sun_mains_gives_all_the_power() {
     let dark = Case {
-        alone: DriveOffer::standing(0.0, Ladder::new(0.0).cuts),
+        alone: DriveOffer::stopped(0.0, Ladder::new(0.0).cuts),
         helped: DriveOffer {
             cuts: Ladder::new(0.0).cuts,
             ..helped(0.0)
@@ -273,9 +273,9 @@ fn without_sun_mains_runs_it_all() {
     near(piece[Flow::GridToPump], 8500.0);
     near(piece[Flow::Pumped], HELPED_M3_S);
     near(piece[Flow::Available], 0.0);
-    // Off, nothing runs it, and too little sun is why.
+    // With mains off nothing runs the set, and the cause is too little sun.
     let off = Case {
-        on_mains: OnMains::Stand(ShortfallCause::OutsideHours),
+        on_mains: OnMains::Stop(ShortfallCause::OutsideHours),
         ..dark
     };
     let piece = off.piece();

@@ -1,12 +1,12 @@
-//! Pieces whose every flow is a number of its own, booked by hand. Lengths and flows are sums of powers of two, so that
-//! nothing is rounded and books can be compared as they are.
+//! Pieces in which every flow has a different value, booked by hand. Lengths and flows are such that nothing is rounded, so
+//! that books can be compared for equality.
 
 #![allow(clippy::float_cmp, reason = "nothing is rounded here")]
 
 use super::*;
 use crate::cause::{LossCause, ShortfallCause};
 
-/// A piece that lasts so long, with these flows and nothing else.
+/// A piece of a given length, with these flows and nothing else.
 fn piece(length_s: f64, flows: &[(Flow, f64)]) -> Piece {
     let mut piece = Piece {
         length_s,
@@ -23,7 +23,7 @@ fn lost_w(cause: LossCause) -> f64 {
     f64::from(u8::try_from(cause.index()).unwrap()) + 1.0
 }
 
-/// What the last cause loses: as many watts as there are causes.
+/// What the last cause loses: as many watts as there are causes, the most of all.
 fn most_lost_w() -> f64 {
     f64::from(u8::try_from(LossCause::COUNT).unwrap())
 }
@@ -33,8 +33,8 @@ fn available_w() -> f64 {
     880.0 + most_lost_w() * (most_lost_w() + 1.0) / 2.0
 }
 
-/// 10 s of sun on the utility: the array gives 400 W to the pump, 200 W to the loads, 150 W to the battery, 130 W away,
-/// at a credit, and loses something to every cause.
+/// 10 s of sun with the utility. The array gives 400 W to the pump, 200 W to the loads, 150 W to the battery and 130 W to
+/// paid export, and loses something to every cause.
 fn sunny() -> Piece {
     let mut sunny = piece(
         10.0,
@@ -69,7 +69,7 @@ fn sunny() -> Piece {
     }
 }
 
-/// 20 s of an outage at night: a quarter of what the battery gives had come from the array; half of the time water flows.
+/// 20 s of an outage at night. A quarter of what the battery gives had come from the array. Water flows half of the time.
 fn by_night() -> Piece {
     let by_night = piece(
         20.0,
@@ -95,7 +95,7 @@ fn by_night() -> Piece {
     }
 }
 
-/// An outage on the generating set, for so long and so much of the time below its least load.
+/// An outage on the generating set; `below_least` is the share of the time below its least load.
 fn on_the_set(length_s: f64, below_least: f64) -> Piece {
     piece(
         length_s,
@@ -112,8 +112,8 @@ fn on_the_set(length_s: f64, below_least: f64) -> Piece {
     )
 }
 
-/// Sun, night and 30 s of the set below its least load at 5:00, then sun for 5 s unpaid and the set for 40 s at a load
-/// that it likes, at 23:00.
+/// At 5:00: sun, night, and 30 s of the generating set below its least load. At 23:00: 5 s of sun with unpaid export, and
+/// 40 s of the generating set above its least load.
 fn account() -> (Account, (f64, f64)) {
     let mut unpaid = Piece {
         length_s: 5.0,
@@ -137,7 +137,7 @@ fn account() -> (Account, (f64, f64)) {
     (account, day)
 }
 
-/// What stands in the book after that, beside what the array has and loses in its 15 s of sun.
+/// The amounts in the book after that, except those of the array's available power and losses in its 15 s of sun.
 const WORKED: [(Flow, f64); 35] = [
     (Flow::ArrayToPump, 6000.0),
     (Flow::ArrayToLoads, 3000.0),
@@ -176,7 +176,7 @@ const WORKED: [(Flow, f64); 35] = [
     (Flow::Shortfall(ShortfallCause::GridDown), 0.0),
 ];
 
-/// The same, so many times over.
+/// The book of that account, multiplied.
 fn worked(times: f64) -> MonthBook {
     let mut book = MonthBook::default();
     let lost = LossCause::ALL.map(|cause| (Flow::Lost(cause), 15.0 * lost_w(cause)));
@@ -187,7 +187,7 @@ fn worked(times: f64) -> MonthBook {
     book
 }
 
-/// So much in one hour, so much in another, nothing in the rest.
+/// Amounts in hours 5 and 23, and nothing in the others.
 fn hours(five: f64, twenty_three: f64) -> Hourly<f64> {
     let mut hours = Hourly::default();
     (hours[Hour::H5], hours[Hour::H23]) = (five, twenty_three);
@@ -201,7 +201,7 @@ fn every_flow_of_a_piece_is_booked_for_as_long_as_it_lasts() {
     assert_eq!(account.imported_j, hours(5000.0, 2500.0));
     assert_eq!(account.exported_j, hours(1300.0, 650.0));
     assert_eq!(day, (23.75, 10.0));
-    // All of them balance.
+    // All pieces balance.
     assert_eq!((account.worst_energy, account.worst_water), (0.0, 0.0));
 }
 
@@ -233,7 +233,7 @@ fn accounts_of_a_month_add_up_and_months_to_the_year() {
 }
 
 #[test]
-fn a_book_is_asked_for_one_cause_or_for_all() {
+fn a_book_gives_one_cause_or_all() {
     let mut book = worked(2.0);
     assert_eq!(
         [LossCause::GridDown, LossCause::Cables].map(|cause| book[Flow::Lost(cause)]),
@@ -247,7 +247,7 @@ fn a_book_is_asked_for_one_cause_or_for_all() {
     assert_eq!([book.shortfall_m3()], [22.5]);
 }
 
-/// The worst imbalances after a piece.
+/// The worst imbalances of energy and water after a piece.
 fn residuals(piece: &Piece) -> [f64; 2] {
     let mut account = Account::default();
     account.book(Hour::H0, &mut (0.0, 0.0), piece);
@@ -262,7 +262,7 @@ fn sunny_but(flow: Flow, rate: f64) -> Piece {
 }
 
 #[test]
-fn what_is_missing_counts_of_what_flowed() {
+fn a_residual_is_a_fraction_of_what_flowed() {
     let sunny = sunny();
     let unused = sunny_but(Flow::Available, 2.0 * available_w());
     assert_eq!(residuals(&unused), [0.5, 0.0]);
@@ -270,7 +270,7 @@ fn what_is_missing_counts_of_what_flowed() {
     assert_eq!(residuals(&lost_on_the_way), [0.25, 0.0]);
     let loads_without_source = sunny_but(Flow::Load, 600.0);
     assert_eq!(residuals(&loads_without_source), [0.5, 0.0]);
-    // 210 W for 10 s, of which half is there; or nothing.
+    // 210 W for 10 s, of which half arrived; or nothing.
     for (battery_stored_j, missing) in [(1050.0, 0.5), (0.0, 1.0)] {
         let piece = Piece {
             battery_stored_j,
@@ -278,13 +278,13 @@ fn what_is_missing_counts_of_what_flowed() {
         };
         assert_eq!(residuals(&piece), [missing, 0.0]);
     }
-    // 5 m³ flowed in, and 1.25 m³ of the 2.5 m³ that stayed are there.
+    // 5 m³ flowed in; of the 2.5 m³ that should have stayed, 1.25 m³ did.
     let leaks = Piece {
         stored_m3: 1.25,
         ..sunny
     };
     assert_eq!(residuals(&leaks), [0.0, 0.25]);
-    // Where nothing flows it counts of a millionth of the content: 64 J and 64 m³ here.
+    // Where nothing flows, the scale is a millionth of the content: 64 J and 64 m³ here.
     let from_nowhere = Piece {
         battery_stored_j: 16.0,
         battery_j: 64e6,

@@ -1,4 +1,4 @@
-//! The inverter: its limits in their order, as if the bus took everything.
+//! The inverter: its limits in order, as if the bus took everything.
 
 use daylift_array::{CableLoss, Inverter};
 
@@ -14,17 +14,17 @@ pub struct BusOffer {
     pub array_w: f64,
     /// Arriving at the bus \[W\].
     pub bus_w: f64,
-    /// What it draws and loses when the bus takes all of it.
-    pub whole: Brought,
+    /// What it draws and loses when the bus takes everything.
+    pub whole: Draw,
     /// The DC cables of its strings, as one.
     pub cable: CableLoss,
-    /// What was left in the array, and why.
+    /// The array power left unused, by cause.
     pub cuts: Cuts,
 }
 
-/// What an inverter draws and loses when it brings a power to the bus.
+/// What an inverter draws and loses to bring a certain power to the bus.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Brought {
+pub struct Draw {
     /// Drawn from the array \[W\].
     pub array_w: f64,
     /// Lost in the inverter \[W\].
@@ -38,7 +38,7 @@ impl BusOffer {
     const DARK: Self = Self {
         array_w: 0.0,
         bus_w: 0.0,
-        whole: Brought {
+        whole: Draw {
             array_w: 0.0,
             conversion_w: 0.0,
             cables_w: 0.0,
@@ -58,34 +58,34 @@ impl BusOffer {
         let tracked = feeding.at_window(dc, step, least_v, greatest_v);
         let cable = tracked.cable;
         if !inverter.feeds(offered.cable.delivered_w(offered.power_w)) {
-            ladder.hold(LossCause::BelowStart, 0.0);
+            ladder.cut_to(LossCause::BelowStart, 0.0);
         }
-        ladder.hold(LossCause::MpptWindow, tracked.power_w);
-        ladder.hold(LossCause::InverterClipping, cable.sent_w(inverter.clip_dc_w()));
+        ladder.cut_to(LossCause::MpptWindow, tracked.power_w);
+        ladder.cut_to(LossCause::InverterClipping, cable.sent_w(inverter.clip_dc_w()));
         let bus_w = inverter.bus_w(inverter.ac_w(cable.delivered_w(ladder.power_w)));
         if bus_w <= 0.0 {
-            // What does not cover the inverter's own fixed loss was never fed.
-            ladder.hold(LossCause::BelowStart, 0.0);
+            // Power that does not even cover the inverter's fixed loss is not fed.
+            ladder.cut_to(LossCause::BelowStart, 0.0);
         }
         Self::of(inverter, ladder, bus_w, cable)
     }
 
-    /// What an inverter offers that has found its limits and brings `bus_w` to the bus.
+    /// The offer of an inverter whose limits are in `limits` and that brings `bus_w` to the bus.
     #[must_use]
     pub fn of(inverter: &Inverter, limits: Ladder, bus_w: f64, cable: CableLoss) -> Self {
         let array_w = limits.power_w;
         Self {
             array_w,
             bus_w,
-            whole: Brought::by(inverter, array_w, bus_w, cable),
+            whole: Draw::by(inverter, array_w, bus_w, cable),
             cable,
             cuts: limits.cuts,
         }
     }
 }
 
-impl Brought {
-    /// An inverter that draws `array_w` and brings `bus_w`, above 0, to the bus.
+impl Draw {
+    /// For an inverter that draws `array_w` and brings `bus_w` to the bus; nothing unless `bus_w` is above 0.
     fn by(inverter: &Inverter, array_w: f64, bus_w: f64, cable: CableLoss) -> Self {
         if bus_w <= 0.0 {
             return Self::default();
@@ -98,8 +98,7 @@ impl Brought {
         }
     }
 
-    /// What an inverter draws and loses to bring a part of what it offers: `bus_w` of `offered_w`, for which it would draw
-    /// `array_w`.
+    /// For an inverter that brings only a part of its offer: `bus_w` of `offered_w`. For the whole offer it draws `array_w`.
     pub(crate) fn part(inverter: &Inverter, [bus_w, offered_w]: [f64; 2], array_w: f64, cable: CableLoss) -> Self {
         let drawn_w = if bus_w < offered_w {
             cable.sent_w(inverter.dc_for_ac_w(inverter.ac_for_bus_w(bus_w))).min(array_w)

@@ -1,4 +1,4 @@
-//! The pump on its drive: the drive's limits in their order, then the point at which it runs.
+//! The pump on its drive: the limits in order, then the point at which it runs.
 
 use daylift_array::{CableLoss, greatest_frequency_hz};
 use daylift_lift::{Limit, MapColumn, MapPoint};
@@ -9,7 +9,7 @@ use crate::limits::{Cuts, Ladder};
 use crate::offers::mains::Mains;
 use crate::strings::{Feeding, Offered};
 
-/// The pump on its drive in one step, if it runs.
+/// The pump on its drive in one step, for the case that water is wanted.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DriveOffer {
     /// Offered by its string groups \[W\].
@@ -26,18 +26,18 @@ pub struct DriveOffer {
     pub motor_cable_w: f64,
     /// At the motor's terminals \[W\].
     pub motor_w: f64,
-    /// Flow \[m³/s\]; 0 when it cannot start.
+    /// Flow \[m³/s\]; 0 when the pump cannot start.
     pub flow_m3_s: f64,
     /// Frequency \[Hz\].
     pub hz: f64,
-    /// What was left in the array, and why.
+    /// The array power left unused, by cause.
     pub cuts: Cuts,
-    /// What keeps the pump from giving more water.
+    /// Why the pump does not give more water.
     pub held_back_by: ShortfallCause,
 }
 
 impl DriveOffer {
-    /// A pump that stands without sun.
+    /// A pump that is stopped because there is no sun.
     const DARK: Self = Self {
         available_w: 0.0,
         array_w: 0.0,
@@ -52,9 +52,9 @@ impl DriveOffer {
         held_back_by: ShortfallCause::TooLittleSun,
     };
 
-    /// A pump that stands.
+    /// A pump that is stopped, with the power available \[W\] and the cuts that left nothing of it.
     #[must_use]
-    pub fn standing(available_w: f64, cuts: Cuts) -> Self {
+    pub fn stopped(available_w: f64, cuts: Cuts) -> Self {
         Self {
             available_w,
             held_back_by: held_back_by(&cuts),
@@ -79,7 +79,7 @@ impl DriveOffer {
         );
         let full_w = offered.cable.sent_w(column.at_wanted().dc_w);
         let device_w = offered.cable.delivered_w(ladder.power_w.min(full_w));
-        let point = if ladder.hold(LossCause::PumpAtFullSpeed, full_w) {
+        let point = if ladder.cut_to(LossCause::PumpAtFullSpeed, full_w) {
             *column.at_wanted()
         } else {
             column.at_power(device_w)
@@ -87,7 +87,7 @@ impl DriveOffer {
         run_at(offered.power_w, ladder, device_w, point, column)
     }
 
-    /// Limits of the set that come before those of mains on its second input, in their order.
+    /// Applies the limits that come before that of mains on the second input: well, start and voltage.
     pub(super) fn limits_before_mains(dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Ladder {
         let offered = feeding.at_max_power(dc, step);
         if offered.power_w <= 0.0 {
@@ -96,7 +96,7 @@ impl DriveOffer {
         limit(&offered, dc, feeding, column, step)
     }
 
-    /// What mains brings to it, as a pump on the bus; its flow is counted with the drive.
+    /// Mains' share of this offer, as a pump on the bus. Its flow is 0 here, because it is counted with the drive.
     #[must_use]
     pub fn on_mains(&self) -> Mains {
         let share = 1.0 - self.array_share();
@@ -108,7 +108,7 @@ impl DriveOffer {
         }
     }
 
-    /// Share of what reaches the drive's bus that comes from the array.
+    /// Share of the array in the power that reaches the drive's bus.
     #[must_use]
     pub fn array_share(&self) -> f64 {
         let from_array_w = self.array_w - self.dc_cable_w;
@@ -117,15 +117,15 @@ impl DriveOffer {
     }
 }
 
-/// A limit on the frequency; at or above the wanted one it cuts nothing.
+/// Applies a limit on the frequency. A limit at or above the wanted frequency cuts nothing.
 pub(super) fn cap(ladder: &mut Ladder, cause: LossCause, limit: Option<Limit>, cable: CableLoss, column: &MapColumn) {
     if let Some(limit) = limit.filter(|limit| limit.hz < column.wanted_hz()) {
         let standing = limit.hz < column.start_hz();
-        ladder.hold(cause, if standing { 0.0 } else { cable.sent_w(limit.dc_w) });
+        ladder.cut_to(cause, if standing { 0.0 } else { cable.sent_w(limit.dc_w) });
     }
 }
 
-/// The last limit that cut anything is the one that binds; without any it was the sun.
+/// The last limit that cut anything holds the pump back; without any cut it is the sun.
 fn held_back_by(cuts: &Cuts) -> ShortfallCause {
     let Some((cause, _)) = cuts.parts().last() else {
         return ShortfallCause::TooLittleSun;
@@ -135,7 +135,7 @@ fn held_back_by(cuts: &Cuts) -> ShortfallCause {
         LossCause::VoltageLimitedSpeed => ShortfallCause::VoltageLimitedSpeed,
         LossCause::PumpAtFullSpeed | LossCause::DriveLimit => ShortfallCause::PumpTooSlow,
         LossCause::BelowStart | LossCause::HeldOffByGrid => ShortfallCause::TooLittleSun,
-        // No limits of a drive.
+        // These do not limit a drive.
         LossCause::GridDown
         | LossCause::IdleStrings
         | LossCause::Changeover
@@ -154,7 +154,7 @@ fn held_back_by(cuts: &Cuts) -> ShortfallCause {
     }
 }
 
-/// Well, start and voltage.
+/// Applies the limits of well, start and voltage.
 fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Ladder {
     let cable = offered.cable;
     let mut ladder = Ladder::new(offered.power_w);
@@ -162,7 +162,7 @@ fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColu
     cap(&mut ladder, LossCause::WellLimit, column.well_limit(), cable, column);
     let start_w = cable.sent_w(column.at_start().dc_w);
     if ladder.power_w < start_w || column.start_hz() > column.greatest_hz().min(wanted_hz) {
-        ladder.hold(LossCause::BelowStart, 0.0);
+        ladder.cut_to(LossCause::BelowStart, 0.0);
     }
     if ladder.power_w > 0.0 {
         let ceiling_hz = column.drive_limit().map_or(wanted_hz, |limit| limit.hz.min(wanted_hz));
@@ -176,12 +176,12 @@ fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColu
                 column.hz_for_power(device_w).min(ceiling_hz)
             }
         };
-        // The curves are needed only where the bus must stand above the maximum-power voltage.
+        // The curves are needed only when the bus voltage must be above the maximum-power voltage.
         let hz_max = (needs_v(ceiling_hz) > least_bus_v).then(by_power_hz);
         if let Some(hz_max) = hz_max.filter(|hz| needs_v(*hz) > least_bus_v) {
             let strings = feeding.on_bus(dc, step);
             let hz = greatest_frequency_hz(&strings, column.bus_v_per_hz(), hz_max, |hz| {
-                // Below the start the pump would not turn; its start's power keeps the rule free of a jump.
+                // Below its start the pump would not turn. The power at its start avoids a jump in the function.
                 column.power_at_hz_w(hz.max(column.start_hz()))
             });
             if hz < hz_max {
@@ -196,19 +196,19 @@ fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColu
     ladder
 }
 
-/// The drive at a point, on what the limits left, of which `device_w` arrives.
+/// The drive at an operating point, with the power that the limits left. Of it, `device_w` arrives at the drive.
 fn run_at(available_w: f64, mut ladder: Ladder, device_w: f64, point: MapPoint, column: &MapColumn) -> DriveOffer {
     let array_w = ladder.power_w;
-    // A hair of rounding must not put a pump that has just the power of its start to rest.
+    // Rounding must not stop a pump that has exactly the power of its start.
     let point = if point.hz < column.start_hz() {
         *column.at_start()
     } else {
         point
     };
     if array_w <= 0.0 || point.flow_m3_s <= 0.0 {
-        // Where flow only begins, power would be spent for no water: the controller sleeps.
-        ladder.hold(LossCause::BelowStart, 0.0);
-        return DriveOffer::standing(available_w, ladder.cuts);
+        // Exactly where flow begins, power would be spent without water: the controller waits.
+        ladder.cut_to(LossCause::BelowStart, 0.0);
+        return DriveOffer::stopped(available_w, ladder.cuts);
     }
     DriveOffer {
         available_w,

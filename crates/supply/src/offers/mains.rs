@@ -17,7 +17,7 @@ pub struct Mains {
 }
 
 impl Mains {
-    /// A set in a month; nothing where it cannot run on mains.
+    /// A set in a month; all zero when it cannot run on mains.
     pub(super) fn of(set: &PumpSet, month: Month) -> Self {
         set.mains(month).map_or_else(Self::default, |point| Self {
             flow_m3_s: point.duty.flow_m3_s,

@@ -10,7 +10,7 @@ use crate::limits::Ladder;
 use crate::offers::drive::{DriveOffer, cap};
 use crate::strings::Feeding;
 
-/// A set in one step: what it is fed by and how it is limited.
+/// A set in one step: what feeds it, and its limits.
 #[derive(Clone, Copy)]
 pub(super) struct AtStep<'a> {
     pub(super) dc: &'a DcYear,
@@ -20,7 +20,7 @@ pub(super) struct AtStep<'a> {
 }
 
 impl AtStep<'_> {
-    /// The set with mains on; `alone` is what the sun does without.
+    /// The set with mains on its second input; `alone` is its offer on the sun alone.
     pub(super) fn with_mains(&self, input: &SecondInput, alone: &DriveOffer) -> DriveOffer {
         let column = self.column;
         let top_hz = least_of(
@@ -41,14 +41,14 @@ impl AtStep<'_> {
         }
     }
 
-    /// Mains alone runs the set; what the array could have given is held off.
+    /// Mains alone runs the set; the power of the array is held off.
     fn switched(&self, hour_hz: f64) -> DriveOffer {
         let mut limits = DriveOffer::limits_before_mains(self.dc, self.feeding, self.column, self.step);
-        limits.hold(LossCause::HeldOffByGrid, 0.0);
+        limits.cut_to(LossCause::HeldOffByGrid, 0.0);
         self.running(limits, &HeldBus::default(), hour_hz)
     }
 
-    /// The rectifier holds the bus at `held_v` or above.
+    /// The rectifier keeps the bus at `held_v` or above.
     fn blended(&self, hour_hz: f64, top_hz: f64, held_v: f64) -> DriveOffer {
         let column = self.column;
         let offered = self.feeding.at_max_power(self.dc, self.step);
@@ -59,29 +59,29 @@ impl AtStep<'_> {
         };
         let needed_w = |hz: f64| column.power_at_hz_w(hz);
         let holds_off = offered.power_w > 0.0 && offered.least_v * (1.0 - cable.fraction(offered.power_w)) < held_v;
-        // Solved only where the answer is asked for.
+        // Solved only when its result is needed.
         let held = || held_bus(&self.feeding.on_bus(self.dc, self.step), held_v);
         let greatest = if holds_off { held() } else { most };
         let mut limits = Ladder::new(offered.power_w);
         cap(&mut limits, LossCause::WellLimit, column.well_limit(), cable, column);
         if needed_w(top_hz) <= greatest.delivered_w {
             cap(&mut limits, LossCause::DriveLimit, column.drive_limit(), cable, column);
-            limits.hold(LossCause::PumpAtFullSpeed, cable.sent_w(needed_w(top_hz)));
+            limits.cut_to(LossCause::PumpAtFullSpeed, cable.sent_w(needed_w(top_hz)));
             return self.sun_alone(limits, cable, top_hz, ShortfallCause::PumpTooSlow);
         }
         if needed_w(hour_hz) <= greatest.delivered_w {
-            limits.hold(LossCause::HeldOffByGrid, greatest.sent_w);
+            limits.cut_to(LossCause::HeldOffByGrid, greatest.sent_w);
             let hz = column.hz_for_power(cable.delivered_w(limits.power_w)).min(top_hz);
-            // The groups' cables one by one and as one may differ by a hair.
-            limits.hold(LossCause::HeldOffByGrid, cable.sent_w(needed_w(hz)));
+            // The cables of the groups, one by one and taken as one, may differ by rounding.
+            limits.cut_to(LossCause::HeldOffByGrid, cable.sent_w(needed_w(hz)));
             return self.sun_alone(limits, cable, hz.max(column.start_hz()), ShortfallCause::TooLittleSun);
         }
         let held = if holds_off { greatest } else { held() };
-        limits.hold(LossCause::HeldOffByGrid, held.sent_w);
+        limits.cut_to(LossCause::HeldOffByGrid, held.sent_w);
         self.running(limits, &held, hour_hz)
     }
 
-    /// The sun alone, with the bus above what the rectifier holds.
+    /// The set on the sun alone, with the bus above the rectifier's voltage.
     fn sun_alone(&self, limits: Ladder, cable: CableLoss, hz: f64, held_back_by: ShortfallCause) -> DriveOffer {
         let point = self.column.at_hz(hz);
         DriveOffer {
@@ -91,7 +91,7 @@ impl AtStep<'_> {
         }
     }
 
-    /// Array and mains together at a frequency, the array with what the held bus lets it give.
+    /// The set on array and mains together at a frequency. The array gives what the rectifier's voltage allows.
     fn running(&self, limits: Ladder, held: &HeldBus, hz: f64) -> DriveOffer {
         let point = self.column.at_hz(hz);
         let device_w = held.delivered_w.min(point.dc_w);

@@ -1,4 +1,4 @@
-//! The devices through the year, a stream for each quantity that is booked.
+//! The devices through the year: a stream for each quantity that is booked.
 
 use daylift_array::CableLoss;
 
@@ -20,20 +20,20 @@ pub struct DriveYear {
     pub conversion_w: Stream,
     /// Array power lost in DC and motor cables \[W\].
     pub cables_w: Stream,
-    /// Flow \[m³/s\]; 0 when it cannot start.
+    /// Flow \[m³/s\]; 0 when the pump cannot start.
     pub flow_m3_s: Bounded,
     /// Frequency \[Hz\].
     pub hz: Vec<f64>,
-    /// What was left in the array, by cause \[W\].
+    /// The array power left unused, by cause \[W\].
     pub cuts_w: ByCause<LossCause>,
-    /// What keeps the pump from giving more water.
+    /// Why the pump does not give more water.
     pub held_back_by: Words<ShortfallCause>,
-    /// What mains brings on the drive's second input; empty without one.
+    /// Mains' share on the drive's second input, by step; empty without a second input.
     mains: Vec<Mains>,
 }
 
 impl DriveYear {
-    /// From what the drive does in each step, of which an hour has `per_hour`.
+    /// From the offer of each step; an hour has `per_hour` steps.
     #[must_use]
     pub fn new(offers: impl ExactSizeIterator<Item = DriveOffer>, per_hour: usize) -> Self {
         let mut gathered = DriveSteps::new(offers.len());
@@ -41,7 +41,7 @@ impl DriveYear {
         gathered.year(per_hour)
     }
 
-    /// The same with mains on the second input.
+    /// As [`new`](Self::new), with mains on the second input.
     #[cfg(test)]
     pub(crate) fn with_mains(offers: &[DriveOffer], per_hour: usize) -> Self {
         let mut gathered = DriveSteps::new(offers.len());
@@ -49,23 +49,23 @@ impl DriveYear {
         gathered.year(per_hour)
     }
 
-    /// Whether it is with mains on its second input.
+    /// Whether mains is on the drive's second input.
     pub(crate) fn has_mains(&self) -> bool {
         !self.mains.is_empty()
     }
 
-    /// What mains brings to it in a step, as a pump on the bus; its flow is counted with the drive.
+    /// Mains' share in a step, as a pump on the bus. Its flow is 0 here, because it is counted with the drive.
     pub(crate) fn mains(&self, step: usize) -> Mains {
         self.mains.get(step).copied().unwrap_or_default()
     }
 
-    /// What keeps the pump from giving more water at the begin of some steps.
+    /// Why the pump does not give more water, in the first of some steps.
     pub(crate) fn held_back_at(&self, steps: &Steps) -> ShortfallCause {
         self.held_back_by.at(steps.first).unwrap_or(ShortfallCause::TooLittleSun)
     }
 }
 
-/// A drive's steps on their way to a year.
+/// Collects the steps of a drive's year.
 pub(super) struct DriveSteps {
     available_w: Vec<f64>,
     to_pump_w: Vec<f64>,
@@ -79,7 +79,7 @@ pub(super) struct DriveSteps {
 }
 
 impl DriveSteps {
-    /// Room for so many steps.
+    /// Empty, with room for so many steps.
     pub(super) fn new(steps: usize) -> Self {
         let empty = || Vec::with_capacity(steps);
         Self {
@@ -95,7 +95,7 @@ impl DriveSteps {
         }
     }
 
-    /// The next step.
+    /// Adds the next step.
     pub(super) fn push(&mut self, offer: &DriveOffer) {
         let share = offer.array_share();
         self.cuts.add(self.hz.len(), &offer.cuts);
@@ -108,13 +108,13 @@ impl DriveSteps {
         self.held_back_by.push(offer.held_back_by);
     }
 
-    /// The next step, with mains on the second input.
+    /// Adds the next step, with mains on the second input.
     pub(super) fn push_with_mains(&mut self, offer: &DriveOffer) {
         self.push(offer);
         self.mains.push(offer.on_mains());
     }
 
-    /// The year, of which an hour has `per_hour` steps.
+    /// The finished year; an hour has `per_hour` steps.
     pub(super) fn year(self, per_hour: usize) -> DriveYear {
         let stream = |values| Stream::new(values, per_hour);
         DriveYear {
@@ -136,20 +136,20 @@ impl DriveSteps {
 pub struct BusYear {
     /// Arriving at the bus when it takes everything \[W\].
     pub bus_w: Bounded,
-    /// Lost in the inverter then \[W\].
+    /// Lost in the inverter in that case \[W\].
     pub conversion_w: Stream,
-    /// Lost in DC and AC cables then \[W\].
+    /// Lost in DC and AC cables in that case \[W\].
     pub cables_w: Stream,
-    /// What was left in the array, by cause \[W\].
+    /// The array power left unused, by cause \[W\].
     pub cuts_w: ByCause<LossCause>,
-    /// Drawn from the array then \[W\].
+    /// Drawn from the array in that case \[W\].
     array_w: Vec<f64>,
     /// The DC cables of its strings, as one.
     cable: Vec<CableLoss>,
 }
 
 impl BusYear {
-    /// From what the inverter offers in each step, of which an hour has `per_hour`.
+    /// From the offer of each step; an hour has `per_hour` steps.
     #[must_use]
     pub fn new(offers: impl ExactSizeIterator<Item = BusOffer>, per_hour: usize) -> Self {
         let steps = offers.len();
@@ -180,13 +180,13 @@ impl BusYear {
         self.array_w.get(step).copied().unwrap_or(0.0)
     }
 
-    /// Cable of its strings in a step.
+    /// The DC cables of its strings in a step, as one.
     pub(crate) fn cable(&self, step: usize) -> CableLoss {
         self.cable.get(step).copied().unwrap_or(CableLoss::NONE)
     }
 }
 
-/// Cuts of all steps, by cause.
+/// Collects the cuts of all steps, by cause.
 struct Gathered {
     steps: usize,
     by_cause: Vec<(LossCause, Vec<f64>)>,

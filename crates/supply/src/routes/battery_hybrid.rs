@@ -1,7 +1,7 @@
 //! `battery-hybrid`: as `grid-tied` with a battery while the grid is there; in an outage an island on array and battery.
 
 use super::inputs::{IDLE, ScheduleInputs};
-use super::tracks::{Track, Utility, Wait, weave};
+use super::tracks::{Track, Utility, Wait, combine};
 use crate::route::{ArrayFeed, Bus, PumpFeed, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
@@ -10,7 +10,7 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
     let battery = Track::of_waits(inputs.returns_s(), slowest_s);
     let inverters = Track::of_inverters(inputs, |_| inputs.returns_s());
     let tracks = (Track::of_utility(inputs.outages), (battery, inverters));
-    weave(tracks, |(utility, (battery, inverters))| match utility {
+    combine(tracks, |(utility, (battery, inverters))| match utility {
         Utility::Up => inputs.route(
             inputs.groups(|g| g.inverter.map_or(IDLE, |i| inverters[i].feeding())),
             inputs.sets_all(PumpFeed::Mains),

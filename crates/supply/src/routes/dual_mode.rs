@@ -6,7 +6,7 @@ use daylift_plant::{ByInverter, InverterId};
 use typed_index_collections::TiSlice;
 
 use super::inputs::{DARK, GroupParts, IDLE, ScheduleInputs, UTILITY};
-use super::tracks::{Track, Wait, weave};
+use super::tracks::{Track, Wait, combine};
 use crate::cause::{LossCause, ShortfallCause};
 use crate::route::{ArrayFeed, Bus, PumpFeed, Route, Schedule};
 
@@ -15,13 +15,13 @@ use crate::route::{ArrayFeed, Bus, PumpFeed, Route, Schedule};
 enum Changeover {
     /// Inverters may feed, pumps on mains.
     OnGrid,
-    /// Grid away, contacts moving towards the drive.
+    /// Grid away, changing over to the drive.
     ChangingDark,
     /// Grid away, drive runs.
     DrivingDark,
-    /// Grid back and under observation, drive still runs, loads are back.
+    /// Grid back and under observation: the drive still runs, the loads are back on the grid.
     Driving,
-    /// Grid back, nothing pumps on a drive or off it.
+    /// Grid back, changing over to it: sets with a drive do not pump.
     Changing,
 }
 
@@ -39,7 +39,7 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
             inputs.returns_s().collect()
         }
     });
-    weave((array, inverters), |(array, inverters)| {
+    combine((array, inverters), |(array, inverters)| {
         route(inputs, &switched, *array, inverters)
     })
 }
@@ -52,7 +52,7 @@ fn route(
 ) -> Route {
     let is_own = |g: &GroupParts| g.inverter.is_some_and(|i| !switched[i]);
     let ready = |g: &GroupParts| g.inverter.map_or(IDLE, |i| inverters[i].feeding());
-    let changing = PumpFeed::Stands(ShortfallCause::Changeover);
+    let changing = PumpFeed::Stopped(ShortfallCause::Changeover);
     let groups = inputs.groups(|g| match state {
         Changeover::OnGrid => ready(g),
         Changeover::ChangingDark if g.drive => ArrayFeed::Idle(LossCause::Changeover),
@@ -61,7 +61,7 @@ fn route(
         Changeover::Changing => ArrayFeed::Idle(LossCause::Changeover),
         _ => IDLE,
     });
-    // Back on the grid a pump without a drive need not change over: it is on mains at once.
+    // When the grid returns, a pump without a drive does not change over: it is on mains at once.
     let (sets, bus) = match state {
         Changeover::ChangingDark => (inputs.sets(changing, DARK), Bus::Dead),
         Changeover::DrivingDark => (inputs.sets(PumpFeed::Drive, DARK), Bus::Dead),
@@ -77,7 +77,7 @@ fn array_track(inputs: &ScheduleInputs<'_>) -> (Track<Changeover>, Vec<f64>) {
     let times = inputs.switch_times;
     let mut track = Track::beginning(Changeover::OnGrid);
     let mut back_on_mains_s = Vec::new();
-    // Until when the drive keeps running after the last return of the grid, when it ran at all.
+    // When the drive stops after the last return of the grid, if it ran at all.
     let mut drive_until_s = f64::NEG_INFINITY;
     for outage in inputs.outages.intervals() {
         let still_driving = outage.start_s < drive_until_s;

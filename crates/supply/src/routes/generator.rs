@@ -1,12 +1,12 @@
-//! A generating set beside any arrangement: in an outage it holds the bus, and what would stand runs on it.
+//! A generating set beside any arrangement. In an outage it holds the bus, and pumps that would be stopped run on it.
 //!
-//! It never looks like the grid: no string group is moved to the bus for it.
+//! It is never treated as the grid: no string group is moved to the bus for it.
 
 use super::inputs::{DARK, ScheduleInputs};
-use super::tracks::{Track, Wait, weave};
+use super::tracks::{Track, Wait, combine};
 use crate::route::{Bus, PumpFeed, Route, Schedule};
 
-/// The schedule of `alone` with a set that bears load from its start delay after each loss of the utility.
+/// The schedule of `alone` with a set that carries load once its start delay has passed after each loss of the utility.
 pub(super) fn beside(alone: &Schedule, inputs: &ScheduleInputs<'_>) -> Schedule {
     let mut bears_load = Track::beginning(Wait::Waiting);
     for outage in inputs.outages.intervals() {
@@ -17,7 +17,7 @@ pub(super) fn beside(alone: &Schedule, inputs: &ScheduleInputs<'_>) -> Schedule 
         }
     }
     let tracks = (Track::of_phases(&alone.phases), bears_load);
-    weave(tracks, |(route, generator)| {
+    combine(tracks, |(route, generator)| {
         let route = &alone.routes[*route];
         if *generator == Wait::Ready && !route.utility {
             on_generator(route)
@@ -37,7 +37,7 @@ fn on_generator(dark: &Route) -> Route {
         *feed = match *feed {
             DARK => PumpFeed::Mains,
             PumpFeed::Drive => PumpFeed::DriveElseMains,
-            // Fuel is spent only where the sun does nothing.
+            // Fuel is used only when the sun alone does not run the set.
             PumpFeed::DriveAndMains { .. } => PumpFeed::DriveAndMains { only_without_sun: true },
             other => other,
         };

@@ -3,11 +3,11 @@
 use daylift_plant::ByGroup;
 
 use super::inputs::{DARK, ScheduleInputs, UTILITY};
-use super::tracks::{Track, Utility, weave};
+use super::tracks::{Track, Utility, combine};
 use crate::route::{Bus, PumpFeed, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    weave(Track::of_utility(inputs.outages), |utility| match utility {
+    combine(Track::of_utility(inputs.outages), |utility| match utility {
         Utility::Up => inputs.route(ByGroup::new(), inputs.sets_all(PumpFeed::Mains), UTILITY),
         Utility::Down => inputs.route(ByGroup::new(), inputs.sets_all(DARK), Bus::Dead),
     })

@@ -2,14 +2,14 @@
 //! waits.
 
 use super::inputs::{DARK, IDLE, ScheduleInputs, UTILITY};
-use super::tracks::{Track, Utility, weave};
+use super::tracks::{Track, Utility, combine};
 use crate::cause::LossCause;
 use crate::route::{ArrayFeed, Bus, PumpFeed, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
     let inverters = Track::of_inverters(inputs, |_| inputs.returns_s());
     let tracks = (Track::of_utility(inputs.outages), inverters);
-    weave(tracks, |(utility, inverters)| match utility {
+    combine(tracks, |(utility, inverters)| match utility {
         Utility::Up => inputs.route(
             inputs.groups(|g| g.inverter.map_or(IDLE, |i| inverters[i].feeding())),
             inputs.sets_all(PumpFeed::Mains),

@@ -1,4 +1,4 @@
-//! What schedules depend on, and what their routes have in common.
+//! The inputs of schedules, and what their routes have in common.
 
 use daylift_grid::Outages;
 use daylift_plant::{ByGroup, BySet, DayHours, Group, GroupId, InverterId, SetId, SwitchTimes};
@@ -17,7 +17,7 @@ pub struct ScheduleInputs<'a> {
     pub mains_hours: DayHours,
     /// Changeover times.
     pub switch_times: SwitchTimes,
-    /// From the loss of the utility until a generating set bears load \[s\].
+    /// Time from the loss of the utility until a generating set carries load \[s\].
     pub generator_delay_s: f64,
     /// Wait of each inverter before feeding after the grid's return \[s\].
     pub reconnection_s: &'a TiSlice<InverterId, f64>,
@@ -51,9 +51,9 @@ impl GroupParts {
     }
 }
 
-/// No power on the bus: the sets on it stand.
-pub(super) const DARK: PumpFeed = PumpFeed::Stands(ShortfallCause::GridDown);
-/// A group that this state of the plant has no use for while others are used.
+/// No power on the bus: the sets on it are stopped.
+pub(super) const DARK: PumpFeed = PumpFeed::Stopped(ShortfallCause::GridDown);
+/// A group that has no use in this state of the plant, while others are used.
 pub(super) const IDLE: ArrayFeed = ArrayFeed::Idle(LossCause::IdleStrings);
 /// The utility without a battery.
 pub(super) const UTILITY: Bus = Bus::Utility { battery: false };
@@ -75,22 +75,22 @@ impl ScheduleInputs<'_> {
         self.outages.intervals().iter().map(|outage| outage.end_s)
     }
 
-    /// What `feed` says of each group.
+    /// The feed of each group, by `feed`.
     pub(super) fn groups(&self, feed: impl Fn(&GroupParts) -> ArrayFeed) -> ByGroup<ArrayFeed> {
         self.groups.iter().map(feed).collect()
     }
 
-    /// Groups with a drive are on it, the others have nowhere to go.
+    /// Groups with a drive feed it; the others are idle.
     pub(super) fn groups_on_drive(&self) -> ByGroup<ArrayFeed> {
         self.groups(|g| if g.drive { ArrayFeed::Drive } else { IDLE })
     }
 
-    /// All pump sets alike.
+    /// The same feed for all pump sets.
     pub(super) fn sets_all(&self, feed: PumpFeed) -> BySet<PumpFeed> {
         self.set_has_drive.iter().map(|_| feed).collect()
     }
 
-    /// Sets with a drive get `driven`, the others `other`.
+    /// The feed `driven` for sets with a drive, `other` for the others.
     pub(super) fn sets(&self, driven: PumpFeed, other: PumpFeed) -> BySet<PumpFeed> {
         self.set_has_drive.iter().map(|drive| if *drive { driven } else { other }).collect()
     }

@@ -1,11 +1,11 @@
 //! `solar-drive-with-grid`: as `solar-drive`, and mains on the drives' second input.
 
 use super::inputs::{DARK, ScheduleInputs, UTILITY};
-use super::tracks::{Track, Utility, weave};
+use super::tracks::{Track, Utility, combine};
 use crate::route::{Bus, PumpFeed, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
-    weave(Track::of_utility(inputs.outages), |utility| {
+    combine(Track::of_utility(inputs.outages), |utility| {
         let (others, bus) = match utility {
             Utility::Up => (PumpFeed::Mains, UTILITY),
             Utility::Down => (DARK, Bus::Dead),

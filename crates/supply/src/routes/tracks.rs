@@ -15,17 +15,17 @@ pub(super) enum Utility {
     Down,
 }
 
-/// Whether a device has waited long enough to take its part.
+/// Whether a device has waited long enough to take part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Wait {
-    /// It takes part as far as the plant lets it.
+    /// It takes part as far as the plant allows.
     Ready,
     /// It waits.
     Waiting,
 }
 
 impl Wait {
-    /// Where the power of a group goes whose inverter feeds once it has waited.
+    /// Where the power of a group goes, if its inverter feeds after its wait.
     pub(super) fn feeding(self) -> ArrayFeed {
         match self {
             Self::Ready => ArrayFeed::Bus,
@@ -34,12 +34,11 @@ impl Wait {
     }
 }
 
-/// A state through the year: each with its begin \[s\], written one after another; a later one overrides what an earlier
-/// one had beyond its begin.
+/// A state through the year: a list of states, each with its start \[s after the start of the year\].
 #[derive(Debug, Clone)]
 pub(super) struct Track<S> {
     states: Vec<(f64, S)>,
-    /// Place of the state that was last asked for.
+    /// Index of the state that was last asked for.
     at: usize,
 }
 
@@ -48,12 +47,12 @@ impl<S: Copy + PartialEq> Track<S> {
         Self { states, at: 0 }
     }
 
-    /// Begins in a state.
+    /// A track that starts in a state.
     pub(super) fn beginning(state: S) -> Self {
         Self::of(vec![(0.0, state)])
     }
 
-    /// From `start_s` on, `state`; a state that would begin at or after `start_s` is dropped.
+    /// Sets `state` from `start_s` on. States that were to start at or after `start_s` are dropped.
     pub(super) fn from(&mut self, start_s: f64, state: S) {
         while self.states.last().is_some_and(|last| last.0 >= start_s) {
             self.states.pop();
@@ -77,7 +76,7 @@ impl Track<RouteId> {
 }
 
 impl Track<Utility> {
-    /// As the utility is.
+    /// The state of the utility.
     pub(super) fn of_utility(outages: &Outages) -> Self {
         let mut track = Self::beginning(Utility::Up);
         for outage in outages.intervals() {
@@ -89,7 +88,7 @@ impl Track<Utility> {
 }
 
 impl Track<Wait> {
-    /// Waiting for `wait_s` from each of some instants in order, else ready.
+    /// Waiting for `wait_s` from each of some instants, in order, and ready otherwise.
     pub(super) fn of_waits(from_s: impl IntoIterator<Item = f64>, wait_s: f64) -> Self {
         let mut track = Self::beginning(Wait::Ready);
         for start_s in from_s {
@@ -99,7 +98,7 @@ impl Track<Wait> {
         track
     }
 
-    /// One for each inverter: it waits from each of the instants that `returns_s` gives for it.
+    /// One track for each inverter, which waits from each of the instants that `returns_s` gives for it.
     pub(super) fn of_inverters<I: IntoIterator<Item = f64>>(
         inputs: &ScheduleInputs<'_>,
         returns_s: impl Fn(InverterId) -> I,
@@ -109,7 +108,7 @@ impl Track<Wait> {
     }
 }
 
-/// What has a state at any instant of the year: a track, several alike, or two of different kinds.
+/// Something with a state at every instant of the year: a track, several of the same kind, or two of different kinds.
 pub(super) trait Changing {
     /// Its state, or the states of all its parts.
     type State: PartialEq;
@@ -117,7 +116,7 @@ pub(super) trait Changing {
     /// Lists the instants at which it changes \[s after the start of the year\].
     fn edges_s(&self, edges_s: &mut Vec<f64>);
 
-    /// Its state from an instant on; instants are asked for in order.
+    /// Its state at an instant. Instants must be asked for in order.
     fn at(&mut self, at_s: f64) -> Self::State;
 }
 
@@ -161,8 +160,8 @@ impl<A: Changing, B: Changing> Changing for (A, B) {
     }
 }
 
-/// A schedule whose route at any instant is made of the states of all tracks there.
-pub(super) fn weave<T: Changing>(mut tracks: T, route: impl Fn(&T::State) -> Route) -> Schedule {
+/// Combines tracks into a schedule: the route at any instant is made from the states of all tracks at that instant.
+pub(super) fn combine<T: Changing>(mut tracks: T, route: impl Fn(&T::State) -> Route) -> Schedule {
     let mut edges_s = Vec::new();
     tracks.edges_s(&mut edges_s);
     edges_s.sort_by(f64::total_cmp);
@@ -173,7 +172,7 @@ pub(super) fn weave<T: Changing>(mut tracks: T, route: impl Fn(&T::State) -> Rou
         let state = tracks.at(start_s);
         let id = known.iter().find(|(s, _)| *s == state).map(|(_, id)| *id).unwrap_or_else(|| {
             let made = route(&state);
-            // Different states that make the same route are one.
+            // Different states may make the same route: it is kept once.
             let same = routes.position(|r| *r == made);
             let id = same.unwrap_or_else(|| routes.push_and_get_key(made));
             known.push((state, id));

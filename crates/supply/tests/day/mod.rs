@@ -1,8 +1,10 @@
 //! A day worked by hand, the same for every arrangement (no published source).
 //!
-//! P(t) = 20·sin(π(t − 6)/12) kW from 6 h to 18 h; water wanted 6–18 h; lossless conversion; on mains 30 m³/h from 10 kW;
-//! drive Q = 30·min(1, (P − 3)/9.5) m³/h, nothing below 3 kW, takes at most 12.5 kW; outage 10–12 h; the tank never
-//! fills. Every day of the year is this day here, so that a year's mean is the day.
+//! - Sun: P(t) = 20·sin(π(t − 6)/12) kW from 6 h to 18 h; conversion without losses.
+//! - Mains: 30 m³/h from 10 kW. Drive: Q = 30·min(1, (P − 3)/9.5) m³/h, nothing below 3 kW; it takes at most 12.5 kW.
+//! - Outage from 10 h to 12 h. Water is wanted from 6 h to 18 h, and the tank never fills.
+//!
+//! Every day of the year is this day, so that the mean of the year is the day.
 
 #![allow(
     clippy::unwrap_used,
@@ -49,17 +51,17 @@ fn mean_power_w(start_s: f64, length_s: f64) -> f64 {
 pub(crate) enum Sun {
     /// P(t) of the day above.
     Sine,
-    /// The same in the first half of every hour, and in the second.
+    /// Power in the first and in the second half of every hour.
     Halves(Vec<(f64, f64)>),
 }
 
 impl Sun {
-    /// The same in all hours.
+    /// The same power at all times.
     pub(crate) fn always(kw: f64) -> Self {
         Self::by_hours(|_| (kw, kw))
     }
 
-    /// Of both halves of every hour of the day.
+    /// Power in both halves of each hour of the day.
     pub(crate) fn by_hours(kw: impl Fn(u8) -> (f64, f64)) -> Self {
         Self::Halves((0..24).map(kw).collect())
     }
@@ -100,9 +102,9 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
     let drive = available_w.iter().map(|&p| {
         let mut ladder = Ladder::new(p);
         if p < 3.0 * KW {
-            ladder.hold(LossCause::BelowStart, 0.0);
+            ladder.cut_to(LossCause::BelowStart, 0.0);
         }
-        ladder.hold(LossCause::PumpAtFullSpeed, 12.5 * KW);
+        ladder.cut_to(LossCause::PumpAtFullSpeed, 12.5 * KW);
         let taken_w = ladder.power_w;
         DriveOffer {
             array_w: taken_w,
@@ -112,14 +114,14 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
             } else {
                 0.0
             },
-            ..DriveOffer::standing(p, ladder.cuts)
+            ..DriveOffer::stopped(p, ladder.cuts)
         }
     });
     let lossless = lossless_inverter();
     let none = CableLoss::new(0.0, 1.0);
     let bus = available_w.iter().map(|&w| {
         let mut ladder = Ladder::new(w);
-        ladder.hold(LossCause::InverterClipping, day.inverter_kw * KW);
+        ladder.cut_to(LossCause::InverterClipping, day.inverter_kw * KW);
         BusOffer::of(&lossless, ladder, ladder.power_w * (1.0 - 1e-12), none)
     });
     let per_hour = axis.steps_per_hour();
@@ -171,26 +173,26 @@ pub(crate) const NONE: Delays = Delays {
     reconnection_s: 0.0,
 };
 
-/// What the day is run with.
+/// The inputs of the day.
 pub(crate) struct Day<'a> {
     pub(crate) delays: Delays,
     pub(crate) step: Step,
     pub(crate) sun: Sun,
-    /// Begin and end \[h\] of the day's outage.
+    /// Start and end \[h\] of the day's outage.
     pub(crate) outage_h: Option<(f64, f64)>,
     pub(crate) tank: TankSheet,
-    /// Water wanted in a day \[m³\], in these hours alike.
+    /// Water wanted in a day \[m³\], spread evenly over these hours.
     pub(crate) demand: (f64, DayHours),
     pub(crate) mains_hours: DayHours,
-    /// Loads, those of them that an island feeds, and those that a generating set feeds \[kW\], all day.
+    /// All loads, those that an island feeds, and those that a generating set feeds \[kW\], all day.
     pub(crate) loads_kw: [f64; 3],
     pub(crate) export: Export,
     pub(crate) battery: Option<&'a Battery>,
     pub(crate) generator: Option<GeneratorRules<'a>>,
     pub(crate) pump_first: bool,
-    /// Whether a second pump set, without a drive, stands beside the first.
+    /// Whether there is a second pump set, without a drive.
     pub(crate) set_beside: bool,
-    /// What a set gives on mains in each month.
+    /// Flow of a set on mains in each month.
     pub(crate) mains_m3_h: Monthly<f64>,
     /// Rating of the inverter.
     pub(crate) inverter_kw: f64,
@@ -209,8 +211,8 @@ impl Day<'_> {
             step,
             sun: Sun::Sine,
             outage_h: Some((10.0, 12.0)),
-            // Demand exceeds what can be pumped, so that the tank never fills and the low mark is met only at an empty
-            // tank: demand stops with the sun, when pumping on mains ends too.
+            // More is wanted than can be pumped, so that the tank never fills. Demand stops with the sun, when pumping on
+            // mains ends too, so that the low mark matters only for an empty tank.
             tank: TankSheet {
                 capacity_m3: 1e3,
                 restart_level: 0.9,
@@ -229,7 +231,7 @@ impl Day<'_> {
         }
     }
 
-    /// A day without sun and outage: 10 m³ wanted in every hour of a tank of 100 m³.
+    /// A day without sun and without outage: 10 m³ wanted in every hour, and a tank of 100 m³.
     pub(crate) fn steady(step: Step) -> Self {
         Self {
             sun: Sun::always(0.0),
@@ -323,7 +325,7 @@ impl Day<'_> {
     }
 }
 
-/// A year as somebody sees it who watches every step by itself.
+/// Collects the year from every piece, step by step.
 struct OneByOne {
     sums: [f64; Flow::COUNT],
     step_s: f64,
@@ -339,7 +341,7 @@ impl Recorder for OneByOne {
 }
 
 impl OneByOne {
-    /// Steps that the account takes together give what they give one by one.
+    /// Checks that steps settled together give the same as one by one.
     fn check(&self, year: &MonthBook) {
         for (alone, flow) in self.sums.into_iter().zip(Flow::ALL) {
             let together = year[flow];
@@ -349,7 +351,7 @@ impl OneByOne {
     }
 }
 
-/// As worked by hand, but for rounding; also nil.
+/// Checks that a value is as worked by hand, except for rounding; also for 0.
 pub(crate) fn exactly(ours: f64, worked: f64) {
     assert!(
         (ours - worked).abs() <= 1e-7 * worked.abs().max(1.0),

@@ -4,7 +4,7 @@ use typed_index_collections::ti_vec;
 
 use super::*;
 
-/// A group on an inverter and a drive, and one on an inverter of its own that waits 200 s.
+/// A group with an inverter and a drive, and a group with an inverter of its own, which waits 200 s.
 fn groups() -> ByGroup<GroupParts> {
     let on = |inverter: usize, drive| GroupParts {
         inverter: Some(inverter.into()),
@@ -13,7 +13,7 @@ fn groups() -> ByGroup<GroupParts> {
     ti_vec![on(0, true), on(1, false)]
 }
 
-/// With 60 s to the drive, 100 s of observation, 30 s back, 50 s of waiting.
+/// Inputs with 60 s to the drive, 100 s of observation, 30 s back to mains and 50 s of waiting.
 fn with_outages<T>(outages: &[(f64, f64)], of: impl Fn(&ScheduleInputs<'_>) -> T) -> T {
     let intervals = outages.iter().map(|&(start_s, end_s)| Interval { start_s, end_s }).collect();
     let (outages, _) = Outages::new(intervals, 1e6);
@@ -38,7 +38,7 @@ fn phases_of(outages: &[(f64, f64)]) -> Vec<(f64, Changeover)> {
 }
 
 #[test]
-fn a_switched_inverter_waits_after_the_changeover_and_one_on_strings_of_its_own_from_the_grids_return() {
+fn a_switched_inverter_waits_after_the_changeover_and_an_unswitched_one_from_the_grids_return() {
     let waiting = ArrayFeed::Idle(LossCause::WaitingToReconnect);
     let changing = ArrayFeed::Idle(LossCause::Changeover);
     let schedule = with_outages(&[(1000.0, 5000.0)], schedule);
@@ -100,7 +100,7 @@ fn a_grid_lost_again_under_observation_leaves_the_drive_running() {
 }
 
 #[test]
-fn a_grid_lost_again_after_the_drive_was_left_begins_anew() {
+fn a_grid_lost_again_after_the_drive_stopped_starts_from_the_first_phase() {
     let worked = [
         (0.0, Changeover::OnGrid),
         (1000.0, Changeover::ChangingDark),
