@@ -55,7 +55,14 @@ fn an_ageing_array_against_an_independent_table() {
     // numpy-financial 1.0 (npv, irr) on flows worked from the rules of docs/model.md §13, without this code.
     // More fuel than the reference: that saving is negative and does not shrink.
     let flow = ageing(5, 350.0);
-    let expected = [-4000.0, 630.0, 646.64, 663.7523, 681.350_664_720_8, 699.449_263_699_375_5];
+    let expected = [
+        -4000.0,
+        630.0,
+        646.64,
+        663.7523,
+        681.350_664_720_8,
+        699.449_263_699_375_5,
+    ];
     assert!(flow.flows().iter().zip(expected).all(|(got, wanted)| (got - wanted).abs() < 1e-9));
     assert!((flow.npv() + 1_494.497_942_954_557_6).abs() < 1e-9);
     assert!((flow.irr().unwrap() + 0.058_011_213_961_490_2).abs() < 1e-9);
@@ -67,7 +74,14 @@ fn an_ageing_array_against_an_independent_table() {
     assert_eq!(longer.ahead_from_year(), Some(6));
     // No fuel: all of the reference's is saved, and that saving shrinks.
     let flow = ageing(5, 0.0);
-    let expected = [-4000.0, 980.0, 1004.05, 1028.733_727, 1_054.068_589_332_700_2, 1_080.072_485_831_130_3];
+    let expected = [
+        -4000.0,
+        980.0,
+        1004.05,
+        1028.733_727,
+        1_054.068_589_332_700_2,
+        1_080.072_485_831_130_3,
+    ];
     assert!(flow.flows().iter().zip(expected).all(|(got, wanted)| (got - wanted).abs() < 1e-9));
     assert!((flow.npv() + 115.811_579_085_4).abs() < 1e-9);
     assert!((flow.irr().unwrap() - 0.088_790_803_106_3).abs() < 1e-9);

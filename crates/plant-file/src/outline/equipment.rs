@@ -14,7 +14,7 @@ frame! {
         limits: Group<InverterLimitKeys> = group();
     }
 
-    /// What an inverter's inputs bear; one that is wrong hides no other.
+    /// Limits of an inverter's inputs; each is checked separately.
     InverterLimitKeys {
         greatest_dc_v: Option<f64> = number(&inverter::GREATEST_DC_V).optional();
         inputs: Option<u32> = count(&inverter::MPPT_INPUTS).optional();
@@ -32,7 +32,7 @@ frame! {
         limits: Group<DriveLimitKeys> = group();
     }
 
-    /// What a drive's DC input bears; one that is wrong hides no other.
+    /// Limits of a drive's DC input; each is checked separately.
     DriveLimitKeys {
         greatest_dc_v: Option<f64> = number(&drive::GREATEST_DC_V).optional();
         start_dc_v: Option<f64> = number(&drive::START_DC_V).optional();
@@ -93,7 +93,7 @@ record! {
         least_frequency_hz: f64 = number(&motor::LEAST);
     }
 
-    /// A pump file; it has efficiencies or shaft powers, one of them at least.
+    /// A pump file; it has efficiencies or shaft powers.
     PumpFile {
         _format: u32 = count(&file::FORMAT).untold();
         _kind: OneWord = kind("pump");

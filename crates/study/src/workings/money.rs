@@ -110,11 +110,11 @@ fn payback(case: &Case<'_>) -> Option<Working> {
 fn payback_caution(case: &Case<'_>) -> String {
     let today = case.reference_name();
     let whole = |value: f64| thousands(&format!("{value:.0}"));
-    let mut out = "it ends where the capital is back and leaves out what comes after: see npv".to_owned();
+    let mut out = "it ignores everything after the capital is recovered: see npv".to_owned();
     if let Some(less) = less_water(case.year, case.reference) {
         let (delivered, by_today) = (case.year.costs.delivered_m3, case.reference.costs.delivered_m3);
         out += &format!(
-            "; this row delivers {} m³ less water a year than {today} ({} m³ against {} m³), and a part of the saving is water that it does not pump",
+            "; this arrangement delivers {} m³ less water a year than {today} ({} m³ against {} m³), and part of the saving comes from water not pumped",
             whole(less.less_m3),
             whole(delivered),
             whole(by_today)
@@ -122,7 +122,7 @@ fn payback_caution(case: &Case<'_>) -> String {
     }
     if let Some(less) = less_load(case.year, case.reference) {
         out += &format!(
-            "; this row leaves {} kWh of the loads a year unserved that {today} serves, and a part of the saving is energy that they do not get",
+            "; this arrangement leaves {} kWh of the loads a year unserved that {today} serves, and part of the saving comes from energy not supplied",
             whole(less.darker_kwh)
         );
     }
