@@ -25,8 +25,8 @@ Examples:
 
 Exit codes:
   0  done
-  1  the plant or a file that it names has faults, or (check, strings) a rule forbids building its strings
-  2  the call, the plant file or the output folder cannot be used";
+  1  the plant or a file that it names has faults, or (check, strings) its strings violate a rule
+  2  the command line, the plant file or the output folder cannot be used";
 const NEW_EXAMPLES: &str = "\
 Examples:
   daylift new my-farm
@@ -63,8 +63,8 @@ pub(crate) const ALL_WORKINGS: &str = "all";
 /// Compare ways to pump water with solar power, the grid or both: water, energy and money of a year, outages included.
 ///
 /// A plant is a folder with plant.toml, datasheets and tables. Figures are estimates from the inputs shown. PV strings are
-/// live whenever there is light; no plant may feed a dead grid; local codes, the utility and a licensed electrician come
-/// first.
+/// live whenever there is light; no plant may feed a grid that is down. Follow local codes, the utility's rules and the
+/// advice of a licensed electrician.
 #[derive(Debug, Parser)]
 #[command(version, propagate_version = true, arg_required_else_help = true, after_help = EXAMPLES, after_long_help = LONG_EXAMPLES)]
 pub(crate) struct Args {
@@ -77,7 +77,7 @@ pub(crate) enum Command {
     /// Create a plant in a new folder from a worked example, at your coordinates if you give them.
     #[command(after_help = NEW_EXAMPLES)]
     New(NewArgs),
-    /// Check a plant and all its files: print every fault at once, or a summary.
+    /// Check a plant and all its files: print all faults at once, or a summary if there are none.
     #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArgs),
     /// Simulate one arrangement for a year.
@@ -103,7 +103,7 @@ pub(crate) struct NewArgs {
     pub(crate) folder: PathBuf,
     #[arg(long, value_name = "EXAMPLE", default_value = examples::USUAL, value_parser = example, help = from_help())]
     pub(crate) from: String,
-    /// Latitude of the farm in degrees, north positive, -66 to 66; the plant gets a year of sun made for the place.
+    /// Latitude of the farm in degrees, north positive, -66 to 66; the plant gets a synthetic weather year for that place.
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, requires = "longitude", value_parser = latitude)]
     pub(crate) latitude: Option<f64>,
     /// Longitude of the farm in degrees, east positive, -180 to 180.
@@ -121,7 +121,7 @@ pub(crate) struct NewArgs {
 pub(crate) struct CheckArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
-    /// List every value with its unit, its origin and its place.
+    /// List every value with its unit, its origin, and the file and line that give it.
     #[arg(long)]
     pub(crate) values: bool,
 }
@@ -145,7 +145,7 @@ pub(crate) struct CompareArgs {
     /// Also print the water of every month.
     #[arg(long, conflicts_with_all = ["json", "explain"])]
     pub(crate) months: bool,
-    /// Arrangement to describe the changes against [default: the plant's `reference`].
+    /// Arrangement with which the printed changes are compared [default: the plant's `reference`].
     #[arg(long, value_name = "ID", value_parser = arrangement, conflicts_with_all = ["json", "explain"])]
     pub(crate) against: Option<Arrangement>,
     #[command(flatten)]
@@ -159,16 +159,16 @@ pub(crate) struct StringsArgs {
     /// Time step of the simulated years that rank the layouts.
     #[arg(long, value_enum, default_value_t = StepArg::TenMinutes)]
     pub(crate) step: StepArg,
-    /// Print every layout that suits, not only the best.
+    /// Print every suitable layout, not only the best.
     #[arg(long, conflicts_with = "json")]
     pub(crate) all: bool,
-    /// Write the layout with this number into the plant file, in place of its strings.
+    /// Write the layout with this number into the plant file; it replaces the present strings.
     #[arg(long, value_name = "NUMBER", value_parser = layout_number, conflicts_with_all = ["json", "all", "out"])]
     pub(crate) take: Option<usize>,
-    /// Sub-array to take the layout for, where the plant has several; `strings` prints their names.
+    /// Sub-array for which to take the layout, if the plant has several; `strings` prints their names.
     #[arg(long, value_name = "NAME", requires = "take")]
     pub(crate) of: Option<String>,
-    /// Print the result as JSON, and nothing else on standard output.
+    /// Print only the result, as JSON, on standard output.
     #[arg(long)]
     pub(crate) json: bool,
     /// Write findings, lengths, layouts and operating voltages as CSV files into this folder.
@@ -181,13 +181,13 @@ pub(crate) struct OutputArgs {
     /// Time step of the simulation.
     #[arg(long, value_enum, default_value_t = StepArg::TenMinutes)]
     pub(crate) step: StepArg,
-    /// Print the result as JSON, and nothing else on standard output.
+    /// Print only the result, as JSON, on standard output.
     #[arg(long, conflicts_with = "explain")]
     pub(crate) json: bool,
     /// Write the result, the months and every step as CSV files into this folder, every step also as Parquet.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
-    /// Explain how a headline number is worked out: formula, values and source; `all` explains every one.
+    /// Explain how a main result is calculated: formula, values and source; `all` explains every one.
     #[arg(long, value_name = "NAME", value_parser = PossibleValuesParser::new(working_names()))]
     pub(crate) explain: Option<String>,
 }
@@ -277,7 +277,7 @@ fn working_names() -> impl Iterator<Item = &'static str> {
 
 fn layout_number(text: &str) -> Result<usize, String> {
     let number = text.parse().ok().filter(|number| *number > 0);
-    number.ok_or_else(|| "allowed: a whole number, 1 or more, as `daylift strings` numbers the layouts".to_owned())
+    number.ok_or_else(|| "allowed: the number of a layout in the list of `daylift strings`, 1 or more".to_owned())
 }
 
 fn port(text: &str) -> Result<u16, String> {

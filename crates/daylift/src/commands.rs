@@ -33,7 +33,7 @@ fn open(path: &Path) -> Result<Read, Exit> {
 fn of_other_runs(names: &[String]) -> Option<String> {
     (!names.is_empty()).then(|| {
         format!(
-            "out: the folder also holds {} of an earlier run, maybe of another plant",
+            "out: the folder also contains {} from an earlier run, perhaps of another plant",
             names.join(", ")
         )
     })

@@ -48,7 +48,7 @@ fn what_changes_is_held_against_the_row_asked_for() {
     );
     let output = plant.run("compare", &["--step", "1h", "--against", "solar-drive+generator"]);
     assert_eq!(output.status.code(), Some(2));
-    assert!(stderr(&output).contains("this plant has no row `solar-drive+generator`; it has grid-only,"));
+    assert!(stderr(&output).contains("this plant has no arrangement `solar-drive+generator`; it has grid-only,"));
 }
 
 /// Every loss and use of the seven arrangements and of those with something beside them, as the examples ask for them.

@@ -65,7 +65,7 @@ fn all_faults_come_at_once() {
             "unknown key: `rated_voltage_kv`",
             "motor.toml:",
             "plant.toml:",
-            "3 faults found; nothing was computed.",
+            "3 faults found; nothing was calculated.",
         ],
     );
 }
@@ -89,7 +89,7 @@ fn a_single_fault_is_counted_as_one() {
         &[
             "motor.efficiency_pct",
             "did you give fractions?",
-            "1 fault found; nothing was computed.",
+            "1 fault found; nothing was calculated.",
         ],
     );
 }

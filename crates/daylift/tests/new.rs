@@ -223,7 +223,7 @@ fn coordinates_alone_make_a_plant_that_runs_at_once() {
         assert!(text.contains(given), "{text}");
         let values = stdout(&daylift(&["check", folder.to_str().unwrap(), "--values"]));
         assert!(
-            values.contains("2 values given, ") && values.contains(", typed at `daylift new`: plant.toml"),
+            values.contains("2 values given, ") && values.contains(", entered with `daylift new`: plant.toml"),
             "{values}"
         );
         let compared = daylift(&["compare", folder.to_str().unwrap(), "--step", "1h", "--json"]);

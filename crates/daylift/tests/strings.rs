@@ -118,7 +118,7 @@ fn where_none_suits_it_says_what_would_have_to_change() {
     let text = stdout(&output).replace("\n    ", " ");
     for words in [
         "No layout is suitable",
-        "drive: one that withstands 700.4 V DC, not 640.0 V; then strings of 14 are suitable",
+        "drive: one that withstands 700.4 V DC instead of 640.0 V; then strings of 14 are suitable",
         "one with a boost stage",
     ] {
         assert!(text.contains(words), "{words} is not in:\n{text}");

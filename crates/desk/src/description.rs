@@ -37,7 +37,7 @@ pub fn description() -> Value {
     schemas.extend(answered.take_definitions(true));
     json!({
         "openapi": "3.1.0",
-        "info": { "title": "Daylift desk", "version": env!("CARGO_PKG_VERSION"), "description": "The requests of the page. They are served on loopback to the page alone, and may change with every version." },
+        "info": { "title": "Daylift desk", "version": env!("CARGO_PKG_VERSION"), "description": "The requests of the page. They are served only to the page, on loopback (this machine), and may change with every version." },
         "paths": paths,
         "components": { "schemas": schemas },
     })

@@ -51,7 +51,7 @@ impl Port {
         let text = |value: &HeaderValue| value.to_str().unwrap_or("?").to_owned();
         let all = |name: HeaderName| -> Vec<String> { headers.get_all(name).iter().map(text).collect() };
         if !matches!(&all(header::HOST)[..], [host] if self.is_own_host(host)) {
-            return Err("Daylift answers only at its own address on this computer");
+            return Err("Daylift responds only at its own address on this computer");
         }
         let own_origin = |origin: &String| origin.strip_prefix("http://").is_some_and(|host| self.is_own_host(host));
         if !all(header::ORIGIN).iter().all(own_origin) {

@@ -206,7 +206,7 @@ fn well(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
     let dry: Vec<Month> = Month::ALL.into_iter().filter(|&m| set.mains(m).is_none()).collect();
     if !dry.is_empty() {
         let text = format!(
-            "the standing water is too deep for the intake and its margin {}: no water is pumped then",
+            "the standing water level is too low for the intake and its margin {}: no water is pumped then",
             Month::in_words(&dry)
         );
         out.push(Warning::new("well", text));

@@ -419,7 +419,7 @@ mod tests {
         };
         assert_eq!(
             change(&changed),
-            "drive: one that withstands 700.4 V DC, not 640.0 V; then strings of 14 are suitable"
+            "drive: one that withstands 700.4 V DC instead of 640.0 V; then strings of 14 are suitable"
         );
     }
 }

@@ -5,7 +5,7 @@ use daylift_units::constants::HOUR_S;
 
 use crate::workings::deepest_month;
 
-/// A pump set in the month with the deepest standing water.
+/// A pump set in the month when the standing water level is lowest.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SetAtDuty {
     /// At rated speed on mains; `None` where it has no duty point there.

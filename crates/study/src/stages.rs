@@ -312,7 +312,7 @@ fn array_year(
         warnings.push(Warning::new(
             "weather",
             format!(
-                "{:.1} kWh/m² of sunlight ({:.2}% of the year's) fall in steps whose midpoint has the sun below the horizon and are not used; a shorter step uses them",
+                "{:.1} kWh/m² of sunlight ({:.2}% of the year's) fall in steps with the sun below the horizon at their midpoint, and are not used; with a shorter step they are used",
                 sky.dropped_j_m2 / 3.6e6,
                 share * 100.0
             ),
@@ -321,7 +321,7 @@ fn array_year(
     if weather.clouds().is_some() && axis.step().seconds() >= weather.interval_s() {
         warnings.push(Warning::new(
             "weather",
-            "`minute_clouds` has no effect at this step, which is as long as the weather's own: a finer `--step` has",
+            "`minute_clouds` has no effect at this step, which is as long as the weather's own: use a shorter `--step`",
         ));
     }
     let plane_key = |of: &PlaneOf| Key::of(&(sky_key, &of.surface, &array.cell_model));
@@ -356,8 +356,8 @@ fn row_shade_warning(plane: &str, shade: &Shade) -> Option<Warning> {
     let share = shade.direct_to_rows_j_m2 / shade.direct_j_m2.max(1.0);
     (share > ROW_SHADE_WARNS).then(|| {
         let text = format!(
-            "rows of {plane} shade each other: {:.0}% of the year's direct light ({} kWh/m²) is lost; a greater \
-             `row_pitch_m` loses less",
+            "rows of {plane} shade each other: {:.0}% of the year's direct light ({} kWh/m²) is lost; a larger \
+             `row_pitch_m` reduces the loss",
             share * 100.0,
             thousands(&format!("{:.0}", shade.direct_to_rows_j_m2 / KWH_J))
         );

@@ -129,7 +129,7 @@ impl Hourly {
             last,
             given,
             allowed,
-            "download or export the complete file again; it looks cut off",
+            "download or export the complete file again; it seems to be incomplete",
         );
         None
     }

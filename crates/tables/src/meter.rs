@@ -271,7 +271,7 @@ fn warn(notes: &mut Notes, name: &str, laid: &YearCoverage, axis: &Axis) {
     if !laid.other_years.is_empty() {
         let years: Vec<String> = laid.other_years.iter().map(ToString::to_string).collect();
         say(format!(
-            "{} of {} intervals have readings of {}, laid by month, day and hour; weekdays are those of their own year",
+            "{} of {} intervals have readings of {}, placed by month, day and hour; weekdays are those of the year of the readings",
             laid.from_other_years,
             laid.intervals,
             years.join(", ")
@@ -279,14 +279,14 @@ fn warn(notes: &mut Notes, name: &str, laid: &YearCoverage, axis: &Axis) {
     }
     if laid.skipped > 0 {
         say(format!(
-            "{} readings stand at times that the clock skips and were left out; a meter that keeps standard time wants \
+            "{} readings have times that the clock skips and were left out; if the meter keeps standard time, write its \
              times with an offset",
             laid.skipped
         ));
     }
     if laid.repeated_once > 0 {
         say(format!(
-            "{} intervals of an hour that the clock repeats have one reading, which was taken for both",
+            "{} intervals of an hour that the clock repeats have one reading, which was used for both",
             laid.repeated_once
         ));
     }

@@ -55,7 +55,7 @@ pub(crate) fn read(source: &Source, clock: Clock, notes: &mut Notes) -> Option<W
     }
     if rows.below_zero > 0 {
         let text = format!(
-            "{} small negative values of sunlight (a sensor's offset at night) were taken as 0",
+            "{} small negative values of sunlight (a sensor's offset at night) were set to 0",
             rows.below_zero
         );
         notes.warn("weather", text);

@@ -60,7 +60,7 @@ section! {
     /// `[array]`: the PV array and its losses.
     array = "array" {
         TILT = Field::new("tilt_deg", "tilt of the modules", Unit::DEGREE, 0.0, 90.0, "0 is horizontal, 90 is vertical");
-        AZIMUTH = Field::new("azimuth_deg", "direction the modules face", Unit::DEGREE, 0.0, 360.0, "clockwise from north: 0 north, 90 east, 180 south, 270 west");
+        AZIMUTH = Field::new("azimuth_deg", "direction that the modules face", Unit::DEGREE, 0.0, 360.0, "clockwise from north: 0 north, 90 east, 180 south, 270 west");
         AXIS_AZIMUTH = Field::new("axis_azimuth_deg", "direction of the tracker's axis", Unit::DEGREE, 0.0, 360.0, "clockwise from north: 0 or 180 for a north–south axis; a tilted axis slopes down in this direction")
             .or(0.0, "usual practice: a north–south axis");
         AXIS_TILT = Field::new("axis_tilt_deg", "tilt of the tracker's axis", Unit::DEGREE, 0.0, 45.0, "0 is horizontal; manufacturers allow slopes up to about 15°")
@@ -71,8 +71,8 @@ section! {
         ROW_WIDTH = Field::new("row_width_m", "width of a row of modules, measured along the tilt", Unit::M, 0.2, 30.0, "one module in landscape is about 1 m, four modules in portrait about 9 m");
         MODULES_PER_STRING = Field::new("modules_per_string", "modules in series in a string", Unit::COUNT, 1.0, 60.0, "60 modules exceed every usual DC voltage limit").whole();
         STRINGS = Field::new("strings", "strings in parallel", Unit::COUNT, 1.0, 2000.0, "2000 strings are several megawatts").whole();
-        STRINGS_PER_INPUT = Field::new("strings_per_input", "strings of the group in parallel on one MPPT input of the inverter, at most", Unit::COUNT, 1.0, 2000.0, "the last input may have fewer").whole();
-        ALBEDO = Field::new("albedo", "share of sunlight the ground reflects", Unit::ONE, 0.0, 0.9, "0.2 grass, 0.35 dry sand, 0.8 fresh snow")
+        STRINGS_PER_INPUT = Field::new("strings_per_input", "maximum number of the group's strings in parallel on one MPPT input of the inverter", Unit::COUNT, 1.0, 2000.0, "the last input may have fewer").whole();
+        ALBEDO = Field::new("albedo", "share of sunlight that the ground reflects", Unit::ONE, 0.0, 0.9, "0.2 grass, 0.35 dry sand, 0.8 fresh snow")
             .or(0.2, "usual practice for grass and soil");
         SOILING = Field::new("soiling_pct", "sunlight lost to dust on the glass", Unit::PERCENT, 0.0, 60.0, "above 60% clean the array first")
             .or(3.0, "usual practice for arrays on farms that are cleaned");
@@ -83,7 +83,7 @@ section! {
         UNAVAILABILITY = Field::new("unavailability_pct", "share of the time that the array is out of service", Unit::PERCENT, 0.0, 50.0, "out of service for at most half of the year")
             .or(0.5, "usual practice for plants with somebody on site");
         DEGRADATION = Field::new("yearly_degradation_pct", "power loss per year of age", Unit::PERCENT, 0.0, 5.0, "warranties allow up to about 1%")
-            .or(0.5, "usual practice; medians from the field are near 0.5% a year");
+            .or(0.5, "usual practice; field studies have medians near 0.5% a year");
         AGE = Field::new("age_years", "age of the modules in the simulation year", Unit::YEAR, 0.0, 50.0, "no modules are older than 50 years")
             .or(0.0, "a new plant");
         U0 = Field::new("u0_w_per_m2_k", "heat loss coefficient of the module in still air (Faiman U0)", Unit::W_PER_M2_K, 10.0, 60.0, "15 for modules close to a roof, 30 for open racks")
@@ -138,13 +138,13 @@ section! {
         GREATEST_DC_V = Field::new("greatest_dc_v", "maximum DC voltage of the inverter", Unit::V, 20.0, 2000.0, "a higher voltage destroys the inverter; not below the upper limit of its MPPT window");
         MPPT_INPUTS = Field::new("mppt_inputs", "number of MPPT inputs of the inverter", Unit::COUNT, 1.0, 200.0, "each tracks its own maximum power point").whole();
         INPUT_STRINGS = Field::new("strings_per_input", "number of strings that fit on one MPPT input", Unit::COUNT, 1.0, 400.0, "pairs of connectors or terminals on an input").whole();
-        INPUT_CURRENT = Field::new("input_current_a", "maximum operating current of an MPPT input", Unit::A, 1.0, 5000.0, "the most that it draws; any excess is clipped");
+        INPUT_CURRENT = Field::new("input_current_a", "maximum operating current of an MPPT input", Unit::A, 1.0, 5000.0, "the maximum that it draws; any excess is clipped");
         INPUT_SHORT_CIRCUIT = Field::new("input_short_circuit_a", "maximum short-circuit current of an MPPT input", Unit::A, 1.0, 8000.0, "short-circuit current of the strings that it accepts; not below its operating current");
         GREATEST_DC_POWER = Field::new("greatest_dc_power_kw", "maximum PV power connected to the inverter", Unit::KW, 0.2, 20_000.0, "at standard test conditions, as the manufacturer states it");
         AC_CABLE_LOSS = Field::new("ac_cable_loss_pct", "loss in the AC cable at rated output", Unit::PERCENT, 0.0, 20.0, "usual practice up to 3%")
             .or(1.0, "usual practice 1% to 3%");
         RECONNECTION = Field::new("reconnection_s", "reconnection time: wait before feeding in after the grid is back", Unit::S, 0.0, 3600.0, "grid codes require 20 s to 10 min")
-            .or(60.0, "60 s in several grid codes (from memory); check the local code");
+            .or(60.0, "60 s in several grid codes (cited from memory); check the local code");
     }
 }
 
@@ -159,7 +159,7 @@ section! {
             .or(2.0, "usual practice");
         GREATEST_DC_V = Field::new("greatest_dc_v", "maximum DC voltage of the drive", Unit::V, 20.0, 2000.0, "a higher voltage destroys the drive; usually 400 to 450 V for 230 V motors, 800 V for 400 V motors");
         START_DC_V = Field::new("start_dc_v", "DC voltage at which the drive starts", Unit::V, 10.0, 1500.0, "below its maximum DC voltage");
-        DC_CURRENT = Field::new("dc_current_a", "maximum operating current of the drive's DC input", Unit::A, 0.5, 5000.0, "the most that it draws; any excess is clipped");
+        DC_CURRENT = Field::new("dc_current_a", "maximum operating current of the drive's DC input", Unit::A, 0.5, 5000.0, "the maximum that it draws; any excess is clipped");
         DC_SHORT_CIRCUIT = Field::new("dc_short_circuit_a", "maximum short-circuit current of the drive's DC input", Unit::A, 1.0, 8000.0, "short-circuit current of the strings that it accepts; not below its operating current");
         GREATEST_DC_POWER = Field::new("greatest_dc_power_kw", "maximum PV power connected to the drive", Unit::KW, 0.2, 20_000.0, "at standard test conditions, as the manufacturer states it");
     }
@@ -325,7 +325,7 @@ section! {
     grid_input = "grid_input" {
         HOURS = Field::new("hours", "hours in which mains may supply the drives' second input", Unit::HOUR, 0.0, 24.0, "two whole hours: from, to").whole();
         WANTED_SPEED = Field::new("wanted_speed_pct", "minimum speed that mains maintains in each hour, in per cent of the wanted frequency", Unit::PERCENT, 20.0, 100.0, "24 values; the array may run the pump faster");
-        TAKES_OVER = Field::new("takes_over_below_pct", "share of that speed below which the drive switches from array to mains", Unit::PERCENT, 0.0, 100.0, "0: only when the array cannot run the pump at all")
+        TAKES_OVER = Field::new("takes_over_below_pct", "share of the minimum speed below which the drive switches from array to mains", Unit::PERCENT, 0.0, 100.0, "0: only when the array cannot run the pump at all")
             .or(0.0, "solar priority: mains takes over when the array cannot run the pump");
         LINE_VOLTAGE = Field::new("line_voltage_v", "voltage between phases at the drives' second input", Unit::V, 100.0, 1000.0, "the rectifier holds the DC bus at 1.35 times this")
             .or(400.0, "usual practice for low-voltage supplies");
@@ -353,7 +353,7 @@ section! {
         RESERVE = Field::new("reserve_pct", "content kept for outages while the grid is on", Unit::PERCENT, 0.0, 100.0, "of the capacity, not below the minimum content")
             .or(40.0, "usual practice where outages last a few hours");
         GRID_CHARGES = Field::new("grid_charges_to_pct", "content up to which the grid charges the battery", Unit::PERCENT, 0.0, 100.0, "of the capacity; 0: only the array charges it; default: the reserve");
-        RESTART = Field::new("restart_pct", "content at which an island that shut down on an empty battery restarts", Unit::PERCENT, 1.0, 100.0, "of the capacity, above the minimum content")
+        RESTART = Field::new("restart_pct", "content at which an island (supply by the battery alone) restarts after it shut down empty", Unit::PERCENT, 1.0, 100.0, "of the capacity, above the minimum content")
             .or(25.0, "usual practice");
     }
 }

@@ -47,7 +47,7 @@ describe('the title of a day', () => {
   it('counts idle time during outages only', () => {
     expect(
       title([300, true, 'nothing'], [120, false, 'drive'], [50, false, 'nothing'], [970, true, 'bus']),
-    ).toBe('On this day the grid is down for 2 h 50 min; for 50 min of it the pump does not run');
+    ).toBe('On this day the grid is down for 2 h 50 min; for 50 min of that time the pump does not run');
   });
   it('says when the pump runs through an outage, and when it does not', () => {
     expect(title([600, true, 'bus'], [60, false, 'drive'], [780, true, 'bus'])).toContain(

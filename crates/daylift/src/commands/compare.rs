@@ -70,7 +70,7 @@ fn answer(args: &CompareArgs, full: &Comparison) -> Result<String, Exit> {
     let Some(base) = full.rows.iter().position(|one| one.row.id == against) else {
         let there: Vec<&str> = full.rows.iter().map(|one| one.row.id.id()).collect();
         return Err(unusable(&format!(
-            "this plant has no row `{against}`; it has {}",
+            "this plant has no arrangement `{against}`; it has {}",
             there.join(", ")
         )));
     };

@@ -17,9 +17,9 @@ pub(crate) fn desk(args: DeskArgs) -> Exit {
         },
     };
     let ready = |page: &str| {
-        eprintln!("The desk is open at {page}\nIt is reachable from this machine only. Press Ctrl+C to close it.");
+        eprintln!("The page is open at {page}\nIt is reachable from this machine only. Press Ctrl+C to close it.");
         if !args.no_open && open::that_detached(page).is_err() {
-            eprintln!("Could not start a browser; open the address in one.");
+            eprintln!("Could not start a browser; open this address in a browser.");
         }
     };
     match serve(&options, ready) {

@@ -44,7 +44,7 @@ fn told(args: &NewArgs, count: usize, place: Option<&NewPlace>) -> String {
     let (folder, from) = (as_typed(&args.folder), &args.from);
     let at_place = place.map_or_else(String::new, |place| {
         format!(
-            "Place: {}°, {}°. The sun is made from a world grid of monthly means: preliminary.\n{}",
+            "Place: {}°, {}°. The weather year is generated from a world grid of monthly means and is preliminary.\n{}",
             number(place.latitude_deg),
             number(place.longitude_deg),
             if place.altitude_m.is_some() {
@@ -55,12 +55,12 @@ fn told(args: &NewArgs, count: usize, place: Option<&NewPlace>) -> String {
         )
     });
     let values = if place.is_some() {
-        "All other values are the example's"
+        "All other values come from the example"
     } else {
-        "All values are the example's"
+        "All values come from the example"
     };
     format!(
-        "Created {folder}: {count} files, from the worked example {from}.\n{at_place}\
+        "Created {folder}: {count} files, based on the worked example {from}.\n{at_place}\
          {values} and are marked as assumed. README.md says what to change first.\n\n\
          Next:\n  daylift check {folder}\n  daylift compare {folder}\n"
     )
@@ -111,7 +111,7 @@ fn keys_of(place: &NewPlace) -> Vec<String> {
 fn as_typed_in(today: Date) -> Mark {
     Mark {
         date: Some(today),
-        note: Some("typed at `daylift new`".to_owned()),
+        note: Some("entered with `daylift new`".to_owned()),
     }
 }
 

@@ -68,7 +68,7 @@ pub(crate) fn print_faults(faults: &[Located]) {
     }
     let n = faults.len();
     eprintln!(
-        "{n} fault{} found; nothing was computed.",
+        "{n} fault{} found; nothing was calculated.",
         if n == 1 { "" } else { "s" }
     );
 }

@@ -74,7 +74,7 @@ fn sections(place: &NewPlace, year: &str) -> String {
         + "\n# record_low_c and record_high_c, the lowest and the highest air temperature on record near the site, are needed\n\
            # to check strings: ask the nearest weather service and add them.\n\
            \n[weather]\n\
-           # A year made from a world grid of monthly means: preliminary. Better: twelve monthly means of daily irradiation\n\
+           # A year generated from a world grid of monthly means: preliminary. Better: twelve monthly means of daily irradiation\n\
            # from a solar map (January first) in daily_ghi_kwh_m2. Best: a weather file instead of `synthetic`.\n\
            synthetic = true"
 }

@@ -14,7 +14,7 @@ frame! {
         limits: Group<InverterLimitKeys> = group();
     }
 
-    /// Limits of the inverter's inputs.
+    /// Limits of an inverter's inputs; each is checked separately.
     // Not a record: a wrong limit must not hide faults of the others.
     InverterLimitKeys {
         greatest_dc_v: Option<f64> = number(&inverter::GREATEST_DC_V).optional();
@@ -33,7 +33,7 @@ frame! {
         limits: Group<DriveLimitKeys> = group();
     }
 
-    /// Limits of the drive's DC input.
+    /// Limits of a drive's DC input; each is checked separately.
     // Not a record: a wrong limit must not hide faults of the others.
     DriveLimitKeys {
         greatest_dc_v: Option<f64> = number(&drive::GREATEST_DC_V).optional();

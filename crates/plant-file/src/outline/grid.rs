@@ -22,8 +22,7 @@ words! {
 }
 
 frame! {
-    /// `[grid]`: the utility: when it is away, and what may be exported. A farm without a grid leaves it
-    /// out.
+    /// `[grid]`: the grid: when it is down, and what may be exported. A farm without a grid leaves it out.
     GridKeys {
         outages: Option<String> = path("outages", "outage list").optional();
         timetable: Part<TimetableKeys> = section("timetable").optional();
@@ -33,14 +32,14 @@ frame! {
         export: Group<ExportKeys> = group();
     }
 
-    /// `[grid.timetable]`: outages by a rotating timetable, by the block of the area.
+    /// `[grid.timetable]`: outages by a rotating timetable, for the block of the farm's area.
     TimetableKeys {
         file: String = path("file", "outage timetable");
         area_block: String = text("area_block", "the farm's block in the timetable", "a text such as \"7\"");
         stages: Group<StageKeys> = group();
     }
 
-    /// `[grid.voltage]`: readings of a poor voltage. While it is outside the window, the grid counts as away.
+    /// `[grid.voltage]`: voltage readings of a poor grid. Outside the range of usable voltage it counts as down.
     VoltageKeys {
         window: Group<WindowKeys> = group();
         readings: Group<ReadingKeys> = group();
@@ -67,7 +66,7 @@ frame! {
 }
 
 record! {
-    /// What may leave the farm, at what credit.
+    /// What may be exported, and for what credit.
     ExportKeys {
         kind: ExportKind = choice("export", "export of surplus energy");
         limit_w: Option<f64> = number(&grid::EXPORT_LIMIT).optional();
@@ -80,7 +79,7 @@ record! {
         stages: Option<String> = path("stages", "list of active stages").optional();
     }
 
-    /// `[grid.random]`: outages drawn at random from a seed. Give the share of the time or the mean time
+    /// `[grid.random]`: random outages, generated from a seed. Give the share of the time or the mean time
     /// between two outages, not both.
     RandomKeys {
         seed: u32 = count(&random::SEED);
@@ -91,13 +90,13 @@ record! {
         month_weight: Option<[f64; 12]> = numbers_of(&random::MONTH_WEIGHT).optional();
     }
 
-    /// The window of usable voltage.
+    /// Range of usable voltage.
     WindowKeys {
         least_pu: f64 = number(&voltage::LEAST);
         greatest_pu: f64 = number(&voltage::GREATEST);
     }
 
-    /// Readings of the voltage.
+    /// Voltage readings.
     ReadingKeys {
         file: String = path("file", "voltage readings");
         nominal_v: Option<f64> = number(&voltage::NOMINAL).optional();

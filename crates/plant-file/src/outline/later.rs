@@ -16,23 +16,13 @@ pub(crate) struct Later {
 }
 
 const LATER: [Later; 10] = [
-    later(
-        "tariff",
-        "demand_charge_per_kva",
-        "charge for the greatest demand",
-        DEMAND,
-    ),
-    later(
-        "tariff",
-        "demand_charge_per_kw",
-        "charge for the greatest demand",
-        DEMAND,
-    ),
+    later("tariff", "demand_charge_per_kva", "charge for maximum demand", DEMAND),
+    later("tariff", "demand_charge_per_kw", "charge for maximum demand", DEMAND),
     later(
         "well",
         "step_test",
         "readings of a step test",
-        "give `aquifer_loss_m_per_m3_h` and `well_loss_m_per_m3_h2` as worked out from the test",
+        "give `aquifer_loss_m_per_m3_h` and `well_loss_m_per_m3_h2` as calculated from the test",
     ),
     later(
         "money",
@@ -50,12 +40,12 @@ const LATER: [Later; 10] = [
         "pumping",
         "mains_fill_pct",
         "tank level at which mains stops pumping",
-        "mains fills the tank to the top; `mains_hours` limits when",
+        "mains fills the tank to the top; limit its hours with `mains_hours`",
     ),
     later(
         "weather",
         "correction_pct",
-        "correction of the sun",
+        "correction of the irradiation",
         "correct the irradiance in `daily_ghi_kwh_m2` or in the weather file",
     ),
     later(
@@ -73,13 +63,13 @@ const LATER: [Later; 10] = [
     later(
         "drive",
         "least_flux_pct",
-        "least flux of the motor",
-        "the drive is computed with the motor's full flux",
+        "minimum flux of the motor",
+        "the drive is calculated with the motor's full flux",
     ),
 ];
 
 const DEMAND: &str = "spread a charge that is nearly the same each month into `fixed_per_month`";
-const SERVICE: &str = "every row that delivers less says so; compare its money only with that in mind";
+const SERVICE: &str = "results with less service say so; compare their money figures with that in mind";
 
 const fn later(section: &'static str, key: &'static str, quantity: &'static str, meanwhile: &'static str) -> Later {
     Later {

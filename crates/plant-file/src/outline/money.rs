@@ -7,7 +7,7 @@ use crate::read::{Group, List, Used, Words};
 use daylift_plant::Bearer;
 
 frame! {
-    /// `[money]`: costs, and the terms of the money calculation.
+    /// `[money]`: costs, and the rates for the money calculation.
     MoneyKeys {
         currency: Option<String> = MoneyKeys::CURRENCY.optional();
         terms: Group<TermKeys> = group();
@@ -22,12 +22,12 @@ impl MoneyKeys {
     pub(crate) const CURRENCY: Typed<String> = text(
         "currency",
         "currency",
-        "a text such as \"USD\", as there is no [tariff]",
+        "a text such as \"USD\"; needed if there is no [tariff]",
     );
 }
 
 record! {
-    /// The terms of the money calculation.
+    /// Years and rates of the money calculation.
     TermKeys {
         years: u32 = count(&money::YEARS);
         discount_rate: f64 = number(&money::DISCOUNT);
@@ -45,14 +45,14 @@ record! {
         bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
     }
 
-    /// `[[money.upkeep]]`: a yearly cost.
+    /// `[[money.upkeep]]`: a cost that is paid every year.
     UpkeepKeys {
         item: String = label("item", "name of the cost item");
         cost_per_year: f64 = number(&money::COST_PER_YEAR);
         bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
     }
 
-    /// `[[money.replacement]]`: a cost that recurs after a number of years.
+    /// `[[money.replacement]]`: a cost that is paid again after a number of years.
     ReplacementKeys {
         every_years: u32 = count(&money::EVERY_YEARS);
         item: String = label("item", "name of the cost item");

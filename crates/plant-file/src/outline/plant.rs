@@ -54,16 +54,16 @@ frame! {
         strings: Part<StringRuleKeys> = section("strings").optional();
     }
 
-    /// `[[origin]]`: where values came from. Of several entries for a value, that for its key applies, or else
-    /// that for its section, or else that for "*".
+    /// `[[origin]]`: where values came from. An entry for a key overrides one for its section, and an entry
+    /// for a section overrides one for "*".
     OriginKeys {
         of: Texts = OriginKeys::OF;
         is: Origin = choice::<Origin>("is", "where these values came from").unlisted();
         date: Option<Date> = day("date", "date on which they were measured, copied or calculated").optional();
-        note: Option<String> = label("note", "how, as a note").optional();
+        note: Option<String> = label("note", "a note: how they were measured, copied or calculated").optional();
     }
 
-    /// `[weather]`: the weather of the year: a file, or a year made from coordinates and twelve means.
+    /// `[weather]`: the weather of the year: a file, or a synthetic year from coordinates and monthly means.
     WeatherKeys {
         synthetic: bool = flag("synthetic", "whether a synthetic year is made from twelve monthly means");
         sky_model: SkyModel = choice("sky_model", "model of diffuse sky irradiance")
@@ -73,7 +73,7 @@ frame! {
         clouds: Group<CloudKeys> = group();
     }
 
-    /// `[site]`: where the plant stands, and its clock.
+    /// `[site]`: the location of the plant, and its time zone.
     SiteKeys {
         at: Group<CoordinateKeys> = group();
         records: Group<RecordKeys> = group();
@@ -86,7 +86,7 @@ frame! {
         );
     }
 
-    /// `[inverter]` or `[[inverter]]`: the grid-tied inverter, or each of several.
+    /// `[inverter]` or `[[inverter]]`: the grid-tied inverter, or each of several inverters.
     FeederKeys {
         name: Option<String> = FeederKeys::NAME.optional();
         keys: Group<FeedingKeys> = group();
@@ -98,14 +98,14 @@ frame! {
         file: Equipment<DriveFile> = equipment("file", "drive file");
     }
 
-    /// `[pump]`: the pump with its motor, and how they are fitted.
+    /// `[pump]`: the pump with its motor, and how they are installed.
     PumpKeys {
         keys: Group<SetKeys> = group();
         file: Equipment<PumpFile> = equipment("file", "pump file");
         motor: Equipment<MotorFile> = equipment("motor", "motor file");
     }
 
-    /// `[[pump_set]]`: a pump set, where there are several; all of them fill one tank.
+    /// `[[pump_set]]`: a pump set (pump, motor and drive), if there are several; all of them fill one tank.
     NamedSetKeys {
         name: String = named("name of the pump set");
         drive: Equipment<DriveFile> = equipment("drive", "drive file").optional();
@@ -130,13 +130,13 @@ frame! {
         group: List<GroupKeys> = sections("group", "string group").optional();
     }
 
-    /// `[[array.plane]]`: a plane of modules, where the array has several.
+    /// `[[array.plane]]`: a plane of modules, if the array has several.
     PlaneKeys {
         name: String = named("name of the plane");
         mount: Group<MountKeys> = group();
     }
 
-    /// `[[array.group]]`: a group of equal strings, where the array has several.
+    /// `[[array.group]]`: a group of equal strings, if the array has several.
     GroupKeys {
         name: String = named("name of the string group");
         plane: String = text("plane", "plane of the group", "a name");
@@ -230,7 +230,7 @@ record! {
         utc_offset_h: Option<f64> = number(&weather::UTC_OFFSET).optional();
     }
 
-    /// What a year without a weather file is made from.
+    /// Inputs of a synthetic year.
     MadeYearKeys {
         seed: Used<u32> = count(&weather::SEED).where_used();
         daily_ghi_w_m2: Option<[f64; 12]> = numbers_of(&weather::DAILY_GHI).optional();
@@ -246,26 +246,26 @@ record! {
         cloud_seed: Used<u32> = count(&weather::CLOUD_SEED).where_used();
     }
 
-    /// Where the plant stands.
+    /// Coordinates.
     CoordinateKeys {
         latitude_deg: f64 = number(&site::LATITUDE);
         longitude_deg: f64 = number(&site::LONGITUDE);
         altitude_m: f64 = number(&site::ALTITUDE);
     }
 
-    /// The lowest and the highest air temperature on record.
+    /// Lowest and highest air temperature on record.
     RecordKeys {
         low_c: Option<f64> = number(&site::RECORD_LOW).optional();
         high_c: Option<f64> = number(&site::RECORD_HIGH).optional();
     }
 
-    /// How an inverter feeds.
+    /// How an inverter feeds in.
     FeedingKeys {
         ac_cable_loss: f64 = number(&inverter::AC_CABLE_LOSS);
         reconnection_s: f64 = number(&inverter::RECONNECTION);
     }
 
-    /// How a pump set is fitted.
+    /// How a pump set is installed.
     SetKeys {
         motor_cable_loss: f64 = number(&pump_set::MOTOR_CABLE_LOSS);
         wanted_frequency_hz: Option<f64> = number(&pump_set::WANTED).optional();
@@ -296,7 +296,7 @@ record! {
         pressure_pa: f64 = number(&outlet::PRESSURE);
     }
 
-    /// What the array loses before its cables.
+    /// Losses of the array before its cables.
     ArrayLossKeys {
         soiling: ByMonth = monthly(&array::SOILING);
         mismatch: f64 = number(&array::MISMATCH);
@@ -315,7 +315,7 @@ record! {
         u1_w_s_m3_k: Used<f64> = number(&array::U1).where_used();
     }
 
-    /// How the modules of a plane are mounted, and the rows that they stand in.
+    /// Mounting and direction of the modules of a plane.
     MountKeys {
         mounting: Used<MountingKind> = choice_where_used(
             "mounting",
@@ -340,7 +340,7 @@ record! {
             flag("backtracking", "whether the tracker backtracks to avoid row shading").optional();
     }
 
-    /// Strings in `[array]` itself, where there are no groups.
+    /// Strings in `[array]` itself, if there are no groups.
     OwnStringKeys {
         modules_per_string: Option<u32> = count(&array::MODULES_PER_STRING).optional();
         strings: Option<u32> = count(&array::STRINGS).optional();
@@ -361,14 +361,14 @@ record! {
         low_mark: f64 = number(&tank::LOW_MARK);
     }
 
-    /// `[demand]`: the water wanted.
+    /// `[demand]`: the water demand.
     DemandKeys {
         mean_flow_m3_s: ByMonth = monthly(&demand::DAILY);
         hour_share: Option<[f64; 24]> =
             numbers_of(&demand::HOUR_SHARE).optional().listed_as(Listed::Rule("even"), "no hours given");
     }
 
-    /// `[pumping]`: the hours in which the pump may run on mains, and which use gets the array's energy first.
+    /// `[pumping]`: the hours in which the pump may run on mains, and what gets the array's energy first.
     PumpingKeys {
         mains_hours: Option<[u8; 2]> = numbers_of(&pumping::MAINS_HOURS)
             .optional()
@@ -417,7 +417,7 @@ record! {
         upkeep_per_s: f64 = number(&generator_use::UPKEEP);
     }
 
-    /// `[night_tank]`: a bigger tank that would replace the present one, filled at other hours.
+    /// `[night_tank]`: a bigger tank that replaces the present one and is filled at other hours.
     NightTankKeys {
         capacity_m3: f64 = number(&night_tank::CAPACITY);
         hours: [u8; 2] = numbers_of(&night_tank::HOURS);
@@ -431,7 +431,7 @@ record! {
         to_mains_s: f64 = number(&changeover::TO_MAINS);
     }
 
-    /// `[strings]`: the conditions under which strings are judged.
+    /// `[strings]`: the conditions of the string checks.
     StringRuleKeys {
         noon_w_m2: f64 = number(&strings::NOON);
         noon_wind_m_s: f64 = number(&strings::NOON_WIND);

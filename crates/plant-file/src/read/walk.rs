@@ -97,7 +97,7 @@ fn not_computed_yet(later: &Later) -> Fault {
     Fault::new(
         "",
         later.quantity,
-        format!("`{}`, which Daylift does not compute yet", later.key),
+        format!("`{}`, which Daylift does not calculate yet", later.key),
         "keys that this version reads",
         format!("comment it out with #; until then, {}", later.meanwhile),
     )

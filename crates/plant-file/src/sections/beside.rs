@@ -61,7 +61,7 @@ fn read_input(Placed { at, keys }: &Placed<GridInputKeys>, pumping: Option<&Pump
 fn refuse_of_other_kind<T>(at: &Section, key: &str, other: &str) -> Option<T> {
     at.fault(Fault::new(
         key,
-        "key of the other kind",
+        "key that belongs to the other kind",
         format!("`{key}`"),
         format!("only with kind = \"{other}\""),
         format!("remove it, or set kind = \"{other}\""),

@@ -24,7 +24,7 @@ pub(crate) fn tank_fault(plant: &Plant) -> Option<Fault> {
         Fault::new(
             "restart_pct",
             "level at which the pump starts again after the tank was full",
-            format!("the pumps fill the {band_m3:.3} m³ from there to full in {run_s:.0} s"),
+            format!("the pumps fill the {band_m3:.3} m³ from this level to full in {run_s:.0} s"),
             format!("at least {LEAST_RUN_S:.0} s of pumping for each start"),
             "lower `restart_pct`, or correct `capacity_m3` or the pumps' flows",
         )

@@ -149,7 +149,7 @@ fn weather_that_is_not_a_year_in_order() {
     let cut = |text: String| text.lines().take(4000).collect::<Vec<_>>().join("\n");
     refused(
         Plant::new().edit("weather.csv", cut),
-        &["3998 rows", "it looks cut off"],
+        &["3998 rows", "it seems to be incomplete"],
     );
     let swapped = |text: String| {
         let mut lines: Vec<&str> = text.lines().collect();
@@ -338,7 +338,7 @@ fn a_key_that_comes_later_is_not_computed_yet() {
         ("[pumping]", "mains_fill_pct", "`mains_hours`"),
     ] {
         let plant = spoilt(section, &format!("{section}\n{key} = 8"));
-        let given = format!("`{key}`, which Daylift does not compute yet");
+        let given = format!("`{key}`, which Daylift does not calculate yet");
         refused_once(plant, &[&given, "comment it out with #; until then", meanwhile]);
     }
     // In another section it is an ordinary unknown key.

@@ -264,7 +264,7 @@ fn epw_files_that_cannot_be_used() {
         &["1/1 hour 4 where 01/01 03:00 is expected"],
     );
     let cut = text.lines().take(4000).collect::<Vec<_>>().join("\n");
-    refused(with_weather(&cut, ""), &["3992 rows", "it looks cut off"]);
+    refused(with_weather(&cut, ""), &["3992 rows", "it seems to be incomplete"]);
     refused(
         spoilt(",60,?9?9,19.3,", ",60,?9?9,hot,"),
         &["dry bulb temperature (C) = \"hot\""],
@@ -305,7 +305,7 @@ fn a_small_sensor_offset_at_night_counts_as_zero() {
     same("night offset", &series(&plant), &series(&Plant::new()));
     warns(
         plant,
-        &["small negative values of sunlight (a sensor's offset at night) were taken as 0"],
+        &["small negative values of sunlight (a sensor's offset at night) were set to 0"],
     );
 }
 

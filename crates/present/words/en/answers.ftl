@@ -5,14 +5,14 @@
 
 notice-tank-disagrees = tank: its content at the end of the year ({ $end } m³) does not match that at the start ({ $start } m³)
 notice-battery-disagrees = battery: its content at the end of the year ({ $end } kWh) does not match that at the start ({ $start } kWh)
-notice-books-miss = balances: they miss { $energy } (energy), { $water } (water), { $hours } (hours) of the total flow; please report this plant
+notice-books-miss = balances do not close: errors of { $energy } (energy), { $water } (water), { $hours } (hours) of the total flow; please report this plant
 notice-strings = strings: { $about }: { $says }
     .forbids = strings: { $about }: { $says }; do not build these strings
 notice-generator-idle = generator: it never runs in this arrangement; its cost brings no benefit here
 notice-generator-low-load = generator: it runs { $hours } h a year below its minimum load; a smaller generator, or more load on this one, would be better
-notice-less-load = money: this arrangement does not serve { $darker } kWh of the farm's loads that { $today } serves; its money figures are for less service
+notice-less-load = money: this arrangement does not serve { $darker } kWh of the farm's loads that { $today } serves, so its money figures are not for the same service
 notice-less-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; part of its lower bill comes from water not pumped
-notice-little-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; most of its lower bill comes from water not pumped, and its money figures are for less service
+notice-little-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; most of its lower bill comes from water not pumped, so its money figures are not for the same service
 
 ## Differences between two arrangements: how the plant works, and which figures are higher or lower.
 
@@ -86,16 +86,16 @@ rule-cold-voltage-of-module = open-circuit voltage on the coldest morning stays 
 rule-mppt-floor = maximum-power voltage at a hot noon stays inside the inverter's MPPT window
 rule-mppt-ceiling = maximum-power voltage in cold sun stays inside the inverter's MPPT window; above it some power is lost
 rule-drive-start = open-circuit voltage at a hot noon is high enough to start the drive
-rule-pump-speed = the strings run the pump at a useful speed at a hot noon: the highest frequency at which some voltage on the strings' curve can carry the pump's power
+rule-pump-speed = the strings run the pump at a useful speed at a hot noon; this speed is the highest frequency at which the strings can supply the pump's power at some voltage
 rule-strings-on-input = no more strings on an MPPT input than fit there
 rule-inputs = there are enough MPPT inputs; all strings of an input go to one drive or to none, and inputs are never joined
-rule-short-circuit-on-input = 1.25 times the strings' short-circuit current stays below the input's maximum short-circuit current (IEC 62548, from memory; the datasheet)
+rule-short-circuit-on-input = 1.25 times the strings' short-circuit current stays below the input's maximum short-circuit current (IEC 62548, cited from memory; the datasheet)
 rule-short-circuit-on-drive = { rule-short-circuit-on-input }
 rule-current-on-input = the strings' maximum-power current stays below the maximum operating current of the input; any excess is clipped
 rule-current-on-drive = { rule-current-on-input }
 rule-power-on-inverter = PV power stays below the manufacturer's limit for connected modules
 rule-power-on-drive = { rule-power-on-inverter }
-rule-fuse-on-inverter = where the other strings could drive more than the module's maximum fuse rating through a faulty string, each string has a fuse of 1.5 to 2.4 times its short-circuit current, at most the module's maximum fuse rating (IEC 62548)
+rule-fuse-on-inverter = if the other strings could push more than the module's maximum fuse rating back through a faulty string, each string has a fuse; it is rated 1.5 to 2.4 times the string's short-circuit current, and at most the module's maximum fuse rating (IEC 62548)
 rule-fuse-on-drive = { rule-fuse-on-inverter }
 
 ## A violated rule. $modules and $strings are counts in words; $value, $limit and $beyond include their units.
@@ -114,11 +114,11 @@ broken-strings-on-input = { $strings } share an MPPT input; the maximum is { $li
 broken-inputs = the strings need { $value } MPPT inputs; the inverter has { $limit }
 broken-short-circuit-on-input = 1.25 times the short-circuit current of { $strings } on an input is { $value }; the maximum is { $limit }: { $beyond } too high
 broken-short-circuit-on-drive = 1.25 times the short-circuit current of { $strings } is { $value }; the maximum is { $limit }: { $beyond } too high
-broken-current-on-input = the maximum-power current of { $strings } on an input is { $value }; the input draws at most { $limit }: up to { $beyond } are clipped
-broken-current-on-drive = the maximum-power current of { $strings } is { $value }; the drive draws at most { $limit }: up to { $beyond } are clipped
+broken-current-on-input = the maximum-power current of { $strings } on an input is { $value }; the input draws at most { $limit }, so up to { $beyond } are clipped
+broken-current-on-drive = the maximum-power current of { $strings } is { $value }; the drive draws at most { $limit }, so up to { $beyond } are clipped
 broken-power-on-inverter = { $value } of modules are connected; the maximum is { $limit }: { $beyond } too much
 broken-power-on-drive = { broken-power-on-inverter }
-broken-fuse-on-inverter = if one of { $strings } is faulty, the others push { $value } back through it; the modules' maximum fuse rating is { $limit }, and no fuse fits: it would need to be above 1.5 times the short-circuit current
+broken-fuse-on-inverter = if one of { $strings } is faulty, the others push { $value } back through it; the modules' maximum fuse rating is { $limit }, and no fuse fits, because it must be rated above 1.5 times the short-circuit current
 broken-fuse-on-drive = { broken-fuse-on-inverter }
 
 ## How to fix it. $count is the number of modules in series or of strings; $device is the rating that a device would need.
@@ -170,16 +170,16 @@ found-poles =
         [one] the strings of one MPPT input switch to it in an outage: a changeover of 2 poles
        *[other] the strings of { $inputs } MPPT inputs switch to it in an outage; plus and minus of each input are disconnected from the inverter, so that the inputs are never joined there: a changeover of { $poles } poles
     }
-found-string-fuses = if one of { $parallel } strings is faulty, the others push { $reverse } A back through it; the modules' maximum fuse rating is { $bears } A: fit a fuse of { $rating } A for { $volts } V DC or more in each string
+found-string-fuses = if one of { $parallel } strings is faulty, the others push { $reverse } A back through it; the modules' maximum fuse rating is { $bears } A: fit each string with a fuse of { $rating } A, rated for { $volts } V DC or more
 found-held-bus = mains on its second input holds the bus at { $held } V; at a hot noon the strings give most power at { $best } V, and less at the held voltage
     .nothing = mains on its second input holds the bus at { $held } V; at a hot noon the strings' open-circuit voltage is only { $open } V, so they give no power at the held voltage
 found-dc-over-ac = { $kwp } kWp on { $inputs }, { $ratio } times its rated output
     .clips = { $kwp } kWp on { $inputs }, { $ratio } times its rated output: it clips much of the power around noon
 found-idle-strings = { $kwp } kWp feed no drive and are idle in an outage
 
-## The one limit that must change to make some layout suitable. $not is `, not 800.0 V`, where there is a limit.
+## The one limit that must change to make some layout suitable. $not is ` instead of 800.0 V`, where there is a limit.
 
-change-limit = , not { $limit }
+change-limit = {" "}instead of { $limit }
 change-then = then strings of { $series } are suitable
 mended-cold-voltage-on-drive = { $device }: one that withstands { $value } DC{ $not }; { $then }
 mended-cold-voltage-on-inverter = { mended-cold-voltage-on-drive }

@@ -226,7 +226,7 @@ cash-never = { $row } does not pay back within { $years } years
 cash-best = after { $years } years { $row } is furthest ahead, by { $amount }
 cash-itself = after { $years } years it is furthest ahead, by { $amount }
 cash-none = after { $years } years no other way is ahead of today’s
-cash-note = Cumulative cash compared with today’s way ({ $today }), with replacements, rising prices and savings that shrink as the array ages, without interest. The payback in the table above uses the prices of the first year.
+cash-note = Cumulative cash compared with today’s way ({ $today }). It includes replacements, rising prices and savings that shrink as the array ages, but no interest. The payback in the table above uses the prices of the first year.
 cash-far = Off the chart; after { $years } years they are at
 cash-today = Today’s way
 cash-years = years
@@ -348,7 +348,7 @@ list-more = { $before }, { $next }
 
 ## The day and its chart
 
-day-away-and-still = On this day the grid is down for { $away }; for { $still } of it the pump does not run
+day-away-and-still = On this day the grid is down for { $away }; for { $still } of that time the pump does not run
 day-away-and-runs = On this day the grid is down for { $away }; the pump runs all that time
 day-away-and-dark = On this day the grid is down for { $away }; the pump does not run in that time
 day-still = On this day the pump does not run for { $still }

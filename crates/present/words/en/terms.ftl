@@ -149,7 +149,7 @@ flows-water = Where the water went
 
 answers-not-same = less water than today: not the same service
     .terminal = delivers less water than { $today }: part of its saving comes from water not pumped
-    .little = { $row } delivers { $share } of that water: its payback, net present value and rate of return are for less service and cannot be compared
+    .little = { $row } delivers { $share } of that water: its payback, net present value and rate of return are not for the same service and cannot be compared
 cash-less-water = { $row } (less water)
 
 ## Findings on strings: their severity, and whether the strings can be built.

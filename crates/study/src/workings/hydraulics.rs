@@ -1,4 +1,4 @@
-//! Workings of head and flow at the duty point on mains, in the month with the deepest standing water.
+//! Head and flow at the mains duty point in the month when the standing water level is lowest.
 
 use daylift_lift::{MainsPoint, Pipe, PumpSet, darcy_friction_factor};
 use daylift_units::Month;
@@ -22,7 +22,7 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
     })
 }
 
-/// The duty point on mains in the month with the deepest standing water.
+/// The mains duty point in the month when the standing water level is lowest.
 pub(super) struct DeepestDuty<'a> {
     pub(super) set: &'a PumpSet,
     pub(super) month: Month,
@@ -41,7 +41,7 @@ impl<'a> DeepestDuty<'a> {
 
     pub(super) fn place(&self) -> String {
         format!(
-            "at rated speed in {}, when the standing water is deepest",
+            "at rated speed in {}, when the standing water level is lowest",
             self.month.name()
         )
     }
@@ -175,7 +175,7 @@ impl<'a> DeepestDuty<'a> {
     }
 }
 
-/// The month with the deepest standing water; the first of several.
+/// The month when the standing water level is lowest, the first of several.
 pub(crate) fn deepest_month(set: &PumpSet) -> Month {
     let well = set.system().well();
     let deeper = |a: &Month, b: &Month| well.static_level_m(*a).total_cmp(&well.static_level_m(*b)).then(b.cmp(a));

@@ -118,23 +118,23 @@ fn different_service(case: &Case<'_>) -> String {
     let mut cautions = Vec::new();
     if let Some(less) = less_water(year, reference) {
         cautions.push(format!(
-            "this row delivers {} m³ less water a year than {today} {against}: what that water would have earned is not deducted",
+            "this arrangement delivers {} m³ less water a year than {today} {against}: what that water would have earned is not deducted",
             whole(less.less_m3)
         ));
     } else if let Some(more) = less_water(reference, year) {
         cautions.push(format!(
-            "this row delivers {} m³ more water a year than {today} {against}: what that water earns is not counted",
+            "this arrangement delivers {} m³ more water a year than {today} {against}: what that water earns is not counted",
             whole(more.less_m3)
         ));
     }
     if let Some(less) = less_load(year, reference) {
         cautions.push(format!(
-            "this row leaves {} kWh of the loads a year unserved that {today} serves: what that costs is not deducted",
+            "this arrangement leaves {} kWh of the loads a year unserved that {today} serves: what that costs is not deducted",
             whole(less.darker_kwh)
         ));
     } else if let Some(more) = less_load(reference, year) {
         cautions.push(format!(
-            "this row serves {} kWh of the loads a year that {today} leaves unserved: what that is worth is not counted",
+            "this arrangement serves {} kWh of the loads a year that {today} leaves unserved: what that is worth is not counted",
             whole(more.darker_kwh)
         ));
     }

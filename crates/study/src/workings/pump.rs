@@ -1,4 +1,4 @@
-//! Workings of power, frequency and voltage of a pump set, in the month with the deepest standing water.
+//! Powers and frequencies of the pump set in the month when the standing water level is lowest.
 
 use std::f64::consts::SQRT_2;
 
@@ -54,7 +54,7 @@ fn shaft_power(duty: &DeepestDuty<'_>) -> Working {
         ],
         source: "hydraulic power divided by efficiency (ISO 9906); density by Kell (1975)".into(),
         caution: format!(
-            "the motor is rated {:.1} kW at the shaft; for a pump whose power rises with flow, a higher water level takes more power",
+            "the motor is rated {:.1} kW at the shaft; if power rises with flow, a higher water level takes more power",
             set.motor().rated_power_w() / 1e3
         ),
     }
@@ -110,7 +110,7 @@ fn start_frequency(set: &PumpSet) -> Working {
     Working {
         name: "start-frequency".into(),
         title: format!(
-            "Start frequency on the drive in {}, when the standing water is deepest",
+            "Start frequency on the drive in {}, when the standing water level is lowest",
             month.name()
         ),
         value: set.start_hz(month),
@@ -177,7 +177,7 @@ fn array_to_pump_ratio(set: &PumpSet, stc_w: f64) -> Option<Working> {
     Some(Working {
         name: "array-to-pump-ratio".into(),
         title: format!(
-            "Ratio of array to drive input at {:.0} Hz in {}, when the standing water is deepest",
+            "Ratio of array to drive input at {:.0} Hz in {}, when the standing water level is lowest",
             point.hz,
             month.name()
         ),
@@ -191,7 +191,7 @@ fn array_to_pump_ratio(set: &PumpSet, stc_w: f64) -> Option<Working> {
             Symbol::new("D", "loss of the drive", point.drive_loss_w / 1e3, "kW"),
         ],
         source: "a definition".into(),
-        caution: "1.2 to 2 is usual for drives (usual practice, no published source); more gives longer pumping days and more unused array energy at noon"
+        caution: "1.2 to 2 is usual for drives (usual practice, no published source); a higher ratio gives longer pumping days and more unused array energy at noon"
             .into(),
     })
 }

@@ -21,7 +21,7 @@ pub(super) fn text(
         || "It still has the example's coordinates.".to_owned(),
         |p| {
             format!(
-                "It is placed at latitude {}°, longitude {}°; its sun is made from a world grid of monthly means and is preliminary.",
+                "It is placed at latitude {}°, longitude {}°; its weather year is generated from a world grid of monthly means and is preliminary.",
                 number(p.latitude_deg),
                 number(p.longitude_deg)
             )
@@ -30,8 +30,8 @@ pub(super) fn text(
     format!(
         "# {name}\n\n\
          Started on {today} with `daylift new` from the worked example *{from}*. {place}\n\n\
-         All values that nobody typed are the example's, which is invented. They are marked as assumed: do not buy or \
-         build anything by them.\n\n\
+         All values that you did not enter are those of the example, which is invented. They are marked as assumed: do \
+         not buy or build anything based on them.\n\n\
          {CHANGE_FIRST}\n\
          ## Files\n\n\
          The unit of every number is in its key.\n\n\
@@ -49,12 +49,13 @@ Edit the files, or run `daylift desk` in this folder and change the values in a 
 1. `[site]`: coordinates, altitude, time zone, coldest and hottest temperature on record.
 2. `[well]`, `[[pipe]]`, `[outlet]`: standing water level by month, drawdown from a pumping test, lengths and bores.
 3. The datasheets of pump and motor.
-4. `[demand]` and `[tank]`: water wanted in each month, size of the tank.
-5. `[grid]`, `[tariff]` and the loads, if the farm has a grid: outages, prices, what else is on the meter.
+4. `[demand]` and `[tank]`: water demand of each month, size of the tank.
+5. `[grid]`, `[tariff]` and the loads, if the farm has a grid: outages, prices, other loads on the meter.
 6. The datasheets of module, inverter and drive, and the strings in `[array]`.
 7. `[money]`: what the parts cost.
 
-Mark what you have checked at the end of `plant.toml`; a key counts before its section, a section before `\"*\"`:
+Mark the values that you have checked at the end of `plant.toml`. A mark on a key overrides the mark on its section, and a
+mark on a section overrides `\"*\"`:
 
 ```toml
 [[origin]]

@@ -14,7 +14,7 @@ pub(super) fn take(read: &Read, found: &StringsAnswer, number: usize, of: Option
     let Some(layout) = sub.layouts.iter().find(|layout| layout.rank == number) else {
         return Err(match sub.layouts.len() {
             0 => format!(
-                "{} has no layout that suits; run `daylift strings` without --take to see what would have to change",
+                "{} has no suitable layout; run `daylift strings` without --take to see what must change",
                 sub.name
             ),
             n => format!("{} has layouts 1 to {n}; {number} is not one of them", sub.name),

@@ -56,7 +56,7 @@ pub(super) fn battery_fault(plant: &Plant, least_s: f64) -> Option<Fault> {
     (lasts_s < least_s).then(|| {
         Fault::new(
             "restart_pct",
-            "content at which an island that shut down on an empty battery restarts",
+            "content at which an island (supply by the battery alone) restarts after it shut down empty",
             format!(
                 "the {:.3} kWh from the minimum content to there last {lasts_s:.1} s",
                 band_j / KWH_J
@@ -200,7 +200,7 @@ fn low_bus(plant: &Plant) -> Vec<Warning> {
         let need_v = set.pump_set.bus_v_per_hz()? * set.pump_set.wanted_hz();
         (held_v < need_v * (1.0 - FLUX_WEAKENING)).then(|| {
             let text = format!(
-                "mains holds the bus at {held_v:.0} V, but the drive of {} needs {need_v:.0} V for full flux at the wanted frequency: the results assume that it reaches this frequency, but it would not",
+                "mains holds the bus at {held_v:.0} V, but the drive of {} needs {need_v:.0} V for full flux at the wanted frequency: the results assume that it reaches this frequency, which it cannot",
                 set.name
             );
             Warning::new("grid_input", text)
