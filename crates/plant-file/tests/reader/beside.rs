@@ -83,7 +83,7 @@ fn implausible_parts_are_refused_or_reported() {
     );
     warns(
         spoilt("line_voltage_v = 400", "line_voltage_v = 230"),
-        &["mains holds the bus at 311 V", "but it would not"],
+        &["mains holds the bus at 311 V", "which it cannot"],
     );
     warns(
         spoilt("every_years = 12", "every_years = 20"),
