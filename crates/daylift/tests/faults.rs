@@ -120,7 +120,7 @@ fn a_plant_that_works_badly_is_reported() {
             1,
         ),
         ("azimuth_deg = 0", "azimuth_deg = 180", "away from the equator", 0),
-        ("strings = 3", "strings = 9", "68.9 kW of modules are on it", 1),
+        ("strings = 3", "strings = 9", "68.9 kW of modules are connected", 1),
     ] {
         let output = spoilt(from, to).run("check", &[]);
         let said = support::stdout(&output);
@@ -154,7 +154,7 @@ fn calls_that_cannot_be_used_exit_with_2() {
         ),
         (
             vec!["strings", "x", "--take", "two"],
-            "invalid value 'two' for '--take <NUMBER>': allowed: a whole number, 1 or more",
+            "invalid value 'two' for '--take <NUMBER>': allowed: the number of a layout in the list of `daylift strings`, 1 or more",
         ),
         (vec!["strings", "x", "--take", "-1"], "unexpected argument '-1'"),
         (vec!["desk", "--port", "web"], "allowed: a whole number, 0 to 65535"),
@@ -174,7 +174,7 @@ fn calls_that_cannot_be_used_exit_with_2() {
 #[test]
 fn a_broken_rule_of_strings_is_printed_once_and_warned_of_by_run() {
     let plant = || spoilt("modules_per_string = 15", "modules_per_string = 22");
-    let found = "22 modules in series reach 1 100.6 V at open circuit on the coldest morning; it bears 1 000.0 V";
+    let found = "22 modules in series reach 1 100.6 V at open circuit on the coldest morning; the maximum is 1 000.0 V";
     let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let check = words(&support::stdout(&plant().run("check", &[])));
     assert_eq!(check.matches(found).count(), 1, "{check}");

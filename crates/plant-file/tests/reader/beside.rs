@@ -83,7 +83,7 @@ fn what_cannot_be_or_never_happens_is_told() {
     );
     told(
         spoilt("line_voltage_v = 400", "line_voltage_v = 230"),
-        &["mains holds the bus at 311 V", "but it would not"],
+        &["mains holds the bus at 311 V", "which it cannot"],
     );
     told(
         spoilt("every_years = 12", "every_years = 20"),

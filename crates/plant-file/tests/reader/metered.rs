@@ -47,7 +47,7 @@ fn readings_of_any_interval_are_read() {
     );
     told(
         plant,
-        &["1 of 8760 intervals have readings of 2026, laid by month, day and hour"],
+        &["1 of 8760 intervals have readings of 2026, placed by month, day and hour"],
     );
 }
 
