@@ -154,7 +154,7 @@ fn calls_that_cannot_be_used_exit_with_2() {
         ),
         (
             vec!["strings", "x", "--take", "two"],
-            "invalid value 'two' for '--take <NUMBER>': allowed: the number of a layout",
+            "invalid value 'two' for '--take <NUMBER>': allowed: the number of a layout in the list of `daylift strings`, 1 or more",
         ),
         (vec!["strings", "x", "--take", "-1"], "unexpected argument '-1'"),
         (vec!["desk", "--port", "web"], "allowed: a whole number, 0 to 65535"),

@@ -247,14 +247,17 @@ fn a_layout_that_cannot_be_taken_changes_nothing() {
     let before = text();
     for (more, words) in [
         (&["--take", "99"][..], "layouts 1 to 3; 99 is not one of them"),
-        (&["--take", "0"], "the number of a layout"),
+        (
+            &["--take", "0"],
+            "the number of a layout in the list of `daylift strings`, 1 or more",
+        ),
         (
             &["--take", "1", "--of", "west"],
             "there is no sub-array \"west\"; allowed: \"inverter\"",
         ),
         (&["--of", "inverter"], "--take"),
         (&["--take", "1", "--json"], "cannot be used with"),
-        (&["--take", "best"], "allowed: the number of a layout"),
+        (&["--take", "best"], "the number of a layout"),
     ] {
         let output = plant.run("strings", &[&["--step", "1h"], more].concat());
         assert_eq!(code(&output), 2, "{more:?}");
