@@ -102,12 +102,12 @@ fn payback(case: &Case<'_>) -> Option<Working> {
             case.money("F", "first year's fuel", costs.energy.fuel),
         ],
         source: "a definition; no discounting, no price rises, no degradation, no replacements".into(),
-        caution: different_service(case),
+        caution: payback_caution(case),
     })
 }
 
-/// How the service differs from the reference's, which the saving does not show.
-fn different_service(case: &Case<'_>) -> String {
+/// What payback leaves out, and how the service differs from the reference's, which the saving does not show.
+fn payback_caution(case: &Case<'_>) -> String {
     let (year, reference, today) = (case.year, case.reference, case.reference_name());
     let whole = |value: f64| thousands(&format!("{value:.0}"));
     let against = format!(
@@ -115,7 +115,7 @@ fn different_service(case: &Case<'_>) -> String {
         whole(year.costs.delivered_m3),
         whole(reference.costs.delivered_m3)
     );
-    let mut cautions = Vec::new();
+    let mut cautions = vec!["it ignores everything after the capital is recovered: see npv".to_owned()];
     if let Some(less) = less_water(year, reference) {
         cautions.push(format!(
             "this arrangement delivers {} m³ less water a year than {today} {against}: what that water would have earned is not deducted",
@@ -138,8 +138,8 @@ fn different_service(case: &Case<'_>) -> String {
             whole(more.darker_kwh)
         ));
     }
-    if cautions.is_empty() {
-        return format!("water and loads are served as by {today}: the saving is for the same service");
+    if cautions.len() == 1 {
+        cautions.push(format!("water and loads are served as by {today}: the saving is for the same service"));
     }
     cautions.join("; ")
 }
