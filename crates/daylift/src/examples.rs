@@ -27,7 +27,7 @@ pub(crate) fn names() -> Vec<String> {
 }
 
 /// Files of an example with their contents, without its README, which is about the example. The plant file names the
-/// example and marks all its values as assumed.
+/// example instead of describing it, and marks all its values as assumed.
 pub(crate) fn files(example: &str) -> Result<Vec<(String, Vec<u8>)>, EditError> {
     let inside = |path: &str| path.strip_prefix(example).and_then(|rest| rest.strip_prefix('/').map(str::to_owned));
     Examples::iter()
@@ -50,9 +50,11 @@ pub(crate) fn files(example: &str) -> Result<Vec<(String, Vec<u8>)>, EditError> 
 fn assumed(text: &str, example: &str) -> Result<String, EditError> {
     let marked = set_origin(text, &["*".to_owned()], Origin::Assumed, &Mark::default())?;
     let at = marked.find("\nformat").map_or(0, |i| i + 1);
-    let (head, rest) = marked.split_at(at);
+    // The example's own comment above describes another farm.
+    let rest = &marked[at..];
     Ok(format!(
-        "{head}# Started from the worked example {example}. Its values are assumed until you confirm them on the farm: add the key or\n\
-         # section to an [[origin]] entry with is = \"confirmed\" at the end of this file, after the entry for \"*\".\n{rest}"
+        "# Started from the worked example {example}. Its values are assumed until you confirm them on the farm: add the key or\n\
+         # section to an [[origin]] entry with is = \"confirmed\" at the end of this file.\n\
+         # Lengths and levels are measured from the well head, downwards for the borehole and upwards for the outlet.\n\n{rest}"
     ))
 }

@@ -203,10 +203,19 @@ fn well(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Vec<Warning> {
         );
         out.push(Warning::new("well", text));
     }
+    let sheet = set.system().well().sheet();
+    let level_m = |m: Month| sheet.static_level_m[m];
     let dry: Vec<Month> = Month::ALL.into_iter().filter(|&m| set.mains(m).is_none()).collect();
-    if !dry.is_empty() {
+    if let (Some(&deepest), Some(depth_m)) = (
+        dry.iter().max_by(|a, b| level_m(**a).total_cmp(&level_m(**b))),
+        sheet.intake_depth_m,
+    ) {
         let text = format!(
-            "the standing water level is too low for the intake and its margin {}: no water is pumped then",
+            "intake at {}, but standing water at {} in {} plus margin {}: no water is pumped {}",
+            print(depth_m, Unit::M),
+            print(level_m(deepest), Unit::M),
+            deepest.name(),
+            print(sheet.intake_margin_m, Unit::M),
             Month::in_words(&dry)
         );
         out.push(Warning::new("well", text));

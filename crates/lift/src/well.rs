@@ -43,8 +43,8 @@ impl Well {
     /// Checks the data of a well.
     ///
     /// # Errors
-    /// Faults for levels, losses, depth or margin that are negative, not finite or out of range, and for an intake
-    /// depth less than the margin.
+    /// Faults for levels, losses, depth or margin that are negative, not finite or out of range, for an intake depth less
+    /// than the margin, and for an intake that is too high to take water in any month.
     pub fn new(sheet: WellSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         for (month, &level_m) in &sheet.static_level_m {
@@ -66,6 +66,8 @@ impl Well {
                     ),
                     "correct `intake_depth_m` or `intake_margin_m`",
                 ));
+            } else {
+                check_intake(&sheet, depth_m, &mut faults);
             }
         }
         faults.or(|| Self { sheet })
@@ -104,7 +106,7 @@ impl Well {
 
     /// Greatest flow \[m³/s\] that keeps the pumped level above the intake by the margin.
     ///
-    /// 0 when even the standing level is too deep; `None` without an intake depth, or when pumping causes no drawdown.
+    /// 0 when even the standing level is too deep, as it may be in some months; `None` without an intake depth, or when pumping causes no drawdown.
     /// Solves B·Q + C·Q² = s for Q in a form without cancellation when C is small.
     #[must_use]
     pub fn flow_limit_m3_s(&self, month: Month) -> Option<f64> {
@@ -116,4 +118,29 @@ impl Well {
         let denominator = b + (b * b + 4.0 * c * allowed_m).sqrt();
         (denominator > 0.0).then(|| 2.0 * allowed_m / denominator)
     }
+}
+
+/// A fault if the standing water is too deep for the intake in every month; it names the month with the highest water.
+fn check_intake(sheet: &WellSheet, depth_m: f64, faults: &mut Faults) {
+    let level_m = &sheet.static_level_m;
+    let highest = Month::ALL.into_iter().fold(Month::January, |best, month| {
+        if level_m[month] < level_m[best] { month } else { best }
+    });
+    let needed_m = level_m[highest] + sheet.intake_margin_m;
+    if depth_m > needed_m {
+        return;
+    }
+    faults.push(Fault::new(
+        fields::INTAKE_DEPTH.key,
+        fields::INTAKE_DEPTH.quantity,
+        format!(
+            "{}; standing water {} in {} plus margin {}: no water can be pumped in any month",
+            fields::INTAKE_DEPTH.print_si(depth_m),
+            fields::STATIC_LEVEL.print_si(level_m[highest]),
+            highest.name(),
+            fields::INTAKE_MARGIN.print_si(sheet.intake_margin_m)
+        ),
+        format!("more than {}", fields::INTAKE_DEPTH.print_si(needed_m)),
+        "lower the intake, or correct `static_level_m` or `intake_margin_m`",
+    ));
 }

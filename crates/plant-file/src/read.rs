@@ -10,6 +10,7 @@ mod noted;
 mod parts;
 mod scalars;
 pub(crate) mod section;
+mod syntax;
 mod walk;
 
 pub(crate) use book::Book;

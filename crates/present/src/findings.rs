@@ -6,7 +6,7 @@ use daylift_study::strings::{Changed, MeasureRow, Subject, Weight};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::number::{grouped, significant};
+use crate::number::{decimals_apart, grouped, significant};
 use crate::{say, term};
 
 /// A finding on strings, to read before they are built.
@@ -90,18 +90,24 @@ fn printed(rule: Rule, value: f64) -> String {
     }
 }
 
-/// The same, with one more decimal if the measure exceeds its limit by less than 1.
+/// The same; if the measure exceeds its limit by less than 1, with so many decimals that it does not look like its limit.
 fn finely(value: f64, m: &Measure) -> String {
     let (rule, unit) = (m.rule, m.rule.unit());
     let close = !unit.is_empty() && m.breaks && rule.printed_value(m.beyond()) < 1.0;
     if close {
         match rule.printed_value(value) {
             value if value != 0.0 && value.abs() < 0.01 => format!("{} {unit}", significant(2, value)),
-            value => format!("{} {unit}", grouped(value, 2)),
+            value => format!("{} {unit}", grouped(value, decimals_of(m))),
         }
     } else {
         printed(rule, value)
     }
+}
+
+/// Decimals with which a measure close to its limit differs from it.
+fn decimals_of(m: &Measure) -> usize {
+    let limit = m.limit.unwrap_or(f64::NAN);
+    decimals_apart(m.rule.printed_value(m.value), m.rule.printed_value(limit), 2)
 }
 
 fn whole(value: f64) -> String {
@@ -291,11 +297,17 @@ fn remedy_of(rule: Rule, remedy: Remedy) -> String {
         _ if count < 1.0 => say!("at-most-in-series.none"),
         _ => say!("at-most-in-series", count = whole(count)),
     };
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a small count; 0 where no count is a remedy"
+    )]
+    let strings = say!("numbered-strings", count = count as u32);
     let device = match rule {
         Rule::FuseOnInverter | Rule::FuseOnDrive => tenth(device),
         _ => whole(device),
     };
-    term!("mend-", rule, series = series, count = whole(count), device = device)
+    term!("mend-", rule, series = series, strings = strings, device = device)
 }
 
 /// The change that makes some layout suitable, in words.
@@ -394,6 +406,28 @@ mod tests {
         assert_eq!(
             broken(&kilowatts),
             "16.5 kW of modules are connected; the maximum is 15.0 kW: 1.5 kW too much"
+        );
+    }
+
+    #[test]
+    fn one_string_is_singular() {
+        let said = |rule, count| remedy_of(rule, Remedy::CountOrDevice { count, device: 20.0 });
+        assert_eq!(
+            said(Rule::StringsOnInput, 1.0),
+            "at most 1 string on an input; use more inputs"
+        );
+        assert!(said(Rule::ShortCircuitOnDrive, 1.0).starts_with("at most 1 string on the drive, or "));
+        assert!(said(Rule::FuseOnDrive, 2.0).starts_with("at most 2 strings in parallel, or "));
+    }
+
+    #[test]
+    fn a_value_very_close_to_its_limit_still_differs_from_it() {
+        let close = broken(&measure(Rule::ColdVoltageOnDrive, 800.004, Some(800.0)));
+        assert!(close.contains("800.004 V") && close.contains("is 800.000 V"), "{close}");
+        let slow = broken(&measure(Rule::PumpSpeed, 44.66, Some(44.73)));
+        assert!(
+            slow.contains("44.66 Hz") && slow.contains("44.73 Hz: 0.07 Hz too low"),
+            "{slow}"
         );
     }
 

@@ -7,6 +7,9 @@ use crate::say;
 /// Values up to this count as 0: the ledger's balances close to within it.
 const NOTHING: f64 = 1e-9;
 
+/// Most decimals that tell two values apart; closer values show as equal.
+const MOST_DECIMALS: usize = 6;
+
 /// Shown where there is no value.
 pub const NONE: &str = "–";
 
@@ -23,6 +26,12 @@ pub fn grouped(value: f64, decimals: usize) -> String {
         (false, true) => format!(">{}", signed(true, &least)),
         (false, false) => format!("<{least}"),
     }
+}
+
+/// The fewest decimals, from `least` on, with which two values that differ also look different.
+pub(crate) fn decimals_apart(value: f64, other: f64, least: usize) -> usize {
+    let differs = |&decimals: &usize| format!("{value:.decimals$}") != format!("{other:.decimals$}");
+    (least..=MOST_DECIMALS).find(differs).unwrap_or(least)
 }
 
 /// Whether all digits are zeros.
@@ -73,9 +82,9 @@ pub fn share(of_one: f64, decimals: usize) -> String {
         return format!(">{}", if of_one < 1.0 { &below } else { &whole });
     }
     match text.strip_prefix('-').unwrap_or(&text) {
-        figures if !shows_nothing(figures) => text,
+        figures if !shows_nothing(figures) => signed(of_one < 0.0, figures),
         figures if of_one.abs() <= NOTHING => figures.to_owned(),
-        _ if of_one < 0.0 => format!(">-{least}"),
+        _ if of_one < 0.0 => format!(">{}", signed(true, &least)),
         _ => format!("<{least}"),
     }
 }
@@ -130,6 +139,21 @@ mod tests {
     }
 
     #[test]
+    fn a_negative_share_has_the_minus_of_other_numbers() {
+        assert_eq!(percent(Some(-0.024)), "−2.4%");
+        assert_eq!(percent(Some(-0.0004)), ">−0.1%");
+    }
+
+    /// By rounding by hand: 44.66 and 44.73 are 44.7 to a tenth; 800.004 is 800.00 to a hundredth.
+    #[test]
+    fn two_values_get_the_decimals_that_tell_them_apart() {
+        assert_eq!(decimals_apart(44.66, 44.73, 1), 2);
+        assert_eq!(decimals_apart(44.6, 44.73, 1), 1);
+        assert_eq!(decimals_apart(800.004, 800.0, 2), 3);
+        assert_eq!(decimals_apart(800.0, 800.0, 1), 1);
+    }
+
+    #[test]
     fn rounding_matches_the_cases_shared_with_the_page() {
         let cases: serde_json::Value = serde_json::from_str(include_str!("../words/rounding-cases.json")).unwrap();
         let of = |kind: &str| cases[kind].as_array().unwrap().clone();
@@ -145,7 +169,7 @@ mod tests {
             assert_eq!(grouped(value, decimals).replace('−', "-"), shows, "{value}");
         }
         for (value, decimals, shows) in of("shares").iter().map(read) {
-            assert_eq!(share(value, decimals), shows, "{value}");
+            assert_eq!(share(value, decimals).replace('−', "-"), shows, "{value}");
         }
     }
 }

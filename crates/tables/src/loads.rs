@@ -6,7 +6,7 @@ use daylift_units::fields::grid::LOAD;
 use daylift_units::{Hour, Month, MonthHour};
 
 use crate::outcome::Outcome;
-use crate::rows::{Notes, read_rows};
+use crate::rows::{Notes, has_decimal_commas, read_rows};
 use crate::source::Source;
 
 /// Reads the table of the load `name`; the result is in W.
@@ -37,6 +37,9 @@ fn read_table(source: &Source, notes: &mut Notes) -> Option<MonthHour<f64>> {
             "header line month,h00,h01,…,h23",
             "give the month and 24 hours",
         );
+        return None;
+    }
+    if has_decimal_commas(wanted.len(), &rows, notes) {
         return None;
     }
     if rows.len() != Month::ALL.len() {

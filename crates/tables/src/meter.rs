@@ -13,7 +13,7 @@ use daylift_units::fields::site::YEAR;
 use daylift_units::{Axis, ClockChange, ids};
 
 use crate::outcome::Outcome;
-use crate::rows::{Notes, read_rows};
+use crate::rows::{Notes, has_decimal_commas, read_rows};
 use crate::source::Source;
 use crate::times::{ReadingTime, reading_time};
 
@@ -76,6 +76,9 @@ fn read_readings(source: &Source, stamped: Stamped, axis: &Axis, notes: &mut Not
             return None;
         }
     };
+    if has_decimal_commas(header.len(), &rows, notes) {
+        return None;
+    }
     let rows: Vec<Row<'_>> = rows.iter().filter_map(|row| read_row(row, axis, notes)).collect();
     let interval_s = interval_s(&rows, notes)?;
     let mut seen = BTreeSet::new();

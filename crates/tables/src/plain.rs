@@ -4,7 +4,7 @@ use csv::StringRecord;
 
 use crate::nearest::nearest;
 use crate::plain_times::{Calendar, Row, Time};
-use crate::rows::{Notes, SEMICOLONS, reader, set_place};
+use crate::rows::{Notes, SEMICOLONS, reader, set_place, split_number};
 use crate::source::Source;
 use crate::weather::{AIR, Clock, QUANTITIES, WeatherTable};
 
@@ -36,6 +36,7 @@ pub(crate) fn read(source: &Source, clock: Clock, notes: &mut Notes) -> Option<W
         width: header.len(),
         rows: Vec::new(),
         below_zero: 0,
+        has_commas: false,
     };
     let mut record = StringRecord::new();
     loop {
@@ -163,10 +164,21 @@ struct Rows {
     width: usize,
     rows: Vec<Row>,
     below_zero: usize,
+    /// Whether a row with decimal commas was found; only the first is reported.
+    has_commas: bool,
 }
 
 impl Rows {
     fn take(&mut self, record: &StringRecord, notes: &mut Notes) {
+        if let Some(number) = split_number(self.width, record) {
+            if !self.has_commas {
+                let allowed = format!("{} values, one for each column", self.width);
+                let remedy = format!("decimal comma? write {number}");
+                notes.at(record, format!("{} values", record.len()), &allowed, &remedy);
+            }
+            self.has_commas = true;
+            return;
+        }
         if record.len() != self.width {
             let given = format!(
                 "{} values at {}",

@@ -100,7 +100,7 @@ impl Notes {
             self.at_byte(
                 self.last_byte,
                 given,
-                "none",
+                "",
                 "fix the first ones; often all have the same cause",
             );
         }
@@ -112,6 +112,44 @@ impl Notes {
             _ => Err(self.faults),
         }
     }
+}
+
+/// Books one fault if the rows have decimal commas, which split each number into two values; returns whether they have.
+/// `columns`: the number of values in a row.
+pub(crate) fn has_decimal_commas(columns: usize, rows: &[StringRecord], notes: &mut Notes) -> bool {
+    let Some((row, number)) = rows.iter().find_map(|row| Some((row, split_number(columns, row)?))) else {
+        return false;
+    };
+    let count = rows.iter().filter(|row| split_number(columns, row).is_some()).count();
+    let given = format!(
+        "{} values, too many in {count} row{}",
+        row.len(),
+        if count == 1 { "" } else { "s" }
+    );
+    notes.at(
+        row,
+        given,
+        &format!("{columns} values"),
+        &format!("decimal comma? write {number}"),
+    );
+    true
+}
+
+/// The first number that a decimal comma split into two values, with a point; `None` if the row is not longer than it
+/// should be or has no such number.
+pub(crate) fn split_number(columns: usize, row: &StringRecord) -> Option<String> {
+    let digits = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_digit());
+    if row.len() <= columns {
+        return None;
+    }
+    let values: Vec<&str> = row.iter().collect();
+    // The first value is a time or a month.
+    values[1..].windows(2).find_map(|pair| match pair {
+        [whole, decimals] if digits(whole.trim_start_matches('-')) && digits(decimals) => {
+            Some(format!("{whole}.{decimals}"))
+        }
+        _ => None,
+    })
 }
 
 fn byte_of(row: &StringRecord) -> usize {
@@ -223,6 +261,47 @@ mod tests {
         assert_eq!(lines("a,b\r\n2,x\r\n3,x\r\n"), wanted(&[2, 3]));
         assert_eq!(lines("# c\r\n\r\na,b\r\n\r\n5,x\r\n# c\r\n7,x"), wanted(&[5, 7]));
         assert_eq!(lines("a,b\n\n# c\n\n# c\n6,x\n\n8,x\n"), wanted(&[6, 8]));
+    }
+
+    #[test]
+    fn decimal_commas_are_one_fault_that_shows_the_number() {
+        let text = format!("time,kw\n{}", "2025-01-01T00:00,0,56\n".repeat(30));
+        let source = Arc::new(Source::of_text("meter.csv", text));
+        let mut notes = Notes::new(&source, "load.meter", "load");
+        let (header, rows) = read_rows(&source, &mut notes).unwrap();
+        assert!(has_decimal_commas(header.len(), &rows, &mut notes));
+        let faults = notes.close(Some(())).err().unwrap();
+        assert!(faults.len() == 1 && faults[0].place.as_ref().unwrap().line() == 2);
+        assert_eq!(
+            faults[0].fault.to_string(),
+            "load: 3 values, too many in 30 rows; allowed: 2 values; decimal comma? write 0.56"
+        );
+    }
+
+    #[test]
+    fn rows_of_the_right_length_have_no_decimal_commas() {
+        let source = Arc::new(Source::of_text(
+            "load.csv",
+            "month,h00,h01\n1,0,3\n2,a,3,5x\n".to_owned(),
+        ));
+        let mut notes = Notes::new(&source, "load.file", "load");
+        let (header, rows) = read_rows(&source, &mut notes).unwrap();
+        assert!(!has_decimal_commas(header.len(), &rows, &mut notes) && notes.is_clean());
+    }
+
+    #[test]
+    fn the_last_of_many_faults_has_nothing_allowed() {
+        let source = Arc::new(Source::of_text("rows.csv", format!("a\n{}", "x\n".repeat(14))));
+        let mut notes = Notes::new(&source, "rows", "rows");
+        let (_, rows) = read_rows(&source, &mut notes).unwrap();
+        for row in &rows {
+            notes.at(row, "x".to_owned(), "y", "z");
+        }
+        let faults = notes.close(Some(())).err().unwrap();
+        assert_eq!(
+            faults.last().unwrap().fault.to_string(),
+            "rows: and 2 more faults in this file; fix the first ones; often all have the same cause"
+        );
     }
 
     #[test]

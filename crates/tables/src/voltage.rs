@@ -9,7 +9,7 @@ use daylift_units::fields::voltage::{NOMINAL, READING};
 use daylift_units::{Axis, ClockChange};
 
 use crate::outcome::Outcome;
-use crate::rows::{Notes, read_rows};
+use crate::rows::{Notes, has_decimal_commas, read_rows};
 use crate::source::Source;
 use crate::times::{ReadingTime, reading_time};
 
@@ -51,6 +51,9 @@ fn read_readings(
             return None;
         }
     };
+    if has_decimal_commas(header.len(), &rows, notes) {
+        return None;
+    }
     let mut out: Vec<VoltageReading> = Vec::with_capacity(rows.len());
     for row in &rows {
         out.extend(read_row(row, axis, per_unit, out.last().map(|r| r.at_s), notes));

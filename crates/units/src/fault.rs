@@ -13,7 +13,7 @@ pub struct Fault {
     pub quantity: String,
     /// The value given, with its unit.
     pub given: String,
-    /// What is allowed, and why.
+    /// What is allowed, and why; empty where nothing can be said.
     pub allowed: String,
     /// How to fix it.
     pub remedy: String,
@@ -41,11 +41,11 @@ impl Fault {
 
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "{}: {}; allowed: {}; {}",
-            self.quantity, self.given, self.allowed, self.remedy
-        )
+        write!(f, "{}: {}; ", self.quantity, self.given)?;
+        if !self.allowed.is_empty() {
+            write!(f, "allowed: {}; ", self.allowed)?;
+        }
+        f.write_str(&self.remedy)
     }
 }
 

@@ -27,7 +27,10 @@ impl std::error::Error for Shown<'_> {}
 impl Diagnostic for Shown<'_> {
     fn help<'b>(&'b self) -> Option<Box<dyn fmt::Display + 'b>> {
         let fault = &self.located.fault;
-        Some(Box::new(format!("allowed: {}\n{}", fault.allowed, fault.remedy)))
+        Some(Box::new(match fault.allowed.as_str() {
+            "" => fault.remedy.clone(),
+            allowed => format!("allowed: {allowed}\n{}", fault.remedy),
+        }))
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {

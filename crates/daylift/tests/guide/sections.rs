@@ -1,11 +1,15 @@
 //! Sections of a plant file as text: put in place, or taken out, as a person does it in an editor.
 
-/// Puts sections into a file: in place of those of the same name, else at the end. Keys above the first heading take the
+/// Puts sections into a file: in place of those of the same name, else before the origins or at the end. Keys above the first heading take the
 /// place of the file's head.
 pub(crate) fn put(file: &str, sections: &str) -> String {
     let mut new = split(sections);
     let mut out = Vec::new();
+    let mut origins = usize::MAX;
     for old in split(file) {
+        if old.name == "origin" {
+            origins = origins.min(out.len());
+        }
         let (same, others): (Vec<Part<'_>>, Vec<Part<'_>>) = new.into_iter().partition(|part| part.name == old.name);
         new = others;
         let is_replaced = !same.is_empty() || split(sections).iter().any(|part| part.name == old.name);
@@ -14,7 +18,8 @@ pub(crate) fn put(file: &str, sections: &str) -> String {
             out.push(old.text);
         }
     }
-    out.extend(new.into_iter().map(|part| part.text));
+    let origins = origins.min(out.len());
+    out.splice(origins..origins, new.into_iter().map(|part| part.text));
     out.join("\n")
 }
 
@@ -74,6 +79,10 @@ fn sections_take_the_place_of_their_namesakes() {
     assert_eq!(
         new,
         "# head\nformat = 1\n\n# a well\n[well]\na = 1\n\n[[pipe]]\nb = 3\n\n[tank]\nc = 1\n\n[grid]\nd = 1\n"
+    );
+    assert_eq!(
+        put("[a]\n\n[[origin]]\nb = 1\n", "[c]\n"),
+        "[a]\n\n[c]\n\n[[origin]]\nb = 1\n"
     );
     assert_eq!(put("format = 1\n[a]\n", "format = 2\n"), "format = 2\n\n[a]\n");
     let without = taken_out(file, "[[pipe]]\n[well]\n");

@@ -218,7 +218,9 @@ fn a_standing_level_below_the_intake_margin_gives_no_water() {
     let set = Kit { well, ..Kit::default() }.build().unwrap();
     assert!(set.mains(Month::September).is_none() && set.mains(Month::August).is_some());
     assert!(set.well_limit_hz(Month::September) == Some(0.0) && set.well_limit_hz(Month::August).is_none());
-    assert!(set.warnings().iter().any(|w| w.subject == "well" && w.text.contains("in September")));
+    let said =
+        "intake at 40 m, but standing water at 39 m in September plus margin 2 m: no water is pumped in September";
+    assert!(set.warnings().iter().any(|w| w.subject == "well" && w.text == said));
 }
 
 #[test]

@@ -44,11 +44,31 @@ fn at_the_flow_limit_the_level_is_at_the_margin() {
     };
     let limit = Well::new(sheet.clone()).unwrap().flow_limit_m3_s(Month::April).unwrap();
     assert!((limit - 30.0 * M3_H).abs() < 1e-12, "{limit}");
-    let too_deep = WellSheet {
-        static_level_m: Monthly::from_array([24.0; 12]),
-        ..sheet
-    };
+    let mut too_deep = sheet;
+    too_deep.static_level_m[Month::January] = 24.0;
     assert!(Well::new(too_deep).unwrap().flow_limit_m3_s(Month::January) == Some(0.0));
+}
+
+#[test]
+fn an_intake_too_high_in_every_month_is_a_fault() {
+    let mut sheet = WellSheet {
+        static_level_m: Monthly::from_array([31.0; 12]),
+        intake_depth_m: Some(32.0),
+        intake_margin_m: 2.0,
+        ..well_sheet()
+    };
+    sheet.static_level_m[Month::April] = 30.0;
+    let faults = Well::new(sheet.clone()).unwrap_err();
+    assert!(faults.len() == 1 && faults[0].key == "intake_depth_m", "{faults:?}");
+    let said = faults[0].to_string();
+    for part in [
+        ": 32 m; standing water 30 m in April plus margin 2 m",
+        "allowed: more than 32 m; lower the intake",
+    ] {
+        assert!(said.contains(part), "{said}");
+    }
+    sheet.static_level_m[Month::April] = 29.9;
+    assert!(Well::new(sheet).is_ok());
 }
 
 #[test]

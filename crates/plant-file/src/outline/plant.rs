@@ -136,12 +136,13 @@ frame! {
         mount: Group<MountKeys> = group();
     }
 
-    /// `[[array.group]]`: a group of equal strings, if the array has several.
+    /// `[[array.group]]`: a group of equal strings, if the array has several. All groups on one drive need the same
+    /// `modules_per_string`, because they share one voltage.
     GroupKeys {
         name: String = named("name of the string group");
         plane: String = text("plane", "plane of the group", "a name");
-        inverter: Option<String> = text("inverter", "inverter of the group", "a name").optional();
-        drive: Option<String> = text("drive", "pump set whose drive the group feeds", "a name").optional();
+        inverter: Option<String> = text("inverter", "inverter of the group", "the name of an inverter; a single [inverter] without a name is \"inverter\"").optional();
+        drive: Option<String> = text("drive", "pump set whose drive the group feeds", "the name of a pump set; the single [pump] is \"pump\"").optional();
         strings: Group<StringKeys> = group();
     }
 

@@ -5,11 +5,11 @@ use std::rc::Rc;
 use std::sync::Arc;
 
 use daylift_tables::{Place, Source};
-use daylift_units::Fault;
 use toml::de::DeTable;
 
 use super::book::Book;
 use super::section::Section;
+use super::syntax;
 use super::walk::{Outlined, Placed, walk};
 
 /// Most syntax faults reported for one file: a file that is not TOML at all would give one for each line.
@@ -26,8 +26,7 @@ pub(super) fn parse<T>(
     book.document(source);
     let (root, errors) = DeTable::parse_recoverable(&source.text);
     for error in errors.iter().take(MOST_SYNTAX_FAULTS) {
-        let span = error.span().unwrap_or(0..0);
-        let fault = syntax_fault(error.message(), source.text.get(span.clone()).unwrap_or_default());
+        let (fault, span) = syntax::fault(error, &source.text);
         let place = Place {
             source: Arc::clone(source),
             span,
@@ -39,28 +38,6 @@ pub(super) fn parse<T>(
     }
     let end = source.text.find('\n').unwrap_or(source.text.len());
     read(root.get_ref(), 0..end)
-}
-
-/// A fault of syntax in our words; `text` is the part of the file that it is about. The parser also reports a date that is
-/// not in the calendar as a fault of syntax.
-fn syntax_fault(message: &str, text: &str) -> Fault {
-    let message = message.trim().replace('\n', "; ");
-    match message.strip_prefix("invalid date, ") {
-        Some(expected) => Fault::new(
-            "",
-            "date",
-            format!("{text} is not in the calendar ({expected})"),
-            "year, month and day of the calendar, such as 2026-11-30",
-            "correct the date",
-        ),
-        None => Fault::new(
-            "",
-            "TOML",
-            message,
-            "a file in TOML 1.0",
-            "correct the line; check that it is the right file",
-        ),
-    }
 }
 
 /// Reads a plant file, whose paths are relative to `folder`.

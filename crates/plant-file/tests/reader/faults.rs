@@ -96,6 +96,64 @@ fn broken_toml() {
 }
 
 #[test]
+fn a_decimal_comma_is_named_with_the_number_to_write() {
+    refused_once(
+        spoilt("soiling_pct = 4.0", "soiling_pct = 5,5"),
+        &["number: 5,5, with a decimal comma", "write 5.5, with a point"],
+    );
+    refused_once(
+        spoilt("discount_pct = 10", "discount_pct = -0,75"),
+        &["write -0.75, with a point"],
+    );
+    refused_once(
+        spoilt("to_h = 18, per_kwh = 0.09 }", "to_h = 18, per_kwh = 0,09 }"),
+        &["write 0.09, with a point"],
+    );
+    // A comma in quotes, in a comment or in a list is not the fault.
+    refused_once(
+        spoilt("name = \"Mulenga Ridge\"", "name = \"a = 5,5 # 1,2\" 3 # = 5,5"),
+        &["TOML: unexpected"],
+    );
+}
+
+#[test]
+fn typographic_quotes_are_named() {
+    for (open, close) in [('“', '”'), ('„', '“'), ('‘', '’')] {
+        refused_once(
+            spoilt("name = \"Mulenga Ridge\"", &format!("name = {open}Ridge{close}")),
+            &[
+                &format!("typographic quote {open}"),
+                "use straight quotes",
+                "plant.toml:8:",
+            ],
+        );
+    }
+}
+
+#[test]
+fn a_section_given_twice_names_the_first() {
+    // [outlet] is renamed to [well], which is in line 51 of the example.
+    let text = std::fs::read_to_string(Plant::new().path().join("plant.toml")).unwrap();
+    let first = text.lines().position(|line| line == "[well]").unwrap() + 1;
+    refused_once(
+        spoilt("[outlet]", "[well]"),
+        &[&format!("duplicate section [well]; the first is in line {first}; ")],
+    );
+    refused_once(
+        spoilt("azimuth_deg = 0", "tilt_deg = 0"),
+        &["duplicate key `tilt_deg`", "remove one of the two lines"],
+    );
+}
+
+#[test]
+fn a_fault_of_syntax_shows_some_text() {
+    let plant = spoilt("export = \"paid\"", "export = \"paid");
+    let faults = daylift_plant_file::read_plant(plant.path()).err().unwrap();
+    let place = faults[0].place.as_ref().unwrap();
+    assert_eq!(&place.source.text[place.span.clone()], "export = \"paid");
+}
+
+#[test]
 fn a_pump_that_cannot_reach_the_head_is_reported_with_what_it_lacks() {
     refused(spoilt("lift_m = 28", "lift_m = 120"), &["shut-off head", "m short"]);
 }

@@ -3,7 +3,7 @@
 use daylift_study::strings::{MeasureRow, Rule};
 
 use super::weight;
-use crate::number::{NONE, grouped, significant};
+use crate::number::{NONE, decimals_apart, grouped, significant};
 use crate::{say, term};
 
 /// A rule as a line: rule, device, value, limit, margin.
@@ -40,11 +40,15 @@ fn line(m: &MeasureRow, of: Option<usize>) -> MeasureLine {
         Some(count) => say!("measures-of", about = &m.about, count = count),
         None => m.about.clone(),
     };
-    let limit = m.limit.map_or_else(|| say!("measures-not-given"), |limit| amount(limit, &m.unit));
+    let decimals = m.limit.map_or(1, |limit| decimals_apart(m.value, limit, 1));
+    let limit = m.limit.map_or_else(
+        || say!("measures-not-given"),
+        |limit| amount_with(limit, &m.unit, decimals),
+    );
     [
         m.rule.id().to_owned(),
         about,
-        amount(m.value, &m.unit),
+        amount_with(m.value, &m.unit, decimals),
         limit,
         margin_text(m),
     ]
@@ -74,18 +78,28 @@ fn margin_text(m: &MeasureRow) -> String {
 
 /// A value with its unit; less than one with a figure more, less than a hundredth with two figures.
 fn amount(value: f64, unit: &str) -> String {
+    amount_with(value, unit, 1)
+}
+
+/// The same, with `decimals` for values from 1 on.
+fn amount_with(value: f64, unit: &str, decimals: usize) -> String {
     match unit {
         "" => grouped(value, 0),
-        unit if value != 0.0 && value.abs() < 0.01 => format!("{} {unit}", significant(2, value)),
-        unit if value.abs() < 1.0 => format!("{value:.2} {unit}"),
-        unit => format!("{} {unit}", grouped(value, 1)),
+        unit if value.abs() <= f64::EPSILON => format!("0 {unit}"),
+        unit if value.abs() < 0.01 => format!("{} {unit}", significant(2, value)),
+        unit if value.abs() < 1.0 => format!("{} {unit}", grouped(value, decimals.max(2))),
+        unit => format!("{} {unit}", grouped(value, decimals)),
     }
 }
 
 /// A violated rule in a short phrase.
 #[must_use]
 pub fn broken(m: &MeasureRow) -> String {
-    let (value, beyond) = (amount(m.value, &m.unit), amount(m.beyond, &m.unit));
+    let decimals = match m.limit {
+        Some(limit) if m.beyond < 1.0 => decimals_apart(m.value, limit, 2),
+        _ => 1,
+    };
+    let (value, beyond) = (amount_with(m.value, &m.unit, decimals), amount(m.beyond, &m.unit));
     // A device with its own name needs no article.
     let about = if m.about.starts_with("inverter ") {
         m.about.clone()

@@ -72,6 +72,11 @@ counted-strings =
         [one] one string
        *[other] { $count } strings
     }
+numbered-strings =
+    { $count ->
+        [one] 1 string
+       *[other] { $count } strings
+    }
 counted-inputs =
     { $count ->
         [one] one MPPT input
@@ -121,7 +126,7 @@ broken-power-on-drive = { broken-power-on-inverter }
 broken-fuse-on-inverter = if one of { $strings } is faulty, the others push { $value } back through it; the modules' maximum fuse rating is { $limit }, and no fuse fits, because it must be rated above 1.5 times the short-circuit current
 broken-fuse-on-drive = { broken-fuse-on-inverter }
 
-## How to fix it. $count is the number of modules in series or of strings; $device is the rating that a device would need.
+## How to fix it. $count is the number of modules in series, $strings that of strings in words; $device is the rating that a device would need.
 
 at-most-in-series = at most { $count } in series
     .none = no string of these modules fits
@@ -137,15 +142,15 @@ mend-pump-speed = connect strings to this drive
     .voltage = the bus voltage is too low: more modules in series, more strings on this drive, a drive with a boost stage, or a motor of lower voltage
     .power = the array's power is too low: more strings on this drive, or a smaller pump
     .nothing = the pump cannot reach the head at the allowed frequency: see the duty point
-mend-strings-on-input = at most { $count } strings on an input; use more inputs
+mend-strings-on-input = at most { $strings } on an input; use more inputs
 mend-inputs = more strings on an input (`strings_per_input`), or an inverter with { $device } MPPT inputs
-mend-short-circuit-on-input = at most { $count } strings on an input, or an inverter whose inputs accept a short-circuit current of { $device } A
-mend-short-circuit-on-drive = at most { $count } strings on the drive, or a drive that accepts a short-circuit current of { $device } A
+mend-short-circuit-on-input = at most { $strings } on an input, or an inverter whose inputs accept a short-circuit current of { $device } A
+mend-short-circuit-on-drive = at most { $strings } on the drive, or a drive that accepts a short-circuit current of { $device } A
 mend-current-on-input = fewer strings on an input, or accept the loss: the yearly results do not include it
 mend-current-on-drive = fewer strings on the drive, or accept the loss: the yearly results do not include it
 mend-power-on-inverter = connect fewer modules, or use a larger inverter
 mend-power-on-drive = connect fewer strings, or use a larger drive
-mend-fuse-on-inverter = at most { $count } strings in parallel, or modules with a maximum fuse rating above { $device } A
+mend-fuse-on-inverter = at most { $strings } in parallel, or modules with a maximum fuse rating above { $device } A
 mend-fuse-on-drive = { mend-fuse-on-inverter }
 
 ## Other findings.

@@ -241,6 +241,7 @@ faults-title = { $values ->
    *[other] { $values } values are invalid
 }
 faults-one = { $quantity }: { $given }; allowed: { $allowed }; { $remedy }
+faults-one-short = { $quantity }: { $given }; { $remedy }
 faults-at = { $file }, line { $line }
 faults-old = The results below are from the last valid values.
 

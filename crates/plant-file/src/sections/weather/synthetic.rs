@@ -172,14 +172,14 @@ impl MadeYear {
     fn warn_of_estimates(&self, section: &Section, grid: &GridSun) {
         let warn = |text: String| section.book().warn("weather", text);
         if self.ghi_w_m2.is_none() {
-            let high: Vec<String> = world::OVERESTIMATE_PCT
-                .iter()
-                .map(|(place, pct)| format!("{pct:.0}% in {place}"))
-                .collect();
+            let pct = world::OVERESTIMATE_PCT.map(|(_, pct)| pct);
+            let (least, most) = (
+                pct.into_iter().fold(f64::INFINITY, f64::min),
+                pct.into_iter().fold(0.0, f64::max),
+            );
             warn(format!(
-                "preliminary: the irradiation is from a world grid of 3° cells, which is higher than station data by {}; \
-                 twelve monthly means from a solar map (`{}`) or a weather file are more reliable",
-                high.join(", "),
+                "preliminary: the irradiation is from a world grid of 3° cells, which reads {least:.0} to {most:.0}% too \
+                 high at three stations; twelve monthly means from a solar map (`{}`) or a weather file are more reliable",
                 DAILY_GHI.key
             ));
         } else {
