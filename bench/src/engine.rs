@@ -43,7 +43,7 @@ pub(crate) fn available_j(dc: &DcYear, axis: &Axis) -> f64 {
     dc.groups.iter().flat_map(|group| group.available_w.steps()).sum::<f64>() * axis.step_s()
 }
 
-/// Sun, array and devices; computed afresh with `Memory::none`.
+/// Sun, array and devices; computed again with `Memory::none`.
 pub(crate) fn stages<'p>(plant: &'p Plant, step: Step, memory: &'p Memory) -> Stages<'p> {
     Stages::new(plant, step, memory)
 }

@@ -1,4 +1,4 @@
-"""The generating set: when it can run, what it feeds and how much fuel it takes."""
+"""The generator: when it can run, what it feeds and how much fuel it takes."""
 
 import numpy as np
 from scipy.optimize import nnls

@@ -43,7 +43,7 @@ impl ModuleSheet {
         self.max_power_v * self.max_power_a
     }
 
-    /// Everything that cannot be true for a crystalline module.
+    /// All faults: values that cannot be true for a crystalline module.
     ///
     /// The bounds of fill factor, voltage per cell and coefficients are usual practice: the values of silicon modules
     /// on sale, with a margin on both sides.

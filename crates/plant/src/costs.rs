@@ -9,7 +9,7 @@ use crate::arrangement::{Arrangement, Wiring};
 pub enum Bearer {
     /// Every row with this wiring, with or without additions.
     Wiring(Wiring),
-    /// Every row with a generating set.
+    /// Every row with a generator.
     Generator,
     /// Every row with a bigger tank.
     NightTank,

@@ -10,7 +10,7 @@ use crate::stream::{ByCause, Steps};
 /// Power from one source beside the array \[W\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Supplied {
-    /// At the source: the utility's meter, or the terminals of the battery or the generating set.
+    /// At the source: the utility's meter, or the terminals of the battery or the generator.
     pub(crate) given_w: f64,
     /// At the motor's terminals.
     pub(crate) to_pump_w: f64,
@@ -39,7 +39,7 @@ impl Source {
         Flow::BatteryToLoads,
         Flow::BatteryLost,
     ]);
-    /// The generating set.
+    /// The generator.
     pub(crate) const GENERATOR: Self = Self::of([
         Flow::Generated,
         Flow::GeneratorToPump,

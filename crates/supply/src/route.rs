@@ -44,11 +44,11 @@ pub enum Bus {
         /// Whether a battery charges and discharges.
         battery: bool,
     },
-    /// A generating set, in its hours.
+    /// A generator, in its hours.
     Generator,
     /// The battery's inverter, until the battery is empty.
     Island {
-        /// Whether a generating set takes over when the battery is empty, in its hours.
+        /// Whether a generator takes over when the battery is empty, in its hours.
         generator: bool,
     },
 }

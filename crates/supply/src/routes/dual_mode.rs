@@ -15,9 +15,9 @@ use crate::route::{ArrayFeed, Bus, PumpFeed, Route, Schedule};
 enum Changeover {
     /// Inverters may feed, pumps on mains.
     OnGrid,
-    /// Grid away, changing over to the drive.
+    /// Grid down, changing over to the drive.
     ChangingDark,
-    /// Grid away, drive runs.
+    /// Grid down, drive runs.
     DrivingDark,
     /// Grid back and under observation: the drive still runs, the loads are back on the grid.
     Driving,
