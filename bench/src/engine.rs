@@ -30,7 +30,7 @@ pub(crate) fn plant(folder: &str) -> Result<Plant, String> {
     }
 }
 
-/// From weather to DC: the sun of the year, the weather laid onto its steps, the plane, the cells, the maximum power.
+/// From weather to DC: the sun of the year, the weather converted to its steps, the plane, the cells, the maximum power.
 pub(crate) fn sun_to_dc(plant: &Plant, array: &Array, axis: &Axis) -> DcYear {
     #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
     let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());

@@ -43,7 +43,7 @@ class Battery:
         return self.charge_w if self.below(self.full, side) else 0.0
 
     def beside_grid_w(self, side):
-        """Power that it may give while the grid is there."""
+        """Power that it may give while the grid is on."""
         if self.gives_beside_grid and self.above(self.reserve, side):
             return self.discharge_w
         return 0.0

@@ -24,7 +24,7 @@ class Bus:
         return to_pump, min(power_w - to_pump, load_w)
 
     def of_grid(self, feeding, step, asked, battery, side):
-        """While the grid is there; `battery` only where it takes part."""
+        """While the grid is on; `battery` only where it takes part."""
         room_w = battery.room_w(side) if battery else 0.0
         use_w = asked["pump_w"] + asked["load_w"] + room_w
         outcomes = [inverter["step"][step] for inverter in feeding]

@@ -40,7 +40,7 @@ impl OnBus {
 /// The highest frequency \[Hz\] that the bus voltage allows, up to `hz_max`.
 ///
 /// It is the largest f for which a voltage V exists with V·(1 − c) ≥ `bus_v_per_hz`·f and a power of all strings at V,
-/// less cable losses, of at least `power_w(f)`. Here c is the fraction that the cables lose at that power. `power_w`
+/// after cable losses, of at least `power_w(f)`. Here c is the fraction that the cables lose at that power. `power_w`
 /// must rise with f, and the maximum power must be enough for `hz_max`.
 #[must_use]
 pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, power_w: impl Fn(f64) -> f64) -> f64 {

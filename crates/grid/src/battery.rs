@@ -55,7 +55,7 @@ pub struct BatteryUse {
     pub reserve: f64,
     /// Content up to which the grid charges it.
     pub grid_charges_to: f64,
-    /// Content at which an island that went dark is restarted.
+    /// Content at which an island that shut down is restarted.
     pub restart: f64,
 }
 
@@ -161,7 +161,7 @@ impl Battery {
         self.uses.grid_charges_to * self.sheet.capacity_j
     }
 
-    /// Content at which an island that went dark is restarted \[J\].
+    /// Content at which an island that shut down is restarted \[J\].
     #[must_use]
     pub fn restart_j(&self) -> f64 {
         self.uses.restart * self.sheet.capacity_j

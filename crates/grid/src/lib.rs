@@ -1,8 +1,7 @@
-//! The utility, and what else feeds or loads the farm's bus beside the array.
+//! Everything other than the array that supplies or loads the farm's bus: utility, battery, generator, loads.
 //!
-//! For the utility these are its outages, its tariff, its export agreement and a weak line. Beside it there are battery,
-//! generator and the farm's loads. All of them are plain checked data; what they do in the course of a year is
-//! simulated in `supply`. Files are read in `tables` and `plant-file`.
+//! The utility has outages, a tariff, an export agreement and perhaps a weak line. All of this is plain checked data;
+//! `supply` simulates what it does in the course of a year. `tables` and `plant-file` read the files.
 //!
 //! - [`Outages`]: when the grid is down, from a list, a [timetable], [voltage readings](voltage) or [random numbers](random).
 //! - [`Tariff`] and [`Export`]: prices and credits by month and hour.

@@ -15,7 +15,7 @@ const KNOTS: u32 = 129;
 /// A pump set on its drive, tabulated by month and frequency.
 ///
 /// Between the knots everything is linear in u, with f = f_s + (f_g − f_s)·u³; f_s is the start frequency and f_g the
-/// greatest. The cube places the knots densely where flow begins, as it rises like a square root there. (With the
+/// maximum. The cube places the knots densely where flow begins, as it rises like a square root there. (With the
 /// square, a small aquifer loss makes a bend that the knots miss by 0.07 %.) Compared with [`PumpSet::drive_point`],
 /// the error of the flow is below 0.02 % of the flow at the maximum frequency. The error of each power is below 0.05 %
 /// of the drive's input there. This is tested on sets that start at 10 Hz or above. The input power equals the sum of

@@ -93,7 +93,7 @@ mod tests {
     }
 
     #[test]
-    fn money_that_only_just_or_never_comes_back() {
+    fn money_that_is_only_just_or_never_recovered() {
         assert!(irr(&[-100.0, 50.0, 50.0]).unwrap().abs() < 1e-12);
         // Worked by hand: half of it comes back after one year.
         assert!((irr(&[-100.0, 50.0]).unwrap() + 0.5).abs() < 1e-9);

@@ -152,7 +152,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_row_bears_the_costs_of_its_wiring_and_of_its_additions() {
+    fn a_row_has_the_costs_of_its_wiring_and_of_its_additions() {
         let line = |cost: f64, bearers: &[Bearer]| CostLine {
             item: String::new(),
             cost,

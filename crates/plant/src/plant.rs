@@ -204,7 +204,7 @@ pub struct Plant {
     pub pumping: Pumping,
     /// The utility.
     pub grid: GridSide,
-    /// Optional equipment beside grid, array and drive.
+    /// Optional equipment in addition to grid, array and drive.
     pub beside: Beside,
     /// Shared design values.
     pub design: Design,

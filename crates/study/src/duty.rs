@@ -10,7 +10,8 @@ use crate::workings::deepest_month;
 pub struct SetAtDuty {
     /// At rated speed on mains; `None` where it has no duty point there.
     pub mains: Option<MainsDuty>,
-    /// Power of its strings compared with its drive's DC input; `None` without strings, without a drive or without a duty point.
+    /// Power of its strings compared with its drive's DC input; `None` without strings, without a drive or without a duty
+    /// point.
     pub array: Option<ArrayToPump>,
 }
 

@@ -131,7 +131,7 @@ fn the_working_of_payback_names_only_what_the_row_lacks() {
 }
 
 #[test]
-fn the_working_of_payback_names_loads_that_stay_dark() {
+fn the_working_of_payback_names_loads_that_stay_unserved() {
     // Today's way becomes the generator, which serves the loads in outages; the solar drive's row does not.
     let read = example(
         "mulenga-ridge",

@@ -188,7 +188,7 @@ mod tests {
     }
 
     #[test]
-    fn an_island_that_ran_empty_stays_dark_until_its_restart_content() {
+    fn an_island_that_ran_empty_stays_shut_down_until_its_restart_content() {
         let battery = battery();
         let mut state = BatteryState {
             array_j: 100.0,

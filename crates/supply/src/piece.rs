@@ -7,7 +7,7 @@ use crate::cause::{LossCause, ShortfallCause};
 use crate::flow::{Flow, LOST};
 use crate::stream::{ByCause, Steps};
 
-/// Power from one source beside the array \[W\].
+/// Power from one source other than the array \[W\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Supplied {
     /// At the source: the utility's meter, or the terminals of the battery or the generator.
@@ -20,7 +20,7 @@ pub(crate) struct Supplied {
     pub(crate) lost_w: f64,
 }
 
-/// The flows of a source beside the array, by index: which source it is may be known only while the year runs.
+/// The flows of a source other than the array, by index: which source it is may be known only while the year runs.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Source {
     given: usize,

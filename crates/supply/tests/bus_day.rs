@@ -56,7 +56,7 @@ fn rising_sun() -> Sun {
 }
 
 /// The first use (pump 10 kW or loads 8 kW) is covered first. With 25 kW both are covered, 4 kW leave the farm and 3 kW are
-/// lost. The grid gives 13 kW beside 5 kW of sun, 3 kW beside 15 kW, and 8 kW at night.
+/// lost. The grid gives 13 kW in addition to 5 kW of sun, 3 kW in addition to 15 kW, and 8 kW at night.
 #[test]
 fn sun_goes_to_pump_and_loads_in_the_order_of_the_plant() {
     for (pump_first, to_pump, to_loads) in [
@@ -169,7 +169,7 @@ fn battery(discharge_w: f64) -> Battery {
     Battery::new(sheet, uses).unwrap()
 }
 
-/// While the grid is there, the battery gives power down to its reserve of half, or by the other rule nothing.
+/// While the grid is on, the battery gives power down to its reserve of half, or by the other rule nothing.
 #[test]
 fn beside_the_grid_a_battery_keeps_its_reserve() {
     for (rule, kept_kwh) in [(BatteryRule::SelfConsumption, 50.0), (BatteryRule::Reserve, 100.0)] {

@@ -85,7 +85,7 @@ impl<'p, 'a> Plan<'p, 'a> {
         !only_low && self.hours.allows(piece.hour)
     }
 
-    /// Whether the battery works while the grid is there.
+    /// Whether the battery works while the grid is on.
     pub(super) fn battery_works(&self, piece: &Piece) -> bool {
         piece.grid_down || piece.middle_s() >= piece.since_s + self.slowest_s
     }

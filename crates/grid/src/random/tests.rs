@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::Outages;
 
-/// λ = 0.125/h and μ = 0.5/h: three failures per day of time up, two hours each.
+/// λ = 0.125/h and μ = 0.5/h: three failures per day with the grid on, two hours each.
 const UP_H: f64 = 8.0;
 const DOWN_H: f64 = 2.0;
 const SEEDS: u32 = 200;
@@ -48,7 +48,7 @@ fn agrees(what: &str, values: &[f64], wanted: f64) {
     );
 }
 
-/// Whether the grid is up at every whole hour.
+/// Whether the grid is on at every whole hour.
 fn up_at_hours(intervals: &[Interval]) -> Vec<bool> {
     (0..8760_u32)
         .map(|h| {
@@ -133,7 +133,7 @@ fn weights_keep_the_share_and_set_the_rate() {
     for seed in 0..SEEDS {
         let outages = year(&evening(seed, 0.33), &axis);
         shares.push(outages.iter().map(Interval::length_s).sum::<f64>() / axis.length_s());
-        // Failures per hour of time up, in the evening and in the rest of the day, in the months with weight 1.
+        // Failures per hour with the grid on, in the evening and in the rest of the day, in the months with weight 1.
         let (mut begun, mut up_h) = ([0.0; 2], [0.0; 2]);
         for (h, up) in (0_u32..).zip(up_at_hours(&outages)) {
             let civil = axis.civil_hours()[h as usize];

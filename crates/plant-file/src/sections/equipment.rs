@@ -156,8 +156,8 @@ pub(crate) fn build_battery(file: &Placed<BatteryFile>) -> Option<BatterySheet> 
     })
 }
 
-/// If no load of a generator's list is above this, the list was written as fractions instead of per cent (a load is at most
-/// 1.2 times the rating).
+/// If no load in a generator's list is above this, the list was written as fractions instead of per cent. (A load is at
+/// most 1.2 times the rating.)
 const LARGEST_FRACTION: f64 = 0.012;
 
 pub(crate) fn build_generator(file: &Placed<GeneratorFile>) -> Option<Generator> {

@@ -1,8 +1,8 @@
-//! A generator beside any arrangement. In an outage it holds the bus, and pumps that would be stopped run on it.
+//! A generator added to any arrangement. In an outage it holds the bus, and pumps that would be stopped run on it.
 //!
 //! It is never treated as the grid: no string group is moved to the bus for it.
 
-use super::inputs::{DARK, ScheduleInputs};
+use super::inputs::{NO_POWER, ScheduleInputs};
 use super::tracks::{Track, Wait, combine};
 use crate::route::{Bus, PumpFeed, Route, Schedule};
 
@@ -35,7 +35,7 @@ fn on_generator(dark: &Route) -> Route {
     };
     for feed in &mut route.sets {
         *feed = match *feed {
-            DARK => PumpFeed::Mains,
+            NO_POWER => PumpFeed::Mains,
             PumpFeed::Drive => PumpFeed::DriveElseMains,
             // Fuel is used only when the sun alone does not run the set.
             PumpFeed::DriveAndMains { .. } => PumpFeed::DriveAndMains { only_without_sun: true },

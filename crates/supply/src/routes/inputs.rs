@@ -52,7 +52,7 @@ impl GroupParts {
 }
 
 /// No power on the bus: the sets on it are stopped.
-pub(super) const DARK: PumpFeed = PumpFeed::Stopped(ShortfallCause::GridDown);
+pub(super) const NO_POWER: PumpFeed = PumpFeed::Stopped(ShortfallCause::GridDown);
 /// A group that has no use in this state of the plant, while others are used.
 pub(super) const IDLE: ArrayFeed = ArrayFeed::Idle(LossCause::IdleStrings);
 /// The utility without a battery.
