@@ -76,7 +76,7 @@ class Battery:
         self.content = end
 
     def mixed_share(self, seconds, share_in, inward_w, out_w):
-        """The array's share of the content after charging and discharging in alternation."""
+        """The array's share of the content after charging and discharging in alternation, both at mean rates."""
         begin, rate_w = self.content, inward_w - out_w
         if abs(rate_w) * seconds < 1e-9 * begin:
             faded = math.exp(-inward_w * seconds / begin)

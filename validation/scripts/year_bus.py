@@ -121,7 +121,7 @@ def hold(feeding, outcomes, most_w, cause):
 
 
 def line_w(line):
-    """The power that raises a line's voltage from its no-load value to the inverters' greatest."""
+    """The power that raises a line's voltage from its no-load value to the maximum at which the inverters stay connected."""
     ohms = line["resistance_ohm_per_km"] * line["length_m"] / 1000.0
     nominal_v = line["nominal_v"]
     return (line["greatest_voltage"] - line["no_load_voltage"]) * nominal_v * nominal_v / ohms

@@ -228,7 +228,7 @@ mod tests {
     }
 
     #[test]
-    fn all_faults_come_at_once() {
+    fn all_faults_are_reported_together() {
         let losses = ArrayLosses {
             mismatch: 2.0,
             ..ArrayLosses::NONE

@@ -209,7 +209,7 @@ mod tests {
     }
 
     #[test]
-    fn all_faults_come_at_once() {
+    fn all_faults_are_reported_together() {
         let mut sheet = sheet();
         (sheet.max_power_a, sheet.short_circuit_a) = (9.43, 8.71);
         sheet.max_power_v = 40.0;

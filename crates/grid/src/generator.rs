@@ -42,7 +42,7 @@ pub struct Generator {
 fingerprint!(Generator { sheet } derived { idle_m3_s, full_more_m3_s });
 
 impl Generator {
-    /// A set from its datasheet.
+    /// A generator from its datasheet.
     ///
     /// # Errors
     /// A fault for fuel at fewer than two loads, for points that no rising line fits, and for a yield above 5.5 kWh/l.
@@ -148,7 +148,7 @@ mod tests {
     }
 
     #[test]
-    fn fuel_follows_a_line_down_to_the_least_load() {
+    fn fuel_follows_a_line_down_to_the_minimum_load() {
         // Worked by hand: 2 + 9·x l/h. At 20 kW: 6.5 l/h; at 4 kW: the consumption at 12 kW, 4.7 l/h.
         let set = set(&[(0.25, 4.25), (0.5, 6.5), (1.0, 11.0)]).unwrap();
         assert!((set.fuel_m3_s(20e3) / L_PER_H - 6.5).abs() < 1e-9);
