@@ -30,7 +30,7 @@ pub(crate) fn plant(folder: &str) -> Result<Plant, String> {
     }
 }
 
-/// From weather to DC: the sun of the year, the weather laid onto its steps, the plane, the cells, the maximum power.
+/// From weather to DC: the sun of the year, the weather converted to its steps, the plane, the cells, the maximum power.
 pub(crate) fn sun_to_dc(plant: &Plant, array: &Array, axis: &Axis) -> DcYear {
     #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
     let ephemeris = Ephemeris::new(axis.start_unix_s() as f64, axis.length_s());
@@ -43,7 +43,7 @@ pub(crate) fn available_j(dc: &DcYear, axis: &Axis) -> f64 {
     dc.groups.iter().flat_map(|group| group.available_w.steps()).sum::<f64>() * axis.step_s()
 }
 
-/// Sun, array and devices; computed afresh with `Memory::none`.
+/// Sun, array and devices; computed again with `Memory::none`.
 pub(crate) fn stages<'p>(plant: &'p Plant, step: Step, memory: &'p Memory) -> Stages<'p> {
     Stages::new(plant, step, memory)
 }

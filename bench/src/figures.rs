@@ -24,9 +24,9 @@ const STARTS: u32 = 5;
 /// A run.
 #[derive(Debug, Clone)]
 pub(crate) struct Figures {
-    /// Its rounds.
+    /// Rounds of the run.
     pub(crate) rounds: Vec<Round>,
-    /// Cost against steps and designs.
+    /// Cost by number of steps and by number of designs.
     pub(crate) growth: Growth,
     /// Plant-years with warm stages.
     pub(crate) plant_years: PlantYears,
@@ -55,7 +55,7 @@ pub(crate) struct Round {
 #[derive(Debug, Clone, Deserialize)]
 pub(crate) struct Pvlib {
     sites: Vec<Chain>,
-    /// Versions of the libraries in it.
+    /// Versions of the libraries that it uses.
     pub(crate) versions: Vec<String>,
 }
 
@@ -73,7 +73,7 @@ struct Chain {
 pub(crate) struct Epanet {
     solves: u32,
     sets: Vec<EpanetSolved>,
-    /// Version.
+    /// EPANET's version.
     pub(crate) version: String,
 }
 
@@ -140,7 +140,7 @@ impl Figures {
         self.least(|round| round.chain(site).map_or(f64::NAN, |c| c.seconds))
     }
 
-    /// The same with its diode solved by day only \[s\].
+    /// pvlib's year at a site with its diode solved by day only \[s\].
     pub(crate) fn chain_by_day_s(&self, site: &str) -> f64 {
         self.least(|round| round.chain(site).map_or(f64::NAN, |c| c.seconds_without_nights))
     }
@@ -150,7 +150,7 @@ impl Figures {
         self.chain_s(SITES[0])
     }
 
-    /// One step of it \[s\].
+    /// One step of pvlib's year at the first site \[s\].
     pub(crate) fn unit_step_s(&self) -> f64 {
         let chain = self.rounds.first().and_then(|round| round.chain(SITES[0]));
         self.unit_s() / chain.map_or(f64::NAN, |c| f64::from(c.steps))
@@ -161,7 +161,7 @@ impl Figures {
         self.least(|round| least(round.pvlib_taken.peak_bytes.iter().copied()))
     }
 
-    /// Our year loop, a step \[s\].
+    /// One step of our year loop \[s\].
     pub(crate) fn year_step_s(&self) -> f64 {
         #[expect(clippy::cast_precision_loss, reason = "steps of one year are exact in f64")]
         self.least(|round| round.year.seconds / round.year.steps as f64)
@@ -172,7 +172,7 @@ impl Figures {
         self.least(|round| round.synthetic.seconds)
     }
 
-    /// That table \[s\].
+    /// The sun's table of that year \[s\].
     pub(crate) fn sun_table_s(&self) -> f64 {
         self.least(|round| round.synthetic.table_s)
     }
@@ -182,7 +182,7 @@ impl Figures {
         self.least(|round| least(round.run.wall_s.iter().copied()))
     }
 
-    /// Its peak memory: the maximum of all starts \[B\].
+    /// Peak memory of `run`: the maximum of all starts \[B\].
     pub(crate) fn run_bytes(&self) -> f64 {
         let peaks = self.rounds.iter().flat_map(|round| &round.run.peak_bytes);
         peaks.copied().fold(0.0, f64::max)
@@ -199,7 +199,7 @@ impl Figures {
         self.mean_of_sets(of)
     }
 
-    /// One of EPANET's, less the cost of the calls from Python \[s\].
+    /// One of EPANET's solves, mean of the sets, less the cost of the calls from Python \[s\].
     pub(crate) fn epanet_solve_s(&self) -> f64 {
         let solves = self.rounds.first().map_or(f64::NAN, |round| f64::from(round.epanet.solves));
         let whole = |at: usize| self.least(|round| round.epanet.sets[at].seconds);
@@ -229,7 +229,7 @@ impl Figures {
     /// Checks that both sides did the same work.
     ///
     /// # Errors
-    /// What differs.
+    /// A text that says what differs.
     pub(crate) fn agree(&self) -> Result<(), String> {
         for site in SITES {
             let (ours, theirs) = self.kwh(site).ok_or_else(|| format!("{site} was not timed on both sides"))?;
@@ -241,12 +241,15 @@ impl Figures {
         }
         for round in &self.rounds {
             if round.duty.len() != round.epanet.sets.len() {
-                return Err("EPANET solved other sets".to_owned());
+                return Err("EPANET solved a different number of sets".to_owned());
             }
             for (ours, theirs) in round.duty.iter().zip(&round.epanet.sets) {
                 let apart = (ours.mean_flow_m3_h / theirs.mean_flow_m3_h - 1.0).abs();
                 if ours.set != theirs.set || apart > FLOW_APART {
-                    return Err(format!("{}: another flow than EPANET's for {}", ours.set, theirs.set));
+                    return Err(format!(
+                        "{}: the flow differs from EPANET's for {}",
+                        ours.set, theirs.set
+                    ));
                 }
             }
         }
@@ -254,7 +257,7 @@ impl Figures {
     }
 }
 
-/// Year's energy may differ by this: only we compute reflection, which takes a few per cent.
+/// Largest relative difference of the year's energy. Only our side computes reflection, which takes a few per cent.
 const ENERGY_APART: f64 = 0.06;
-/// Mean flow may differ by this, as in the validation.
+/// Largest relative difference of the mean flow, as in the validation.
 const FLOW_APART: f64 = 0.01;

@@ -28,7 +28,7 @@ pub(crate) fn describe(of: &Figures) -> String {
         "this system cannot pin a process to one core: pvlib had one thread"
     };
     format!(
-        "{cpu}, {cores} cores, {} GB; {os}, kernel {kernel}\n{}, release build\n{}\nleast of {ROUNDS} rounds; {held}\n",
+        "{cpu}, {cores} cores, {} GB; {os}, kernel {kernel}\n{}, release build\n{}\nminimum of {ROUNDS} rounds; {held}\n",
         shown(memory_gb),
         compiler(),
         libraries.join(", "),

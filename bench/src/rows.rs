@@ -12,7 +12,7 @@ const NANOSECOND: f64 = 1e-9;
 pub(crate) struct Row {
     /// Its name in the committed file; a row without one is not checked.
     pub(crate) key: Option<String>,
-    /// Letter of the measure; empty in a row that adds to the one above.
+    /// Letter of the measure; empty in a row that belongs to the row above.
     pub(crate) letter: &'static str,
     /// What is measured.
     pub(crate) measure: String,
@@ -22,7 +22,7 @@ pub(crate) struct Row {
     pub(crate) reference: String,
     /// Reference time over our time; more is better. `None` when it was not measured.
     pub(crate) ratio: Option<f64>,
-    /// Whether it uses all cores, so that it can be checked only on as many.
+    /// Whether it uses all cores. Then it is checked only on at least as many cores as the committed run had.
     pub(crate) all_cores: bool,
     /// The aim.
     pub(crate) aim: Option<Aim>,
@@ -37,7 +37,7 @@ pub(crate) enum Aim {
     AtMost {
         /// Our figure.
         ours: f64,
-        /// Greatest allowed.
+        /// Maximum allowed.
         most: f64,
         /// Unit.
         unit: &'static str,
@@ -46,14 +46,14 @@ pub(crate) enum Aim {
     PerSecond {
         /// Ours.
         ours: f64,
-        /// Least allowed.
+        /// Minimum allowed.
         least: f64,
     },
     /// The cost should grow with no greater power of the count than this.
     Power {
-        /// The power found.
+        /// The measured power.
         ours: f64,
-        /// Greatest allowed.
+        /// Maximum allowed.
         most: f64,
     },
 }
@@ -197,17 +197,17 @@ fn run_cold(of: &Figures) -> [Row; 2] {
 
 fn duty(of: &Figures) -> Row {
     let (ours_s, theirs_s) = (of.solve_s(), of.epanet_solve_s());
-    let a_second = |solve_s: f64| format!("{} M/s", shown(1e-6 / solve_s));
+    let per_second = |solve_s: f64| format!("{} M/s", shown(1e-6 / solve_s));
     Row::new("d", "duty", "duty points solved exactly")
         .figures(
-            a_second(ours_s),
-            format!("EPANET {}", a_second(theirs_s)),
+            per_second(ours_s),
+            format!("EPANET {}", per_second(theirs_s)),
             theirs_s / ours_s,
         )
         .aim(Aim::Ratio(20.0))
 }
 
-/// Reference: pvlib's chain with as many steps in a year.
+/// Reference: pvlib's chain with the same number of steps in a year.
 fn plant_years(of: &Figures) -> Row {
     const STEPS_OF_TEN_MINUTES: f64 = 52_560.0;
     let (ours_s, theirs_s) = (
@@ -288,7 +288,7 @@ fn growth(of: &Growth) -> Option<[Row; 2]> {
             format!("ours {} ns", shown(few_s / NANOSECOND)),
             few_s / many_s,
         )
-        .aim(straight(of.power_of_steps(AtStep::seconds)));
+        .aim(proportional(of.power_of_steps(AtStep::seconds)));
     let each_s = last.seconds / f64::from(last.count);
     let design = Row::new("g", "design-of-many", format!("a design of {} vs one", last.count))
         .figures(
@@ -296,12 +296,12 @@ fn growth(of: &Growth) -> Option<[Row; 2]> {
             format!("ours {} ms", shown(alone.seconds * 1e3)),
             alone.seconds / each_s,
         )
-        .aim(straight(of.power_of_designs()));
+        .aim(proportional(of.power_of_designs()));
     Some([step, design])
 }
 
-/// Proportional cost, with a margin for scatter in timing.
-fn straight(power: Option<f64>) -> Aim {
+/// The aim that cost is proportional to the count, with a margin for scatter in timing.
+fn proportional(power: Option<f64>) -> Aim {
     Aim::Power {
         ours: power.unwrap_or(f64::NAN),
         most: 1.05,

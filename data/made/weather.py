@@ -3,7 +3,7 @@
 
 Clear sky: simplified Solis (Ineichen 2008) with monthly aerosol and water vapour. Clouds: a daily
 clearness with memory from day to day and a wobble from hour to hour. Sun: NREL SPA at the middle
-of the hour; GHI is worked out from the rounded DNI and DHI, so the three agree. The same seed
+of the hour; GHI is calculated from the rounded DNI and DHI, so the three agree. The same seed
 gives the same bytes (numpy 2.4.6, pandas 3.1.1, pvlib 0.16.1).
 """
 

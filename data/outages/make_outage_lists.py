@@ -25,31 +25,31 @@ LEAST_UP_MIN = 20  # the grid is back for at least this long
 
 
 def draw(rng: random.Random, share_pct: int) -> list[bool]:
-    """For every minute of the year, whether the grid is away."""
-    away = [False] * YEAR_MIN
+    """For every minute of the year, whether the grid is down."""
+    down = [False] * YEAR_MIN
     wanted = YEAR_MIN * share_pct // 100
     months = [(FIRST + timedelta(days=day)).month for day in range(365)]
     day_weight = [HEAVY_WEIGHT if month in HEAVY_MONTHS else 1.0 for month in months]
-    while wanted - sum(away) > LENGTH_MIN[1]:
-        missing = wanted - sum(away)
+    while wanted - sum(down) > LENGTH_MIN[1]:
+        missing = wanted - sum(down)
         for _ in range(max(1, missing // (2 * LENGTH_MIN[1]))):
             day = rng.choices(range(365), day_weight)[0]
             begin = day * 1440 + rng.choices(range(24), HOUR_WEIGHT)[0] * 60 + rng.randrange(60)
             end = min(begin + rng.randint(*LENGTH_MIN), YEAR_MIN)
-            around = away[max(0, begin - LEAST_UP_MIN) : end + LEAST_UP_MIN]
+            around = down[max(0, begin - LEAST_UP_MIN) : end + LEAST_UP_MIN]
             if not any(around):
-                away[begin:end] = [True] * (end - begin)
+                down[begin:end] = [True] * (end - begin)
             elif share_pct >= 50 and rng.random() < 0.5:
                 # There is little time left at high shares.
-                away[begin:end] = [True] * (end - begin)
-    return away
+                down[begin:end] = [True] * (end - begin)
+    return down
 
 
-def intervals(away: list[bool]) -> list[list[int]]:
+def intervals(down: list[bool]) -> list[list[int]]:
     """Start and end of every outage; returns of the grid shorter than LEAST_UP_MIN are left out."""
     out: list[list[int]] = []
-    for minute, is_away in enumerate(away):
-        if not is_away:
+    for minute, is_down in enumerate(down):
+        if not is_down:
             continue
         if out and minute - out[-1][1] < LEAST_UP_MIN:
             out[-1][1] = minute + 1
@@ -86,7 +86,7 @@ def main() -> None:
         fit(rng, found, share_pct)
         lines = [
             "# Invented data. No real place, utility or network. Local civil time of 2025, heaviest in the evening;",
-            f"# the grid is away for {share_pct}% of the hours. Made by make_outage_lists.py.",
+            f"# the grid is down for {share_pct}% of the hours. Made by make_outage_lists.py.",
             "start,end",
             *(f"{text(begin)},{text(end)}" for begin, end in found),
         ]

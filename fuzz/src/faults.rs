@@ -2,7 +2,7 @@
 
 use daylift_tables::Located;
 
-/// Greatest length of a part of a fault \[characters\].
+/// Maximum length of a part of a fault \[characters\].
 const LONGEST: usize = 4000;
 
 /// A refused file has faults, and each says what is wrong, what is allowed, how to fix it, and where in the text.

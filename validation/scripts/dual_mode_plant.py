@@ -212,7 +212,7 @@ def outages():
         for begin, end in found
         for number in range((end.date() - begin.date()).days + 1)
     }
-    # probability per day, earliest start, spread of the start, least and greatest length, minutes
+    # probability per day, earliest start, spread of the start, minimum and maximum length, minutes
     blocks = [
         (0.45, 4 * 60 + 30, 60, 60, 180),
         (0.75, 10 * 60, 90, 90, 270),

@@ -7,7 +7,7 @@ from pvlib.bifacial import utils
 import common
 
 ALBEDO = 0.2
-# Axis azimuth, axis tilt, greatest rotation, ratio of width to pitch or None.
+# Axis azimuth, axis tilt, maximum rotation, ratio of width to pitch or None.
 TRACKERS = {
     "ns": (0.0, 0.0, 60.0, None),
     "ns_rows": (0.0, 0.0, 60.0, 0.44),

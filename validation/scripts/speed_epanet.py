@@ -17,7 +17,7 @@ GOLDEN = 0.6180339887498949
 
 
 def speeds(spec, count):
-    """Between the set's least speed and full, each far from the previous one."""
+    """Between the set's minimum and full speed, each far from the previous one."""
     least = min(spec["speeds"])
     return [least + (1.0 - least) * ((i * GOLDEN) % 1.0) for i in range(count)]
 

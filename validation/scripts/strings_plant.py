@@ -78,7 +78,7 @@ class WettedSet(PumpSet):
 
 
 def pump_set_of(part, folder):
-    """A pump set at its greatest standing lift, and its drive's limits."""
+    """A pump set at its largest standing lift, and its drive's limits."""
     sheet = read_toml(folder / part["file"])
     motor, drive = read_toml(folder / part["motor"]), read_toml(folder / part["drive"])
     well, outlet = part["well"], part["outlet"]
@@ -249,7 +249,7 @@ def strings_at(module, parameters, noon, series, parallel):
 
 
 def hz_by_voltage_rule(pumps, strings, most_flow):
-    """Greatest frequency that sun and strings allow, up to the flow; 0 where it cannot start."""
+    """Highest frequency that sun and strings allow, up to the flow; 0 where it cannot start."""
     best_w = float(strings["p_mp_w"][0])
     cable = joint_cable([strings], [best_w])
     offered_w = cable.end_w(best_w)

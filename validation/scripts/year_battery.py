@@ -1,4 +1,4 @@
-"""The battery on the bus: its content by origin, its marks, whether its island is dark."""
+"""The battery on the bus: its content by origin, its marks, whether its island is shut down."""
 
 import math
 
@@ -19,18 +19,18 @@ class Battery:
             self.grid_mark = min(self.grid_mark, self.reserve)
         self.marks = {self.full, self.least, self.reserve, self.grid_mark, self.restart}
         assert self.least < self.restart <= self.full and self.least <= self.reserve
-        self.dark = False
+        self.shut_down = False
         self.begin_year(self.full, self.full)
 
     def begin_year(self, content, of_array):
-        """A dark island stays dark from the end of the year to its start."""
+        """A shut-down island stays shut down from the end of the year to its start."""
         self.content, self.of_array = content, of_array
 
     def begin_span(self, grid, grid_before):
         if grid:
-            self.dark = False
+            self.shut_down = False
         elif grid_before and self.content <= self.least:
-            self.dark = True
+            self.shut_down = True
 
     def below(self, mark, side):
         return side < 0 if self.content == mark else self.content < mark
@@ -43,7 +43,7 @@ class Battery:
         return self.charge_w if self.below(self.full, side) else 0.0
 
     def beside_grid_w(self, side):
-        """Power that it may give while the grid is there."""
+        """Power that it may give while the grid is on."""
         if self.gives_beside_grid and self.above(self.reserve, side):
             return self.discharge_w
         return 0.0
@@ -76,7 +76,7 @@ class Battery:
         self.content = end
 
     def mixed_share(self, seconds, share_in, inward_w, out_w):
-        """The array's share of the content after charging and discharging by turns."""
+        """The array's share of the content after charging and discharging in alternation, both at mean rates."""
         begin, rate_w = self.content, inward_w - out_w
         if abs(rate_w) * seconds < 1e-9 * begin:
             faded = math.exp(-inward_w * seconds / begin)
@@ -85,10 +85,10 @@ class Battery:
         return share_in + (self.of_array / begin - share_in) * faded
 
     def settle(self, grid):
-        """Whether the island is dark after a mark was reached."""
+        """Whether the island is shut down after a mark was reached."""
         if grid:
             return
-        if not self.dark and self.content <= self.least:
-            self.dark = True
-        elif self.dark and self.content >= self.restart:
-            self.dark = False
+        if not self.shut_down and self.content <= self.least:
+            self.shut_down = True
+        elif self.shut_down and self.content >= self.restart:
+            self.shut_down = False

@@ -24,7 +24,7 @@ class Bus:
         return to_pump, min(power_w - to_pump, load_w)
 
     def of_grid(self, feeding, step, asked, battery, side):
-        """While the grid is there; `battery` only where it takes part."""
+        """While the grid is on; `battery` only where it takes part."""
         room_w = battery.room_w(side) if battery else 0.0
         use_w = asked["pump_w"] + asked["load_w"] + room_w
         outcomes = [inverter["step"][step] for inverter in feeding]
@@ -121,7 +121,7 @@ def hold(feeding, outcomes, most_w, cause):
 
 
 def line_w(line):
-    """The power that raises a line's voltage from its no-load value to the inverters' greatest."""
+    """The power that raises a line's voltage from its no-load value to the maximum at which the inverters stay connected."""
     ohms = line["resistance_ohm_per_km"] * line["length_m"] / 1000.0
     nominal_v = line["nominal_v"]
     return (line["greatest_voltage"] - line["no_load_voltage"]) * nominal_v * nominal_v / ohms

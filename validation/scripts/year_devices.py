@@ -118,7 +118,7 @@ class Drive:
         self.pumpset, self.groups = pumpset, groups
 
     def voltage_flow(self, curve, cable, best_w, most_flow):
-        """Greatest flow that the voltage allows up to `most_flow`; None when not even the start."""
+        """Largest flow that the voltage allows, up to `most_flow`; None when it does not even allow the start."""
         pumpset = self.pumpset
 
         def spare(flow):
@@ -173,7 +173,7 @@ class Drive:
         return {"flow": flow, "motor_w": point["motor_w"], "lost": lost, "beyond": beyond}
 
     def beyond(self, curve, cable, available):
-        """W that the voltage rule would cut if there were no greatest frequency."""
+        """W that the voltage rule would cut if there were no maximum frequency."""
         pumpset = self.pumpset
         dc_w, most = cable.end_w(available), pumpset.full_flow
         while pumpset.at(most)["drive_in_w"] < dc_w:

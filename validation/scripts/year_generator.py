@@ -1,4 +1,4 @@
-"""The generating set: when it can run, what it feeds and how much fuel it takes."""
+"""The generator: when it can run, what it feeds and how much fuel it takes."""
 
 import numpy as np
 from scipy.optimize import nnls
@@ -19,7 +19,7 @@ class Generator:
         self.idle, self.slope = nnls(basis, np.asarray(spec["fuel_l_per_h"]))[0]
 
     def fuel_l_per_s(self, output_w):
-        """Fuel of a running set; below its least load it counts as if at that load."""
+        """Fuel of a running generator; below its minimum load, the fuel at that load."""
         power_w = max(output_w, self.least_w)
         return (self.idle * self.rated_w + self.slope * power_w) / 3.6e6
 

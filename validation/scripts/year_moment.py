@@ -26,7 +26,7 @@ class Moment:
         year = self.year
         if self.span.grid:
             return "grid"
-        if year.battery and not year.battery.dark:
+        if year.battery and not year.battery.shut_down:
             return "island"
         if self.span.generator and self.hour in year.generator.attended:
             return "generator"

@@ -74,7 +74,7 @@ class RowMoney:
         return self.aged("credit", n, -1) * self.grown("export_credit_escalation", n)
 
     def fuel_of(self, n):
-        """Of a row without a generating set too: what its older array no longer saves."""
+        """Also of a row without a generator: the fuel that its older array no longer saves."""
         escalation = self.plant.get("generator", {}).get("fuel_escalation", 0.0)
         return self.aged("fuel", n, 1) * (1.0 + escalation) ** (n - 1)
 

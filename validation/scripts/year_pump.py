@@ -93,13 +93,13 @@ class PumpSet:
         assert self.start_flow < min(self.well_flow, self.drive_flow), "it could never start"
 
     def flow_of_well(self):
-        """Flow with the greatest allowed drawdown."""
+        """Flow with the maximum allowed drawdown."""
         return brentq(
             lambda q: self.drawdown_m(q) - self.most_drawdown_m, 0.0, 1.0, xtol=1e-16, rtol=1e-14
         )
 
     def flow_of_drive(self):
-        """Flow at the drive's rated output, or at the greatest frequency if the rating allows it."""
+        """Flow at the drive's rated output, or at the maximum frequency if the rating allows it."""
         if self.at(self.full_flow)["output_w"] <= self.drive_w:
             return self.full_flow
         return brentq(

@@ -74,7 +74,7 @@ def simple(outages, year_s, up, down):
 
 
 def since_return(at, begin, phases, feeds_at):
-    """Spans while the grid is there: (until, pump, array) in turn, cut where inverters start to feed.
+    """Spans while the grid is on: (until, pump, array) in turn, cut where inverters start to feed.
 
     Each part ends early if the grid is lost again.
     """

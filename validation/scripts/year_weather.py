@@ -191,7 +191,7 @@ class JointCurve:
         return sum(curve.power_at_v(volts) for curve in self.curves)
 
     def greatest_v(self, watts):
-        """Greatest voltage with that power; the least V_mp where only the sum of the maximum powers reaches it."""
+        """Highest voltage with that power; the lowest V_mp where only the sum of the maximum powers reaches it."""
         if self.power_at_v(self.most_v) >= watts:
             low, high = self.most_v, self.open_v
         else:

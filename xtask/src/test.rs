@@ -3,8 +3,8 @@
 use crate::chore::{answers, cargo, sh};
 use crate::{page, ui, validation};
 
-/// Format, lints, the page's checks, all tests, those of the page in a browser, and at the end the validation suite with
-/// its summary.
+/// Checks format and lints, checks and tests the page, runs all other tests and the page's tests in a browser, and at the
+/// end the validation suite with its summary.
 pub(crate) fn run() -> Result<(), String> {
     let cargo = cargo();
     for (component, probe) in [("rustfmt", "fmt"), ("clippy", "clippy")] {

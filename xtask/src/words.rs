@@ -1,6 +1,6 @@
 //! Arguments of a chore: a number, and the name of a single item.
 
-/// Greatest number accepted, of any unit.
+/// Maximum number accepted, of any unit.
 const MOST: u32 = 100_000;
 
 /// A whole number of `unit`, above 0, and one of `names`, in any order; each is optional.

@@ -27,7 +27,7 @@ pub(crate) struct Solved {
     pub(crate) mean_flow_m3_h: f64,
 }
 
-/// Every set at speeds between its least and full, a different one at each solve.
+/// Every set at speeds between its minimum and full, a different one at each solve.
 pub(crate) fn measure() -> Result<Vec<Solved>, String> {
     // The motor does not affect the duty point, but a set needs one.
     let motor = engine::plant("bench/plants/greensboro")?.sets.raw[0].pump_set.motor().clone();

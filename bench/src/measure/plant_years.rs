@@ -21,7 +21,7 @@ const RUNS: usize = 5;
 pub(crate) struct PlantYears {
     /// Plant-years.
     pub(crate) count: u32,
-    /// Time of all \[s\].
+    /// Time of all plant-years together \[s\].
     pub(crate) seconds: f64,
 }
 

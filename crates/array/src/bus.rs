@@ -37,10 +37,10 @@ impl OnBus {
     }
 }
 
-/// The greatest frequency \[Hz\] that the bus voltage allows, up to `hz_max`.
+/// The highest frequency \[Hz\] that the bus voltage allows, up to `hz_max`.
 ///
 /// It is the largest f for which a voltage V exists with V·(1 − c) ≥ `bus_v_per_hz`·f and a power of all strings at V,
-/// less cable losses, of at least `power_w(f)`. Here c is the fraction that the cables lose at that power. `power_w`
+/// after cable losses, of at least `power_w(f)`. Here c is the fraction that the cables lose at that power. `power_w`
 /// must rise with f, and the maximum power must be enough for `hz_max`.
 #[must_use]
 pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, power_w: impl Fn(f64) -> f64) -> f64 {
@@ -68,7 +68,7 @@ pub fn greatest_frequency_hz(strings: &[OnBus], bus_v_per_hz: f64, hz_max: f64, 
     hz_at(&peak.moved(found.unwrap_or(peak.x())).point(strings)).min(hz_max)
 }
 
-/// Greatest power \[W\] that strings can deliver to a bus, after cable losses; 0 without strings.
+/// Maximum power \[W\] that strings can deliver to a bus, after cable losses; 0 without strings.
 #[must_use]
 pub fn greatest_delivered_w(strings: &[OnBus]) -> f64 {
     Place::peak(strings).map_or(0.0, |peak| peak.point(strings).delivered_w)
@@ -129,7 +129,7 @@ enum Place {
 }
 
 impl Place {
-    /// The point of greatest power of all strings; `None` without strings.
+    /// The maximum-power point of all strings; `None` without strings.
     fn peak(strings: &[OnBus]) -> Option<Self> {
         if let [one] = strings {
             return Some(Self::Junction(one.curve.junction_v_at(&one.peak)));

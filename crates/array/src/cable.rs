@@ -41,7 +41,7 @@ impl CableLoss {
     }
 
     /// Fraction of the power, and of the voltage, lost when `sent_w` enters the cable; at most ½, where the delivered
-    /// power is greatest.
+    /// power is at its maximum.
     #[must_use]
     pub fn fraction(&self, sent_w: f64) -> f64 {
         (self.per_w * sent_w.max(0.0)).min(0.5)
@@ -92,7 +92,7 @@ mod tests {
 
     #[test]
     fn a_demand_beyond_the_cable_gives_its_greatest_power() {
-        // Worked by hand: with k = 0.1 at 10 kW, the greatest delivered power is 25 kW, at an input of 50 kW.
+        // Worked by hand: with k = 0.1 at 10 kW, the maximum delivered power is 25 kW, at an input of 50 kW.
         let cable = CableLoss::new(0.1, 10e3);
         assert!((cable.sent_w(26e3) - 50e3).abs() < 1e-6);
         assert!((cable.delivered_w(80e3) - 25e3).abs() < 1e-6);

@@ -67,7 +67,7 @@ impl Curve {
     /// The curve of `series` sources in series, with the current multiplied by `parallel_times_derate`.
     ///
     /// Scaling voltage by s and current by p gives a curve of the same form: I_L and I_0 ×p, a ×s, R_s ×s/p, 1/R_sh
-    /// ×p/s. The result is dark when either factor is not positive.
+    /// ×p/s. The result has no voltage and no current when either factor is not positive.
     #[must_use]
     pub fn scaled(&self, series: f64, parallel_times_derate: f64) -> Self {
         if !(series > 0.0 && parallel_times_derate > 0.0) || self.is_dark() {
@@ -121,7 +121,7 @@ impl Curve {
                 continue;
             }
             if step.abs() <= HALLEY_STEP * a {
-                return self.point_beside(u, diode_s, step);
+                return self.point_near(u, diode_s, step);
             }
             u = next;
         }
@@ -239,7 +239,7 @@ impl Curve {
     }
 
     /// The point at u + `step`, for a step below a thousandth of a: e^(step/a) by its series, to 10⁻¹⁴.
-    fn point_beside(&self, u: f64, diode_s: f64, step: f64) -> Point {
+    fn point_near(&self, u: f64, diode_s: f64, step: f64) -> Point {
         let x = step / self.thermal_v;
         let grown = 1.0 + x * (1.0 + x / 2.0 * (1.0 + x / 3.0 * (1.0 + x / 4.0)));
         let (u, diode_a) = (u + step, diode_s * self.thermal_v * grown);

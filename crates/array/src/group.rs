@@ -1,4 +1,4 @@
-//! A string group: modules in series and parallel on one device, with their losses on the way to it.
+//! A string group: modules in series and parallel on one device, with their losses up to the device.
 
 use daylift_units::Fault;
 use daylift_units::fields::array;
@@ -67,7 +67,7 @@ impl StringGroup {
         Ok(group)
     }
 
-    /// The same modules with the same losses, in other strings.
+    /// The same modules with the same losses, wired as strings of another length or number.
     ///
     /// # Errors
     /// As [`StringGroup::new`] for the counts.
@@ -136,8 +136,8 @@ impl StringGroup {
         self.cable.delivered_w(array_w)
     }
 
-    /// Power at the array's terminals \[W\] for a power at the device's terminals. If the cables cannot deliver so
-    /// much: the input at which they deliver the most.
+    /// Power at the array's terminals \[W\] for a power at the device's terminals. If the cables cannot
+    /// deliver that much: the input at which they deliver the most.
     #[must_use]
     pub fn array_power_for_device_w(&self, device_w: f64) -> f64 {
         self.cable.sent_w(device_w)
@@ -228,7 +228,7 @@ mod tests {
     }
 
     #[test]
-    fn all_faults_come_at_once() {
+    fn all_faults_are_reported_together() {
         let losses = ArrayLosses {
             mismatch: 2.0,
             ..ArrayLosses::NONE

@@ -7,9 +7,9 @@ use daylift_units::{Fault, Field};
 /// Limits of a module.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ModuleLimits {
-    /// Greatest system voltage \[V\].
+    /// Maximum system voltage \[V\].
     pub system_v: f64,
-    /// Greatest fuse in series \[A\].
+    /// Maximum fuse in series \[A\].
     pub greatest_fuse_a: f64,
 }
 
@@ -19,7 +19,7 @@ fingerprint!(ModuleLimits {
 });
 
 impl Default for ModuleLimits {
-    /// Usual practice where the datasheet is not at hand.
+    /// Usual practice, for a module whose datasheet is not available.
     fn default() -> Self {
         let preset = |field: &Field| field.preset_si().unwrap_or(f64::NAN);
         Self {
@@ -45,17 +45,17 @@ impl ModuleLimits {
 /// Limits of an inverter's DC side; `None` where the datasheet is not available.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct InverterLimits {
-    /// Greatest DC voltage \[V\].
+    /// Maximum DC voltage \[V\].
     pub greatest_dc_v: Option<f64>,
     /// MPPT inputs.
     pub inputs: Option<u32>,
     /// Strings that fit on one MPPT input.
     pub strings_per_input: Option<u32>,
-    /// Greatest operating current of an input \[A\].
+    /// Maximum operating current of an input \[A\].
     pub input_current_a: Option<f64>,
-    /// Greatest short-circuit current of the strings on an input \[A\].
+    /// Maximum short-circuit current of the strings on an input \[A\].
     pub input_short_circuit_a: Option<f64>,
-    /// Greatest PV power that may be connected, at standard test conditions \[W\].
+    /// Maximum PV power that may be connected, at standard test conditions \[W\].
     pub greatest_dc_w: Option<f64>,
 }
 
@@ -69,7 +69,7 @@ fingerprint!(InverterLimits {
 });
 
 impl InverterLimits {
-    /// Faults of the values, and of values in conflict with the MPPT window or the rating.
+    /// Faults of single values, and of values in conflict with the MPPT window or the rating.
     pub(crate) fn faults(&self, mppt_max_v: f64, rated_w: f64) -> Vec<Fault> {
         let checks = [
             (&inverter::GREATEST_DC_V, self.greatest_dc_v),

@@ -98,7 +98,7 @@ impl Module {
     /// The curve at an effective irradiance S \[W/m²\] and a cell temperature \[°C\].
     ///
     /// With T in kelvin: I_L = S/1000·(I_L,ref + α·(T − T_ref)); I_0 = I_0,ref·(T/T_ref)³·e^(E_g,ref/kT_ref − E_g/kT);
-    /// a = a_ref·T/T_ref; R_sh = R_sh,ref·1000/S; R_s constant (De Soto et al. 2006). The curve is dark for S ≤ 0 and
+    /// a = a_ref·T/T_ref; R_sh = R_sh,ref·1000/S; R_s constant (De Soto et al. 2006). The curve has no current for S ≤ 0 and
     /// for values that are not finite. Valid from −40 to 100 °C; the temperature is clamped to −100 to 200 °C.
     #[must_use]
     pub fn curve(&self, effective_w_m2: f64, cell_c: f64) -> Curve {
@@ -166,8 +166,8 @@ impl Fit<'_> {
         (real && level).then_some(found)
     }
 
-    /// Parameters for a given a, with R_s from dP/dV = 0; R_s = 0 if the curve is too flat at the maximum-power point
-    /// even so.
+    /// Parameters for a given a, with R_s from dP/dV = 0. If the curve is too flat at the maximum-power point even
+    /// with R_s = 0, R_s is 0.
     fn at(&self, thermal_v: f64) -> ReferenceParameters {
         let greatest_ohm = (self.sheet.open_circuit_v - self.sheet.max_power_v) / self.sheet.max_power_a;
         let residual = |share: f64| self.power_slope(&self.linear(thermal_v, share * greatest_ohm));

@@ -43,7 +43,7 @@ impl ModuleSheet {
         self.max_power_v * self.max_power_a
     }
 
-    /// Everything that cannot be true for a crystalline module.
+    /// All faults: values that cannot be true for a crystalline module.
     ///
     /// The bounds of fill factor, voltage per cell and coefficients are usual practice: the values of silicon modules
     /// on sale, with a margin on both sides.
@@ -209,7 +209,7 @@ mod tests {
     }
 
     #[test]
-    fn all_faults_come_at_once() {
+    fn all_faults_are_reported_together() {
         let mut sheet = sheet();
         (sheet.max_power_a, sheet.short_circuit_a) = (9.43, 8.71);
         sheet.max_power_v = 40.0;

@@ -8,8 +8,8 @@ use crate::judge::Judge;
 /// it gives each cos 22.5° = 92 % of its direct light.
 const MAX_APART_DEG: f64 = 45.0;
 
-/// The largest angle between the planes of a drive's strings \[°\]. `None` where it is small enough for one noon to light
-/// them nearly equally.
+/// The largest angle between the planes of a drive's strings \[°\]. `None` where it is small enough for the sun to light
+/// them nearly equally at one noon.
 pub(crate) fn planes_apart(judge: &Judge<'_>, set: SetId) -> Option<f64> {
     // At noon a tracker's plane has the tilt and direction of its axis.
     let normal = |group: &Group| {

@@ -40,7 +40,7 @@ pub struct Speed {
     pub dc_w: f64,
 }
 
-/// What pump, well and drive allow in the month of the greatest static head.
+/// What pump, well and drive allow in the month of the largest static head.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Allowed {
     /// That month.

@@ -14,9 +14,9 @@ pub struct BatterySheet {
     pub capacity_j: f64,
     /// Content at which discharging stops, a fraction of the capacity.
     pub least_content: f64,
-    /// Greatest charge power \[W\].
+    /// Maximum charge power \[W\].
     pub charge_w: f64,
-    /// Greatest discharge power \[W\].
+    /// Maximum discharge power \[W\].
     pub discharge_w: f64,
     /// Efficiency from AC into the battery, a fraction.
     pub charge_efficiency: f64,
@@ -55,7 +55,7 @@ pub struct BatteryUse {
     pub reserve: f64,
     /// Content up to which the grid charges it.
     pub grid_charges_to: f64,
-    /// Content at which an island that went dark is restarted.
+    /// Content at which an island that shut down is restarted.
     pub restart: f64,
 }
 
@@ -66,7 +66,7 @@ fingerprint!(BatteryUse {
     restart
 });
 
-/// A battery and its use, checked against each other: least content ≤ reserve and least content < restart. In
+/// A battery and its use, checked against each other: minimum content ≤ reserve and minimum content < restart. In
 /// self-consumption the grid charges at most to the reserve.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Battery {
@@ -161,7 +161,7 @@ impl Battery {
         self.uses.grid_charges_to * self.sheet.capacity_j
     }
 
-    /// Content at which an island that went dark is restarted \[J\].
+    /// Content at which an island that shut down is restarted \[J\].
     #[must_use]
     pub fn restart_j(&self) -> f64 {
         self.uses.restart * self.sheet.capacity_j

@@ -44,7 +44,7 @@ impl Export {
         }
     }
 
-    /// The same agreement with a greatest power \[W\].
+    /// The same agreement with a maximum power \[W\].
     #[must_use]
     pub fn at_most(mut self, greatest_w: f64) -> Self {
         self.agreed_w = self.agreed_w.min(greatest_w);
@@ -58,13 +58,13 @@ impl Export {
         self
     }
 
-    /// Greatest power that the agreement allows \[W\].
+    /// Maximum power that the agreement allows \[W\].
     #[must_use]
     pub fn agreed_w(&self) -> f64 {
         self.agreed_w
     }
 
-    /// Greatest power at which the voltage of the line does not yet trip the inverters \[W\]. Infinite without a weak
+    /// Maximum power at which the voltage of the line does not yet trip the inverters \[W\]. Infinite without a weak
     /// line, and where no export is allowed.
     #[must_use]
     pub fn line_limit_w(&self) -> f64 {

@@ -1,18 +1,18 @@
-//! The generating set: its rating and its fuel consumption.
+//! The generator: its rating and its fuel consumption.
 
 use daylift_units::constants::{KWH_J, LITRES_PER_M3};
 use daylift_units::fields::generator as fields;
 use daylift_units::fingerprint;
 use daylift_units::{Fault, fit};
 
-/// Values from a generating set's datasheet.
+/// Values from a generator's datasheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GeneratorSheet {
     /// Name.
     pub name: String,
     /// Rated output \[W\].
     pub rated_w: f64,
-    /// Least load, a fraction of the rated output.
+    /// Minimum load, a fraction of the rated output.
     pub least_load: f64,
     /// Pairs of load (output over rated output) and fuel flow \[m³/s\].
     pub fuel_points: Vec<(f64, f64)>,
@@ -28,21 +28,21 @@ fingerprint!(GeneratorSheet {
 /// Upper limit of a plausible yield \[kWh/l\] (usual practice: 2.5 to 4.3).
 const MOST_KWH_PER_L: f64 = 5.5;
 
-/// A checked generating set.
+/// A checked generator.
 ///
 /// Fuel is a linear function of the output (Willans line): a at no load, plus b times the load as a fraction of the
 /// rating. Both are least-squares fits to the datasheet's points, at least 0.
 #[derive(Debug, Clone, PartialEq)]
-pub struct GeneratingSet {
+pub struct Generator {
     sheet: GeneratorSheet,
     idle_m3_s: f64,
     full_more_m3_s: f64,
 }
 
-fingerprint!(GeneratingSet { sheet } derived { idle_m3_s, full_more_m3_s });
+fingerprint!(Generator { sheet } derived { idle_m3_s, full_more_m3_s });
 
-impl GeneratingSet {
-    /// A set from its datasheet.
+impl Generator {
+    /// A generator from its datasheet.
     ///
     /// # Errors
     /// A fault for fuel at fewer than two loads, for points that no rising line fits, and for a yield above 5.5 kWh/l.
@@ -116,13 +116,13 @@ impl GeneratingSet {
         self.sheet.rated_w
     }
 
-    /// Least load \[W\].
+    /// Minimum load \[W\].
     #[must_use]
     pub fn least_w(&self) -> f64 {
         self.sheet.least_load * self.sheet.rated_w
     }
 
-    /// Fuel \[m³/s\] at an output \[W\]: 0 at rest; below the least load, the fuel at the least load.
+    /// Fuel \[m³/s\] at an output \[W\]: 0 at rest; below the minimum load, the fuel at the minimum load.
     #[must_use]
     pub fn fuel_m3_s(&self, output_w: f64) -> f64 {
         if output_w <= 0.0 {
@@ -138,8 +138,8 @@ mod tests {
 
     const L_PER_H: f64 = 1e-3 / 3600.0;
 
-    fn set(points: &[(f64, f64)]) -> Result<GeneratingSet, Vec<Fault>> {
-        GeneratingSet::new(GeneratorSheet {
+    fn set(points: &[(f64, f64)]) -> Result<Generator, Vec<Fault>> {
+        Generator::new(GeneratorSheet {
             name: String::new(),
             rated_w: 40e3,
             least_load: 0.3,
@@ -148,7 +148,7 @@ mod tests {
     }
 
     #[test]
-    fn fuel_follows_a_line_down_to_the_least_load() {
+    fn fuel_follows_a_line_down_to_the_minimum_load() {
         // Worked by hand: 2 + 9·x l/h. At 20 kW: 6.5 l/h; at 4 kW: the consumption at 12 kW, 4.7 l/h.
         let set = set(&[(0.25, 4.25), (0.5, 6.5), (1.0, 11.0)]).unwrap();
         assert!((set.fuel_m3_s(20e3) / L_PER_H - 6.5).abs() < 1e-9);

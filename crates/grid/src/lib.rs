@@ -1,12 +1,11 @@
-//! The utility, and what else feeds or loads the farm's bus beside the array.
+//! Everything other than the array that supplies or loads the farm's bus: utility, battery, generator, loads.
 //!
-//! For the utility these are its outages, its tariff, its export agreement and a weak line. Beside it there are battery,
-//! generating set and the farm's loads. All of them are plain checked data; what they do in the course of a year is
-//! simulated in `supply`. Files are read in `tables` and `plant-file`.
+//! The utility has outages, a tariff, an export agreement and perhaps a weak line. All of this is plain checked data;
+//! `supply` simulates what it does in the course of a year. `tables` and `plant-file` read the files.
 //!
-//! - [`Outages`]: when the grid is away, from a list, a [timetable], [voltage readings](voltage) or [random numbers](random).
+//! - [`Outages`]: when the grid is down, from a list, a [timetable], [voltage readings](voltage) or [random numbers](random).
 //! - [`Tariff`] and [`Export`]: prices and credits by month and hour.
-//! - [`Battery`], [`GeneratingSet`] and [`Loads`].
+//! - [`Battery`], [`Generator`] and [`Loads`].
 //!
 //! ```
 //! use daylift_grid::{Interval, Outages, Slot, StageInForce, timetable::outages_of};
@@ -43,7 +42,7 @@ pub mod voltage;
 
 pub use battery::{Battery, BatteryRule, BatterySheet, BatteryUse};
 pub use export::Export;
-pub use generator::{GeneratingSet, GeneratorSheet};
+pub use generator::{Generator, GeneratorSheet};
 pub use line::{LineSheet, WeakLine};
 pub use load_series::LoadSeries;
 pub use loads::Loads;

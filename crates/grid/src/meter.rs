@@ -39,8 +39,8 @@ type Key = (u8, u8, u16, bool);
 /// gets the month's mean of that hour of the day, or else the year's.
 ///
 /// # Errors
-/// A fault when the readings span less than a year (a day may be missing at the ends), or when more than a fifth of the
-/// year is missing.
+/// A fault when the readings span less than a year; one day may be missing at the ends. Also a fault when more than a
+/// fifth of the year is missing.
 pub fn map_to_year(readings: &[Reading], interval_s: u32, axis: &Axis) -> Result<(LoadSeries, YearCoverage), Fault> {
     span_fault(readings, interval_s)?;
     let own_year = axis.civil_at(axis.length_s() / 2.0).year();

@@ -96,9 +96,9 @@ impl Outages {
         outages
     }
 
-    /// The same outages, except that from `from_s` to `to_s` the grid is away, or available, throughout.
+    /// The same outages, except that from `from_s` to `to_s` the grid is down, or on, throughout.
     #[must_use]
-    pub fn switched(&self, from_s: f64, to_s: f64, away: bool) -> Self {
+    pub fn switched(&self, from_s: f64, to_s: f64, down: bool) -> Self {
         let before = self.intervals.iter().map(|i| Interval {
             start_s: i.start_s,
             end_s: i.end_s.min(from_s),
@@ -107,7 +107,7 @@ impl Outages {
             start_s: i.start_s.max(to_s),
             end_s: i.end_s,
         });
-        let between = away.then_some(Interval {
+        let between = down.then_some(Interval {
             start_s: from_s,
             end_s: to_s,
         });

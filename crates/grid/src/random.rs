@@ -1,16 +1,16 @@
-//! Random outages: a grid that alternates between up and down.
+//! Random outages: a grid that alternates between on and down.
 //!
-//! A two-state process (Billinton & Allan, *Reliability Evaluation of Engineering Systems*). While up, the grid fails
+//! A two-state process (Billinton & Allan, *Reliability Evaluation of Engineering Systems*). While on, the grid fails
 //! at the rate λ(t); while down, it returns at the rate μ = 1/D, with D the mean length of an outage. The lengths are
-//! therefore exponential. With a constant λ, the share of time away is U = λ/(λ + μ), and there are f = λ·μ/(λ + μ)
-//! outages per unit of time.
+//! therefore exponential. With a constant λ, the grid is down for the share U = λ/(λ + μ) of the time, and there are
+//! f = λ·μ/(λ + μ) outages per unit of time.
 //!
 //! With weights, λ(t) = λ0·w(t), where w is the product of the civil hour's and the month's weight, divided by its mean
 //! over the year. The probability u of being down follows du/dt = λ(t)·(1 − u) − μ·u, solved exactly hour by hour. λ0
 //! is the rate for which the mean of u equals the wanted share, over a year with the same u at its start and end. The
 //! *expected* share is therefore the wanted one; a single year differs from it by chance.
 //!
-//! Failures are drawn by thinning a Poisson process with the greatest rate (Lewis & Shedler 1979).
+//! Failures are drawn by thinning a Poisson process with the maximum rate (Lewis & Shedler 1979).
 
 use daylift_units::fields::random::{HOUR_WEIGHT, MEAN_UP, MONTH_WEIGHT, SHARE};
 use daylift_units::{Axis, Fault, Hourly, Monthly, root};
@@ -18,7 +18,7 @@ use daylift_units::{Axis, Fault, Hourly, Monthly, root};
 use crate::Interval;
 use crate::draws::Draws;
 
-/// Greatest failure rate \[1/s\]: a mean time up of one minute.
+/// Maximum failure rate \[1/s\]: a mean time of one minute with the grid on.
 const GREATEST_RATE_PER_S: f64 = 1.0 / 60.0;
 
 /// How often the grid fails.
@@ -26,7 +26,7 @@ const GREATEST_RATE_PER_S: f64 = 1.0 / 60.0;
 pub enum OutageFrequency {
     /// Mean time from its return to its next failure \[s\].
     MeanUp(f64),
-    /// Share of the time that the grid is away, a fraction.
+    /// Share of the time that the grid is down, a fraction.
     Share(f64),
 }
 
@@ -117,13 +117,13 @@ impl RandomOutages {
         })
     }
 
-    /// Expected share of the time that the grid is away, a fraction.
+    /// Expected share of the time that the grid is down, a fraction.
     #[must_use]
     pub fn expected_share(&self) -> f64 {
         self.expected.share
     }
 
-    /// Expected failure rate while the grid is up, averaged over the year's hours \[1/s\].
+    /// Expected failure rate while the grid is on, averaged over the year's hours \[1/s\].
     #[must_use]
     pub fn failure_per_s(&self) -> f64 {
         self.failure_per_s

@@ -20,7 +20,7 @@ pub struct DriveSheet {
     pub rated_power_w: f64,
     /// Load (output over rated output) and efficiency, fractions.
     pub efficiency_points: Vec<(f64, f64)>,
-    /// Greatest output frequency \[Hz\]; the motor's rated frequency when `None`.
+    /// Maximum output frequency \[Hz\]; the motor's rated frequency when `None`.
     pub greatest_frequency_hz: Option<f64>,
     /// Allowance d for the voltage drops in drive, filter and cable, a fraction.
     pub voltage_drop: f64,
@@ -29,15 +29,15 @@ pub struct DriveSheet {
 /// Limits and needs of a drive's DC input; `None` where the datasheet is not available.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct DriveLimits {
-    /// Greatest DC voltage \[V\].
+    /// Maximum DC voltage \[V\].
     pub greatest_dc_v: Option<f64>,
     /// DC voltage at which it starts \[V\].
     pub start_dc_v: Option<f64>,
-    /// Greatest operating current \[A\].
+    /// Maximum operating current \[A\].
     pub dc_current_a: Option<f64>,
-    /// Greatest short-circuit current of the strings \[A\].
+    /// Maximum short-circuit current of the strings \[A\].
     pub dc_short_circuit_a: Option<f64>,
-    /// Greatest PV power that may be connected, at standard test conditions \[W\].
+    /// Maximum PV power that may be connected, at standard test conditions \[W\].
     pub greatest_dc_w: Option<f64>,
 }
 
@@ -154,7 +154,7 @@ impl Drive {
         self.losses.rated_w()
     }
 
-    /// Greatest output frequency \[Hz\], if the datasheet gives one.
+    /// Maximum output frequency \[Hz\], if the datasheet gives one.
     #[must_use]
     pub fn greatest_frequency_hz(&self) -> Option<f64> {
         self.greatest_frequency_hz

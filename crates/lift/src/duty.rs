@@ -39,7 +39,7 @@ pub(crate) struct DutySolver {
     pipes: Vec<Conduit>,
     /// Flow above which every pipe is turbulent \[m³/s\].
     turbulent_m3_s: f64,
-    /// Square of the number of intervals, divided by the greatest spare head \[1/m\].
+    /// Square of the number of intervals, divided by the largest spare head \[1/m\].
     intervals2_per_m: f64,
     /// Per interval of √(spare head): a cubic for the flow, then one for 1/√f of each pipe. Empty without spare head.
     starts: Vec<Cubic>,

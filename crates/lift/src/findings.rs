@@ -109,7 +109,7 @@ pub(crate) fn check_extrapolation(set: &PumpSet, faults: &mut Faults) {
     }
 }
 
-/// Greatest flow divided by frequency ratio at which the set can run in a month \[m³/s\].
+/// Maximum flow divided by frequency ratio at which the set can run in a month \[m³/s\].
 fn greatest_scaled_flow_m3_s(set: &PumpSet, m: Month) -> f64 {
     let limit_m3_s = set.system().well().flow_limit_m3_s(m).unwrap_or(f64::INFINITY);
     let top = set.greatest_hz() / set.motor().rated_frequency_hz();

@@ -15,9 +15,9 @@ const KNOTS: u32 = 129;
 /// A pump set on its drive, tabulated by month and frequency.
 ///
 /// Between the knots everything is linear in u, with f = f_s + (f_g − f_s)·u³; f_s is the start frequency and f_g the
-/// greatest. The cube places the knots densely where flow begins, as it rises like a square root there. (With the
+/// maximum. The cube places the knots densely where flow begins, as it rises like a square root there. (With the
 /// square, a small aquifer loss makes a bend that the knots miss by 0.07 %.) Compared with [`PumpSet::drive_point`],
-/// the error of the flow is below 0.02 % of the flow at the greatest frequency. The error of each power is below 0.05 %
+/// the error of the flow is below 0.02 % of the flow at the maximum frequency. The error of each power is below 0.05 %
 /// of the drive's input there. This is tested on sets that start at 10 Hz or above. The input power equals the sum of
 /// its parts to within rounding.
 #[derive(Debug, Clone, PartialEq)]
@@ -178,7 +178,7 @@ impl MapColumn {
         self.start_hz
     }
 
-    /// Greatest frequency \[Hz\].
+    /// Maximum frequency \[Hz\].
     #[must_use]
     pub fn greatest_hz(&self) -> f64 {
         self.greatest_hz
@@ -208,7 +208,7 @@ impl MapColumn {
         self.bus_v_per_hz
     }
 
-    /// The greatest frequency \[Hz\] at which the drive's input is at most `dc_w` \[W\]; 0 when that power is too
+    /// The highest frequency \[Hz\] at which the drive's input is at most `dc_w` \[W\]; 0 when that power is too
     /// little to start.
     #[must_use]
     pub fn hz_for_power(&self, dc_w: f64) -> f64 {
@@ -257,7 +257,7 @@ impl MapColumn {
         )
     }
 
-    /// The set at a frequency \[Hz\]: at rest below the start, and never above the greatest frequency.
+    /// The set at a frequency \[Hz\]: at rest below the start, and never above the maximum frequency.
     #[must_use]
     pub fn at_hz(&self, hz: f64) -> MapPoint {
         let Some(last) = self.knots.last() else {
@@ -288,7 +288,7 @@ impl MapColumn {
         a + (b - a) * t
     }
 
-    /// The knot at or below a frequency between start and greatest, and the share of the way to the next.
+    /// The knot at or below a frequency between start and maximum, and the share of the way to the next.
     fn place_of_hz(&self, hz: f64) -> (usize, f64) {
         let u = ((hz - self.start_hz) / (self.greatest_hz - self.start_hz)).powf(1.0 / 3.0);
         let i = segment(u);

@@ -39,7 +39,7 @@ fingerprint!(MotorSheet {
 /// A motor whose losses are split into a fixed part and one proportional to torque².
 ///
 /// Losses at rated frequency and load y are F + V·y². With two points or more, F and V are a least-squares fit to the
-/// losses at the datasheet's efficiencies, both at least 0. With one point the parts cannot be told apart; they are
+/// losses at the datasheet's efficiencies, both at least 0. With one point the parts cannot be separated; they are
 /// taken as equal at full load (usual practice).
 #[derive(Debug, Clone, PartialEq)]
 pub struct Motor {
@@ -56,7 +56,7 @@ impl Motor {
     ///
     /// # Errors
     /// Faults for power, frequencies, voltage, loads or efficiencies out of range, and for points from which the two
-    /// parts of the loss cannot be told apart.
+    /// parts of the loss cannot be separated.
     pub fn new(sheet: MotorSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         check_plate(&sheet, &mut faults);

@@ -91,8 +91,8 @@ impl Pump {
     /// Efficiency, a fraction, at a flow \[m³/s\] and a frequency ratio r: η = η0(Q/r), with η0 the curve at rated
     /// speed.
     ///
-    /// Beyond the datasheet's last flow the fitted curve is limited to a range of 5 % (or the value at the last flow,
-    /// if lower) to 92 %, so that no power is infinite or negative. 0 without flow or speed.
+    /// Beyond the datasheet's last flow the fitted curve is limited, so that no power is infinite or negative. The lower
+    /// limit is 5 %, or the value at the last flow if that is lower; the upper limit is 92 %. 0 without flow or speed.
     #[must_use]
     pub fn efficiency(&self, flow_m3_s: f64, ratio: f64) -> f64 {
         let (flow_m3_s, ratio) = (flow_m3_s.max(0.0), ratio.max(0.0));

@@ -104,7 +104,7 @@ impl PumpSet {
         &self.warnings
     }
 
-    /// Greatest frequency of the drive \[Hz\]; rated frequency where none is given.
+    /// Maximum frequency of the drive \[Hz\]; rated frequency where none is given.
     #[must_use]
     pub fn greatest_hz(&self) -> f64 {
         self.greatest_hz
@@ -189,7 +189,7 @@ impl PumpSet {
     }
 
     /// Frequency \[Hz\] at which the drive gives its rated output. `None` when it does not reach that up to the
-    /// greatest frequency, 0 when it would exceed it already at the start frequency.
+    /// maximum frequency, 0 when it would exceed it already at the start frequency.
     #[must_use]
     pub fn drive_limit_hz(&self, month: Month) -> Option<f64> {
         let drive = self.drive.as_ref()?;

@@ -104,7 +104,7 @@ impl Well {
         flow_m3_s * (self.sheet.aquifer_loss_s_m2 + self.sheet.well_loss_s2_m5 * flow_m3_s)
     }
 
-    /// Greatest flow \[m³/s\] that keeps the pumped level above the intake by the margin.
+    /// Maximum flow \[m³/s\] that keeps the pumped level above the intake by the margin.
     ///
     /// 0 when even the standing level is too deep, as it may be in some months; `None` without an intake depth, or when pumping causes no drawdown.
     /// Solves B·Q + C·Q² = s for Q in a form without cancellation when C is small.

@@ -8,7 +8,7 @@ use crate::costs::Terms;
 pub struct EnergyCost {
     /// The utility's bill.
     pub bill: Bill,
-    /// Fuel for the generating set.
+    /// Fuel for the generator.
     pub fuel: f64,
 }
 

@@ -1,8 +1,11 @@
 //! What an arrangement costs and saves over its years, in plain numbers.
 //!
-//! The caller gives the costs of the first year; prices and tariffs are looked up elsewhere. This crate makes from them the
-//! bill ([`Bill`]), the costs of every year ([`RowCosts::years`]), the yearly flows against today's way ([`Cashflow`]) with
-//! payback, net present value and internal rate of return, and the cost of a cubic metre of water ([`cost_per_m3`]).
+//! The caller gives the costs of the first year; prices and tariffs are looked up elsewhere. From them, this crate
+//! calculates:
+//!
+//! - the bill ([`Bill`]) and the costs of every year ([`RowCosts::years`]);
+//! - the yearly flows compared with today's way ([`Cashflow`]), with payback, net present value and internal rate of return;
+//! - the cost of a cubic metre of water ([`cost_per_m3`]).
 //!
 //! All amounts are in one currency and nominal: what is paid in its year. Rates are fractions per year.
 //!

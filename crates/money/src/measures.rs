@@ -1,6 +1,6 @@
 //! Measures of a series of yearly flows.
 
-/// Least rate that is used, per year: at −1 and below, discounting has no meaning.
+/// Lowest rate that is used, per year: at −1 and below, discounting has no meaning.
 pub const LEAST_RATE: f64 = -0.99;
 
 /// Net present value: Σ flow_n / (1 + r)^n, the first flow at time 0 (n = 0).

@@ -4,7 +4,7 @@ use daylift_units::root;
 
 use crate::measures::LEAST_RATE;
 
-/// Greatest rate that is searched.
+/// Maximum rate that is searched.
 const GREATEST_RATE: f64 = 10.0;
 /// Steps of the search, equal in ln(1 + r): 1.4 % of 1 + r each.
 const STEPS: u32 = 500;
@@ -51,7 +51,7 @@ fn root_between(flows: &[f64], low: f64, high: f64) -> Option<f64> {
     Some(if rate.abs() < 1e-12 { 0.0 } else { rate })
 }
 
-/// Net present value, scaled to keep its sign and a size near 1: the flows are divided by the greatest, and for 1 + r below
+/// Net present value, scaled to keep its sign and a size near 1: the flows are divided by the largest, and for 1 + r below
 /// 1 the value is that at the end of the last year, so that no power overflows.
 fn scaled_value(flows: &[f64], growth: f64) -> f64 {
     let greatest = flows.iter().fold(0.0_f64, |g, f| g.max(f.abs()));
@@ -93,7 +93,7 @@ mod tests {
     }
 
     #[test]
-    fn money_that_only_just_or_never_comes_back() {
+    fn money_that_is_only_just_or_never_recovered() {
         assert!(irr(&[-100.0, 50.0, 50.0]).unwrap().abs() < 1e-12);
         // Worked by hand: half of it comes back after one year.
         assert!((irr(&[-100.0, 50.0]).unwrap() + 0.5).abs() < 1e-9);

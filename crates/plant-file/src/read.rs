@@ -2,7 +2,7 @@
 //!
 //! A [`Walk`] first compares a file with its outline: types, ranges, lengths, missing and unknown keys. It also applies
 //! defaults and books the origin of every value. Valid values come out as a record. Rules between several values are
-//! checked in `sections`, which book their faults in the [`Section`] beside the record.
+//! checked in `sections`, which book their faults in the [`Section`] that comes with the record.
 
 pub(crate) mod book;
 mod document;

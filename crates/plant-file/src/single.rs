@@ -5,7 +5,7 @@ use std::rc::Rc;
 use std::sync::Arc;
 
 use daylift_array::{Inverter, Module};
-use daylift_grid::{BatterySheet, GeneratingSet};
+use daylift_grid::{BatterySheet, Generator};
 use daylift_lift::{Drive, Motor, Pump, Water};
 use daylift_tables::{Noted, Outcome, Source};
 use daylift_units::Fault;
@@ -52,8 +52,8 @@ pub enum Equipment {
     Pump(Pump),
     /// A battery's datasheet, without the rules of its use.
     Battery(BatterySheet),
-    /// A generating set.
-    Generator(GeneratingSet),
+    /// A generator.
+    Generator(Generator),
 }
 
 /// Water temperature for a pump that is read without a plant \[°C\] (usual practice).

@@ -27,7 +27,7 @@ pub struct Traits {
 pub enum WithoutGrid {
     /// By itself.
     Alone,
-    /// With a generating set.
+    /// With a generator.
     WithGenerator,
     /// Never.
     Never,
@@ -102,7 +102,7 @@ impl Traits {
         without_grid: WithoutGrid::Never,
     };
 
-    /// Whether it works without a utility; `with_generator` is true with a generating set.
+    /// Whether it works without a utility; `with_generator` is true with a generator.
     #[must_use]
     pub const fn does_without_grid(self, with_generator: bool) -> bool {
         match self.without_grid {
@@ -146,7 +146,7 @@ pub struct Arrangement {
     pub wiring: Wiring,
     /// Whether a bigger tank, filled at other hours, replaces the tank.
     pub night_tank: bool,
-    /// Whether a generating set is added.
+    /// Whether a generator is added.
     pub generator: bool,
 }
 
@@ -163,7 +163,7 @@ impl Arrangement {
         }
     }
 
-    /// The same row with a generating set.
+    /// The same row with a generator.
     #[must_use]
     pub const fn with_generator(mut self) -> Self {
         self.generator = true;

@@ -1,6 +1,6 @@
-//! Optional equipment beside grid, array and drive, as chosen in the plant file.
+//! Optional equipment in addition to grid, array and drive, as chosen in the plant file.
 
-use daylift_grid::{Battery, GeneratingSet};
+use daylift_grid::{Battery, Generator};
 use daylift_lift::Tank;
 use daylift_units::{Hourly, fingerprint, ids};
 
@@ -29,9 +29,9 @@ fingerprint!(enum InputKind { Switch { takes_over_below }, Blend { line_voltage_
 pub struct SecondInput {
     /// How mains supports the drive.
     pub kind: InputKind,
-    /// Hours in which it may.
+    /// Hours in which mains may run the drive.
     pub hours: DayHours,
-    /// Speed that mains keeps up in each hour of the day, a fraction of the wanted frequency.
+    /// Minimum speed that mains maintains in each hour of the day, a fraction of the wanted frequency.
     pub wanted_speed: Hourly<f64>,
 }
 
@@ -41,7 +41,7 @@ fingerprint!(SecondInput {
     wanted_speed
 });
 
-/// Which of the farm's loads a generating set feeds.
+/// Which of the farm's loads a generator feeds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum LoadsFed {
     /// None.
@@ -54,11 +54,11 @@ pub enum LoadsFed {
 
 ids!(LoadsFed { None = "none", BackedUp = "backed-up", All = "all" });
 
-/// A generating set and how it is used.
+/// A generator and how it is used.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GeneratorUse {
-    /// The generating set.
-    pub set: GeneratingSet,
+    /// The generator.
+    pub set: Generator,
     /// Wirings that get a row with this generator, possibly including `grid-only`.
     pub beside: Vec<Wiring>,
     /// From the loss of the grid until the set carries load \[s\].
@@ -95,7 +95,7 @@ pub struct Beside {
     pub second_input: Option<SecondInput>,
     /// Battery.
     pub battery: Option<Battery>,
-    /// Generating set.
+    /// Generator.
     pub generator: Option<GeneratorUse>,
     /// Bigger tank.
     pub night_tank: Option<NightTank>,

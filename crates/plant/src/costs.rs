@@ -9,7 +9,7 @@ use crate::arrangement::{Arrangement, Wiring};
 pub enum Bearer {
     /// Every row with this wiring, with or without additions.
     Wiring(Wiring),
-    /// Every row with a generating set.
+    /// Every row with a generator.
     Generator,
     /// Every row with a bigger tank.
     NightTank,
@@ -152,7 +152,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_row_bears_the_costs_of_its_wiring_and_of_its_additions() {
+    fn a_row_has_the_costs_of_its_wiring_and_of_its_additions() {
         let line = |cost: f64, bearers: &[Bearer]| CostLine {
             item: String::new(),
             cost,

@@ -3,9 +3,9 @@
 //! A plant holds site, weather, array, pump sets, tank, demand, grid, costs and the [arrangements](Arrangement) to compare.
 //! The crate neither reads nor writes files (`plant-file` does), and it simulates nothing (`supply` does).
 //!
-//! - [`Plant`]: everything that is known of a farm, checked.
-//! - [`Arrangement`]: a row of a comparison: a [`Wiring`], with or without a generating set and a bigger tank.
-//! - [`Costs`]: capital, upkeep and replacements, and which rows bear them.
+//! - [`Plant`]: everything that is known about a farm, checked.
+//! - [`Arrangement`]: a row of a comparison: a [`Wiring`], with or without a generator and a bigger tank.
+//! - [`Costs`]: capital, upkeep and replacements, and the rows that they apply to.
 //!
 //! ```
 //! use daylift_plant::{Arrangement, Bearer, CostLine, Costs, Terms, Wiring};

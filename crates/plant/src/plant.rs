@@ -163,9 +163,9 @@ pub struct Pumping {
 /// The utility, its conditions, and the farm's loads.
 #[derive(Debug, Clone)]
 pub struct GridSide {
-    /// Whether there is a utility; without one it is away all year.
+    /// Whether there is a utility; without one it is down all year.
     pub connected: bool,
-    /// When it is away.
+    /// When it is down.
     pub outages: Outages,
     /// Export agreement.
     pub export: Export,
@@ -204,7 +204,7 @@ pub struct Plant {
     pub pumping: Pumping,
     /// The utility.
     pub grid: GridSide,
-    /// Optional equipment beside grid, array and drive.
+    /// Optional equipment in addition to grid, array and drive.
     pub beside: Beside,
     /// Shared design values.
     pub design: Design,

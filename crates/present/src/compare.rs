@@ -155,7 +155,7 @@ fn each(full: &Comparison, of: fn(&Row) -> Keyed, line: impl Fn(&str, &dyn Fn(&R
     keys.iter().enumerate().map(|(at, (key, _))| line(key, &|row| value(row, at))).collect()
 }
 
-/// Lines of hours and fuel; those of the generating set only if some arrangement runs one.
+/// Lines of hours and fuel; those of the generator only if some arrangement runs one.
 fn hours(full: &Comparison) -> Vec<Line> {
     let mut lines = vec![
         whole(full, say!("hours-outage"), |r| r.hours.of(Flow::Outage)),

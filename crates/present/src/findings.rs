@@ -334,7 +334,7 @@ pub fn change(changed: &Changed) -> String {
             value = value,
             not = not,
         ),
-        // A warning never stands in the way of a layout.
+        // A warning never rules out a layout.
         (rule, _) if rule.weight() == Weight::Warns => String::new(),
         (rule, _) => term!(
             "mended-",

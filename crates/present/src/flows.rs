@@ -20,7 +20,7 @@ pub enum Matter {
     Grid,
     /// The battery.
     Battery,
-    /// The generating set.
+    /// The generator.
     Generator,
     /// Lost, or short.
     Lost,

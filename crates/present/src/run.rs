@@ -82,7 +82,7 @@ fn money(run: &Run) -> Vec<Fact> {
     ]
 }
 
-/// Lines of battery and generating set, if they are used.
+/// Lines of battery and generator, if they are used.
 fn beside(run: &Run) -> Vec<Fact> {
     let discharged_kwh = run.row.battery_kwh.of(Flow::Discharged);
     let set = |flow| run.row.generator.of(flow);

@@ -87,7 +87,7 @@ fn asked(source: &str, call: &str) -> Vec<Asked> {
     tails.filter(|tail| tail.trim_start().starts_with('"')).map(arguments).collect()
 }
 
-/// What stands up to the closing bracket, cut at its own commas.
+/// The text up to the closing bracket, split at the commas that are not inside other brackets.
 fn arguments(tail: &str) -> Asked {
     let (mut depth, mut in_text, mut part) = (0, false, String::new());
     let mut parts = Vec::new();

@@ -179,10 +179,10 @@ mod tests {
 
     #[test]
     fn invalid_rows_are_faults() {
-        let told = |pitch_m, width_m| Rows::new(pitch_m, width_m, RowShade::Whole).unwrap_err();
-        assert!(told(2.0, 4.0)[0].to_string().contains("4 m; allowed: less than `row_pitch_m`, 2 m"));
-        assert_eq!(told(f64::NAN, 0.1).len(), 2);
-        assert_eq!(told(2.0, 2.0).len(), 1);
+        let faults = |pitch_m, width_m| Rows::new(pitch_m, width_m, RowShade::Whole).unwrap_err();
+        assert!(faults(2.0, 4.0)[0].to_string().contains("4 m; allowed: less than `row_pitch_m`, 2 m"));
+        assert_eq!(faults(f64::NAN, 0.1).len(), 2);
+        assert_eq!(faults(2.0, 2.0).len(), 1);
     }
 
     #[test]

@@ -117,8 +117,8 @@ mod tests {
     }
 
     #[test]
-    fn beside_a_dark_hour_the_own_clearness_is_used() {
-        // The sun rises in the middle of the second hour; its clearness of 0.5 also holds towards the dark hour before
+    fn next_to_a_dark_hour_an_hour_keeps_its_own_clearness() {
+        // The sun rises in the middle of the second hour; its clearness of 0.5 also applies towards the dark hour before
         // it.
         let potential = [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 100.0, 300.0];
         close(

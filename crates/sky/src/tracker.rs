@@ -92,7 +92,7 @@ impl Tracker {
     /// azimuth. With an axis towards north, a positive rotation faces east.
     ///
     /// The rotation is the sun's angle in the plane across the axis. Where rows would shade each other, arccos(p/w·cos
-    /// of that angle) is subtracted. The result is limited to the greatest rotation (Anderson & Mikofski 2020, eq. 5,
+    /// of that angle) is subtracted. The result is limited to the maximum rotation (Anderson & Mikofski 2020, eq. 5,
     /// 14 and 15, for level ground across the axis).
     ///
     /// ```

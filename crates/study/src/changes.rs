@@ -28,7 +28,7 @@ pub enum Quantity {
     ExportedPaid,
     /// Array energy lost while the grid is down, in kWh.
     LostInOutages,
-    /// Array energy lost because nothing needs it, in kWh.
+    /// Array energy lost because nothing can use it, in kWh.
     NotTaken,
     /// Discharged from the battery, in kWh.
     ThroughBattery,
@@ -90,7 +90,7 @@ impl Quantity {
     }
 }
 
-/// Causes of loss when nothing needs the array's energy.
+/// Causes of loss when nothing can use the array's energy.
 const NOT_TAKEN: [LossCause; 4] = [
     LossCause::WaterNotWanted,
     LossCause::PumpAtFullSpeed,
@@ -112,13 +112,13 @@ pub struct Change {
 /// A difference in how the plant works.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Works {
-    /// How pump and loads are supplied while there is grid or sun.
+    /// How pump and loads are supplied while the grid is on or the sun shines.
     WithPower(Wiring),
     /// What happens to pump and loads while the grid is down.
     WithoutGrid {
         /// The wiring.
         wiring: Wiring,
-        /// Whether there is a generating set.
+        /// Whether there is a generator.
         generator: bool,
     },
     /// A bigger tank replaces the tank.

@@ -1,4 +1,4 @@
-//! Each pump set at its duty: what is said of it before any year is run.
+//! Each pump set at its duty point: what is known about it before any year is run.
 
 use daylift_plant::{Plant, Set, SetId};
 use daylift_units::constants::HOUR_S;
@@ -10,7 +10,8 @@ use crate::workings::deepest_month;
 pub struct SetAtDuty {
     /// At rated speed on mains; `None` where it has no duty point there.
     pub mains: Option<MainsDuty>,
-    /// Its strings beside what its drive takes; `None` without strings, without a drive or without a duty point.
+    /// Power of its strings compared with its drive's DC input; `None` without strings, without a drive or without a duty
+    /// point.
     pub array: Option<ArrayToPump>,
 }
 
@@ -27,7 +28,7 @@ pub struct MainsDuty {
     pub supply_kw: f64,
 }
 
-/// Power of the strings at standard test conditions over the drive's DC input.
+/// Power of the strings at standard test conditions divided by the drive's DC input.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ArrayToPump {
     /// The ratio.
@@ -38,7 +39,7 @@ pub struct ArrayToPump {
     pub dc_kw: f64,
 }
 
-/// Every pump set at its duty, in the plant's order.
+/// Every pump set at its duty point, in the plant's order.
 #[must_use]
 pub fn sets_at_duty(plant: &Plant) -> Vec<SetAtDuty> {
     let of_set = |(index, set): (SetId, &Set)| {

@@ -13,7 +13,7 @@ use crate::year::ArrangementYear;
 
 /// Residual of a balance above which there is a notice. Rounding stays far below.
 const MAX_RESIDUAL: f64 = 1e-9;
-/// Running hours of a generating set below its minimum load above which there is a notice \[h a year\].
+/// Running hours of a generator below its minimum load above which there is a notice \[h a year\].
 const LOW_LOAD_H: f64 = 10.0;
 
 /// A notice for the reader of a row.
@@ -46,9 +46,9 @@ pub enum Notice {
         /// Residual of hours.
         hours: f64,
     },
-    /// The generating set never runs.
+    /// The generator never runs.
     GeneratorIdle,
-    /// The generating set runs below its minimum load.
+    /// The generator runs below its minimum load.
     GeneratorLowLoad {
         /// Running time below the minimum load \[h a year\].
         hours: f64,

@@ -7,7 +7,7 @@ use std::path::Path;
 use std::sync::LazyLock;
 
 use daylift_array::{ArrayLosses, StringGroup};
-use daylift_grid::{Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Interval, LineSheet, Outages, WeakLine};
+use daylift_grid::{Battery, BatteryRule, BatteryUse, Export, Generator, Interval, LineSheet, Outages, WeakLine};
 use daylift_lift::{PumpSet, System, Tank, TankSheet, Well, WellSheet};
 use daylift_plant::{DayHours, InputKind, LoadsFed, Plant, SwitchTimes, Wiring};
 use daylift_plant_file::read_plant;
@@ -124,7 +124,7 @@ fn set_beside(plant: &mut Plant, v: &Beside) -> Option<()> {
         *fuel_m3_s *= v.set_kw * 1e3 / set.rated_w;
     }
     set.rated_w = v.set_kw * 1e3;
-    generator.set = GeneratingSet::new(set).ok()?;
+    generator.set = Generator::new(set).ok()?;
     generator.beside = Wiring::ALL.to_vec();
     generator.start_delay_s = v.set_delay_s;
     generator.loads = [LoadsFed::None, LoadsFed::BackedUp, LoadsFed::All][usize::from(v.loads)];

@@ -57,7 +57,7 @@ fn strings_that_do_not_suit_are_warned_of_in_a_row() {
         let to = format!("modules_per_string = {count}");
         example("mulenga-ridge", &[("modules_per_string = 15", &to)])
     };
-    // Modules of 39 V at greatest power and 47 V at open circuit; the window is 250 to 850 V, the drive's bus 540 V.
+    // Modules of 39 V at maximum power and 47 V at open circuit; the window is 250 to 850 V, the drive's bus 540 V.
     for (read, weight, subject) in [
         (series("6"), Weight::Forbids, Subject::Rule(Rule::MpptFloor)),
         (series("6"), Weight::Forbids, Subject::Rule(Rule::PumpSpeed)),
@@ -131,7 +131,7 @@ fn the_working_of_payback_names_only_what_the_row_lacks() {
 }
 
 #[test]
-fn the_working_of_payback_names_loads_that_stay_dark() {
+fn the_working_of_payback_names_loads_that_stay_unserved() {
     // Today's way becomes the generator, which serves the loads in outages; the solar drive's row does not.
     let read = example(
         "mulenga-ridge",

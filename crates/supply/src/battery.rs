@@ -12,7 +12,7 @@ pub struct BatteryState {
     pub array_j: f64,
     /// Content that came from the grid \[J\].
     pub grid_j: f64,
-    /// Whether the island has power. It shuts down at the least content, and returns at the restart content or with the grid.
+    /// Whether the island has power. It shuts down at the minimum content, and returns at the restart content or with the grid.
     pub live: bool,
 }
 
@@ -80,7 +80,7 @@ impl BatteryState {
         self.content_j() < mark_j - SAME_CONTENT * battery.capacity_j()
     }
 
-    /// Updates whether the island has power: the grid or the restart content brings it up, the least content takes it down.
+    /// Updates whether the island has power: the grid or the restart content brings it up, the minimum content takes it down.
     pub(crate) fn update_live(&mut self, utility: bool, battery: &Battery) {
         if utility || !self.is_below(battery.restart_j(), battery) {
             self.live = true;
@@ -188,7 +188,7 @@ mod tests {
     }
 
     #[test]
-    fn an_island_that_ran_empty_stays_dark_until_its_restart_content() {
+    fn an_island_that_ran_empty_stays_shut_down_until_its_restart_content() {
         let battery = battery();
         let mut state = BatteryState {
             array_j: 100.0,

@@ -1,6 +1,6 @@
-//! The bus shared by pumps, loads, inverters, battery, generating set and utility.
+//! The bus shared by pumps, loads, inverters, battery, generator and utility.
 
-use daylift_grid::{Battery, BatteryRule, GeneratingSet};
+use daylift_grid::{Battery, BatteryRule, Generator};
 use daylift_units::Hour;
 
 use crate::battery::BatteryState;
@@ -19,7 +19,7 @@ use crate::uses::Uses;
 pub(crate) enum Holder<'a> {
     Nobody,
     Utility,
-    Generator(&'a GeneratingSet),
+    Generator(&'a Generator),
     Island,
 }
 
@@ -30,7 +30,7 @@ pub(crate) struct LiveBus<'a> {
     pub(crate) battery: Option<(&'a Battery, BatteryState)>,
     /// Power that the loads on the bus want \[W\].
     pub(crate) load_w: f64,
-    /// Greatest power that the bus can give to pumps and loads \[W\].
+    /// Maximum power that the bus can give to pumps and loads \[W\].
     limit_w: f64,
 }
 
@@ -109,7 +109,7 @@ pub(crate) fn bus_side(
     piece[Flow::Unserved] = piece[Flow::Load] - wanted.loads_w;
     let charge_w = bus.battery.map_or(0.0, |(b, state)| charge_room_w(b, &state));
     let surplus = surplus_of(bus, route, around);
-    // A generating set never shares the bus with the sun, which only charges the battery meanwhile.
+    // A generator never shares the bus with the sun, which only charges the battery meanwhile.
     let within_reach = match bus.holder {
         Holder::Utility | Holder::Island => wanted,
         Holder::Generator(_) | Holder::Nobody => Uses::NONE,

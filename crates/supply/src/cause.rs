@@ -29,7 +29,7 @@ causes! {
     /// Why energy of the array was lost. Where two causes apply to the same kWh, it is booked to the first. The last four
     /// belong to energy that was used.
     LossCause {
-        /// The grid is away, and this arrangement has no use for the array's power then.
+        /// The grid is down, and this arrangement has no use for the array's power then.
         GridDown = "grid-down",
         /// This string group has no drive while others pump.
         IdleStrings = "idle-strings",
@@ -90,7 +90,7 @@ impl LossCause {
 causes! {
     /// What held the pump back while water was short.
     ShortfallCause {
-        /// No power: the grid is away, and no array can run the pump in this arrangement.
+        /// No power: the grid is down, and no array can run the pump in this arrangement.
         GridDown = "grid-down",
         /// The plant was changing over.
         Changeover = "changeover",
@@ -98,7 +98,7 @@ causes! {
         OutsideHours = "outside-hours",
         /// Too little sun for the pump to run, or to run at the wanted speed.
         TooLittleSun = "too-little-sun",
-        /// The island or the generating set cannot carry the pump.
+        /// The island or the generator cannot carry the pump.
         SourceTooSmall = "source-too-small",
         /// The strings' voltage did not allow the wanted speed.
         VoltageLimitedSpeed = "voltage-limited-speed",

@@ -139,7 +139,7 @@ impl DcYear {
         strings.curve(light.absorbed_w_m2[step], light.cell_c[step], self.clock.month[step])
     }
 
-    /// The point of greatest power of a group in a step.
+    /// The maximum-power point of a group in a step.
     #[must_use]
     pub fn peak(&self, group: GroupId, step: usize) -> Point {
         let of = &self.groups[group];

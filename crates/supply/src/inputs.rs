@@ -29,13 +29,13 @@ pub struct YearInputs<'a> {
     pub loads: &'a Loads,
     /// The loads that an island feeds.
     pub backed_up: &'a Loads,
-    /// The loads that a generating set feeds.
+    /// The loads that a generator feeds.
     pub generator_loads: &'a Loads,
     /// What happens to surplus energy.
     pub export: &'a Export,
     /// The battery, in an arrangement that has one.
     pub battery: Option<&'a Battery>,
-    /// The generating set, in a row that has one.
+    /// The generator, in a row that has one.
     pub generator: Option<GeneratorRules<'a>>,
     /// Whether the array's energy on the bus goes to the pumps first; if not, it goes to the loads first.
     pub sun_to_pump_first: bool,

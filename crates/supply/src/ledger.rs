@@ -62,7 +62,7 @@ impl MonthBook {
     }
 }
 
-/// The worst imbalances (residuals) of the balances, as fractions.
+/// The worst residual (imbalance) of each balance, as a fraction.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Residuals {
     /// Energy at array, bus and battery, as a fraction of the inflow (at least 1 W).
@@ -157,7 +157,7 @@ fn worse(worst: &mut f64, missing: f64, scale: f64) {
     }
 }
 
-/// The sum of the losses, as four separate sums that the processor can add in parallel.
+/// The sum of the losses, added as four separate sums, which the processor can do in parallel.
 #[inline]
 fn sum_of(lost_w: &[f64]) -> f64 {
     let (fours, rest) = lost_w.as_chunks::<4>();
@@ -166,8 +166,8 @@ fn sum_of(lost_w: &[f64]) -> f64 {
     (a + b) + (c + d) + rest.iter().sum::<f64>()
 }
 
-/// The tank's imbalance, as a fraction of what flowed through it, but at least of a millionth of its content: rounding of
-/// the content is not an imbalance of the flow.
+/// The tank's imbalance, as a fraction of what flowed through it. That flow counts as at least a millionth of the content,
+/// so that rounding of the content does not look like an imbalance.
 fn water_residual(p: &Piece, worst: &mut f64) {
     let (pumped_m3_s, delivered_m3_s) = (p[Flow::Pumped], p[Flow::Delivered]);
     let flowed_m3 = pumped_m3_s.max(delivered_m3_s) * p.length_s;
@@ -198,8 +198,8 @@ fn energy_residuals(p: &Piece, worst: &mut f64) {
     battery_residual(p, worst);
 }
 
-/// The battery's imbalance, as a fraction of what flowed through it, but at least of a millionth of its content: rounding
-/// of the content is not an imbalance of the flow.
+/// The battery's imbalance, as a fraction of what flowed through it. That flow counts as at least a millionth of the
+/// content, so that rounding of the content does not look like an imbalance.
 fn battery_residual(p: &Piece, worst: &mut f64) {
     let flow = p.battery_flow();
     if flow == BatteryFlow::default() && p.battery_stored_j == 0.0 {

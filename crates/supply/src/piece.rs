@@ -7,10 +7,10 @@ use crate::cause::{LossCause, ShortfallCause};
 use crate::flow::{Flow, LOST};
 use crate::stream::{ByCause, Steps};
 
-/// Power from one source beside the array \[W\].
+/// Power from one source other than the array \[W\].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Supplied {
-    /// At the source: the utility's meter, or the terminals of the battery or the generating set.
+    /// At the source: the utility's meter, or the terminals of the battery or the generator.
     pub(crate) given_w: f64,
     /// At the motor's terminals.
     pub(crate) to_pump_w: f64,
@@ -20,7 +20,7 @@ pub(crate) struct Supplied {
     pub(crate) lost_w: f64,
 }
 
-/// The flows of a source beside the array, by index: which source it is may be known only while the year runs.
+/// The flows of a source other than the array, by index: which source it is may be known only while the year runs.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Source {
     given: usize,
@@ -39,7 +39,7 @@ impl Source {
         Flow::BatteryToLoads,
         Flow::BatteryLost,
     ]);
-    /// The generating set.
+    /// The generator.
     pub(crate) const GENERATOR: Self = Self::of([
         Flow::Generated,
         Flow::GeneratorToPump,

@@ -39,16 +39,16 @@ pub enum PumpFeed {
 pub enum Bus {
     /// Nothing.
     Dead,
-    /// The utility, with a battery beside it or not.
+    /// The utility, with or without a battery.
     Utility {
         /// Whether a battery charges and discharges.
         battery: bool,
     },
-    /// A generating set, in its hours.
+    /// A generator, in its hours.
     Generator,
     /// The battery's inverter, until the battery is empty.
     Island {
-        /// Whether a generating set takes over when the battery is empty, in its hours.
+        /// Whether a generator takes over when the battery is empty, in its hours.
         generator: bool,
     },
 }
@@ -60,7 +60,7 @@ pub struct Route {
     pub groups: ByGroup<ArrayFeed>,
     /// What runs each pump set.
     pub sets: BySet<PumpFeed>,
-    /// Whether the utility is there.
+    /// Whether the utility is on.
     pub utility: bool,
     /// What holds the bus.
     pub bus: Bus,

@@ -15,7 +15,7 @@ use daylift_plant::{Arrangement, Wiring};
 pub use self::inputs::{GroupParts, ScheduleInputs};
 use crate::route::Schedule;
 
-/// The schedule of an arrangement, including a generator beside it.
+/// The schedule of an arrangement, including a generator added to it.
 #[must_use]
 pub fn schedule(arrangement: Arrangement, inputs: &ScheduleInputs<'_>) -> Schedule {
     let alone = match arrangement.wiring {

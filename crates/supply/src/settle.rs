@@ -23,8 +23,8 @@ pub(crate) struct Stores {
     pub(crate) battery: Option<BatteryState>,
 }
 
-/// Settles one span piece by piece. A piece ends where tank or battery reaches a mark, and at the end of its step if more
-/// than the sun may change in the next one.
+/// Settles one span piece by piece. A piece ends where tank or battery reaches a mark. It also ends at the end of its step
+/// if anything other than the sun may change in the next step.
 pub(crate) fn settle<R: Recorder>(
     span: &Span,
     route: &Route,

@@ -175,14 +175,14 @@ fn mean_of(hour: &[f64]) -> f64 {
     ((a + b) + (c + d) + rest.iter().sum::<f64>()) / hour.len() as f64
 }
 
-/// A quantity in every step, with mean, least and greatest value of every hour.
+/// A quantity in every step, with mean, minimum and maximum of every hour.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Bounded {
     stream: Stream,
     bounds: Vec<Bounds>,
 }
 
-/// Least and greatest value.
+/// Minimum and maximum.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Bounds {
     pub(crate) least: f64,

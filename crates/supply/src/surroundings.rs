@@ -1,6 +1,6 @@
 //! The surroundings of a span: devices, stores, loads and demand of the farm.
 
-use daylift_grid::{Battery, GeneratingSet};
+use daylift_grid::{Battery, Generator};
 use daylift_lift::Tank;
 use daylift_plant::DayHours;
 use daylift_units::fingerprint;
@@ -8,11 +8,11 @@ use daylift_units::fingerprint;
 use crate::offers::Offers;
 use crate::stream::Grid;
 
-/// The generating set of a row.
+/// The generator of a row.
 #[derive(Debug, Clone, Copy)]
 pub struct GeneratorRules<'a> {
     /// The set.
-    pub set: &'a GeneratingSet,
+    pub set: &'a Generator,
     /// Hours in which it may run.
     pub hours: DayHours,
     /// Whether it pumps only when the tank is below its low mark.

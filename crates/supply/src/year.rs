@@ -9,10 +9,10 @@ use crate::piece::Recorder;
 use crate::settle::Stores;
 use crate::tank::TankState;
 
-/// The tank content at the start and at the end of the year may differ by this fraction of the capacity, or of the year's
-/// demand if that is less; the battery's content by this fraction of its capacity.
+/// Largest difference between the contents at the start and at the end of the year. For the tank it is a fraction of the
+/// capacity, or of the year's demand if that is less; for the battery it is a fraction of its capacity.
 const SAME_CONTENT: f64 = 1e-3;
-/// Greatest number of passes through the year.
+/// Maximum number of passes through the year.
 const MOST_PASSES: usize = 30;
 
 /// A year's result.

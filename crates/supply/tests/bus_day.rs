@@ -1,4 +1,4 @@
-//! Days of a bus shared by pump, loads, sun, battery and generating set: worked by hand, no published source.
+//! Days of a bus shared by pump, loads, sun, battery and generator: worked by hand, no published source.
 //!
 //! From 6:00 to 18:00 the pump takes 10 kW and gives 30 m³/h, but 40 m³/h are wanted, so that the tank is empty. The loads
 //! take 8 kW all day.
@@ -9,7 +9,7 @@ mod day;
 
 use day::{DAYS, Day, KW, KWH, Sun, exactly};
 use daylift_grid::{
-    Battery, BatteryRule, BatterySheet, BatteryUse, Export, GeneratingSet, GeneratorSheet, LineSheet, WeakLine,
+    Battery, BatteryRule, BatterySheet, BatteryUse, Export, Generator, GeneratorSheet, LineSheet, WeakLine,
 };
 use daylift_lift::TankSheet;
 use daylift_plant::{Arrangement, DayHours};
@@ -56,7 +56,7 @@ fn rising_sun() -> Sun {
 }
 
 /// The first use (pump 10 kW or loads 8 kW) is covered first. With 25 kW both are covered, 4 kW leave the farm and 3 kW are
-/// lost. The grid gives 13 kW beside 5 kW of sun, 3 kW beside 15 kW, and 8 kW at night.
+/// lost. The grid gives 13 kW in addition to 5 kW of sun, 3 kW in addition to 15 kW, and 8 kW at night.
 #[test]
 fn sun_goes_to_pump_and_loads_in_the_order_of_the_plant() {
     for (pump_first, to_pump, to_loads) in [
@@ -169,7 +169,7 @@ fn battery(discharge_w: f64) -> Battery {
     Battery::new(sheet, uses).unwrap()
 }
 
-/// While the grid is there, the battery gives power down to its reserve of half, or by the other rule nothing.
+/// While the grid is on, the battery gives power down to its reserve of half, or by the other rule nothing.
 #[test]
 fn beside_the_grid_a_battery_keeps_its_reserve() {
     for (rule, kept_kwh) in [(BatteryRule::SelfConsumption, 50.0), (BatteryRule::Reserve, 100.0)] {
@@ -239,9 +239,9 @@ fn an_island_takes_the_sun_before_the_battery() {
 }
 
 /// A set that uses 2 l/h plus 9 l/h times its load.
-fn set(rated_w: f64) -> GeneratingSet {
+fn set(rated_w: f64) -> Generator {
     let l_h = 1e-3 / 3600.0;
-    GeneratingSet::new(GeneratorSheet {
+    Generator::new(GeneratorSheet {
         name: String::new(),
         rated_w,
         least_load: 0.3,
@@ -250,7 +250,7 @@ fn set(rated_w: f64) -> GeneratingSet {
     .unwrap()
 }
 
-fn rules(set: &GeneratingSet, hours: DayHours) -> GeneratorRules<'_> {
+fn rules(set: &Generator, hours: DayHours) -> GeneratorRules<'_> {
     GeneratorRules {
         set,
         hours,
@@ -261,7 +261,7 @@ fn rules(set: &GeneratingSet, hours: DayHours) -> GeneratorRules<'_> {
 /// The set feeds 6 kW of the loads' 8 kW. A set of 40 kW supplies all. One of 12 kW supplies the pump and 2 kW, or with loads
 /// first 6 kW and no pump.
 #[test]
-fn a_generating_set_supplies_what_it_can_in_the_order_of_the_plant() {
+fn a_generator_supplies_what_it_can_in_the_order_of_the_plant() {
     for (rated_kw, pump_first, given_kw, loads_kw, l_h) in [
         (40.0, true, 16.0, 6.0, 2.0 + 9.0 * 0.4),
         (40.0, false, 16.0, 6.0, 2.0 + 9.0 * 0.4),
@@ -289,7 +289,7 @@ fn a_generating_set_supplies_what_it_can_in_the_order_of_the_plant() {
 }
 
 #[test]
-fn a_generating_set_started_by_hand_runs_in_its_hours() {
+fn a_generator_started_by_hand_runs_in_its_hours() {
     let set = set(40.0 * KW);
     let day = Day {
         generator: Some(rules(&set, DayHours::between(11, 20))),
@@ -322,7 +322,7 @@ fn sets_on_a_source_too_small_for_all_are_taken_in_order() {
 
 /// In the outage the drive does not start on the 2 kW in the first half of every hour, and runs in the second half.
 #[test]
-fn a_generating_set_pumps_while_the_sun_cannot() {
+fn a_generator_pumps_while_the_sun_cannot() {
     let set = set(40.0 * KW);
     for step in [Step::TenMinutes, Step::Minute] {
         let day = Day {
@@ -344,7 +344,7 @@ fn a_generating_set_pumps_while_the_sun_cannot() {
 
 /// Without a grid, 10 m³/h leave a tank of 100 m³. At the low mark, the set pumps for a third of the time.
 #[test]
-fn a_generating_set_that_pumps_only_when_the_tank_is_low_holds_the_mark() {
+fn a_generator_that_pumps_only_when_the_tank_is_low_holds_the_mark() {
     let set = set(40.0 * KW);
     for (only_when_low, content_m3) in [(true, 20.0), (false, 100.0)] {
         let day = Day {
@@ -367,7 +367,7 @@ fn a_generating_set_that_pumps_only_when_the_tank_is_low_holds_the_mark() {
 /// Without a grid, and in hours in which the set pumps only below the low mark. In the first half of every hour the sun
 /// brings 9 m³ and raises the level by 4 m³. These are used up 6 minutes before the end; then the set brings 1 m³.
 #[test]
-fn a_generating_set_holds_the_low_mark_when_the_sun_is_gone() {
+fn a_generator_holds_the_low_mark_when_the_sun_is_gone() {
     let set = set(40.0 * KW);
     for step in [Step::TenMinutes, Step::Minute] {
         let day = Day {

@@ -1,4 +1,4 @@
-//! The day of `day` with a battery, a generating set, a weak line: worked by hand, no published source.
+//! The day of `day` with a battery, a generator, a weak line: worked by hand, no published source.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -6,7 +6,7 @@ mod day;
 
 use day::{DAYS, Day, KW, KWH, NONE, near};
 use daylift_grid::{
-    Battery, BatteryRule, BatterySheet, BatteryUse, Export, GeneratingSet, GeneratorSheet, LineSheet, WeakLine,
+    Battery, BatteryRule, BatterySheet, BatteryUse, Export, Generator, GeneratorSheet, LineSheet, WeakLine,
 };
 use daylift_plant::{Arrangement, DayHours};
 use daylift_supply::{Flow, GeneratorRules, LossCause, ShortfallCause};
@@ -31,9 +31,9 @@ fn battery(rule: BatteryRule, reserve: f64, efficiencies: (f64, f64)) -> Battery
     Battery::new(sheet, uses).unwrap()
 }
 
-fn set(rated_w: f64) -> GeneratingSet {
+fn set(rated_w: f64) -> Generator {
     let l_h = 1e-3 / 3600.0;
-    GeneratingSet::new(GeneratorSheet {
+    Generator::new(GeneratorSheet {
         name: String::new(),
         rated_w,
         least_load: 0.3,
@@ -42,7 +42,7 @@ fn set(rated_w: f64) -> GeneratingSet {
     .unwrap()
 }
 
-fn rules(set: &GeneratingSet) -> GeneratorRules<'_> {
+fn rules(set: &Generator) -> GeneratorRules<'_> {
     GeneratorRules {
         set,
         hours: DayHours::ALL,
@@ -108,9 +108,9 @@ fn no_battery_is_grid_tied() {
     }
 }
 
-/// 10 kW on a 40 kW set are below its least load: for two hours it burns 4.7 l/h, as at 12 kW.
+/// 10 kW on a 40 kW set are below its minimum load: for two hours it burns 4.7 l/h, as at 12 kW.
 #[test]
-fn a_generating_set_pumps_through_the_outage() {
+fn a_generator_pumps_through_the_outage() {
     let set = set(40.0 * KW);
     let day = Day {
         generator: Some(rules(&set)),
@@ -122,17 +122,17 @@ fn a_generating_set_pumps_through_the_outage() {
     near(book[Flow::GeneratorRunning] / DAYS, 7200.0);
     near(book[Flow::GeneratorBelowLeast] / DAYS, 7200.0);
     near(book[Flow::Fuel] * 1e3 / DAYS, 9.4);
-    // Beside a drive that the sun runs throughout the outage, the generating set has nothing to do.
+    // Beside a drive that the sun runs throughout the outage, the generator has nothing to do.
     let dual = day.book(Arrangement::DUAL_MODE.with_generator());
     assert!(dual[Flow::Generated] == 0.0 && dual[Flow::Fuel] == 0.0);
-    // Beside a grid-tied inverter, the sun is lost while the generating set runs.
+    // Beside a grid-tied inverter, the sun is lost while the generator runs.
     let tied = day.book(Arrangement::GRID_TIED.with_generator());
     near(per_day(tied[Flow::Generated]), 20.0);
     near(per_day(tied[Flow::Lost(LossCause::GridDown)]), 38.197);
 }
 
 #[test]
-fn no_generating_set_is_the_plain_arrangement() {
+fn no_generator_is_the_plain_arrangement() {
     let day = Day::plain(NONE, Step::TenMinutes);
     for plain in [
         Arrangement::GRID_ONLY,

@@ -45,8 +45,8 @@ pub fn read(source: &Arc<Source>, name: &str, stamped: Stamped, axis: &Axis) -> 
     let readings = readings.filter(|_| notes.is_clean());
     let series = readings.and_then(
         |(readings, interval_s)| match meter::map_to_year(&readings, interval_s, axis) {
-            Ok((series, laid)) => {
-                warn(&mut notes, name, &laid, axis);
+            Ok((series, coverage)) => {
+                warn(&mut notes, name, &coverage, axis);
                 Some(series)
             }
             Err(fault) => {
@@ -250,11 +250,11 @@ fn whole(seconds: f64) -> i64 {
     seconds.round() as i64
 }
 
-fn warn(notes: &mut Notes, name: &str, laid: &YearCoverage, axis: &Axis) {
+fn warn(notes: &mut Notes, name: &str, coverage: &YearCoverage, axis: &Axis) {
     let whole = |count: usize| thousands(&count.to_string());
     let mut say = |text: String| notes.warn("load", format!("\"{name}\": {text}"));
-    if laid.filled() > 0 {
-        let (begin_s, length_s) = laid.longest_gap_s;
+    if coverage.filled() > 0 {
+        let (begin_s, length_s) = coverage.longest_gap_s;
         let length = if length_s >= 2.0 * DAY_S {
             format!("{:.1} days", length_s / DAY_S)
         } else {
@@ -263,34 +263,34 @@ fn warn(notes: &mut Notes, name: &str, laid: &YearCoverage, axis: &Axis) {
         say(format!(
             "{} of {} intervals ({:.2}%) were missing and were filled, {} from the weeks before and after, {} with the mean \
              of their hour; the longest gap begins at {} and lasts {length}",
-            whole(laid.filled()),
-            whole(laid.intervals),
-            share(laid.filled(), laid.intervals) * 100.0,
-            whole(laid.from_weeks),
-            whole(laid.from_means),
+            whole(coverage.filled()),
+            whole(coverage.intervals),
+            share(coverage.filled(), coverage.intervals) * 100.0,
+            whole(coverage.from_weeks),
+            whole(coverage.from_means),
             axis.civil_text(begin_s)
         ));
     }
-    if !laid.other_years.is_empty() {
-        let years: Vec<String> = laid.other_years.iter().map(ToString::to_string).collect();
+    if !coverage.other_years.is_empty() {
+        let years: Vec<String> = coverage.other_years.iter().map(ToString::to_string).collect();
         say(format!(
             "{} of {} intervals have readings of {}, placed by month, day and hour; weekdays are those of the year of the readings",
-            laid.from_other_years,
-            laid.intervals,
+            coverage.from_other_years,
+            coverage.intervals,
             years.join(", ")
         ));
     }
-    if laid.skipped > 0 {
+    if coverage.skipped > 0 {
         say(format!(
             "{} readings have times that the clock skips and were left out; if the meter keeps standard time, write its \
              times with an offset",
-            laid.skipped
+            coverage.skipped
         ));
     }
-    if laid.repeated_once > 0 {
+    if coverage.repeated_once > 0 {
         say(format!(
             "{} intervals of an hour that the clock repeats have one reading, which was used for both",
-            laid.repeated_once
+            coverage.repeated_once
         ));
     }
 }

@@ -15,7 +15,7 @@ const ALLOWED: &str = "time, ghi_w_m2, air_c and optionally dni_w_m2, dhi_w_m2, 
 /// Sunlight down to this value is the offset of a sensor at night and counts as 0 \[W/m²\] (usual practice).
 const SENSOR_OFFSET_W_M2: f64 = -20.0;
 
-/// Whether a column's name starts like those of sunlight.
+/// Whether a column's name starts like a name of a sunlight column.
 pub(crate) fn is_light(name: &str) -> bool {
     ["ghi_", "dni_", "dhi_"].iter().any(|start| name.starts_with(start))
 }
@@ -88,22 +88,22 @@ fn find_columns(header: &StringRecord, notes: &mut Notes) -> Option<Columns> {
         notes.at_byte(0, SEMICOLONS.0.to_owned(), SEMICOLONS.1, SEMICOLONS.2);
         return None;
     }
-    let unit_or_unknown = unknown(header, notes);
-    if !unit_or_unknown.unused.is_empty() {
+    let unknown_names = unknown(header, notes);
+    if !unknown_names.unused.is_empty() {
         let text = format!(
             "columns of the file that are not used: {}",
-            unit_or_unknown.unused.join(", ")
+            unknown_names.unused.join(", ")
         );
         notes.warn("weather", text);
     }
-    let mut ok = !unit_or_unknown.wrong;
+    let mut ok = !unknown_names.wrong;
     let mut find = |name: &'static str, needed: bool| {
         let found: Vec<usize> = header.iter().enumerate().filter(|(_, n)| *n == name).map(|(i, _)| i).collect();
         if found.len() > 1 {
             ok = false;
             let given = format!("{} columns \"{name}\"", found.len());
             notes.at_byte(0, given, "one", "remove or rename the others");
-        } else if found.is_empty() && needed && !unit_or_unknown.is_reported(name) {
+        } else if found.is_empty() && needed && !unknown_names.is_reported(name) {
             ok = false;
             let remedy = "add the column; its unit is in its name";
             notes.at_byte(0, format!("no column \"{name}\""), ALLOWED, remedy);

@@ -178,10 +178,10 @@ impl Calendar {
         if of_year.len() < 2 {
             return false;
         }
-        let told: Vec<String> = of_year.iter().map(|(year, rows)| format!("{rows} rows of {year}")).collect();
+        let counts: Vec<String> = of_year.iter().map(|(year, rows)| format!("{rows} rows of {year}")).collect();
         notes.at_byte(
             0,
-            told.join(", "),
+            counts.join(", "),
             "the rows of one civil year",
             "keep one year, that of `year` in [site]",
         );

@@ -245,13 +245,13 @@ mod tests {
         for row in &rows {
             notes.at(row, "x".to_owned(), "y", "z");
         }
-        let told = notes
+        let places = notes
             .close(Some(()))
             .err()
             .unwrap_or_default()
             .into_iter()
             .map(|located| located.place.unwrap());
-        told.map(|place| (place.line(), source.text[place.span].to_owned())).collect()
+        places.map(|place| (place.line(), source.text[place.span].to_owned())).collect()
     }
 
     #[test]

@@ -100,7 +100,7 @@ fn check(table: &mut WeatherTable, notes: &mut Notes) {
     if rows_are_clean {
         check_magnitude(table, notes);
     }
-    let mut told = Vec::new();
+    let mut filled = Vec::new();
     for (values, quantity) in table.columns.iter().zip(&QUANTITIES) {
         let Some(missing) = values.as_ref().and_then(|v| Missing::of(v, table.interval_s)) else {
             continue;
@@ -110,10 +110,10 @@ fn check(table: &mut WeatherTable, notes: &mut Notes) {
             let remedy = "use a more complete file; too much is missing to fill in";
             notes.at_byte(0, given, &allowed, remedy);
         }
-        told.push(format!("{} {missing}", quantity.name));
+        filled.push(format!("{} {missing}", quantity.name));
     }
-    if !told.is_empty() {
-        let text = format!("missing values were filled: {} ({})", told.join("; "), gaps::HOW);
+    if !filled.is_empty() {
+        let text = format!("missing values were filled: {} ({})", filled.join("; "), gaps::HOW);
         notes.warn("weather", text);
     }
     let intervals = table.days() as usize * table.per_day();
@@ -180,8 +180,8 @@ mod tests {
             utc_offset_s: Some(0),
         };
         let layout = Layout::of(&source.text).unwrap();
-        let told = read(&source, layout, clock).err().unwrap_or_default();
-        told.into_iter().map(|l| (l.place.unwrap().line(), l.fault.given)).collect()
+        let faults = read(&source, layout, clock).err().unwrap_or_default();
+        faults.into_iter().map(|l| (l.place.unwrap().line(), l.fault.given)).collect()
     }
 
     #[test]
@@ -194,8 +194,8 @@ mod tests {
     #[test]
     fn an_unclosed_quote_is_one_fault_at_its_row() {
         // 10 January starts at line 2 + 9·24. What the quote swallows is not reported as missing.
-        let told = faults("2025-01-10T00:00,100", "2025-01-10T00:00,\"100");
-        assert_eq!(told, [(218, "2 values at 2025-01-10T00:00".to_owned())]);
+        let found = faults("2025-01-10T00:00,100", "2025-01-10T00:00,\"100");
+        assert_eq!(found, [(218, "2 values at 2025-01-10T00:00".to_owned())]);
     }
 
     #[test]

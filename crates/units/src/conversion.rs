@@ -23,7 +23,7 @@ impl LossCurve {
     /// `points` are pairs (output over rated output, efficiency), both fractions. Fewer than three points fit only as
     /// many parts:
     /// - two points: the fixed and the quadratic part;
-    /// - one point: the loss is linear, as fixed and quadratic parts cannot be told apart.
+    /// - one point: the loss is linear, as fixed and quadratic parts cannot be separated.
     ///
     /// # Errors
     /// One fault for each point outside 0 < x ≤ 1.2 or 0 < efficiency < 1; one fault when there are no points, or when
@@ -79,7 +79,7 @@ impl LossCurve {
         self.p
     }
 
-    /// Greatest difference between fitted and given efficiency, as a fraction.
+    /// Maximum difference between fitted and given efficiency, as a fraction.
     #[must_use]
     pub fn fit_error(&self) -> f64 {
         self.fit_error

@@ -359,7 +359,7 @@ section! {
 }
 
 section! {
-    /// A generating set's datasheet.
+    /// A generator's datasheet.
     generator = "generator file" {
         RATED = Field::new("rated_power_kw", "rated output", Unit::KW, 0.5, 20_000.0, "prime rating at the site's altitude, in kW, not kVA");
         LEAST_LOAD = Field::new("least_load_pct", "minimum load for continuous operation", Unit::PERCENT, 0.0, 80.0, "of rated output; below it a diesel engine builds up soot")
@@ -370,7 +370,7 @@ section! {
 }
 
 section! {
-    /// `[generator]`: how the generating set is used.
+    /// `[generator]`: how the generator is used.
     generator_use = "generator" {
         START_DELAY = Field::new("start_delay_s", "time from the loss of the grid until the generator supplies load", Unit::S, 0.0, 86_400.0, "10 to 30 s with automatic start, minutes by hand");
         ATTENDED_HOURS = Field::new("attended_hours", "hours in which somebody is on site to start it", Unit::HOUR, 0.0, 24.0, "two whole hours: from, to").whole();

@@ -9,9 +9,9 @@ pub(super) enum Source {
     Grid,
     /// The battery's inverter.
     Island,
-    /// Nothing: the battery is at its least content.
+    /// Nothing: the battery is at its minimum content.
     Dark,
-    /// The generating set.
+    /// The generator.
     Generator,
     /// Nothing.
     Nothing,
@@ -128,7 +128,7 @@ pub(super) fn on_grid(at: Meeting, battery: Option<&Battery>, leave: Leave) -> S
     }
 }
 
-/// The island, dark or not; what it serves has been chosen within its power.
+/// The island, shut down or not; what it serves has been chosen within its power.
 pub(super) fn on_island(at: Meeting, battery: &Battery, leave: Leave) -> Settled {
     let wanted = Pair {
         pump_w: at.pump_w,
@@ -148,7 +148,7 @@ pub(super) fn on_island(at: Meeting, battery: &Battery, leave: Leave) -> Settled
     }
 }
 
-/// The generating set; what it serves has been chosen within its power.
+/// The generator; what it serves has been chosen within its power.
 pub(super) fn on_generator(at: Meeting) -> Settled {
     Settled {
         other: Pair {

@@ -118,7 +118,7 @@ fn until_voltage(lift: &Lift<'_>, strings: &Strings<'_>) -> Driven {
     driven
 }
 
-/// The frequency at which mains runs the set, and its greatest frequency \[Hz\]; `None` where the former gives no flow.
+/// The frequency at which mains runs the set, and its maximum frequency \[Hz\]; `None` where the former gives no flow.
 fn marks_hz(lift: &Lift<'_>, wanted_speed: f64) -> Option<(f64, f64)> {
     let most_hz = lift.well_hz.unwrap_or(f64::INFINITY).min(lift.rating_hz.unwrap_or(f64::INFINITY));
     let hour_hz = most_hz.min(wanted_speed * lift.wanted_hz());

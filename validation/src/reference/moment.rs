@@ -347,7 +347,7 @@ fn book_hours(piece: &Piece, ask: Ask, sum: &mut Sum) {
         0.0
     };
     sum.book.add("pumping", pumping);
-    if piece.away {
+    if piece.grid_down {
         sum.book.add("outage", 1.0);
         sum.book.add("pumping-in-outage", pumping);
     }

@@ -33,7 +33,7 @@ pub(super) struct Piece {
     pub(super) hour: Hour,
     /// Civil hour of the step's middle.
     pub(super) middle_hour: Hour,
-    pub(super) away: bool,
+    pub(super) grid_down: bool,
     /// Time of the grid's last change; minus infinity if before the year.
     pub(super) since_s: f64,
     pub(super) dual: Dual,
@@ -127,7 +127,7 @@ fn piece(axis: &Axis, outages: &[Interval], states: &[(f64, Dual)], start_s: f64
     let step = (middle_s / axis.step_s()) as usize;
     let begun = outages.partition_point(|o| o.start_s <= middle_s);
     let last = begun.checked_sub(1).map(|i| outages[i]);
-    let (away, since_s) = match last {
+    let (grid_down, since_s) = match last {
         Some(outage) if middle_s < outage.end_s => (true, outage.start_s),
         Some(outage) => (false, outage.end_s),
         None => (false, f64::NEG_INFINITY),
@@ -141,7 +141,7 @@ fn piece(axis: &Axis, outages: &[Interval], states: &[(f64, Dual)], start_s: f64
         month: now.month,
         hour: now.hour,
         middle_hour: civil_at((count(step) + 0.5) * axis.step_s()).hour,
-        away,
+        grid_down,
         since_s,
         dual,
         steady_since_s: state_since_s,

@@ -62,11 +62,11 @@ impl<'p, 'a> Plan<'p, 'a> {
         self.basis.plant
     }
 
-    pub(super) fn source(&self, piece: &Piece, dark: bool) -> Source {
-        if !piece.away {
+    pub(super) fn source(&self, piece: &Piece, shut_down: bool) -> Source {
+        if !piece.grid_down {
             return Source::Grid;
         }
-        if self.battery.is_some() && !dark {
+        if self.battery.is_some() && !shut_down {
             return Source::Island;
         }
         let ready = self
@@ -85,9 +85,9 @@ impl<'p, 'a> Plan<'p, 'a> {
         !only_low && self.hours.allows(piece.hour)
     }
 
-    /// Whether the battery works while the grid is there.
+    /// Whether the battery works while the grid is on.
     pub(super) fn battery_works(&self, piece: &Piece) -> bool {
-        piece.away || piece.middle_s() >= piece.since_s + self.slowest_s
+        piece.grid_down || piece.middle_s() >= piece.since_s + self.slowest_s
     }
 
     pub(super) fn has_strings(&self, set: SetId) -> bool {
@@ -113,7 +113,7 @@ impl<'p, 'a> Plan<'p, 'a> {
             (Wiring::GridOnly, _) => GroupAt::Lost(""),
             (Wiring::SolarDrive | Wiring::SolarDriveWithGrid, _) if group.set.is_some() => GroupAt::Drive,
             (Wiring::SolarDrive | Wiring::SolarDriveWithGrid, _) => IDLE,
-            (Wiring::GridTied, _) if piece.away => GroupAt::Lost("grid-down"),
+            (Wiring::GridTied, _) if piece.grid_down => GroupAt::Lost("grid-down"),
             (Wiring::GridTied | Wiring::BatteryHybrid, None) => IDLE,
             (Wiring::GridTied | Wiring::BatteryHybrid, Some(j)) => self.feeds(j, piece, piece.since_s),
             (Wiring::DualMode, _) => self.switched_group_at(group, piece),
@@ -122,7 +122,7 @@ impl<'p, 'a> Plan<'p, 'a> {
 
     fn feeds(&self, inverter: InverterId, piece: &Piece, since_s: f64) -> GroupAt {
         let reconnection_s = self.plant().feeders[inverter].reconnection_s;
-        if !piece.away && piece.middle_s() < since_s + reconnection_s {
+        if !piece.grid_down && piece.middle_s() < since_s + reconnection_s {
             return GroupAt::Lost("waiting-to-reconnect");
         }
         GroupAt::Inverter(inverter)
@@ -134,7 +134,7 @@ impl<'p, 'a> Plan<'p, 'a> {
         let moved = has_drive || group.inverter.is_some_and(switched);
         if !moved {
             return match group.inverter {
-                Some(j) if !piece.away => self.feeds(j, piece, piece.since_s),
+                Some(j) if !piece.grid_down => self.feeds(j, piece, piece.since_s),
                 _ => GroupAt::Lost("idle-strings"),
             };
         }

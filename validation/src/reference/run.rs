@@ -23,7 +23,7 @@ struct State {
     water_m3: f64,
     wanted: bool,
     stored_j: f64,
-    dark: bool,
+    shut_down: bool,
 }
 
 /// A moment that lasts for some time, and the change of the tank in it.
@@ -43,7 +43,7 @@ pub(super) fn periodic(plan: &Plan<'_, '_>, pieces: &[Piece]) -> Account {
         water_m3: capacity_m3,
         wanted: false,
         stored_j: capacity_j,
-        dark: false,
+        shut_down: false,
     };
     let mut best: Option<(f64, Account)> = None;
     for _ in 0..PASSES {
@@ -54,11 +54,11 @@ pub(super) fn periodic(plan: &Plan<'_, '_>, pieces: &[Piece]) -> Account {
         }
         let of_water = (state.water_m3 - begin.water_m3).abs() / water_m3.max(f64::MIN_POSITIVE);
         let of_battery = (state.stored_j - begin.stored_j).abs() / (AGREED * capacity_j).max(f64::MIN_POSITIVE);
-        let away = of_water.max(of_battery);
-        if best.as_ref().is_none_or(|(least, _)| away < *least) {
-            best = Some((away, book));
+        let off = of_water.max(of_battery);
+        if best.as_ref().is_none_or(|(least, _)| off < *least) {
+            best = Some((off, book));
         }
-        if away <= 1.0 {
+        if off <= 1.0 {
             break;
         }
     }
@@ -73,8 +73,8 @@ fn run_piece(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State, book: &mut A
     let demand_m3_s = demand_m3_s(plan, piece);
     book.add("demand", demand_m3_s * piece.length_s());
     let mut left_s = piece.length_s();
-    if !piece.away {
-        state.dark = false;
+    if !piece.grid_down {
+        state.shut_down = false;
     }
     for _ in 0..EVENTS {
         if left_s <= 0.0 {
@@ -108,16 +108,16 @@ fn control_tank(plan: &Plan<'_, '_>, state: &mut State) {
     }
 }
 
-/// The island goes dark at its least content; the dark ends at its restart content.
+/// The island shuts down at its minimum content; the shutdown ends at its restart content.
 fn update_dark(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State) {
-    let Some(battery) = plan.battery.filter(|_| piece.away) else {
+    let Some(battery) = plan.battery.filter(|_| piece.grid_down) else {
         return;
     };
     let tolerance_j = TOLERANCE * battery.capacity_j();
-    if state.dark && state.stored_j >= battery.restart_j() - tolerance_j {
-        state.dark = false;
+    if state.shut_down && state.stored_j >= battery.restart_j() - tolerance_j {
+        state.shut_down = false;
     } else if state.stored_j <= battery.least_j() + tolerance_j {
-        state.dark = true;
+        state.shut_down = true;
     }
 }
 
@@ -130,14 +130,14 @@ fn leave(plan: &Plan<'_, '_>, piece: &Piece, state: &State) -> Leave {
     let above = |mark_j: f64| state.stored_j > mark_j + tolerance_j;
     Leave {
         charge: below(battery.capacity_j()),
-        give: piece.away || (battery.rule() == BatteryRule::SelfConsumption && above(battery.reserve_j())),
-        grid_charge: !piece.away && below(battery.grid_charges_to_j()),
+        give: piece.grid_down || (battery.rule() == BatteryRule::SelfConsumption && above(battery.reserve_j())),
+        grid_charge: !piece.grid_down && below(battery.grid_charges_to_j()),
     }
 }
 
 /// The rates from here until something changes.
 fn course(plan: &Plan<'_, '_>, piece: &Piece, state: &State, demand_m3_s: f64) -> Course {
-    let source = plan.source(piece, state.dark);
+    let source = plan.source(piece, state.shut_down);
     let ask = |share: f64| Ask {
         share,
         wanted: state.wanted,

@@ -92,7 +92,7 @@ impl<'a> Strings<'a> {
         root::bracketed(bus_v, open_v, excess)
     }
 
-    /// Greatest power at the drive with its bus at this voltage or above \[W\] (§8).
+    /// Maximum power at the drive with its bus at this voltage or above \[W\] (§8).
     pub(super) fn best_above_bus_w(&self, bus_v: f64) -> f64 {
         if bus_v <= self.best_bus_v() {
             return self.delivered_w(self.offered_w());
@@ -107,7 +107,7 @@ impl<'a> Strings<'a> {
         self.at_voltage(voltage_v).1
     }
 
-    /// Greatest power at the drive between two voltages, by golden section \[W\].
+    /// Maximum power at the drive between two voltages, by golden section \[W\].
     fn crest_w(&self, mut low_v: f64, mut high_v: f64) -> f64 {
         let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
         let at = |v: f64| self.at_voltage(v).1;

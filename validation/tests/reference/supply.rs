@@ -2,7 +2,7 @@
 
 use daylift_array::Inverter;
 use daylift_grid::{
-    Battery, BatteryRule, BatteryUse, Export, GeneratingSet, Interval, LineSheet, LoadSeries, Loads, Outages, WeakLine,
+    Battery, BatteryRule, BatteryUse, Export, Generator, Interval, LineSheet, LoadSeries, Loads, Outages, WeakLine,
 };
 use daylift_plant::{Arrangement, GeneratorUse, InputKind, LoadsFed, NightTank, Plant, SecondInput, Wiring};
 use daylift_units::{Hour, Hourly, Month, MonthHour};
@@ -131,7 +131,7 @@ fn export(draws: &mut Draws, plant: &Plant) -> Export {
     export
 }
 
-/// A battery of one of the parents, of another size; half of them go dark often.
+/// A battery of one of the parents, of another size; half of them shut down often.
 fn battery(draws: &mut Draws, parents: &[Plant], power_w: f64) -> Option<Battery> {
     let known: Vec<&Battery> = parents.iter().filter_map(|p| p.beside.battery.as_ref()).collect();
     let mut sheet = draws.one_of(&known).sheet().clone();
@@ -166,7 +166,7 @@ fn generator(draws: &mut Draws, parents: &[Plant], power_w: f64) -> Option<Gener
     }
     sheet.rated_w = rated_w;
     sheet.least_load = draws.between(0.0, 0.5);
-    generator.set = GeneratingSet::new(sheet).ok()?;
+    generator.set = Generator::new(sheet).ok()?;
     generator.start_delay_s = draws.between(0.0, 1800.0).round();
     generator.hours = hours(draws);
     generator.loads = draws.one_of(&[LoadsFed::None, LoadsFed::BackedUp, LoadsFed::All]);

@@ -1,8 +1,8 @@
-//! Rules of thumb of the trade, reported and not gated: common practice, no source.
+//! Rules of thumb of the trade, without a source. They are reported, and none of them can fail.
 //!
-//! What share of the array a battery-less drive uses, and how many hours a day it pumps at full speed, depends on the ratio
-//! of array power to the pump's DC input at its duty point, not to its nameplate. Mulenga Ridge's pump, sky and losses are
-//! kept and the modules' current is scaled. Water is always wanted, so the tank has no effect.
+//! A drive without a battery uses a share of the array and pumps some hours a day at full speed. Both depend on the ratio
+//! of array power to the pump's DC input at its duty point, not to its nameplate power. Pump, sky
+//! and losses are those of Mulenga Ridge, and the modules' current is scaled. Water is always wanted, so the tank has no effect.
 
 use std::path::Path;
 

@@ -34,14 +34,14 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
     let rows = [
         (
             "share of time with the grid up",
-            1.0 - sum.away_s / (days * DAY_S),
+            1.0 - sum.down_s / (days * DAY_S),
             0.8,
             0.0016,
         ),
         ("outages a day", sum.outages / days, 2.40, 0.015),
         ("up an hour after it was up", sum.up_then_up / sum.up, 0.9071, 0.0008),
         (
-            "up an hour after it was away",
+            "on an hour after it was down",
             sum.down_then_up / sum.down,
             0.3718,
             0.0025,
@@ -56,7 +56,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
 
 #[derive(Default)]
 struct Sums {
-    away_s: f64,
+    down_s: f64,
     outages: f64,
     up: f64,
     up_then_up: f64,
@@ -67,7 +67,7 @@ struct Sums {
 impl Sums {
     fn add(&mut self, outages: &[Interval]) {
         for outage in outages {
-            self.away_s += outage.length_s();
+            self.down_s += outage.length_s();
             self.outages += 1.0;
         }
         let up_at = |hour: u32| {

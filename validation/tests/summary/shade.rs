@@ -7,7 +7,7 @@ use crate::data::{Outcome, Table, faults_text, stations};
 
 const PVLIB: &str = "pvlib 0.16.1 by shade.py";
 const ALBEDO: f64 = 0.2;
-/// Column, axis azimuth, axis tilt, greatest rotation, ratio of width to pitch.
+/// Column, axis azimuth, axis tilt, maximum rotation, ratio of width to pitch.
 const TRACKERS: [(&str, f64, f64, f64, Option<f64>); 4] = [
     ("ns", 0.0, 0.0, 60.0, None),
     ("ns_rows", 0.0, 0.0, 60.0, Some(0.44)),

@@ -272,7 +272,7 @@ fn layouts(report: &mut Report, example: &str, judge: &Judge<'_>, table: &Table)
     #[expect(clippy::cast_precision_loss, reason = "a few hundred layouts")]
     let (ours, theirs) = (suiting as f64, theirs_suiting as f64);
     report.push(Row::new(
-        &format!("strings: layouts that suit, of {} judged, {example}", lines.len()),
+        &format!("strings: suitable layouts, of {} judged, {example}", lines.len()),
         PROGRAM,
         ours,
         theirs,

@@ -99,7 +99,7 @@ const GROUPS: [Group; 7] = [
         total: Some("load_kwh.demand"),
     },
     Group {
-        name: "battery and generating set",
+        name: "battery and generator",
         prefixes: &["battery_kwh.", "generator."],
         total: Some("load_kwh.demand"),
     },
@@ -151,7 +151,7 @@ fn check_subject(subject: &Subject, report: &mut Report) -> Outcome {
     weather(name, &cases, report)?;
     mains(name, &plant, &cases[0], report)?;
     for (index, row) in cases[0].ours.rows.iter().map(|one| &one.row).enumerate() {
-        // Plants without battery and generating set have no such quantities in their tables.
+        // Plants without battery and generator have no such quantities in their tables.
         for group in GROUPS.iter().filter(|group| group.is_in(&cases[0], row.id.id())) {
             let mut worst = Worst::new(ALLOWED);
             for case in &cases {

@@ -1,4 +1,4 @@
-//! The mutants that no test can or need notice, each with the reason.
+//! The mutants that no test can notice or needs to notice, each with the reason.
 
 use std::fs;
 

@@ -24,7 +24,7 @@ fn pump_w(hz: f64) -> f64 {
     13.7e3 * (hz / 50.0).powi(3)
 }
 
-/// Worked by hand: irradiance, cell temperature, greatest frequency.
+/// Worked by hand: irradiance, cell temperature, maximum frequency.
 #[test]
 fn speed_follows_the_curve_and_not_the_maximum_power_voltage() {
     for (s_w_m2, cell_c, worked_hz) in [

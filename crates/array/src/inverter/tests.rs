@@ -84,7 +84,7 @@ fn efficiencies_given_as_fractions_are_one_fault() {
 }
 
 #[test]
-fn all_faults_come_at_once() {
+fn all_faults_are_reported_together() {
     let wrong = InverterSheet {
         rated_w: -1.0,
         efficiency_points: vec![(0.5, 97.0), (1.0, 0.97)],

@@ -33,7 +33,7 @@ fn empty_intervals_are_dropped_and_not_counted() {
 #[test]
 fn switched_overrides_the_outages_between_two_instants() {
     let (own, _) = Outages::new(vec![i(10.0, 20.0), i(40.0, 60.0)], 1000.0);
-    for (from, to, away, expected) in [
+    for (from, to, down, expected) in [
         (25.0, 30.0, true, vec![i(10.0, 20.0), i(25.0, 30.0), i(40.0, 60.0)]),
         (15.0, 50.0, true, vec![i(10.0, 60.0)]),
         (15.0, 50.0, false, vec![i(10.0, 15.0), i(50.0, 60.0)]),
@@ -41,9 +41,9 @@ fn switched_overrides_the_outages_between_two_instants() {
         (20.0, 40.0, false, vec![i(10.0, 20.0), i(40.0, 60.0)]),
     ] {
         assert_eq!(
-            own.switched(from, to, away).intervals(),
+            own.switched(from, to, down).intervals(),
             expected,
-            "{from} to {to}, away {away}"
+            "{from} to {to}, down {down}"
         );
     }
 }
@@ -61,8 +61,8 @@ fn sources_are_kept_with_their_own_contributions() {
     let (table, _) = Outages::new(vec![i(15.0, 30.0)], 1000.0);
     let all = Outages::union(&[("list".to_owned(), list), ("table".to_owned(), table)], 1000.0);
     assert!((all.total_s() - 25.0).abs() < 1e-12);
-    let told: Vec<(&str, usize)> = all.sources().iter().map(|s| (s.name.as_str(), s.count)).collect();
-    assert_eq!(told, [("list", 2), ("table", 1)]);
+    let counts: Vec<(&str, usize)> = all.sources().iter().map(|s| (s.name.as_str(), s.count)).collect();
+    assert_eq!(counts, [("list", 2), ("table", 1)]);
     assert!((all.sources()[1].total_s - 15.0).abs() < 1e-12);
 }
 
@@ -98,10 +98,10 @@ proptest! {
     }
 
     #[test]
-    fn the_grid_is_away_in_a_union_exactly_when_it_is_in_a_part(a in lists(), b in lists(), at_s in 0.0..1000.0_f64) {
-        let away = |o: &Outages| o.intervals().iter().any(|i| i.start_s <= at_s && at_s < i.end_s);
+    fn the_grid_is_down_in_a_union_exactly_when_it_is_in_a_part(a in lists(), b in lists(), at_s in 0.0..1000.0_f64) {
+        let down = |o: &Outages| o.intervals().iter().any(|i| i.start_s <= at_s && at_s < i.end_s);
         let parts = [a, b].map(|list| (String::new(), Outages::new(list, 1000.0).0));
         let union = Outages::union(&parts, 1000.0);
-        prop_assert_eq!(away(&union), parts.iter().any(|(_, part)| away(part)));
+        prop_assert_eq!(down(&union), parts.iter().any(|(_, part)| down(part)));
     }
 }

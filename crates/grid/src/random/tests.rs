@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::Outages;
 
-/// λ = 0.125/h and μ = 0.5/h: three failures per day of time up, two hours each.
+/// λ = 0.125/h and μ = 0.5/h: three failures per day with the grid on, two hours each.
 const UP_H: f64 = 8.0;
 const DOWN_H: f64 = 2.0;
 const SEEDS: u32 = 200;
@@ -48,7 +48,7 @@ fn agrees(what: &str, values: &[f64], wanted: f64) {
     );
 }
 
-/// Whether the grid is up at every whole hour.
+/// Whether the grid is on at every whole hour.
 fn up_at_hours(intervals: &[Interval]) -> Vec<bool> {
     (0..8760_u32)
         .map(|h| {
@@ -66,26 +66,26 @@ fn count(condition: impl Iterator<Item = bool>) -> f64 {
 #[test]
 fn long_run_means_match_the_closed_form_of_two_states() {
     // Billinton & Allan, Reliability Evaluation of Engineering Systems (formulae from memory), with λ = 0.125/h and μ =
-    // 0.5/h. A = μ/(λ + μ) = 0.8; 4.8 h away per day; f = λ·μ/(λ + μ) = 2.40 per day (not 3).
+    // 0.5/h. A = μ/(λ + μ) = 0.8; 4.8 h down per day; f = λ·μ/(λ + μ) = 2.40 per day (not 3).
     // A(t | up) = A + U·e^(−(λ+μ)t) and A(t | down) = A·(1 − e^(−(λ+μ)t)): 0.9071 and 0.3718 after an hour.
     // Two hundred years, each with its own seed; tolerance: three standard errors of their mean.
     let axis = axis();
     let mut found: [Vec<f64>; 6] = Default::default();
     for seed in 0..SEEDS {
         let outages = year(&sheet(seed, OutageFrequency::MeanUp(UP_H * 3600.0)), &axis);
-        let away_s: f64 = outages.iter().map(Interval::length_s).sum();
+        let down_s: f64 = outages.iter().map(Interval::length_s).sum();
         let up = up_at_hours(&outages);
         let pairs = |from: bool| up.windows(2).filter(move |w| w[0] == from);
         let begun = count(outages.iter().map(|_| true));
-        found[0].push(1.0 - away_s / axis.length_s());
-        found[1].push(away_s / 3600.0 / 365.0);
+        found[0].push(1.0 - down_s / axis.length_s());
+        found[1].push(down_s / 3600.0 / 365.0);
         found[2].push(begun / 365.0);
         found[3].push(count(pairs(true).map(|w| w[1])) / count(pairs(true).map(|_| true)));
         found[4].push(count(pairs(false).map(|w| w[1])) / count(pairs(false).map(|_| true)));
-        found[5].push(away_s / 3600.0 / begun);
+        found[5].push(down_s / 3600.0 / begun);
     }
     agrees("availability", &found[0], 0.8);
-    agrees("hours away a day", &found[1], 4.8);
+    agrees("hours down a day", &found[1], 4.8);
     agrees("outages a day", &found[2], 2.40);
     agrees("A(1 h | up)", &found[3], 0.907_05);
     agrees("A(1 h | down)", &found[4], 0.371_79);
@@ -133,7 +133,7 @@ fn weights_keep_the_share_and_set_the_rate() {
     for seed in 0..SEEDS {
         let outages = year(&evening(seed, 0.33), &axis);
         shares.push(outages.iter().map(Interval::length_s).sum::<f64>() / axis.length_s());
-        // Failures per hour of time up, in the evening and in the rest of the day, in the months with weight 1.
+        // Failures per hour with the grid on, in the evening and in the rest of the day, in the months with weight 1.
         let (mut begun, mut up_h) = ([0.0; 2], [0.0; 2]);
         for (h, up) in (0_u32..).zip(up_at_hours(&outages)) {
             let civil = axis.civil_hours()[h as usize];

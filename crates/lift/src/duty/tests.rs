@@ -53,10 +53,10 @@ fn agree(pump: &Pump, system: &System, solver: &DutySolver, spare_m: f64) {
         left.abs() < 1e-12,
         "spare head {spare_m} m, {flow_m3_s} m³/s: gap {left:e}"
     );
-    let (theirs, told_apart) = bracketed_m3_s(pump, system, spare_m);
+    let (theirs, resolution) = bracketed_m3_s(pump, system, spare_m);
     let error = flow_m3_s / theirs - 1.0;
     assert!(
-        error.abs() < 1e-10 + told_apart,
+        error.abs() < 1e-10 + resolution,
         "spare head {spare_m} m, {flow_m3_s} m³/s: {error:e}"
     );
 }

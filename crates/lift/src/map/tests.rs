@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use crate::testing::{Kit, M3_H, drive_sheet, main_pipe, motor_sheet, pump_sheet, well_sheet};
 use crate::{DriveSheet, MapPoint, MotorSheet, Pipe, PipeSheet, PumpMap, PumpSet, PumpSheet, WellSheet};
 
-/// Largest errors of the flow and of the powers, relative to their values at the greatest frequency.
+/// Largest errors of the flow and of the powers, relative to their values at the maximum frequency.
 fn worst_errors(set: &PumpSet) -> (f64, f64) {
     let map = PumpMap::new(set).unwrap();
     let column = map.month(Month::January);
@@ -188,7 +188,7 @@ fn the_frequency_for_a_power_has_that_input_power() {
             assert!(taken_w <= dc_w * (1.0 + 1e-9), "{name}: {taken_w} W of {dc_w} W");
             if hz > 0.0 && hz < column.greatest_hz() {
                 assert!((taken_w / dc_w - 1.0).abs() < 1e-9, "{name}: {taken_w} W of {dc_w} W");
-                // It is the greatest such frequency: everywhere above, more power is taken.
+                // It is the highest such frequency: everywhere above, more power is taken.
                 for j in 1..=20_u32 {
                     let above = hz + (column.greatest_hz() - hz) * f64::from(j) / 20.0;
                     assert!(column.at_hz(above).dc_w > dc_w * (1.0 - 1e-9), "{name}");

@@ -14,7 +14,7 @@ use crate::system::System;
 
 impl PumpSet {
     /// A set whose motor cable loses `motor_cable_loss` (a fraction of the power at the motor's terminals) at rated
-    /// shaft power. Where the sun allows, it should run at `wanted_frequency_hz`, or at the greatest frequency if
+    /// shaft power. Where the sun allows, it should run at `wanted_frequency_hz`, or at the maximum frequency if
     /// `None`.
     ///
     /// # Errors

@@ -18,7 +18,7 @@ pub struct NewPlace {
     pub time_zone: Option<String>,
 }
 
-/// Range of tilts that are written \[°\]: the lower end is the least tilt at which rain washes the glass (usual practice).
+/// Range of tilts that are written \[°\]: the lower end is the smallest tilt at which rain washes the glass (usual practice).
 const TILTS_DEG: (f64, f64) = (10.0, 40.0);
 /// Planes within this angle of north or south \[°\] are turned towards the equator. Others are left: they face east or west
 /// on purpose.

@@ -34,7 +34,7 @@ const INLINE: [&str; 3] = ["modules_per_string", "strings", "strings_per_input"]
 /// Replaces the groups named in `replaced` by `groups`, and marks what it writes as [`Origin::Found`].
 ///
 /// Strings in `[array]` itself stay there when a single group that feeds a device replaces them. Otherwise they become
-/// `[[array.plane]]` and `[[array.group]]`. Comments stay; a comment beside a number stays even when the number changes.
+/// `[[array.plane]]` and `[[array.group]]`. Comments stay; a comment on the line of a number stays even when the number changes.
 ///
 /// # Errors
 /// When the text is not valid TOML, has no `[array]`, or has none of the groups to replace.

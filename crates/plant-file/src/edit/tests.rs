@@ -143,7 +143,7 @@ fn keys_without_a_place_are_refused() {
     ));
 }
 
-/// Each type of value, where it stands already and where it is new; what follows is the text's own TOML.
+/// Each type of value, where the key exists already and where it is new; the text that follows is TOML.
 #[test]
 fn every_type_is_written_as_toml_has_it() {
     let hours = NewValue::Numbers((0..24).map(f64::from).collect());

@@ -1,4 +1,4 @@
-//! `[grid_input]`, `[battery]`, `[generator]` and `[night_tank]`: optional parts beside grid, array and drive.
+//! `[grid_input]`, `[battery]`, `[generator]` and `[night_tank]`: optional parts in addition to grid, array and drive.
 
 use daylift_grid::{Battery, BatteryUse};
 use daylift_lift::Tank;

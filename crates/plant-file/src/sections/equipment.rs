@@ -1,7 +1,7 @@
 //! Builds equipment from the datasheet values in its files.
 
 use daylift_array::{Inverter, InverterLimits, InverterSheet, Module, ModuleLimits, ModuleSheet};
-use daylift_grid::{BatterySheet, GeneratingSet, GeneratorSheet};
+use daylift_grid::{BatterySheet, Generator, GeneratorSheet};
 use daylift_lift::{Drive, DriveLimits, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, Water};
 use daylift_units::fields::{drive, generator, inverter, motor, pump};
 use daylift_units::{Fault, Field};
@@ -156,11 +156,11 @@ pub(crate) fn build_battery(file: &Placed<BatteryFile>) -> Option<BatterySheet> 
     })
 }
 
-/// If no load of a generator's list is above this, the list was written as fractions instead of per cent (a load is at most
-/// 1.2 times the rating).
+/// If no load in a generator's list is above this, the list was written as fractions instead of per cent. (A load is at
+/// most 1.2 times the rating.)
 const LARGEST_FRACTION: f64 = 0.012;
 
-pub(crate) fn build_generator(file: &Placed<GeneratorFile>) -> Option<GeneratingSet> {
+pub(crate) fn build_generator(file: &Placed<GeneratorFile>) -> Option<Generator> {
     let keys = file.keys.as_ref()?;
     if let Some(fault) = generator::LOAD.given_as_fractions(&keys.loads, LARGEST_FRACTION) {
         file.at.fault(fault);
@@ -176,5 +176,5 @@ pub(crate) fn build_generator(file: &Placed<GeneratorFile>) -> Option<Generating
             (&generator::FUEL, &keys.fuel_m3_s),
         )?,
     };
-    file.at.booked(GeneratingSet::new(sheet))
+    file.at.booked(Generator::new(sheet))
 }

@@ -41,7 +41,7 @@ pub(crate) fn read(root: &Placed<PlantKeys>, axis: Option<&Axis>) -> Option<Grid
     })
 }
 
-/// The utility side of a farm without `[grid]` and `[tariff]`: the utility is away all year.
+/// The utility side of a farm without `[grid]` and `[tariff]`: the utility is down all year.
 pub(crate) fn none(root: &Placed<PlantKeys>, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
     let (loads, backed_up) = loads::read(root, axis)?;
     Some(GridSide {

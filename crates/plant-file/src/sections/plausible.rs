@@ -6,8 +6,8 @@ mod beside;
 use daylift_plant::{Facing, PlaneOf, Plant};
 use daylift_units::{Fault, Warning};
 
-/// A pump that fills the tank from its restart level in less than this \[s\] would start more often than any motor allows
-/// (makers allow at most one start a minute).
+/// Shortest time in which a pump may fill the tank from its restart level \[s\]. A shorter one would mean more starts than
+/// any motor allows; makers allow at most one start a minute.
 const LEAST_RUN_S: f64 = 60.0;
 /// Tilt above which the direction of the modules matters \[°\].
 const TILT_THAT_MATTERS_DEG: f64 = 5.0;

@@ -111,7 +111,7 @@ fn read_clouds(at: &Section, keys: &CloudKeys) -> Option<u32> {
     None
 }
 
-/// Books a fault for each key of a weather file beside a synthetic year.
+/// Books a fault for each key of a weather file that is given together with a synthetic year.
 fn refuse_file(at: &Section) {
     for key in WeatherFileKeys::TABLE.keys().iter().map(|key| key.name).filter(|key| at.has(key)) {
         at.fault(Fault::new(

@@ -1,4 +1,4 @@
-//! Optional parts beside grid, array and drive: battery, generator, second input, bigger tank, export.
+//! Optional parts in addition to grid, array and drive: battery, generator, second input, bigger tank, export.
 
 use daylift_testing::Plant;
 
@@ -41,7 +41,7 @@ fn a_second_input_has_only_the_keys_of_its_kind() {
 }
 
 #[test]
-fn a_generator_is_started_by_hand_or_by_itself() {
+fn a_generator_is_started_by_hand_or_automatically() {
     refused(
         spoilt("start = \"by-hand\"", "start = \"automatic\""),
         &["attended_hours", "with start = \"by-hand\" only"],

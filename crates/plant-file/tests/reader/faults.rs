@@ -74,7 +74,7 @@ fn unknown_and_missing_keys() {
 }
 
 #[test]
-fn all_faults_come_at_once() {
+fn all_faults_are_reported_together() {
     let plant = spoilt("latitude_deg = -15.6", "latitude_deg = 99")
         .replace("plant.toml", "strings = 3", "strings = 0")
         .replace("motor.toml", "rated_voltage_v", "rated_voltage_kv");

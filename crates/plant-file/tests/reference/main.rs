@@ -1,6 +1,6 @@
 //! The reference page of the files, `docs/plant-file.md`: every key with its unit, range, default, source and an example.
 //!
-//! It is made from the outline and the declared fields; nothing in it is written by hand but its introduction.
+//! It is made from the outline and the declared fields; only its introduction is written by hand.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -17,13 +17,13 @@ use daylift_testing::folder;
 
 use examples::Examples;
 
-fn place() -> PathBuf {
+fn page_path() -> PathBuf {
     folder("docs/plant-file.md")
 }
 
 #[test]
-fn the_reference_page_is_fresh() {
-    let committed = fs::read_to_string(place()).unwrap_or_default().replace("\r\n", "\n");
+fn the_reference_page_is_up_to_date() {
+    let committed = fs::read_to_string(page_path()).unwrap_or_default().replace("\r\n", "\n");
     assert!(
         committed == page::page(&Examples::of_the_repository()),
         "docs/plant-file.md is stale: run `cargo xtask schema`"
@@ -33,7 +33,7 @@ fn the_reference_page_is_fresh() {
 #[test]
 #[ignore = "writes docs/plant-file.md: run `cargo xtask schema`"]
 fn write_the_reference_page() {
-    fs::write(place(), page::page(&Examples::of_the_repository())).unwrap();
+    fs::write(page_path(), page::page(&Examples::of_the_repository())).unwrap();
 }
 
 /// Examples of the guide must not name a key that was renamed. (Examples that are run would be refused anyway.)

@@ -116,10 +116,10 @@ fn impossible_means_are_a_fault_that_names_the_months() {
     let faults = year(&wrong, &suns, 1).unwrap_err();
     assert_eq!((faults.len(), faults[0].key.as_str()), (1, "daily_ghi_kwh_m2"));
     // December at 40° N: about 3.8 kWh/m² a day outside the atmosphere; the climate demands all of it.
-    let told = faults[0].to_string();
+    let text = faults[0].to_string();
     assert!(
-        told.contains("3.82 kWh/m² a day in December; allowed: in December 0.27 to 3.21"),
-        "{told}"
+        text.contains("3.82 kWh/m² a day in December; allowed: in December 0.27 to 3.21"),
+        "{text}"
     );
     wrong.sun.mean_w_m2 = Monthly::from_array([0.0; 12]);
     assert!(year(&wrong, &suns, 1).unwrap_err()[0].to_string().contains("in every month"));

@@ -1,4 +1,4 @@
-//! Layouts that suit, in the answer.
+//! Suitable layouts, in the answer.
 
 use daylift_electrics::{Layout, Shares, SpeedLimit};
 use daylift_plant::Plant;

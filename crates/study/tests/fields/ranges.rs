@@ -100,11 +100,11 @@ fn check(base: &Copy, case: &Case) -> Option<String> {
     let Err(faults) = base.clone().with(&ground).with(&[edit]).read() else {
         return Some(format!("{} {} = {} is accepted", case.kind, case.path, case.value));
     };
-    let told = faults.iter().any(|f| {
+    let reported = faults.iter().any(|f| {
         f.fault.key.ends_with(field.key) && f.fault.quantity == field.quantity && f.fault.allowed == field.allowed()
     });
     let said: Vec<String> = faults.iter().map(|f| f.fault.to_string()).collect();
-    (!told).then(|| format!("{} {} = {}: {}", case.kind, case.path, case.value, said.join(" | ")))
+    (!reported).then(|| format!("{} {} = {}: {}", case.kind, case.path, case.value, said.join(" | ")))
 }
 
 #[test]

@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use daylift_grid::{GeneratingSet, GeneratorSheet};
+use daylift_grid::{Generator, GeneratorSheet};
 use daylift_lift::{Tank, TankSheet};
 use daylift_plant::DayHours;
 use daylift_units::{Hour, Month, Monthly};
@@ -64,7 +64,7 @@ struct Case {
     helped: DriveOffer,
     available_w: f64,
     only_without_sun: bool,
-    /// Rating of a generating set that holds the bus; `None`: the utility holds it.
+    /// Rating of a generator that holds the bus; `None`: the utility holds it.
     set_w: Option<f64>,
     on_mains: OnMains,
 }
@@ -107,7 +107,7 @@ impl Case {
                 least_load: 0.3,
                 fuel_points: vec![(0.5, 1e-6), (1.0, 2e-6)],
             };
-            GeneratingSet::new(sheet).unwrap()
+            Generator::new(sheet).unwrap()
         });
         let around = Surroundings {
             grid: Grid::new(3600.0),
@@ -216,7 +216,7 @@ fn without_mains_the_drive_runs_alone() {
 
 /// Fuel is used only when the sun alone does not run the set (§10d).
 #[test]
-fn a_generating_set_helps_only_when_the_sun_does_not_run_the_set() {
+fn a_generator_helps_only_when_the_sun_does_not_run_the_set() {
     let beside = Case {
         only_without_sun: true,
         set_w: Some(20_000.0),

@@ -95,7 +95,7 @@ fn by_night() -> Piece {
     }
 }
 
-/// An outage on the generating set; `below_least` is the share of the time below its least load.
+/// An outage on the generator; `below_least` is the share of the time below its minimum load.
 fn on_the_set(length_s: f64, below_least: f64) -> Piece {
     piece(
         length_s,
@@ -112,8 +112,8 @@ fn on_the_set(length_s: f64, below_least: f64) -> Piece {
     )
 }
 
-/// At 5:00: sun, night, and 30 s of the generating set below its least load. At 23:00: 5 s of sun with unpaid export, and
-/// 40 s of the generating set above its least load.
+/// At 5:00: sun, night, and 30 s of the generator below its minimum load. At 23:00: 5 s of sun with unpaid export, and
+/// 40 s of the generator above its minimum load.
 fn account() -> (Account, (f64, f64)) {
     let mut unpaid = Piece {
         length_s: 5.0,

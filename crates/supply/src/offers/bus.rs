@@ -35,7 +35,7 @@ pub struct Draw {
 
 impl BusOffer {
     /// An inverter without sun.
-    const DARK: Self = Self {
+    const NO_SUN: Self = Self {
         array_w: 0.0,
         bus_w: 0.0,
         whole: Draw {
@@ -51,7 +51,7 @@ impl BusOffer {
     pub(super) fn solve(dc: &DcYear, feeding: &Feeding<'_>, inverter: &Inverter, step: usize) -> Self {
         let offered = feeding.at_max_power(dc, step);
         if offered.power_w <= 0.0 {
-            return Self::DARK;
+            return Self::NO_SUN;
         }
         let mut ladder = Ladder::new(offered.power_w);
         let (least_v, greatest_v) = (inverter.sheet().mppt_min_v, inverter.sheet().mppt_max_v);

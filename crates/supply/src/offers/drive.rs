@@ -38,7 +38,7 @@ pub struct DriveOffer {
 
 impl DriveOffer {
     /// A pump that is stopped because there is no sun.
-    const DARK: Self = Self {
+    const NO_SUN: Self = Self {
         available_w: 0.0,
         array_w: 0.0,
         dc_cable_w: 0.0,
@@ -59,7 +59,7 @@ impl DriveOffer {
             available_w,
             held_back_by: held_back_by(&cuts),
             cuts,
-            ..Self::DARK
+            ..Self::NO_SUN
         }
     }
 
@@ -67,7 +67,7 @@ impl DriveOffer {
     pub(super) fn solve(dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Self {
         let offered = feeding.at_max_power(dc, step);
         if offered.power_w <= 0.0 {
-            return Self::DARK;
+            return Self::NO_SUN;
         }
         let mut ladder = limit(&offered, dc, feeding, column, step);
         cap(

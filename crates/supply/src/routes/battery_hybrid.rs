@@ -1,4 +1,4 @@
-//! `battery-hybrid`: as `grid-tied` with a battery while the grid is there; in an outage an island on array and battery.
+//! `battery-hybrid`: as `grid-tied` with a battery while the grid is on; in an outage an island on array and battery.
 
 use super::inputs::{IDLE, ScheduleInputs};
 use super::tracks::{Track, Utility, Wait, combine};
@@ -11,7 +11,7 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
     let inverters = Track::of_inverters(inputs, |_| inputs.returns_s());
     let tracks = (Track::of_utility(inputs.outages), (battery, inverters));
     combine(tracks, |(utility, (battery, inverters))| match utility {
-        Utility::Up => inputs.route(
+        Utility::On => inputs.route(
             inputs.groups(|g| g.inverter.map_or(IDLE, |i| inverters[i].feeding())),
             inputs.sets_all(PumpFeed::Mains),
             Bus::Utility {

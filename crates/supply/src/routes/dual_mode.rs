@@ -1,11 +1,11 @@
-//! `dual-mode`: as `grid-tied` while the grid is there; in an outage the array is moved to the drive and back.
+//! `dual-mode`: as `grid-tied` while the grid is on; in an outage the array is moved to the drive and back.
 //!
-//! An inverter none of whose strings has a drive stays on strings of its own and is not switched.
+//! If none of its strings has a drive, an inverter keeps strings of its own and is not switched.
 
 use daylift_plant::{ByInverter, InverterId};
 use typed_index_collections::TiSlice;
 
-use super::inputs::{DARK, GroupParts, IDLE, ScheduleInputs, UTILITY};
+use super::inputs::{GroupParts, IDLE, NO_POWER, ScheduleInputs, UTILITY};
 use super::tracks::{Track, Wait, combine};
 use crate::cause::{LossCause, ShortfallCause};
 use crate::route::{ArrayFeed, Bus, PumpFeed, Route, Schedule};
@@ -15,10 +15,10 @@ use crate::route::{ArrayFeed, Bus, PumpFeed, Route, Schedule};
 enum Changeover {
     /// Inverters may feed, pumps on mains.
     OnGrid,
-    /// Grid away, changing over to the drive.
-    ChangingDark,
-    /// Grid away, drive runs.
-    DrivingDark,
+    /// Grid down, changing over to the drive.
+    ChangingGridDown,
+    /// Grid down, drive runs.
+    DrivingGridDown,
     /// Grid back and under observation: the drive still runs, the loads are back on the grid.
     Driving,
     /// Grid back, changing over to it: sets with a drive do not pump.
@@ -55,16 +55,16 @@ fn route(
     let changing = PumpFeed::Stopped(ShortfallCause::Changeover);
     let groups = inputs.groups(|g| match state {
         Changeover::OnGrid => ready(g),
-        Changeover::ChangingDark if g.drive => ArrayFeed::Idle(LossCause::Changeover),
-        Changeover::DrivingDark | Changeover::Driving if g.drive => ArrayFeed::Drive,
+        Changeover::ChangingGridDown if g.drive => ArrayFeed::Idle(LossCause::Changeover),
+        Changeover::DrivingGridDown | Changeover::Driving if g.drive => ArrayFeed::Drive,
         Changeover::Driving | Changeover::Changing if is_own(g) => ready(g),
         Changeover::Changing => ArrayFeed::Idle(LossCause::Changeover),
         _ => IDLE,
     });
     // When the grid returns, a pump without a drive does not change over: it is on mains at once.
     let (sets, bus) = match state {
-        Changeover::ChangingDark => (inputs.sets(changing, DARK), Bus::Dead),
-        Changeover::DrivingDark => (inputs.sets(PumpFeed::Drive, DARK), Bus::Dead),
+        Changeover::ChangingGridDown => (inputs.sets(changing, NO_POWER), Bus::Dead),
+        Changeover::DrivingGridDown => (inputs.sets(PumpFeed::Drive, NO_POWER), Bus::Dead),
         Changeover::Driving => (inputs.sets(PumpFeed::Drive, PumpFeed::Mains), UTILITY),
         Changeover::Changing => (inputs.sets(changing, PumpFeed::Mains), UTILITY),
         Changeover::OnGrid => (inputs.sets_all(PumpFeed::Mains), UTILITY),
@@ -87,11 +87,11 @@ fn array_track(inputs: &ScheduleInputs<'_>) -> (Track<Changeover>, Vec<f64>) {
             outage.start_s + times.to_drive_s
         };
         if !still_driving {
-            track.from(outage.start_s, Changeover::ChangingDark);
+            track.from(outage.start_s, Changeover::ChangingGridDown);
         }
         let drove = ready_s < outage.end_s;
         if drove {
-            track.from(ready_s, Changeover::DrivingDark);
+            track.from(ready_s, Changeover::DrivingGridDown);
         }
         let leave_s = outage.end_s + times.grid_stable_s;
         track.from(

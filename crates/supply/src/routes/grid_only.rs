@@ -2,13 +2,13 @@
 
 use daylift_plant::ByGroup;
 
-use super::inputs::{DARK, ScheduleInputs, UTILITY};
+use super::inputs::{NO_POWER, ScheduleInputs, UTILITY};
 use super::tracks::{Track, Utility, combine};
 use crate::route::{Bus, PumpFeed, Schedule};
 
 pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
     combine(Track::of_utility(inputs.outages), |utility| match utility {
-        Utility::Up => inputs.route(ByGroup::new(), inputs.sets_all(PumpFeed::Mains), UTILITY),
-        Utility::Down => inputs.route(ByGroup::new(), inputs.sets_all(DARK), Bus::Dead),
+        Utility::On => inputs.route(ByGroup::new(), inputs.sets_all(PumpFeed::Mains), UTILITY),
+        Utility::Down => inputs.route(ByGroup::new(), inputs.sets_all(NO_POWER), Bus::Dead),
     })
 }

@@ -11,13 +11,13 @@ use crate::route::{ArrayFeed, Bus, PumpFeed, Route};
 /// What an arrangement's schedule depends on.
 #[derive(Debug, Clone, Copy)]
 pub struct ScheduleInputs<'a> {
-    /// When the utility is away.
+    /// When the utility is down.
     pub outages: &'a Outages,
     /// Hours of pumping on the bus in this row.
     pub mains_hours: DayHours,
     /// Changeover times.
     pub switch_times: SwitchTimes,
-    /// Time from the loss of the utility until a generating set carries load \[s\].
+    /// Time from the loss of the utility until a generator carries load \[s\].
     pub generator_delay_s: f64,
     /// Wait of each inverter before feeding after the grid's return \[s\].
     pub reconnection_s: &'a TiSlice<InverterId, f64>,
@@ -52,7 +52,7 @@ impl GroupParts {
 }
 
 /// No power on the bus: the sets on it are stopped.
-pub(super) const DARK: PumpFeed = PumpFeed::Stopped(ShortfallCause::GridDown);
+pub(super) const NO_POWER: PumpFeed = PumpFeed::Stopped(ShortfallCause::GridDown);
 /// A group that has no use in this state of the plant, while others are used.
 pub(super) const IDLE: ArrayFeed = ArrayFeed::Idle(LossCause::IdleStrings);
 /// The utility without a battery.

@@ -8,10 +8,10 @@ use super::inputs::ScheduleInputs;
 use crate::cause::LossCause;
 use crate::route::{ArrayFeed, Phase, Route, RouteId, Schedule};
 
-/// Whether the utility is there.
+/// Whether the utility is on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Utility {
-    Up,
+    On,
     Down,
 }
 
@@ -78,10 +78,10 @@ impl Track<RouteId> {
 impl Track<Utility> {
     /// The state of the utility.
     pub(super) fn of_utility(outages: &Outages) -> Self {
-        let mut track = Self::beginning(Utility::Up);
+        let mut track = Self::beginning(Utility::On);
         for outage in outages.intervals() {
             track.from(outage.start_s, Utility::Down);
-            track.from(outage.end_s, Utility::Up);
+            track.from(outage.end_s, Utility::On);
         }
         track
     }

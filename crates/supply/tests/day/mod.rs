@@ -184,7 +184,7 @@ pub(crate) struct Day<'a> {
     /// Water wanted in a day \[m³\], spread evenly over these hours.
     pub(crate) demand: (f64, DayHours),
     pub(crate) mains_hours: DayHours,
-    /// All loads, those that an island feeds, and those that a generating set feeds \[kW\], all day.
+    /// All loads, those that an island feeds, and those that a generator feeds \[kW\], all day.
     pub(crate) loads_kw: [f64; 3],
     pub(crate) export: Export,
     pub(crate) battery: Option<&'a Battery>,

@@ -13,7 +13,7 @@ const LEAST_KWH_PER_L: f64 = 1.5;
 /// Fraction of the voltage for full flux that a drive on mains may lack: a few per cent of flux weakening (usual practice).
 const FLUX_WEAKENING: f64 = 0.10;
 
-/// The warnings about parts beside grid, array and drive.
+/// The warnings about parts in addition to grid, array and drive.
 pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
     let mut out = unused(plant);
     let beside = &plant.beside;

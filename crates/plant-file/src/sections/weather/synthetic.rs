@@ -55,7 +55,7 @@ pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<MadeYear> {
     })
 }
 
-/// Books a fault for each key of a synthetic year beside a weather file.
+/// Books a fault for each key of a synthetic year that is given together with a weather file.
 pub(super) fn refuse(at: &Section) {
     for key in MadeYearKeys::TABLE.keys().iter().map(|key| key.name).filter(|key| at.has(key)) {
         at.fault(Fault::new(

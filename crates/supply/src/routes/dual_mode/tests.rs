@@ -64,8 +64,8 @@ fn a_switched_inverter_waits_after_the_changeover_and_an_unswitched_one_from_the
 fn an_outage_goes_through_every_phase() {
     let worked = [
         (0.0, Changeover::OnGrid),
-        (1000.0, Changeover::ChangingDark),
-        (1060.0, Changeover::DrivingDark),
+        (1000.0, Changeover::ChangingGridDown),
+        (1060.0, Changeover::DrivingGridDown),
         (5000.0, Changeover::Driving),
         (5100.0, Changeover::Changing),
         (5130.0, Changeover::OnGrid),
@@ -77,7 +77,7 @@ fn an_outage_goes_through_every_phase() {
 fn an_outage_shorter_than_the_changeover_never_starts_the_drive() {
     let worked = [
         (0.0, Changeover::OnGrid),
-        (1000.0, Changeover::ChangingDark),
+        (1000.0, Changeover::ChangingGridDown),
         (1040.0, Changeover::Changing),
         (1170.0, Changeover::OnGrid),
     ];
@@ -88,10 +88,10 @@ fn an_outage_shorter_than_the_changeover_never_starts_the_drive() {
 fn a_grid_lost_again_under_observation_leaves_the_drive_running() {
     let worked = [
         (0.0, Changeover::OnGrid),
-        (1000.0, Changeover::ChangingDark),
-        (1060.0, Changeover::DrivingDark),
+        (1000.0, Changeover::ChangingGridDown),
+        (1060.0, Changeover::DrivingGridDown),
         (5000.0, Changeover::Driving),
-        (5050.0, Changeover::DrivingDark),
+        (5050.0, Changeover::DrivingGridDown),
         (6000.0, Changeover::Driving),
         (6100.0, Changeover::Changing),
         (6130.0, Changeover::OnGrid),
@@ -103,12 +103,12 @@ fn a_grid_lost_again_under_observation_leaves_the_drive_running() {
 fn a_grid_lost_again_after_the_drive_stopped_starts_from_the_first_phase() {
     let worked = [
         (0.0, Changeover::OnGrid),
-        (1000.0, Changeover::ChangingDark),
-        (1060.0, Changeover::DrivingDark),
+        (1000.0, Changeover::ChangingGridDown),
+        (1060.0, Changeover::DrivingGridDown),
         (5000.0, Changeover::Driving),
         (5100.0, Changeover::Changing),
-        (5110.0, Changeover::ChangingDark),
-        (5170.0, Changeover::DrivingDark),
+        (5110.0, Changeover::ChangingGridDown),
+        (5170.0, Changeover::DrivingGridDown),
         (6000.0, Changeover::Driving),
         (6100.0, Changeover::Changing),
         (6130.0, Changeover::OnGrid),
@@ -120,6 +120,6 @@ fn a_grid_lost_again_after_the_drive_stopped_starts_from_the_first_phase() {
 fn an_outage_at_the_start_of_the_year_is_no_special_case() {
     assert_eq!(
         phases_of(&[(0.0, 500.0)])[..2],
-        [(0.0, Changeover::ChangingDark), (60.0, Changeover::DrivingDark)]
+        [(0.0, Changeover::ChangingGridDown), (60.0, Changeover::DrivingGridDown)]
     );
 }
