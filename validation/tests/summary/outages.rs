@@ -39,7 +39,7 @@ pub(crate) fn check(report: &mut Report) -> Outcome {
             0.0016,
         ),
         ("outages a day", sum.outages / days, 2.40, 0.015),
-        ("up an hour after it was up", sum.up_then_up / sum.up, 0.9071, 0.0008),
+        ("on an hour after it was on", sum.up_then_up / sum.up, 0.9071, 0.0008),
         (
             "on an hour after it was down",
             sum.down_then_up / sum.down,
