@@ -92,11 +92,7 @@ pub fn verdict_in_short(found: &CanBeBuilt, plant: &str) -> Option<String> {
             count = found.unconfirmed.len(),
             plant = plant,
         )),
-        Verdict::Forbidden => Some(say!(
-            "verdict-forbidden.in-short",
-            count = found.forbids,
-            plant = plant,
-        )),
+        Verdict::Forbidden => Some(say!("verdict-forbidden.in-short", count = found.forbids, plant = plant,)),
     }
 }
 
