@@ -148,7 +148,7 @@ it('the table of the arrangements equals that of `daylift compare`', async () =>
   const { traits } = answer.rows[at]!;
   const title = await visit.page.getByRole('heading', { name: /secure all the water/ }).innerText();
   expect(title).toBe(
-    `${full.length} of ${rows.size} ways secure all the water; of these ${rowName(traits)} has the lowest bill`,
+    `${full.length} of ${rows.size} arrangements secure all the water; of these ${rowName(traits)} has the lowest bill`,
   );
   await visit.end();
 });
