@@ -117,9 +117,9 @@ fn notices_on_the_plant_are_apart_from_those_on_a_row() {
         assert_eq!(row.notices, [&full.notices[..], &row.own_notices].concat());
     }
     let own = |row: &str| &full.row(Arrangement::from_id(row).unwrap()).unwrap().own_notices;
-    let less_water = |notice: &Notice| matches!(notice, Notice::LessWater { .. });
-    assert!(own("solar-drive").iter().any(less_water));
-    assert!(!full.notices.iter().any(less_water));
+    let low_load = |notice: &Notice| matches!(notice, Notice::GeneratorLowLoad { .. });
+    assert!(own("grid-only+generator").iter().any(low_load));
+    assert!(!full.notices.iter().any(low_load));
 }
 
 #[test]
