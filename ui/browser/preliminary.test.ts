@@ -14,6 +14,36 @@ afterAll(async () => {
   await browser.close();
 });
 
+it('names the fault of a file that is missing, as the page has no field for it', async () => {
+  const desk = await Desk.open(copyOfExample('tamarind-post'));
+  const visit = await Visit.begin(browser, { expected: /422 \(Unprocessable/ });
+  const { page } = visit;
+  await visit.open(`${desk.origin}/#/plant/${PLANT}`);
+  await page.getByTestId('preliminary').click();
+  const made = page.getByRole('radiogroup', {
+    name: 'whether a synthetic year is made from twelve monthly means',
+  });
+  await made.getByRole('radio', { name: 'no' }).check();
+  await page
+    .getByRole('status')
+    .filter({ hasText: /^Not saved: weather file: not given; .*add file to \[weather\]/ })
+    .waitFor();
+  page.on('dialog', (dialog) => void dialog.accept());
+  await visit.end();
+  await desk.remove();
+});
+
+it('is told once, above the table of arrangements', async () => {
+  const desk = await Desk.open(copyOfExample('tamarind-post'));
+  const visit = await Visit.begin(browser);
+  const { page } = visit;
+  await visit.open(`${desk.origin}/#/ways/${PLANT}`);
+  expect(await page.getByTestId('plant-notes').innerText()).toContain('preliminary');
+  expect(await page.getByTestId('ways').textContent()).not.toContain('preliminary');
+  await visit.end();
+  await desk.remove();
+});
+
 it('is marked if the year is made from means, and not if there is a weather file', async () => {
   const desk = await Desk.open(copyOfExample('tamarind-post'));
   const visit = await Visit.begin(browser);

@@ -144,6 +144,54 @@ for (const width of WIDTHS) {
   });
 }
 
+/** Pairs of texts in the strip of answers that overlap, and texts that leave their own answer. */
+const strayTexts = (page: Page) =>
+  page.locator('[data-testid^=answer-]').evaluateAll((answers) => {
+    const texts = answers.flatMap((answer) => {
+      const own = answer.getBoundingClientRect();
+      return [...answer.querySelectorAll('span')].map((span) => {
+        const range = document.createRange();
+        range.selectNodeContents(span);
+        return { text: span.textContent, own, box: range.getBoundingClientRect() };
+      });
+    });
+    const outside = texts
+      .filter(({ own, box }) => box.left < own.left || box.right > own.right + 0.5)
+      .map(({ text }) => text);
+    const overlapping = texts.flatMap((one, i) =>
+      texts.slice(i + 1).flatMap((other) => {
+        const wide = Math.min(one.box.right, other.box.right) - Math.max(one.box.left, other.box.left);
+        const high = Math.min(one.box.bottom, other.box.bottom) - Math.max(one.box.top, other.box.top);
+        return wide > 0.5 && high > 4 ? [`${one.text} | ${other.text}`] : [];
+      }),
+    );
+    return [...outside, ...overlapping];
+  });
+
+describe('the strip of answers with a long amount', () => {
+  for (const width of [360, 640, 800, 960, 1180, 1440]) {
+    it(`has no texts that overlap at ${width} px`, async () => {
+      const visit = await Visit.begin(browser, { viewport: { width, height: 900 } });
+      const { page } = visit;
+      await page.route('**/api/answer', async (route) => {
+        const response = await route.fetch();
+        const json = (await response.json()) as {
+          comparison: { arrangements: { money: Record<string, unknown> }[] };
+        };
+        for (const { money } of json.comparison.arrangements)
+          Object.assign(money, { currency: 'PKR', first_year_bill: 12_380_842, payback_years: 3 });
+        await route.fulfill({ response, json });
+      });
+      await visit.open(`${desk.origin}/#/plant/${PLANT}?row=dual-mode`);
+      expect((await visit.answers()).bill.value.replace(/\s/, ' ')).toMatch(/^12,3\d\d,\d\d\d PKR$/);
+      expect(await strayTexts(page)).toEqual([]);
+      const wide = await page.evaluate(() => document.scrollingElement!.scrollWidth);
+      expect(wide, 'width of the page').toBeLessThanOrEqual(width);
+      await visit.end();
+    });
+  }
+});
+
 const moving = (page: Page) =>
   page.evaluate(() => document.getAnimations().filter((one) => one.playState === 'running').length);
 

@@ -184,6 +184,35 @@ fn a_broken_rule_of_strings_is_printed_once_and_warned_of_by_run() {
     assert!(run.contains("do not build these strings"), "{run}");
 }
 
+/// The line under the heading: the verdict of `check`, on standard output.
+#[test]
+fn compare_and_run_say_under_their_heading_when_the_strings_should_not_be_built() {
+    let second_line = |plant: Plant, command: &str, args: &[&str]| {
+        let text = support::stdout(&plant.run(command, args));
+        text.lines().nth(1).unwrap().to_owned()
+    };
+    let forbidden = || spoilt("modules_per_string = 15", "modules_per_string = 22");
+    let run = ["--arrangement", "dual-mode", "--step", "1h"];
+    for line in [
+        second_line(forbidden(), "compare", &["--step", "1h"]),
+        second_line(forbidden(), "run", &run),
+    ] {
+        assert!(line.starts_with("Do not build these strings: "), "{line}");
+        assert!(line.contains(" (see `daylift strings "), "{line}");
+    }
+    let assumed = || {
+        Plant::new().replace(
+            "plant.toml",
+            "format = 1",
+            "format = 1\norigin = [{ of = [\"site\"], is = \"assumed\" }]",
+        )
+    };
+    let line = second_line(assumed(), "run", &run);
+    assert!(line.starts_with("The strings are not ready to build yet: "), "{line}");
+    let line = second_line(Plant::new(), "run", &run);
+    assert!(line.starts_with("weather: "), "{line}");
+}
+
 #[test]
 fn results_are_not_half_written() {
     let plant = Plant::new().write("out", "a file, not a folder");

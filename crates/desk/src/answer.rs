@@ -53,6 +53,7 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     };
     let behind = |ComparedRow {
                       notices: to_know,
+                      own_notices,
                       detail,
                       ..
                   }: &ComparedRow| RowDetail {
@@ -64,9 +65,11 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
         first_year_fuel: detail.first_year_fuel,
         first_year_upkeep: detail.first_year_upkeep,
         warnings: notices(to_know, Names::Words),
+        own_warnings: notices(own_notices, Names::Words),
     };
     Ok(Answer {
         rows: all.rows.iter().map(behind).collect(),
+        warnings: notices(&all.notices, Names::Words),
         strings: can_be_built(plant, &read.origins).map(|(can_be_built, findings)| Strings {
             can_be_built,
             findings: findings.iter().map(FindingRow::new).collect(),

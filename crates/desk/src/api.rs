@@ -127,6 +127,8 @@ pub struct Answer {
     pub comparison: Comparison,
     /// More about each row, in the same order.
     pub rows: Vec<RowDetail>,
+    /// Warnings about the whole plant. They are in the warnings of every row, too.
+    pub warnings: Vec<String>,
     /// Whether the strings can be built; null without an array.
     pub strings: Option<Strings>,
     /// What the year's sun is made from, in words, if it is made from monthly means. Every figure is then preliminary.
@@ -172,6 +174,8 @@ pub struct RowDetail {
     pub first_year_upkeep: f64,
     /// Warnings about this row. They call arrangements by their names, not by their ids.
     pub warnings: Vec<String>,
+    /// Those of them that are about this row only, and not about the whole plant.
+    pub own_warnings: Vec<String>,
 }
 
 /// More about one arrangement.

@@ -35,7 +35,7 @@ fn input(origin: &ValueOrigin, key: Option<&'static Key>, folder: &Folder) -> In
         has_default: key.is_some_and(Key::has_default),
         rule: key.and_then(Key::rule).map(str::to_owned),
         state: origin.origin.id().to_owned(),
-        not_confirmed: !origin.origin.is_relied_on(),
+        not_confirmed: origin.origin.is_not_confirmed(),
         source: origin.source.clone(),
         date: mark.date.map(|date| date.to_string()),
         note: mark.note,

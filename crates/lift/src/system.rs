@@ -116,6 +116,18 @@ impl System {
         &self.water
     }
 
+    /// Height of the outlet above the well head \[m\]; negative when the outlet is lower.
+    #[must_use]
+    pub fn outlet_lift_m(&self) -> f64 {
+        self.outlet_lift_m
+    }
+
+    /// Pressure demanded at the outlet \[Pa\].
+    #[must_use]
+    pub fn outlet_pressure_pa(&self) -> f64 {
+        self.outlet_pressure_pa
+    }
+
     /// Parts of the total dynamic head at a flow \[m³/s\].
     #[must_use]
     pub fn head_parts(&self, month: Month, flow_m3_s: f64) -> HeadParts {

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 pub use first::confirm_first;
 pub(crate) use marks::{Entry, covers, mark, narrowness};
 
-/// Most sections named in the warning about values that are not confirmed; the others are counted.
+/// Most sections named in the warning about assumed or generic values; the others are counted.
 const MOST_SECTIONS: usize = 6;
 
 /// Where a value came from, from the least to the most reliable.
@@ -76,16 +76,16 @@ impl Origin {
         }
     }
 
-    /// Whether the value is in a file, with a mark that says it is not confirmed.
+    /// Whether the value is in a file, with a mark that says it is assumed or generic.
     #[must_use]
-    pub const fn is_unconfirmed(self) -> bool {
+    pub const fn is_assumed_or_generic(self) -> bool {
         matches!(self, Self::Generic | Self::Assumed)
     }
 
-    /// Whether somebody answers for the value: it is neither a default nor unconfirmed.
+    /// Whether nobody has confirmed the value: it is a default, assumed or generic.
     #[must_use]
-    pub const fn is_relied_on(self) -> bool {
-        !matches!(self, Self::Default) && !self.is_unconfirmed()
+    pub const fn is_not_confirmed(self) -> bool {
+        matches!(self, Self::Default) || self.is_assumed_or_generic()
     }
 }
 
@@ -140,6 +140,12 @@ pub fn counts(origins: &[ValueOrigin]) -> [(Origin, usize); Origin::ALL.len()] {
     Origin::ALL.map(|origin| (origin, origins.iter().filter(|o| o.origin == origin).count()))
 }
 
+/// The number of values that nobody has confirmed: defaults, and assumed or generic values.
+#[must_use]
+pub fn not_confirmed(origins: &[ValueOrigin]) -> usize {
+    origins.iter().filter(|o| o.origin.is_not_confirmed()).count()
+}
+
 /// A part of a path without its number: `pipe` for `pipe[2]`.
 fn unnumbered(part: &str) -> &str {
     part.split_once('[').map_or(part, |(name, _)| name)
@@ -151,17 +157,17 @@ pub fn without_numbers(path: &str) -> String {
     path.split('.').map(unnumbered).collect::<Vec<_>>().join(".")
 }
 
-/// The warning about values marked as not confirmed; `None` when there are none.
+/// The warning about values marked as assumed or generic; `None` when there are none.
 pub(crate) fn warning(origins: &[ValueOrigin]) -> Option<Warning> {
-    let unconfirmed: Vec<&ValueOrigin> = origins.iter().filter(|o| o.origin.is_unconfirmed()).collect();
+    let marked: Vec<&ValueOrigin> = origins.iter().filter(|o| o.origin.is_assumed_or_generic()).collect();
     let mut sections: Vec<&str> = Vec::new();
-    for origin in &unconfirmed {
+    for origin in &marked {
         let section = unnumbered(origin.path.split('.').next().unwrap_or_default());
         if !sections.contains(&section) {
             sections.push(section);
         }
     }
-    let values = match unconfirmed.len() {
+    let values = match marked.len() {
         0 => return None,
         1 => "1 value is".to_owned(),
         n => format!("{n} values are"),
@@ -173,7 +179,7 @@ pub(crate) fn warning(origins: &[ValueOrigin]) -> Option<Warning> {
     };
     Some(Warning::new(
         "assumed",
-        format!("{values} not confirmed on the farm: {named}{more}"),
+        format!("{values} assumed or generic: {named}{more}"),
     ))
 }
 

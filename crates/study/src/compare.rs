@@ -3,6 +3,7 @@
 use std::sync::mpsc::{Sender, channel};
 
 use daylift_plant::{Arrangement, Plant};
+use daylift_plant_file::ValueOrigin;
 use daylift_supply::YearResult;
 use daylift_units::{Axis, Step, Warning};
 use rayon::prelude::*;
@@ -16,6 +17,7 @@ use crate::row::row;
 use crate::same_service::{LessLoad, LessWater, less_load, less_water};
 use crate::series::Series;
 use crate::stages::Stages;
+use crate::strings::{CanBeBuilt, can_be_built};
 use crate::traits::Traits;
 use crate::workings::{Case, Naming, Working, name_by_id, workings};
 use crate::year::ArrangementYear;
@@ -39,6 +41,10 @@ pub struct Comparison {
     pub axis: Axis,
     /// Years of the money calculation.
     pub years: u32,
+    /// Notices on the whole plant. They are the first notices of every row, too.
+    pub notices: Vec<Notice>,
+    /// Whether the strings can be built; `None` without an array, and until [`Comparison::with_origins`] adds it.
+    pub can_be_built: Option<CanBeBuilt>,
 }
 
 /// One arrangement of a comparison.
@@ -46,8 +52,10 @@ pub struct Comparison {
 pub struct ComparedRow {
     /// Figures of the year.
     pub row: Row,
-    /// Notices for the reader.
+    /// Notices for the reader: those on the whole plant, then those on this row.
     pub notices: Vec<Notice>,
+    /// Notices on this row only.
+    pub own_notices: Vec<Notice>,
     /// Details.
     pub detail: RowDetail,
 }
@@ -57,6 +65,13 @@ impl Comparison {
     #[must_use]
     pub fn row(&self, id: Arrangement) -> Option<&ComparedRow> {
         self.rows.iter().find(|compared| compared.row.id == id)
+    }
+
+    /// The same comparison with the verdict on the plant's strings, which depends on the origins of its values.
+    #[must_use]
+    pub fn with_origins(mut self, plant: &Plant, origins: &[ValueOrigin]) -> Self {
+        self.can_be_built = can_be_built(plant, origins).map(|(verdict, _)| verdict);
+        self
     }
 }
 
@@ -169,7 +184,7 @@ pub fn compare_in_full(
         .map(|(row, (year, series))| (ArrangementYear::new(&stages, loads_only_bill, row, year), series))
         .collect();
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
-    let strings = of_strings(plant);
+    let of_plant: Vec<Notice> = warnings_of(read_warnings, &stages).chain(of_strings(plant)).collect();
     let compared = |(year, series): (ArrangementYear, Option<Series>)| {
         let reference = reference.as_ref().unwrap_or(&year);
         let row = row(&stages, &year, reference);
@@ -184,9 +199,13 @@ pub fn compare_in_full(
             series,
             ..detail(&case, extras.workings_of)
         };
-        let of_plant = warnings_of(read_warnings, &stages).chain(strings.iter().cloned());
-        let notices = of_plant.chain(notices(&year, reference)).collect();
-        ComparedRow { row, notices, detail }
+        let own_notices = notices(&year, reference);
+        ComparedRow {
+            row,
+            notices: of_plant.iter().chain(&own_notices).cloned().collect(),
+            own_notices,
+            detail,
+        }
     };
     Comparison {
         plant: plant.name.clone(),
@@ -197,6 +216,8 @@ pub fn compare_in_full(
         rows: runs.into_iter().map(compared).collect(),
         axis: stages.axis.clone(),
         years: plant.costs.terms.years,
+        notices: of_plant,
+        can_be_built: None,
     }
 }
 

@@ -5,11 +5,13 @@ mod moment;
 
 use daylift_plant::{Arrangement, Plant};
 use daylift_supply::{Piece, Recorder};
+use daylift_units::constants::HOUR_S;
 use daylift_units::{Axis, Month, Step};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::by_id::by_id;
+use crate::detail::shortfall_days;
 use crate::memory::Memory;
 use crate::picture::Picture;
 use crate::stages::Stages;
@@ -47,6 +49,8 @@ pub struct Day {
     pub length_s: f64,
     /// Tank content at the start, in m³.
     pub tank_at_begin_m3: f64,
+    /// Whether the day misses more than 1 % of its water demand.
+    pub is_short: bool,
     /// Sizes and levels of the plant's parts, for a picture.
     pub picture: Picture,
     /// The moments of the day, in order and without gaps.
@@ -95,7 +99,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
         .pieces
         .iter()
         .map(|(at_s, piece)| moment(*at_s - begin_s, piece, route_at(at_s + piece.length_s / 2.0), &level))
-        .collect();
+        .collect::<Vec<_>>();
     Some(Day {
         arrangement,
         traits: Traits::of(arrangement, plant.reference),
@@ -105,8 +109,16 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
         length_s: end_s - begin_s,
         picture: Picture::of(&plant, arrangement),
         tank_at_begin_m3: trace.tank_m3.unwrap_or(year.tank_start_m3),
+        is_short: is_short(&moments),
         moments,
     })
+}
+
+/// Whether the moments of a day miss more than 1 % of their demand.
+fn is_short(moments: &[Moment]) -> bool {
+    let sum = |of: &dyn Fn(&Moment) -> f64| moments.iter().map(|m| of(m) * m.length_s / HOUR_S).sum();
+    let shortfall_m3 = sum(&|m| m.demand_m3_h - m.delivered_m3_h);
+    shortfall_days(&[(sum(&|m| m.demand_m3_h), shortfall_m3)]).0 > 0
 }
 
 /// The plant with the outages of the day replaced. A farm without a grid connection is not changed.

@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 const KW: f64 = 1e-3;
+const BAR: f64 = 1e-5;
 
 /// Sizes and levels of the plant's parts. Powers in kW, depths and heights in m from the well head.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -25,8 +26,10 @@ pub struct Picture {
     pub standing_level_m: [f64; 12],
     /// Depth of the pump's intake, of the first pump set; null when it is not given.
     pub intake_depth_m: Option<f64>,
-    /// Height of the outlet of the first pump set, plus the pressure at the outlet as head.
+    /// Height of the outlet of the first pump set; negative when it is below the well head.
     pub outlet_lift_m: f64,
+    /// Pressure demanded at that outlet, in bar; 0 for a free outlet.
+    pub outlet_pressure_bar: f64,
     /// Capacity of the tank.
     pub tank_m3: f64,
     /// Level below which a pump that stopped at the full tank starts again, as a share of the capacity.
@@ -73,9 +76,8 @@ impl Picture {
             pumps: plant.sets.len(),
             standing_level_m: Month::ALL.map(standing),
             intake_depth_m: first.and_then(|set| set.system().well().sheet().intake_depth_m),
-            outlet_lift_m: first.map_or(0.0, |set| {
-                set.system().static_head_m(Month::January) - standing(Month::January)
-            }),
+            outlet_lift_m: first.map_or(0.0, |set| set.system().outlet_lift_m()),
+            outlet_pressure_bar: first.map_or(0.0, |set| set.system().outlet_pressure_pa() * BAR),
             tank_m3: tank.capacity_m3(),
             tank_restart: tank.restart_m3() / tank.capacity_m3(),
             tank_low_mark: tank.low_mark_m3() / tank.capacity_m3(),

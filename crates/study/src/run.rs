@@ -13,6 +13,7 @@ use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::origins::OriginRow;
 use crate::row::row;
 use crate::stages::Stages;
+use crate::strings::{CanBeBuilt, can_be_built};
 use crate::sunlight::{ShadeRow, by_month_and_hour, shade};
 use crate::workings::{Case, Working, name_by_id, workings};
 use crate::year::ArrangementYear;
@@ -51,12 +52,15 @@ pub struct Run {
     pub workings: Vec<Working>,
     /// Every value of the plant and where it came from; empty until [`Run::with_origins`] adds them.
     pub origins: Vec<OriginRow>,
+    /// Whether the strings can be built; `None` without an array, and until [`Run::with_origins`] adds it.
+    pub can_be_built: Option<CanBeBuilt>,
 }
 
 impl Run {
-    /// The same run with the origins of the plant's values.
+    /// The same run with the origins of the plant's values, and the verdict on its strings, which depends on them.
     #[must_use]
-    pub fn with_origins(mut self, origins: &[ValueOrigin]) -> Self {
+    pub fn with_origins(mut self, plant: &Plant, origins: &[ValueOrigin]) -> Self {
+        self.can_be_built = can_be_built(plant, origins).map(|(verdict, _)| verdict);
         self.origins = origins.iter().map(OriginRow::from).collect();
         self
     }
@@ -114,6 +118,7 @@ pub fn run<R: Recorder>(
             .chain(notices(&year, &reference))
             .collect(),
         origins: Vec::new(),
+        can_be_built: None,
         row,
     })
 }

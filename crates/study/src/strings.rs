@@ -72,11 +72,11 @@ impl Origins {
             let path = without_numbers(&origin.path);
             let parts: Vec<&str> = path.split('.').collect();
             let [sections @ .., key] = &parts[..] else { continue };
-            if origin.origin.is_unconfirmed() {
+            if origin.origin.is_assumed_or_generic() {
                 assumed.extend(sections.iter().map(|section| (*section).to_owned()));
             }
             if let Some(section) = sections.last() {
-                *given.entry(format!("{section}.{key}")).or_insert(true) &= origin.origin.is_relied_on();
+                *given.entry(format!("{section}.{key}")).or_insert(true) &= !origin.origin.is_not_confirmed();
             }
         }
         Self { given, assumed }

@@ -8,7 +8,8 @@ use std::path::Path;
 use daylift_electrics::{Found, Rule, Subject, Weight};
 use daylift_plant::Arrangement;
 use daylift_plant_file::{Read, read_plant};
-use daylift_study::{Notice, Run, run};
+use daylift_study::strings::Verdict;
+use daylift_study::{Notice, Picture, Run, compare, run};
 use daylift_supply::NoRecorder;
 use daylift_units::Step;
 
@@ -101,6 +102,38 @@ fn an_inverter_without_strings_is_warned_of() {
         })
         .collect();
     assert_eq!(unused, ["inverter \"spare\""]);
+}
+
+#[test]
+fn notices_on_the_plant_are_apart_from_those_on_a_row() {
+    let read = example(
+        "mulenga-ridge",
+        &[("modules_per_string = 15", "modules_per_string = 16")],
+    );
+    let full = compare(&read.plant, Step::Hour, &read.warnings).with_origins(&read.plant, &read.origins);
+    assert_eq!(full.can_be_built.as_ref().unwrap().verdict, Verdict::Forbidden);
+    assert!(full.notices.iter().any(|notice| matches!(notice, Notice::Strings(_))));
+    for row in &full.rows {
+        assert_eq!(row.notices, [&full.notices[..], &row.own_notices].concat());
+    }
+    let own = |row: &str| &full.row(Arrangement::from_id(row).unwrap()).unwrap().own_notices;
+    let low_load = |notice: &Notice| matches!(notice, Notice::GeneratorLowLoad { .. });
+    assert!(own("grid-only+generator").iter().any(low_load));
+    assert!(!full.notices.iter().any(low_load));
+}
+
+#[test]
+fn the_picture_has_the_lift_of_the_outlet_apart_from_its_pressure() {
+    let read = example(
+        "tamarind-post",
+        &[
+            ("lift_m = 7.5", "lift_m = 2"),
+            ("pressure_bar = 0", "pressure_bar = 0.3"),
+        ],
+    );
+    let picture = Picture::of(&read.plant, read.plant.reference);
+    assert!((picture.outlet_lift_m - 2.0).abs() < 1e-12);
+    assert!((picture.outlet_pressure_bar - 0.3).abs() < 1e-12);
 }
 
 #[test]

@@ -427,6 +427,8 @@ export interface components {
             readonly comparison: components["schemas"]["Comparison"];
             /** @description More about each row, in the same order. */
             readonly rows: readonly components["schemas"]["RowDetail"][];
+            /** @description Warnings about the whole plant. They are in the warnings of every row, too. */
+            readonly warnings: readonly string[];
             /** @description Whether the strings can be built; null without an array. */
             readonly strings: components["schemas"]["Strings"] | null;
             /**
@@ -846,6 +848,8 @@ export interface components {
             readonly first_year_upkeep: number;
             /** @description Warnings about this row. They call arrangements by their names, not by their ids. */
             readonly warnings: readonly string[];
+            /** @description Those of them that are about this row only, and not about the whole plant. */
+            readonly own_warnings: readonly string[];
         };
         /** @description What an arrangement has and needs. */
         readonly Traits: {
@@ -1204,6 +1208,8 @@ export interface components {
              * @description Tank content at the start, in m³.
              */
             readonly tank_at_begin_m3: number;
+            /** @description Whether the day misses more than 1 % of its water demand. */
+            readonly is_short: boolean;
             /** @description Sizes and levels of the plant's parts, for a picture. */
             readonly picture: components["schemas"]["Picture"];
             /** @description The moments of the day, in order and without gaps. */
@@ -1245,9 +1251,14 @@ export interface components {
             readonly intake_depth_m: number | null;
             /**
              * Format: double
-             * @description Height of the outlet of the first pump set, plus the pressure at the outlet as head.
+             * @description Height of the outlet of the first pump set; negative when it is below the well head.
              */
             readonly outlet_lift_m: number;
+            /**
+             * Format: double
+             * @description Pressure demanded at that outlet, in bar; 0 for a free outlet.
+             */
+            readonly outlet_pressure_bar: number;
             /**
              * Format: double
              * @description Capacity of the tank.

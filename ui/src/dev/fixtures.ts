@@ -29,6 +29,7 @@ export const plant: Picture = {
   standing_level_m: [45, 43.6, 42.2, 41.6, 41.9, 42.6, 43.4, 44.3, 45.2, 46.1, 46.8, 46.3],
   intake_depth_m: 78,
   outlet_lift_m: 28,
+  outlet_pressure_bar: 0,
   tank_m3: 165,
   tank_restart: 0.9,
   tank_low_mark: 0.2,
@@ -153,6 +154,7 @@ export function makeFixture(date: string, month: number, options: Options): Fixt
     day: 100,
     date,
     month,
+    is_short: false,
     length_s: 86_400,
     picture,
     moments,
@@ -225,6 +227,7 @@ export const fixtures: Record<string, Fixture> = {
       has_grid: false,
       has_loads: false,
       outlet_lift_m: 6,
+      outlet_pressure_bar: 0.3,
       intake_depth_m: 22,
       standing_level_m: Array(12).fill(9),
     },
@@ -254,6 +257,7 @@ function parted({ picture, day, month }: Fixture): Fixture {
 fixtures.large = scaled(fixtures.generator!, 60, {
   pumps: 3,
   outlet_lift_m: 140,
+  outlet_pressure_bar: 2.5,
   intake_depth_m: 260,
   standing_level_m: Array<number>(12).fill(4),
 });

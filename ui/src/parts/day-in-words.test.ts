@@ -31,6 +31,7 @@ function dayOf(...stretches: Stretch[]): Day {
     month: 0,
     picture: {} as Picture,
     length_s: start_s,
+    is_short: false,
     moments,
     tank_at_begin_m3: 40,
   };
@@ -39,9 +40,13 @@ function dayOf(...stretches: Stretch[]): Day {
 const title = (...stretches: Stretch[]) => dayTitle(dayOf(...stretches)).replaceAll('\u00a0', ' ');
 
 describe('the title of a day', () => {
-  it('counts idle time on a day without an outage', () => {
-    expect(title([250, true, 'nothing'], [1190, true, 'bus'])).toBe(
-      'On this day the pump does not run for 4 h 10 min',
+  it('counts running time on a day without an outage', () => {
+    expect(title([1191, true, 'nothing'], [249, true, 'bus'])).toBe('The pump runs 4 h 9 min on this day');
+  });
+  it('counts idle time if water is short', () => {
+    const day = { ...dayOf([250, true, 'nothing'], [1190, true, 'bus']), is_short: true };
+    expect(dayTitle(day).replaceAll('\u00a0', ' ')).toBe(
+      'On this day the pump does not run for 4 h 10 min, and water is short',
     );
   });
   it('counts idle time during outages only', () => {
@@ -59,7 +64,7 @@ describe('the title of a day', () => {
   });
   it('does not mention outages if there is no grid', () => {
     expect(title([700, false, 'nothing'], [740, false, 'drive'])).toBe(
-      'On this day the pump does not run for 11 h 40 min',
+      'The pump runs 12 h 20 min on this day',
     );
   });
   it('distinguishes a day of rest from a day of work', () => {

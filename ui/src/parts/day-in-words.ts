@@ -29,7 +29,10 @@ export function dayTitle(day: Day, format: Format = defaultFormat): string {
   const still_s = seconds(day.moments, still);
   if (still_s < 30) return say('day-never-still');
   if (still_s > day.length_s - 30) return say('day-still-all');
-  return say('day-still', { still: format.duration(still_s).text });
+  // A pump that rests is normal; it matters if water is short.
+  return day.is_short
+    ? say('day-still', { still: format.duration(still_s).text })
+    : say('day-runs', { runs: format.duration(day.length_s - still_s).text });
 }
 
 /** The moment at a time of the day; the last one at its end. */

@@ -88,6 +88,18 @@ export function faultsAt(input: Input, faults: readonly FaultAt[]): FaultAt[] {
   return faults.filter((fault) => fault.file === input.file && fault.path === pathOf(input));
 }
 
+/** The faults at places that have no field on the page, such as a key that the file lacks. */
+export function faultsWithoutField(inputs: readonly Input[], faults: readonly FaultAt[]): FaultAt[] {
+  return faults.filter((fault) => !inputs.some((input) => faultsAt(input, [fault]).length > 0));
+}
+
+/** A fault in words. */
+export function faultInWords({ quantity, given, allowed, remedy }: FaultAt): string {
+  return allowed
+    ? say('faults-one', { quantity, given, allowed, remedy })
+    : say('faults-one-short', { quantity, given, remedy });
+}
+
 /** Numbers in a year's list of months. */
 const MONTHS = 12;
 

@@ -127,7 +127,9 @@ describe('a moment in words', () => {
   });
 
   it('describes a field that lacks water', () => {
-    expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain('The field gets no water; its demand is 9.0 m³/h.');
+    expect(words({ demand_m3_h: 9, delivered_m3_h: 0 })).toContain(
+      'The field gets no water; its demand is 9.0 m³/h.',
+    );
     expect(words({ demand_m3_h: 9, delivered_m3_h: 4 })).toContain(
       'The field gets 4.0 m³/h of its demand of 9.0 m³/h.',
     );

@@ -37,7 +37,7 @@ function wirings(): string[] {
 /** The values that rules for strings rest on: keys with their sections, and sections. */
 function restedOn(): string[] {
   const source = readFileSync('../crates/electrics/src/rule.rs', 'utf8');
-  const [lists = ''] = source.slice(source.indexOf('fn rests_on')).split('\n}\n');
+  const [lists = ''] = source.slice(source.indexOf('fn required_sections')).split('\n}\n');
   const keys = source.matchAll(/"([a-z_]+\.[a-z_]+)"/g);
   const sections = lists.matchAll(/"([a-z_]+)"/g);
   return ['array.plane', ...new Set([...keys, ...sections].map((found) => found[1]!))];

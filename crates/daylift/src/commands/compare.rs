@@ -4,7 +4,7 @@ use daylift_present::answers;
 use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
 use daylift_study::{Comparison, Memory};
 
-use super::{of_other_runs, open, put, to_json, unusable};
+use super::{as_typed, of_other_runs, open, put, to_json, unusable};
 use crate::args::CompareArgs;
 use crate::exit::Exit;
 use crate::files;
@@ -36,6 +36,7 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
             &Memory::none(),
             &mut |done, total| progress.set(done, total),
         )
+        .with_origins(&read.plant, &read.origins)
     };
     let mut others = Vec::new();
     if let Some(folder) = &args.output.out {
@@ -82,5 +83,6 @@ fn answer(args: &CompareArgs, full: &Comparison) -> Result<String, Exit> {
     // All changes if `--against` names the row, else the greatest ones.
     let most = if args.against.is_some() { usize::MAX } else { 5 };
     let changes = changes::text(full, base, most, page::width());
-    Ok(compare_tables::text(full, &(changes + &months), page::width()))
+    let plant = as_typed(&args.plant);
+    Ok(compare_tables::text(full, &plant, &(changes + &months), page::width()))
 }

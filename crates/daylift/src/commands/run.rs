@@ -4,7 +4,7 @@ use daylift_present::notices::notices;
 use daylift_present::{Names, answers};
 use daylift_study::{NoRecorder, Run, Series, run as run_study};
 
-use super::{of_other_runs, open, put, to_json, unusable};
+use super::{as_typed, of_other_runs, open, put, to_json, unusable};
 use crate::args::RunArgs;
 use crate::exit::Exit;
 use crate::files;
@@ -30,7 +30,7 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
         }
     };
     let run = match result {
-        Ok(run) => run.with_origins(&read.origins),
+        Ok(run) => run.with_origins(&read.plant, &read.origins),
         Err(lacking) => return unusable(&lacks_parts(&read.plant, lacking)),
     };
     let mut others = Vec::new();
@@ -64,7 +64,7 @@ fn answer(args: &RunArgs, run: &Run) -> Result<String, Exit> {
     if args.output.json {
         return to_json(&answers::Run::from(run));
     }
-    Ok(run_tables::text(run, page::width()))
+    Ok(run_tables::text(run, &as_typed(&args.plant), page::width()))
 }
 
 fn lacks_parts(plant: &daylift_plant::Plant, lacking: daylift_plant::Arrangement) -> String {

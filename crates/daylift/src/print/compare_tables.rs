@@ -7,13 +7,14 @@ use daylift_present::{compare, say};
 use daylift_study::{ComparedRow, Comparison};
 use daylift_supply::Flow;
 
-use super::{bands, caution, page, stack, table};
+use super::{bands, caution, page, stack, strings_tables, table};
 
-/// The comparison as tables, section by section, with what `between` has before its last words. Rows that do not fit on
+/// The comparison as tables, section by section, with what `between` has before its last words. `plant` is the plant as
+/// typed in the call. Rows that do not fit on
 /// the page side by side go to further tables, each with the reference as its first column.
-pub(crate) fn text(full: &Comparison, between: &str, width: usize) -> String {
+pub(crate) fn text(full: &Comparison, plant: &str, between: &str, width: usize) -> String {
     let tables = bands::side_by_side(full, width, one_table);
-    let mut out = format!("{}\n{tables}{}{between}", head(full), bars(full, width));
+    let mut out = format!("{}\n{tables}{}{between}", head(full, plant, width), bars(full, width));
     let thinner = || full.rows.iter().filter_map(|one| Some((one.row.id, one.detail.less_water?)));
     if thinner().next().is_some() {
         out += &format!(
@@ -68,7 +69,7 @@ fn bars(full: &Comparison, width: usize) -> String {
         + &stack::text(&say!("flows-water"), &water, width)
 }
 
-fn head(full: &Comparison) -> String {
+fn head(full: &Comparison, plant: &str, width: usize) -> String {
     let weather = &full.weather;
     let step = (full.step_s / 60).to_string();
     let head = say!("compare-head", plant = &full.plant, rows = full.rows.len(), step = step);
@@ -82,7 +83,11 @@ fn head(full: &Comparison) -> String {
     } else {
         say!("compare-sun", flat = flat)
     };
-    format!("{head}\n{}\n{sun}\n", say!("weather", source = &weather.source))
+    let strings = strings_tables::verdict_in_short(full.can_be_built.as_ref(), plant, width);
+    format!(
+        "{head}\n{strings}{}\n{sun}\n",
+        say!("weather", source = &weather.source)
+    )
 }
 
 #[cfg(test)]
@@ -121,7 +126,7 @@ mod tests {
             one.row.id = Arrangement::from_id(name).unwrap();
         }
         let months = crate::print::month_table::text(&full, 120);
-        let text = anstream::adapter::strip_str(&super::text(&full, &months, 120)).to_string();
+        let text = anstream::adapter::strip_str(&super::text(&full, "mulenga-ridge", &months, 120)).to_string();
         for line in text.lines() {
             assert!(line.chars().count() <= 120, "{line}");
         }

@@ -6,14 +6,15 @@ use daylift_study::Run;
 use daylift_units::Month;
 
 use super::bars::list;
-use super::{caution, table};
+use super::{caution, strings_tables, table};
 
-/// Everything about one arrangement.
-pub(crate) fn text(run: &Run, width: usize) -> String {
+/// Everything about one arrangement; `plant` is the plant as typed in the call.
+pub(crate) fn text(run: &Run, plant: &str, width: usize) -> String {
     let step = (run.step_s / 60).to_string();
     let head = say!("run-head", plant = &run.plant, row = run.row.id.id(), step = step);
     let weather = say!("weather", source = &run.weather.source);
-    let mut out = format!("{head}\n{weather}\n");
+    let strings = strings_tables::verdict_in_short(run.can_be_built.as_ref(), plant, width);
+    let mut out = format!("{head}\n{strings}{weather}\n");
     let sun = model::sun(run);
     if !sun.is_empty() {
         out += &(sun + "\n");

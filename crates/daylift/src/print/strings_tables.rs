@@ -27,6 +27,12 @@ pub(crate) fn verdict(verdict: &CanBeBuilt, width: usize) -> String {
     page::hang(&words::verdict(verdict), width, 0) + "\n"
 }
 
+/// The line under the heading of other answers if the strings should not be built; else nothing.
+pub(crate) fn verdict_in_short(verdict: Option<&CanBeBuilt>, plant: &str, width: usize) -> String {
+    let line = verdict.and_then(|verdict| words::verdict_in_short(verdict, plant));
+    line.map_or_else(String::new, |line| page::hang(&line, width, 2) + "\n")
+}
+
 /// Each finding with its remedy.
 pub(crate) fn findings(findings: &[Finding], width: usize) -> String {
     findings.iter().fold(String::from("\n"), |out, finding| {

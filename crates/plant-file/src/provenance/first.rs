@@ -22,7 +22,7 @@ const FIRST: [&str; 12] = [
 /// Most values named: a longer list would not help to begin.
 const MOST: usize = 8;
 
-/// The unconfirmed values with the most influence, each with its quantity in words. Of several in a list, only the first is
+/// The assumed or generic values with the most influence, each with its quantity in words. Of several in a list, only the first is
 /// named.
 #[must_use]
 pub fn confirm_first(origins: &[ValueOrigin]) -> Vec<(&ValueOrigin, &'static str)> {
@@ -30,7 +30,7 @@ pub fn confirm_first(origins: &[ValueOrigin]) -> Vec<(&ValueOrigin, &'static str
     let named = |of: &str| known.iter().find(|(path, _)| path == of).map_or("", |(_, key)| key.quantity);
     let is = |origin: &ValueOrigin, of: &str| {
         let path = without_numbers(&origin.path);
-        origin.origin.is_unconfirmed() && path.strip_prefix("pump_set.").unwrap_or(&path) == of
+        origin.origin.is_assumed_or_generic() && path.strip_prefix("pump_set.").unwrap_or(&path) == of
     };
     let first = |of: &&'static str| origins.iter().find(|origin| is(origin, of)).map(|origin| (origin, named(of)));
     FIRST.iter().filter_map(first).take(MOST).collect()
@@ -63,7 +63,7 @@ mod tests {
     }
 
     #[test]
-    fn only_unconfirmed_values_are_named_each_once() {
+    fn only_assumed_or_generic_values_are_named_each_once() {
         let origins = [
             value("tank.capacity_m3", Origin::Assumed),
             value("pump_set[1].well.static_level_m", Origin::Generic),

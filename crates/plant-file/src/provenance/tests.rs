@@ -24,11 +24,12 @@ fn values_are_counted_by_origin() {
 }
 
 #[test]
-fn generic_and_assumed_values_are_not_confirmed() {
-    let unconfirmed = Origin::ALL.map(Origin::is_unconfirmed);
-    assert_eq!(unconfirmed, [false, true, true, false, false, false, false]);
-    let relied_on = Origin::ALL.map(Origin::is_relied_on);
-    assert_eq!(relied_on, [false, false, false, true, true, true, true]);
+fn defaults_and_generic_and_assumed_values_are_not_confirmed() {
+    let marked = Origin::ALL.map(Origin::is_assumed_or_generic);
+    assert_eq!(marked, [false, true, true, false, false, false, false]);
+    let open = Origin::ALL.map(Origin::is_not_confirmed);
+    assert_eq!(open, [true, true, true, false, false, false, false]);
+    assert_eq!(not_confirmed(&Origin::ALL.map(|is| origin("a", is))), 3);
 }
 
 #[test]
@@ -48,7 +49,7 @@ fn the_warning_counts_values_and_names_their_sections() {
     ];
     assert_eq!(
         warning(&three).unwrap().to_string(),
-        "assumed: 3 values are not confirmed on the farm: pipe, tank"
+        "assumed: 3 values are assumed or generic: pipe, tank"
     );
     let many: Vec<ValueOrigin> = (0..8).map(|i| origin(&format!("s{i}.x"), Origin::Assumed)).collect();
     assert!(warning(&many).unwrap().text.ends_with("s0, s1, s2, s3, s4, s5 and 2 more"));

@@ -81,6 +81,21 @@ pub fn verdict(found: &CanBeBuilt) -> String {
     }
 }
 
+/// Why the strings should not be built, in a line that names the command with the details; `None` if they can be built.
+/// `plant` is the plant as the user types it.
+#[must_use]
+pub fn verdict_in_short(found: &CanBeBuilt, plant: &str) -> Option<String> {
+    match found.verdict {
+        Verdict::Good => None,
+        Verdict::Assumed => Some(say!(
+            "verdict-assumed.in-short",
+            count = found.unconfirmed.len(),
+            plant = plant,
+        )),
+        Verdict::Forbidden => Some(say!("verdict-forbidden.in-short", count = found.forbids, plant = plant,)),
+    }
+}
+
 /// The text of a finding after its severity: the finding, its fix, and the values that it depends on.
 #[must_use]
 pub fn finding(finding: &Finding) -> String {

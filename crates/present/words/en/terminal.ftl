@@ -201,6 +201,11 @@ check-no-faults = { $plant }: no faults
 check-warnings = Warnings
 check-strings = Strings
 check-values = Values
+    .not-confirmed =
+        { $count ->
+            [one] 1 value is not confirmed (default, assumed or generic)
+           *[other] { $count } values are not confirmed (default, assumed or generic)
+        }
     .confirm-first = Confirm these first
     .all = `daylift check { $plant } --values` lists every value with its unit, its origin, and the file and line that give it.
 check-weather = weather

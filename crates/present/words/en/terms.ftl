@@ -178,6 +178,10 @@ verdict-assumed = The strings are not ready to build yet.
         [one] 1 value that this depends on is
        *[other] { $count } values that this depends on are
     } not confirmed: { $values }.
+    .in-short = The strings are not ready to build yet: no rule violated, but { $count ->
+        [one] 1 value that this depends on is
+       *[other] { $count } values that this depends on are
+    } not confirmed (see `daylift strings { $plant }`)
 strings-rests = { $values ->
     [one] No rule violated, but 1 value that this depends on is not confirmed.
    *[other] No rule violated, but { $values } values that this depends on are not confirmed.
@@ -192,6 +196,10 @@ verdict-forbidden = Do not build these strings.
         [one] ; 1 warning
        *[other] ; { $warns } warnings
     }.
+    .in-short = Do not build these strings: { $count ->
+        [one] 1 rule violation
+       *[other] { $count } rule violations
+    } (see `daylift strings { $plant }`)
 strings-forbids = { $things ->
     [one] 1 rule violation.
    *[other] { $things } rule violations.

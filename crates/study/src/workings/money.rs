@@ -139,7 +139,9 @@ fn payback_caution(case: &Case<'_>) -> String {
         ));
     }
     if cautions.len() == 1 {
-        cautions.push(format!("water and loads are served as by {today}: the saving is for the same service"));
+        cautions.push(format!(
+            "water and loads are served as by {today}: the saving is for the same service"
+        ));
     }
     cautions.join("; ")
 }

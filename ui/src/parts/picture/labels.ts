@@ -198,12 +198,14 @@ function waterLabels({ picture, moment: m, layout, standing_m, tankAtBegin, form
   const arrow = { '1': ' ↑', '0': '', '-1': ' ↓' }[`${tankTrend(m, tankAtBegin)}`];
   const top = tank.y - tank.h / 2;
   const content = format.volume(m.tank_m3).text;
+  const pressure = pressureLines(picture.outlet_pressure_bar, format);
   labels.push({
     x: tank.x,
-    y: top - 13 - LEADING,
+    y: top - 13 - LEADING * (1 + pressure.length),
     anchor: 'middle',
     lines: [
       { text: tankName(picture.outlet_lift_m, format), kind: 'name' },
+      ...pressure,
       {
         text: say('picture-tank-holds', { content, share: format.share(share).text }) + arrow,
         kind: 'value',
@@ -222,6 +224,13 @@ function tankName(lift_m: number, format: Format): string {
   if (Math.abs(lift_m) < 0.5) return say('picture-tank');
   const height = format.length(Math.abs(lift_m)).text;
   return lift_m > 0 ? say('picture-tank-up', { height }) : say('picture-tank-down', { height });
+}
+
+/** The pressure that the pump must keep at the inlet of the tank, in bar; nothing for a free outlet. */
+function pressureLines(bar: number, format: Format): Line[] {
+  return bar < 0.05
+    ? []
+    : [{ text: say('picture-pressure', { pressure: format.plain(Number(bar.toFixed(1)), 'bar').text }) }];
 }
 
 /** The words at the marks inside the tank; the lower one only if there is room for both. */

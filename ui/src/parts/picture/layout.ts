@@ -148,7 +148,8 @@ function landscape(picture: Picture, width: number): Layout {
   const lifted = Math.max(LOWEST_TANK, picture.outlet_lift_m * px_per_m);
   const outlet = ground - lifted;
   const tankW = Math.min(112, Math.max(64, at(0.11)));
-  const top = Math.max(0, Math.min(20, outlet - 48));
+  const labelled = picture.outlet_pressure_bar < 0.05 ? 48 : 65;
+  const top = Math.max(0, Math.min(20, outlet - labelled));
   const section: Section = {
     left: at(0.66),
     right: width,

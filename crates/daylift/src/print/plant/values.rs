@@ -1,7 +1,7 @@
 //! The values of a plant and where they came from.
 
 use comfy_table::CellAlignment;
-use daylift_plant_file::provenance::{confirm_first, counts};
+use daylift_plant_file::provenance::{confirm_first, counts, not_confirmed};
 use daylift_plant_file::{Mark, Origin, OriginValue, ValueOrigin};
 use daylift_present::{say, term};
 use daylift_units::field::number;
@@ -12,6 +12,10 @@ use crate::print::table;
 /// the call.
 pub(super) fn summary(origins: &[ValueOrigin], plant: &str) -> String {
     let mut out = format!("\n{}\n  {}\n", say!("check-values"), counted(origins));
+    let open = not_confirmed(origins);
+    if open > 0 {
+        out += &format!("  {}\n", say!("check-values.not-confirmed", count = open));
+    }
     let first = confirm_first(origins);
     if !first.is_empty() {
         out += &format!("  {}:\n", say!("check-values.confirm-first"));
@@ -30,8 +34,8 @@ pub(super) fn summary(origins: &[ValueOrigin], plant: &str) -> String {
 
 /// Every value: those that nobody has confirmed, then the others.
 pub(super) fn all(origins: &[ValueOrigin]) -> String {
-    let (relied_on, open): (Vec<&ValueOrigin>, Vec<&ValueOrigin>) =
-        origins.iter().partition(|o| o.origin.is_relied_on());
+    let (open, relied_on): (Vec<&ValueOrigin>, Vec<&ValueOrigin>) =
+        origins.iter().partition(|o| o.origin.is_not_confirmed());
     let open = listed(say!("check-origins.not-confirmed"), &open);
     let relied_on = listed(say!("check-origins.relied-on"), &relied_on);
     format!("\n{}\n{open}{relied_on}", counted(origins))
