@@ -18,7 +18,7 @@
 //!     ],
 //!     upkeep: Vec::new(),
 //!     replacements: Vec::new(),
-//!     terms: Terms { years: 20, discount_rate: 0.1, price_escalation: 0.0, inflation: 0.0 },
+//!     terms: Terms { years: 20, discount_rate: 0.1, price_escalation: 0.0, export_credit_escalation: 0.0, inflation: 0.0 },
 //! };
 //!
 //! // Added by hand: the solar drive alone costs 9000, with a generating set 9000 + 4000.

@@ -20,7 +20,7 @@ app-not-saved = Not saved: fix the marked fields first
 # $faults: faults at places that have no field on the page.
 app-not-saved-because = Not saved: { $faults }
 app-working = Calculating…
-app-away = Daylift does not respond. Start it again with daylift desk; your changes are kept until then.
+app-away = Daylift does not respond. Start it again with daylift desk; your changes are kept meanwhile.
 app-changed = Another program has changed the plant’s files since this page read them.
 app-take-files = Load the files
 app-keep-mine = Overwrite with my changes
