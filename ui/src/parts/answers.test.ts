@@ -64,7 +64,7 @@ describe('the five answers', () => {
   it('for an arrangement compare it with today', () => {
     expect(said('dual-mode')).toEqual([
       '100 % | 25 % in outages',
-      '0 days | no day goes short',
+      '0 days | no day is short of water',
       '80 % | of the available energy',
       '1,000 USD | 5,100 USD today',
       '7.3 years | 26,300 USD to build',
@@ -82,7 +82,7 @@ describe('the five answers', () => {
 
   it('for today’s way have no payback', () => {
     expect(said('grid-only').slice(1)).toEqual([
-      '1 day | 1 day goes short',
+      '1 day | 1 day is short of water',
       '– | no array',
       '5,100 USD | this is today’s way',
       '– | this is today’s way',

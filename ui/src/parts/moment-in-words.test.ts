@@ -44,9 +44,9 @@ describe('a moment in words', () => {
   it('describes an outage at noon', () => {
     expect(words({ ...onDrive, demand_m3_h: 10, delivered_m3_h: 10 })).toBe(
       '10:20. The grid is down. The array feeds the drive: 8.2 kW of 14.1 kW. ' +
-        '5.9 kW are not used: the pump runs at full speed. ' +
+        '5.9 kW is not used: the pump runs at full speed. ' +
         'The pump runs at 43 Hz and pumps 12.3 m³/h from a depth of 49 m. ' +
-        'The tank holds 82 m³, 50 % of it and rising. The field gets 10.0 m³/h. The loads have no power; they need 4.0 kW.',
+        'The tank holds 82 m³ (50 % full) and is rising. The field gets 10.0 m³/h. The loads have no power; they need 4.0 kW.',
     );
   });
 
@@ -60,7 +60,7 @@ describe('a moment in words', () => {
       main_loss: 'inverter-conversion',
       pumped_m3_h: 15,
     });
-    expect(said).toContain('The grid is on; 4.7 kW are exported.');
+    expect(said).toContain('The grid is on; 4.7 kW is exported.');
     expect(said).toContain('The array feeds the inverter: 13.7 kW of 14.1 kW. The pump runs on sun');
     expect(said).not.toContain('not used');
   });
@@ -84,7 +84,7 @@ describe('a moment in words', () => {
       lost_kw: 14.1,
     };
     expect(words({ ...between, main_loss: 'changeover' })).toContain(
-      'being switched over; 14.1 kW are not used meanwhile',
+      'being switched over; 14.1 kW is not used meanwhile',
     );
     expect(words({ ...between, main_loss: 'water-not-wanted' })).toContain('connected to nothing');
   });
@@ -109,7 +109,7 @@ describe('a moment in words', () => {
       { array_kwp: null, inverter_kw: null, drive_kw: null, has_grid: false, has_loads: false },
     );
     expect(said).toBe(
-      '10:20. The pump does not run. The tank holds 82 m³, 50 % of it. The field needs no water.',
+      '10:20. The pump does not run. The tank holds 82 m³ (50 % full). The field needs no water.',
     );
   });
 

@@ -186,13 +186,13 @@ describe('a text', () => {
   it('is filled, with a plural where it counts', () => {
     expect(say('app-saved', { file: 'plant.toml' })).toBe('Saved in plant.toml');
     expect([0, 1, 2, 1200].map((days) => say('answers-short-days', { days }))).toEqual([
-      'no day goes short',
-      '1 day goes short',
+      'no day is short of water',
+      '1 day is short of water',
       '2 days go short',
       '1200 days go short',
     ]);
     expect(say('moment-tank', { content: '1', share: '2', trend: 'falling', mark: 'low' })).toBe(
-      'The tank holds 1, 2 of it and falling, below its low mark.',
+      'The tank holds 1 (2 full) and is falling, below its low mark.',
     );
   });
 

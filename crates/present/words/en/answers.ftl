@@ -26,13 +26,13 @@ works-battery-hybrid = Array and battery feed pump and loads; the array also fee
 away-grid-only = In an outage nothing runs.
     .generator = In an outage a generator runs the pump and the loads assigned to it.
 away-solar-drive = In an outage the pump can run; the loads have no power.
-    .generator = In an outage the pump can run from the array; a generator supplies the rest.
+    .generator = In an outage the pump can run from the array; a generator supplies what the array does not.
 away-solar-drive-with-grid = { away-solar-drive }
     .generator = { away-solar-drive.generator }
 away-grid-tied = In an outage nothing runs, and the array's energy is lost.
     .generator = In an outage the array's energy is lost; a generator runs the pump and the loads assigned to it.
 away-dual-mode = In an outage the array switches to the drive and runs the pump; the loads have no power.
-    .generator = In an outage the array switches to the drive and runs the pump; a generator supplies the rest.
+    .generator = In an outage the array switches to the drive and runs the pump; a generator supplies what the array does not.
 away-battery-hybrid = In an outage pump and backed-up loads keep running until the battery is empty.
     .generator = In an outage pump and backed-up loads keep running; a generator takes over when the battery is empty.
 
@@ -173,10 +173,10 @@ found-array-over-pump = { $kwp } kWp feed it in an outage, { $ratio } times the 
 found-poles =
     { $inputs ->
         [one] the strings of one MPPT input switch to it in an outage: a changeover of 2 poles
-       *[other] the strings of { $inputs } MPPT inputs switch to it in an outage; plus and minus of each input are disconnected from the inverter, so that the inputs are never joined there: a changeover of { $poles } poles
+       *[other] the strings of { $inputs } MPPT inputs switch to it in an outage; both poles of each input are disconnected from the inverter, so that the inputs are never joined there: a changeover of { $poles } poles
     }
 found-string-fuses = if one of { $parallel } strings is faulty, the others push { $reverse } A back through it; the modules' maximum fuse rating is { $bears } A: fit each string with a fuse of { $rating } A, rated for { $volts } V DC or more
-found-held-bus = mains on its second input holds the bus at { $held } V; at a hot noon the strings give most power at { $best } V, and less at the held voltage
+found-held-bus = mains on its second input holds the bus at { $held } V; at a hot noon the strings give the most power at { $best } V, and less at the held voltage
     .nothing = mains on its second input holds the bus at { $held } V; at a hot noon the strings' open-circuit voltage is only { $open } V, so they give no power at the held voltage
 found-dc-over-ac = { $kwp } kWp on { $inputs }, { $ratio } times its rated output
     .clips = { $kwp } kWp on { $inputs }, { $ratio } times its rated output: it clips much of the power around noon

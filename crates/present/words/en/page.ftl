@@ -62,9 +62,9 @@ answers-days = { $days ->
    *[other] { $days } days
 }
 answers-short-days = { $days ->
-    [0] no day goes short
-    [one] 1 day goes short
-   *[other] { $days } days go short
+    [0] no day is short of water
+    [one] 1 day is short of water
+   *[other] { $days } days are short of water
 }
 answers-sun-note = of the available energy
 answers-no-array = no array
@@ -301,15 +301,15 @@ moment-at = { $clock }.
 moment-grid-there = The grid is on.
 moment-grid-away = The grid is down.
 moment-grid-gives = The grid is on and supplies { $power }.
-moment-grid-takes = The grid is on; { $power } are exported.
+moment-grid-takes = The grid is on; { $power } is exported.
 moment-no-sun = There is no sun.
 moment-array-feeds = The array feeds { $device }: { $used } of { $available }.
 moment-array-feeds-all = The array feeds { $device }: { $used }.
-moment-array-switching = The array is being switched over; { $available } are not used meanwhile.
-moment-array-open = The array is connected to nothing; { $available } are not used.
+moment-array-switching = The array is being switched over; { $available } is not used meanwhile.
+moment-array-open = The array is connected to nothing; { $available } is not used.
 moment-array-unused = The array could supply { $available }; none is used.
 moment-array-unused-why = The array could supply { $available }; none is used: { $why }.
-moment-rest = { $power } are not used: { $why }.
+moment-rest = { $power } is not used: { $why }.
 moment-inverter = the inverter
 moment-drive = the drive
 moment-both = drive and inverter
@@ -331,9 +331,9 @@ moment-pump-still = { $pumps ->
 }
 moment-flow-from = { $flow } from a depth of { $depth }
 moment-tank-full = The tank is full.
-moment-tank = The tank holds { $content }, { $share } of it{ $trend ->
-        [rising] {""} and rising
-        [falling] {""} and falling
+moment-tank = The tank holds { $content } ({ $share } full){ $trend ->
+        [rising] {""} and is rising
+        [falling] {""} and is falling
        *[steady] {""}
     }{ $mark ->
         [low] , below its low mark

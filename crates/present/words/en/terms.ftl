@@ -37,7 +37,7 @@ use-exported_unpaid = Export, unpaid
 
 loss-grid-down = grid down
     .terminal = grid-down
-why-grid-down = the grid is down and it has nowhere to go
+why-grid-down = the grid is down, so the array's energy has no use
 loss-idle-strings = strings without a drive
     .terminal = idle-strings
 why-idle-strings = these strings have no drive
@@ -67,7 +67,7 @@ loss-mppt-window = outside the MPPT window
 why-mppt-window = the voltage is outside the inverter’s MPPT window
 loss-voltage-limited-speed = speed limited by voltage
     .terminal = voltage-limited-speed
-why-voltage-limited-speed = the string voltage allows no more speed
+why-voltage-limited-speed = the string voltage does not allow a higher speed
 loss-held-off-by-grid = bus held by mains
     .terminal = held-off-by-grid
 why-held-off-by-grid = mains holds the drive’s bus voltage
