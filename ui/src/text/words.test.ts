@@ -188,8 +188,8 @@ describe('a text', () => {
     expect([0, 1, 2, 1200].map((days) => say('answers-short-days', { days }))).toEqual([
       'no day is short of water',
       '1 day is short of water',
-      '2 days go short',
-      '1200 days go short',
+      '2 days are short of water',
+      '1200 days are short of water',
     ]);
     expect(say('moment-tank', { content: '1', share: '2', trend: 'falling', mark: 'low' })).toBe(
       'The tank holds 1 (2 full) and is falling, below its low mark.',
