@@ -275,20 +275,20 @@ impl Broken {
 pub fn remedy(found: &Found) -> String {
     match found {
         Found::Broken { measure, remedy } => remedy_of(measure.rule, *remedy),
-        Found::NotGiven { key, .. } => say!("not-given.mend", key = *key),
-        Found::RecordExceeded { coldest: true, .. } => say!("found-record.mend"),
-        Found::RecordExceeded { coldest: false, .. } => say!("found-record.mend-hotter"),
-        Found::NoStrings | Found::NoStringsOnInverter => say!("found-no-strings.mend"),
-        Found::PlanesApart { .. } => say!("found-planes-apart.mend"),
+        Found::NotGiven { key, .. } => say!("not-given.fix", key = *key),
+        Found::RecordExceeded { coldest: true, .. } => say!("found-record.fix"),
+        Found::RecordExceeded { coldest: false, .. } => say!("found-record.fix-hotter"),
+        Found::NoStrings | Found::NoStringsOnInverter => say!("found-no-strings.fix"),
+        Found::PlanesApart { .. } => say!("found-planes-apart.fix"),
         _ => String::new(),
     }
 }
 
 fn remedy_of(rule: Rule, remedy: Remedy) -> String {
     let (count, device) = match remedy {
-        Remedy::Speed(Some(SpeedLimit::Voltage)) => return say!("mend-pump-speed.voltage"),
-        Remedy::Speed(Some(SpeedLimit::Power)) => return say!("mend-pump-speed.power"),
-        Remedy::Speed(Some(SpeedLimit::Nothing)) => return say!("mend-pump-speed.nothing"),
+        Remedy::Speed(Some(SpeedLimit::Voltage)) => return say!("fix-pump-speed.voltage"),
+        Remedy::Speed(Some(SpeedLimit::Power)) => return say!("fix-pump-speed.power"),
+        Remedy::Speed(Some(SpeedLimit::Nothing)) => return say!("fix-pump-speed.nothing"),
         Remedy::CountOrDevice { count, device } => (count, device),
         Remedy::Speed(None) | Remedy::Fewer => (f64::NAN, f64::NAN),
     };
@@ -307,7 +307,7 @@ fn remedy_of(rule: Rule, remedy: Remedy) -> String {
         Rule::FuseOnInverter | Rule::FuseOnDrive => tenth(device),
         _ => whole(device),
     };
-    term!("mend-", rule, series = series, strings = strings, device = device)
+    term!("fix-", rule, series = series, strings = strings, device = device)
 }
 
 /// The change that makes some layout suitable, in words.
@@ -321,14 +321,14 @@ pub fn change(changed: &Changed) -> String {
     });
     match (m.rule, change.speed_limit) {
         (Rule::PumpSpeed, Some(SpeedLimit::Voltage)) => say!(
-            "mended-pump-speed.voltage",
+            "fixed-pump-speed.voltage",
             device = device,
             series = change.series.to_string(),
             value = value,
             not = not,
         ),
         (Rule::PumpSpeed, Some(SpeedLimit::Power)) => say!(
-            "mended-pump-speed.power",
+            "fixed-pump-speed.power",
             device = device,
             series = change.series.to_string(),
             value = value,
@@ -337,7 +337,7 @@ pub fn change(changed: &Changed) -> String {
         // A warning never rules out a layout.
         (rule, _) if rule.weight() == Weight::Warns => String::new(),
         (rule, _) => term!(
-            "mended-",
+            "fixed-",
             rule,
             device = device,
             value = value,

@@ -128,8 +128,8 @@ fn family(name: &str) -> Vec<&'static str> {
         "shortfall-" => ids::<ShortfallCause>(),
         "weight-" => ids::<Weight>(),
         "change-" => ids::<Quantity>(),
-        "rule-" | "broken-" | "mend-" | "short-" => ids::<Rule>(),
-        "mended-" => Rule::ALL
+        "rule-" | "broken-" | "fix-" | "short-" => ids::<Rule>(),
+        "fixed-" => Rule::ALL
             .iter()
             .filter(|rule| rule.weight() == Weight::Forbids)
             .map(|rule| rule.id())
