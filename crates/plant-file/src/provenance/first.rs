@@ -39,20 +39,8 @@ pub fn confirm_first(origins: &[ValueOrigin]) -> Vec<(&ValueOrigin, &'static str
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::provenance::{Origin, OriginValue};
-
-    fn value(path: &str, origin: Origin) -> ValueOrigin {
-        ValueOrigin {
-            path: path.to_owned(),
-            file: "plant.toml".to_owned(),
-            keys: path.to_owned(),
-            origin,
-            mark: None,
-            value: OriginValue::Number(1.0),
-            unit: "m",
-            source: "plant.toml, line 1".to_owned(),
-        }
-    }
+    use crate::provenance::Origin;
+    use crate::provenance::tests::origin as value;
 
     #[test]
     fn every_value_named_is_a_key_of_a_file() {

@@ -48,21 +48,8 @@ pub(crate) fn mark(mut origins: Vec<ValueOrigin>, entries: &[Entry]) -> Vec<Valu
 
 #[cfg(test)]
 mod tests {
-    use super::super::OriginValue;
     use super::*;
-
-    fn value(path: &str, origin: Origin) -> ValueOrigin {
-        ValueOrigin {
-            path: path.to_owned(),
-            file: "plant.toml".to_owned(),
-            keys: path.to_owned(),
-            origin,
-            mark: None,
-            value: OriginValue::Number(1.0),
-            unit: "m",
-            source: "plant.toml, line 1".to_owned(),
-        }
-    }
+    use crate::provenance::tests::origin as value;
 
     fn entry(of: &str, is: Origin) -> Entry {
         Entry {

@@ -1,6 +1,7 @@
 use super::*;
 
-fn origin(path: &str, origin: Origin) -> ValueOrigin {
+/// A value at a path, from an origin.
+pub(super) fn origin(path: &str, origin: Origin) -> ValueOrigin {
     ValueOrigin {
         path: path.to_owned(),
         file: "plant.toml".to_owned(),
