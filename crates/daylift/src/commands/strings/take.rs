@@ -45,7 +45,7 @@ pub(super) fn take(read: &Read, found: &StringsAnswer, number: usize, of: Option
     }
     files::replace(path, &document.text, &text)?;
     Ok(format!(
-        "{}: the strings of {} are now layout {number} (steps of {} min):\n{}{}Comments beside the old numbers are unchanged; check them.\n",
+        "{}: the strings of {} are now layout {number} (steps of {} min):\n{}{}Comments on the old numbers are unchanged; check them.\n",
         document.name,
         sub.name,
         found.step_s / 60,
