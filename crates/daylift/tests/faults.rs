@@ -1,5 +1,5 @@
 //! How faults and warnings come out at the terminal: exit codes, places, one input of each kind. What the reader of plants
-//! says of every other wrong input is tested beside it.
+//! says of every other wrong input is tested next to it.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 

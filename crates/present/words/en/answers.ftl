@@ -113,7 +113,7 @@ broken-mppt-floor = the maximum-power voltage of { $modules } in series at a hot
 broken-mppt-ceiling = the maximum-power voltage of { $modules } in series in cold sun is { $value }; the MPPT window ends at { $limit }: { $beyond } too high, and some power is lost
 broken-drive-start = { $modules } in series reach { $value } at open circuit at a hot noon; the drive starts at { $limit }: { $beyond } too low
 broken-pump-speed = { $strings } of { $modules } run the pump at { $value } at a hot noon; the minimum is { $limit }: { $beyond } too low
-    .stands = { $strings } of { $modules } cannot run the pump at a hot noon; the minimum is { $limit }
+    .stopped = { $strings } of { $modules } cannot run the pump at a hot noon; the minimum is { $limit }
     .no-strings = no strings feed it: its pump does not run in an outage
 broken-strings-on-input = { $strings } share an MPPT input; the maximum is { $limit }
 broken-inputs = the strings need { $value } MPPT inputs; the inverter has { $limit }
@@ -175,7 +175,7 @@ found-poles =
         [one] the strings of one MPPT input switch to it in an outage: a changeover of 2 poles
        *[other] the strings of { $inputs } MPPT inputs switch to it in an outage; both poles of each input are disconnected from the inverter, so that the inputs are never joined there: a changeover of { $poles } poles
     }
-found-string-fuses = if one of { $parallel } strings is faulty, the others push { $reverse } A back through it; the modules' maximum fuse rating is { $bears } A: fit each string with a fuse of { $rating } A, rated for { $volts } V DC or more
+found-string-fuses = if one of { $parallel } strings is faulty, the others push { $reverse } A back through it; the modules' maximum fuse rating is { $fuse } A: fit each string with a fuse of { $rating } A, rated for { $volts } V DC or more
 found-held-bus = mains on its second input holds the bus at { $held } V; at a hot noon the strings give the most power at { $best } V, and less at the held voltage
     .nothing = mains on its second input holds the bus at { $held } V; at a hot noon the strings' open-circuit voltage is only { $open } V, so they give no power at the held voltage
 found-dc-over-ac = { $kwp } kWp on { $inputs }, { $ratio } times its rated output
