@@ -60,7 +60,7 @@ impl CostScope {
             Self::Wiring(wiring) => row.wiring == wiring,
             Self::Generator => row.generator,
             Self::NightTank => row.night_tank,
-            Self::Row(own) => row == own,
+            Self::Row(own) => row.as_written() == own,
         }
     }
 }

@@ -203,7 +203,7 @@ pub struct Plant {
 
 impl Plant {
     /// The rows that the plant file asks for and has the parts for, in print order. Without a utility, only the rows
-    /// that work without one.
+    /// that work without one. After the reference, the reference under its best rule.
     #[must_use]
     pub fn arrangements(&self) -> Vec<Arrangement> {
         Arrangement::ALL
@@ -211,6 +211,8 @@ impl Plant {
             .filter(|a| self.has_parts_for(a.wiring) && (self.grid.connected || !a.needs_grid()))
             .filter(|a| !a.generator || self.beside.generator.as_ref().is_some_and(|g| g.beside.contains(&a.wiring)))
             .filter(|a| !a.night_tank || self.beside.night_tank.as_ref().is_some_and(|t| t.beside.contains(&a.wiring)))
+            .flat_map(|a| [Some(a), (a == self.reference).then(|| a.with_best_rule())])
+            .flatten()
             .collect()
     }
 

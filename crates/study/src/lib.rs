@@ -38,6 +38,7 @@
 
 pub mod against;
 pub mod answer;
+pub mod best_rule;
 pub mod by_id;
 pub mod changes;
 pub mod columns;

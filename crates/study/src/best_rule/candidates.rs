@@ -91,7 +91,7 @@ fn hours(plant: &Plant, today: DayHours) -> Vec<DayHours> {
     let mut levels: Vec<f64> = prices.values().copied().collect();
     levels.sort_by(f64::total_cmp);
     levels.dedup_by(|a, b| (*a - *b).abs() <= 1e-9 * b.abs());
-    let cheap = levels.iter().map(|level| DayHours::where_(|hour| prices[hour] <= level * (1.0 + 1e-9)));
+    let cheap = levels.iter().map(|level| DayHours::of(|hour| prices[hour] <= level * (1.0 + 1e-9)));
     let tried = cheap.flat_map(|cheap| [cheap, cheap.or(sun), cheap.and(sun)]);
     let mut all = vec![today];
     for hours in [DayHours::ALL, sun].into_iter().chain(tried) {
