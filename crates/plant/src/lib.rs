@@ -8,7 +8,7 @@
 //! - [`Costs`]: capital, upkeep and replacements, and the rows that they apply to.
 //!
 //! ```
-//! use daylift_plant::{Arrangement, Bearer, CostLine, Costs, Terms, Wiring};
+//! use daylift_plant::{Arrangement, Bearer, CostLine, Costs, LostValue, Terms, Wiring};
 //!
 //! let line = |item: &str, cost: f64, bearer: Bearer| CostLine { item: item.to_owned(), cost, bearers: vec![bearer] };
 //! let costs = Costs {
@@ -19,6 +19,7 @@
 //!     upkeep: Vec::new(),
 //!     replacements: Vec::new(),
 //!     terms: Terms { years: 20, discount_rate: 0.1, price_escalation: 0.0, export_credit_escalation: 0.0, inflation: 0.0 },
+//!     lost: LostValue::default(),
 //! };
 //!
 //! // Added by hand: the solar drive alone costs 9000, with a generating set 9000 + 4000.
@@ -35,6 +36,7 @@ pub mod design;
 pub mod hours;
 mod ids;
 pub mod index;
+pub mod lost_value;
 pub mod plant;
 
 pub use arrangement::{Arrangement, Traits, Wiring, WithoutGrid};
@@ -43,4 +45,5 @@ pub use costs::{Bearer, CostLine, Costs, Replacement, Terms};
 pub use design::{Design, StringRules, SwitchTimes};
 pub use hours::DayHours;
 pub use index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
+pub use lost_value::LostValue;
 pub use plant::{Array, Facing, Feeder, GridSide, Group, PlaneOf, Plant, Pumping, Set, Site, WeatherSource};
