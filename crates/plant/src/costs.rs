@@ -3,6 +3,7 @@
 use daylift_units::Id;
 
 use crate::arrangement::{Arrangement, Wiring};
+use crate::lost_value::LostValue;
 
 /// Which arrangements a cost line applies to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -119,6 +120,8 @@ pub struct Costs {
     pub replacements: Vec<Replacement>,
     /// Terms.
     pub terms: Terms,
+    /// Value of what is missing.
+    pub lost: LostValue,
 }
 
 impl Costs {

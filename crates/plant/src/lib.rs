@@ -9,7 +9,7 @@
 //! - [`Costs`]: capital, upkeep and replacements, and the rows that they apply to.
 //!
 //! ```
-//! use daylift_plant::{Arrangement, CostLine, CostScope, Costs, Terms, Wiring};
+//! use daylift_plant::{Arrangement, CostLine, CostScope, Costs, LostValue, Terms, Wiring};
 //!
 //! let line = |item: &str, cost: f64, scope: CostScope| CostLine { item: item.to_owned(), cost, applies_to: vec![scope] };
 //! let costs = Costs {
@@ -20,6 +20,7 @@
 //!     upkeep: Vec::new(),
 //!     replacements: Vec::new(),
 //!     terms: Terms { years: 20, discount_rate: 0.1, price_escalation: 0.0, export_credit_escalation: 0.0, inflation: 0.0 },
+//!     lost: LostValue::default(),
 //! };
 //!
 //! // Added by hand: the solar drive alone costs 9000, with a generator 9000 + 4000.
@@ -36,6 +37,7 @@ pub mod design;
 pub mod hours;
 mod ids;
 pub mod index;
+pub mod lost_value;
 pub mod plant;
 pub mod pumping;
 
@@ -45,5 +47,6 @@ pub use costs::{CostLine, CostScope, Costs, Replacement, Terms};
 pub use design::{Design, StringRules, SwitchTimes};
 pub use hours::DayHours;
 pub use index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
+pub use lost_value::LostValue;
 pub use plant::{Array, Facing, Feeder, GridSide, Group, PlaneOf, Plant, Set, Site, WeatherSource};
 pub use pumping::{GivenRule, MainsRule, Pumping, RowRule, RuleSearch};

@@ -12,6 +12,7 @@ use crate::columns::Sums;
 use crate::columns::groups::{
     ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, PumpEnergy, WaterVolume,
 };
+use crate::service::Service;
 
 /// Weather of the year.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -49,7 +50,9 @@ pub struct Row {
     pub water_m3: Sums<WaterVolume>,
     /// Times, in h.
     pub hours: Sums<Hours>,
-    /// Money.
+    /// What it delivers compared with the reference.
+    pub service: Service,
+    /// Money; to be compared only where `service.comparable` is true.
     pub money: Money,
     /// Largest imbalance of any step, as a fraction of the flow.
     pub worst_residual: WorstResidual,

@@ -1,11 +1,12 @@
 //! The money of a row: the plant's tariff and costs applied to the year's energy.
 
-use daylift_money::{Bill, EnergyCost, RowCosts, Terms};
+use daylift_money::{Bill, Cashflow, EnergyCost, RowCosts, Terms};
 use daylift_plant::{Arrangement, Plant};
-use daylift_supply::{Flow, Ledger};
+use daylift_supply::{Flow, Ledger, MonthBook, ShortfallCause};
 use daylift_units::{Hour, Month, MonthHour};
 
 use crate::stages::Stages;
+use crate::year::ArrangementYear;
 
 /// Bill of a year's imports and exports by month and hour.
 pub(crate) fn bill(plant: &Plant, imported_j: &MonthHour<f64>, exported_j: &MonthHour<f64>) -> Bill {
@@ -47,11 +48,32 @@ pub(crate) fn row_costs(plant: &Plant, loads_only_bill: f64, arrangement: Arrang
             bill: bill(plant, &ledger.imported_j, &ledger.exported_j),
             fuel,
         },
+        missing_per_year: plant.costs.lost.of(shortfall_m3(&year), year[Flow::Unserved]),
         replacements: plant.costs.replacements_of(arrangement),
         delivered_m3: year[Flow::Delivered],
         has_array: arrangement.has_array(),
         loads_only_bill,
     }
+}
+
+/// Whether a row pays with the values of what is missing, and would not pay without them. To pay is to have a net present
+/// value above 0.
+pub(crate) fn pays_by_value_only(plant: &Plant, year: &ArrangementYear, reference: &ArrangementYear) -> bool {
+    if plant.costs.lost.is_none() {
+        return false;
+    }
+    let terms = terms(plant);
+    let without = |costs: &RowCosts| RowCosts {
+        missing_per_year: 0.0,
+        ..costs.clone()
+    };
+    let npv = |reference: &RowCosts, row: &RowCosts| Cashflow::against(reference, row, &terms).npv();
+    npv(&reference.costs, &year.costs) > 0.0 && npv(&without(&reference.costs), &without(&year.costs)) <= 0.0
+}
+
+/// Water that is missing in a year \[m³\].
+fn shortfall_m3(year: &MonthBook) -> f64 {
+    ShortfallCause::ALL.into_iter().map(|cause| year[Flow::Shortfall(cause)]).sum()
 }
 
 /// Energy of the loads while the grid is on, by month and hour of the day \[J\].

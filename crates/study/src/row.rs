@@ -7,6 +7,7 @@ use crate::answer::{Money, Row, WorstResidual};
 use crate::columns::groups::ArrayEnergy;
 use crate::columns::{Account, Sums};
 use crate::money::terms;
+use crate::service::Service;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
@@ -37,6 +38,7 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
         generator: Sums::new(account),
         water_m3: Sums::new(account),
         hours: Sums::new(account),
+        service: Service::of(year, reference, &stages.plant.costs.lost),
         money: money(stages, year, reference),
         worst_residual: WorstResidual {
             energy: year.result.residuals.energy,

@@ -12,6 +12,7 @@ use crate::money::loads_only_bill;
 use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::origins::OriginRow;
 use crate::row::row;
+use crate::service::PricedAt;
 use crate::stages::Stages;
 use crate::strings::{CanBeBuilt, can_be_built};
 use crate::sunlight::{ShadeRow, by_month_and_hour, shade};
@@ -35,6 +36,8 @@ pub struct Run {
     pub years: u32,
     /// The year, as in a comparison.
     pub row: Row,
+    /// Values of what is missing, which the money figures include; `None` if the plant gives none.
+    pub priced_at: Option<PricedAt>,
     /// Notices for the reader.
     pub notices: Vec<Notice>,
     /// Water secured.
@@ -78,7 +81,7 @@ pub fn run<R: Recorder>(
     read_warnings: &[Warning],
     recorder: &mut R,
 ) -> Result<Run, Arrangement> {
-    if !plant.arrangements().contains(&arrangement) {
+    if !plant.can_run(arrangement) {
         return Err(arrangement);
     }
     let memory = Memory::none();
@@ -101,6 +104,7 @@ pub fn run<R: Recorder>(
         steps: stages.axis.steps(),
         weather: weather_summary(&stages),
         years: plant.costs.terms.years,
+        priced_at: PricedAt::of(&plant.costs.lost),
         water_secured: water_secured(&year),
         battery_of_array: battery_of_array(&year),
         months: months(&year),
@@ -115,7 +119,7 @@ pub fn run<R: Recorder>(
         }),
         notices: warnings_of(read_warnings, &stages)
             .chain(of_strings(plant))
-            .chain(notices(&year, &reference))
+            .chain(notices(&stages, &year, &reference))
             .collect(),
         origins: Vec::new(),
         can_be_built: None,

@@ -7,6 +7,7 @@ mod array;
 mod hydraulics;
 mod money;
 mod pump;
+mod remark;
 mod strings;
 mod water;
 
@@ -29,6 +30,8 @@ pub struct Working {
     pub title: String,
     /// The number.
     pub value: f64,
+    /// False for a money figure of a row that serves less than today; `caution` says what is missing.
+    pub comparable: bool,
     /// Its unit.
     pub unit: String,
     /// The formula with the symbols below; `^` is a power.

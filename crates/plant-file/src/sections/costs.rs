@@ -2,7 +2,7 @@
 
 use crate::outline::{CapitalKeys, ExportKind, MoneyKeys, PlantKeys, ReplacementKeys, TermKeys, UpkeepKeys};
 use crate::read::{List, Outlined, Placed, Section};
-use daylift_plant::{CostLine, Costs, Replacement, Terms};
+use daylift_plant::{CostLine, Costs, LostValue, Replacement, Terms};
 
 /// Capital, upkeep and terms; also the currency, if there is no tariff to name it.
 pub(crate) fn read(root: &Placed<PlantKeys>, has_tariff: bool) -> (Option<Costs>, Option<String>) {
@@ -71,6 +71,10 @@ fn read_costs(money: &Placed<MoneyKeys>, in_use: InUse) -> Option<Costs> {
             },
             export_credit_escalation: credit_escalation(terms, &money.at, in_use),
             inflation: terms.inflation,
+        },
+        lost: LostValue {
+            water_per_m3: terms.lost_water_per_m3,
+            load_per_j: terms.lost_load_per_j,
         },
     })
 }
