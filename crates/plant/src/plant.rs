@@ -210,7 +210,9 @@ impl Plant {
             !row.generator || self.beside.generator.as_ref().is_some_and(|g| g.beside.contains(&row.wiring))
         };
         let rows = Arrangement::ALL.into_iter().filter(|row| self.can_run(*row) && lists(row));
-        rows.flat_map(|row| [Some(row), (row == self.reference).then(|| row.with_best_rule())]).flatten().collect()
+        rows.flat_map(|row| [Some(row), (row == self.reference).then(|| row.with_best_rule())])
+            .flatten()
+            .collect()
     }
 
     /// Whether the plant has the parts for a row: those of [`Plant::arrangements`], and the same with the plant's

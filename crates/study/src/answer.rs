@@ -7,6 +7,7 @@ use daylift_plant::Arrangement;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::best_rule::{Found, FoundRule};
 use crate::by_id::by_id;
 use crate::columns::Sums;
 use crate::columns::groups::{
@@ -52,10 +53,50 @@ pub struct Row {
     pub hours: Sums<Hours>,
     /// What it delivers compared with the reference.
     pub service: Service,
+    /// Rule by which its pumps run on mains and on any other bus.
+    pub rule: Rule,
     /// Money; to be compared only where `service.comparable` is true.
     pub money: Money,
     /// Largest imbalance of any step, as a fraction of the flow.
     pub worst_residual: WorstResidual,
+}
+
+/// Rule by which the pumps of a row run on mains and on any other bus.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Rule {
+    /// Windows of civil hours in which the bus is open to the pumps, each from its first hour up to (excluding) its last.
+    pub mains_hours: Vec<[u8; 2]>,
+    /// Level at which the bus stops filling the tank, in per cent: one number, or one for each hour of the day.
+    pub mains_fill_pct: Vec<f64>,
+    /// Level below which pumps run on the bus at any hour, in per cent.
+    pub low_mark_pct: f64,
+    /// Share of the pumps' power that inverters must offer for the pumps to run while the bus is not open to them, in per
+    /// cent; null if they do not run then.
+    pub surplus_pct: Option<f64>,
+    /// Where the rule came from: `as-written` (plant file and defaults), `best` (searched for), or `wettest` (searched
+    /// for; no rule keeps today's water, this one delivers most).
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub found: Found,
+}
+
+impl From<FoundRule> for Rule {
+    fn from(FoundRule { rule, found }: FoundRule) -> Self {
+        let fill_pct: Vec<f64> = rule.fill.values().map(|level| percent(*level)).collect();
+        let is_one = fill_pct.iter().all(|level| *level == fill_pct[0]);
+        Self {
+            mains_hours: rule.hours.windows(),
+            mains_fill_pct: if is_one { vec![fill_pct[0]] } else { fill_pct },
+            low_mark_pct: percent(rule.low_mark),
+            surplus_pct: rule.surplus.map(percent),
+            found,
+        }
+    }
+}
+
+/// A share in per cent, without the rounding of the conversion.
+fn percent(share: f64) -> f64 {
+    (share * 1e8).round() / 1e6
 }
 
 /// Money, in the plant's currency.

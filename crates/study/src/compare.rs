@@ -9,6 +9,7 @@ use daylift_units::{Axis, Step, Warning};
 use rayon::prelude::*;
 
 use crate::answer::{Row, WeatherSummary};
+use crate::best_rule::{Effort, FindRules, Rules, find_or_held};
 use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::loads_only_bill;
@@ -117,6 +118,8 @@ pub struct Extras {
     pub workings_of: WorkingsOf,
     /// How workings name arrangements.
     pub names: Naming,
+    /// How the best rules of pumping are found.
+    pub rules: FindRules,
 }
 
 /// Which rows have workings of their headline numbers.
@@ -154,6 +157,7 @@ impl Extras {
         series: false,
         workings_of: WorkingsOf::None,
         names: name_by_id,
+        rules: FindRules::Search(Effort::Descent),
     };
 }
 
@@ -189,23 +193,30 @@ pub fn compare_in_full(
     let listed = plant.arrangements();
     let pieces = 1 + listed.len();
     progress(0, pieces);
-    let lit = Stages::without_devices(plant, step, memory);
-    let (solved, runs) = run_all(&lit, &listed, extras.series, &mut |done| progress(done, pieces));
-    let stages = &solved.plain;
-    let loads_only_bill = loads_only_bill(stages);
-    let with_costs = |rows: Vec<Arrangement>, runs: Vec<Run>| -> Vec<Ran> {
+    // The search needs most stages of the answer, too.
+    let own = Memory::new();
+    let memory = if memory.is_none() { &own } else { memory };
+    let find = |rows: &[Arrangement]| find_or_held(plant, step, rows, memory, extras.rules);
+    let mut rules = find(&listed);
+    let lit = Stages::without_devices(plant, step, memory).with_rules(rules.clone());
+    let (mut solved, runs) = run_all(&lit, &listed, extras.series, &mut |done| progress(done, pieces));
+    let loads_only_bill = loads_only_bill(&solved.plain);
+    let with_costs = |stages: &Stages<'_>, rows: Vec<Arrangement>, runs: Vec<Run>| -> Vec<Ran> {
         let costed = |(row, (year, series))| (ArrangementYear::new(stages, loads_only_bill, row, year), series);
         rows.into_iter().zip(runs).map(costed).collect()
     };
-    let mut runs = with_costs(listed, runs);
+    let mut runs = with_costs(&solved.plain, listed, runs);
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
     let more = generator_rows(plant, &runs, reference.as_ref());
     if !more.is_empty() {
+        rules.extend(find(&more));
+        solved = solved.with_rules(&rules);
         let years = solved.run_each(&more, extras.series, &mut |done| {
             progress(pieces + done, pieces + more.len());
         });
-        insert(&mut runs, with_costs(more, years));
+        insert(&mut runs, with_costs(&solved.plain, more, years));
     }
+    let stages = &solved.plain;
     let workings_of = extras.workings_of.among(&runs, plant.reference);
     let compared = |(year, series): Ran| {
         let reference = reference.as_ref().unwrap_or(&year);
@@ -313,6 +324,14 @@ struct Solved<'p> {
 }
 
 impl Solved<'_> {
+    /// The same stages with rules of pumping that were found.
+    fn with_rules(&self, rules: &Rules) -> Self {
+        Self {
+            plain: self.plain.with_rules(rules.clone()),
+            second_input: self.second_input.as_ref().map(|stages| stages.with_rules(rules.clone())),
+        }
+    }
+
     /// Runs the years of more rows, one after another.
     fn run_each(&self, rows: &[Arrangement], with_series: bool, finished: &mut dyn FnMut(usize)) -> Vec<Run> {
         let runs = rows.iter().enumerate().map(|(done, row)| {

@@ -39,6 +39,7 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
         water_m3: Sums::new(account),
         hours: Sums::new(account),
         service: Service::of(year, reference, &stages.plant.costs.lost),
+        rule: stages.rule(year.arrangement).into(),
         money: money(stages, year, reference),
         worst_residual: WorstResidual {
             energy: year.result.residuals.energy,

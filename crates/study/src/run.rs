@@ -6,6 +6,7 @@ use daylift_supply::{NoRecorder, Recorder};
 use daylift_units::{Step, Warning};
 
 use crate::answer::{Row, WeatherSummary};
+use crate::best_rule::{Effort, FindRules, find_or_held};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::loads_only_bill;
@@ -84,9 +85,11 @@ pub fn run<R: Recorder>(
     if !plant.can_run(arrangement) {
         return Err(arrangement);
     }
-    let memory = Memory::none();
+    // The search for the best rule needs most stages of the answer, too.
+    let memory = Memory::new();
     let rows = [arrangement, plant.reference];
-    let stages = Stages::for_rows(plant, step, &rows, &memory);
+    let rules = find_or_held(plant, step, &rows, &memory, FindRules::Search(Effort::Descent));
+    let stages = Stages::for_rows(plant, step, &rows, &memory).with_rules(rules);
     let result = stages.year(arrangement, recorder);
     let loads_only_bill = loads_only_bill(&stages);
     let year = ArrangementYear::new(&stages, loads_only_bill, arrangement, result);

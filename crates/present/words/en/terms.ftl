@@ -13,6 +13,7 @@ arrangement-dual-mode = Dual mode
 arrangement-battery-hybrid = Battery hybrid
 
 beside-generator = generator
+under-best-rule = { $row }, best pumping rule
 beside-night-tank = bigger tank filled at night
 
 ## Uses of the array's energy.

@@ -54,7 +54,12 @@ impl Candidates {
 
     /// How many there are of each part.
     pub(crate) fn sizes(&self) -> Choice {
-        [self.hours.len(), self.surplus.len(), self.fill.len(), self.low_mark.len()]
+        [
+            self.hours.len(),
+            self.surplus.len(),
+            self.fill.len(),
+            self.low_mark.len(),
+        ]
     }
 
     /// Whether there is anything to choose.
@@ -75,7 +80,9 @@ impl Candidates {
 
 /// `first`, then the others that differ from it.
 fn listed<T: Copy + PartialEq>(first: T, others: &[T]) -> Vec<T> {
-    std::iter::once(first).chain(others.iter().copied().filter(|other| *other != first)).collect()
+    std::iter::once(first)
+        .chain(others.iter().copied().filter(|other| *other != first))
+        .collect()
 }
 
 fn fills(today: &Hourly<f64>) -> Vec<Hourly<f64>> {
@@ -86,7 +93,12 @@ fn fills(today: &Hourly<f64>) -> Vec<Hourly<f64>> {
 /// the hours of sun, and those of them with sun.
 fn hours(plant: &Plant, today: DayHours) -> Vec<DayHours> {
     let sun = DayHours::between(SUN.0, SUN.1);
-    let price = |hour: Hour| Month::ALL.into_iter().map(|month| plant.grid.tariff.price_per_j(month, hour)).sum::<f64>();
+    let price = |hour: Hour| {
+        Month::ALL
+            .into_iter()
+            .map(|month| plant.grid.tariff.price_per_j(month, hour))
+            .sum::<f64>()
+    };
     let prices: Hourly<f64> = Hourly::from_fn(price);
     let mut levels: Vec<f64> = prices.values().copied().collect();
     levels.sort_by(f64::total_cmp);

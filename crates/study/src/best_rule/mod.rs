@@ -58,6 +58,11 @@ impl Rules {
         Self(BTreeMap::from([(row, FoundRule { rule, found })]))
     }
 
+    /// Adds the rules of other rows.
+    pub(crate) fn extend(&mut self, others: Self) {
+        self.0.extend(others.0);
+    }
+
     /// The rule of a row. What the plant file gives goes before what was found.
     #[must_use]
     pub fn of(&self, plant: &Plant, row: Arrangement) -> FoundRule {
@@ -81,13 +86,33 @@ pub enum Effort {
     All,
 }
 
+/// How the best rules are found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FindRules {
+    /// By a search.
+    Search(Effort),
+    /// Those of the last search for this plant in the memory, as while a value moves. A row without one is searched for.
+    Held,
+}
+
+/// The best rules of some rows: searched for, or held from the last search.
+pub(crate) fn find_or_held(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, how: FindRules) -> Rules {
+    let (mut rules, effort) = match how {
+        FindRules::Search(effort) => (Rules::default(), effort),
+        FindRules::Held => (memory.held_rules(&plant.name), Effort::Descent),
+    };
+    let missing: Vec<Arrangement> = rows.iter().copied().filter(|row| !rules.0.contains_key(row)).collect();
+    rules.extend(find(plant, step, &missing, memory, effort));
+    memory.hold_rules(&plant.name, &rules);
+    rules
+}
+
 /// Searches for the best rules of some rows, for a year at `step`. Rows that run as written have no entry: the reference,
 /// rows whose rule the plant file gives in full, and all rows but the reference's double if the file says so.
 ///
 /// The search itself simulates hourly steps. The winner is simulated at `step`, too; if it does not deliver today's water
 /// there, the next best is.
-#[must_use]
-pub fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort: Effort) -> Rules {
+fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort: Effort) -> Rules {
     let open = |row: &&Arrangement| match plant.pumping.search {
         _ if row.best_rule => true,
         RuleSearch::Best => **row != plant.reference,
@@ -179,9 +204,8 @@ impl<'p> Trials<'p> {
 
     fn is_enough(&self, year: &YearResult) -> bool {
         let (ours, today) = (&year.ledger, &self.today.result.ledger);
-        let month = |month: Month| {
-            ours.months[month][Flow::Delivered] >= MONTHS_WATER * today.months[month][Flow::Delivered]
-        };
+        let month =
+            |month: Month| ours.months[month][Flow::Delivered] >= MONTHS_WATER * today.months[month][Flow::Delivered];
         ours.year()[Flow::Delivered] >= YEARS_WATER * today.year()[Flow::Delivered] && Month::ALL.into_iter().all(month)
     }
 }

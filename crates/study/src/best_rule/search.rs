@@ -141,7 +141,10 @@ mod tests {
 
     #[test]
     fn an_admissible_rule_is_better_than_a_richer_one_that_is_not() {
-        let (dry, wet) = (scored(false, Some(900.0), 0.9, 0.0), scored(true, Some(100.0), 1.0, 0.0));
+        let (dry, wet) = (
+            scored(false, Some(900.0), 0.9, 0.0),
+            scored(true, Some(100.0), 1.0, 0.0),
+        );
         assert_eq!(wet.compare(&dry), Ordering::Greater);
         assert_eq!(wet.compare(&scored(true, Some(101.0), 0.999, 0.0)), Ordering::Less);
         assert_eq!(dry.compare(&scored(false, Some(-5.0), 0.91, 0.0)), Ordering::Less);
