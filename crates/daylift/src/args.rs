@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::builder::PossibleValuesParser;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use daylift_plant::{Arrangement, Wiring};
+use daylift_study::best_rule::Effort;
 use daylift_study::workings::NAMES;
 use daylift_tables::nearest;
 use daylift_units::fields::site;
@@ -187,6 +188,9 @@ pub(crate) struct OutputArgs {
     /// Write results, months and time steps as CSV files into this folder; time steps also as Parquet.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
+    /// How many rules of pumping to try for each arrangement, where the plant file leaves the rule open.
+    #[arg(long, value_enum, value_name = "HOW_MANY", default_value_t = RulesArg::Few)]
+    pub(crate) rules: RulesArg,
     /// Explain how a main result is calculated: formula, values and source; `all` explains every one.
     #[arg(long, value_name = "NAME", value_parser = PossibleValuesParser::new(working_names()))]
     pub(crate) explain: Option<String>,
@@ -237,6 +241,24 @@ pub(crate) enum SchemaArg {
     Battery,
     /// A generator file.
     Generator,
+}
+
+/// How many rules of pumping to try.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum RulesArg {
+    /// At most 20, changing one part of the rule at a time.
+    Few,
+    /// Every combination.
+    All,
+}
+
+impl From<RulesArg> for Effort {
+    fn from(rules: RulesArg) -> Self {
+        match rules {
+            RulesArg::Few => Self::Descent,
+            RulesArg::All => Self::All,
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -5,6 +5,7 @@ use daylift_present::Names;
 use daylift_present::answers::Comparison;
 use daylift_present::findings::FindingRow;
 use daylift_present::notices::notices;
+use daylift_study::best_rule::{Effort, FindRules};
 use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
 use daylift_study::strings::can_be_built;
 use daylift_study::{ComparedRow, Day, Memory, Stages, Switched, day, days_to_choose};
@@ -39,6 +40,12 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
             WorkingsOf::Row(looked_at)
         },
         names: |row| Names::Words.of(row),
+        // While a value moves, the rules found at rest hold.
+        rules: if request.brief {
+            FindRules::Held
+        } else {
+            FindRules::Search(Effort::Descent)
+        },
         ..Extras::NONE
     };
     let all = compare_in_full(plant, Step::TenMinutes, &read.warnings, extras, memory, &mut |_, _| ());

@@ -4,6 +4,7 @@ use daylift_study::{ComparedRow, Comparison, Row};
 use daylift_supply::{Flow, LossCause};
 
 use crate::number::payback;
+use crate::rule;
 use crate::table::{Cell, Line, Section, Value};
 use crate::{key_term, say, term};
 
@@ -13,6 +14,7 @@ pub fn sections(full: &Comparison) -> Vec<Section> {
     let currency = full.rows.first().map_or("", |one| one.row.money.currency.as_str());
     let mut out = vec![
         section(say!("section-water"), "", water(full)),
+        section(say!("section-rule"), "", rule::lines(full)),
         section(say!("section-money"), currency, money(full)),
         section(say!("section-grid"), KWH, used(grid(full))),
         section(say!("section-hours"), "", hours(full)),

@@ -6,7 +6,7 @@ use daylift_supply::Flow;
 
 use crate::flows::{self, Matter, Part};
 use crate::number::{grouped, maybe, payback, percent};
-use crate::say;
+use crate::{rule, say};
 
 /// A line of the answers: a label, and a value with its unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,6 +52,7 @@ fn service(run: &Run) -> Vec<Fact> {
         Fact::new(say!("answer-sun.terminal"), percent(row.array_use)),
         whole(say!("water-delivered"), row.water_m3.of(Flow::Delivered), "m³"),
         Fact::new(say!("hours-pumping"), pumping),
+        Fact::new(say!("rule-of-row"), rule::sentence(&row.rule)),
         whole(say!("run-utility-away"), row.hours.of(Flow::Outage), "h"),
         whole(say!("grid-imported"), row.grid_kwh.of(Flow::Imported), "kWh"),
         whole(say!("grid-exported"), row.grid_kwh.of(Flow::Exported), "kWh"),

@@ -82,13 +82,28 @@ pub fn run<R: Recorder>(
     read_warnings: &[Warning],
     recorder: &mut R,
 ) -> Result<Run, Arrangement> {
+    run_with(plant, arrangement, step, read_warnings, Effort::Descent, recorder)
+}
+
+/// The same with a given effort of the search for the best rule of pumping.
+///
+/// # Errors
+/// The arrangement itself, when the plant lacks the parts for it.
+pub fn run_with<R: Recorder>(
+    plant: &Plant,
+    arrangement: Arrangement,
+    step: Step,
+    read_warnings: &[Warning],
+    effort: Effort,
+    recorder: &mut R,
+) -> Result<Run, Arrangement> {
     if !plant.can_run(arrangement) {
         return Err(arrangement);
     }
     // The search for the best rule needs most stages of the answer, too.
     let memory = Memory::new();
     let rows = [arrangement, plant.reference];
-    let rules = find_or_held(plant, step, &rows, &memory, FindRules::Search(Effort::Descent));
+    let rules = find_or_held(plant, step, &rows, &memory, FindRules::Search(effort));
     let stages = Stages::for_rows(plant, step, &rows, &memory).with_rules(rules);
     let result = stages.year(arrangement, recorder);
     let loads_only_bill = loads_only_bill(&stages);

@@ -1,6 +1,7 @@
 //! `daylift compare`.
 
 use daylift_present::answers;
+use daylift_study::best_rule::FindRules;
 use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
 use daylift_study::{Comparison, Memory};
 
@@ -26,6 +27,7 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
             } else {
                 WorkingsOf::None
             },
+            rules: FindRules::Search(args.output.rules.into()),
             ..Extras::NONE
         };
         compare_in_full(

@@ -202,3 +202,23 @@ fixed-power-on-inverter = { $device }: one that allows { $value } of modules{ $n
 fixed-power-on-drive = { fixed-power-on-inverter }
 fixed-fuse-on-inverter = modules with a maximum fuse rating above { $amps } A; { $then }
 fixed-fuse-on-drive = { fixed-fuse-on-inverter }
+
+## The rule of pumping on mains, in results and on the page.
+
+rule-all-hours = all
+rule-as-written = plant file
+    .long = as in the plant file
+rule-best = search
+    .long = best found
+rule-wettest = wettest
+    .long = no rule keeps today's water; this one delivers most
+rule-in-words =
+    { $all ->
+        [yes] all hours
+       *[no] { $hours } h
+    }, fills to { $fill }%, below { $low }% at any hour ({ $found })
+    .surplus =
+    { $all ->
+        [yes] all hours
+       *[no] { $hours } h
+    }, fills to { $fill }%, below { $low }% at any hour, otherwise when inverters offer { $surplus }% of the power ({ $found })

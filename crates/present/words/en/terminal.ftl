@@ -24,6 +24,7 @@ section-water = Water
 section-money = Money
 section-grid = Grid and loads
 section-hours = Hours
+section-rule = Pumping on mains
 
 water-demand = demand
 water-delivered = delivered
@@ -46,6 +47,15 @@ hours-pumping-in-outages = pumping in outages
 hours-generator = generator
 fuel-of-generator = generator fuel
 sun-available = available
+
+## The rule of pumping on mains.
+
+rule-hours = hours
+rule-fill = fills the tank to
+rule-low = any hour below
+rule-surplus = on surplus from
+rule-found = chosen by
+rule-of-row = pumping on mains
 
 ## Differences between one arrangement and the others.
 
