@@ -188,7 +188,7 @@ layouts-legend-inverter = inverter: energy that it could feed in while the grid 
 layouts-warns = violates a rule that only warns: the yearly results do not include that loss
 layouts-not-checked = suitable as far as the limits are known; not checked: { $limits }
 layouts-more = { $count } more are suitable; --all prints them
-layouts-every-nth = not every number of strings on a drive was checked: only every { $nth }th, none, and all
+layouts-every-nth = numbers of strings on a drive were checked only in steps of { $nth }; none and all were checked too
 
 ## What `check` read from a plant.
 
