@@ -5,15 +5,21 @@
 
 use std::path::Path;
 
+use daylift_plant::{DayHours, GivenRule, Plant};
 use daylift_plant_file::read_plant;
 use daylift_study::series::StepMeans;
 use daylift_study::{Memory, Series, Stages};
 use daylift_supply::Flow;
-use daylift_units::Step;
+use daylift_units::{Hourly, Step};
 
 fn every_row(plant: &str, step: Step) {
+    every_row_of(plant, step, |_| {});
+}
+
+fn every_row_of(plant: &str, step: Step, change: impl FnOnce(&mut Plant)) {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().parent().unwrap();
-    let plant = read_plant(&root.join(plant).join("plant.toml")).unwrap().plant;
+    let mut plant = read_plant(&root.join(plant).join("plant.toml")).unwrap().plant;
+    change(&mut plant);
     let memory = Memory::none();
     let stages = Stages::new(&plant, step, &memory);
     for row in plant.arrangements() {
@@ -45,6 +51,21 @@ fn a_farm_with_one_pump_and_every_other_device() {
 #[test]
 fn a_farm_with_three_pumps_and_two_inverters() {
     every_row("examples/three-weirs", Step::TenMinutes);
+}
+
+#[test]
+fn a_farm_with_fill_levels_and_surplus() {
+    let rule = |plant: &mut Plant| {
+        plant.pumping.rows.clear();
+        plant.pumping.given = GivenRule {
+            hours: Some(DayHours::between(21, 6).or(DayHours::between(12, 14))),
+            fill: Some(Hourly::from_fn(|hour| if hour.begins_h() < 9 { 0.5 } else { 0.7 })),
+            low_mark: Some(0.3),
+            surplus: Some(0.7),
+        };
+    };
+    every_row_of("examples/mulenga-ridge", Step::TenMinutes, rule);
+    every_row_of("examples/three-weirs", Step::TenMinutes, rule);
 }
 
 #[test]

@@ -30,7 +30,7 @@ impl Now<'_> {
             f64::from(u8::from(mains.flow_m3_s > 0.0))
         };
         bus_side(piece, self.bus, self.route, around, &mains, (!dark).then_some(steps));
-        piece[Flow::Delivered] = if tank.is_empty(around.tank) {
+        piece[Flow::Delivered] = if tank.is_empty(&around.levels) {
             piece[Flow::Demand].min(piece[Flow::Pumped])
         } else {
             piece[Flow::Demand]
@@ -73,13 +73,15 @@ impl Now<'_> {
     fn pumps(&self, piece: &mut Piece, tank: &TankState, on_mains: OnMains, steps: &Steps, dark: bool) -> Mains {
         let on = on_mains.runs();
         let mut left_w = self.bus.for_pumps_w(self.around.sun_to_pump_first);
+        let spare = self.spare(on_mains, steps.first);
         let mut all = Mains::default();
         let mut held_back: Option<ShortfallCause> = None;
         for (feed, set) in self.route.sets.iter().zip(&self.around.offers.sets) {
             let mains = &set.mains[self.span.month];
             let alone = set.drive.as_ref();
             let mut take = |asked: &Mains| {
-                let fits = asked.bus_w() <= left_w;
+                let enough = spare.is_none_or(|spare| spare.carries(all.bus_w() + asked.bus_w()));
+                let fits = enough && asked.bus_w() <= left_w;
                 if fits {
                     left_w -= asked.bus_w();
                     all.add(asked);
@@ -112,12 +114,8 @@ impl Now<'_> {
                     if *feed == PumpFeed::DriveElseMains {
                         drive(alone);
                     }
-                    match on_mains {
-                        OnMains::Stop(cause) => cause,
-                        _ if !take(mains) => ShortfallCause::SourceTooSmall,
-                        _ if mains.throttled => ShortfallCause::WellLimit,
-                        _ => ShortfallCause::PumpTooSlow,
-                    }
+                    let taken = !matches!(on_mains, OnMains::Stop(_)) && take(mains);
+                    held_back_on_bus(on_mains, taken, mains)
                 }
             };
             // With several sets, the cause that comes first in the list counts.
@@ -125,6 +123,17 @@ impl Now<'_> {
         }
         piece.held_back_by = held_back.unwrap_or(ShortfallCause::GridDown);
         all
+    }
+}
+
+/// What holds back a set directly on the bus; `taken`: it runs.
+fn held_back_on_bus(on_mains: OnMains, taken: bool, mains: &Mains) -> ShortfallCause {
+    match on_mains {
+        OnMains::Stop(cause) => cause,
+        OnMains::OnSurplus if !taken => ShortfallCause::OutsideHours,
+        _ if !taken => ShortfallCause::SourceTooSmall,
+        _ if mains.throttled => ShortfallCause::WellLimit,
+        _ => ShortfallCause::PumpTooSlow,
     }
 }
 

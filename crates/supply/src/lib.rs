@@ -52,6 +52,8 @@
 //!         timeline: &Timeline::new(&axis, &[all_year], 3600.0),
 //!         offers: &offers,
 //!         tank: &tank,
+//!         fill: Hourly::from_array([1.0; 24]),
+//!         surplus: None,
 //!         demand: &demand,
 //!         loads: &Loads::none(),
 //!         backed_up: &Loads::none(),
@@ -80,6 +82,7 @@ mod flows;
 mod ids;
 mod inputs;
 pub mod ledger;
+pub mod levels;
 pub mod limits;
 mod now;
 pub mod offers;
@@ -92,6 +95,7 @@ mod steady;
 pub mod stream;
 pub mod strings;
 mod sun_on_bus;
+mod surplus;
 mod surroundings;
 pub mod tank;
 pub mod timeline;

@@ -8,13 +8,14 @@ use std::sync::Arc;
 use daylift_grid::{Generator, GeneratorSheet};
 use daylift_lift::{Tank, TankSheet};
 use daylift_plant::DayHours;
-use daylift_units::{Hour, Month, Monthly};
+use daylift_units::{Hour, Hourly, Month, Monthly};
 use typed_index_collections::ti_vec;
 
 use crate::bus::LiveBus;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::dc::GroupYear;
 use crate::flow::Flow;
+use crate::levels::Levels;
 use crate::limits::Ladder;
 use crate::now::{Now, OnMains};
 use crate::offers::{DriveOffer, DriveYear, Offers, SetOffers};
@@ -112,7 +113,9 @@ impl Case {
         let around = Surroundings {
             grid: Grid::new(3600.0),
             offers: &offers,
-            tank: &tank,
+            by_hour: Levels::of(&tank).by_hour(&Hourly::from_array([1.0; 24])),
+            levels: Levels::of(&tank),
+            surplus: None,
             battery: None,
             generator: set.as_ref().map(|set| GeneratorRules {
                 set,
@@ -161,7 +164,11 @@ impl Case {
         let mut piece = Piece::at_rest();
         now.flows(
             &mut piece,
-            &TankState::new(50.0, &tank),
+            &TankState {
+                content_m3: 50.0,
+                wanting: true,
+                fill_stopped: false,
+            },
             self.on_mains,
             &Steps::one(0, 3600.0),
         );

@@ -184,6 +184,9 @@ pub(crate) struct Day<'a> {
     /// Water wanted in a day \[m³\], spread evenly over these hours.
     pub(crate) demand: (f64, DayHours),
     pub(crate) mains_hours: DayHours,
+    /// Level up to which the bus fills the tank, and share that the inverters must offer for surplus pumping, fractions.
+    pub(crate) fill: Hourly<f64>,
+    pub(crate) surplus: Option<f64>,
     /// All loads, those that an island feeds, and those that a generator feeds \[kW\], all day.
     pub(crate) loads_kw: [f64; 3],
     pub(crate) export: Export,
@@ -220,6 +223,8 @@ impl Day<'_> {
             },
             demand: (480.0, DayHours::between(6, 18)),
             mains_hours: DayHours::between(6, 18),
+            fill: Hourly::from_array([1.0; 24]),
+            surplus: None,
             loads_kw: [0.0; 3],
             export: Export::paid(MonthHour::from_array([Hourly::from_array([1e-8; 24]); 12])),
             battery: None,
@@ -303,6 +308,8 @@ impl Day<'_> {
                 timeline: &Timeline::new(&axis, &schedule.phases, 3600.0),
                 offers: &offers,
                 tank: &tank,
+                fill: self.fill,
+                surplus: self.surplus,
                 demand: &self.demand(),
                 loads: &loads(self.loads_kw[0]),
                 backed_up: &loads(self.loads_kw[1]),
