@@ -36,6 +36,7 @@ pub mod hours;
 mod ids;
 pub mod index;
 pub mod plant;
+pub mod starter;
 
 pub use arrangement::{Arrangement, Traits, Wiring, WithoutGrid};
 pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};
@@ -44,3 +45,4 @@ pub use design::{Design, StringRules, SwitchTimes};
 pub use hours::DayHours;
 pub use index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
 pub use plant::{Array, Facing, Feeder, GridSide, Group, PlaneOf, Plant, Pumping, Set, Site, WeatherSource};
+pub use starter::{Restart, StartLimits};

@@ -21,7 +21,7 @@ use daylift_grid::{Battery, Export, Interval, Loads, Outages};
 use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
 use daylift_plant::{Arrangement, DayHours, SwitchTimes};
 use daylift_supply::limits::Ladder;
-use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
+use daylift_supply::routes::{GroupParts, RestartByHand, ScheduleInputs, schedule};
 use daylift_supply::{
     Bounded, BusOffer, BusYear, DriveOffer, DriveYear, Flow, GeneratorRules, GroupYear, InverterOffers, LossCause,
     Mains, MonthBook, Offers, Piece, Recorder, SetOffers, Timeline, YearInputs, YearResult, run_year,
@@ -189,6 +189,8 @@ pub(crate) struct Day<'a> {
     pub(crate) export: Export,
     pub(crate) battery: Option<&'a Battery>,
     pub(crate) generator: Option<GeneratorRules<'a>>,
+    /// Attended hours, and the least time after the return of power \[s\], where starters are closed by hand.
+    pub(crate) restart: Option<(DayHours, f64)>,
     pub(crate) pump_first: bool,
     /// Whether there is a second pump set, without a drive.
     pub(crate) set_beside: bool,
@@ -224,6 +226,7 @@ impl Day<'_> {
             export: Export::paid(MonthHour::from_array([Hourly::from_array([1e-8; 24]); 12])),
             battery: None,
             generator: None,
+            restart: None,
             pump_first: true,
             set_beside: false,
             mains_m3_h: Monthly::from_array([30.0; 12]),
@@ -289,6 +292,12 @@ impl Day<'_> {
                 drive: true,
             }],
             set_has_drive: TiSlice::from_ref(if self.set_beside { &[true, false] } else { &[true] }),
+            restart: self.restart.map(|(attended, delay_s)| RestartByHand {
+                attended,
+                delay_s,
+                generator_hours: self.generator.map_or(DayHours::ALL, |generator| generator.hours),
+                axis: &axis,
+            }),
         };
         let tank = Tank::new(self.tank).unwrap();
         let mut one_by_one = OneByOne {
