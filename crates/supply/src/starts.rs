@@ -56,15 +56,11 @@ impl Motors {
         self.on_drive &= !bit(set);
     }
 
-    /// The low mark is held by turns of these two: both pieces get what runs throughout and what runs by turns. A set on its
-    /// drive has flow in the step if it has it in the first of the two.
+    /// The low mark is held by turns of these two: both pieces get what runs in the first, and what of that rests in the
+    /// second.
     pub(crate) fn by_turns(on: &mut Self, off: &mut Self) {
-        let both = Self {
-            on_bus: on.on_bus & off.on_bus,
-            held: on.on_bus & !off.on_bus,
-            ..*on
-        };
-        (*on, *off) = (both, both);
+        on.held = on.on_bus & !off.on_bus;
+        *off = *on;
     }
 }
 
@@ -120,7 +116,9 @@ impl Gaps {
 /// What a chapter knows of its starts, besides their numbers.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct ChapterStarts {
+    /// What runs in its first piece, except sets that hold the low mark.
     first: Option<Running>,
+    /// What runs in its last piece.
     last: Running,
     gaps: Vec<Gaps>,
 }
@@ -154,13 +152,16 @@ impl Counter<'_> {
             Some(offers) => self.on_drives(offers, [step, piece.last_step], motors),
             None => [0; 2],
         };
-        let on_bus = motors.on_bus;
-        let now = |on_drive| Running { on_bus, on_drive };
+        // Sets that hold the low mark are counted by the hour, not where they begin.
+        let begins = Running {
+            on_bus: motors.on_bus & !motors.held,
+            on_drive: first,
+        };
         if self.chapter.first.is_none() {
-            self.chapter.first = Some(now(first));
+            self.chapter.first = Some(begins);
         } else {
             let was = self.chapter.last;
-            let (bus, drive) = (on_bus & !was.on_bus, first & !was.on_drive);
+            let (bus, drive) = (begins.on_bus & !was.on_bus, first & !was.on_drive);
             if bus | drive != 0 {
                 self.starts(bus, drive);
             }
@@ -168,7 +169,10 @@ impl Counter<'_> {
         if motors.held != 0 {
             self.held(motors.held, piece.length_s);
         }
-        self.chapter.last = now(last);
+        self.chapter.last = Running {
+            on_bus: motors.on_bus,
+            on_drive: last,
+        };
         self.at_s += piece.length_s;
     }
 

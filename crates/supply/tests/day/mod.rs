@@ -180,6 +180,8 @@ pub(crate) struct Day<'a> {
     pub(crate) sun: Sun,
     /// Start and end \[h\] of the day's outage.
     pub(crate) outage_h: Option<(f64, f64)>,
+    /// A second outage.
+    pub(crate) evening_outage_h: Option<(f64, f64)>,
     pub(crate) tank: TankSheet,
     /// Water wanted in a day \[m³\], spread evenly over these hours.
     pub(crate) demand: (f64, DayHours),
@@ -189,6 +191,8 @@ pub(crate) struct Day<'a> {
     pub(crate) export: Export,
     pub(crate) battery: Option<&'a Battery>,
     pub(crate) generator: Option<GeneratorRules<'a>>,
+    /// Time from the loss of the utility until the generator carries load.
+    pub(crate) generator_delay_s: f64,
     /// Attended hours, and the least time after the return of power \[s\], where starters are closed by hand.
     pub(crate) restart: Option<(DayHours, f64)>,
     pub(crate) pump_first: bool,
@@ -213,6 +217,7 @@ impl Day<'_> {
             step,
             sun: Sun::Sine,
             outage_h: Some((10.0, 12.0)),
+            evening_outage_h: None,
             // More is wanted than can be pumped, so that the tank never fills. Demand stops with the sun, when pumping on
             // mains ends too, so that the low mark matters only for an empty tank.
             tank: TankSheet {
@@ -226,6 +231,7 @@ impl Day<'_> {
             export: Export::paid(MonthHour::from_array([Hourly::from_array([1e-8; 24]); 12])),
             battery: None,
             generator: None,
+            generator_delay_s: 0.0,
             restart: None,
             pump_first: true,
             set_beside: false,
@@ -251,15 +257,16 @@ impl Day<'_> {
     }
 
     fn outages(&self, year_s: f64) -> Outages {
-        let intervals = (0..365)
-            .filter_map(|d| {
-                let (from_h, to_h) = self.outage_h?;
-                Some(Interval {
+        let on_day = |d: i32| {
+            [self.outage_h, self.evening_outage_h]
+                .into_iter()
+                .flatten()
+                .map(move |(from_h, to_h)| Interval {
                     start_s: f64::from(d) * 86_400.0 + from_h * 3600.0,
                     end_s: f64::from(d) * 86_400.0 + to_h * 3600.0,
                 })
-            })
-            .collect();
+        };
+        let intervals = (0..365).flat_map(on_day).collect();
         Outages::new(intervals, year_s).0
     }
 
@@ -285,7 +292,7 @@ impl Day<'_> {
                 grid_stable_s: self.delays.grid_stable_s,
                 to_mains_s: self.delays.to_mains_s,
             },
-            generator_delay_s: 0.0,
+            generator_delay_s: self.generator_delay_s,
             reconnection_s: &ti_vec![self.delays.reconnection_s],
             groups: &ti_vec![GroupParts {
                 inverter: Some(0.into()),
