@@ -135,6 +135,12 @@ fn specials() -> Vec<Special> {
             plant("array.row_width_m", 2.2.into()),
         ]
     };
+    let closed_by_hand = || {
+        vec![
+            plant("pumping.restart", "by-hand".into()),
+            plant("pumping.attended_hours", vec![6, 18].into()),
+        ]
+    };
     let by_share = || random("share_pct = 9");
     let weights = |n: usize| (0..n).map(|i| if i < n / 2 { 1 } else { 3 }).collect::<Vec<i64>>();
     vec![
@@ -230,6 +236,8 @@ fn specials() -> Vec<Special> {
         // Hours and months must stay consistent; only the ratios of weights count.
         moved("plant", "pumping.mains_hours", vec![7, 17]),
         moved("plant", "pumping.grid_only_hours", vec![6, 20]),
+        on_ground("pumping.attended_hours", closed_by_hand(), vec![9, 15].into()),
+        on_ground("pumping.restart_delay_s", closed_by_hand(), 3600.into()),
         moved("plant", "demand.hour_share", [[1; 12], [2; 12]].concat()),
         special("plant", "tariff.season.prices.from_h", Vec::new(), boundary()),
         special("plant", "tariff.season.prices.to_h", Vec::new(), boundary()),
@@ -297,6 +305,33 @@ const OF_STRINGS: [(&str, &str); 19] = [
     ("drive", "dc_short_circuit_a"),
     ("drive", "greatest_dc_power_kw"),
 ];
+
+/// Limits of starts, each with a value that the example exceeds and one that it does not: they change no number, and there
+/// is a notice where a year exceeds them.
+const OF_STARTS: [(&str, &str, [i64; 2]); 4] = [
+    ("plant", "changeover.rated_cycles", [100, 100_000_000]),
+    ("drive", "max_power_ups_per_day", [1, 1440]),
+    ("motor", "max_starts_per_day", [1, 1440]),
+    ("motor", "min_time_between_starts_s", [7200, 1]),
+];
+
+/// Checks that no number of a year changes, and that the limit that is exceeded makes a notice.
+fn of_starts(kind: &'static str, path: &str, [exceeded, kept]: [i64; 2]) -> Option<String> {
+    let (base, before) = &*BASE;
+    let with = |limit: i64| base.clone().with(&[edit(kind, path, limit)]).read().unwrap();
+    let notices = |read: &Read| {
+        let rows = compare(&read.plant, Step::Hour, &[]).rows;
+        rows.iter().map(|row| row.own_notices.len()).sum::<usize>()
+    };
+    let (exceeded, kept) = (with(exceeded), with(kept));
+    if answer(&exceeded) != *before {
+        return Some(format!(
+            "{kind} {path}: changes a year, and is said to be a limit of starts"
+        ));
+    }
+    (notices(&exceeded) <= notices(&kept)).then(|| format!("{kind} {path}: makes no notice"))
+}
+
 /// The answer on strings.
 fn strings(read: &Read) -> StringsAnswer {
     judge_strings(&read.plant, &read.origins, Step::Hour, &mut |_, _| ()).unwrap()
@@ -427,6 +462,9 @@ fn every_field_has_an_effect() {
     let idle = complaints(&fields, |(kind, path, field)| {
         if OF_STRINGS.contains(&(*kind, path.as_str())) {
             return of_strings(kind, path, field);
+        }
+        if let Some((.., limits)) = OF_STARTS.iter().find(|(of, name, _)| of == kind && name == path) {
+            return of_starts(kind, path, *limits);
         }
         match specials.iter().find(|case| case.kind == *kind && case.path == path) {
             Some(case) => by_hand(case),
