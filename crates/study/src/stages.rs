@@ -293,6 +293,7 @@ impl<'p> Stages<'p> {
                 set: &g.set,
                 hours: g.hours,
                 pumps_only_when_low: g.pumps_only_when_low,
+                sun_share: g.sun_share,
             }),
             sun_to_pump_first: plant.pumping.sun_to_pump_first,
         })

@@ -59,6 +59,7 @@ struct Beside {
     set_delay_s: f64,
     loads: u8,
     only_when_low: bool,
+    sun_share: f64,
     pump_first: bool,
     line_w: Option<f64>,
     agreed_w: Option<f64>,
@@ -73,7 +74,7 @@ fn besides() -> impl Strategy<Value = Beside> {
         0.1..1.0_f64,
         any::<bool>(),
     );
-    let set = (5.0..60.0_f64, 0.0..3000.0_f64, 0_u8..3, any::<bool>());
+    let set = (5.0..60.0_f64, 0.0..3000.0_f64, 0_u8..3, any::<bool>(), 0.0..1.0_f64);
     let caps = (
         any::<bool>(),
         proptest::option::of(500.0..20e3_f64),
@@ -92,6 +93,7 @@ fn besides() -> impl Strategy<Value = Beside> {
             set_delay_s: g.1,
             loads: g.2,
             only_when_low: g.3,
+            sun_share: g.4,
             pump_first,
             line_w,
             agreed_w,
@@ -132,6 +134,7 @@ fn set_beside(plant: &mut Plant, v: &Beside) -> Option<()> {
     generator.start_delay_s = v.set_delay_s;
     generator.loads = [LoadsFed::None, LoadsFed::BackedUp, LoadsFed::All][usize::from(v.loads)];
     generator.pumps_only_when_low = v.only_when_low;
+    generator.sun_share = v.sun_share;
     plant.pumping.sun_to_pump_first = v.pump_first;
     let mut export = plant.grid.export.clone();
     if let Some(w) = v.agreed_w {

@@ -5,23 +5,25 @@
 
 use std::path::Path;
 
-use daylift_plant::{DayHours, GivenRule, Plant};
+use daylift_plant::{DayHours, GivenRule, Plant, Wiring};
 use daylift_plant_file::read_plant;
 use daylift_study::series::StepMeans;
 use daylift_study::{Memory, Series, Stages};
 use daylift_supply::Flow;
 use daylift_units::{Hourly, Step};
 
-fn every_row(plant: &str, step: Step) {
-    every_row_of(plant, step, |_| {});
+fn read(plant: &str) -> Plant {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().parent().unwrap();
+    read_plant(&root.join(plant).join("plant.toml")).unwrap().plant
 }
 
-fn every_row_of(plant: &str, step: Step, change: impl FnOnce(&mut Plant)) {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().parent().unwrap();
-    let mut plant = read_plant(&root.join(plant).join("plant.toml")).unwrap().plant;
-    change(&mut plant);
+fn every_row(plant: &str, step: Step) {
+    every_row_of(&read(plant), step);
+}
+
+fn every_row_of(plant: &Plant, step: Step) {
     let memory = Memory::none();
-    let stages = Stages::new(&plant, step, &memory);
+    let stages = Stages::new(plant, step, &memory);
     for row in plant.arrangements() {
         let mut series = Series::new(&stages.axis);
         let year = stages.year(row, &mut series).ledger.year();
@@ -48,6 +50,20 @@ fn a_farm_with_one_pump_and_every_other_device() {
     every_row("examples/mulenga-ridge", Step::Minute);
 }
 
+/// The sun gives less than the share in some steps of an hour and more in others, so the pump moves to and fro.
+#[test]
+fn a_farm_whose_generator_pumps_beside_every_wiring() {
+    let mut plant = read("examples/mulenga-ridge");
+    let generator = plant.beside.generator.as_mut().unwrap();
+    generator.beside = Wiring::ALL.to_vec();
+    generator.pumps_only_when_low = false;
+    generator.hours = DayHours::ALL;
+    for sun_share in [0.0, 0.5] {
+        plant.beside.generator.as_mut().unwrap().sun_share = sun_share;
+        every_row_of(&plant, Step::TenMinutes);
+    }
+}
+
 #[test]
 fn a_farm_with_three_pumps_and_two_inverters() {
     every_row("examples/three-weirs", Step::TenMinutes);
@@ -64,8 +80,11 @@ fn a_farm_with_fill_levels_and_surplus() {
             surplus: Some(0.7),
         };
     };
-    every_row_of("examples/mulenga-ridge", Step::TenMinutes, rule);
-    every_row_of("examples/three-weirs", Step::TenMinutes, rule);
+    for plant in ["examples/mulenga-ridge", "examples/three-weirs"] {
+        let mut plant = read(plant);
+        rule(&mut plant);
+        every_row_of(&plant, Step::TenMinutes);
+    }
 }
 
 #[test]

@@ -103,7 +103,7 @@ impl Now<'_> {
                 PumpFeed::Stopped(cause) => cause,
                 PumpFeed::Drive => drive(alone),
                 PumpFeed::DriveAndMains { only_without_sun } => {
-                    let off = !on || (only_without_sun && sun_runs(alone, steps));
+                    let off = !on || (only_without_sun && self.sun_suffices(set, steps.first));
                     match set.with_mains.as_ref().filter(|_| !off) {
                         // Mains may help in this hour, but the sun manages alone.
                         Some(helped) if helped.mains(steps.first).bus_w() <= 0.0 => drive(Some(helped)),
@@ -115,12 +115,14 @@ impl Now<'_> {
                         None => drive(alone),
                     }
                 }
-                PumpFeed::DriveElseMains if !on || sun_runs(alone, steps) => drive(alone),
+                PumpFeed::DriveElseMains if !on || !self.bus_replaces_sun(set, steps.first) => drive(alone),
                 PumpFeed::Mains | PumpFeed::DriveElseMains => {
-                    if *feed == PumpFeed::DriveElseMains {
-                        drive(alone);
-                    }
                     let taken = !matches!(on_mains, OnMains::Stop(_)) && take(mains);
+                    match alone.filter(|_| *feed == PumpFeed::DriveElseMains && !dark) {
+                        Some(year) if taken => hold_off(piece, year, steps),
+                        Some(year) => _ = drive(Some(year)),
+                        None => {}
+                    }
                     if taken && mains.flow_m3_s > 0.0 {
                         piece.motors.set_on_bus(s);
                     }
@@ -146,11 +148,6 @@ fn held_back_on_bus(on_mains: OnMains, taken: bool, mains: &Mains) -> ShortfallC
     }
 }
 
-/// Whether the sun alone runs a set at the start of some steps.
-pub(crate) fn sun_runs(drive: Option<&DriveYear>, steps: &Steps) -> bool {
-    drive.is_some_and(|year| year.flow_m3_s.at(steps.first) > 0.0)
-}
-
 /// Books a set on its drive: here the array's share, while mains' share is booked on the bus.
 fn drive_side(piece: &mut Piece, drive: &DriveYear, wanting: bool, steps: &Steps) -> ShortfallCause {
     if !wanting {
@@ -164,6 +161,20 @@ fn drive_side(piece: &mut Piece, drive: &DriveYear, wanting: bool, steps: &Steps
     piece.lose(LossCause::DriveConversion, drive.conversion_w.mean(steps));
     piece.lose(LossCause::Cables, drive.cables_w.mean(steps));
     drive.held_back_at(steps)
+}
+
+/// Books the strings of a set that runs directly on a generator. What well, start and voltage cut off keeps its cause; the
+/// rest is held off.
+fn hold_off(piece: &mut Piece, drive: &DriveYear, steps: &Steps) {
+    let mut left_w = drive.available_w.mean(steps);
+    for (cause, stream) in drive.cuts_w.iter() {
+        if let LossCause::WellLimit | LossCause::BelowStart | LossCause::VoltageLimitedSpeed = cause {
+            let w = stream.mean(steps);
+            piece.lose(cause, w);
+            left_w -= w;
+        }
+    }
+    piece.lose(LossCause::HeldOffByGrid, left_w.max(0.0));
 }
 
 #[cfg(test)]

@@ -34,7 +34,8 @@
 //! })
 //! .unwrap();
 //! let mains = Mains { flow_m3_s: 30.0 / 3600.0, motor_w: 10e3, lost_w: 0.0, throttled: false };
-//! let set = SetOffers { drive: None, with_mains: None, mains: Monthly::from_array([mains; 12]) };
+//! let (mains, wanted_m3_s) = (Monthly::from_array([mains; 12]), Monthly::default());
+//! let set = SetOffers { drive: None, with_mains: None, mains, wanted_m3_s };
 //! let offers = Offers { groups: ti_vec![], sets: ti_vec![Arc::new(set)], inverters: Vec::new() };
 //! let on_the_grid = Route {
 //!     groups: ti_vec![],

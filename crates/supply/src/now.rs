@@ -2,6 +2,7 @@
 
 use crate::bus::{Holder, LiveBus};
 use crate::cause::ShortfallCause;
+use crate::offers::SetOffers;
 use crate::route::{PumpFeed, Route};
 use crate::surroundings::Surroundings;
 use crate::tank::TankState;
@@ -24,6 +25,9 @@ impl OnMains {
         matches!(self, Self::Run | Self::HoldLowMark)
     }
 }
+
+/// Two ways to compute the same flow differ by less than this fraction.
+const ROUNDING: f64 = 1e-9;
 
 /// A moment of a span.
 pub(crate) struct Now<'a> {
@@ -50,6 +54,23 @@ impl Now<'_> {
             Holder::Utility | Holder::Island if self.around.surplus.is_some() => OnMains::OnSurplus,
             _ => OnMains::Stop(ShortfallCause::OutsideHours),
         }
+    }
+
+    /// Whether a flow from the sun alone \[m³/s\] is enough to run a set without the generator.
+    pub(crate) fn is_enough(&self, set: &SetOffers, flow_m3_s: f64) -> bool {
+        let share = self.around.generator.map_or(0.0, |generator| generator.sun_share);
+        let least_m3_s = share * set.wanted_m3_s[self.span.month] * (1.0 - ROUNDING);
+        flow_m3_s > 0.0 && flow_m3_s >= least_m3_s
+    }
+
+    /// Whether the sun alone gives a set enough flow in a step.
+    pub(crate) fn sun_suffices(&self, set: &SetOffers, step: usize) -> bool {
+        set.drive.as_ref().is_some_and(|year| self.is_enough(set, year.flow_m3_s.at(step)))
+    }
+
+    /// Whether a set that can run on the sun or directly on the bus needs the bus in a step, and can use it.
+    pub(crate) fn bus_replaces_sun(&self, set: &SetOffers, step: usize) -> bool {
+        set.mains[self.span.month].flow_m3_s > 0.0 && !self.sun_suffices(set, step)
     }
 
     /// Whether this route runs a set on a drive.

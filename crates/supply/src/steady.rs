@@ -1,8 +1,7 @@
 //! How many steps may be settled together: as long as nothing but the sun changes in them, and no store reaches a mark.
 
-use crate::flows::sun_runs;
 use crate::now::{Now, OnMains};
-use crate::offers::DriveYear;
+use crate::offers::SetOffers;
 use crate::route::PumpFeed;
 use crate::stream::{Bounded, Bounds, Steps};
 use crate::tank::TankState;
@@ -98,24 +97,22 @@ impl Now<'_> {
                 let mains = &set.mains[self.span.month];
                 let with_w = taken_w + mains.bus_w();
                 let may = spare.map_or(on_mains.runs(), |spare| spare.carries(with_w));
-                if may && mains.bus_w() <= left_w {
+                (may && mains.bus_w() <= left_w).then(|| {
                     left_w -= mains.bus_w();
                     taken_w = with_w;
                     Bounds::always(mains.flow_m3_s)
-                } else {
-                    Bounds::always(0.0)
-                }
+                })
             };
             all = all.plus(match *feed {
                 PumpFeed::Stopped(_) => Bounds::always(0.0),
-                PumpFeed::Mains => by_mains(),
+                PumpFeed::Mains => by_mains().unwrap_or(Bounds::always(0.0)),
                 PumpFeed::Drive | PumpFeed::DriveAndMains { .. } => by_drive(),
                 PumpFeed::DriveElseMains if !on_mains.runs() => by_drive(),
-                // One of the two runs in all of these steps: the drive if it has any flow, else mains.
-                PumpFeed::DriveElseMains => {
-                    let alone = by_drive();
-                    if alone.greatest > 0.0 { alone } else { by_mains() }
+                // One of the two runs in all of these steps. On a source that is too small it is the drive.
+                PumpFeed::DriveElseMains if self.bus_replaces_sun(set, self.step) => {
+                    by_mains().unwrap_or_else(by_drive)
                 }
+                PumpFeed::DriveElseMains => by_drive(),
             });
         }
         all
@@ -131,7 +128,15 @@ impl Now<'_> {
         sets.all(|(feed, set)| match feed {
             PumpFeed::Stopped(_) | PumpFeed::Mains | PumpFeed::Drive => true,
             PumpFeed::DriveAndMains { .. } => !on_mains.runs() || !wanting || set.with_mains.is_none(),
-            PumpFeed::DriveElseMains => !on_mains.runs() || runs_alike(set.drive.as_ref(), steps),
+            PumpFeed::DriveElseMains => !on_mains.runs() || self.runs_alike(set, steps),
+        })
+    }
+
+    /// Whether the sun alone gives a set enough flow in all of these steps or in none.
+    fn runs_alike(&self, set: &SetOffers, steps: &Steps) -> bool {
+        set.drive.as_ref().is_none_or(|year| {
+            let flow = year.flow_m3_s.bounds(steps);
+            self.is_enough(set, flow.least) == self.is_enough(set, flow.greatest)
         })
     }
 
@@ -143,18 +148,6 @@ impl Now<'_> {
             !on_drive || set.drive.as_ref().is_none_or(|year| year.held_back_by.is_one(steps))
         })
     }
-}
-
-/// Whether the sun runs a set in all of these steps or in none.
-fn runs_alike(drive: Option<&DriveYear>, steps: &Steps) -> bool {
-    drive.is_none_or(|year| {
-        let flow = year.flow_m3_s.bounds(steps);
-        if sun_runs(drive, steps) {
-            flow.least > 0.0
-        } else {
-            flow.greatest <= 0.0
-        }
-    })
 }
 
 /// Steps that are settled as one.

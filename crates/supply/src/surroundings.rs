@@ -17,9 +17,16 @@ pub struct GeneratorRules<'a> {
     pub hours: DayHours,
     /// Whether it pumps only when the tank is below its low mark.
     pub pumps_only_when_low: bool,
+    /// Share of its wanted flow from which on the sun alone runs a set on its drive.
+    pub sun_share: f64,
 }
 
-fingerprint!(GeneratorRules<'_> { set, hours, pumps_only_when_low });
+fingerprint!(GeneratorRules<'_> {
+    set,
+    hours,
+    pumps_only_when_low,
+    sun_share
+});
 
 /// The surroundings of a span.
 pub(crate) struct Surroundings<'a> {

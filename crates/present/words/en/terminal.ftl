@@ -3,6 +3,7 @@
 ## Units in words.
 
 unit-days = days
+unit-days-of-demand = days of demand
 unit-years = years
 counted-days =
     { $count ->
@@ -76,6 +77,7 @@ run-sun = irradiation: { $plane } kWh/m² on the array
 run-shade-horizon = shading by the horizon: { $taken } kWh/m² ({ $share })
 run-shade-rows = shading by neighbouring rows: { $taken } kWh/m² ({ $share })
 run-title = The year
+run-worst-shortage = { $amount } m³, { $days } days of demand
 run-pumping = { $pumping } h, of which { $away } h in outages
 run-utility-away = grid down
 run-starts-title = motor starts

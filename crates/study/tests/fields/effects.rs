@@ -8,7 +8,7 @@ use daylift_plant_file::Read;
 use daylift_plant_file::outline::FILES;
 use daylift_study::answer::{WeatherSummary, WorstResidual};
 use daylift_study::strings::{StringsAnswer, judge_strings};
-use daylift_study::{Row, compare};
+use daylift_study::{Notice, Row, compare};
 use daylift_units::{Field, Step};
 use toml::Value;
 
@@ -16,8 +16,9 @@ use crate::complaints;
 use crate::copy::{Copy, Edit};
 
 /// Fields that may have no effect, and why.
-const WITHOUT_EFFECT: [(&str, &str); 7] = [
+const WITHOUT_EFFECT: [(&str, &str); 8] = [
     ("format", "there is one format only"),
+    ("least_load_pct", "only on a notice, in the tests of notices"),
     (
         "weather.utc_offset_h",
         "with plain CSV in the tests of the command line",
@@ -184,6 +185,15 @@ fn specials() -> Vec<Special> {
             vec![edit("battery", "discharge_kw", 15)],
         ),
         moved("plant", "generator.attended_hours", vec![7, 19]),
+        special(
+            "plant",
+            "generator.sun_share_pct",
+            vec![
+                plant("generator.beside", vec!["solar-drive"].into()),
+                plant("generator.pumps_when", "water-is-wanted".into()),
+            ],
+            vec![plant("generator.sun_share_pct", 80.into())],
+        ),
         moved("plant", "night_tank.hours", vec![21, 8]),
         special(
             "plant",
@@ -435,6 +445,23 @@ fn by_hand(case: &Special) -> Option<String> {
 fn without_a_change_nothing_changes() {
     let (base, before) = &*BASE;
     assert!(answer(&base.read().unwrap()) == *before);
+}
+
+/// A diesel engine burns by its own curve; its minimum load only decides which hours are reported.
+#[test]
+fn the_minimum_load_of_a_generator_changes_notices_only() {
+    let notices = |least_load: f64| {
+        let read = BASE.0.clone().with(&[edit("generator", "least_load_pct", least_load)]).read().unwrap();
+        let full = compare(&read.plant, Step::Hour, &[]);
+        assert!(answer(&read) == BASE.1);
+        full.rows.iter().filter(|row| row.own_notices.iter().any(is_low_load)).count()
+    };
+    assert_eq!(notices(0.0), 0);
+    assert!(notices(30.0) > 0);
+}
+
+fn is_low_load(notice: &Notice) -> bool {
+    matches!(notice, Notice::GeneratorLowLoad { .. })
 }
 
 #[test]

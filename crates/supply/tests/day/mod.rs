@@ -136,12 +136,14 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
         drive: Some(DriveYear::new(drive, per_hour)),
         with_mains: None,
         mains,
+        wanted_m3_s: Monthly::from_array([FULL_FLOW_M3_S; 12]),
     })];
     if day.set_beside {
         sets.push(Arc::new(SetOffers {
             drive: None,
             with_mains: None,
             mains,
+            wanted_m3_s: Monthly::default(),
         }));
     }
     Offers {
