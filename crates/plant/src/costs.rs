@@ -3,10 +3,11 @@
 use daylift_units::Id;
 
 use crate::arrangement::{Arrangement, Wiring};
+use crate::quantities::{Per, Quantities};
 
-/// Which rows bear a cost line.
+/// Which arrangements a cost line applies to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Bearer {
+pub enum CostScope {
     /// Every row with this wiring, with or without additions.
     Wiring(Wiring),
     /// Every row with a generator.
@@ -18,22 +19,22 @@ pub enum Bearer {
 }
 
 /// All possible values: wirings, generator, bigger tank, and rows with additions.
-const BEARERS: [Bearer; 4 * Wiring::ALL.len() + 2] = bearers();
+const SCOPES: [CostScope; 4 * Wiring::ALL.len() + 2] = scopes();
 
-const fn bearers() -> [Bearer; 4 * Wiring::ALL.len() + 2] {
-    let mut all = [Bearer::Generator; 4 * Wiring::ALL.len() + 2];
+const fn scopes() -> [CostScope; 4 * Wiring::ALL.len() + 2] {
+    let mut all = [CostScope::Generator; 4 * Wiring::ALL.len() + 2];
     let mut at = 0;
     while at < Wiring::ALL.len() {
-        all[at] = Bearer::Wiring(Wiring::ALL[at]);
+        all[at] = CostScope::Wiring(Wiring::ALL[at]);
         at += 1;
     }
     // The entry at `at` remains `Generator`.
-    all[at + 1] = Bearer::NightTank;
+    all[at + 1] = CostScope::NightTank;
     at += 2;
     let mut row = 0;
     while row < Arrangement::ALL.len() {
         if Arrangement::ALL[row].generator || Arrangement::ALL[row].night_tank {
-            all[at] = Bearer::Row(Arrangement::ALL[row]);
+            all[at] = CostScope::Row(Arrangement::ALL[row]);
             at += 1;
         }
         row += 1;
@@ -41,8 +42,8 @@ const fn bearers() -> [Bearer; 4 * Wiring::ALL.len() + 2] {
     all
 }
 
-impl Id for Bearer {
-    const ALL: &'static [Self] = &BEARERS;
+impl Id for CostScope {
+    const ALL: &'static [Self] = &SCOPES;
 
     fn id(self) -> &'static str {
         match self {
@@ -54,8 +55,8 @@ impl Id for Bearer {
     }
 }
 
-impl Bearer {
-    fn bears(self, row: Arrangement) -> bool {
+impl CostScope {
+    fn includes(self, row: Arrangement) -> bool {
         match self {
             Self::Wiring(wiring) => row.wiring == wiring,
             Self::Generator => row.generator,
@@ -65,22 +66,38 @@ impl Bearer {
     }
 }
 
-/// A cost line and the rows that bear it.
+/// A cost line and the arrangements that it applies to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CostLine {
     /// What is paid for.
     pub item: String,
-    /// Amount, once or per year.
+    /// Price of one unit, once or per year.
     pub cost: f64,
-    /// Who bears it.
-    pub bearers: Vec<Bearer>,
+    /// What the price is for.
+    pub per: Per,
+    /// How much of it the farm already owns, in the same unit; it costs nothing.
+    pub owned: f64,
+    /// Which arrangements it applies to.
+    pub applies_to: Vec<CostScope>,
 }
 
 impl CostLine {
-    /// Whether a row bears the cost.
+    /// Whether the cost applies to a row.
     #[must_use]
-    pub fn is_borne_by(&self, row: Arrangement) -> bool {
-        self.bearers.iter().any(|b| b.bears(row))
+    pub fn is_cost_of(&self, row: Arrangement) -> bool {
+        self.applies_to.iter().any(|scope| scope.includes(row))
+    }
+
+    /// How many units are paid for: what the row has, less what the farm owns, and at least 0.
+    #[must_use]
+    pub fn quantity(&self, has: &Quantities) -> f64 {
+        (has.of(self.per) - self.owned).max(0.0)
+    }
+
+    /// The price times the quantity.
+    #[must_use]
+    pub fn amount(&self, has: &Quantities) -> f64 {
+        self.cost * self.quantity(has)
     }
 }
 
@@ -111,6 +128,8 @@ pub struct Terms {
 /// Capital, upkeep, replacements and terms.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Costs {
+    /// Currency.
+    pub currency: String,
     /// Paid once, at the start.
     pub capital: Vec<CostLine>,
     /// Paid every year.
@@ -122,67 +141,119 @@ pub struct Costs {
 }
 
 impl Costs {
-    /// Capital of a row.
+    /// Every line of capital, upkeep and replacements.
+    pub fn lines(&self) -> impl Iterator<Item = &CostLine> {
+        let replacements = self.replacements.iter().map(|replacement| &replacement.line);
+        self.capital.iter().chain(&self.upkeep).chain(replacements)
+    }
+
+    /// The lines of capital that apply to a row.
+    pub fn capital_lines(&self, row: Arrangement) -> impl Iterator<Item = &CostLine> {
+        self.capital.iter().filter(move |line| line.is_cost_of(row))
+    }
+
+    /// Capital of a row that has these quantities.
     #[must_use]
-    pub fn capital_of(&self, row: Arrangement) -> f64 {
-        sum(&self.capital, row)
+    pub fn capital_of(&self, row: Arrangement, has: &Quantities) -> f64 {
+        sum(&self.capital, row, has)
     }
 
     /// Upkeep of a row in its first year.
     #[must_use]
-    pub fn upkeep_of(&self, row: Arrangement) -> f64 {
-        sum(&self.upkeep, row)
+    pub fn upkeep_of(&self, row: Arrangement, has: &Quantities) -> f64 {
+        sum(&self.upkeep, row, has)
     }
 
     /// Replacements of a row: the years between purchases, and the cost at today's prices.
     #[must_use]
-    pub fn replacements_of(&self, row: Arrangement) -> Vec<(u32, f64)> {
-        let borne = self.replacements.iter().filter(|r| r.line.is_borne_by(row));
-        borne.map(|r| (r.every_years, r.line.cost)).collect()
+    pub fn replacements_of(&self, row: Arrangement, has: &Quantities) -> Vec<(u32, f64)> {
+        let of_row = self.replacements.iter().filter(|r| r.line.is_cost_of(row));
+        of_row.map(|r| (r.every_years, r.line.amount(has))).collect()
     }
 }
 
-fn sum(lines: &[CostLine], row: Arrangement) -> f64 {
+fn sum(lines: &[CostLine], row: Arrangement, has: &Quantities) -> f64 {
     // Starts at 0, because an empty sum of floats is −0.
-    lines.iter().filter(|l| l.is_borne_by(row)).fold(0.0, |sum, line| sum + line.cost)
+    lines.iter().filter(|l| l.is_cost_of(row)).fold(0.0, |sum, line| sum + line.amount(has))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
+    const HAS: Quantities = Quantities {
+        modules: 45.0,
+        kwp: 22.95,
+        inverter_kw: 20.0,
+        drive_kw: 15.0,
+        motor_kw: 11.0,
+        battery_kwh: 40.0,
+        tank_m3: 80.0,
+        pipe_m: 430.0,
+    };
+
     #[test]
     fn a_row_has_the_costs_of_its_wiring_and_of_its_additions() {
-        let line = |cost: f64, bearers: &[Bearer]| CostLine {
+        let line = |cost: f64, applies_to: &[CostScope]| CostLine {
             item: String::new(),
             cost,
-            bearers: bearers.to_vec(),
+            per: Per::One,
+            owned: 0.0,
+            applies_to: applies_to.to_vec(),
         };
         let lines = [
-            line(1.0, &[Bearer::Wiring(Wiring::DualMode)]),
-            line(10.0, &[Bearer::Generator, Bearer::Wiring(Wiring::DualMode)]),
-            line(100.0, &[Bearer::NightTank]),
-            line(1000.0, &[Bearer::Row(Arrangement::GRID_ONLY.with_generator())]),
+            line(1.0, &[CostScope::Wiring(Wiring::DualMode)]),
+            line(10.0, &[CostScope::Generator, CostScope::Wiring(Wiring::DualMode)]),
+            line(100.0, &[CostScope::NightTank]),
+            line(1000.0, &[CostScope::Row(Arrangement::GRID_ONLY.with_generator())]),
         ];
-        for (row, borne) in [
+        for (row, cost) in [
             (Arrangement::DUAL_MODE, 11.0),
             (Arrangement::DUAL_MODE.with_generator(), 11.0),
             (Arrangement::GRID_ONLY, 0.0),
             (Arrangement::GRID_ONLY.with_generator(), 1010.0),
             (Arrangement::GRID_ONLY.with_generator().with_night_tank(), 110.0),
         ] {
-            assert!((sum(&lines, row) - borne).abs() < 1e-12, "{row}");
+            assert!((sum(&lines, row, &HAS) - cost).abs() < 1e-12, "{row}");
+        }
+    }
+
+    /// Worked by hand: price × (quantity − owned), and 0 where the farm owns more than the row has.
+    #[test]
+    fn a_line_costs_its_price_times_what_the_farm_does_not_own() {
+        for (per, cost, owned, amount) in [
+            (Per::One, 500.0, 0.0, 500.0),
+            (Per::One, 500.0, 1.0, 0.0),
+            (Per::Module, 110.0, 0.0, 4950.0),
+            (Per::Module, 110.0, 15.0, 3300.0),
+            (Per::Kwp, 600.0, 2.95, 12_000.0),
+            (Per::InverterKw, 150.0, 0.0, 3000.0),
+            (Per::DriveKw, 200.0, 0.0, 3000.0),
+            (Per::MotorKw, 90.0, 0.0, 990.0),
+            (Per::BatteryKwh, 380.0, 0.0, 15_200.0),
+            (Per::TankM3, 55.0, 80.0, 0.0),
+            (Per::TankM3, 55.0, 200.0, 0.0),
+            (Per::PipeM, 7.0, 400.0, 210.0),
+        ] {
+            let line = CostLine {
+                item: String::new(),
+                cost,
+                per,
+                owned,
+                applies_to: Vec::new(),
+            };
+            assert!((line.amount(&HAS) - amount).abs() < 1e-9, "{per:?}");
         }
     }
 
     #[test]
-    fn every_bearer_is_listed_once() {
-        let mut ids: Vec<&str> = Bearer::ALL.iter().map(|bearer| bearer.id()).collect();
+    fn every_scope_is_listed_once() {
+        let mut ids: Vec<&str> = CostScope::ALL.iter().map(|scope| scope.id()).collect();
         assert_eq!(ids[Wiring::ALL.len()..][..2], ["generator", "night-tank"]);
         let rows = Arrangement::ALL.iter().map(|row| row.id());
-        assert!(rows.chain(["generator", "night-tank"]).all(|id| Bearer::from_id(id).is_some()));
+        assert!(rows.chain(["generator", "night-tank"]).all(|id| CostScope::from_id(id).is_some()));
         ids.sort_unstable();
         ids.dedup();
-        assert_eq!(ids.len(), Bearer::ALL.len());
+        assert_eq!(ids.len(), CostScope::ALL.len());
     }
 }

@@ -66,7 +66,7 @@ impl Symbol {
 }
 
 /// Names of all workings, in the order in which they are listed.
-pub const NAMES: [&str; 26] = [
+pub const NAMES: [&str; 27] = [
     "total-dynamic-head",
     "drawdown",
     "friction-head",
@@ -89,6 +89,7 @@ pub const NAMES: [&str; 26] = [
     "water-secured",
     "water-secured-in-outages",
     "outage-share",
+    "capital",
     "first-year-bill",
     "payback",
     "npv",

@@ -3,7 +3,7 @@
 use std::fmt::Debug;
 
 use daylift_grid::BatteryRule;
-use daylift_plant::{Arrangement, Bearer, LoadsFed, Wiring};
+use daylift_plant::{Arrangement, CostScope, LoadsFed, Per, Wiring};
 use daylift_sky::{RowShade, SkyModel};
 use daylift_tables::{meter::Stamped, weather::StampAt};
 use daylift_units::Id;
@@ -41,8 +41,9 @@ pub(crate) use words;
 
 impl Word for Arrangement {}
 impl Word for BatteryRule {}
-impl Word for Bearer {}
+impl Word for CostScope {}
 impl Word for LoadsFed {}
+impl Word for Per {}
 impl Word for RowShade {}
 impl Word for SkyModel {}
 impl Word for StampAt {}
