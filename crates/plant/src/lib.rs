@@ -37,6 +37,7 @@
 pub mod arrangement;
 pub mod beside;
 pub mod costs;
+mod counted;
 pub mod design;
 pub mod hours;
 mod ids;

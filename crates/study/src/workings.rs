@@ -4,6 +4,7 @@
 //! and compares the result with the number.
 
 mod array;
+mod capital;
 mod hydraulics;
 mod money;
 mod pump;
@@ -154,6 +155,7 @@ pub(crate) fn workings(case: &Case<'_>) -> Vec<Working> {
     out.extend(array::workings(case));
     out.extend(strings::workings(case));
     out.extend(water::workings(case));
+    out.extend(capital::workings(case));
     out.extend(money::workings(case));
     out.sort_by_key(|w| NAMES.iter().position(|name| *name == w.name));
     out

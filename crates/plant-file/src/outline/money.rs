@@ -49,7 +49,7 @@ record! {
     CapitalKeys {
         item: String = label("item", "name of the cost item");
         cost: f64 = number(&money::COST);
-        per: Option<Per> = per("what `cost` is for: the whole line, or each unit of what the arrangement has");
+        per: Option<Per> = per("unit that `cost` is for");
         owned: Option<f64> = number(&money::OWNED).optional();
         applies_to: Words<CostScope> = choices("arrangements", "arrangements that have this cost");
     }
@@ -58,7 +58,7 @@ record! {
     UpkeepKeys {
         item: String = label("item", "name of the cost item");
         cost_per_year: f64 = number(&money::COST_PER_YEAR);
-        per: Option<Per> = per("what `cost_per_year` is for: the whole line, or each unit of what the arrangement has");
+        per: Option<Per> = per("unit that `cost_per_year` is for");
         applies_to: Words<CostScope> = choices("arrangements", "arrangements that have this cost");
     }
 
@@ -68,7 +68,7 @@ record! {
         every_years: u32 = count(&money::EVERY_YEARS);
         item: String = label("item", "name of the cost item");
         cost: f64 = number(&money::COST);
-        per: Option<Per> = per("what `cost` is for: the whole line, or each unit of what the arrangement has");
+        per: Option<Per> = per("unit that `cost` is for");
         owned: Option<f64> = number(&money::OWNED).optional();
         applies_to: Words<CostScope> = choices("arrangements", "arrangements that have this cost");
     }

@@ -65,7 +65,7 @@ fn check_each<T: Outlined<Read = Option<T>>>(lines: &List<T>, has: &Parts, per: 
         };
         line.at.fault(Fault::new(
             "per",
-            "what the cost is for",
+            "unit that the cost is for",
             format!("\"{}\", and the file has no {lacking}", per.id()),
             "a unit of something that the plant has",
             format!("add {lacking}, choose another `per`, or remove the cost"),

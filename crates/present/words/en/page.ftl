@@ -72,6 +72,7 @@ answers-before = { $money } today
 answers-is-today = this is today’s way
 answers-years = { $years } years
 answers-capital = { $money } to build
+answers-no-prices = no prices given
 answers-no-working = Counted from the daily results: a day is short when more than 1 % of its water is missing; the dry spell is the longest run of such days.
 
 sun-preliminary = Weather data is preliminary.
@@ -210,6 +211,8 @@ ways-bill = Bill and fuel, first year
 ways-capital = Capital
 ways-payback = Payback
 ways-npv = Net present value, { $years } years
+# $missing: which prices are missing, and what has no value for that reason.
+ways-money = Money: { $missing }.
 ways-look = Show this arrangement: { $row }
 ways-today = today
 ways-table = Show as a table

@@ -1,6 +1,4 @@
-//! Workings of money: capital, bill, payback, net present value and cost of water.
-
-mod capital;
+//! Workings of money: bill, payback, net present value and cost of water.
 
 use daylift_grid::Tariff;
 use daylift_money::{Terms, annuity_factor, npv};
@@ -13,7 +11,7 @@ use crate::prices::Prices;
 use crate::same_service::{less_load, less_water};
 
 pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
-    let mut out: Vec<Working> = capital::working(case).into_iter().collect();
+    let mut out = Vec::new();
     if Prices::of(case.stages.plant).bill {
         out.push(first_year_bill(case));
     }

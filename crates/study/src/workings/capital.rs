@@ -3,10 +3,10 @@
 use daylift_plant::{CostLine, Per, Quantities};
 use daylift_units::field::{number, thousands};
 
-use super::super::{Case, Symbol, Working};
+use super::{Case, Symbol, Working};
 
 /// The capital of a row, line by line; `None` if no line applies to it.
-pub(super) fn working(case: &Case<'_>) -> Option<Working> {
+pub(super) fn workings(case: &Case<'_>) -> Option<Working> {
     let plant = case.stages.plant;
     let row = case.year.arrangement;
     let has = plant.quantities(row);
