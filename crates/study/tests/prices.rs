@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
 #[path = "fields/copy.rs"]
+#[expect(dead_code, reason = "the tests of fields use more of it")]
 mod copy;
 
 use copy::{Copy, Edit};
