@@ -27,11 +27,11 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
 }
 
 impl Case<'_> {
-    fn money(&self, symbol: &str, meaning: &str, value: f64) -> Symbol {
+    pub(super) fn money(&self, symbol: &str, meaning: &str, value: f64) -> Symbol {
         Symbol::new(symbol, meaning, value, self.currency())
     }
 
-    fn currency(&self) -> &str {
+    pub(super) fn currency(&self) -> &str {
         self.stages.plant.currency()
     }
 }
