@@ -37,7 +37,16 @@ fn without_prices_no_output_shows_money() {
     let ran = stdout(&none.run("run", &ROW));
     assert!(words(&ran).contains(missing), "{ran}");
     for text in [&compared, &ran] {
-        for word in ["NaN", "capital", "payback", "net present value", "per m³", "bill", "today *", "* "] {
+        for word in [
+            "NaN",
+            "capital",
+            "payback",
+            "net present value",
+            "per m³",
+            "bill",
+            "today *",
+            "* ",
+        ] {
             assert!(!text.contains(word), "{word:?} is in: {text}");
         }
     }
@@ -52,11 +61,20 @@ fn without_prices_no_output_shows_money() {
 fn with_some_prices_only_what_they_allow_is_shown() {
     let of_tariff = without(&["money"]);
     let text = stdout(&of_tariff.run("run", &ROW));
-    assert!(words(&text).contains("no [money] given") && text.contains("USD"), "{text}");
-    assert!(!text.contains("capital  ") && !text.contains("payback, years"), "{text}");
+    assert!(
+        words(&text).contains("no [money] given") && text.contains("USD"),
+        "{text}"
+    );
+    assert!(
+        !text.contains("capital  ") && !text.contains("payback, years"),
+        "{text}"
+    );
     let of_costs = without(&["tariff"]).replace("plant.toml", "[money]", "[money]\ncurrency = \"ZMW\"");
     let text = stdout(&of_costs.run("compare", &["--step", "1h"]));
-    assert!(words(&text).contains("no [tariff] given") && text.contains("26 300"), "{text}");
+    assert!(
+        words(&text).contains("no [tariff] given") && text.contains("26 300"),
+        "{text}"
+    );
     assert!(!text.contains("per m³"), "{text}");
 }
 
@@ -77,9 +95,16 @@ fn without_prices_every_key_stays_in_the_json() {
 #[test]
 fn the_working_of_the_capital_shows_quantity_and_price() {
     let plant = Plant::new().replace("plant.toml", "cost = 5400", "cost = 120\nper = \"module\"");
-    let text = words(&stdout(&plant.run("run", &[&ROW[..], &["--explain", "capital"]].concat())));
+    let text = words(&stdout(
+        &plant.run("run", &[&ROW[..], &["--explain", "capital"]].concat()),
+    ));
     // Worked by hand: 45 · 120 = 5400.
-    for part in ["capital = 26 300 USD", "Q1 = 45 modules", "P1 = 120 USD per module", "amount 5 400 USD"] {
+    for part in [
+        "capital = 26 300 USD",
+        "Q1 = 45 modules",
+        "P1 = 120 USD per module",
+        "amount 5 400 USD",
+    ] {
         assert!(text.contains(part), "{part:?} is not in: {text}");
     }
 }

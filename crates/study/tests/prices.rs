@@ -77,7 +77,14 @@ fn what_the_farm_owns_costs_nothing_and_the_working_shows_every_line() {
         "45 modules, 510 W: modules (45 less 20 owned); amount 3 000 USD"
     );
     assert_eq!(symbol("P1").unit, "USD per module");
-    assert!(full.row(Arrangement::GRID_ONLY).unwrap().detail.workings.iter().all(|w| w.name != "capital"));
+    assert!(
+        full.row(Arrangement::GRID_ONLY)
+            .unwrap()
+            .detail
+            .workings
+            .iter()
+            .all(|w| w.name != "capital")
+    );
 }
 
 fn without(section: &str) -> Edit {

@@ -1,7 +1,7 @@
 //! `[money]`: capital, upkeep and terms.
 
-use crate::outline::{CapitalKeys, ExportKind, MoneyKeys, PlantKeys, ReplacementKeys, TermKeys, UpkeepKeys};
 use super::plant_file::Parts;
+use crate::outline::{CapitalKeys, ExportKind, MoneyKeys, PlantKeys, ReplacementKeys, TermKeys, UpkeepKeys};
 use crate::read::{List, Outlined, Part, Placed, Section};
 use daylift_plant::{CostLine, Costs, Per, Replacement, Terms};
 use daylift_units::fields::money;

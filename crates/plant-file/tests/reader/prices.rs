@@ -51,7 +51,10 @@ fn a_row_has_what_its_wiring_uses() {
     assert!((dual.kwp - 22.96).abs() < 0.005, "{}", dual.kwp);
     assert!(near(dual.motor_kw, 11.0) && near(dual.pipe_m, 418.0) && near(dual.tank_m3, 165.0));
     let grid = has(Arrangement::GRID_ONLY.with_night_tank());
-    assert!(near(grid.modules + grid.kwp + grid.inverter_kw + grid.drive_kw + grid.battery_kwh, 0.0));
+    assert!(near(
+        grid.modules + grid.kwp + grid.inverter_kw + grid.drive_kw + grid.battery_kwh,
+        0.0
+    ));
     assert!(near(grid.motor_kw, 11.0) && near(grid.tank_m3, 400.0));
     assert!(near(has(Arrangement::SOLAR_DRIVE).inverter_kw, 0.0) && near(has(Arrangement::GRID_TIED).drive_kw, 0.0));
     let island = has(Arrangement::from_id("battery-hybrid").unwrap());
@@ -88,11 +91,20 @@ fn a_price_per_unit_of_something_the_plant_lacks_is_refused() {
 
 #[test]
 fn wrong_units_and_quantities_are_refused() {
-    refused_once(counted("per = \"modules\""), &["per: ", "\"modules\"", "did you mean \"module\"?"]);
+    refused_once(
+        counted("per = \"modules\""),
+        &["per: ", "\"modules\"", "did you mean \"module\"?"],
+    );
     refused_once(counted("per = \"kW\""), &["per: ", "\"kW\"", "\"inverter-kw\""]);
     refused_once(counted("per = 1"), &["per: ", "quotes"]);
-    refused_once(counted("per = \"module\"\nowned = -3"), &["owned: ", "-3", "at least 0"]);
-    refused_once(counted("per = \"module\"\nowned = \"3\""), &["owned: ", "a plain number"]);
+    refused_once(
+        counted("per = \"module\"\nowned = -3"),
+        &["owned: ", "-3", "at least 0"],
+    );
+    refused_once(
+        counted("per = \"module\"\nowned = \"3\""),
+        &["owned: ", "a plain number"],
+    );
     let upkeep = "\n[[money.upkeep]]\nitem = \"wash\"\ncost_per_year = 1\nowned = 2\narrangements = [\"grid-only\"]\n";
     let plant = Plant::new().edit("plant.toml", |text| text + upkeep);
     refused_once(plant, &["`owned`", "in [money.upkeep[5]]"]);
@@ -117,13 +129,20 @@ fn a_line_that_costs_nothing_is_reported() {
 fn costs_and_tariff_may_be_left_out() {
     let has = |plant: &Plant| {
         let plant = read(plant).plant;
-        (plant.costs.is_some(), plant.grid.tariff.is_some(), plant.currency().to_owned())
+        (
+            plant.costs.is_some(),
+            plant.grid.tariff.is_some(),
+            plant.currency().to_owned(),
+        )
     };
     assert_eq!(has(&Plant::new()), (true, true, "USD".to_owned()));
     assert_eq!(has(&without(&["money"])), (false, true, "USD".to_owned()));
     assert_eq!(has(&without(&["money", "tariff"])), (false, false, String::new()));
     // Then the costs need a currency of their own.
-    refused_once(without(&["tariff"]), &["money: currency: ", "needed if there is no [tariff]"]);
+    refused_once(
+        without(&["tariff"]),
+        &["money: currency: ", "needed if there is no [tariff]"],
+    );
     let named = without(&["tariff"]).replace("plant.toml", "[money]", "[money]\ncurrency = \"ZMW\"");
     assert!(warned(&named).contains("nothing uses `export_credit_per_kwh`"));
     assert_eq!(has(&named), (true, false, "ZMW".to_owned()));
@@ -131,5 +150,8 @@ fn costs_and_tariff_may_be_left_out() {
 
 #[test]
 fn a_tariff_without_a_grid_is_still_refused() {
-    refused(without(&["grid]", "grid."]), &["grid: no [grid]; allowed: a table [grid]"]);
+    refused(
+        without(&["grid]", "grid."]),
+        &["grid: no [grid]; allowed: a table [grid]"],
+    );
 }

@@ -46,7 +46,12 @@ fn shown(case: &Case<'_>, line: &CostLine, has: &Quantities, at: u32) -> (String
     let of_one = format!("{} per {}", case.currency(), unit.trim_end_matches('s'));
     let symbols = vec![
         Symbol::new(&format!("Q{at}"), meaning.trim_end(), line.quantity(has), unit),
-        Symbol::new(&format!("P{at}"), &format!("{item}: price"), line.cost, of_one.trim_start()),
+        Symbol::new(
+            &format!("P{at}"),
+            &format!("{item}: price"),
+            line.cost,
+            of_one.trim_start(),
+        ),
     ];
     (format!("Q{at} * P{at}"), symbols)
 }
