@@ -12,7 +12,7 @@ pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
     texts.map(|text| Warning::new("money", text)).collect()
 }
 
-/// Why a line costs nothing in any row; `None` if it costs something, or if its price is 0.
+/// Why nothing is counted for a line in any row; `None` if something is.
 fn without_effect(plant: &Plant, rows: &[Arrangement], line: &CostLine) -> Option<String> {
     let has = |row: &Arrangement| plant.quantities(*row).of(line.per);
     let quantities = rows.iter().filter(|row| line.is_cost_of(**row)).map(has);
