@@ -518,6 +518,8 @@ export interface components {
             readonly generator: components["schemas"]["Generator"];
             /** @description Water, in m³. */
             readonly water_m3: components["schemas"]["WaterVolume"];
+            /** @description Shortage of water in days. */
+            readonly shortage: components["schemas"]["Shortage"];
             /** @description Times, in h. */
             readonly hours: components["schemas"]["Hours"];
             /** @description Money. */
@@ -760,6 +762,29 @@ export interface components {
              */
             readonly stored_change: number;
         };
+        /** @description Days that are short of water. */
+        readonly Shortage: {
+            /**
+             * Format: uint
+             * @description Days that miss more than 1 % of their demand.
+             */
+            readonly short_days: number;
+            /**
+             * Format: uint
+             * @description Longest run of days that each get less than half of their demand.
+             */
+            readonly dry_spell_days: number;
+            /**
+             * Format: double
+             * @description Worst shortage: the largest amount missing in a run of short days, in m³; 0 without a short day.
+             */
+            readonly worst_m3: number;
+            /**
+             * Format: double
+             * @description The same amount in days of demand: divided by the mean daily demand of that run.
+             */
+            readonly worst_days: number;
+        };
         /** @description Times, in h. */
         readonly Hours: {
             /**
@@ -927,7 +952,7 @@ export interface components {
             readonly shortfall_days: number;
             /**
              * Format: uint
-             * @description Longest run of such days.
+             * @description Longest run of such days. (A dry spell in `shortage` is a run of days that get less than half of their demand.)
              */
             readonly longest_dry_spell_days: number;
             /** @description Demand not met, by cause, in m³. */
@@ -1495,6 +1520,7 @@ export type LoadEnergy = components['schemas']['LoadEnergy'];
 export type BatteryEnergy = components['schemas']['BatteryEnergy'];
 export type Generator = components['schemas']['Generator'];
 export type WaterVolume = components['schemas']['WaterVolume'];
+export type Shortage = components['schemas']['Shortage'];
 export type Hours = components['schemas']['Hours'];
 export type Money = components['schemas']['Money'];
 export type WorstResidual = components['schemas']['WorstResidual'];
