@@ -37,6 +37,7 @@ pub mod names;
 pub mod notices;
 pub mod number;
 pub mod run;
+pub mod service;
 pub mod strings;
 pub mod table;
 pub mod words;

@@ -4,13 +4,12 @@ use daylift_study::Notice;
 use daylift_study::strings::Weight;
 
 use crate::findings;
-use crate::names::Names;
 use crate::number::grouped;
 use crate::say;
 
 /// A notice in words.
 #[must_use]
-pub fn notice(notice: &Notice, names: Names) -> String {
+pub fn notice(notice: &Notice) -> String {
     let tenth = |value: f64| grouped(value, 1);
     let whole = |value: f64| grouped(value, 0);
     let tiny = |value: f64| format!("{value:.1e}");
@@ -44,26 +43,13 @@ pub fn notice(notice: &Notice, names: Names) -> String {
         }
         Notice::GeneratorIdle => say!("notice-generator-idle"),
         Notice::GeneratorLowLoad { hours } => say!("notice-generator-low-load", hours = whole(*hours)),
-        Notice::LessLoad { less, today } => {
-            say!(
-                "notice-less-load",
-                darker = whole(less.darker_kwh),
-                today = names.of(*today)
-            )
-        }
-        Notice::LessWater { less, today } => {
-            let (less_m3, today) = (whole(less.less_m3), names.of(*today));
-            if less.little {
-                say!("notice-little-water", less = less_m3, today = today)
-            } else {
-                say!("notice-less-water", less = less_m3, today = today)
-            }
-        }
+        Notice::PaysByValueOnly => say!("notice-pays-by-value"),
+        Notice::EveryRowPaysByValue => say!("notice-every-row-pays"),
     }
 }
 
 /// Several notices in words.
 #[must_use]
-pub fn notices(all: &[Notice], names: Names) -> Vec<String> {
-    all.iter().map(|one| notice(one, names)).collect()
+pub fn notices(all: &[Notice]) -> Vec<String> {
+    all.iter().map(notice).collect()
 }

@@ -2,11 +2,14 @@
 
 use daylift_study::Run;
 use daylift_study::detail::Month;
+use daylift_study::service::PricedAt;
 use daylift_supply::Flow;
 
 use crate::flows::{self, Matter, Part};
+use crate::names::Names;
 use crate::number::{grouped, maybe, payback, percent};
 use crate::say;
+use crate::service::{in_short, mark, note, priced_at};
 
 /// A line of the answers: a label, and a value with its unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -67,8 +70,7 @@ fn money(run: &Run) -> Vec<Fact> {
     } else {
         payback(money.payback_years, run.years)
     };
-    vec![
-        whole(say!("money-capital"), money.capital, currency),
+    let figures = [
         whole(say!("answer-bill.terminal"), money.first_year_bill, currency),
         Fact::new(
             format!("{}, {}", say!("answer-payback.terminal"), say!("unit-years")),
@@ -79,7 +81,25 @@ fn money(run: &Run) -> Vec<Fact> {
             say!("money-per-m3"),
             format!("{} {currency}", maybe(money.cost_per_m3, 3)),
         ),
-    ]
+    ];
+    let mark = mark(&run.row.service);
+    let marked = figures.into_iter().map(|fact| Fact::new(fact.label, fact.value + mark));
+    let first = [
+        Fact::new(say!("money-service"), in_short(&run.row)),
+        whole(say!("money-capital"), money.capital, currency),
+    ];
+    first.into_iter().chain(marked).collect()
+}
+
+/// Texts below the answers: what the row lacks if its figures are marked, and values of what is missing.
+#[must_use]
+pub fn notes(run: &Run) -> Vec<String> {
+    let missing = note(&run.row, Names::Ids, run.reference);
+    let currency = &run.row.money.currency;
+    // With a value for both, every row of the plant is comparable.
+    let all = |values: &PricedAt| values.water_per_m3.is_some() && values.load_per_kwh.is_some();
+    let priced = run.priced_at.as_ref().map(|values| priced_at(values, currency, all(values)));
+    missing.into_iter().chain(priced).collect()
 }
 
 /// Lines of battery and generator, if they are used.

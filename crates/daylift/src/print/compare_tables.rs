@@ -1,8 +1,9 @@
 //! The comparison as a table, a column for each arrangement, and as bars.
 
 use daylift_present::flows::{self, Part};
-use daylift_present::number::{grouped, percent};
-use daylift_present::table::{Cell, Line, with_unit};
+use daylift_present::number::grouped;
+use daylift_present::service::MARK;
+use daylift_present::table::{Cell, Line, Value, with_unit};
 use daylift_present::{compare, say};
 use daylift_study::{ComparedRow, Comparison};
 use daylift_supply::Flow;
@@ -15,17 +16,12 @@ use super::{bands, caution, page, stack, strings_tables, table};
 pub(crate) fn text(full: &Comparison, plant: &str, between: &str, width: usize) -> String {
     let tables = bands::side_by_side(full, width, one_table);
     let mut out = format!("{}\n{tables}{}{between}", head(full, plant, width), bars(full, width));
-    let thinner = || full.rows.iter().filter_map(|one| Some((one.row.id, one.detail.less_water?)));
-    if thinner().next().is_some() {
-        out += &format!(
-            "\n* {}\n",
-            say!("answers-not-same.terminal", today = full.reference.id())
-        );
+    let notes = compare::notes(full);
+    if !notes.is_empty() {
+        out += "\n";
     }
-    for (row, less) in thinner().filter(|(_, less)| less.little) {
-        let share = percent(Some(less.share));
-        let text = format!("  {}", say!("answers-not-same.little", row = row.id(), share = share));
-        out += &(page::hang(&text, width, 2) + "\n");
+    for note in notes {
+        out += &(page::hang(&note, width, 2) + "\n");
     }
     out + "\n" + &caution(width)
 }
@@ -48,7 +44,10 @@ fn one_table(full: &Comparison) -> String {
 }
 
 fn cells(line: &Line) -> Vec<String> {
-    let text = |cell: &Cell| cell.value.text() + if cell.is_marked { " *" } else { "" };
+    let text = |cell: &Cell| match &cell.value {
+        Value::Words(words) if !cell.is_marked => table::wrapped(words),
+        value => value.text() + if cell.is_marked { MARK } else { "" },
+    };
     let label = format!("  {}", with_unit(&line.label, &line.unit));
     std::iter::once(label).chain(line.cells.iter().map(text)).collect()
 }

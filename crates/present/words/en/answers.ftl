@@ -10,9 +10,8 @@ notice-strings = strings: { $about }: { $says }
     .forbids = strings: { $about }: { $says }; do not build these strings
 notice-generator-idle = generator: it never runs in this arrangement; its cost brings no benefit here
 notice-generator-low-load = generator: it runs { $hours } h a year below its minimum load; a smaller generator, or more load on this one, would be better
-notice-less-load = money: this arrangement does not serve { $darker } kWh of the farm's loads that { $today } serves, so its money figures are not for the same service
-notice-less-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; part of its lower bill comes from water not pumped
-notice-little-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; most of its lower bill comes from water not pumped, so its money figures are not for the same service
+notice-pays-by-value = money: it pays only because of the value given to missing water and unserved load
+notice-every-row-pays = money: with the value given to missing water and unserved load every arrangement pays, and some pay only because of it: check `value_of_lost_water_per_m3` and `value_of_lost_load_per_kwh`
 
 ## Differences between two arrangements: how the plant works, and which figures are higher or lower.
 
