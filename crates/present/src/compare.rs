@@ -117,7 +117,7 @@ pub fn notes(full: &Comparison) -> Vec<String> {
     let priced = full.priced_at.as_ref().map(|values| priced_at(values, currency, all));
     let best = match &full.runner_up {
         Some(adds) => pair(adds, Names::Ids, currency),
-        None => say!("runner-up.none"),
+        None => say!("ways-none-pays"),
     };
     let best = (full.rows.len() > 1).then_some(best);
     missing.chain(priced).chain(best).collect()

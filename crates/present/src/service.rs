@@ -24,7 +24,7 @@ pub fn in_short(row: &Row) -> String {
     let share = share_of_today(row);
     let water = match service.water {
         Level::AsToday => None,
-        Level::Less if service.water_delta_m3 < 0.0 => Some(say!("service-less-water", share = share)),
+        Level::Less if is_less_in_year(row) => Some(say!("service-less-water", share = share)),
         Level::Less => Some(missing_in_month(service)),
         Level::More => Some(say!("service-more-water", share = share)),
     };
@@ -48,7 +48,7 @@ pub fn in_short(row: &Row) -> String {
 pub fn missing(row: &Row) -> Option<String> {
     let service = &row.service;
     let water = (service.water == Level::Less).then(|| {
-        if service.water_delta_m3 < 0.0 {
+        if is_less_in_year(row) {
             say!(
                 "missing-water",
                 m3 = grouped(-service.water_delta_m3, 0),
@@ -88,7 +88,7 @@ pub fn priced_at(values: &PricedAt, currency: &str, all: bool) -> String {
         .map(|value| say!("priced-load", value = grouped(value, 2), currency = currency));
     let values = [water, load].into_iter().flatten().collect::<Vec<_>>().join(", ");
     if all {
-        say!("priced-at.all", values = values)
+        say!("priced-at-all", values = values)
     } else {
         say!("priced-at", values = values)
     }
@@ -101,7 +101,7 @@ pub fn pair(pair: &Pair, names: Names, currency: &str) -> String {
     let money = |amount: f64| format!("{} {currency}", grouped(amount.abs(), 0)).trim_end().to_owned();
     let (capital, saving) = (money(pair.capital), money(pair.saving_per_year));
     match pair.payback_years {
-        Some(_) if pair.capital <= 0.0 => say!("runner-up.free", of = of, against = against, saving = saving),
+        Some(_) if pair.capital <= 0.0 => say!("runner-up-free", of = of, against = against, saving = saving),
         Some(years) => say!(
             "runner-up",
             of = of,
@@ -110,15 +110,19 @@ pub fn pair(pair: &Pair, names: Names, currency: &str) -> String {
             saving = saving,
             years = grouped(years, 1)
         ),
-        None if pair.capital > 0.0 => say!("runner-up.never", of = of, against = against, capital = capital),
+        None if pair.capital > 0.0 => say!("runner-up-never", of = of, against = against, capital = capital),
         None => say!(
-            "runner-up.cheaper",
+            "runner-up-cheaper",
             of = of,
             against = against,
             capital = capital,
             cost = saving
         ),
     }
+}
+
+fn is_less_in_year(row: &Row) -> bool {
+    row.service.is_less_in_year(row.water_m3.of(Flow::Delivered))
 }
 
 /// The difference of the year's water as a share of today's.
@@ -129,5 +133,5 @@ fn share_of_today(row: &Row) -> String {
 }
 
 fn missing_in_month(service: &Service) -> String {
-    say!("missing-water.month", month = grouped(-service.worst_month_delta_m3, 0))
+    say!("service-less-in-month", m3 = grouped(-service.worst_month_delta_m3, 0))
 }

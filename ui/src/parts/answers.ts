@@ -3,6 +3,7 @@ import type { Answer } from '../api/types';
 import { defaultFormat, type Format } from '../text/format';
 import { say } from '../text/words';
 import { rowName, rowOf, type RowAndMore } from './rows';
+import { marked, serviceOf } from './service';
 
 export interface Shown {
   key: 'water' | 'dry' | 'sun' | 'bill' | 'payback';
@@ -31,6 +32,7 @@ export function answersOf(
   const share = (of_one: number | null, none: string) => (of_one === null ? none : format.share(of_one).text);
   const isToday = behind.traits.is_reference;
   const payback = row.money.payback_years;
+  const lacks = row.service.comparable ? null : serviceOf(here, format);
   return {
     of: rowName(behind.traits),
     shown: [
@@ -61,10 +63,10 @@ export function answersOf(
       {
         key: 'bill',
         name: say('answer-bill'),
-        value: format.money(energyCost(here), currency).text,
+        value: marked(format.money(energyCost(here), currency).text, row.service),
         note: isToday
           ? say('answers-is-today')
-          : say('answers-before', { money: format.money(energyCost(today), currency).text }),
+          : (lacks ?? say('answers-before', { money: format.money(energyCost(today), currency).text })),
         working: 'first-year-bill',
       },
       {
@@ -72,14 +74,15 @@ export function answersOf(
         name: say('answer-payback'),
         value: isToday
           ? '–'
-          : payback === null
-            ? say('answers-never')
-            : say('answers-years', { years: format.years(payback).text }),
+          : marked(
+              payback === null
+                ? say('answers-never')
+                : say('answers-years', { years: format.years(payback).text }),
+              row.service,
+            ),
         note: isToday
           ? say('answers-is-today')
-          : behind.less_water
-            ? say('answers-not-same')
-            : say('answers-capital', { money: format.money(row.money.capital, currency).text }),
+          : (lacks ?? say('answers-capital', { money: format.money(row.money.capital, currency).text })),
         working: isToday ? null : 'payback',
       },
     ],

@@ -10,20 +10,19 @@ use daylift_supply::Flow;
 
 use super::{bands, caution, page, stack, strings_tables, table};
 
-/// The comparison as tables, section by section, with what `between` has before its last words. `plant` is the plant as
-/// typed in the call. Rows that do not fit on
-/// the page side by side go to further tables, each with the reference as its first column.
+/// The comparison as tables, section by section, with what marked figures lack below them, and with what `between` has
+/// before its last words. `plant` is the plant as typed in the call. Rows that do not fit on the page side by side go to
+/// further tables, each with the reference as its first column.
 pub(crate) fn text(full: &Comparison, plant: &str, between: &str, width: usize) -> String {
     let tables = bands::side_by_side(full, width, one_table);
-    let mut out = format!("{}\n{tables}{}{between}", head(full, plant, width), bars(full, width));
-    let notes = compare::notes(full);
-    if !notes.is_empty() {
-        out += "\n";
-    }
-    for note in notes {
-        out += &(page::hang(&note, width, 2) + "\n");
-    }
-    out + "\n" + &caution(width)
+    let notes: String = compare::notes(full).iter().map(|note| page::hang(note, width, 2) + "\n").collect();
+    let notes = if notes.is_empty() { notes } else { format!("\n{notes}") };
+    let bars = bars(full, width);
+    format!(
+        "{}\n{tables}{notes}{bars}{between}\n{}",
+        head(full, plant, width),
+        caution(width)
+    )
 }
 
 /// All sections of a comparison in one table.

@@ -147,7 +147,6 @@ flows-water = Where the water went
 
 ## Service: what an arrangement delivers compared with today's way. A money figure for less service is marked with *.
 
-service = Service
 service-as-today = as today
 service-less-water = { $share } less water
 service-more-water = { $share } more water
@@ -155,23 +154,20 @@ service-less-loads = { $kwh } kWh of loads unserved
 service-more-loads = { $kwh } kWh more of loads served
 service-priced = priced
 
-missing-water = { $m3 } m³ less water a year ({ $share }; { $month } m³ in the worst month)
-    .month = { $month } m³ less water in the worst month
-missing-loads = { $kwh } kWh of loads a year unserved that are served today
-service-note = * { $row }, compared with { $today }: { $missing }. Its money figures are for less service.
+service-less-in-month = { $m3 } m³ less water in the worst month
 
 priced-at = Missing water and unserved load are priced at { $values }: payback, net present value and rate of return include this; bill and cost per m³ do not.
-    .all = Missing water and unserved load are priced at { $values }: payback, net present value and rate of return include this, so all arrangements are comparable; bill and cost per m³ do not include it.
+priced-at-all = Missing water and unserved load are priced at { $values }: payback, net present value and rate of return include this, so all arrangements are comparable; bill and cost per m³ do not include it.
 priced-water = { $value } { $currency } per m³ of water
 priced-load = { $value } { $currency } per kWh of load
 
 ## What the best arrangement adds to its runner-up, or one arrangement to a cheaper one.
 
 runner-up = { $of } costs { $capital } more than { $against } and saves { $saving } more a year: { $years } years.
-    .never = { $of } costs { $capital } more than { $against } and saves no more in the first year.
-    .free = { $of } costs no more than { $against } and saves { $saving } more a year.
-    .cheaper = { $of } costs { $capital } less than { $against } and { $cost } more a year to run.
-    .none = No arrangement that serves the farm at least as today has a net present value above 0.
+runner-up-never = { $of } costs { $capital } more than { $against } and saves no more in the first year.
+runner-up-free = { $of } costs no more than { $against } and saves { $saving } more a year.
+runner-up-cheaper = { $of } costs { $capital } less than { $against } and { $cost } more a year to run.
+ways-none-pays = No arrangement that serves the farm at least as today has a net present value above 0.
 
 ## Findings on strings: their severity, and whether the strings can be built.
 
