@@ -11,6 +11,7 @@ interface PrintedRow {
   generator: { fuel_l: number };
   water_m3: { demand: number; delivered: number };
   hours: { pumping: number; pumping_in_outage: number };
+  service: { comparable: boolean };
   money: {
     currency: string;
     capital: number;
