@@ -5,7 +5,6 @@ use daylift_present::answers::Comparison;
 use daylift_present::findings::FindingRow;
 use daylift_study::by_id::by_id;
 use daylift_study::detail::{Cash, Month, WaterSecured};
-use daylift_study::same_service::{LessLoad, LessWater};
 use daylift_study::strings::CanBeBuilt;
 use daylift_study::{DayChoice, Prices, Switched, Traits, Working};
 use daylift_tables::{Located, Place};
@@ -171,10 +170,6 @@ pub struct Strings {
 pub struct RowDetail {
     /// What the arrangement has.
     pub traits: Traits,
-    /// How much less water it delivers than today's way; null if it delivers as much.
-    pub less_water: Option<LessWater>,
-    /// How much more of the farm's loads it leaves without power than today's way; null if it leaves no more.
-    pub less_load: Option<LessLoad>,
     /// Water secured.
     pub water_secured: WaterSecured,
     /// Cash against today's way.

@@ -3,6 +3,7 @@
 use daylift_units::Id;
 
 use crate::arrangement::{Arrangement, Wiring};
+use crate::lost_value::LostValue;
 use crate::quantities::{Per, Quantities};
 
 /// Which arrangements a cost line applies to.
@@ -138,6 +139,8 @@ pub struct Costs {
     pub replacements: Vec<Replacement>,
     /// Terms.
     pub terms: Terms,
+    /// Value of what is missing.
+    pub lost: LostValue,
 }
 
 impl Costs {

@@ -9,7 +9,7 @@
 //! - [`Costs`]: capital, upkeep and replacements, the rows that they apply to, and the [`Quantities`] that they count.
 //!
 //! ```
-//! use daylift_plant::{Arrangement, CostLine, CostScope, Costs, Per, Quantities, Terms, Wiring};
+//! use daylift_plant::{Arrangement, CostLine, CostScope, Costs, LostValue, Per, Quantities, Terms, Wiring};
 //!
 //! let line = |item: &str, cost: f64, per: Per, scope: CostScope| CostLine {
 //!     item: item.to_owned(), cost, per, owned: 0.0, applies_to: vec![scope],
@@ -23,6 +23,7 @@
 //!     upkeep: Vec::new(),
 //!     replacements: Vec::new(),
 //!     terms: Terms { years: 20, discount_rate: 0.1, price_escalation: 0.0, export_credit_escalation: 0.0, inflation: 0.0 },
+//!     lost: LostValue::default(),
 //! };
 //!
 //! // Worked by hand: 60 modules at 150 cost 9000; with a generator 9000 + 4000.
@@ -43,6 +44,7 @@ pub mod design;
 pub mod hours;
 mod ids;
 pub mod index;
+pub mod lost_value;
 pub mod plant;
 pub mod pumping;
 pub mod quantities;
@@ -54,6 +56,7 @@ pub use costs::{CostLine, CostScope, Costs, Replacement, Terms};
 pub use design::{Design, StringRules, SwitchTimes};
 pub use hours::DayHours;
 pub use index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
+pub use lost_value::LostValue;
 pub use plant::{Array, Facing, Feeder, GridSide, Group, PlaneOf, Plant, Set, Site, WeatherSource};
 pub use pumping::{GivenRule, MainsRule, Pumping, RowRule, RuleSearch};
 pub use quantities::{Per, Quantities};

@@ -211,12 +211,21 @@ impl Plant {
     /// that work without one.
     #[must_use]
     pub fn arrangements(&self) -> Vec<Arrangement> {
-        Arrangement::ALL
-            .into_iter()
-            .filter(|a| self.has_parts_for(a.wiring) && (self.grid.connected || !a.needs_grid()))
-            .filter(|a| !a.generator || self.beside.generator.as_ref().is_some_and(|g| g.beside.contains(&a.wiring)))
-            .filter(|a| !a.night_tank || self.beside.night_tank.as_ref().is_some_and(|t| t.beside.contains(&a.wiring)))
-            .collect()
+        let lists = |row: &Arrangement| {
+            !row.generator || self.beside.generator.as_ref().is_some_and(|g| g.beside.contains(&row.wiring))
+        };
+        Arrangement::ALL.into_iter().filter(|row| self.can_run(*row) && lists(row)).collect()
+    }
+
+    /// Whether the plant has the parts for a row: those of [`Plant::arrangements`], and the same with the plant's
+    /// generator, whether the file lists them beside it or not.
+    #[must_use]
+    pub fn can_run(&self, row: Arrangement) -> bool {
+        let night_tank = self.beside.night_tank.as_ref();
+        self.has_parts_for(row.wiring)
+            && (self.grid.connected || !row.needs_grid())
+            && (!row.generator || self.beside.generator.is_some())
+            && (!row.night_tank || night_tank.is_some_and(|tank| tank.beside.contains(&row.wiring)))
     }
 
     /// The string groups of the array; none without an array.

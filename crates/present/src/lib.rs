@@ -38,6 +38,7 @@ pub mod notices;
 pub mod number;
 pub mod prices;
 pub mod run;
+pub mod service;
 pub mod strings;
 pub mod table;
 pub mod words;

@@ -2,10 +2,13 @@
 
 use daylift_study::Run;
 use daylift_study::detail::Month;
+use daylift_study::service::PricedAt;
 use daylift_supply::Flow;
 
 use crate::flows::{self, Matter, Part};
+use crate::names::Names;
 use crate::number::{grouped, maybe, payback, percent};
+use crate::service::{in_short, mark, note, priced_at};
 use crate::{prices, say};
 
 /// A line of the answers: a label, and a value with its unit.
@@ -94,18 +97,21 @@ fn money(run: &Run) -> Vec<Fact> {
     } else {
         payback(money.payback_years, run.years)
     };
-    let mut out = Vec::new();
+    let mut first = vec![Fact::new(say!("money-service"), in_short(&run.row))];
+    let mut figures = Vec::new();
     if run.prices.costs {
-        out.push(whole(say!("money-capital"), money.capital, currency));
+        first.push(whole(say!("money-capital"), money.capital, currency));
     }
     if run.prices.bill {
-        out.push(whole(say!("answer-bill.terminal"), money.first_year_bill, currency));
+        figures.push(whole(say!("answer-bill.terminal"), money.first_year_bill, currency));
     }
+    let mark = mark(&run.row.service);
+    let with_mark = |fact: Fact| Fact::new(fact.label, fact.value + mark);
     if let Some(missing) = prices::missing(run.prices) {
-        out.push(Fact::new(say!("money-label"), missing));
-        return out;
+        let missing = Fact::new(say!("money-label"), missing);
+        return first.into_iter().chain(figures.into_iter().map(with_mark)).chain([missing]).collect();
     }
-    out.extend([
+    figures.extend([
         Fact::new(
             format!("{}, {}", say!("answer-payback.terminal"), say!("unit-years")),
             paid_back,
@@ -116,7 +122,18 @@ fn money(run: &Run) -> Vec<Fact> {
             format!("{} {currency}", maybe(money.cost_per_m3, 3)),
         ),
     ]);
-    out
+    first.into_iter().chain(figures.into_iter().map(with_mark)).collect()
+}
+
+/// Texts below the answers: what the row lacks if its figures are marked, and values of what is missing.
+#[must_use]
+pub fn notes(run: &Run) -> Vec<String> {
+    let missing = note(&run.row, Names::Ids, run.reference);
+    let currency = &run.row.money.currency;
+    // With a value for both, every row of the plant is comparable.
+    let all = |values: &PricedAt| values.water_per_m3.is_some() && values.load_per_kwh.is_some();
+    let priced = run.priced_at.as_ref().map(|values| priced_at(values, currency, all(values)));
+    missing.into_iter().chain(priced).collect()
 }
 
 /// Lines of battery and generator, if they are used.

@@ -12,6 +12,7 @@ use crate::columns::Sums;
 use crate::columns::groups::{
     ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, PumpEnergy, WaterVolume,
 };
+use crate::service::Service;
 use crate::shortage::Shortage;
 
 /// Weather of the year.
@@ -54,7 +55,9 @@ pub struct Row {
     pub hours: Sums<Hours>,
     /// Starts of motors and drives, and cycles of the changeover.
     pub starts: Starts,
-    /// Money.
+    /// What it delivers compared with the reference.
+    pub service: Service,
+    /// Money; to be compared only where `service.comparable` is true.
     pub money: Money,
     /// Largest imbalance of any step, as a fraction of the flow.
     pub worst_residual: WorstResidual,

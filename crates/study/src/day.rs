@@ -76,7 +76,7 @@ fn date_of(axis: &Axis, begin_s: f64) -> String {
 /// with the requested outages of that day, so that tank and battery start the day with their simulated content.
 #[must_use]
 pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switched], memory: &Memory) -> Option<Day> {
-    if !plant.arrangements().contains(&arrangement) {
+    if !plant.can_run(arrangement) {
         return None;
     }
     let axis = plant.site.axis.with_step(Step::TenMinutes);

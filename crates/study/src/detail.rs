@@ -48,6 +48,8 @@ pub struct Cash {
     pub sums: Vec<f64>,
     /// The year after which the sum stays at or above zero; null when it is below zero after the last year.
     pub ahead_from_year: Option<usize>,
+    /// Saving of the first year, without replacements; it includes the value of what is missing, if that has one.
+    pub first_year_saving: f64,
 }
 
 /// A month of the year.
@@ -107,6 +109,7 @@ pub(crate) fn cash(stages: &Stages<'_>, year: &ArrangementYear, reference: &Arra
     Cash {
         sums: flow.as_ref().map_or_else(Vec::new, Cashflow::sums),
         ahead_from_year: flow.as_ref().and_then(Cashflow::ahead_from_year),
+        first_year_saving: flow.as_ref().map_or(0.0, Cashflow::first_saving),
     }
 }
 

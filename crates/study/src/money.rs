@@ -1,12 +1,13 @@
 //! The money of a row: the plant's tariff and costs applied to the year's energy.
 
-use daylift_money::{Bill, EnergyCost, RowCosts, Terms};
-use daylift_plant::{Arrangement, Plant};
-use daylift_supply::{Flow, Ledger};
+use daylift_money::{Bill, Cashflow, EnergyCost, RowCosts, Terms};
+use daylift_plant::{Arrangement, LostValue, Plant};
+use daylift_supply::{Flow, Ledger, MonthBook, ShortfallCause};
 use daylift_units::{Hour, Month, MonthHour};
 
 use crate::prices::Prices;
 use crate::stages::Stages;
+use crate::year::ArrangementYear;
 
 /// Bill of a year's imports and exports by month and hour; 0 without a tariff.
 pub(crate) fn bill(plant: &Plant, imported_j: &MonthHour<f64>, exported_j: &MonthHour<f64>) -> Bill {
@@ -52,11 +53,31 @@ pub(crate) fn row_costs(plant: &Plant, loads_only_bill: f64, arrangement: Arrang
             bill: bill(plant, &ledger.imported_j, &ledger.exported_j),
             fuel,
         },
+        missing_per_year: lost(plant).of(shortfall_m3(&year), year[Flow::Unserved]),
         replacements: costs.map_or_else(Vec::new, |costs| costs.replacements_of(arrangement, &has)),
         delivered_m3: year[Flow::Delivered],
         has_array: arrangement.has_array(),
         loads_only_bill,
     }
+}
+
+/// Whether a row pays with the values of what is missing, and would not pay without them. To pay is to have a net present
+/// value above 0.
+pub(crate) fn pays_by_value_only(plant: &Plant, year: &ArrangementYear, reference: &ArrangementYear) -> bool {
+    let Some(terms) = terms(plant).filter(|_| !lost(plant).is_none()) else {
+        return false;
+    };
+    let without = |costs: &RowCosts| RowCosts {
+        missing_per_year: 0.0,
+        ..costs.clone()
+    };
+    let npv = |reference: &RowCosts, row: &RowCosts| Cashflow::against(reference, row, &terms).npv();
+    npv(&reference.costs, &year.costs) > 0.0 && npv(&without(&reference.costs), &without(&year.costs)) <= 0.0
+}
+
+/// Water that is missing in a year \[m³\].
+fn shortfall_m3(year: &MonthBook) -> f64 {
+    ShortfallCause::ALL.into_iter().map(|cause| year[Flow::Shortfall(cause)]).sum()
 }
 
 /// Energy of the loads while the grid is on, by month and hour of the day \[J\].
@@ -86,6 +107,11 @@ pub(crate) fn terms(plant: &Plant) -> Option<Terms> {
         fuel_escalation: plant.beside.generator.as_ref().map_or(0.0, |g| g.fuel_escalation),
         yearly_degradation: plant.array.as_ref().map_or(0.0, |a| a.yearly_degradation),
     })
+}
+
+/// Value of what is missing; without costs there is none.
+pub(crate) fn lost(plant: &Plant) -> LostValue {
+    plant.costs.as_ref().map_or_else(LostValue::default, |costs| costs.lost)
 }
 
 /// Years of the money calculation; 0 without costs.

@@ -6,7 +6,8 @@ use daylift_supply::{Flow, LossCause};
 use crate::answer::{Money, Row, WorstResidual};
 use crate::columns::groups::ArrayEnergy;
 use crate::columns::{Account, Sums};
-use crate::money::terms;
+use crate::money::{lost, terms};
+use crate::service::Service;
 use crate::shortage::shortage;
 use crate::stages::Stages;
 use crate::starts::starts;
@@ -41,6 +42,7 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
         shortage: shortage(year),
         hours: Sums::new(account),
         starts: starts(stages, year),
+        service: Service::of(year, reference, &lost(stages.plant)),
         money: money(stages, year, reference),
         worst_residual: WorstResidual {
             energy: year.result.residuals.energy,

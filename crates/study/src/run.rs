@@ -8,13 +8,13 @@ use daylift_units::{Step, Warning};
 use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::memory::Memory;
-use crate::money::{loads_only_bill, years};
+use crate::money::{loads_only_bill, lost, years};
 use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::origins::OriginRow;
 use crate::prices::Prices;
 use crate::row::row;
+use crate::service::PricedAt;
 use crate::stages::Stages;
-use crate::starts::notices_of_starts;
 use crate::strings::{CanBeBuilt, can_be_built};
 use crate::sunlight::{ShadeRow, by_month_and_hour, shade};
 use crate::workings::{Case, Working, name_by_id, workings};
@@ -39,6 +39,8 @@ pub struct Run {
     pub prices: Prices,
     /// The year, as in a comparison.
     pub row: Row,
+    /// Values of what is missing, which the money figures include; `None` if the plant gives none.
+    pub priced_at: Option<PricedAt>,
     /// Notices for the reader.
     pub notices: Vec<Notice>,
     /// Water secured.
@@ -82,7 +84,7 @@ pub fn run<R: Recorder>(
     read_warnings: &[Warning],
     recorder: &mut R,
 ) -> Result<Run, Arrangement> {
-    if !plant.arrangements().contains(&arrangement) {
+    if !plant.can_run(arrangement) {
         return Err(arrangement);
     }
     let memory = Memory::none();
@@ -106,6 +108,7 @@ pub fn run<R: Recorder>(
         weather: weather_summary(&stages),
         years: years(plant),
         prices: Prices::of(plant),
+        priced_at: PricedAt::of(&lost(plant)),
         water_secured: water_secured(&year),
         battery_of_array: battery_of_array(&year),
         months: months(&year),
@@ -120,8 +123,7 @@ pub fn run<R: Recorder>(
         }),
         notices: warnings_of(read_warnings, &stages)
             .chain(of_strings(plant))
-            .chain(notices(&year, &reference))
-            .chain(notices_of_starts(&stages, &year))
+            .chain(notices(&stages, &year, &reference))
             .collect(),
         origins: Vec::new(),
         can_be_built: None,

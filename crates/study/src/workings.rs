@@ -8,6 +8,7 @@ mod capital;
 mod hydraulics;
 mod money;
 mod pump;
+mod remark;
 mod shortage;
 mod strings;
 mod water;
@@ -31,6 +32,8 @@ pub struct Working {
     pub title: String,
     /// The number.
     pub value: f64,
+    /// False for a money figure of a row that serves less than today; `caution` says what is missing.
+    pub comparable: bool,
     /// Its unit.
     pub unit: String,
     /// The formula with the symbols below; `^` is a power.

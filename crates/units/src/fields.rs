@@ -438,6 +438,8 @@ section! {
             .or(0.0, "usual practice: the credit is fixed by an agreement and does not follow prices");
         INFLATION = Field::new("inflation_pct", "yearly increase of upkeep, nominal", Unit::PERCENT, -10.0, 60.0, "5 means a rise of 5% each year")
             .or(0.0, "constant prices where nothing is given");
+        LOST_WATER = Field::new("value_of_lost_water_per_m3", "value of a cubic metre that is missing", Unit::MONEY_PER_M3, 0.0, 1e6, "not negative; what the crop or herd loses, or what water from elsewhere costs");
+        LOST_LOAD = Field::new("value_of_lost_load_per_kwh", "value of a kilowatt-hour of load that is not served", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative; what the farm loses without that power");
         COST = Field::new("cost", "cost (with `per`: of one unit)", Unit::MONEY, 0.0, 1e12, "not negative");
         OWNED = Field::new("owned", "quantity that the farm already owns, in the unit of `per`", Unit::ONE, 0.0, 1e9, "not negative; it is subtracted from what the arrangement has")
             .or(0.0, "everything is bought");

@@ -3,6 +3,7 @@ import type { Answer } from '../api/types';
 import { defaultFormat, type Format } from '../text/format';
 import { say } from '../text/words';
 import { rowName, rowOf, type RowAndMore } from './rows';
+import { marked, serviceOf } from './service';
 
 export interface Shown {
   key: 'water' | 'shortage' | 'sun' | 'bill' | 'payback';
@@ -35,6 +36,7 @@ export function answersOf(
   const payback = row.money.payback_years;
   const { prices } = answer;
   const compared = prices.costs && prices.bill;
+  const lacks = row.service.comparable ? null : serviceOf(here, format);
   return {
     of: rowName(behind.traits),
     shown: [
@@ -68,12 +70,12 @@ export function answersOf(
       {
         key: 'bill',
         name: say('answer-bill'),
-        value: prices.bill ? format.money(energyCost(here), currency).text : '–',
+        value: prices.bill ? marked(format.money(energyCost(here), currency).text, row.service) : '–',
         note: !prices.bill
           ? say('answers-no-prices')
           : isToday
             ? say('answers-is-today')
-            : say('answers-before', { money: format.money(energyCost(today), currency).text }),
+            : (lacks ?? say('answers-before', { money: format.money(energyCost(today), currency).text })),
         working: prices.bill ? 'first-year-bill' : null,
       },
       {
@@ -82,16 +84,17 @@ export function answersOf(
         value:
           isToday || !compared
             ? '–'
-            : payback === null
-              ? say('answers-never')
-              : say('answers-years', { years: format.years(payback).text }),
+            : marked(
+                payback === null
+                  ? say('answers-never')
+                  : say('answers-years', { years: format.years(payback).text }),
+                row.service,
+              ),
         note: isToday
           ? say('answers-is-today')
           : !compared
             ? say('answers-no-prices')
-            : behind.less_water
-              ? say('answers-not-same')
-              : say('answers-capital', { money: format.money(row.money.capital, currency).text }),
+            : (lacks ?? say('answers-capital', { money: format.money(row.money.capital, currency).text })),
         working: isToday || !compared ? null : 'payback',
       },
     ],

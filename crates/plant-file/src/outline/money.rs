@@ -42,6 +42,8 @@ record! {
         // Where no export is paid, no credit rises.
         export_credit_escalation: Used<f64> = number(&money::EXPORT_CREDIT_ESCALATION).where_used();
         inflation: f64 = number(&money::INFLATION);
+        lost_water_per_m3: Option<f64> = number(&money::LOST_WATER).optional();
+        lost_load_per_j: Option<f64> = number(&money::LOST_LOAD).optional();
     }
 
     /// `[[money.capital]]`: a cost that is paid once, at the start: `cost` × what the arrangement has of `per`, less

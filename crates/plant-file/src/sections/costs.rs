@@ -3,7 +3,7 @@
 use super::plant_file::Parts;
 use crate::outline::{CapitalKeys, ExportKind, MoneyKeys, PlantKeys, ReplacementKeys, TermKeys, UpkeepKeys};
 use crate::read::{List, Outlined, Part, Placed, Section};
-use daylift_plant::{CostLine, Costs, Per, Replacement, Terms};
+use daylift_plant::{CostLine, Costs, LostValue, Per, Replacement, Terms};
 use daylift_units::fields::money;
 use daylift_units::{Fault, Id};
 
@@ -117,6 +117,10 @@ fn read_costs(money: &Placed<MoneyKeys>, in_use: InUse, currency: Option<String>
             },
             export_credit_escalation: credit_escalation(terms, &money.at, in_use),
             inflation: terms.inflation,
+        },
+        lost: LostValue {
+            water_per_m3: terms.lost_water_per_m3,
+            load_per_j: terms.lost_load_per_j,
         },
     })
 }

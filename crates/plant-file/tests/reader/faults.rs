@@ -392,7 +392,6 @@ fn a_key_that_comes_later_is_not_computed_yet() {
     for (section, key, meanwhile) in [
         ("[tariff]", "demand_charge_per_kva", "`fixed_per_month`"),
         ("[well]", "step_test", "`aquifer_loss_m_per_m3_h`"),
-        ("[money]", "value_of_lost_water_per_m3", "compare their money"),
         ("[pumping]", "mains_fill_pct", "`mains_hours`"),
     ] {
         let plant = spoilt(section, &format!("{section}\n{key} = 8"));

@@ -18,9 +18,8 @@ notice-motor-starts = { $part }: it starts up to { $most } times in a day, and {
 notice-motor-starts-close = { $part }: it starts again after { $gap } min, and at least { $allowed } min are allowed; a bigger tank or a lower restart level means longer rests, a restart delay keeps starts after outages apart
 notice-power-ups = { $part }: it is powered up to { $most } times in a day, and { $allowed } are allowed
 notice-changeover-cycles = changeover: { $cycles } cycles in { $years } years, and its contacts are rated for { $rated }; plan for new contacts, or choose a changeover with a longer life
-notice-less-load = money: this arrangement does not serve { $darker } kWh of the farm's loads that { $today } serves, so its money figures are not for the same service
-notice-less-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; part of its lower bill comes from water not pumped
-notice-little-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; most of its lower bill comes from water not pumped, so its money figures are not for the same service
+notice-pays-by-value = money: it pays only because of the value given to missing water and unserved load
+notice-every-row-pays = money: with the value given to missing water and unserved load every arrangement pays, and some pay only because of it: check `value_of_lost_water_per_m3` and `value_of_lost_load_per_kwh`
 
 ## Prices that the plant file does not give. The text follows the heading "Money".
 

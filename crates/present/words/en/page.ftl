@@ -197,8 +197,8 @@ inputs-drop = or drop it here
 ## The comparison of arrangements
 
 ways-most = { $best } secures the most water: { $share }
-ways-all = All { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill
-ways-some = { $full } of { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill
+ways-all = All { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill of those that serve the farm at least as today
+ways-some = { $full } of { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill of those that serve the farm at least as today
 ways-sun = Where the sun went
 ways-sun-note = All energy available from the array in the year, by what happened to it.
 ways-row = Arrangement
@@ -208,6 +208,8 @@ ways-pumping-away = Pumping in outages
 ways-bill = Bill and fuel, first year
 ways-capital = Capital
 ways-payback = Payback
+ways-service = Service
+ways-mark = * For less service than today’s: not comparable with the other arrangements.
 ways-npv = Net present value, { $years } years
 # $missing: which prices are missing, and what has no value for that reason.
 ways-money = Money: { $missing }.
@@ -224,6 +226,8 @@ ways-warnings = { $warnings ->
 
 ## Cash year by year
 
+# $row, $lacks: an arrangement that serves less than today's way, and what it lacks.
+cash-lesser = { $row } ({ $lacks }) is not comparable with today’s way *
 cash-paid-back = With rising prices { $row } pays back in year { $year }
 cash-at-once = { $row } costs no more than today’s way from the start
 cash-never = { $row } does not pay back within { $years } years

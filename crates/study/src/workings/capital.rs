@@ -19,6 +19,7 @@ pub(super) fn workings(case: &Case<'_>) -> Option<Working> {
     }
     (!terms.is_empty()).then(|| Working {
         name: "capital".into(),
+        comparable: true,
         title: format!("Capital of {}", case.name()),
         value: case.year.costs.capital,
         unit: case.currency().into(),

@@ -244,6 +244,8 @@ fn specials() -> Vec<Special> {
         moved("plant", "array.age_years", 1),
         moved("plant", "money.export_credit_escalation_pct", 2),
         moved("plant", "money.capital.owned", 0.5),
+        moved("plant", "money.value_of_lost_water_per_m3", 0.4),
+        moved("plant", "money.value_of_lost_load_per_kwh", 0.4),
         moved("plant", "outlet.pressure_bar", 0.2),
         moved("plant", "site.longitude_deg", 28.5),
         // Hours and months must stay consistent; only the ratios of weights count.
