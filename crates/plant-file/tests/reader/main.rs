@@ -6,6 +6,7 @@ mod beside;
 mod faults;
 mod grid;
 mod metered;
+mod pumping;
 mod sun;
 mod support;
 mod weather;
