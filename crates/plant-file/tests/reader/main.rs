@@ -7,6 +7,7 @@ mod faults;
 mod grid;
 mod metered;
 mod prices;
+mod pumping;
 mod restart;
 mod sun;
 mod support;

@@ -250,9 +250,30 @@ fn specials() -> Vec<Special> {
         moved("plant", "site.longitude_deg", 28.5),
         // Hours and months must stay consistent; only the ratios of weights count.
         moved("plant", "pumping.mains_hours", vec![7, 17]),
-        moved("plant", "pumping.grid_only_hours", vec![6, 20]),
         on_ground("pumping.attended_hours", closed_by_hand(), vec![9, 15].into()),
         on_ground("pumping.restart_delay_s", closed_by_hand(), 3600.into()),
+        moved("plant", "pumping.mains_fill_pct", 70),
+        // Surplus matters while the bus is not open, and the low mark outside the hours.
+        on_ground(
+            "pumping.surplus_pct",
+            vec![plant("pumping.mains_fill_pct", 60.into())],
+            80.into(),
+        ),
+        moved("plant", "pumping.row.mains_hours", vec![6, 20]),
+        moved("plant", "pumping.row.mains_fill_pct", 60),
+        on_ground(
+            "pumping.row.low_mark_pct",
+            vec![plant("pumping.row.mains_hours", vec![6, 18].into())],
+            40.into(),
+        ),
+        on_ground(
+            "pumping.row.surplus_pct",
+            vec![
+                plant("pumping.mains_fill_pct", 60.into()),
+                plant("pumping.row.arrangements", vec!["grid-tied"].into()),
+            ],
+            80.into(),
+        ),
         moved("plant", "demand.hour_share", [[1; 12], [2; 12]].concat()),
         special("plant", "tariff.season.prices.from_h", Vec::new(), boundary()),
         special("plant", "tariff.season.prices.to_h", Vec::new(), boundary()),
