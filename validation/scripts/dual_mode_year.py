@@ -19,6 +19,7 @@ PLANTS = [
     ("mixed", {"10min": 600}, SEVERAL),
     ("rivals", {"10min": 600, "1h": 3600}, ["grid-voltage-trip", "export-limit", *RIVALS]),
     ("rivals-pair", {"10min": 600}, ["idle-strings", *RIVALS]),
+    ("rules", {"10min": 600}, ["idle-strings", "export-limit", *RIVALS]),
 ]
 MOST_PASSES = 40
 
@@ -27,7 +28,7 @@ def away(end, begin, year):
     """Distance of a state from its start, as a share of tank and battery."""
     apart = [abs(end[0] - begin[0]) / year.tank.full]
     if year.battery:
-        apart += [abs(end[n] - begin[n]) / year.battery.full for n in (2, 3)]
+        apart += [abs(end[n] - begin[n]) / year.battery.full for n in (3, 4)]
     return max(apart)
 
 
@@ -35,7 +36,7 @@ def settle_year(plant, case, row):
     """Repeats the year until tank and battery end as they began, far closer than 0.1 %."""
     year = Year(plant, case, row, YEAR_S)
     full = year.battery.full if year.battery else 0.0
-    state, best = (year.tank_spec["capacity_m3"], False, full, full), None
+    state, best = (year.tank_spec["capacity_m3"], False, True, full, full), None
     for passes in range(1, MOST_PASSES + 1):
         end = year.run(state)
         apart = away(end, state, year)
