@@ -1,4 +1,4 @@
-//! The whole year of every arrangement, compared with an independent loop, on six plants.
+//! The whole year of every arrangement, compared with an independent loop, on seven plants.
 
 use std::collections::BTreeMap;
 
@@ -25,7 +25,7 @@ struct Subject {
     steps: &'static [(&'static str, Step)],
 }
 
-const SUBJECTS: [Subject; 6] = [
+const SUBJECTS: [Subject; 7] = [
     Subject {
         folder: "greensboro",
         tables: "dual_mode",
@@ -59,6 +59,12 @@ const SUBJECTS: [Subject; 6] = [
     Subject {
         folder: "rivals-pair",
         tables: "rivals-pair",
+        steps: &[("10min", Step::TenMinutes)],
+    },
+    // Every rule of pumping: two windows, fill levels, surplus, rules of rows, restart by hand; cost lines by quantity.
+    Subject {
+        folder: "rules",
+        tables: "rules",
         steps: &[("10min", Step::TenMinutes)],
     },
 ];
