@@ -4,6 +4,7 @@ import year_parts
 from year_row import WITHOUT_ARRAY
 
 ON_INVERTER = ("grid-tied", "battery-hybrid")
+WITH_INVERTER = (*ON_INVERTER, "dual-mode")
 
 
 def cost_lines(plant):
@@ -33,6 +34,16 @@ def groups_of(row, parts):
 
 
 def quantity(plant, row, per):
+    """What the plant has of it in this row; what the row's wiring does not use is 0."""
+    uses = {
+        "inverter-kw": row.arrangement in WITH_INVERTER,
+        "drive-kw": row.on_drives,
+        "battery-kwh": row.battery,
+    }
+    return amount(plant, row, per) if uses.get(per, True) else 0.0
+
+
+def amount(plant, row, per):
     parts = year_parts.of_plant(plant)
     modules = sum(g["modules_in_series"] * g["strings"] for g in groups_of(row, parts))
     with_strings = {group["drive"] for group in parts["groups"]}
@@ -55,5 +66,10 @@ def quantity(plant, row, per):
 
 def cost_of(plant, row, line):
     """Cost of a line: what the farm owns already costs nothing."""
-    amount = quantity(plant, row, line.get("per", "one")) - line.get("owned", 0.0)
-    return line["cost"] * max(amount, 0.0)
+    bought = quantity(plant, row, line.get("per", "one")) - line.get("owned", 0.0)
+    return line["cost"] * max(bought, 0.0)
+
+
+def upkeep_of(plant, row, line):
+    """Upkeep in year 1: what the farm owns already needs it too."""
+    return line["cost"] * quantity(plant, row, line.get("per", "one"))

@@ -3,7 +3,7 @@
 import numpy as np
 import numpy_financial as npf
 
-from year_costs import cost_lines, cost_of
+from year_costs import cost_lines, cost_of, upkeep_of
 from year_row import Row
 
 WS_PER_KWH = 3.6e6
@@ -37,7 +37,7 @@ class RowMoney:
         capital, upkeep, self.replacements = cost_lines(plant)
         self.year = years[row.name]
         self.capital = sum(cost_of(plant, row, line) for line in capital if row.bears(line))
-        self.upkeep = sum(line["cost"] for line in upkeep if row.bears(line))
+        self.upkeep = sum(upkeep_of(plant, row, line) for line in upkeep if row.bears(line))
         self.first = first_year(plant, row, self.year)
         # a row that does not age is its own base: it has no saving that could shrink
         ages = row.has_array and reference is not None
@@ -119,7 +119,7 @@ def money(plant, row, years):
         own = RowMoney(plant, row, years, reference)
     horizon = range(1, spec["years"] + 1)
     saved = [
-        reference.running_of(n) + reference.missing_of(n) - own.running_of(n) - own.missing_of(n)
+        reference.running_of(n) - own.running_of(n) + reference.missing_of(n) - own.missing_of(n)
         for n in horizon
     ]
     more = own.capital - reference.capital

@@ -79,7 +79,8 @@ def rows_of_year(plant, row, years, extended):
     for key, value in money(plant, row, years).items():
         yield f"money.{key}", value
     for key, value in service(plant, row, years).items():
-        yield f"service.{key}", value
+        # words are written as numbers, and judged as such
+        yield f"{'word.' if isinstance(value, int) else ''}service.{key}", value
     yield from shortage_and_starts(year)
     yield "variant.voltage-limited-above-greatest-frequency", get("beyond")
     yield "note.tank_start_m3", year.start[0]

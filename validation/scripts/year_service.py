@@ -25,7 +25,7 @@ def service(plant, row, years):
         "water_in_outages": of_two(out, out_today),
         "water_in_outages_delta_m3": out - out_today,
         "loads": loads,
-        "load_delta_kwh": -more_dark / WS_PER_KWH,
+        "load_delta_kwh": (today.sum["load_unserved"] - own.sum["load_unserved"]) / WS_PER_KWH,
         "comparable": int(has_water and has_loads),
     }
 
