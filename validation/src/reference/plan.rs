@@ -42,18 +42,15 @@ impl<'p, 'a> Plan<'p, 'a> {
         let wiring = arrangement.wiring;
         let night = plant.beside.night_tank.as_ref().filter(|_| arrangement.night_tank);
         let input = plant.beside.second_input.as_ref().filter(|_| wiring == Wiring::SolarDriveWithGrid);
-        let usual = match wiring {
-            Wiring::GridOnly => plant.pumping.grid_only_hours,
-            _ => input.map_or(plant.pumping.mains_hours, |i| i.hours),
-        };
+        let rule = plant.written_rule(arrangement);
         Self {
             basis,
             wiring,
             battery: plant.beside.battery.as_ref().filter(|_| wiring == Wiring::BatteryHybrid),
             generator: plant.beside.generator.as_ref().filter(|_| arrangement.generator),
             input,
-            tank: night.map_or(plant.tank, |n| n.tank),
-            hours: night.map_or(usual, |n| n.hours),
+            tank: night.map_or(plant.tank, |n| n.tank).with_low_mark(rule.low_mark),
+            hours: rule.hours,
             slowest_s: plant.feeders.iter().map(|f| f.reconnection_s).fold(0.0, f64::max),
         }
     }

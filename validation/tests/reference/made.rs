@@ -4,7 +4,7 @@ use std::path::Path;
 
 use daylift_array::StringGroup;
 use daylift_lift::{Drive, DriveSheet, PumpSet, System, Tank, TankSheet, Well};
-use daylift_plant::{ByGroup, BySet, DayHours, Group, Plant, Set};
+use daylift_plant::{Arrangement, ByGroup, BySet, DayHours, GivenRule, Group, Plant, RowRule, Set};
 use daylift_units::{Axis, Month, Step};
 
 use crate::draws::Draws;
@@ -184,8 +184,15 @@ fn water(draws: &mut Draws, plant: &mut Plant) {
         low_mark,
     };
     plant.tank = Tank::new(sheet).unwrap();
-    plant.pumping.mains_hours = hours(draws);
-    plant.pumping.grid_only_hours = hours(draws);
+    plant.pumping.given.hours = Some(hours(draws));
+    let of_grid_only = GivenRule {
+        hours: Some(hours(draws)),
+        ..GivenRule::default()
+    };
+    plant.pumping.rows = vec![RowRule {
+        rows: vec![Arrangement::GRID_ONLY, Arrangement::GRID_ONLY.with_generator()],
+        given: of_grid_only,
+    }];
     plant.pumping.sun_to_pump_first = draws.chance(0.5);
 }
 
