@@ -8,6 +8,7 @@ import year_report
 from year_case import YEAR_S, prepare
 from year_loop import Year
 from year_row import rows_of
+from year_service import service
 
 SEVERAL = ["idle-strings", "mppt-window", "voltage-limited-speed"]
 RIVALS = ["held-off-by-grid", "battery-limit", "battery-conversion"]
@@ -54,6 +55,14 @@ def settle_year(plant, case, row):
     return year
 
 
+def with_generator(plant, rows, years):
+    """Rows that are not comparable also get a row with the generator, where the plant has one."""
+    if "generator" not in plant:
+        return []
+    poor = [row for row in rows if not service(plant, row, years)["comparable"]]
+    return [row.with_generator() for row in poor if row.with_generator().name not in years]
+
+
 def rows_of_set(pump_set):
     prefix = f"{pump_set['name']}." if pump_set["name"] else ""
     for name, keys in (("rated", ("hz", "flow", "motor_w", "output_w")), ("start", ("hz", "flow"))):
@@ -69,6 +78,9 @@ def rows_of_case(plant, case, causes):
         yield from rows_of_set(pump_set)
     rows = rows_of(plant)
     years = {row.name: settle_year(plant, case, row) for row in rows}
+    for row in with_generator(plant, rows, years):
+        years[row.name] = settle_year(plant, case, row)
+        rows.append(row)
     extended = len(rows) > 4
     for row in rows:
         year_report.check_balances(years[row.name])

@@ -46,7 +46,7 @@ class Counts:
                 runs = on if moment.share > 0.0 else off
                 started = float(runs and not self.ran[number])
             self.starts += started
-            self.starts_of_day[self.day(moment)] += started
+            self.starts_of_day[self.day(moment), number] += started
             self.ran[number] = runs
 
     def see_drives(self, moment):
@@ -68,8 +68,8 @@ class Counts:
     def cycles(self):
         if self.year.row.arrangement != "dual-mode":
             return 0
-        stable_s = self.year.plant["changeover_s"]["grid_stable"]
-        return year_spans.changeover_cycles(self.year.case["outages"], stable_s)
+        waits = self.year.plant["changeover_s"]
+        return year_spans.changeover_cycles(self.year.case["outages"], waits)
 
     def shortage(self):
         """(short days, days of the longest dry spell, worst deficit in m³ and in days of its demand)."""

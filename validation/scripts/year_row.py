@@ -16,6 +16,10 @@ class Row:
         self.second_input = self.arrangement == "solar-drive-with-grid"
         self.battery = self.arrangement == "battery-hybrid"
 
+    def with_generator(self):
+        names = [self.arrangement, GENERATOR, *([NIGHT_TANK] if self.night_tank else [])]
+        return Row("+".join(names))
+
     def tank(self, plant):
         if not self.night_tank:
             return plant["tank"]

@@ -80,12 +80,15 @@ def civil_days(count, step_s, zone_name, offset_h, year):
     return found
 
 
-def changeover_cycles(outages, grid_stable_s):
-    """How often a changeover leaves the grid: not while it still waits for a stable one."""
-    ends = [None] + [end for _, end in outages]
-    return sum(
-        end is None or begin >= end + grid_stable_s for end, (begin, _) in zip(ends, outages)
-    )
+def changeover_cycles(outages, waits):
+    """How often a changeover leaves the grid: with every outage that does not find the drive still running."""
+    count, running, stable_at = 0, False, 0.0
+    for begin, end in outages:
+        if not (running and begin < stable_at):
+            count += 1
+            running = end >= begin + waits["to_drive"]
+        stable_at = end + waits["grid_stable"]
+    return count
 
 
 def simple(outages, year_s, up, down):
