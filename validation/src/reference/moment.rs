@@ -156,8 +156,8 @@ fn on_drive<'m>(
     let lift = plan.basis.lift(set, piece.month);
     let drive = &moment.drives[set];
     let alone = drive.alone(lift);
-    let stands = alone.flow_m3_s() <= 0.0;
-    let helps = ask.share > 0.0 && (ask.source == Source::Grid || (ask.source == Source::Generator && stands));
+    let stopped = alone.flow_m3_s() <= 0.0;
+    let helps = ask.share > 0.0 && (ask.source == Source::Grid || (ask.source == Source::Generator && stopped));
     if let Some(input) = plan.input.filter(|_| helps) {
         let wanted_speed = input.wanted_speed[piece.middle_hour];
         match drive.with_mains(lift, input.kind, wanted_speed) {
@@ -175,7 +175,7 @@ fn on_drive<'m>(
         return None;
     }
     book_driven(alone, "", sum);
-    let by_generator = ask.source == Source::Generator && stands && plan.wiring != Wiring::SolarDriveWithGrid;
+    let by_generator = ask.source == Source::Generator && stopped && plan.wiring != Wiring::SolarDriveWithGrid;
     direct(plan, set, piece, ask).filter(|_| by_generator)
 }
 

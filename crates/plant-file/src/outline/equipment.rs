@@ -3,6 +3,7 @@
 use daylift_units::fields::{battery, drive, file, generator, inverter, module, motor, pump};
 
 use super::keys::{count, frame, group, kind, named, number, numbers, percentages, record};
+use super::listed::Listed;
 use crate::read::{EquipmentFile, Group, OneWord};
 
 frame! {
@@ -33,7 +34,7 @@ frame! {
         limits: Group<DriveLimitKeys> = group();
     }
 
-    /// Limits of a drive's DC input; each is checked separately.
+    /// Limits of a drive; each is checked separately.
     // Not a record: a wrong limit must not hide faults of the others.
     DriveLimitKeys {
         greatest_dc_v: Option<f64> = number(&drive::GREATEST_DC_V).optional();
@@ -41,6 +42,7 @@ frame! {
         dc_current_a: Option<f64> = number(&drive::DC_CURRENT).optional();
         dc_short_circuit_a: Option<f64> = number(&drive::DC_SHORT_CIRCUIT).optional();
         greatest_dc_w: Option<f64> = number(&drive::GREATEST_DC_POWER).optional();
+        power_ups_per_day: Option<f64> = number(&drive::MAX_POWER_UPS).optional();
     }
 }
 
@@ -62,7 +64,10 @@ record! {
         rated_power_w: f64 = number(&drive::RATED);
         loads: Vec<f64> = numbers(&drive::LOAD);
         efficiencies: Vec<f64> = percentages(&drive::EFFICIENCY);
-        greatest_frequency_hz: Option<f64> = number(&drive::GREATEST).optional();
+        greatest_frequency_hz: Option<f64> = number(&drive::GREATEST).optional().listed_as(
+            Listed::Rule("the motor's rated frequency"),
+            "usual practice: not above rated speed",
+        );
         voltage_drop: f64 = number(&drive::DROP);
     }
 
@@ -93,6 +98,8 @@ record! {
         loads: Vec<f64> = numbers(&motor::LOAD);
         efficiencies: Vec<f64> = percentages(&motor::EFFICIENCY);
         least_frequency_hz: f64 = number(&motor::LEAST);
+        starts_per_day: Option<f64> = number(&motor::MAX_STARTS).optional();
+        gap_s: Option<f64> = number(&motor::LEAST_GAP).optional();
     }
 
     /// A pump file. It has efficiencies, shaft powers or both.
