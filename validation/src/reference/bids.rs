@@ -106,8 +106,8 @@ fn on_drive<'m>(
 }
 
 /// Share of its wanted flow from which a set runs from the sun beside the generator.
-fn sun_share(_plan: &Plan<'_, '_>) -> f64 {
-    0.0
+fn sun_share(plan: &Plan<'_, '_>) -> f64 {
+    plan.generator.map_or(0.0, |generator| generator.sun_share)
 }
 
 /// Books a drive; `mains` is the id of what mains brings to the pump.

@@ -2,7 +2,7 @@
 
 use daylift_grid::Battery;
 use daylift_lift::Tank;
-use daylift_plant::{Arrangement, GeneratorUse, Group, InverterId, Plant, SecondInput, SetId, Wiring};
+use daylift_plant::{Arrangement, GeneratorUse, Group, InverterId, Plant, Restart, SecondInput, SetId, Wiring};
 
 use super::basis::Basis;
 use super::bus::Source;
@@ -40,6 +40,14 @@ pub(super) struct Plan<'p, 'a> {
     slowest_s: f64,
 }
 
+/// Restart by hand, where some starter can drop out: a battery's island takes over without a break.
+fn by_hand(plant: &Plant, wiring: Wiring) -> Option<ByHand> {
+    match plant.restart {
+        Restart::ByHand { attended, delay_s } if wiring != Wiring::BatteryHybrid => Some(ByHand { delay_s, attended }),
+        Restart::ByHand { .. } | Restart::Automatic => None,
+    }
+}
+
 impl<'p, 'a> Plan<'p, 'a> {
     pub(super) fn new(basis: &'p Basis<'a>, arrangement: Arrangement) -> Self {
         let plant = basis.plant;
@@ -54,7 +62,7 @@ impl<'p, 'a> Plan<'p, 'a> {
             input,
             tank: night.map_or(plant.tank, |n| n.tank),
             rule: Rule::of(plant, arrangement),
-            by_hand: None,
+            by_hand: by_hand(plant, wiring),
             slowest_s: plant.feeders.iter().map(|f| f.reconnection_s).fold(0.0, f64::max),
         }
     }

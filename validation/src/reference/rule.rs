@@ -1,7 +1,7 @@
 //! The rule by which a row's pumps run on the bus (§9), and its fill latch.
 
 use daylift_lift::Tank;
-use daylift_plant::{Arrangement, DayHours, Plant, Wiring};
+use daylift_plant::{Arrangement, Bearer, DayHours, Plant, RowRule, Wiring};
 use daylift_units::{Hour, Hourly};
 
 /// A row's rule; levels are fractions of the capacity.
@@ -13,6 +13,16 @@ pub(super) struct Rule {
     pub(super) surplus: Option<f64>,
 }
 
+/// Whether a name in a rule means a row; names are as in costs (§13).
+fn names(name: Bearer, row: Arrangement) -> bool {
+    match name {
+        Bearer::Wiring(wiring) => row.wiring == wiring,
+        Bearer::Generator => row.generator,
+        Bearer::NightTank => row.night_tank,
+        Bearer::Row(only) => row == only,
+    }
+}
+
 /// Contents at which the latch stops pumping on the bus and at which it releases it \[m³\].
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Latch {
@@ -21,18 +31,25 @@ pub(super) struct Latch {
 }
 
 impl Rule {
+    /// Each part comes from the first place that gives it.
     pub(super) fn of(plant: &Plant, row: Arrangement) -> Self {
+        let own: Vec<&RowRule> = plant.pumping.rows.iter().filter(|rule| rule.rows.iter().any(|b| names(*b, row))).collect();
+        let of_all = &plant.pumping.given;
         let night = plant.beside.night_tank.as_ref().filter(|_| row.night_tank);
         let input = plant.beside.second_input.as_ref().filter(|_| row.wiring == Wiring::SolarDriveWithGrid);
-        let usual = match row.wiring {
-            Wiring::GridOnly => plant.pumping.grid_only_hours,
-            _ => input.map_or(plant.pumping.mains_hours, |i| i.hours),
-        };
+        let hours = [
+            own.iter().find_map(|rule| rule.given.hours),
+            night.map(|tank| tank.hours),
+            input.and_then(|input| input.hours),
+            of_all.hours,
+        ];
+        let fill = own.iter().find_map(|rule| rule.given.fill).or(of_all.fill);
+        let low_mark = own.iter().find_map(|rule| rule.given.low_mark);
         Self {
-            hours: night.map_or(usual, |n| n.hours),
-            fill: Hourly::from_array([1.0; 24]),
-            low_mark: plant.tank.low_mark_m3() / plant.tank.capacity_m3(),
-            surplus: None,
+            hours: hours.into_iter().flatten().next().unwrap_or(DayHours::ALL),
+            fill: fill.unwrap_or_else(|| Hourly::from_array([1.0; 24])),
+            low_mark: low_mark.unwrap_or_else(|| plant.tank.low_mark_m3() / plant.tank.capacity_m3()),
+            surplus: own.iter().find_map(|rule| rule.given.surplus).or(of_all.surplus),
         }
     }
 

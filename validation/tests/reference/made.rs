@@ -4,11 +4,13 @@ use std::path::Path;
 
 use daylift_array::StringGroup;
 use daylift_lift::{Drive, DriveSheet, PumpSet, System, Tank, TankSheet, Well};
-use daylift_plant::{ByGroup, BySet, DayHours, Group, Plant, Set};
+use daylift_plant::{
+    Arrangement, Bearer, ByGroup, BySet, DayHours, GivenRule, Group, Plant, Pumping, RowRule, RuleSearch, Set,
+};
 use daylift_units::{Axis, Month, Step};
 
 use crate::draws::Draws;
-use crate::supply;
+use crate::{rules, supply};
 
 /// Folders, relative to this crate.
 const FOLDERS: [&str; 5] = [
@@ -38,6 +40,7 @@ pub(crate) fn plant(seed: u32, parents: &[Plant]) -> Plant {
     strings(&mut draws, &mut plant);
     water(&mut draws, &mut plant);
     supply::vary(&mut draws, &mut plant, parents);
+    rules::vary(&mut Draws::aside(seed), &mut plant);
     plant
 }
 
@@ -184,9 +187,20 @@ fn water(draws: &mut Draws, plant: &mut Plant) {
         low_mark,
     };
     plant.tank = Tank::new(sheet).unwrap();
-    plant.pumping.mains_hours = hours(draws);
-    plant.pumping.grid_only_hours = hours(draws);
-    plant.pumping.sun_to_pump_first = draws.chance(0.5);
+    let of_all = |hours| GivenRule {
+        hours: Some(hours),
+        ..GivenRule::default()
+    };
+    let grid_only = Arrangement::GRID_ONLY;
+    plant.pumping = Pumping {
+        given: of_all(hours(draws)),
+        rows: vec![RowRule {
+            rows: vec![Bearer::Row(grid_only), Bearer::Row(grid_only.with_generator())],
+            given: of_all(hours(draws)),
+        }],
+        search: RuleSearch::AsWritten,
+        sun_to_pump_first: draws.chance(0.5),
+    };
 }
 
 /// Some hours of the day; in a third of the cases all of them.

@@ -196,7 +196,7 @@ fn second_input(draws: &mut Draws) -> SecondInput {
                 line_voltage_v: draws.between(200.0, 480.0),
             }
         },
-        hours: hours(draws),
+        hours: Some(hours(draws)),
         wanted_speed,
     }
 }
