@@ -81,6 +81,7 @@ fn check_origin(origin: &ValueOrigin) {
     match &origin.value {
         OriginValue::Number(value) => check(*value),
         OriginValue::Numbers(values) => values.iter().copied().for_each(check),
+        OriginValue::Lists(lists) => lists.iter().flatten().copied().for_each(check),
         OriginValue::Text(_) => {}
     }
 }

@@ -68,6 +68,8 @@ pub enum InputValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// Several lists of numbers, such as two windows of hours.
+    Lists(Vec<Vec<f64>>),
     /// `true` or `false`.
     Flag(bool),
     /// A word, or the path of a file.
@@ -82,6 +84,10 @@ pub enum InputKind {
     Number,
     /// One number for the whole year, or a list of twelve, January first.
     NumberOrMonths,
+    /// One number for the whole day, or a list of 24, from 0:00 on.
+    NumberOrHours,
+    /// Hours of the day: one window of two hours, or two windows.
+    Windows,
     /// A list of numbers.
     Numbers,
     /// `true` or `false`.

@@ -48,6 +48,8 @@ fn kind(key: &'static Key) -> InputKind {
     match key.what {
         What::Number(_) => InputKind::Number,
         What::Monthly(_) => InputKind::NumberOrMonths,
+        What::Hourly(_) => InputKind::NumberOrHours,
+        What::Windows(_) => InputKind::Windows,
         What::Numbers(..) => InputKind::Numbers,
         What::Flag => InputKind::YesNo,
         What::Choice(_) => InputKind::Choice,
@@ -80,6 +82,7 @@ fn value(origin: &OriginValue, length: Option<usize>) -> Option<InputValue> {
         (OriginValue::Number(number), Some(length)) => InputValue::Numbers(vec![*number; length]),
         (OriginValue::Number(number), None) => InputValue::Number(*number),
         (OriginValue::Numbers(numbers), _) => InputValue::Numbers(numbers.clone()),
+        (OriginValue::Lists(lists), _) => InputValue::Lists(lists.clone()),
         (OriginValue::Flag(flag), _) => InputValue::Flag(*flag),
         (OriginValue::Text(text), _) => InputValue::Text(text.clone()),
         (OriginValue::Rule(_), _) => return None,

@@ -168,6 +168,7 @@ fn new_value(change: &Change) -> NewValue {
     match &change.value {
         Some(InputValue::Number(number)) => NewValue::Number(*number),
         Some(InputValue::Numbers(numbers)) => NewValue::Numbers(numbers.clone()),
+        Some(InputValue::Lists(lists)) => NewValue::Lists(lists.clone()),
         Some(InputValue::Flag(flag)) => NewValue::Flag(*flag),
         Some(InputValue::Text(text)) => NewValue::Text(text.clone()),
         None => NewValue::Absent,

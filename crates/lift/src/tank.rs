@@ -63,6 +63,25 @@ impl Tank {
         self
     }
 
+    /// A tank with another low mark, a fraction of the capacity below the restart level.
+    #[must_use]
+    pub fn with_low_mark(mut self, low_mark: f64) -> Self {
+        self.sheet.low_mark = low_mark;
+        self
+    }
+
+    /// The low mark, a fraction of the capacity.
+    #[must_use]
+    pub fn low_mark(&self) -> f64 {
+        self.sheet.low_mark
+    }
+
+    /// The restart level, a fraction of the capacity.
+    #[must_use]
+    pub fn restart_level(&self) -> f64 {
+        self.sheet.restart_level
+    }
+
     /// Usable volume \[m³\].
     #[must_use]
     pub fn capacity_m3(&self) -> f64 {

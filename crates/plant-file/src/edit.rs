@@ -19,6 +19,8 @@ pub enum NewValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// Several lists of numbers, such as two windows of hours.
+    Lists(Vec<Vec<f64>>),
     /// `true` or `false`.
     Flag(bool),
     /// A word, or the path of a file.
@@ -222,9 +224,11 @@ fn made(value: &NewValue, old: Option<&Value>) -> Option<Value> {
             }
         })
     };
+    let list = |new: &[f64]| new.iter().map(|new| number(*new)).collect::<Option<Array>>().map(Value::Array);
     match value {
         NewValue::Number(new) => number(*new),
-        NewValue::Numbers(new) => new.iter().map(|new| number(*new)).collect::<Option<Array>>().map(Value::Array),
+        NewValue::Numbers(new) => list(new),
+        NewValue::Lists(new) => new.iter().map(|new| list(new)).collect::<Option<Array>>().map(Value::Array),
         NewValue::Flag(flag) => Some(Value::from(*flag)),
         NewValue::Text(text) => Some(Value::from(text.as_str())),
         NewValue::Absent => None,

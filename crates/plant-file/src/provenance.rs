@@ -105,6 +105,8 @@ pub enum OriginValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// Several lists of numbers, such as two windows of hours.
+    Lists(Vec<Vec<f64>>),
     /// `true` or `false`.
     Flag(bool),
     /// A word, or the path of a file.

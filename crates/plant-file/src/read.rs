@@ -12,10 +12,12 @@ mod scalars;
 pub(crate) mod section;
 mod syntax;
 mod walk;
+mod windows;
 
 pub(crate) use book::Book;
 pub(crate) use document::read_document;
 pub(crate) use parts::{Equipment, EquipmentFile, Group, List, Part, read_equipment};
-pub(crate) use scalars::{ByMonth, Number, OneWord, Texts, Used, Words, usual};
+pub(crate) use scalars::{ByHour, ByMonth, Number, OneWord, Texts, Used, Words, usual};
 pub(crate) use section::Section;
 pub(crate) use walk::{Outlined, Placed, Readable, Scalar, Walk};
+pub(crate) use windows::ALLOWED_WINDOWS;

@@ -51,6 +51,8 @@ fn property(key: &Key) -> Map<String, Value> {
     out.extend(match key.what {
         What::Number(field) => number(field),
         What::Monthly(field) => map(json!({ "anyOf": [number(field), list(&number(field), Some(12))] })),
+        What::Hourly(field) => map(json!({ "anyOf": [number(field), list(&number(field), Some(24))] })),
+        What::Windows(field) => windows(field),
         What::Numbers(field, length) => list(&number(field), length),
         What::Name | What::Text | What::Path => text(),
         What::Choice(words) => map(json!({ "enum": words() })),
@@ -92,6 +94,14 @@ fn list(items: &Map<String, Value>, length: Option<usize>) -> Map<String, Value>
         out.insert("maxItems".into(), json!(most));
     }
     out
+}
+
+/// Two hours, or one or two windows of two hours.
+fn windows(field: &Field) -> Map<String, Value> {
+    let window = list(&number(field), Some(2));
+    let mut several = list(&window, None);
+    several.insert("maxItems".into(), json!(2));
+    map(json!({ "anyOf": [window, several] }))
 }
 
 fn text() -> Map<String, Value> {

@@ -29,8 +29,8 @@ fingerprint!(enum InputKind { Switch { takes_over_below }, Blend { line_voltage_
 pub struct SecondInput {
     /// How mains supports the drive.
     pub kind: InputKind,
-    /// Hours in which mains may run the drive.
-    pub hours: DayHours,
+    /// Hours in which mains may run the drive, if given.
+    pub hours: Option<DayHours>,
     /// Minimum speed that mains maintains in each hour of the day, a fraction of the wanted frequency.
     pub wanted_speed: Hourly<f64>,
 }

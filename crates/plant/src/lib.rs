@@ -5,6 +5,7 @@
 //!
 //! - [`Plant`]: everything that is known about a farm, checked.
 //! - [`Arrangement`]: a row of a comparison: a [`Wiring`], with or without a generator and a bigger tank.
+//! - [`MainsRule`]: when the pumps of a row run on the bus.
 //! - [`Costs`]: capital, upkeep and replacements, and the rows that they apply to.
 //!
 //! ```
@@ -36,6 +37,7 @@ pub mod hours;
 mod ids;
 pub mod index;
 pub mod plant;
+pub mod pumping;
 
 pub use arrangement::{Arrangement, Traits, Wiring, WithoutGrid};
 pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};
@@ -43,4 +45,5 @@ pub use costs::{Bearer, CostLine, Costs, Replacement, Terms};
 pub use design::{Design, StringRules, SwitchTimes};
 pub use hours::DayHours;
 pub use index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
-pub use plant::{Array, Facing, Feeder, GridSide, Group, PlaneOf, Plant, Pumping, Set, Site, WeatherSource};
+pub use plant::{Array, Facing, Feeder, GridSide, Group, PlaneOf, Plant, Set, Site, WeatherSource};
+pub use pumping::{GivenRule, MainsRule, Pumping, RowRule, RuleSearch};

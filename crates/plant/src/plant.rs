@@ -11,8 +11,8 @@ use crate::arrangement::{Arrangement, Wiring};
 use crate::beside::Beside;
 use crate::costs::Costs;
 use crate::design::Design;
-use crate::hours::DayHours;
 use crate::index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
+use crate::pumping::Pumping;
 
 /// The place of the plant, and its year.
 #[derive(Debug, Clone)]
@@ -149,17 +149,6 @@ pub struct Set {
     pub pump_set: PumpSet,
 }
 
-/// When the pump may run on mains.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Pumping {
-    /// In arrangements with an array.
-    pub mains_hours: DayHours,
-    /// In `grid-only`.
-    pub grid_only_hours: DayHours,
-    /// Whether the array's energy on the bus goes to the pumps first; otherwise to the loads.
-    pub sun_to_pump_first: bool,
-}
-
 /// The utility, its conditions, and the farm's loads.
 #[derive(Debug, Clone)]
 pub struct GridSide {
@@ -200,7 +189,7 @@ pub struct Plant {
     pub tank: Tank,
     /// Water demand.
     pub demand: Demand,
-    /// Hours of pumping on mains.
+    /// Rules of pumping.
     pub pumping: Pumping,
     /// The utility.
     pub grid: GridSide,

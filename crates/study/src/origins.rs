@@ -33,6 +33,8 @@ pub enum PlainValue {
     Number(f64),
     /// A list of numbers.
     Numbers(Vec<f64>),
+    /// Several lists of numbers, such as two windows of hours.
+    Lists(Vec<Vec<f64>>),
     /// A word, or the path of a file.
     Text(String),
 }
@@ -46,6 +48,7 @@ impl From<&ValueOrigin> for OriginRow {
             value: match &origin.value {
                 OriginValue::Number(value) => PlainValue::Number(*value),
                 OriginValue::Numbers(values) => PlainValue::Numbers(values.clone()),
+                OriginValue::Lists(lists) => PlainValue::Lists(lists.clone()),
                 OriginValue::Flag(flag) => PlainValue::Text(flag.to_string()),
                 OriginValue::Text(text) => PlainValue::Text(text.clone()),
                 OriginValue::Rule(words) => PlainValue::Text((*words).to_owned()),

@@ -7,8 +7,8 @@ use daylift_array::StringGroup;
 use daylift_grid::{Battery, Loads};
 use daylift_lift::Tank;
 use daylift_plant::{
-    Arrangement, Array, ByGroup, ByInverter, ByPlane, BySet, DayHours, Feeder, Group, GroupId, InverterId, LoadsFed,
-    PlaneOf, Plant, Set, SetId, Wiring,
+    Arrangement, Array, ByGroup, ByInverter, ByPlane, BySet, Feeder, Group, GroupId, InverterId, LoadsFed, PlaneOf,
+    Plant, Set, SetId,
 };
 use daylift_sky::{Ephemeris, Shade, SkyYear};
 use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
@@ -158,7 +158,7 @@ impl<'p> Stages<'p> {
         let reconnection_s: ByInverter<f64> = plant.feeders.iter().map(|f| f.reconnection_s).collect();
         with(&ScheduleInputs {
             outages: &plant.grid.outages,
-            mains_hours: self.mains_hours(arrangement),
+            mains_hours: plant.written_rule(arrangement).hours,
             switch_times: plant.design.switch_times,
             generator_delay_s: plant.beside.generator.as_ref().map_or(0.0, |g| g.start_delay_s),
             reconnection_s: &reconnection_s,
@@ -167,24 +167,14 @@ impl<'p> Stages<'p> {
         })
     }
 
-    /// Allowed hours for pumping on the bus in an arrangement.
-    fn mains_hours(&self, row: Arrangement) -> DayHours {
-        let plant = self.plant;
-        match (&plant.beside.night_tank, &plant.beside.second_input) {
-            (Some(night), _) if row.night_tank => night.hours,
-            (_, Some(input)) if row.traits().has_second_input => input.hours,
-            _ if row.wiring == Wiring::GridOnly => plant.pumping.grid_only_hours,
-            _ => plant.pumping.mains_hours,
-        }
-    }
-
-    /// The tank of an arrangement.
+    /// The tank of an arrangement, with the low mark of its rule.
     #[must_use]
-    pub fn tank(&self, row: Arrangement) -> &Tank {
-        match &self.plant.beside.night_tank {
-            Some(night) if row.night_tank => &night.tank,
-            _ => &self.plant.tank,
-        }
+    pub fn tank(&self, row: Arrangement) -> Tank {
+        let tank = match &self.plant.beside.night_tank {
+            Some(night) if row.night_tank => night.tank,
+            _ => self.plant.tank,
+        };
+        tank.with_low_mark(self.plant.written_rule(row).low_mark)
     }
 
     /// The battery of an arrangement, if it has one.
@@ -262,7 +252,7 @@ impl<'p> Stages<'p> {
             routes: &timetable.routes,
             timeline: &timetable.timeline,
             offers,
-            tank: self.tank(arrangement),
+            tank: &self.tank(arrangement),
             demand: &plant.demand,
             loads: &plant.grid.loads,
             backed_up: &plant.grid.backed_up,

@@ -194,7 +194,7 @@ fn plant_of(v: &Variant) -> Option<Plant> {
         low_mark: v.low_mark,
     })
     .ok()?;
-    plant.pumping.mains_hours = DayHours::between(v.hours.0, v.hours.1);
+    plant.pumping.given.hours = Some(DayHours::between(v.hours.0, v.hours.1));
     let old = &plant.sets.raw[0].pump_set;
     let well = Well::new(WellSheet {
         static_level_m: Monthly::from_fn(|m| old.system().well().static_level_m(m)),

@@ -61,7 +61,7 @@ fn variants() -> Vec<Plant> {
         change(&|p| p.grid.backed_up.add(&steady_w)),
         change(&|p| p.grid.export = Export::forbidden()),
         change(&|p| p.pumping.sun_to_pump_first = !p.pumping.sun_to_pump_first),
-        change(&|p| p.beside.second_input.as_mut().unwrap().hours = DayHours::between(20, 4)),
+        change(&|p| p.beside.second_input.as_mut().unwrap().hours = Some(DayHours::between(20, 4))),
         change(&|p| p.beside.generator.as_mut().unwrap().hours = DayHours::between(20, 4)),
         change(&|p| p.beside.generator.as_mut().unwrap().loads = LoadsFed::None),
         change(&|p| p.beside.night_tank.as_mut().unwrap().tank = p.tank),

@@ -4,6 +4,9 @@
 
 use crate::field::{Field, Unit};
 
+/// What hours of the day may be.
+const CLOCK_HOURS: &str = "whole hours, from and to";
+
 macro_rules! section {
     ($(#[$doc:meta])* $module:ident = $title:literal { $($name:ident = $field:expr;)* }) => {
         $(#[$doc])*
@@ -253,10 +256,22 @@ section! {
 }
 
 section! {
-    /// `[pumping]`: the hours in which the pump may run on mains.
+    /// `[pumping]`: when the pumps may run on mains, or on any other bus.
     pumping = "pumping" {
-        MAINS_HOURS = Field::new("mains_hours", "hours of pumping on mains", Unit::HOUR, 0.0, 24.0, "two whole hours: from, to").whole();
-        GRID_ONLY_HOURS = Field::new("grid_only_hours", "hours of pumping on mains in grid-only", Unit::HOUR, 0.0, 24.0, "two whole hours: from, to").whole();
+        MAINS_HOURS = Field::new("mains_hours", "hours of pumping on mains", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
+        MAINS_FILL = Field::new("mains_fill_pct", "tank level at which mains stops pumping", Unit::PERCENT, 1.0, 100.0, "of the capacity; above the low mark")
+            .or(100.0, "usual practice: mains fills the tank");
+        SURPLUS = Field::new("surplus_pct", "share of the pumps' power that the inverters must offer to run them outside the rule", Unit::PERCENT, 1.0, 150.0, "100: the sun alone runs them; less: mains gives the rest; more: with a margin for clouds");
+    }
+}
+
+section! {
+    /// `[[pumping.row]]`: the rule of pumping of some rows.
+    row_rule = "pumping.row" {
+        MAINS_HOURS = Field::new("mains_hours", "hours of pumping on mains in these rows", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
+        MAINS_FILL = Field::new("mains_fill_pct", "tank level at which mains stops pumping in these rows", Unit::PERCENT, 1.0, 100.0, "of the capacity; above the low mark");
+        LOW_MARK = Field::new("low_mark_pct", "level below which mains pumps at any hour in these rows", Unit::PERCENT, 0.0, 95.0, "of the capacity; below the restart level");
+        SURPLUS = Field::new("surplus_pct", "share of the pumps' power that the inverters must offer to run them outside the rule in these rows", Unit::PERCENT, 1.0, 150.0, "100: the sun alone runs them; less: mains gives the rest; more: with a margin for clouds");
     }
 }
 
@@ -323,7 +338,7 @@ section! {
 section! {
     /// `[grid_input]`: mains on the drives' second input.
     grid_input = "grid_input" {
-        HOURS = Field::new("hours", "hours in which mains may supply the drives' second input", Unit::HOUR, 0.0, 24.0, "two whole hours: from, to").whole();
+        HOURS = Field::new("hours", "hours in which mains may supply the drives' second input", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
         WANTED_SPEED = Field::new("wanted_speed_pct", "minimum speed that mains maintains in each hour, in per cent of the wanted frequency", Unit::PERCENT, 20.0, 100.0, "24 values; the array may run the pump faster");
         TAKES_OVER = Field::new("takes_over_below_pct", "share of the minimum speed below which the drive switches from array to mains", Unit::PERCENT, 0.0, 100.0, "0: only when the array cannot run the pump at all")
             .or(0.0, "solar priority: mains takes over when the array cannot run the pump");
@@ -373,7 +388,7 @@ section! {
     /// `[generator]`: how the generator is used.
     generator_use = "generator" {
         START_DELAY = Field::new("start_delay_s", "time from the loss of the grid until the generator supplies load", Unit::S, 0.0, 86_400.0, "10 to 30 s with automatic start, minutes by hand");
-        ATTENDED_HOURS = Field::new("attended_hours", "hours in which somebody is on site to start it", Unit::HOUR, 0.0, 24.0, "two whole hours: from, to").whole();
+        ATTENDED_HOURS = Field::new("attended_hours", "hours in which somebody is on site to start it", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
         FUEL_PRICE = Field::new("fuel_price_per_l", "price of fuel", Unit::MONEY_PER_L, 0.0, 1e6, "not negative, delivered to the farm");
         FUEL_ESCALATION = Field::new("fuel_escalation_pct", "yearly increase of the fuel price, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent per year")
             .or(0.0, "constant prices where nothing is given");
@@ -386,7 +401,7 @@ section! {
     /// `[night_tank]`: a bigger tank, filled at other hours.
     night_tank = "night_tank" {
         CAPACITY = Field::new("capacity_m3", "volume of the bigger tank when full", Unit::M3, 0.5, 5_000_000.0, "total volume: it replaces the present tank");
-        HOURS = Field::new("hours", "hours of pumping on mains with the bigger tank", Unit::HOUR, 0.0, 24.0, "two whole hours: from, to").whole();
+        HOURS = Field::new("hours", "hours of pumping on mains with the bigger tank", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
     }
 }
 

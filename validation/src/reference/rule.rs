@@ -1,7 +1,7 @@
 //! The rule by which a row's pumps run on the bus (§9), and its fill latch.
 
 use daylift_lift::Tank;
-use daylift_plant::{Arrangement, Bearer, DayHours, Plant, RowRule, Wiring};
+use daylift_plant::{Arrangement, DayHours, Plant, RowRule, Wiring};
 use daylift_units::{Hour, Hourly};
 
 /// A row's rule; levels are fractions of the capacity.
@@ -11,16 +11,6 @@ pub(super) struct Rule {
     pub(super) fill: Hourly<f64>,
     pub(super) low_mark: f64,
     pub(super) surplus: Option<f64>,
-}
-
-/// Whether a name in a rule means a row; names are as in costs (§13).
-fn names(name: Bearer, row: Arrangement) -> bool {
-    match name {
-        Bearer::Wiring(wiring) => row.wiring == wiring,
-        Bearer::Generator => row.generator,
-        Bearer::NightTank => row.night_tank,
-        Bearer::Row(only) => row == only,
-    }
 }
 
 /// Contents at which the latch stops pumping on the bus and at which it releases it \[m³\].
@@ -33,7 +23,7 @@ pub(super) struct Latch {
 impl Rule {
     /// Each part comes from the first place that gives it.
     pub(super) fn of(plant: &Plant, row: Arrangement) -> Self {
-        let own: Vec<&RowRule> = plant.pumping.rows.iter().filter(|rule| rule.rows.iter().any(|b| names(*b, row))).collect();
+        let own: Vec<&RowRule> = plant.pumping.rows.iter().filter(|rule| rule.rows.contains(&row)).collect();
         let of_all = &plant.pumping.given;
         let night = plant.beside.night_tank.as_ref().filter(|_| row.night_tank);
         let input = plant.beside.second_input.as_ref().filter(|_| row.wiring == Wiring::SolarDriveWithGrid);

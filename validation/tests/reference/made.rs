@@ -4,9 +4,7 @@ use std::path::Path;
 
 use daylift_array::StringGroup;
 use daylift_lift::{Drive, DriveSheet, PumpSet, System, Tank, TankSheet, Well};
-use daylift_plant::{
-    Arrangement, Bearer, ByGroup, BySet, DayHours, GivenRule, Group, Plant, Pumping, RowRule, RuleSearch, Set,
-};
+use daylift_plant::{Arrangement, ByGroup, BySet, DayHours, GivenRule, Group, Plant, RowRule, Set};
 use daylift_units::{Axis, Month, Step};
 
 use crate::draws::Draws;
@@ -187,20 +185,16 @@ fn water(draws: &mut Draws, plant: &mut Plant) {
         low_mark,
     };
     plant.tank = Tank::new(sheet).unwrap();
-    let of_all = |hours| GivenRule {
-        hours: Some(hours),
+    plant.pumping.given.hours = Some(hours(draws));
+    let of_grid_only = GivenRule {
+        hours: Some(hours(draws)),
         ..GivenRule::default()
     };
-    let grid_only = Arrangement::GRID_ONLY;
-    plant.pumping = Pumping {
-        given: of_all(hours(draws)),
-        rows: vec![RowRule {
-            rows: vec![Bearer::Row(grid_only), Bearer::Row(grid_only.with_generator())],
-            given: of_all(hours(draws)),
-        }],
-        search: RuleSearch::AsWritten,
-        sun_to_pump_first: draws.chance(0.5),
-    };
+    plant.pumping.rows = vec![RowRule {
+        rows: vec![Arrangement::GRID_ONLY, Arrangement::GRID_ONLY.with_generator()],
+        given: of_grid_only,
+    }];
+    plant.pumping.sun_to_pump_first = draws.chance(0.5);
 }
 
 /// Some hours of the day; in a third of the cases all of them.

@@ -1,19 +1,20 @@
 //! Random rules of pumping, restart by hand, and the sun's share beside a generator.
 
-use daylift_plant::{Arrangement, Bearer, DayHours, GivenRule, Plant, Restart, RowRule, Wiring};
+use daylift_plant::{Arrangement, DayHours, GivenRule, Plant, Restart, RowRule, RuleSearch, Wiring};
 use daylift_units::{Hour, Hourly};
 
 use crate::draws::Draws;
 
 /// Changes a plant, with draws that nothing else takes.
 pub(crate) fn vary(draws: &mut Draws, plant: &mut Plant) {
+    plant.pumping.search = RuleSearch::AsWritten;
     let levels = Levels::of(draws, plant);
     let given = &mut plant.pumping.given;
     given.hours = changed_hours(draws, given.hours);
     given.fill = levels.fill(draws).filter(|_| draws.chance(0.5));
     given.surplus = Some(surplus(draws)).filter(|_| draws.chance(0.4));
     for part in 0..4 {
-        if draws.chance(0.3) {
+        if draws.chance(0.5) {
             plant.pumping.rows.push(row_rule(draws, part, &levels));
         }
     }
@@ -77,16 +78,15 @@ fn row_rule(draws: &mut Draws, part: u32, levels: &Levels) -> RowRule {
         2 => given.low_mark = Some(levels.low_mark),
         _ => given.surplus = Some(surplus(draws)),
     }
-    // The hours of `grid-only` have a rule already.
-    let first = usize::from(part == 0);
-    let wiring = draws.one_of(&Wiring::ALL[first..]);
-    let rows = match draws.whole(0, 3) {
-        0 if part > 0 => vec![Bearer::Generator, Bearer::Wiring(wiring)],
-        1 if part > 0 => vec![Bearer::NightTank],
-        2 => vec![Bearer::Row(Arrangement::plain(wiring).with_generator())],
-        _ => vec![Bearer::Wiring(wiring)],
-    };
-    RowRule { rows, given }
+    let rows = Arrangement::ALL.into_iter().filter(|row| {
+        // The hours of `grid-only` have a rule already.
+        let has_hours = row.wiring == Wiring::GridOnly && !row.night_tank;
+        draws.chance(0.4) && !(part == 0 && has_hours)
+    });
+    RowRule {
+        rows: rows.collect(),
+        given,
+    }
 }
 
 /// The hours as they were, two windows, or none given.

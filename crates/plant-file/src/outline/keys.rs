@@ -3,6 +3,7 @@
 //! A section is declared by `record!` or `frame!`: its table and what it is read into come from one line for each key. The
 //! compiler warns of a field that nobody reads. The doc comment of a section is its description in `docs/plant-file.md`.
 
+use daylift_plant::DayHours;
 use daylift_units::Field;
 use jiff::civil::Date;
 
@@ -10,8 +11,8 @@ use super::listed::{Listed, Usual, usual_of};
 use super::table::{Key, What};
 use super::words::{Word, ids};
 use crate::read::{
-    ByMonth, Equipment, EquipmentFile, Group, List, Number, OneWord, Outlined, Part, Readable, Scalar, Texts, Used,
-    Words,
+    ByHour, ByMonth, Equipment, EquipmentFile, Group, List, Number, OneWord, Outlined, Part, Readable, Scalar, Texts,
+    Used, Words,
 };
 
 /// A key whose value is read as a `V`.
@@ -82,6 +83,22 @@ pub(crate) const fn small(field: &'static Field) -> Typed<u8> {
 pub(crate) const fn monthly(field: &'static Field) -> Typed<ByMonth> {
     Typed {
         key: of_field(field, What::Monthly(field)),
+        of: field,
+    }
+}
+
+/// A number for the whole day, or one for each hour of the civil day.
+pub(crate) const fn hourly(field: &'static Field) -> Typed<ByHour> {
+    Typed {
+        key: of_field(field, What::Hourly(field)),
+        of: field,
+    }
+}
+
+/// Hours of the civil day: one window, or two.
+pub(crate) const fn windows(field: &'static Field) -> Typed<DayHours> {
+    Typed {
+        key: of_field(field, What::Windows(field)),
         of: field,
     }
 }
@@ -337,6 +354,14 @@ impl Typed<ByMonth> {
     pub(crate) const fn where_used(self) -> Typed<Used<ByMonth>> {
         let usual = usual_of(self.of);
         used(&self, ByMonth::all(usual.value), usual)
+    }
+}
+
+impl Typed<ByHour> {
+    /// The same, whose default holds, and is listed, only where something uses it.
+    pub(crate) const fn where_used(self) -> Typed<Used<ByHour>> {
+        let usual = usual_of(self.of);
+        used(&self, ByHour::all(usual.value), usual)
     }
 }
 

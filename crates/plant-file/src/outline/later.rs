@@ -15,7 +15,7 @@ pub(crate) struct Later {
     pub(crate) meanwhile: &'static str,
 }
 
-const LATER: [Later; 10] = [
+const LATER: [Later; 9] = [
     later("tariff", "demand_charge_per_kva", "charge for maximum demand", DEMAND),
     later("tariff", "demand_charge_per_kw", "charge for maximum demand", DEMAND),
     later(
@@ -35,12 +35,6 @@ const LATER: [Later; 10] = [
         "value_of_lost_load_per_kwh",
         "value of loads that are not served",
         SERVICE,
-    ),
-    later(
-        "pumping",
-        "mains_fill_pct",
-        "tank level at which mains stops pumping",
-        "mains fills the tank to the top; limit its hours with `mains_hours`",
     ),
     later(
         "weather",

@@ -4,22 +4,22 @@ use daylift_grid::BatteryRule;
 use daylift_sky::{RowShade, SkyModel};
 use daylift_units::fields::{
     array, battery_use, changeover, demand, file, generator_use, grid_input, inverter, night_tank, outlet, pipe,
-    pump_set, pumping, site, strings, tank, weather, well,
+    pump_set, pumping, row_rule, site, strings, tank, weather, well,
 };
 use jiff::civil::Date;
 
 use super::equipment::{BatteryFile, DriveFile, GeneratorFile, InverterFile, ModuleFile, MotorFile, PumpFile};
 use super::grid::{GridKeys, LoadKeys, TariffKeys};
 use super::keys::{
-    Typed, choice, choice_where_used, choices, count, day, equipment, flag, frame, group, keys, label, monthly, named,
-    number, numbers, numbers_of, one_or_many, record, section, sections, text,
+    Typed, choice, choice_where_used, choices, count, day, equipment, flag, frame, group, hourly, keys, label, monthly,
+    named, number, numbers, numbers_of, one_or_many, record, section, sections, text, windows,
 };
 use super::listed::Listed;
 use super::money::MoneyKeys;
 use super::words::words;
 use crate::provenance::Origin;
-use crate::read::{ByMonth, Equipment, Group, List, Part, Texts, Used, Words};
-use daylift_plant::{Arrangement, LoadsFed, Wiring};
+use crate::read::{ByHour, ByMonth, Equipment, Group, List, Part, Texts, Used, Words};
+use daylift_plant::{Arrangement, DayHours, LoadsFed, RuleSearch, Wiring};
 use daylift_tables::weather::StampAt;
 
 frame! {
@@ -144,6 +144,12 @@ frame! {
         inverter: Option<String> = text("inverter", "inverter of the group", "the name of an inverter; a single [inverter] without a name is \"inverter\"").optional();
         drive: Option<String> = text("drive", "pump set whose drive the group feeds", "the name of a pump set; the single [pump] is \"pump\"").optional();
         strings: Group<StringKeys> = group();
+    }
+
+    /// `[pumping]`: when the pumps may run on mains or on any other bus, and what gets the array's energy first.
+    PumpingKeys {
+        rule: Group<PumpingRuleKeys> = group();
+        row: List<RowRuleKeys> = sections("row", "rule of pumping of some rows").optional();
     }
 
     /// `[battery]`: a battery with its inverter, and how it is used.
@@ -359,7 +365,7 @@ record! {
     TankKeys {
         capacity_m3: f64 = number(&tank::CAPACITY);
         restart_level: f64 = number(&tank::RESTART);
-        low_mark: f64 = number(&tank::LOW_MARK);
+        low_mark: Used<f64> = number(&tank::LOW_MARK).where_used();
     }
 
     /// `[demand]`: the water demand.
@@ -369,22 +375,34 @@ record! {
             numbers_of(&demand::HOUR_SHARE).optional().listed_as(Listed::Rule("even"), "no hours given");
     }
 
-    /// `[pumping]`: the hours in which the pump may run on mains, and what gets the array's energy first.
-    PumpingKeys {
-        mains_hours: Option<[u8; 2]> = numbers_of(&pumping::MAINS_HOURS)
+    /// What holds for every row.
+    PumpingRuleKeys {
+        mains_hours: Option<DayHours> = windows(&pumping::MAINS_HOURS)
             .optional()
-            .listed_as(PumpingKeys::MAINS_HOURS_LISTED, PumpingKeys::SOURCE);
-        grid_only_hours: Option<[u8; 2]> = numbers_of(&pumping::GRID_ONLY_HOURS)
-            .optional()
-            .listed_as(PumpingKeys::GRID_ONLY_HOURS_LISTED, PumpingKeys::SOURCE);
+            .listed_as(PumpingRuleKeys::MAINS_HOURS_LISTED, PumpingRuleKeys::SOURCE);
+        mains_fill: Used<ByHour> = hourly(&pumping::MAINS_FILL).where_used();
+        surplus: Option<f64> = number(&pumping::SURPLUS).optional();
+        search: RuleSearch = choice::<RuleSearch>("rule", "what happens to the parts of a rule that the file leaves out")
+            .or(PumpingRuleKeys::SEARCH, PumpingRuleKeys::SEARCH_SOURCE);
         sun_first: Option<SunFirst> =
             choice::<SunFirst>("sun_first", "what gets the array's energy first: pump or loads").optional();
+    }
+
+    /// `[[pumping.row]]`: the rule of some arrangements, each named exactly: `grid-only` does not include
+    /// `grid-only+generator`. A part that it leaves out is as in `[pumping]`; for the low mark, as in `[tank]`. Its hours go
+    /// before `hours` of `[night_tank]` and `[grid_input]`.
+    RowRuleKeys {
+        rows: Words<Arrangement> = choices("arrangements", "arrangements that the rule holds for, each named exactly");
+        mains_hours: Option<DayHours> = windows(&row_rule::MAINS_HOURS).optional();
+        mains_fill: Option<ByHour> = hourly(&row_rule::MAINS_FILL).optional();
+        low_mark: Option<f64> = number(&row_rule::LOW_MARK).optional();
+        surplus: Option<f64> = number(&row_rule::SURPLUS).optional();
     }
 
     /// `[grid_input]`: mains on the second input of the drives.
     GridInputKeys {
         kind: InputKindWord = choice::<InputKindWord>("kind", "how mains supplies the drives' second input").unlisted();
-        hours: Option<[u8; 2]> = numbers_of(&grid_input::HOURS)
+        hours: Option<DayHours> = windows(&grid_input::HOURS)
             .optional()
             .listed_as(Listed::Rule("as pumping.mains_hours"), "the hours of pumping on mains");
         wanted_speed: Option<[f64; 24]> = numbers_of(&grid_input::WANTED_SPEED)
@@ -410,7 +428,7 @@ record! {
             choices("beside", "arrangements that are also calculated with the generator").optional();
         start: Start = choice("start", "how the generator is started");
         start_delay_s: f64 = number(&generator_use::START_DELAY);
-        attended_hours: Option<[u8; 2]> = numbers_of(&generator_use::ATTENDED_HOURS).optional();
+        attended_hours: Option<DayHours> = windows(&generator_use::ATTENDED_HOURS).optional();
         loads: LoadsFed = choice("loads", "loads that the generator feeds");
         pumps_when: PumpsWhen = choice("pumps_when", "when the generator runs the pump");
         fuel_price_per_m3: f64 = number(&generator_use::FUEL_PRICE);
@@ -421,7 +439,7 @@ record! {
     /// `[night_tank]`: a bigger tank that replaces the present one and is filled at other hours.
     NightTankKeys {
         capacity_m3: f64 = number(&night_tank::CAPACITY);
-        hours: [u8; 2] = numbers_of(&night_tank::HOURS);
+        hours: DayHours = windows(&night_tank::HOURS);
         beside: Words<Wiring> = choices("beside", "arrangements that are also calculated with the bigger tank");
     }
 
@@ -455,11 +473,10 @@ impl WeatherFileKeys {
     .a_path();
 }
 
-/// Hours of pumping on mains where nothing is stated: by day with an array, at any hour without.
-impl PumpingKeys {
-    pub(crate) const MAINS_HOURS: [u8; 2] = [6, 18];
-    pub(crate) const GRID_ONLY_HOURS: [u8; 2] = [0, 24];
-    pub(crate) const MAINS_HOURS_LISTED: Listed = Listed::Numbers(&[6.0, 18.0], "h");
-    pub(crate) const GRID_ONLY_HOURS_LISTED: Listed = Listed::Numbers(&[0.0, 24.0], "h");
-    pub(crate) const SOURCE: &'static str = "usual practice";
+/// The rule of pumping where nothing is stated.
+impl PumpingRuleKeys {
+    pub(crate) const MAINS_HOURS_LISTED: Listed = Listed::Numbers(&[0.0, 24.0], "h");
+    pub(crate) const SOURCE: &'static str = "usual practice: whenever there is power";
+    pub(crate) const SEARCH: (RuleSearch, &'static str) = (RuleSearch::Best, "best");
+    pub(crate) const SEARCH_SOURCE: &'static str = "arrangements are compared fairly when each has its best rule";
 }

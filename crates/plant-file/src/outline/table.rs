@@ -43,6 +43,10 @@ pub enum What {
     Number(&'static Field),
     /// A number for the whole year, or one for each month.
     Monthly(&'static Field),
+    /// A number for the whole day, or one for each hour of the civil day.
+    Hourly(&'static Field),
+    /// Hours of the civil day: one window, or two.
+    Windows(&'static Field),
     /// A list of numbers, of a given length or (`None`) of one or more.
     Numbers(&'static Field, Option<usize>),
     /// A name: a text without effect on the calculation.
@@ -78,7 +82,11 @@ impl Key {
     #[must_use]
     pub const fn field(&self) -> Option<&'static Field> {
         match self.what {
-            What::Number(field) | What::Monthly(field) | What::Numbers(field, _) => Some(field),
+            What::Number(field)
+            | What::Monthly(field)
+            | What::Hourly(field)
+            | What::Windows(field)
+            | What::Numbers(field, _) => Some(field),
             _ => None,
         }
     }

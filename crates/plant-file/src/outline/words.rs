@@ -3,7 +3,7 @@
 use std::fmt::Debug;
 
 use daylift_grid::BatteryRule;
-use daylift_plant::{Arrangement, Bearer, LoadsFed, Wiring};
+use daylift_plant::{Arrangement, Bearer, LoadsFed, RuleSearch, Wiring};
 use daylift_sky::{RowShade, SkyModel};
 use daylift_tables::{meter::Stamped, weather::StampAt};
 use daylift_units::Id;
@@ -44,6 +44,7 @@ impl Word for BatteryRule {}
 impl Word for Bearer {}
 impl Word for LoadsFed {}
 impl Word for RowShade {}
+impl Word for RuleSearch {}
 impl Word for SkyModel {}
 impl Word for StampAt {}
 impl Word for Stamped {}

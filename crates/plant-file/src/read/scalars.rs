@@ -1,6 +1,6 @@
 //! Single values: numbers, lists of numbers, texts, words and flags.
 
-use daylift_units::{Fault, Field, Monthly};
+use daylift_units::{Fault, Field, Hourly, Monthly};
 use jiff::civil::Date;
 use toml::Spanned;
 use toml::de::DeValue;
@@ -100,6 +100,38 @@ impl Scalar for ByMonth {
     ) -> Option<Self> {
         if value.get_ref().is_array() {
             <[f64; 12]>::from_value(walk, key, field, value).map(|values| Self(Monthly::from_array(values)))
+        } else {
+            f64::from_value(walk, key, field, value).map(Self::all)
+        }
+    }
+
+    fn when_absent(walk: &Walk<'_>, key: &'static Key, field: &'static Field) -> Option<Self> {
+        f64::when_absent(walk, key, field).map(Self::all)
+    }
+}
+
+/// Twenty-four numbers, from 0:00 on. A single number in the file applies to every hour.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct ByHour(pub(crate) Hourly<f64>);
+
+impl ByHour {
+    /// The same in every hour.
+    pub(crate) const fn all(value: f64) -> Self {
+        Self(Hourly::from_array([value; 24]))
+    }
+}
+
+impl Scalar for ByHour {
+    type Of = &'static Field;
+
+    fn from_value(
+        walk: &Walk<'_>,
+        key: &'static Key,
+        field: &'static Field,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Option<Self> {
+        if value.get_ref().is_array() {
+            <[f64; 24]>::from_value(walk, key, field, value).map(|values| Self(Hourly::from_array(values)))
         } else {
             f64::from_value(walk, key, field, value).map(Self::all)
         }

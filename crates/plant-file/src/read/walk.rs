@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use daylift_units::{Fault, Field};
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::{DeArray, DeTable, DeValue};
 
 use super::section::{Section, allowed};
 use crate::outline::{Key, Later, Table, later_key};
@@ -84,11 +84,20 @@ impl<V: Scalar> Readable for Option<V> {
     }
 }
 
-/// Former keys of the plant file, and what to write now.
-const FORMER: [(&str, &str); 1] = [(
-    "assumed",
-    "[[origin]] after the keys of the whole file, with of = [\"*\"] and is = \"assumed\" below it",
-)];
+/// Former keys of the plant file with their sections, and what to write now.
+const FORMER: [(&str, &str, &str); 2] = [
+    (
+        "",
+        "assumed",
+        "[[origin]] after the keys of the whole file, with of = [\"*\"] and is = \"assumed\" below it",
+    ),
+    (
+        "pumping",
+        "grid_only_hours",
+        "`mains_hours`, which holds for every row; a rule for some rows is [[pumping.row]] after the keys of [pumping], with \
+         arrangements = [\"grid-only\"] and `mains_hours` below it",
+    ),
+];
 
 /// Key of the entries that mark where values came from. Only the plant file has it, also for values in equipment files.
 const ORIGIN: &str = "origin";
@@ -203,7 +212,8 @@ impl<'w> Walk<'w> {
                 self.section.fault_at(origin_elsewhere(self.section.title()), key.span());
                 continue;
             }
-            if let Some((_, now)) = FORMER.iter().find(|(gone, _)| *gone == name && self.section.title().is_empty()) {
+            let title = self.section.title();
+            if let Some((_, _, now)) = FORMER.iter().find(|(of, gone, _)| *gone == name && *of == title) {
                 let fault = Fault::new("", "unknown key", format!("`{name}`"), *now, "write that instead");
                 self.section.fault_at(fault, key.span());
                 continue;
@@ -254,7 +264,7 @@ fn whole_as_f64(i: i64) -> f64 {
     i as f64
 }
 
-/// A number, a list of numbers, a text or a flag as it was given; `None` for anything else, which is always a fault.
+/// A number, a list of numbers or of such lists, a text or a flag as it was given; `None` for anything else, which is always a fault.
 fn as_listed(value: &DeValue<'_>) -> Option<OriginValue> {
     if let Some(text) = value.as_str() {
         return Some(OriginValue::Text(text.to_owned()));
@@ -264,8 +274,10 @@ fn as_listed(value: &DeValue<'_>) -> Option<OriginValue> {
     }
     match value.as_array() {
         Some(items) => {
-            let numbers: Option<Vec<f64>> = items.iter().map(|item| as_number(item.get_ref())).collect();
-            numbers.map(OriginValue::Numbers)
+            let list =
+                |items: &DeArray<'_>| items.iter().map(|item| as_number(item.get_ref())).collect::<Option<Vec<f64>>>();
+            let lists = || items.iter().map(|item| list(item.get_ref().as_array()?)).collect::<Option<_>>();
+            list(items).map(OriginValue::Numbers).or_else(|| lists().map(OriginValue::Lists))
         }
         None => as_number(value).map(OriginValue::Number),
     }

@@ -2,22 +2,21 @@
 
 use daylift_grid::{Battery, BatteryUse};
 use daylift_lift::Tank;
-use daylift_plant::{Beside, DayHours, GeneratorUse, InputKind, NightTank, Pumping, SecondInput, Wiring};
+use daylift_plant::{Beside, DayHours, GeneratorUse, InputKind, NightTank, SecondInput, Wiring};
 use daylift_units::fields::{generator_use, grid_input, night_tank};
 use daylift_units::{Fault, Hourly};
 
-use super::day_hours::day_hours;
 use super::equipment::{build_battery, build_generator};
 use crate::outline::{
     BatteryUseKeys, GeneratorKeys, GeneratorUseKeys, GridInputKeys, InputKindWord, NightTankKeys, PlantKeys, PumpsWhen,
     Start,
 };
-use crate::read::{Placed, Section};
+use crate::read::{ALLOWED_WINDOWS, Placed, Section};
 
 /// All of them; a part that the file does not have is `None` inside. `None` as a whole when one has faults.
-pub(crate) fn read(root: &Placed<PlantKeys>, pumping: Option<&Pumping>, tank: Option<&Tank>) -> Option<Beside> {
+pub(crate) fn read(root: &Placed<PlantKeys>, tank: Option<&Tank>) -> Option<Beside> {
     let keys = &root.keys;
-    let second_input = keys.grid_input.may(|input| read_input(input, pumping));
+    let second_input = keys.grid_input.may(read_input);
     let battery = keys.battery.may(read_battery_use);
     let generator = keys.generator.may(read_generator_use);
     let night_tank = keys.night_tank.may(|bigger| read_night_tank(bigger, tank));
@@ -29,12 +28,8 @@ pub(crate) fn read(root: &Placed<PlantKeys>, pumping: Option<&Pumping>, tank: Op
     })
 }
 
-fn read_input(Placed { at, keys }: &Placed<GridInputKeys>, pumping: Option<&Pumping>) -> Option<SecondInput> {
+fn read_input(Placed { at, keys }: &Placed<GridInputKeys>) -> Option<SecondInput> {
     let keys = keys.as_ref()?;
-    let hours = match keys.hours {
-        Some(hours) => day_hours(at, &grid_input::HOURS, hours),
-        None => pumping.map(|p| p.mains_hours),
-    };
     let (takes_over, line_voltage) = (&keys.takes_over_below, &keys.line_voltage_v);
     let kind = match keys.kind {
         InputKindWord::Switch if line_voltage.given().is_some() => {
@@ -52,7 +47,7 @@ fn read_input(Placed { at, keys }: &Placed<GridInputKeys>, pumping: Option<&Pump
     };
     Some(SecondInput {
         kind: kind?,
-        hours: hours?,
+        hours: keys.hours,
         wanted_speed: Hourly::from_array(keys.wanted_speed.unwrap_or([1.0; 24])),
     })
 }
@@ -106,7 +101,11 @@ fn read_generator_use(Placed { at, keys }: &Placed<GeneratorUseKeys>) -> Option<
 fn read_attended_hours(at: &Section, keys: &GeneratorKeys) -> Option<DayHours> {
     let field = &generator_use::ATTENDED_HOURS;
     match (keys.start, keys.attended_hours) {
-        (Start::ByHand, hours) => day_hours(at, field, at.needed_list(field, Some(2), hours)?),
+        (Start::ByHand, Some(hours)) => Some(hours),
+        (Start::ByHand, None) => {
+            at.missing(field.key, field.quantity, ALLOWED_WINDOWS);
+            None
+        }
         (Start::Automatic, None) => Some(DayHours::ALL),
         (Start::Automatic, Some(_)) => {
             at.fault(Fault::new(
@@ -123,7 +122,6 @@ fn read_attended_hours(at: &Section, keys: &GeneratorKeys) -> Option<DayHours> {
 
 fn read_night_tank(Placed { at, keys }: &Placed<NightTankKeys>, tank: Option<&Tank>) -> Option<NightTank> {
     let keys = keys.as_ref()?;
-    let hours = day_hours(at, &night_tank::HOURS, keys.hours);
     let tank = tank?;
     if keys.capacity_m3 <= tank.capacity_m3() {
         at.fault(Fault::new(
@@ -140,7 +138,7 @@ fn read_night_tank(Placed { at, keys }: &Placed<NightTankKeys>, tank: Option<&Ta
     }
     Some(NightTank {
         tank: tank.with_capacity(keys.capacity_m3),
-        hours: hours?,
+        hours: keys.hours,
         beside: keys.beside.0.clone(),
     })
 }

@@ -10,8 +10,7 @@ use daylift_units::fields::{changeover, strings};
 use daylift_units::{Fault, Warning};
 
 use super::array::Names;
-use super::use_of_water::HoursUsed;
-use super::{array, beside, costs, grid, inverters, origin, plausible, site, use_of_water, water};
+use super::{array, beside, costs, grid, inverters, origin, plausible, pumping, site, use_of_water, water};
 use crate::files::Files;
 use crate::outline::PlantKeys;
 use crate::provenance::{self, ValueOrigin};
@@ -76,6 +75,7 @@ fn read(path: &Path, book: &Rc<Book>) -> Result<Read, Vec<Located>> {
             let mut warnings = gathered.warnings;
             warnings.extend(provenance::warning(&gathered.origins));
             warnings.extend(plant.set_warnings());
+            warnings.extend(pumping::warnings(&plant));
             warnings.extend(plausible::warnings(&plant));
             Ok(Read {
                 plant,
@@ -126,12 +126,8 @@ fn read_sections(root: &Placed<PlantKeys>) -> Option<Plant> {
     let tank = use_of_water::read_tank(root);
     let demand = use_of_water::read_demand(root);
     let (island, set) = (keys.battery.is_there(), keys.generator.is_there());
-    let uses = HoursUsed {
-        mains: has.connected || island || set,
-        grid_only: has.connected || set,
-    };
-    let pumping = use_of_water::read_pumping(root, uses);
-    let beside = beside::read(root, pumping.as_ref(), tank.as_ref());
+    let pumping = pumping::read(root, has.connected || island || set);
+    let beside = beside::read(root, tank.as_ref());
     let (costs, currency) = costs::read(root, has.connected);
     let grid = if has.connected {
         grid::read(root, place.axis.as_ref())
@@ -175,6 +171,7 @@ fn read_sections(root: &Placed<PlantKeys>) -> Option<Plant> {
     if may_be_today && !plant.arrangements().contains(&plant.reference) {
         at.fault(reference_without_row(&plant));
     }
+    pumping::check(root, &plant);
     book_implausible(root, &plant);
     Some(plant)
 }

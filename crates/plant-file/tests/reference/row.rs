@@ -34,6 +34,11 @@ fn allowed(key: &Key) -> String {
     match key.what {
         What::Number(field) => field.allowed(),
         What::Monthly(field) => format!("one value, or twelve from January on; each {}", field.allowed()),
+        What::Hourly(field) => format!("one value, or 24 from 0:00 on; each {}", field.allowed()),
+        What::Windows(field) => format!(
+            "two hours, or two such windows: `[[22, 6], [10, 15]]`; each {}",
+            field.allowed()
+        ),
         What::Numbers(field, Some(length)) => format!("a list of {length}; each {}", field.allowed()),
         What::Numbers(field, None) => format!("a list; each {}", field.allowed()),
         What::Choice(words) => one_of(&words()),

@@ -86,6 +86,10 @@ const NUMBERS_SHOWN: usize = 3;
 fn value_text(origin: &ValueOrigin) -> String {
     let value = match &origin.value {
         OriginValue::Number(value) => number(*value),
+        OriginValue::Lists(lists) => {
+            let list = |values: &Vec<f64>| values.iter().map(|v| number(*v)).collect::<Vec<_>>().join(", ");
+            lists.iter().map(list).collect::<Vec<_>>().join("; ")
+        }
         OriginValue::Flag(flag) => flag.to_string(),
         OriginValue::Text(text) => text.clone(),
         OriginValue::Rule(words) => (*words).to_owned(),
