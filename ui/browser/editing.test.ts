@@ -70,12 +70,12 @@ it('an invalid value is reported at its field in the words of the engine; the fi
   expect(faults).toHaveLength(1);
   const [fault] = faults;
   expect(await field.getAttribute('aria-invalid')).toBe('true');
-  const told = await page.locator(`[id="${await field.getAttribute('aria-describedby')}"]`).innerText();
+  const described = await page.locator(`[id="${await field.getAttribute('aria-describedby')}"]`).innerText();
   const banner = await page.getByTestId('faults').innerText();
   for (const words of [fault!.quantity, fault!.given, fault!.allowed, fault!.remedy]) {
     // The page sets text of a file in another font, without the backticks of the engine.
     const plain = words.replaceAll('`', '');
-    expect(told).toContain(plain);
+    expect(described).toContain(plain);
     expect(banner).toContain(plain);
   }
   expect(await page.getByTestId('faults').locator('code').allInnerTexts()).toEqual(['capacity_m3']);

@@ -57,8 +57,8 @@ function holds(shown: string, exact: number, decimals: number, what: string): vo
     : shown.startsWith('<')
       ? [figure - step, figure]
       : [figure - step / 2, figure + step / 2];
-  expect(exact, `${what}: ${shown} stands for ${exact}`).toBeGreaterThanOrEqual(least - 1e-9);
-  expect(exact, `${what}: ${shown} stands for ${exact}`).toBeLessThanOrEqual(greatest + 1e-9);
+  expect(exact, `${what}: ${shown} rounds ${exact}`).toBeGreaterThanOrEqual(least - 1e-9);
+  expect(exact, `${what}: ${shown} rounds ${exact}`).toBeLessThanOrEqual(greatest + 1e-9);
   const written = /\d(?:\.(\d+))?(?=\D*$)/.exec(shown)?.[1]?.length ?? 0;
   expect(written, `${what}: decimals of ${shown}`).toBe(decimals);
 }

@@ -1,4 +1,4 @@
-/** A sun made from monthly means is marked beside the answers of every view, and the mark opens its inputs. */
+/** A sun made from monthly means is marked next to the answers of every view, and the mark opens its inputs. */
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { copyOfExample, Desk, PLANT } from './desk';
@@ -33,7 +33,7 @@ it('names the fault of a file that is missing, as the page has no field for it',
   await desk.remove();
 });
 
-it('is told once, above the table of arrangements', async () => {
+it('is shown once, above the table of arrangements', async () => {
   const desk = await Desk.open(copyOfExample('tamarind-post'));
   const visit = await Visit.begin(browser);
   const { page } = visit;

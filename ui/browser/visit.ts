@@ -118,12 +118,12 @@ export class Visit {
 
   /** The five answers as the page shows them. */
   async answers(): Promise<Record<(typeof ANSWERS)[number], AnswerText>> {
-    const told = ANSWERS.map(async (key) => {
+    const texts = ANSWERS.map(async (key) => {
       const door = this.page.getByTestId(`answer-${key}`);
       const text = (part: string) => door.locator(`.${part}`).innerText();
       return [key, { name: await text('name'), value: await text('value'), note: await text('note') }];
     });
-    return Object.fromEntries(await Promise.all(told)) as Record<(typeof ANSWERS)[number], AnswerText>;
+    return Object.fromEntries(await Promise.all(texts)) as Record<(typeof ANSWERS)[number], AnswerText>;
   }
 
   /** The description of the picture for screen readers. */

@@ -145,7 +145,7 @@ pub(crate) struct CompareArgs {
     /// Also print the water of every month.
     #[arg(long, conflicts_with_all = ["json", "explain"])]
     pub(crate) months: bool,
-    /// Arrangement with which the printed changes are compared [default: the plant's `reference`].
+    /// Arrangement to compare the others with in the printed changes [default: the plant's `reference`].
     #[arg(long, value_name = "ID", value_parser = arrangement, conflicts_with_all = ["json", "explain"])]
     pub(crate) against: Option<Arrangement>,
     #[command(flatten)]
@@ -162,16 +162,16 @@ pub(crate) struct StringsArgs {
     /// Print every suitable layout, not only the best.
     #[arg(long, conflicts_with = "json")]
     pub(crate) all: bool,
-    /// Write the layout with this number into the plant file; it replaces the present strings.
+    /// Replace the strings in the plant file with the layout of this number.
     #[arg(long, value_name = "NUMBER", value_parser = layout_number, conflicts_with_all = ["json", "all", "out"])]
     pub(crate) take: Option<usize>,
-    /// Sub-array for which to take the layout, if the plant has several; `strings` prints their names.
+    /// Sub-array that gets the layout, if the plant has several; `strings` prints their names.
     #[arg(long, value_name = "NAME", requires = "take")]
     pub(crate) of: Option<String>,
     /// Print only the result, as JSON, on standard output.
     #[arg(long)]
     pub(crate) json: bool,
-    /// Write findings, lengths, layouts and operating voltages as CSV files into this folder.
+    /// Write findings, rules, lengths, layouts and operating voltages as CSV files into this folder.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
 }
@@ -184,7 +184,7 @@ pub(crate) struct OutputArgs {
     /// Print only the result, as JSON, on standard output.
     #[arg(long, conflicts_with = "explain")]
     pub(crate) json: bool,
-    /// Write the result, the months and every step as CSV files into this folder, every step also as Parquet.
+    /// Write results, months and time steps as CSV files into this folder; time steps also as Parquet.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
     /// Explain how a main result is calculated: formula, values and source; `all` explains every one.
@@ -194,7 +194,7 @@ pub(crate) struct OutputArgs {
 
 #[derive(Debug, ClapArgs)]
 pub(crate) struct DeskArgs {
-    /// Folder of a plant, its plant file, or a folder that holds plants.
+    /// Folder of a plant, its plant file, or a folder that contains several plants.
     #[arg(default_value = ".")]
     pub(crate) plant: PathBuf,
     /// Port on this machine, 0 to 65535; 0 picks a free one.

@@ -281,7 +281,7 @@ fn money_of_a_row_without_water_is_marked_as_not_comparable() {
     let plant = Plant::new().replace("plant.toml", "modules_per_string = 15", "modules_per_string = 5");
     let said = stdout(&plant.run("compare", &["--step", "1h"]));
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
-    let told = "solar-drive delivers 0.0% of that water: its payback, net present value and rate of return are not for the \
+    let expected = "solar-drive delivers 0.0% of that water: its payback, net present value and rate of return are not for the \
                 same service and cannot be compared";
-    assert!(said.contains(told), "{said}");
+    assert!(said.contains(expected), "{said}");
 }

@@ -1,4 +1,4 @@
-//! What stands beside grid, array and drive, as answers and files have it.
+//! Battery, generator, second input and bigger tank in answers and files.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -51,7 +51,7 @@ fn what_changes_is_held_against_the_row_asked_for() {
     assert!(stderr(&output).contains("this plant has no arrangement `solar-drive+generator`; it has grid-only,"));
 }
 
-/// Every loss and use of the seven arrangements and of those with something beside them, as the examples ask for them.
+/// Every loss and use of the seven arrangements and of those with a generator or a bigger tank, for the arrangements of the examples.
 #[test]
 fn the_seven_arrangements_stand_side_by_side() {
     let text = stdout(&Plant::new().run("compare", &["--step", "1h"]));

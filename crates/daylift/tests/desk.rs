@@ -88,7 +88,7 @@ fn save(address: &str, capacity_m3: u32, stamp: &str) -> Option<(u16, Value)> {
     ask(address, "/api/save", &question)
 }
 
-/// Saves two values in turn until the desk goes away; gives how often it was told that they are saved. `stamps` are those of
+/// Saves two values in turn until the desk goes away; returns how often the desk answered that they were saved. `stamps` are those of
 /// the two texts, `now` says which of them is there.
 fn save_on(address: &str, stamps: &[String; 2], mut now: usize) -> u32 {
     let mut saved = 0;
@@ -166,10 +166,10 @@ fn a_kill_at_any_moment_leaves_the_plant_file_whole() {
         left = parts;
     }
     let took = started.elapsed();
-    eprintln!("{kills} kills in {took:.0?}, {saved} saves told, texts left {seen:?}, {left} parts left");
+    eprintln!("{kills} kills in {took:.0?}, {saved} saves confirmed, texts left {seen:?}, {left} parts left");
     assert!(
         saved > kills / 2,
-        "only {saved} saves were told: the kills met nothing being written"
+        "only {saved} saves were confirmed: the kills did not interrupt any writing"
     );
     assert!(seen[0] > 0 && seen[1] > 0);
 }

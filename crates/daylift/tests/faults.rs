@@ -1,5 +1,5 @@
 //! How faults and warnings come out at the terminal: exit codes, places, one input of each kind. What the reader of plants
-//! says of every other wrong input is tested beside it.
+//! says of every other wrong input is tested next to it.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
@@ -174,7 +174,7 @@ fn calls_that_cannot_be_used_exit_with_2() {
 #[test]
 fn a_broken_rule_of_strings_is_printed_once_and_warned_of_by_run() {
     let plant = || spoilt("modules_per_string = 15", "modules_per_string = 22");
-    let found = "22 modules in series reach 1 100.6 V at open circuit on the coldest morning; the maximum is 1 000.0 V";
+    let found = "22 modules in series reach 1,100.6 V at open circuit on the coldest morning; the maximum is 1,000.0 V";
     let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let check = words(&support::stdout(&plant().run("check", &[])));
     assert_eq!(check.matches(found).count(), 1, "{check}");

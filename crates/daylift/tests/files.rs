@@ -125,7 +125,7 @@ fn files_of_an_earlier_run_are_reported() {
     assert!(!stderr(&again).contains("earlier run"), "{}", stderr(&again));
     fs::write(folder.path().join("notes.txt"), "").unwrap();
     let other = plant.run("run", &["--arrangement", "grid-only", "--step", "1h", "--out", out]);
-    let told = "the folder also contains months-dual-mode.csv, run-dual-mode.csv, series-dual-mode.csv, \
+    let expected = "the folder also contains months-dual-mode.csv, run-dual-mode.csv, series-dual-mode.csv, \
                 series-dual-mode.parquet, sun-dual-mode.csv from an earlier run";
-    assert!(stderr(&other).contains(told), "{}", stderr(&other));
+    assert!(stderr(&other).contains(expected), "{}", stderr(&other));
 }

@@ -35,7 +35,7 @@ fn a_new_plant_is_the_example_with_its_values_assumed() {
     assert_eq!(
         names(folder.parent().unwrap()),
         ["north"],
-        "something is left beside it"
+        "a temporary folder is left next to it"
     );
     let plant = fs::read_to_string(folder.join("plant.toml")).unwrap();
     assert!(
@@ -114,11 +114,11 @@ fn assumed_values_are_reported_in_every_row_and_listed_with_their_origin() {
     let compare: Value = serde_json::from_slice(&plant.run("compare", &["--json", "--step", "1h"]).stdout).unwrap();
     for row in compare["arrangements"].as_array().unwrap() {
         let warnings = row["warnings"].as_array().unwrap();
-        let told = "assumed: 8 values are assumed or generic: pump, well, tank";
+        let expected = "assumed: 8 values are assumed or generic: pump, well, tank";
         assert!(
             warnings.iter().any(|w| {
                 let mut words: Vec<&str> = w.as_str().unwrap().split([' ', ',']).collect();
-                let mut wanted: Vec<&str> = told.split([' ', ',']).collect();
+                let mut wanted: Vec<&str> = expected.split([' ', ',']).collect();
                 words.sort_unstable();
                 wanted.sort_unstable();
                 words == wanted
@@ -189,8 +189,8 @@ fn an_entry_that_covers_no_value_is_reported() {
     let output = assuming("[\"pump_set\", \"array.albedo\", \"well\"]").run("check", &[]);
     let said = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
     for entry in ["pump_set", "array.albedo"] {
-        let told = format!("\"{entry}\" in the list matches no value given in the files");
-        assert!(said.contains(&told), "{said}");
+        let expected = format!("\"{entry}\" in the list matches no value given in the files");
+        assert!(said.contains(&expected), "{said}");
     }
     assert!(!said.contains("\"well\" in the list"), "{said}");
 }
@@ -275,7 +275,7 @@ fn the_array_faces_the_equator_wherever_the_farm_is() {
 #[test]
 fn an_invalid_place_is_refused_before_anything_is_written() {
     let dir = TempDir::new().unwrap();
-    for (more, told) in [
+    for (more, expected) in [
         (&["--latitude", "10"][..], "--longitude"),
         (&["--longitude", "10"], "--latitude"),
         (&["--latitude", "91", "--longitude", "0"], "-66 to 66°"),
@@ -298,7 +298,7 @@ fn an_invalid_place_is_refused_before_anything_is_written() {
         let folder = dir.path().join("farm");
         let output = at(&folder, more);
         assert_eq!(output.status.code(), Some(2), "{more:?}");
-        assert!(stderr(&output).contains(told), "{more:?}: {}", stderr(&output));
+        assert!(stderr(&output).contains(expected), "{more:?}: {}", stderr(&output));
         assert!(!folder.exists());
     }
 }

@@ -78,7 +78,7 @@ fn a_part_given_in_two_places_is_one_fault() {
     refused(
         inline,
         &[
-            "`tilt_deg`, `strings` beside [[array.plane]] or [[array.group]]",
+            "`tilt_deg`, `strings` in [array] together with [[array.plane]] or [[array.group]]",
             "1 fault found",
         ],
     );

@@ -45,7 +45,7 @@ fn check_unchanged(folder: &Folder, request: &SaveRequest, known: &Stamp) -> Res
     Ok(())
 }
 
-/// Writes every new text to the disk beside its file, and only then moves each one into place. Whatever can fail fails
+/// Writes every new text to the disk next to its file, and only then moves each one into place. Whatever can fail fails
 /// before the first file is replaced.
 fn write_all(drafts: &[(&PathBuf, &Draft)]) -> Result<(), Refused> {
     let mut ready = Vec::new();
@@ -67,7 +67,7 @@ fn cannot_write(draft: &Draft, why: &io::Error) -> Refused {
     Refused::failed(format!("cannot write {}: {why}", draft.id))
 }
 
-/// Writes a new text to the disk beside its file. The old file stays complete until the new one replaces it.
+/// Writes a new text to the disk next to its file. The old file stays complete until the new one replaces it.
 fn written_beside(real: &Path, draft: &Draft) -> Result<NamedTempFile, Refused> {
     if is_read_only(real).map_err(|e| cannot_write(draft, &e))? {
         let why = format!("{} is read-only; make it writable, then save again", draft.id);

@@ -184,12 +184,12 @@ fn faults_have_file_line_and_key_and_the_engines_words() {
     ]);
     assert_eq!(desk.answer("plant.toml", &both).faults().len(), 2);
     // The same fault as on the command line.
-    let told = desk.answer("plant.toml", &change("array.tilt_deg", 500)).fault();
+    let answered = desk.answer("plant.toml", &change("array.tilt_deg", 500)).fault();
     desk.replace("plant.toml", "tilt_deg = 18", "tilt_deg = 500");
     let found = read_plant(desk.folder()).unwrap_err();
     let fault = &found[0].fault;
     assert_eq!(
-        [&told["quantity"], &told["given"], &told["allowed"], &told["remedy"]],
+        [&answered["quantity"], &answered["given"], &answered["allowed"], &answered["remedy"]],
         [&fault.quantity, &fault.given, &fault.allowed, &fault.remedy]
     );
 }
@@ -292,10 +292,10 @@ fn the_row_that_is_looked_at_has_its_months_and_workings() {
         let title = format!("Water secured: share of the demand that was delivered, {name}");
         assert_eq!(water["title"], title.as_str());
         // The page shows these texts as they are, so they must not contain the id of an arrangement.
-        let told = answer["looked_at"]["workings"].to_string();
+        let text = answer["looked_at"]["workings"].to_string();
         let ids = answer["comparison"]["arrangements"].as_array().unwrap();
         for id in ids.iter().map(|row| row["id"].as_str().unwrap()) {
-            assert!(!told.contains(id), "{id}: {told}");
+            assert!(!text.contains(id), "{id}: {text}");
         }
     }
     let inputs = desk.answer("plant.toml", &json!([])).answered()["inputs"].as_array().unwrap().len();

@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 use support::{Asked, PORT, change, copy, options};
 use tempfile::TempDir;
 
-/// A folder with the example in `in`, and a plant beside it that the desk may not see.
+/// A folder with the example in `in`, and a plant next to it that the desk may not see.
 fn beside_another() -> TempDir {
     let folder = TempDir::new().unwrap();
     copy("mulenga-ridge", &folder.path().join("in"));
@@ -112,8 +112,8 @@ fn paths_in_a_plants_files_lead_nowhere_else() {
             assert_eq!(fault["file"], "plant.toml");
             assert_eq!(fault["path"], keys, "{path}");
             assert!(fault["line"].as_u64().unwrap() > 1);
-            let told = format!("{} {}", fault["given"], fault["allowed"]);
-            assert!(told.contains(words), "{keys} = {path}: {told}");
+            let text = format!("{} {}", fault["given"], fault["allowed"]);
+            assert!(text.contains(words), "{keys} = {path}: {text}");
         }
     }
     // A path up and back down leads to the folder itself.

@@ -46,7 +46,7 @@ fn only_the_values_change() {
         text.replacen(from, to, 1)
     });
     assert_eq!(desk.text("plant.toml"), wanted);
-    assert_eq!(names(&desk), files, "nothing is left beside");
+    assert_eq!(names(&desk), files, "no temporary file is left");
     // The answer has the stamp of the files as they are now.
     assert_eq!(saved["stamp"], desk.stamp());
     desk.save(&change("tank.capacity_m3", 201), saved["stamp"].as_str().unwrap()).answered();
@@ -186,7 +186,7 @@ fn a_read_only_file_stays() {
     let why = desk.save(&changes, &stamp).why(403);
     assert!(why.contains("plant.toml is read-only"), "{why}");
     assert_eq!((desk.text("plant.toml"), desk.text("pump.toml")), (before, pump));
-    assert_eq!(names(&desk), files, "nothing is left beside");
+    assert_eq!(names(&desk), files, "no temporary file is left");
     // A file without changes need not be writable.
     desk.save(&json!(changes.as_array().unwrap()[..1]), &stamp).answered();
 }

@@ -111,7 +111,7 @@ fn each_wrong_entry_is_refused_with_its_place() {
         (
             "[[origin]]\nof = [\"tariff.season[1].prices\", \"tariff.season.prices[2]\"]\nis = \"found\"",
             "origin[1].of",
-            "\"tariff.season.prices[2]\" beside \"tariff.season[1].prices\"",
+            "\"tariff.season.prices[2]\" and \"tariff.season[1].prices\", which mark the same value",
         ),
         (
             "[origin]\nof = [\"well\"]\nis = \"found\"",

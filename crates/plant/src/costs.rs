@@ -4,9 +4,9 @@ use daylift_units::Id;
 
 use crate::arrangement::{Arrangement, Wiring};
 
-/// Which rows bear a cost line.
+/// Which arrangements a cost line applies to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Bearer {
+pub enum CostScope {
     /// Every row with this wiring, with or without additions.
     Wiring(Wiring),
     /// Every row with a generator.
@@ -18,22 +18,22 @@ pub enum Bearer {
 }
 
 /// All possible values: wirings, generator, bigger tank, and rows with additions.
-const BEARERS: [Bearer; 4 * Wiring::ALL.len() + 2] = bearers();
+const SCOPES: [CostScope; 4 * Wiring::ALL.len() + 2] = scopes();
 
-const fn bearers() -> [Bearer; 4 * Wiring::ALL.len() + 2] {
-    let mut all = [Bearer::Generator; 4 * Wiring::ALL.len() + 2];
+const fn scopes() -> [CostScope; 4 * Wiring::ALL.len() + 2] {
+    let mut all = [CostScope::Generator; 4 * Wiring::ALL.len() + 2];
     let mut at = 0;
     while at < Wiring::ALL.len() {
-        all[at] = Bearer::Wiring(Wiring::ALL[at]);
+        all[at] = CostScope::Wiring(Wiring::ALL[at]);
         at += 1;
     }
     // The entry at `at` remains `Generator`.
-    all[at + 1] = Bearer::NightTank;
+    all[at + 1] = CostScope::NightTank;
     at += 2;
     let mut row = 0;
     while row < Arrangement::ALL.len() {
         if Arrangement::ALL[row].generator || Arrangement::ALL[row].night_tank {
-            all[at] = Bearer::Row(Arrangement::ALL[row]);
+            all[at] = CostScope::Row(Arrangement::ALL[row]);
             at += 1;
         }
         row += 1;
@@ -41,8 +41,8 @@ const fn bearers() -> [Bearer; 4 * Wiring::ALL.len() + 2] {
     all
 }
 
-impl Id for Bearer {
-    const ALL: &'static [Self] = &BEARERS;
+impl Id for CostScope {
+    const ALL: &'static [Self] = &SCOPES;
 
     fn id(self) -> &'static str {
         match self {
@@ -54,8 +54,8 @@ impl Id for Bearer {
     }
 }
 
-impl Bearer {
-    fn bears(self, row: Arrangement) -> bool {
+impl CostScope {
+    fn includes(self, row: Arrangement) -> bool {
         match self {
             Self::Wiring(wiring) => row.wiring == wiring,
             Self::Generator => row.generator,
@@ -65,22 +65,22 @@ impl Bearer {
     }
 }
 
-/// A cost line and the rows that bear it.
+/// A cost line and the arrangements that it applies to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CostLine {
     /// What is paid for.
     pub item: String,
     /// Amount, once or per year.
     pub cost: f64,
-    /// Who bears it.
-    pub bearers: Vec<Bearer>,
+    /// Which arrangements it applies to.
+    pub applies_to: Vec<CostScope>,
 }
 
 impl CostLine {
-    /// Whether a row bears the cost.
+    /// Whether the cost applies to a row.
     #[must_use]
-    pub fn is_borne_by(&self, row: Arrangement) -> bool {
-        self.bearers.iter().any(|b| b.bears(row))
+    pub fn is_cost_of(&self, row: Arrangement) -> bool {
+        self.applies_to.iter().any(|scope| scope.includes(row))
     }
 }
 
@@ -137,14 +137,14 @@ impl Costs {
     /// Replacements of a row: the years between purchases, and the cost at today's prices.
     #[must_use]
     pub fn replacements_of(&self, row: Arrangement) -> Vec<(u32, f64)> {
-        let borne = self.replacements.iter().filter(|r| r.line.is_borne_by(row));
-        borne.map(|r| (r.every_years, r.line.cost)).collect()
+        let of_row = self.replacements.iter().filter(|r| r.line.is_cost_of(row));
+        of_row.map(|r| (r.every_years, r.line.cost)).collect()
     }
 }
 
 fn sum(lines: &[CostLine], row: Arrangement) -> f64 {
     // Starts at 0, because an empty sum of floats is −0.
-    lines.iter().filter(|l| l.is_borne_by(row)).fold(0.0, |sum, line| sum + line.cost)
+    lines.iter().filter(|l| l.is_cost_of(row)).fold(0.0, |sum, line| sum + line.cost)
 }
 
 #[cfg(test)]
@@ -153,36 +153,36 @@ mod tests {
 
     #[test]
     fn a_row_has_the_costs_of_its_wiring_and_of_its_additions() {
-        let line = |cost: f64, bearers: &[Bearer]| CostLine {
+        let line = |cost: f64, applies_to: &[CostScope]| CostLine {
             item: String::new(),
             cost,
-            bearers: bearers.to_vec(),
+            applies_to: applies_to.to_vec(),
         };
         let lines = [
-            line(1.0, &[Bearer::Wiring(Wiring::DualMode)]),
-            line(10.0, &[Bearer::Generator, Bearer::Wiring(Wiring::DualMode)]),
-            line(100.0, &[Bearer::NightTank]),
-            line(1000.0, &[Bearer::Row(Arrangement::GRID_ONLY.with_generator())]),
+            line(1.0, &[CostScope::Wiring(Wiring::DualMode)]),
+            line(10.0, &[CostScope::Generator, CostScope::Wiring(Wiring::DualMode)]),
+            line(100.0, &[CostScope::NightTank]),
+            line(1000.0, &[CostScope::Row(Arrangement::GRID_ONLY.with_generator())]),
         ];
-        for (row, borne) in [
+        for (row, cost) in [
             (Arrangement::DUAL_MODE, 11.0),
             (Arrangement::DUAL_MODE.with_generator(), 11.0),
             (Arrangement::GRID_ONLY, 0.0),
             (Arrangement::GRID_ONLY.with_generator(), 1010.0),
             (Arrangement::GRID_ONLY.with_generator().with_night_tank(), 110.0),
         ] {
-            assert!((sum(&lines, row) - borne).abs() < 1e-12, "{row}");
+            assert!((sum(&lines, row) - cost).abs() < 1e-12, "{row}");
         }
     }
 
     #[test]
-    fn every_bearer_is_listed_once() {
-        let mut ids: Vec<&str> = Bearer::ALL.iter().map(|bearer| bearer.id()).collect();
+    fn every_scope_is_listed_once() {
+        let mut ids: Vec<&str> = CostScope::ALL.iter().map(|scope| scope.id()).collect();
         assert_eq!(ids[Wiring::ALL.len()..][..2], ["generator", "night-tank"]);
         let rows = Arrangement::ALL.iter().map(|row| row.id());
-        assert!(rows.chain(["generator", "night-tank"]).all(|id| Bearer::from_id(id).is_some()));
+        assert!(rows.chain(["generator", "night-tank"]).all(|id| CostScope::from_id(id).is_some()));
         ids.sort_unstable();
         ids.dedup();
-        assert_eq!(ids.len(), Bearer::ALL.len());
+        assert_eq!(ids.len(), CostScope::ALL.len());
     }
 }

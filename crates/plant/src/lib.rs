@@ -9,20 +9,20 @@
 //! - [`Costs`]: capital, upkeep and replacements, and the rows that they apply to.
 //!
 //! ```
-//! use daylift_plant::{Arrangement, Bearer, CostLine, Costs, Terms, Wiring};
+//! use daylift_plant::{Arrangement, CostLine, CostScope, Costs, Terms, Wiring};
 //!
-//! let line = |item: &str, cost: f64, bearer: Bearer| CostLine { item: item.to_owned(), cost, bearers: vec![bearer] };
+//! let line = |item: &str, cost: f64, scope: CostScope| CostLine { item: item.to_owned(), cost, applies_to: vec![scope] };
 //! let costs = Costs {
 //!     capital: vec![
-//!         line("array and drive", 9000.0, Bearer::Wiring(Wiring::SolarDrive)),
-//!         line("generating set", 4000.0, Bearer::Generator),
+//!         line("array and drive", 9000.0, CostScope::Wiring(Wiring::SolarDrive)),
+//!         line("generator", 4000.0, CostScope::Generator),
 //!     ],
 //!     upkeep: Vec::new(),
 //!     replacements: Vec::new(),
 //!     terms: Terms { years: 20, discount_rate: 0.1, price_escalation: 0.0, export_credit_escalation: 0.0, inflation: 0.0 },
 //! };
 //!
-//! // Added by hand: the solar drive alone costs 9000, with a generating set 9000 + 4000.
+//! // Added by hand: the solar drive alone costs 9000, with a generator 9000 + 4000.
 //! let row = Arrangement::from_id("solar-drive+generator").unwrap();
 //! assert_eq!(row, Arrangement::SOLAR_DRIVE.with_generator());
 //! assert!((costs.capital_of(Arrangement::SOLAR_DRIVE) - 9000.0).abs() < 1e-9);
@@ -41,7 +41,7 @@ pub mod pumping;
 
 pub use arrangement::{Arrangement, Traits, Wiring, WithoutGrid};
 pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};
-pub use costs::{Bearer, CostLine, Costs, Replacement, Terms};
+pub use costs::{CostLine, CostScope, Costs, Replacement, Terms};
 pub use design::{Design, StringRules, SwitchTimes};
 pub use hours::DayHours;
 pub use index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};

@@ -189,7 +189,7 @@ fn string_fuses(fuse: &Fuse, rating_a: f64, interrupts_v: f64) -> String {
         "found-string-fuses",
         parallel = fuse.parallel,
         reverse = tenth(fuse.reverse_a),
-        bears = whole(fuse.module_a),
+        fuse = whole(fuse.module_a),
         rating = whole(rating_a),
         volts = whole(interrupts_v),
     )
@@ -226,7 +226,7 @@ fn broken(m: &Measure) -> String {
                 ..
             } = fill;
             say!(
-                "broken-pump-speed.stands",
+                "broken-pump-speed.stopped",
                 modules = modules,
                 strings = strings,
                 limit = limit

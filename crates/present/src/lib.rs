@@ -21,7 +21,7 @@
 //! ```
 //! use daylift_present::number::{grouped, percent};
 //!
-//! assert_eq!(grouped(12_345.6, 0), "12 346");
+//! assert_eq!(grouped(12_345.6, 0), "12,346");
 //! // 0.3 m³ are not 0 m³, and 99.96 % of the demand is not all of it.
 //! assert_eq!(grouped(0.3, 0), "<1");
 //! assert_eq!(percent(Some(0.9996)), ">99.9%");

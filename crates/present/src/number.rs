@@ -13,7 +13,7 @@ const MOST_DECIMALS: usize = 6;
 /// Shown where there is no value.
 pub const NONE: &str = "–";
 
-/// A number with spaces between thousands and a fixed number of decimals.
+/// A number with commas between thousands, as on the page, and a fixed number of decimals.
 #[must_use]
 pub fn grouped(value: f64, decimals: usize) -> String {
     let text = format!("{:.decimals$}", value.abs());
@@ -130,9 +130,9 @@ mod tests {
     use super::*;
 
     #[test]
-    fn thousands_are_separated_by_spaces() {
-        assert_eq!(grouped(1_234_567.0, 0), "1 234 567");
-        assert_eq!(grouped(-1234.5, 1), "−1 234.5");
+    fn thousands_are_separated_by_commas() {
+        assert_eq!(grouped(1_234_567.0, 0), "1,234,567");
+        assert_eq!(grouped(-1234.5, 1), "−1,234.5");
         assert_eq!(maybe(None, 1), "–");
         assert_eq!(percent(Some(0.987)), "98.7%");
         assert_eq!(percent(Some(0.999_6)), ">99.9%");

@@ -43,7 +43,7 @@ pub struct Row {
     pub load_kwh: Sums<LoadEnergy>,
     /// Energy of the battery, in kWh.
     pub battery_kwh: Sums<BatteryEnergy>,
-    /// The generating set.
+    /// The generator.
     pub generator: Sums<Generator>,
     /// Water, in m³.
     pub water_m3: Sums<WaterVolume>,

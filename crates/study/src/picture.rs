@@ -38,7 +38,7 @@ pub struct Picture {
     pub tank_low_mark: f64,
     /// Capacity of the battery, in kWh; null without a battery.
     pub battery_kwh: Option<f64>,
-    /// Rated power of the generating set; null without a generating set.
+    /// Rated power of the generator; null without a generator.
     pub generator_kw: Option<f64>,
     /// Whether there are loads besides the pump.
     pub has_loads: bool,

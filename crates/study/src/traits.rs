@@ -25,7 +25,7 @@ pub struct Traits {
     pub has_battery: bool,
     /// Whether mains is connected to the second input of the solar drive.
     pub mains_on_drive: bool,
-    /// Whether it has a generating set.
+    /// Whether it has a generator.
     pub has_generator: bool,
     /// Whether a bigger tank replaces the tank.
     pub bigger_tank: bool,

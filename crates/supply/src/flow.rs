@@ -66,21 +66,21 @@ flows! {
         /// Of what was discharged, what had come from the array.
         DischargedOfArray = "battery_discharged_of_array", Energy, [];
     }
-    /// Energy and fuel of the generating set.
+    /// Energy and fuel of the generator.
     Generator {
-        /// Made by the generating set, at its terminals.
+        /// Made by the generator, at its terminals.
         Generated = "generator", Energy, [("generator", "kwh", "generator_kwh")], [Months, Steps];
-        /// Energy of the generating set at the motor's terminals.
+        /// Energy of the generator at the motor's terminals.
         GeneratorToPump = "generator_to_pump", Energy, [("pump_kwh", "generator", "pump_from_generator_kwh")];
-        /// Energy of the generating set to the loads.
+        /// Energy of the generator to the loads.
         GeneratorToLoads = "generator_to_loads", Energy, [("load_kwh", "generator", "load_from_generator_kwh")];
-        /// Energy of the generating set lost in the motor cable.
+        /// Energy of the generator lost in the motor cable.
         GeneratorLost = "generator_lost", Energy, [];
-        /// Time that the generating set runs.
+        /// Time that the generator runs.
         GeneratorRunning = "generator_running", Time, [("generator", "hours", "generator_h")];
-        /// Of that, below its least load.
+        /// Of that, below its minimum load.
         GeneratorBelowLeast = "generator_below_least", Time, [];
-        /// Fuel of the generating set.
+        /// Fuel of the generator.
         Fuel = "fuel", Fuel, [("generator", "fuel_l", "fuel_l")], [Months];
     }
     /// What is there at any time.
@@ -157,7 +157,7 @@ impl Measure {
 pub struct Place {
     /// Object of a row, such as `array_kwh`; with a dot, an object inside it.
     pub group: &'static str,
-    /// Key in that object; `*` stands for the id of the flow's cause.
+    /// Key in that object; `*` is replaced by the id of the flow's cause.
     pub key: &'static str,
     /// Column in tables of rows; `*` as in the key.
     pub column: &'static str,

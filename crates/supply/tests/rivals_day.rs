@@ -122,10 +122,10 @@ fn a_generator_pumps_through_the_outage() {
     near(book[Flow::GeneratorRunning] / DAYS, 7200.0);
     near(book[Flow::GeneratorBelowLeast] / DAYS, 7200.0);
     near(book[Flow::Fuel] * 1e3 / DAYS, 9.4);
-    // Beside a drive that the sun runs throughout the outage, the generator has nothing to do.
+    // With a drive that the sun runs throughout the outage, the generator has nothing to do.
     let dual = day.book(Arrangement::DUAL_MODE.with_generator());
     assert!(dual[Flow::Generated] == 0.0 && dual[Flow::Fuel] == 0.0);
-    // Beside a grid-tied inverter, the sun is lost while the generator runs.
+    // With a grid-tied inverter, the sun is lost while the generator runs.
     let tied = day.book(Arrangement::GRID_TIED.with_generator());
     near(per_day(tied[Flow::Generated]), 20.0);
     near(per_day(tied[Flow::Lost(LossCause::GridDown)]), 38.197);

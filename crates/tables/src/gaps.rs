@@ -195,7 +195,7 @@ mod tests {
         assert!(missing.refused().is_none());
         assert_eq!(
             missing.to_string(),
-            "336 of 8 760 values missing (3.84%, longest gap 336 h)"
+            "336 of 8,760 values missing (3.84%, longest gap 336 h)"
         );
         values[100 + 14 * 24] = NONE;
         assert!(Missing::of(&values, 3600).unwrap().refused().is_some());

@@ -21,12 +21,12 @@ use crate::times::{ReadingTime, reading_time};
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stamped {
     /// The start.
-    Begin,
+    Start,
     /// The end.
     End,
 }
 
-ids!(Stamped { Begin = "begin", End = "end" });
+ids!(Stamped { Start = "start", End = "end" });
 
 /// Whether the readings are power or energy.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -285,26 +285,30 @@ fn as_typed(value: f64) -> f64 {
     format!("{value:.11e}").parse().unwrap_or(value)
 }
 
-/// Prints a number as a person writes it: no trailing zeros, no exponent where it can be avoided.
+/// Prints a number as a person writes it: no trailing zeros, and an exponent only for a very small number, or for one of
+/// 1e9 or more that is shorter with it.
 #[must_use]
 pub fn number(value: f64) -> String {
     if value == 0.0 {
         return "0".to_owned();
     }
-    if value.is_finite() && (value.abs() >= 1e9 || value.abs() < 1e-6) {
-        return format!("{value:e}");
+    let (plain, with_exponent) = (format!("{value}"), format!("{value:e}"));
+    let is_large = value.is_finite() && value.abs() >= 1e9;
+    if value.abs() < 1e-6 || is_large && with_exponent.len() < plain.len() {
+        with_exponent
+    } else {
+        plain
     }
-    format!("{value}")
 }
 
-/// Figures with a blank between thousands: `1 234.5` of `1234.5`.
+/// Figures with a comma between thousands: `1,234.5` of `1234.5`.
 #[must_use]
 pub fn thousands(figures: &str) -> String {
     let (whole, fraction) = figures.split_once('.').map_or((figures, None), |(w, f)| (w, Some(f)));
     let mut out = String::new();
     for (i, digit) in whole.chars().enumerate() {
         if i > 0 && (whole.len() - i).is_multiple_of(3) {
-            out.push(' ');
+            out.push(',');
         }
         out.push(digit);
     }

@@ -134,7 +134,7 @@ section! {
     inverter = "inverter" {
         RATED = Field::new("rated_power_kw", "rated AC output", Unit::KW, 0.2, 5000.0, "from one small string to a central inverter");
         LOAD = Field::new("load_pct", "loads of the efficiency points", Unit::PERCENT, 1.0, 120.0, "per cent of rated output");
-        EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 30.0, 99.9, "in per cent");
+        EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 30.0, 99.9, "95, not 0.95");
         START = Field::new("start_power_w", "DC power at which it starts to feed in", Unit::W, 0.0, 20_000.0, "usually below 1% of rated power");
         MPPT_MIN = Field::new("mppt_min_v", "lower limit of the MPPT window", Unit::V, 20.0, 1500.0, "DC inputs go up to 1500 V");
         MPPT_MAX = Field::new("mppt_max_v", "upper limit of the MPPT window", Unit::V, 20.0, 1500.0, "DC inputs go up to 1500 V");
@@ -156,7 +156,7 @@ section! {
     drive = "drive" {
         RATED = Field::new("rated_power_kw", "rated output", Unit::KW, 0.2, 2000.0, "from the smallest to the largest low-voltage drive");
         LOAD = Field::new("load_pct", "loads of the efficiency points", Unit::PERCENT, 1.0, 120.0, "per cent of rated output");
-        EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 30.0, 99.9, "in per cent");
+        EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 30.0, 99.9, "95, not 0.95");
         GREATEST = Field::new("greatest_frequency_hz", "maximum output frequency in this plant", Unit::HZ, 30.0, 120.0, "motor and pump allow little more than rated speed");
         DROP = Field::new("voltage_drop_pct", "extra bus voltage needed above √2 times the motor voltage", Unit::PERCENT, 0.0, 15.0, "voltage drops of drive, filter and cable")
             .or(2.0, "usual practice");
@@ -175,7 +175,7 @@ section! {
         FREQUENCY = Field::new("rated_frequency_hz", "rated frequency", Unit::HZ, 30.0, 120.0, "usually 50 or 60 Hz");
         VOLTAGE = Field::new("rated_voltage_v", "rated voltage between phases", Unit::V, 50.0, 1000.0, "low-voltage motors");
         LOAD = Field::new("load_pct", "loads of the efficiency points", Unit::PERCENT, 1.0, 120.0, "per cent of rated shaft power");
-        EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 20.0, 99.0, "in per cent");
+        EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 20.0, 99.0, "80, not 0.80");
         LEAST = Field::new("least_frequency_hz", "minimum frequency in continuous operation", Unit::HZ, 5.0, 60.0, "the bearings of submersible motors need about 30 Hz")
             .or(30.0, "usual practice for submersible motors");
     }
@@ -184,10 +184,10 @@ section! {
 section! {
     /// A pump's datasheet.
     pump = "pump file" {
-        FLOW = Field::new("flow_m3_h", "flow at the points of the curve", Unit::M3_PER_H, 0.0, 20_000.0, "in m³/h");
-        HEAD = Field::new("head_m", "head at those flows", Unit::M, 0.0, 1500.0, "in metres of water");
+        FLOW = Field::new("flow_m3_h", "flow at the points of the curve", Unit::M3_PER_H, 0.0, 20_000.0, "in m³/h, not l/s: 1 l/s is 3.6 m³/h");
+        HEAD = Field::new("head_m", "head at those flows", Unit::M, 0.0, 1500.0, "in metres of water, not bar: 1 bar is about 10.2 m");
         EFFICIENCY = Field::new("efficiency_pct", "pump efficiency at those flows", Unit::PERCENT, 0.0, 92.0, "in per cent; the best large pumps reach 92%");
-        SHAFT_POWER = Field::new("shaft_power_kw", "shaft power at those flows", Unit::KW, 0.0, 5000.0, "in kW");
+        SHAFT_POWER = Field::new("shaft_power_kw", "shaft power at those flows", Unit::KW, 0.0, 5000.0, "shaft power, not electrical input");
     }
 }
 
@@ -220,7 +220,7 @@ section! {
     /// `[[pipe]]`: one length of pipe, in series with the others.
     pipe = "pipe" {
         BORE = Field::new("bore_mm", "inner diameter", Unit::MM, 10.0, 2000.0, "inner diameter, not nominal diameter");
-        LENGTH = Field::new("length_m", "length", Unit::M, 0.1, 50_000.0, "in metres");
+        LENGTH = Field::new("length_m", "length", Unit::M, 0.1, 50_000.0, "from one fitting to a long supply main; in metres, not kilometres");
         ROUGHNESS = Field::new("roughness_mm", "wall roughness", Unit::MM, 0.0, 10.0, "0.0015 plastic, 0.045 new steel, 0.15 galvanised");
         FITTINGS = Field::new("fittings_k", "sum of the loss coefficients K of the fittings", Unit::ONE, 0.0, 500.0, "an elbow is about 0.9, a check valve about 2.5")
             .or(0.0, "no fittings given");
@@ -250,7 +250,7 @@ section! {
 section! {
     /// `[demand]`: the water demand.
     demand = "demand" {
-        DAILY = Field::new("daily_m3", "daily water demand, by month", Unit::M3_PER_DAY, 0.0, 1_000_000.0, "in m³ a day");
+        DAILY = Field::new("daily_m3", "daily water demand, by month", Unit::M3_PER_DAY, 0.0, 1_000_000.0, "a daily mean of the month, not its sum; 0 in months without demand");
         HOUR_SHARE = Field::new("hour_share", "share of the daily demand in each hour", Unit::ONE, 0.0, 1000.0, "24 weights; only their proportions count");
     }
 }
@@ -286,7 +286,7 @@ section! {
         FROM_HOUR = Field::new("from_h", "first hour of the price", Unit::HOUR, 0.0, 23.0, "whole hours of the civil day").whole();
         TO_HOUR = Field::new("to_h", "hour at which the price ends", Unit::HOUR, 1.0, 24.0, "whole hours of the civil day; 24 is midnight").whole();
         FIXED = Field::new("fixed_per_month", "fixed charge per month", Unit::MONEY, 0.0, 1e9, "not negative").or(0.0, "none given");
-        LOAD = Field::new("kw", "load of the farm in an hour", Unit::KW, 0.0, 100_000.0, "in kW, not negative");
+        LOAD = Field::new("kw", "load of the farm in an hour", Unit::KW, 0.0, 100_000.0, "a mean over the hour; not negative");
     }
 }
 
@@ -339,8 +339,8 @@ section! {
     /// `[grid_input]`: mains on the drives' second input.
     grid_input = "grid_input" {
         HOURS = Field::new("hours", "hours in which mains may supply the drives' second input", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
-        WANTED_SPEED = Field::new("wanted_speed_pct", "minimum speed that mains maintains in each hour, in per cent of the wanted frequency", Unit::PERCENT, 20.0, 100.0, "24 values; the array may run the pump faster");
-        TAKES_OVER = Field::new("takes_over_below_pct", "share of the minimum speed below which the drive switches from array to mains", Unit::PERCENT, 0.0, 100.0, "0: only when the array cannot run the pump at all")
+        WANTED_SPEED = Field::new("wanted_speed_pct", "minimum pump speed that mains maintains in each hour, in per cent of the wanted frequency", Unit::PERCENT, 20.0, 100.0, "24 values; the array may run the pump faster");
+        TAKES_OVER = Field::new("takes_over_below_pct", "pump speed below which the drive switches from array to mains, in per cent of the speed that mains maintains", Unit::PERCENT, 0.0, 100.0, "0: only when the array cannot run the pump at all")
             .or(0.0, "solar priority: mains takes over when the array cannot run the pump");
         LINE_VOLTAGE = Field::new("line_voltage_v", "voltage between phases at the drives' second input", Unit::V, 100.0, 1000.0, "the rectifier holds the DC bus at 1.35 times this")
             .or(400.0, "usual practice for low-voltage supplies");
@@ -368,7 +368,7 @@ section! {
         RESERVE = Field::new("reserve_pct", "content kept for outages while the grid is on", Unit::PERCENT, 0.0, 100.0, "of the capacity, not below the minimum content")
             .or(40.0, "usual practice where outages last a few hours");
         GRID_CHARGES = Field::new("grid_charges_to_pct", "content up to which the grid charges the battery", Unit::PERCENT, 0.0, 100.0, "of the capacity; 0: only the array charges it; default: the reserve");
-        RESTART = Field::new("restart_pct", "content at which an island (supply by the battery alone) restarts after it shut down empty", Unit::PERCENT, 1.0, 100.0, "of the capacity, above the minimum content")
+        RESTART = Field::new("restart_pct", "content at which supply without the grid restarts after the battery ran empty", Unit::PERCENT, 1.0, 100.0, "of the capacity, above the minimum content")
             .or(25.0, "usual practice");
     }
 }
@@ -380,7 +380,7 @@ section! {
         LEAST_LOAD = Field::new("least_load_pct", "minimum load for continuous operation", Unit::PERCENT, 0.0, 80.0, "of rated output; below it a diesel engine builds up soot")
             .or(30.0, "usual practice for diesel generators");
         LOAD = Field::new("load_pct", "loads of the fuel points", Unit::PERCENT, 0.0, 120.0, "per cent of rated output");
-        FUEL = Field::new("fuel_l_per_h", "fuel consumption at those loads", Unit::L_PER_H, 0.01, 20_000.0, "in litres per hour");
+        FUEL = Field::new("fuel_l_per_h", "fuel consumption at those loads", Unit::L_PER_H, 0.01, 20_000.0, "from the datasheet or measured; not in g/kWh");
     }
 }
 
@@ -390,7 +390,7 @@ section! {
         START_DELAY = Field::new("start_delay_s", "time from the loss of the grid until the generator supplies load", Unit::S, 0.0, 86_400.0, "10 to 30 s with automatic start, minutes by hand");
         ATTENDED_HOURS = Field::new("attended_hours", "hours in which somebody is on site to start it", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
         FUEL_PRICE = Field::new("fuel_price_per_l", "price of fuel", Unit::MONEY_PER_L, 0.0, 1e6, "not negative, delivered to the farm");
-        FUEL_ESCALATION = Field::new("fuel_escalation_pct", "yearly increase of the fuel price, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent per year")
+        FUEL_ESCALATION = Field::new("fuel_escalation_pct", "yearly increase of the fuel price, nominal", Unit::PERCENT, -10.0, 60.0, "5 means a rise of 5% each year")
             .or(0.0, "constant prices where nothing is given");
         UPKEEP = Field::new("upkeep_per_hour", "upkeep per running hour", Unit::MONEY_PER_H, 0.0, 1e6, "oil, filters and savings for the overhaul")
             .or(0.0, "none given");
@@ -423,11 +423,11 @@ section! {
         YEARS = Field::new("years", "years of the money calculation", Unit::YEAR, 1.0, 50.0, "whole years, the life of the plant").whole()
             .or(20.0, "usual practice for PV plants");
         DISCOUNT = Field::new("discount_pct", "yearly discount rate, nominal", Unit::PERCENT, 0.0, 60.0, "the owner's cost of capital");
-        ESCALATION = Field::new("price_escalation_pct", "yearly increase of energy prices, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent per year")
+        ESCALATION = Field::new("price_escalation_pct", "yearly increase of energy prices, nominal", Unit::PERCENT, -10.0, 60.0, "5 means a rise of 5% each year")
             .or(0.0, "constant prices where nothing is given");
-        EXPORT_CREDIT_ESCALATION = Field::new("export_credit_escalation_pct", "yearly increase of the credit for exported energy, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent per year; only with export = \"paid\"")
+        EXPORT_CREDIT_ESCALATION = Field::new("export_credit_escalation_pct", "yearly increase of the credit for exported energy, nominal", Unit::PERCENT, -10.0, 60.0, "2 means a rise of 2% each year; only with export = \"paid\"")
             .or(0.0, "usual practice: the credit is fixed by an agreement and does not follow prices");
-        INFLATION = Field::new("inflation_pct", "yearly increase of upkeep, nominal", Unit::PERCENT, -10.0, 60.0, "in per cent per year")
+        INFLATION = Field::new("inflation_pct", "yearly increase of upkeep, nominal", Unit::PERCENT, -10.0, 60.0, "5 means a rise of 5% each year")
             .or(0.0, "constant prices where nothing is given");
         COST = Field::new("cost", "cost", Unit::MONEY, 0.0, 1e12, "not negative");
         EVERY_YEARS = Field::new("every_years", "years from one replacement to the next", Unit::YEAR, 1.0, 50.0, "whole years").whole();

@@ -507,7 +507,7 @@ export interface components {
             readonly load_kwh: components["schemas"]["LoadEnergy"];
             /** @description Energy of the battery, in kWh. */
             readonly battery_kwh: components["schemas"]["BatteryEnergy"];
-            /** @description The generating set. */
+            /** @description The generator. */
             readonly generator: components["schemas"]["Generator"];
             /** @description Water, in m³. */
             readonly water_m3: components["schemas"]["WaterVolume"];
@@ -632,7 +632,7 @@ export interface components {
             readonly battery: number;
             /**
              * Format: double
-             * @description Energy of the generating set at the motor's terminals [kWh].
+             * @description Energy of the generator at the motor's terminals [kWh].
              */
             readonly generator: number;
         };
@@ -660,7 +660,7 @@ export interface components {
             readonly battery: number;
             /**
              * Format: double
-             * @description Energy of the generating set to the loads [kWh].
+             * @description Energy of the generator to the loads [kWh].
              */
             readonly generator: number;
             /**
@@ -692,21 +692,21 @@ export interface components {
              */
             readonly stored_change: number;
         };
-        /** @description The generating set. */
+        /** @description The generator. */
         readonly Generator: {
             /**
              * Format: double
-             * @description Made by the generating set, at its terminals [kWh].
+             * @description Made by the generator, at its terminals [kWh].
              */
             readonly kwh: number;
             /**
              * Format: double
-             * @description Time that the generating set runs [h].
+             * @description Time that the generator runs [h].
              */
             readonly hours: number;
             /**
              * Format: double
-             * @description Fuel of the generating set [l].
+             * @description Fuel of the generator [l].
              */
             readonly fuel_l: number;
         };
@@ -865,7 +865,7 @@ export interface components {
             readonly has_battery: boolean;
             /** @description Whether mains is connected to the second input of the solar drive. */
             readonly mains_on_drive: boolean;
-            /** @description Whether it has a generating set. */
+            /** @description Whether it has a generator. */
             readonly has_generator: boolean;
             /** @description Whether a bigger tank replaces the tank. */
             readonly bigger_tank: boolean;
@@ -1032,12 +1032,12 @@ export interface components {
             readonly battery_discharged_kwh: number;
             /**
              * Format: double
-             * @description Made by the generating set, at its terminals [kWh].
+             * @description Made by the generator, at its terminals [kWh].
              */
             readonly generator_kwh: number;
             /**
              * Format: double
-             * @description Fuel of the generating set [l].
+             * @description Fuel of the generator [l].
              */
             readonly fuel_l: number;
             /**
@@ -1281,7 +1281,7 @@ export interface components {
             readonly battery_kwh: number | null;
             /**
              * Format: double
-             * @description Rated power of the generating set; null without a generating set.
+             * @description Rated power of the generator; null without a generator.
              */
             readonly generator_kw: number | null;
             /** @description Whether there are loads besides the pump. */
@@ -1376,7 +1376,7 @@ export interface components {
             readonly battery_kwh: number;
             /**
              * Format: double
-             * @description Power of the generating set.
+             * @description Power of the generator.
              */
             readonly generator_kw: number;
             /**

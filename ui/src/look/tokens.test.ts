@@ -70,7 +70,7 @@ describe('colours', () => {
     expect(contrast(token(name), token('paper'))).toBeGreaterThanOrEqual(4.5);
     expect(contrast(token(name), token('earth'))).toBeGreaterThanOrEqual(4.5);
   });
-  it.each(Object.keys(eyes))('can be told apart by %s eyes', (eye) => {
+  it.each(Object.keys(eyes))('can be distinguished by %s eyes', (eye) => {
     for (const [i, a] of things.entries()) {
       for (const b of things.slice(i + 1)) {
         const [p, q] = [seen(eyes[eye]!, token(a)), seen(eyes[eye]!, token(b))];

@@ -94,7 +94,7 @@ describe('the curves of an answer', () => {
 });
 
 describe('curves that fall far below the others', () => {
-  it('are off the chart, so that the others can be told apart', () => {
+  it('are off the chart, so that the others can be distinguished', () => {
     const all = [curve('near', [-100, -290], null), curve('far', [-50, -301], null)];
     expect(parted(all).near.map((one) => one.id)).toEqual(['near']);
     expect(parted(all).far.map((one) => one.id)).toEqual(['far']);

@@ -17,7 +17,7 @@ export interface Curve {
   currency: string;
 }
 
-/** Strokes and gaps, in px. All differ, so that curves can be told apart in grey, too. */
+/** Strokes and gaps, in px. All differ, so that curves can be distinguished in grey, too. */
 const DASHES = [
   'none',
   '9 4',

@@ -1,4 +1,4 @@
-/** Quantities as text: with the unit beside each number, rounded honestly to as many digits as make sense. */
+/** Quantities as text: with the unit after each number, rounded honestly to as many digits as make sense. */
 import { isNothing, rounded, roundedShare } from './rounding';
 
 export type FlowUnit = 'm3/h' | 'l/s';

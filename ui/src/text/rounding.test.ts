@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { isWhole, rounded, roundedShare } from './rounding';
+import { isWhole, rounded, roundedShare, type Write } from './rounding';
 
 interface Case {
   value: number;
@@ -13,7 +13,8 @@ const cases = JSON.parse(readFileSync('../crates/present/words/rounding-cases.js
   numbers: Case[];
   shares: Case[];
 };
-const write = (decimals: number) => (value: number) => value.toFixed(decimals);
+const write = (decimals: number): Write =>
+  new Intl.NumberFormat('en', { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format;
 
 describe('honest rounding', () => {
   it.each(cases.numbers)('shows $value with $decimals decimals as $shows', ({ value, decimals, shows }) =>

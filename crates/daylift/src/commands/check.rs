@@ -17,15 +17,15 @@ pub(crate) fn check(args: &CheckArgs) -> Exit {
     let built = can_be_built(&read.plant, &read.origins);
     let strings = built.as_ref().map_or_else(String::new, |(verdict, findings)| {
         let width = page::width();
-        let told: Vec<_> = findings.iter().filter(|finding| finding.weight != Weight::Notes).cloned().collect();
+        let reported: Vec<_> = findings.iter().filter(|finding| finding.weight != Weight::Notes).cloned().collect();
         format!(
             "\n{}\n{}{}",
             say!("check-strings"),
             page::indented(&strings_tables::verdict(verdict, width), 2),
-            if told.is_empty() {
+            if reported.is_empty() {
                 String::new()
             } else {
-                strings_tables::findings(&told, width)
+                strings_tables::findings(&reported, width)
             }
         )
     });

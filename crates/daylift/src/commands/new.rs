@@ -23,7 +23,7 @@ type Files = Vec<(String, Vec<u8>)>;
 pub(crate) fn new(args: &NewArgs) -> Exit {
     let place = place(args);
     match files(&args.folder, &args.from, place.as_ref()).and_then(|files| write(&args.folder, &files)) {
-        Ok(count) => put(&told(args, count, place.as_ref())),
+        Ok(count) => put(&created(args, count, place.as_ref())),
         Err(why) => unusable(&why),
     }
 }
@@ -40,7 +40,7 @@ fn files(folder: &Path, from: &str, place: Option<&NewPlace>) -> Result<Files, S
     Ok(files)
 }
 
-fn told(args: &NewArgs, count: usize, place: Option<&NewPlace>) -> String {
+fn created(args: &NewArgs, count: usize, place: Option<&NewPlace>) -> String {
     let (folder, from) = (as_typed(&args.folder), &args.from);
     let at_place = place.map_or_else(String::new, |place| {
         format!(
@@ -129,8 +129,8 @@ fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<usize, String> {
         _ => Path::new("."),
     };
     fs::create_dir_all(parent).map_err(cannot)?;
-    let beside = tempfile::Builder::new().prefix(".daylift-new-").tempdir_in(parent).map_err(cannot)?;
-    let ready = beside.path().join("plant");
+    let temporary = tempfile::Builder::new().prefix(".daylift-new-").tempdir_in(parent).map_err(cannot)?;
+    let ready = temporary.path().join("plant");
     fs::create_dir(&ready).map_err(cannot)?;
     for (name, text) in files {
         fs::write(ready.join(name), text).map_err(cannot)?;

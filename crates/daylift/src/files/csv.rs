@@ -84,7 +84,7 @@ impl Named for MonthColumn {
     }
 }
 
-/// The flows that are declared for months, water and hours before energy, and what stands beside them.
+/// The flows that are declared for months, water and hours before energy, then the columns inserted among them.
 fn month_columns() -> Vec<MonthColumn> {
     let column = |name: String, of: Box<dyn Fn(&Month) -> f64>| MonthColumn { name, of };
     let shown = Flow::ALL.into_iter().filter(|flow| flow.is_in(Table::Months));
@@ -94,8 +94,8 @@ fn month_columns() -> Vec<MonthColumn> {
     let flows = flows.map(|flow| column(column_name(flow), Box::new(move |month| month.of(flow))));
     let exported = column("exported_kwh".to_owned(), Box::new(|month| month.array_kwh.exported()));
     let pump = column("pump_kwh".to_owned(), Box::new(Month::pump_kwh));
-    let beside = [(Before("imported_kwh"), exported), (Before("imported_kwh"), pump)];
-    with_inserted(flows.collect(), beside)
+    let inserted = [(Before("imported_kwh"), exported), (Before("imported_kwh"), pump)];
+    with_inserted(flows.collect(), inserted)
 }
 
 /// A line for each step.

@@ -37,7 +37,7 @@ impl SeriesOf<'_> {
 pub(super) struct Column {
     /// Name with the unit.
     pub(super) name: String,
-    /// What stands in it.
+    /// What it contains.
     pub(super) value: Value,
 }
 
@@ -47,7 +47,7 @@ impl Named for Column {
     }
 }
 
-/// What stands in a column.
+/// What a column contains.
 pub(super) enum Value {
     /// A number, written as text with so many decimals.
     Number(usize, Box<dyn Fn(&StepMeans) -> f64>),
@@ -62,14 +62,14 @@ fn number(name: &str, decimals: usize, of: impl Fn(&StepMeans) -> f64 + 'static)
     }
 }
 
-/// The columns in order: the flows that are declared for it, and what stands beside them.
+/// The columns in order: the flows that are declared for it, and the columns inserted among them.
 pub(super) fn columns() -> Vec<Column> {
     let flows = Flow::OF_STEPS.into_iter().enumerate().map(|(at, flow)| of_flow(at, flow));
     let main_loss = Column {
         name: "main_loss".to_owned(),
         value: Value::Word(|s| s.main_loss.map(LossCause::id)),
     };
-    let beside = [
+    let inserted = [
         (Before("available_kw"), number("utility_share", 4, |s| s.utility)),
         (Before("imported_kw"), number("lost_kw", 4, |s| s.lost_w / 1e3)),
         (Before("imported_kw"), main_loss),
@@ -79,7 +79,7 @@ pub(super) fn columns() -> Vec<Column> {
         (Last, number("drive_hz", 3, |s| s.hz)),
     ];
     let flows = moved(flows.collect(), Before("delivered_m3_h"), "demand_m3_h");
-    with_inserted(flows, beside)
+    with_inserted(flows, inserted)
 }
 
 /// The flow in a place of the series.

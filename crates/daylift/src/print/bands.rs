@@ -13,9 +13,9 @@ pub(crate) fn side_by_side(full: &Comparison, width: usize, table: impl Fn(&Comp
         let traits = rows[*i].detail.traits;
         !(traits.has_generator || traits.bigger_tank)
     };
-    let (mut others, beside): (Vec<usize>, Vec<usize>) =
+    let (mut others, with_additions): (Vec<usize>, Vec<usize>) =
         (0..rows.len()).filter(|i| *i != reference).partition(is_plain);
-    others.extend(beside);
+    others.extend(with_additions);
     let fits = |text: &String| text.lines().all(|line| line.chars().count() <= width.max(page::PLAIN_WIDTH));
     let whole = table(full);
     if fits(&whole) || others.len() < 2 {

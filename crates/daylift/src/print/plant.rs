@@ -101,17 +101,17 @@ fn outage_facts(plant: &Plant) -> Vec<(String, String)> {
     if !plant.grid.connected {
         return vec![(say!("check-outages"), say!("check-outages.none"))];
     }
-    let told = |count: usize, total_s: f64| {
+    let in_words = |count: usize, total_s: f64| {
         let share = percent(Some(total_s / plant.site.axis.length_s()));
         let (count, hours) = (count.to_string(), short(total_s / HOUR_S));
         say!("check-outages.value", count = count, hours = hours, share = share)
     };
-    let all = told(outages.intervals().len(), outages.total_s());
+    let all = in_words(outages.intervals().len(), outages.total_s());
     let mut out = vec![(say!("check-outages"), all)];
     // A plain list alone equals the total.
     let plain = matches!(outages.sources(), [one] if one.name.starts_with("list "));
     for source in outages.sources().iter().filter(|_| !plain) {
-        let outages = told(source.count, source.total_s);
+        let outages = in_words(source.count, source.total_s);
         let text = say!("check-outages.of", source = &source.name, outages = outages);
         out.push((String::new(), text));
     }

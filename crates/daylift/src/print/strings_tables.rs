@@ -64,14 +64,14 @@ fn sub_array(found: &StringsAnswer, sub: &SubArrayRow, all: bool, width: usize) 
             out + &page::hang(&format!("  {line}"), width, 4) + "\n"
         });
     }
-    let told = layouts::most_shown(all);
-    let (header, rows) = layouts::table(sub, told);
+    let shown = layouts::most_shown(all);
+    let (header, rows) = layouts::table(sub, shown);
     let mut table = table::new(&header);
     for row in rows {
         table.add_row(row);
     }
     out += &format!("\n{}\n{}", layouts::title(found, sub), table::text(&table));
-    for line in layouts::legend(sub, told) {
+    for line in layouts::legend(sub, shown) {
         out += &(page::hang(&line, width, 2) + "\n");
     }
     out + &of_refused(sub, width)

@@ -1,8 +1,8 @@
 //! README and user guide show what the program prints: every command in them is run, every file in them is written.
 //!
-//! A page is a story, told in order in a folder of its own. Its fenced blocks are named by the words behind the fence:
+//! A page is a story, run in order in a folder of its own. Its fenced blocks are named by the words after the fence:
 //!
-//! - `console`: a command after `$ ` and what it prints; a line `…` stands for lines left out. `exit=1` behind it: the
+//! - `console`: a command after `$ ` and what it prints; a line `…` marks lines left out. `exit=1` behind it: the
 //!   command ends with this code.
 //! - `toml write=PATH`, `csv write=PATH`: the whole text of a file.
 //! - `toml sections=PATH`: sections of a plant file. They take the place of those of the same name, or are added.
@@ -70,7 +70,7 @@ fn printed(block: &Block, place: &Path) -> Vec<String> {
     lines.map(|line| line.trim_end().to_owned()).collect()
 }
 
-/// The pages, each with the folder that it is told in.
+/// The pages, each with the folder that its commands run in.
 fn pages() -> [(&'static str, PathBuf, Option<TempDir>); 2] {
     let scratch = TempDir::new().unwrap();
     [

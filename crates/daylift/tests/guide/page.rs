@@ -1,4 +1,4 @@
-//! A Markdown page as its fenced blocks and what stands between them.
+//! A Markdown page as its fenced blocks and the text between them.
 
 use std::fmt::{self, Display, Formatter};
 use std::fs;
@@ -93,7 +93,7 @@ impl Block {
         self.lines.first().and_then(|line| line.strip_prefix("$ ")).unwrap_or_default()
     }
 
-    /// Replaces what stands below the command.
+    /// Replaces the output below the command.
     pub(crate) fn show(&mut self, now: impl FnOnce(&[String]) -> Vec<String>) {
         let below = now(&self.lines[1..]);
         self.lines.truncate(1);

@@ -1,6 +1,6 @@
 //! What a page shows of an output, and the same of a newer output.
 
-/// The line that stands for lines left out.
+/// The line that marks lines left out.
 const LEFT_OUT: &str = "…";
 
 /// What a step of the way from the shown lines to the printed ones costs: a shown line that goes, a new line between

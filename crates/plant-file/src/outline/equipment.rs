@@ -3,6 +3,7 @@
 use daylift_units::fields::{battery, drive, file, generator, inverter, module, motor, pump};
 
 use super::keys::{count, frame, group, kind, named, number, numbers, percentages, record};
+use super::listed::Listed;
 use crate::read::{EquipmentFile, Group, OneWord};
 
 frame! {
@@ -62,7 +63,10 @@ record! {
         rated_power_w: f64 = number(&drive::RATED);
         loads: Vec<f64> = numbers(&drive::LOAD);
         efficiencies: Vec<f64> = percentages(&drive::EFFICIENCY);
-        greatest_frequency_hz: Option<f64> = number(&drive::GREATEST).optional();
+        greatest_frequency_hz: Option<f64> = number(&drive::GREATEST).optional().listed_as(
+            Listed::Rule("the motor's rated frequency"),
+            "usual practice: not above rated speed",
+        );
         voltage_drop: f64 = number(&drive::DROP);
     }
 

@@ -22,7 +22,7 @@ words! {
 }
 
 frame! {
-    /// `[grid]`: the grid: when it is down, and what may be exported. A farm without a grid leaves it out.
+    /// `[grid]`: the grid: when it is down, and what may be exported. Only for a farm with a grid.
     GridKeys {
         outages: Option<String> = path("outages", "outage list").optional();
         timetable: Part<TimetableKeys> = section("timetable").optional();
@@ -39,7 +39,7 @@ frame! {
         stages: Group<StageKeys> = group();
     }
 
-    /// `[grid.voltage]`: voltage readings of a poor grid. Outside the range of usable voltage it counts as down.
+    /// `[grid.voltage]`: voltage readings of the grid. While the voltage is outside the usable range, the grid counts as down.
     VoltageKeys {
         window: Group<WindowKeys> = group();
         readings: Group<ReadingKeys> = group();
@@ -48,11 +48,14 @@ frame! {
     /// `[[load]]`: a load of the farm on the same meter as the pump.
     LoadKeys {
         name: String = named("name of the load");
-        backed_up: bool = flag("backed_up", "whether the load is backed up: battery or generator supply it in an outage");
+        backed_up: bool = flag(
+            "backed_up",
+            "whether the load is backed up: in an outage a battery, or a generator that feeds backed-up loads, supplies it",
+        );
         source: Group<LoadSourceKeys> = group();
     }
 
-    /// `[tariff]`: what energy from the grid costs. A farm without a grid leaves it out.
+    /// `[tariff]`: the prices of energy from the grid. Only for a farm with a grid.
     TariffKeys {
         terms: Group<TariffTermKeys> = group();
         season: List<SeasonKeys> = sections("season", "season of the tariff");
@@ -116,7 +119,7 @@ record! {
         file: Option<String> = path("file", "load table (12 months × 24 hours)").optional();
         meter: Option<String> = path("meter", "meter readings of the load").optional();
         stamp: Option<Stamped> =
-            choice::<Stamped>("stamp", "whether a reading's time is the start or the end of its interval").optional();
+            choice::<Stamped>("stamp", "whether a reading's time is the start (the default) or the end of its interval").optional();
     }
 
     /// Currency and fixed charge.

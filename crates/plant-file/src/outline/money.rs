@@ -4,7 +4,7 @@ use daylift_units::fields::money;
 
 use super::keys::{Typed, choices, count, frame, group, label, number, record, sections, text};
 use crate::read::{Group, List, Used, Words};
-use daylift_plant::Bearer;
+use daylift_plant::CostScope;
 
 frame! {
     /// `[money]`: costs, and the rates for the money calculation.
@@ -42,14 +42,14 @@ record! {
     CapitalKeys {
         item: String = label("item", "name of the cost item");
         cost: f64 = number(&money::COST);
-        bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
+        applies_to: Words<CostScope> = choices("arrangements", "arrangements that have this cost");
     }
 
     /// `[[money.upkeep]]`: a cost that is paid every year.
     UpkeepKeys {
         item: String = label("item", "name of the cost item");
         cost_per_year: f64 = number(&money::COST_PER_YEAR);
-        bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
+        applies_to: Words<CostScope> = choices("arrangements", "arrangements that have this cost");
     }
 
     /// `[[money.replacement]]`: a cost that is paid again after a number of years.
@@ -57,6 +57,6 @@ record! {
         every_years: u32 = count(&money::EVERY_YEARS);
         item: String = label("item", "name of the cost item");
         cost: f64 = number(&money::COST);
-        bearers: Words<Bearer> = choices("arrangements", "arrangements that have this cost");
+        applies_to: Words<CostScope> = choices("arrangements", "arrangements that have this cost");
     }
 }

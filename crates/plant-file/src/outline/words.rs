@@ -3,7 +3,7 @@
 use std::fmt::Debug;
 
 use daylift_grid::BatteryRule;
-use daylift_plant::{Arrangement, Bearer, LoadsFed, RuleSearch, Wiring};
+use daylift_plant::{Arrangement, CostScope, LoadsFed, RuleSearch, Wiring};
 use daylift_sky::{RowShade, SkyModel};
 use daylift_tables::{meter::Stamped, weather::StampAt};
 use daylift_units::Id;
@@ -41,14 +41,21 @@ pub(crate) use words;
 
 impl Word for Arrangement {}
 impl Word for BatteryRule {}
-impl Word for Bearer {}
+impl Word for CostScope {}
 impl Word for LoadsFed {}
 impl Word for RowShade {}
 impl Word for RuleSearch {}
 impl Word for SkyModel {}
 impl Word for StampAt {}
-impl Word for Stamped {}
 impl Word for Wiring {}
+
+impl Word for Stamped {
+    /// The word `begin` of earlier versions still means `start`.
+    fn of_word(word: &str) -> Option<Self> {
+        let word = if word == "begin" { Self::Start.id() } else { word };
+        Self::from_id(word)
+    }
+}
 
 impl Word for Origin {
     const WORDS: &'static [Self] = &Self::MARKS;

@@ -165,7 +165,10 @@ fn refuse_inline(at: &Section) {
         at.fault(Fault::new(
             "",
             "array",
-            format!("{} beside [[array.plane]] or [[array.group]]", inline.join(", ")),
+            format!(
+                "{} in [array] together with [[array.plane]] or [[array.group]]",
+                inline.join(", ")
+            ),
             "one plane and one string group in [array] itself, or lists of them",
             "move the tilt and the azimuth into an [[array.plane]] and the strings into an [[array.group]]",
         ));

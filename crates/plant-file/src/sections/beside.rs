@@ -111,7 +111,7 @@ fn read_attended_hours(at: &Section, keys: &GeneratorKeys) -> Option<DayHours> {
             at.fault(Fault::new(
                 field.key,
                 field.quantity,
-                "hours beside start = \"automatic\"",
+                "hours together with start = \"automatic\"",
                 "attended hours with start = \"by-hand\" only",
                 "remove them, or set start = \"by-hand\"",
             ));

@@ -40,19 +40,19 @@ fn read_costs(money: &Placed<MoneyKeys>, in_use: InUse) -> Option<Costs> {
     let capital = lines(&keys.capital, |line: &CapitalKeys| CostLine {
         item: line.item.clone(),
         cost: line.cost,
-        bearers: line.bearers.0.clone(),
+        applies_to: line.applies_to.0.clone(),
     });
     let upkeep = lines(&keys.upkeep, |line: &UpkeepKeys| CostLine {
         item: line.item.clone(),
         cost: line.cost_per_year,
-        bearers: line.bearers.0.clone(),
+        applies_to: line.applies_to.0.clone(),
     });
     let replacements = lines(&keys.replacement, |line: &ReplacementKeys| Replacement {
         every_years: line.every_years,
         line: CostLine {
             item: line.item.clone(),
             cost: line.cost,
-            bearers: line.bearers.0.clone(),
+            applies_to: line.applies_to.0.clone(),
         },
     });
     let terms = keys.terms.as_ref()?;

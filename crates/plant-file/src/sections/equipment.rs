@@ -51,7 +51,7 @@ pub(crate) fn build_module(file: &Placed<ModuleFile>) -> Option<Module> {
 /// Builds an inverter; the loss of its AC cable is in the plant file.
 pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) -> Option<Inverter> {
     let keys = file.keys.sheet.as_ref()?;
-    let bears = &file.keys.limits;
+    let given = &file.keys.limits;
     let sheet = InverterSheet {
         name: keys.name.clone(),
         rated_w: keys.rated_w,
@@ -66,19 +66,19 @@ pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) ->
         ac_cable_loss,
     };
     let limits = InverterLimits {
-        greatest_dc_v: bears.greatest_dc_v.flatten(),
-        inputs: bears.inputs.flatten(),
-        strings_per_input: bears.strings_per_input.flatten(),
-        input_current_a: bears.input_current_a.flatten(),
-        input_short_circuit_a: bears.input_short_circuit_a.flatten(),
-        greatest_dc_w: bears.greatest_dc_w.flatten(),
+        greatest_dc_v: given.greatest_dc_v.flatten(),
+        inputs: given.inputs.flatten(),
+        strings_per_input: given.strings_per_input.flatten(),
+        input_current_a: given.input_current_a.flatten(),
+        input_short_circuit_a: given.input_short_circuit_a.flatten(),
+        greatest_dc_w: given.greatest_dc_w.flatten(),
     };
     file.at.booked(Inverter::new(sheet).and_then(|inverter| inverter.with_limits(limits)))
 }
 
 pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
     let keys = file.keys.sheet.as_ref()?;
-    let bears = &file.keys.limits;
+    let given = &file.keys.limits;
     let sheet = DriveSheet {
         name: keys.name.clone(),
         rated_power_w: keys.rated_power_w,
@@ -91,11 +91,11 @@ pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
         voltage_drop: keys.voltage_drop,
     };
     let limits = DriveLimits {
-        greatest_dc_v: bears.greatest_dc_v.flatten(),
-        start_dc_v: bears.start_dc_v.flatten(),
-        dc_current_a: bears.dc_current_a.flatten(),
-        dc_short_circuit_a: bears.dc_short_circuit_a.flatten(),
-        greatest_dc_w: bears.greatest_dc_w.flatten(),
+        greatest_dc_v: given.greatest_dc_v.flatten(),
+        start_dc_v: given.start_dc_v.flatten(),
+        dc_current_a: given.dc_current_a.flatten(),
+        dc_short_circuit_a: given.dc_short_circuit_a.flatten(),
+        greatest_dc_w: given.greatest_dc_w.flatten(),
     };
     file.at.booked(Drive::new(sheet).and_then(|drive| drive.with_limits(limits)))
 }

@@ -93,7 +93,7 @@ fn contradiction(at: &Section, of: &str, other: &str) -> Option<Fault> {
         let given = if of == other {
             format!("\"{of}\" twice")
         } else {
-            format!("\"{of}\" beside \"{other}\"")
+            format!("\"{of}\" and \"{other}\", which mark the same value")
         };
         let allowed = "one mark for each value, or two marks of which one is more specific";
         Fault::new(OF, quantity(), given, allowed, "remove one of the two")

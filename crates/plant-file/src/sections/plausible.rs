@@ -57,7 +57,7 @@ fn costs_of_none(plant: &Plant) -> Vec<Warning> {
     let replacements = plant.costs.replacements.iter().map(|r| &r.line);
     let lines = plant.costs.capital.iter().chain(&plant.costs.upkeep).chain(replacements);
     lines
-        .filter(|line| !there.iter().any(|row| line.is_borne_by(*row)))
+        .filter(|line| !there.iter().any(|row| line.is_cost_of(*row)))
         .map(|line| {
             let text = format!(
                 "\"{}\" belongs to arrangements that this plant does not have: it is not used",

@@ -147,7 +147,7 @@ fn export_that_is_not_allowed_has_neither_limit_nor_credit() {
             "per_kwh = 0.09, credit_per_kwh = 0.02 }",
         ),
         &[
-            "`credit_per_kwh` beside a price of the",
+            "`credit_per_kwh` with a price of the",
             "a credit only with export = \"paid\"",
         ],
     );

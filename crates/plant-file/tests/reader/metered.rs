@@ -57,7 +57,7 @@ fn gaps_and_other_years_are_reported() {
     warns(
         metered(&gap),
         &[
-            "\"cold room\": 1 of 8 760 intervals (0.01%)",
+            "\"cold room\": 1 of 8,760 intervals (0.01%)",
             "1 from the weeks before and after",
             "lasts 1.0 h",
         ],
@@ -153,7 +153,7 @@ fn a_meter_with_a_gap_and_two_clock_changes_is_read_correctly() {
     warns(
         plant,
         &[
-            "6 of 8 760 intervals (0.07%) were missing and were filled",
+            "6 of 8,760 intervals (0.07%) were missing and were filled",
             "lasts 6.0 h",
         ],
     );
@@ -168,6 +168,6 @@ fn a_load_is_a_table_or_a_meter() {
     );
     refused_once(
         Plant::new().replace("plant.toml", line, &format!("{line}\nstamp = \"end\"")),
-        &["`stamp` beside a table"],
+        &["`stamp` with a table"],
     );
 }

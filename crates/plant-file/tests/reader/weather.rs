@@ -107,15 +107,15 @@ fn gaps_are_filled_and_reported() {
     // Line 1 is 00:00 on 1 January. Removed are 9 o'clock to noon of 10 February, and three days of May.
     for (gap, longest) in [(970..973, "longest gap 3 h"), (3200..3272, "longest gap 72 h")] {
         let plant = with_weather(&kept(gap.clone()), "utc_offset_h = 2");
-        let count = format!("missing values were filled: GHI {} of 8 760 values missing", gap.len());
+        let count = format!("missing values were filled: GHI {} of 8,760 values missing", gap.len());
         warns(plant, &[&count, longest]);
     }
     let coded = epw(&example_hours()).replacen(",60,?9?9,19.3,", ",60,?9?9,99.9,", 1);
-    warns(with_weather(&coded, ""), &["air temperature 1 of 8 760 values missing"]);
+    warns(with_weather(&coded, ""), &["air temperature 1 of 8,760 values missing"]);
     let coded = |text: String| text.replacen(",0,0,0,0,0,19.1,", ",0,0,-9900,0,0,19.1,", 1);
     warns(
         Plant::new().edit("weather.csv", coded),
-        &["GHI 1 of 8 760 values missing"],
+        &["GHI 1 of 8,760 values missing"],
     );
     for gap in [1000..1400, 1..900] {
         refused(

@@ -87,11 +87,11 @@ impl Chapter<'_> {
         for key in table.keys() {
             let Some(inner) = below(key) else { continue };
             let place = [path, &[key.name]].concat();
-            self.section(key, inner, &place);
+            self.section(key, inner, &place, path.last().copied());
         }
     }
 
-    fn section(&mut self, key: &Key, table: &'static Table, place: &[&'static str]) {
+    fn section(&mut self, key: &Key, table: &'static Table, place: &[&'static str], outer: Option<&str>) {
         let dotted = place.join(".");
         let heading = match key.what {
             What::Sections(_) => format!("`[[{dotted}]]`"),
@@ -106,7 +106,10 @@ impl Chapter<'_> {
             return;
         }
         let about = table.about().rsplit_once("`: ").map_or(table.about(), |(_, about)| about);
-        let given = format!("The section {}.", if_left_out(key).replace("**", ""));
+        let given = match (if_left_out(key).replace("**", ""), outer) {
+            (rule, Some(outer)) if key.needed => format!("The section {rule} if `{outer}` is."),
+            (rule, _) => format!("The section {rule}."),
+        };
         write!(self.body, "\n{} {given}\n", capital(about)).unwrap();
         self.seen.push((table, heading));
         self.keys(table, place);

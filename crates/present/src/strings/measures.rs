@@ -107,7 +107,7 @@ pub fn broken(m: &MeasureRow) -> String {
         say!("the-device", device = &m.about)
     };
     if m.rule == Rule::PumpSpeed && m.value <= 0.0 {
-        return say!("short-pump-speed.stands", about = about);
+        return say!("short-pump-speed.stopped", about = about);
     }
     term!("short-", m.rule, value = value, beyond = beyond, about = about)
 }

@@ -54,7 +54,7 @@ change-unserved = { $amount }{"\u00A0"}kWh { $how } load not served
 change-capital = { $amount }{"\u00A0"}{ $currency } { $how } to build
 change-yearly-cost = { $amount }{"\u00A0"}{ $currency } { $how } a year to run
 change-imported = { $amount }{"\u00A0"}kWh { $how } imported from the grid
-change-exported-paid = { $amount }{"\u00A0"}kWh { $how } paid export
+change-exported-paid = { $amount }{"\u00A0"}kWh { $how } exported for credit
 change-lost-in-outages = { $amount }{"\u00A0"}kWh { $how } array energy lost in outages
 change-not-taken = { $amount }{"\u00A0"}kWh { $how } unused array energy
 change-through-battery = { $amount }{"\u00A0"}kWh { $how } through the battery
@@ -91,7 +91,7 @@ rule-cold-voltage-of-module = open-circuit voltage on the coldest morning stays 
 rule-mppt-floor = maximum-power voltage at a hot noon stays inside the inverter's MPPT window
 rule-mppt-ceiling = maximum-power voltage in cold sun stays inside the inverter's MPPT window; above it some power is lost
 rule-drive-start = open-circuit voltage at a hot noon is high enough to start the drive
-rule-pump-speed = the strings run the pump at a useful speed at a hot noon; this speed is the highest frequency at which the strings can supply the pump's power at some voltage
+rule-pump-speed = the strings run the pump at a useful speed at a hot noon; its speed is the highest frequency for which the strings give enough power at some voltage
 rule-strings-on-input = no more strings on an MPPT input than fit there
 rule-inputs = there are enough MPPT inputs; all strings of an input go to one drive or to none, and inputs are never joined
 rule-short-circuit-on-input = 1.25 times the strings' short-circuit current stays below the input's maximum short-circuit current (IEC 62548, cited from memory; the datasheet)
@@ -113,7 +113,7 @@ broken-mppt-floor = the maximum-power voltage of { $modules } in series at a hot
 broken-mppt-ceiling = the maximum-power voltage of { $modules } in series in cold sun is { $value }; the MPPT window ends at { $limit }: { $beyond } too high, and some power is lost
 broken-drive-start = { $modules } in series reach { $value } at open circuit at a hot noon; the drive starts at { $limit }: { $beyond } too low
 broken-pump-speed = { $strings } of { $modules } run the pump at { $value } at a hot noon; the minimum is { $limit }: { $beyond } too low
-    .stands = { $strings } of { $modules } cannot run the pump at a hot noon; the minimum is { $limit }
+    .stopped = { $strings } of { $modules } cannot run the pump at a hot noon; the minimum is { $limit }
     .no-strings = no strings feed it: its pump does not run in an outage
 broken-strings-on-input = { $strings } share an MPPT input; the maximum is { $limit }
 broken-inputs = the strings need { $value } MPPT inputs; the inverter has { $limit }
@@ -175,7 +175,7 @@ found-poles =
         [one] the strings of one MPPT input switch to it in an outage: a changeover of 2 poles
        *[other] the strings of { $inputs } MPPT inputs switch to it in an outage; both poles of each input are disconnected from the inverter, so that the inputs are never joined there: a changeover of { $poles } poles
     }
-found-string-fuses = if one of { $parallel } strings is faulty, the others push { $reverse } A back through it; the modules' maximum fuse rating is { $bears } A: fit each string with a fuse of { $rating } A, rated for { $volts } V DC or more
+found-string-fuses = if one of { $parallel } strings is faulty, the others push { $reverse } A back through it; the modules' maximum fuse rating is { $fuse } A: fit each string with a fuse of { $rating } A, rated for { $volts } V DC or more
 found-held-bus = mains on its second input holds the bus at { $held } V; at a hot noon the strings give the most power at { $best } V, and less at the held voltage
     .nothing = mains on its second input holds the bus at { $held } V; at a hot noon the strings' open-circuit voltage is only { $open } V, so they give no power at the held voltage
 found-dc-over-ac = { $kwp } kWp on { $inputs }, { $ratio } times its rated output

@@ -126,7 +126,7 @@ short-mppt-floor = Vmp { $value } at a hot noon, { $beyond } below the MPPT wind
 short-mppt-ceiling = Vmp { $value } in cold sun, { $beyond } above the MPPT window of { $about }
 short-drive-start = Voc { $value } at a hot noon, { $beyond } too low to start { $about }
 short-pump-speed = { $value } on { $about } at a hot noon, { $beyond } too slow
-    .stands = { $about } cannot run its pump at a hot noon
+    .stopped = { $about } cannot run its pump at a hot noon
 short-inputs = { $value } MPPT inputs needed, { $beyond } more than { $about } has
 short-strings-on-input = { $value } strings on an input, { $beyond } more than fit on { $about }
 short-short-circuit-on-input = 1.25 times the short-circuit current is { $value }, { $beyond } above the maximum of { $about }
@@ -164,7 +164,7 @@ refused-nearest = nearest, { $series } in series: { $why }
 
 ## Suitable layouts.
 
-layouts-title = Suitable layouts: { $count }, best year of { $row } first (steps of { $step } min)
+layouts-title = Suitable layouts: { $count }, ranked by a year of { $row } (steps of { $step } min), best first
 layouts-no-row = no arrangement
 layouts-layout = Layout
 layouts-series = in series
@@ -188,7 +188,7 @@ layouts-legend-inverter = inverter: energy that it could feed in while the grid 
 layouts-warns = violates a rule that only warns: the yearly results do not include that loss
 layouts-not-checked = suitable as far as the limits are known; not checked: { $limits }
 layouts-more = { $count } more are suitable; --all prints them
-layouts-every-nth = checked: numbers of strings on a drive in steps of { $nth }, and all or none
+layouts-every-nth = not every number of strings on a drive was checked: only every { $nth }th, none, and all
 
 ## What `check` read from a plant.
 
@@ -238,7 +238,7 @@ check-array-to-pump = array to pump
 check-second-input = second input
     .below = the drive runs on the array or on mains; mains takes over below { $share }% of the wanted speed
     .cannot = the drive runs on the array or on mains; mains takes over when the array cannot run the pump
-    .blend = mains of { $line } V beside the array; the rectifier holds the bus at { $bus } V
+    .blend = mains of { $line } V supplies the drive together with the array; the rectifier holds the bus at { $bus } V
 check-battery = battery
     .value = { $name }: { $content } kWh, { $usable } kWh usable, charges at { $charge } kW, discharges at { $discharge } kW; { $rule }
     .island = supplies the farm all year, without a grid

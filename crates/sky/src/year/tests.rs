@@ -112,7 +112,7 @@ fn temperature_is_interpolated_between_the_middles_of_the_hours() {
     let year = sky(&place, &place.weather, Step::TenMinutes);
     let hours = place.weather.air_c();
     for hour in 1..8759 {
-        // The two parts beside the hour's middle are a twelfth of an hour from it.
+        // The two parts next to the hour's middle are a twelfth of an hour from it.
         let after = hours[hour] + (hours[hour + 1] - hours[hour]) / 12.0;
         let before = hours[hour] + (hours[hour - 1] - hours[hour]) / 12.0;
         assert!((year.air_c[hour * 6 + 3] - after).abs() < 1e-12 && (year.air_c[hour * 6 + 2] - before).abs() < 1e-12);

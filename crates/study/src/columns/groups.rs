@@ -150,7 +150,7 @@ groups! {
                 .named("battery_stored_change_kwh")
         ],
     }
-    /// The generating set.
+    /// The generator.
     Generator of FlowsOf::Places("generator") => {}
     /// Water, in m³.
     WaterVolume of FlowsOf::Places("water_m3") => {

@@ -84,7 +84,7 @@ pub struct Moment {
     pub battery_to_loads_kw: f64,
     /// Battery content at the end.
     pub battery_kwh: f64,
-    /// Power of the generating set.
+    /// Power of the generator.
     pub generator_kw: f64,
     /// Generator power at the motor's terminals.
     pub generator_to_pump_kw: f64,

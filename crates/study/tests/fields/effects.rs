@@ -320,7 +320,7 @@ fn of_strings(kind: &'static str, path: &str, field: &Field) -> Option<String> {
             return (strings(&read) == *STRINGS).then(|| format!("{kind} {path}: nothing of the strings changes"));
         }
     }
-    Some(format!("{kind} {path}: no value beside the present one is allowed"))
+    Some(format!("{kind} {path}: no other value is allowed"))
 }
 
 static BASE: LazyLock<(Copy, Answer)> = LazyLock::new(|| {
@@ -378,7 +378,7 @@ fn generic(kind: &'static str, path: &str, field: &Field) -> Option<String> {
             return same.then(|| format!("{kind} {path}: no number changes when it is changed by {by}"));
         }
     }
-    Some(format!("{kind} {path}: no value beside the present one is allowed"))
+    Some(format!("{kind} {path}: no other value is allowed"))
 }
 
 fn by_hand(case: &Special) -> Option<String> {

@@ -174,7 +174,7 @@ function waterLabels({ picture, moment: m, layout, standing_m, tankAtBegin, form
   side.push({ y: intake, line: { text: name, kind: 'name' } });
   const power: Line = running
     ? { text: format.power(pump_kw(m)).text, kind: 'value' }
-    : { text: say('picture-stands'), kind: 'value', tone: 'ink' };
+    : { text: say('picture-stopped'), kind: 'value', tone: 'ink' };
   side.push({ y: intake + LEADING, line: power });
   if (picture.intake_depth_m !== null) {
     side.push({

@@ -40,12 +40,12 @@ pub(super) fn take(read: &Read, found: &StringsAnswer, number: usize, of: Option
     })?;
     let files = Files::default().with_draft(path, text.clone()).map_err(|e| e.to_string())?;
     if let Err(faults) = read_plant_from(path, files) {
-        let told: Vec<String> = faults.iter().map(|located| located.fault.to_string()).collect();
-        return Err(format!("with these strings the plant has faults: {}", told.join("; ")));
+        let texts: Vec<String> = faults.iter().map(|located| located.fault.to_string()).collect();
+        return Err(format!("with these strings the plant has faults: {}", texts.join("; ")));
     }
     files::replace(path, &document.text, &text)?;
     Ok(format!(
-        "{}: the strings of {} are now layout {number} (steps of {} min):\n{}{}Comments beside the old numbers are unchanged; check them.\n",
+        "{}: the strings of {} are now layout {number} (steps of {} min):\n{}{}Comments on the old numbers are unchanged; check them.\n",
         document.name,
         sub.name,
         found.step_s / 60,

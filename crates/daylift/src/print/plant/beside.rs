@@ -1,4 +1,4 @@
-//! Summary of second input, battery, generating set, bigger tank and weak line.
+//! Summary of second input, battery, generator, bigger tank and weak line.
 
 use daylift_grid::{Battery, BatteryRule};
 use daylift_plant::{GeneratorUse, InputKind, LoadsFed, Plant};

@@ -74,8 +74,9 @@ fn counted(origins: &[ValueOrigin]) -> String {
     let of = |origin: Origin| counts(origins).iter().find(|(is, _)| *is == origin).map_or(0, |(_, count)| *count);
     let always = [Origin::Given, Origin::Assumed, Origin::Default];
     let rest = [Origin::Generic, Origin::Datasheet, Origin::Found, Origin::Confirmed];
-    let told = always.into_iter().chain(rest.into_iter().filter(|origin| of(*origin) > 0));
-    told.map(|origin| term!("origin-", origin, ".counted", count = of(origin).to_string()))
+    let listed = always.into_iter().chain(rest.into_iter().filter(|origin| of(*origin) > 0));
+    listed
+        .map(|origin| term!("origin-", origin, ".counted", count = of(origin).to_string()))
         .collect::<Vec<_>>()
         .join(", ")
 }
@@ -94,9 +95,9 @@ fn value_text(origin: &ValueOrigin) -> String {
         OriginValue::Text(text) => text.clone(),
         OriginValue::Rule(words) => (*words).to_owned(),
         OriginValue::Numbers(values) => {
-            let told: Vec<String> = values.iter().take(NUMBERS_SHOWN).map(|v| number(*v)).collect();
+            let shown: Vec<String> = values.iter().take(NUMBERS_SHOWN).map(|v| number(*v)).collect();
             let more = if values.len() > NUMBERS_SHOWN { " …" } else { "" };
-            format!("{}{more}", told.join(", "))
+            format!("{}{more}", shown.join(", "))
         }
     };
     match origin.unit {

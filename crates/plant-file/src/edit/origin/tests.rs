@@ -96,7 +96,7 @@ fn inline_entries_become_sections_and_anything_else_is_refused() {
     assert_eq!(set("origin = 1\n"), Err(EditError::NoPlace("origin".to_owned())));
 }
 
-/// Beside a wider mark an unmarked key is not given: it must say so.
+/// Where a wider mark exists, an unmarked key does not count as given: it needs the mark `given`.
 #[test]
 fn given_is_a_mark_where_a_wider_one_covers_the_key() {
     let text = set_origin(TEXT, &keys(&["pipe"]), Origin::Given, &Mark::default()).unwrap();

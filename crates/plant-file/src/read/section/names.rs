@@ -20,7 +20,7 @@ impl Section {
     /// Finds the index of a name, or books a fault.
     ///
     /// `none` has the texts for an empty list of names: what is given, and the remedy. It is `None` when that fault was booked
-    /// already. An empty name stands for a thing whose own name is missing. It may be the one meant, so no fault is added.
+    /// already. An empty name means a thing whose own name is missing. It may be the one meant, so no fault is added.
     pub(crate) fn named(
         &self,
         key: &str,

@@ -26,7 +26,7 @@ pub(super) fn read(Placed { at, keys }: &Placed<GridKeys>, tariff: Option<&Tarif
             let (field, given) = if by_hour(tariff) {
                 (
                     &grid::HOUR_CREDIT,
-                    "`credit_per_kwh` beside a price of the tariff although export is not \"paid\"",
+                    "`credit_per_kwh` with a price of the tariff although export is not \"paid\"",
                 )
             } else {
                 (&grid::EXPORT_CREDIT, "a credit although export is not \"paid\"")
@@ -72,7 +72,7 @@ fn credits(at: &Section, keys: &ExportKeys, tariff: Option<&Tariff>) -> Option<M
             grid::EXPORT_CREDIT.quantity,
             "not given",
             "a credit for each kWh exported, as export is \"paid\"",
-            "add `export_credit_per_kwh`, or `credit_per_kwh` beside every price, or set export = \"unpaid\"",
+            "add `export_credit_per_kwh`, or `credit_per_kwh` to every price, or set export = \"unpaid\"",
         ));
         return None;
     }

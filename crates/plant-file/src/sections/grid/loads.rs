@@ -72,9 +72,9 @@ fn read_table(at: &Section, keys: &LoadSourceKeys, file: &str, name: &str) -> Op
     if keys.stamp.is_some() {
         at.fault(Fault::new(
             "stamp",
-            "whether a reading's time is the start or the end of its interval",
-            "`stamp` beside a table",
-            "`stamp` beside `meter` only",
+            "whether a reading's time is the start (the default) or the end of its interval",
+            "`stamp` with a table under `file`",
+            "`stamp` only together with `meter`",
             "remove it: a table of months and hours has no time stamps",
         ));
         return None;
@@ -84,7 +84,7 @@ fn read_table(at: &Section, keys: &LoadSourceKeys, file: &str, name: &str) -> Op
 }
 
 fn read_meter(at: &Section, keys: &LoadSourceKeys, meter: &str, name: &str, axis: Option<&Axis>) -> Option<LoadSeries> {
-    let stamped = keys.stamp.unwrap_or(Stamped::Begin);
+    let stamped = keys.stamp.unwrap_or(Stamped::Start);
     let source = at.load("meter", "meter readings of the load", meter)?;
     at.noted(daylift_tables::meter::read(&source, name, stamped, axis?))
 }
