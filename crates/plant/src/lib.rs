@@ -38,6 +38,7 @@ mod ids;
 pub mod index;
 pub mod plant;
 pub mod pumping;
+pub mod starter;
 
 pub use arrangement::{Arrangement, Traits, Wiring, WithoutGrid};
 pub use beside::{Beside, GeneratorUse, InputKind, LoadsFed, NightTank, SecondInput};
@@ -47,3 +48,4 @@ pub use hours::DayHours;
 pub use index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
 pub use plant::{Array, Facing, Feeder, GridSide, Group, PlaneOf, Plant, Set, Site, WeatherSource};
 pub use pumping::{GivenRule, MainsRule, Pumping, RowRule, RuleSearch};
+pub use starter::{Restart, StartLimits};

@@ -13,6 +13,7 @@ use crate::costs::Costs;
 use crate::design::Design;
 use crate::index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
 use crate::pumping::Pumping;
+use crate::starter::{Restart, StartLimits};
 
 /// The place of the plant, and its year.
 #[derive(Debug, Clone)]
@@ -147,6 +148,8 @@ pub struct Set {
     pub name: String,
     /// Pump, motor, drive (if any), well and pipes.
     pub pump_set: PumpSet,
+    /// Starts that its motor and its drive may make.
+    pub start_limits: StartLimits,
 }
 
 /// The utility, its conditions, and the farm's loads.
@@ -191,6 +194,8 @@ pub struct Plant {
     pub demand: Demand,
     /// Rules of pumping.
     pub pumping: Pumping,
+    /// How mains starters close again after a loss of power.
+    pub restart: Restart,
     /// The utility.
     pub grid: GridSide,
     /// Optional equipment in addition to grid, array and drive.

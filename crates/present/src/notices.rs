@@ -44,6 +44,10 @@ pub fn notice(notice: &Notice, names: Names) -> String {
         }
         Notice::GeneratorIdle => say!("notice-generator-idle"),
         Notice::GeneratorLowLoad { hours } => say!("notice-generator-low-load", hours = whole(*hours)),
+        Notice::MotorStarts { .. }
+        | Notice::MotorStartsTooClose { .. }
+        | Notice::DrivePowerUps { .. }
+        | Notice::ChangeoverCycles { .. } => of_starts(notice),
         Notice::LessLoad { less, today } => {
             say!(
                 "notice-less-load",
@@ -59,6 +63,57 @@ pub fn notice(notice: &Notice, names: Names) -> String {
                 say!("notice-less-water", less = less_m3, today = today)
             }
         }
+    }
+}
+
+/// A notice on starts that exceed a limit.
+fn of_starts(notice: &Notice) -> String {
+    let whole = |value: f64| grouped(value, 0);
+    let minutes = |seconds: f64| grouped(seconds / 60.0, 1);
+    let part = |of_one: String, of_set: fn(&str) -> String, set: &Option<String>| match set {
+        Some(set) => of_set(set),
+        None => of_one,
+    };
+    let motor = |set: &Option<String>| part(say!("part-motor"), |set| say!("part-motor.of", set = set), set);
+    let drive = |set: &Option<String>| part(say!("part-drive"), |set| say!("part-drive.of", set = set), set);
+    match notice {
+        Notice::MotorStarts {
+            set,
+            most_in_a_day,
+            allowed,
+        } => say!(
+            "notice-motor-starts",
+            part = motor(set),
+            most = whole(*most_in_a_day),
+            allowed = whole(*allowed)
+        ),
+        Notice::MotorStartsTooClose {
+            set,
+            least_gap_s,
+            allowed_s,
+        } => say!(
+            "notice-motor-starts-close",
+            part = motor(set),
+            gap = minutes(*least_gap_s),
+            allowed = minutes(*allowed_s)
+        ),
+        Notice::DrivePowerUps {
+            set,
+            most_in_a_day,
+            allowed,
+        } => say!(
+            "notice-power-ups",
+            part = drive(set),
+            most = most_in_a_day.to_string(),
+            allowed = whole(*allowed)
+        ),
+        Notice::ChangeoverCycles { cycles, years, rated } => say!(
+            "notice-changeover-cycles",
+            cycles = whole(*cycles),
+            years = *years,
+            rated = whole(*rated)
+        ),
+        _ => String::new(),
     }
 }
 

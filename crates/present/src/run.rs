@@ -52,11 +52,28 @@ fn service(run: &Run) -> Vec<Fact> {
         Fact::new(say!("answer-sun.terminal"), percent(row.array_use)),
         whole(say!("water-delivered"), row.water_m3.of(Flow::Delivered), "m³"),
         Fact::new(say!("hours-pumping"), pumping),
+        Fact::new(say!("run-starts-title"), starts(run)),
         whole(say!("run-utility-away"), row.hours.of(Flow::Outage), "h"),
         whole(say!("grid-imported"), row.grid_kwh.of(Flow::Imported), "kWh"),
         whole(say!("grid-exported"), row.grid_kwh.of(Flow::Exported), "kWh"),
         whole(say!("loads-not-served"), row.load_kwh.of(Flow::Unserved), "kWh"),
     ]
+}
+
+/// Starts of motors and drives, and cycles of the changeover, as far as there are any.
+fn starts(run: &Run) -> String {
+    let starts = &run.row.starts;
+    let number = |count: u32| grouped(f64::from(count), 0);
+    let (motor, most) = (number(starts.motor), number(starts.most_in_a_day));
+    let motors = match starts.on_sun.filter(|on_sun| *on_sun > 0) {
+        Some(on_sun) => say!("run-starts.sun", motor = motor, sun = number(on_sun), most = most),
+        None => say!("run-starts", motor = motor, most = most),
+    };
+    let cycles = u32::try_from(starts.changeover_cycles).unwrap_or(u32::MAX);
+    let ups = starts.drive_power_ups;
+    let ups = (ups > 0).then(|| say!("run-power-ups", count = number(ups)));
+    let cycles = (cycles > 0).then(|| say!("run-cycles", count = number(cycles)));
+    [Some(motors), ups, cycles].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 fn money(run: &Run) -> Vec<Fact> {

@@ -49,10 +49,27 @@ pub struct Row {
     pub water_m3: Sums<WaterVolume>,
     /// Times, in h.
     pub hours: Sums<Hours>,
+    /// Starts of motors and drives, and cycles of the changeover.
+    pub starts: Starts,
     /// Money.
     pub money: Money,
     /// Largest imbalance of any step, as a fraction of the flow.
     pub worst_residual: WorstResidual,
+}
+
+/// Starts in the year: whole numbers, rounded where the low mark is held by fractions of the time.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct Starts {
+    /// Motor starts on the bus, of all sets.
+    pub motor: u32,
+    /// The most starts that one motor makes in a civil day; starts on the sun are included where they are counted.
+    pub most_in_a_day: u32,
+    /// Motor starts on the drives, of all sets; null unless the step is one minute.
+    pub on_sun: Option<u32>,
+    /// How often drives get DC from their strings, or mains on their second input, after having had neither.
+    pub drive_power_ups: u32,
+    /// How often the changeover leaves the grid: each is one opening and one closing of every contact.
+    pub changeover_cycles: usize,
 }
 
 /// Money, in the plant's currency.

@@ -17,6 +17,7 @@ use crate::row::row;
 use crate::same_service::{LessLoad, LessWater, less_load, less_water};
 use crate::series::Series;
 use crate::stages::Stages;
+use crate::starts::notices_of_starts;
 use crate::strings::{CanBeBuilt, can_be_built};
 use crate::traits::Traits;
 use crate::workings::{Case, Naming, Working, name_by_id, workings};
@@ -199,7 +200,8 @@ pub fn compare_in_full(
             series,
             ..detail(&case, extras.workings_of)
         };
-        let own_notices = notices(&year, reference);
+        let mut own_notices = notices(&year, reference);
+        own_notices.extend(notices_of_starts(&stages, &year));
         ComparedRow {
             row,
             notices: of_plant.iter().chain(&own_notices).cloned().collect(),

@@ -56,6 +56,7 @@ pub mod run;
 pub mod same_service;
 pub mod series;
 pub mod stages;
+mod starts;
 pub mod strings;
 pub mod sunlight;
 pub mod traits;

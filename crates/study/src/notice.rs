@@ -53,6 +53,42 @@ pub enum Notice {
         /// Running time below the minimum load \[h a year\].
         hours: f64,
     },
+    /// A motor starts more often in a day than its file allows.
+    MotorStarts {
+        /// The pump set, if there are several.
+        set: Option<String>,
+        /// The most starts in a civil day.
+        most_in_a_day: f64,
+        /// The most that are allowed.
+        allowed: f64,
+    },
+    /// A motor starts again sooner than its file allows.
+    MotorStartsTooClose {
+        /// The pump set, if there are several.
+        set: Option<String>,
+        /// Least time between two starts on the bus \[s\].
+        least_gap_s: f64,
+        /// The least that is allowed \[s\].
+        allowed_s: f64,
+    },
+    /// A drive is powered up more often in a day than its file allows.
+    DrivePowerUps {
+        /// The pump set, if there are several.
+        set: Option<String>,
+        /// The most power-ups in a civil day.
+        most_in_a_day: u32,
+        /// The most that are allowed.
+        allowed: f64,
+    },
+    /// The changeover makes more cycles than its contacts are rated for.
+    ChangeoverCycles {
+        /// Cycles in the years of the money calculation.
+        cycles: f64,
+        /// Those years.
+        years: u32,
+        /// The rating.
+        rated: f64,
+    },
     /// More load is left unserved than with the reference.
     LessLoad {
         /// How much more.

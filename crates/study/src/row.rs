@@ -8,6 +8,7 @@ use crate::columns::groups::ArrayEnergy;
 use crate::columns::{Account, Sums};
 use crate::money::terms;
 use crate::stages::Stages;
+use crate::starts::starts;
 use crate::year::ArrangementYear;
 
 /// Share of the array's energy, minus conversion and cable losses, that was used or paid for.
@@ -37,6 +38,7 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
         generator: Sums::new(account),
         water_m3: Sums::new(account),
         hours: Sums::new(account),
+        starts: starts(stages, year),
         money: money(stages, year, reference),
         worst_residual: WorstResidual {
             energy: year.result.residuals.energy,

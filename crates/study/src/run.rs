@@ -13,6 +13,7 @@ use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::origins::OriginRow;
 use crate::row::row;
 use crate::stages::Stages;
+use crate::starts::notices_of_starts;
 use crate::strings::{CanBeBuilt, can_be_built};
 use crate::sunlight::{ShadeRow, by_month_and_hour, shade};
 use crate::workings::{Case, Working, name_by_id, workings};
@@ -116,6 +117,7 @@ pub fn run<R: Recorder>(
         notices: warnings_of(read_warnings, &stages)
             .chain(of_strings(plant))
             .chain(notices(&year, &reference))
+            .chain(notices_of_starts(&stages, &year))
             .collect(),
         origins: Vec::new(),
         can_be_built: None,

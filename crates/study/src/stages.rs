@@ -7,11 +7,11 @@ use daylift_array::StringGroup;
 use daylift_grid::{Battery, Loads};
 use daylift_lift::Tank;
 use daylift_plant::{
-    Arrangement, Array, ByGroup, ByInverter, ByPlane, BySet, Feeder, Group, GroupId, InverterId, LoadsFed, PlaneOf,
-    Plant, Set, SetId,
+    Arrangement, Array, ByGroup, ByInverter, ByPlane, BySet, DayHours, Feeder, Group, GroupId, InverterId, LoadsFed,
+    PlaneOf, Plant, Restart, Set, SetId,
 };
 use daylift_sky::{Ephemeris, Shade, SkyYear};
-use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
+use daylift_supply::routes::{GroupParts, RestartByHand, ScheduleInputs, changeover_cycles, schedule};
 use daylift_supply::strings::Feeding;
 use daylift_supply::{
     Clock, DcYear, GeneratorRules, GroupYear, InverterOffers, NoRecorder, Offers, PlaneLight, Recorder, SetOffers,
@@ -164,7 +164,27 @@ impl<'p> Stages<'p> {
             reconnection_s: &reconnection_s,
             groups: &parts,
             set_has_drive: &set_has_drive,
+            restart: self.restart_by_hand(),
         })
+    }
+
+    /// Restart by hand, if the plant has it.
+    fn restart_by_hand(&self) -> Option<RestartByHand<'_>> {
+        let Restart::ByHand { attended, delay_s } = self.plant.restart else {
+            return None;
+        };
+        Some(RestartByHand {
+            attended,
+            delay_s,
+            generator_hours: self.plant.beside.generator.as_ref().map_or(DayHours::ALL, |g| g.hours),
+            axis: &self.axis,
+        })
+    }
+
+    /// How often the changeover of an arrangement leaves the grid in the year; 0 without one.
+    #[must_use]
+    pub fn changeover_cycles(&self, arrangement: Arrangement) -> usize {
+        self.with_schedule_inputs(arrangement, |inputs| changeover_cycles(arrangement, inputs))
     }
 
     /// The tank of an arrangement, with the low mark of its rule.

@@ -19,6 +19,7 @@ impl Now<'_> {
         piece[Flow::Load] = around.load_w;
         piece[Flow::Demand] = around.demand_m3_s;
         piece.tank_m3 = tank.content_m3;
+        piece.last_step = steps.last;
         if !dark {
             self.idle_groups(piece, steps);
         }
@@ -75,7 +76,7 @@ impl Now<'_> {
         let mut left_w = self.bus.for_pumps_w(self.around.sun_to_pump_first);
         let mut all = Mains::default();
         let mut held_back: Option<ShortfallCause> = None;
-        for (feed, set) in self.route.sets.iter().zip(&self.around.offers.sets) {
+        for (s, (feed, set)) in self.route.sets.iter().zip(&self.around.offers.sets).enumerate() {
             let mains = &set.mains[self.span.month];
             let alone = set.drive.as_ref();
             let mut take = |asked: &Mains| {
@@ -89,7 +90,12 @@ impl Now<'_> {
             let mut drive = |year: Option<&DriveYear>| match year {
                 None => ShortfallCause::TooLittleSun,
                 Some(year) if dark && !year.has_mains() => year.held_back_at(steps),
-                Some(year) => drive_side(piece, year, tank.wanting, steps),
+                Some(year) => {
+                    if tank.wanting {
+                        piece.motors.set_on_drive(s, year.has_mains());
+                    }
+                    drive_side(piece, year, tank.wanting, steps)
+                }
             };
             let cause = match *feed {
                 PumpFeed::Stopped(cause) => cause,
@@ -115,8 +121,16 @@ impl Now<'_> {
                     match on_mains {
                         OnMains::Stop(cause) => cause,
                         _ if !take(mains) => ShortfallCause::SourceTooSmall,
-                        _ if mains.throttled => ShortfallCause::WellLimit,
-                        _ => ShortfallCause::PumpTooSlow,
+                        _ => {
+                            if mains.flow_m3_s > 0.0 {
+                                piece.motors.set_on_bus(s);
+                            }
+                            if mains.throttled {
+                                ShortfallCause::WellLimit
+                            } else {
+                                ShortfallCause::PumpTooSlow
+                            }
+                        }
                     }
                 }
             };

@@ -10,6 +10,7 @@ use crate::flow::Flow;
 use crate::now::{Now, OnMains};
 use crate::piece::{Piece, Recorder};
 use crate::route::Route;
+use crate::starts::Motors;
 use crate::steady::Stretch;
 use crate::stream::Steps;
 use crate::surroundings::Surroundings;
@@ -183,6 +184,7 @@ impl Now<'_> {
         off.stored_m3 = -on.stored_m3;
         (on.tank_m3, off.tank_m3) = (tank.content_m3, tank.content_m3);
         self.advance_battery(stores, &mean, length_s, [&mut on, &mut off]);
+        Motors::by_turns(&mut on.motors, &mut off.motors);
         for mut piece in [on, off] {
             piece.close();
             out.piece(steps.first, &piece);

@@ -165,6 +165,7 @@ section! {
         DC_CURRENT = Field::new("dc_current_a", "maximum operating current of the drive's DC input", Unit::A, 0.5, 5000.0, "the maximum that it draws; any excess is clipped");
         DC_SHORT_CIRCUIT = Field::new("dc_short_circuit_a", "maximum short-circuit current of the drive's DC input", Unit::A, 1.0, 8000.0, "short-circuit current of the strings that it accepts; not below its operating current");
         GREATEST_DC_POWER = Field::new("greatest_dc_power_kw", "maximum PV power connected to the drive", Unit::KW, 0.2, 20_000.0, "at standard test conditions, as the manufacturer states it");
+        MAX_POWER_UPS = Field::new("max_power_ups_per_day", "maximum number of power-ups of the drive in a day", Unit::COUNT, 1.0, 1440.0, "each one charges the DC bus through a resistor, which must cool down; more than one a minute is a wrong unit").whole();
     }
 }
 
@@ -178,6 +179,8 @@ section! {
         EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 20.0, 99.0, "80, not 0.80");
         LEAST = Field::new("least_frequency_hz", "minimum frequency in continuous operation", Unit::HZ, 5.0, 60.0, "the bearings of submersible motors need about 30 Hz")
             .or(30.0, "usual practice for submersible motors");
+        MAX_STARTS = Field::new("max_starts_per_day", "maximum number of motor starts in a day", Unit::COUNT, 1.0, 1440.0, "usual practice (no source): of the order of 100 for submersible motors, fewer for large ones").whole();
+        LEAST_GAP = Field::new("min_time_between_starts_s", "minimum time between two starts of the motor", Unit::S, 1.0, 7200.0, "usual practice (no source): about a minute for small submersible motors, up to 15 min for large ones");
     }
 }
 
@@ -262,6 +265,9 @@ section! {
         MAINS_FILL = Field::new("mains_fill_pct", "tank level at which mains stops pumping", Unit::PERCENT, 1.0, 100.0, "of the capacity; above the low mark")
             .or(100.0, "usual practice: mains fills the tank");
         SURPLUS = Field::new("surplus_pct", "share of the pumps' power that the inverters must offer to run them outside the rule", Unit::PERCENT, 1.0, 150.0, "100: the sun alone runs them; less: mains gives the rest; more: with a margin for clouds");
+        RESTART_HOURS = Field::new("attended_hours", "hours in which somebody is there to close the mains starters", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
+        RESTART_DELAY = Field::new("restart_delay_s", "minimum time from the return of power until the mains starters are closed", Unit::S, 0.0, 86_400.0, "the time that somebody takes to notice and to get there, at most a day")
+            .or(0.0, "somebody who is there closes them at once");
     }
 }
 
@@ -414,6 +420,7 @@ section! {
             .or(60.0, "usual practice");
         TO_MAINS = Field::new("to_mains_s", "time from leaving the drive until the pump may run on mains", Unit::S, 0.0, 3600.0, "ramp down, dead time, contactors")
             .or(30.0, "usual practice");
+        RATED_CYCLES = Field::new("rated_cycles", "cycles for which the contacts of the changeover are rated", Unit::COUNT, 100.0, 100_000_000.0, "datasheets state the electrical or the mechanical life: thousands for switches moved by hand, millions for contactors").whole();
     }
 }
 

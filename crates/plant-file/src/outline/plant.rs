@@ -149,6 +149,7 @@ frame! {
     /// `[pumping]`: when the pumps may run on mains or on any other bus, and what gets the array's energy first.
     PumpingKeys {
         rule: Group<PumpingRuleKeys> = group();
+        restart: Group<RestartKeys> = group();
         row: List<RowRuleKeys> = sections("row", "rule of pumping of some rows").optional();
     }
 
@@ -180,6 +181,14 @@ words! {
         "faiman" = Faiman,
         /// Air and sun.
         "noct" = Noct,
+    }
+
+    /// How a mains starter closes again after a loss of power.
+    RestartWord {
+        /// With the power.
+        "automatic" = Automatic,
+        /// Somebody presses the button.
+        "by-hand" = ByHand,
     }
 
     /// Which use on the bus gets the array's energy first.
@@ -388,6 +397,15 @@ record! {
             choice::<SunFirst>("sun_first", "what gets the array's energy first: pump or loads").optional();
     }
 
+    /// How mains starters close again after a loss of power.
+    RestartKeys {
+        restart: Option<RestartWord> = choice::<RestartWord>("restart", "how mains starters close again after a loss of power")
+            .optional()
+            .listed_as(RestartKeys::LISTED, RestartKeys::SOURCE);
+        attended_hours: Option<DayHours> = windows(&pumping::RESTART_HOURS).optional();
+        delay_s: Used<f64> = number(&pumping::RESTART_DELAY).where_used();
+    }
+
     /// `[[pumping.row]]`: the rule of some arrangements, each named exactly: `grid-only` does not include
     /// `grid-only+generator`. A part that it leaves out is as in `[pumping]`; for the low mark, as in `[tank]`. Its hours go
     /// before `hours` of `[night_tank]` and `[grid_input]`.
@@ -448,6 +466,7 @@ record! {
         to_drive_s: f64 = number(&changeover::TO_DRIVE);
         grid_stable_s: f64 = number(&changeover::GRID_STABLE);
         to_mains_s: f64 = number(&changeover::TO_MAINS);
+        rated_cycles: Option<f64> = number(&changeover::RATED_CYCLES).optional();
     }
 
     /// `[strings]`: the conditions of the string checks.
@@ -471,6 +490,12 @@ impl WeatherFileKeys {
         "a path relative to this file; without a weather file, `synthetic = true` makes a year from the coordinates",
     )
     .a_path();
+}
+
+/// Restart where nothing is stated.
+impl RestartKeys {
+    pub(crate) const LISTED: Listed = Listed::Text("automatic");
+    pub(crate) const SOURCE: &'static str = "usual practice for pumps that a float or a timer switches";
 }
 
 /// The rule of pumping where nothing is stated.

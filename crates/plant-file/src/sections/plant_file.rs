@@ -10,7 +10,7 @@ use daylift_units::fields::{changeover, strings};
 use daylift_units::{Fault, Warning};
 
 use super::array::Names;
-use super::{array, beside, costs, grid, inverters, origin, plausible, pumping, site, use_of_water, water};
+use super::{array, beside, costs, grid, inverters, origin, plausible, pumping, restart, site, use_of_water, water};
 use crate::files::Files;
 use crate::outline::PlantKeys;
 use crate::provenance::{self, ValueOrigin};
@@ -127,6 +127,7 @@ fn read_sections(root: &Placed<PlantKeys>) -> Option<Plant> {
     let demand = use_of_water::read_demand(root);
     let (island, set) = (keys.battery.is_there(), keys.generator.is_there());
     let pumping = pumping::read(root, has.connected || island || set);
+    let restart = restart::read(root, has.connected || set);
     let beside = beside::read(root, tank.as_ref());
     let (costs, currency) = costs::read(root, has.connected);
     let grid = if has.connected {
@@ -160,10 +161,12 @@ fn read_sections(root: &Placed<PlantKeys>) -> Option<Plant> {
         tank: tank?,
         demand: demand?,
         pumping: pumping?,
+        restart: restart?,
         grid: grid?,
         beside: beside?,
         design: Design {
             switch_times: switch_times?,
+            rated_cycles: keys.changeover.there().and_then(|section| section.keys.as_ref()?.rated_cycles),
             strings: string_rules?,
         },
         costs: costs?,

@@ -103,6 +103,7 @@ why-cables = lost in the cables
 
 shortfall-grid-down = grid-down
 shortfall-changeover = changeover
+shortfall-waiting-for-restart = waiting-for-restart
 shortfall-outside-hours = outside-hours
 shortfall-too-little-sun = too-little-sun
 shortfall-source-too-small = source-too-small
