@@ -6,6 +6,7 @@ import { copyOfExample, Desk, PLANT, printed } from './desk';
 import { openBrowser, Visit } from './visit';
 
 interface PrintedRow {
+  shortage: { short_days: number; worst_days: number };
   id: string;
   array_use: number | null;
   generator: { fuel_l: number };
@@ -79,7 +80,7 @@ describe('the five answers equal those of `daylift compare`', () => {
       const today = rows.get('grid-only')!;
       const visit = await Visit.begin(browser);
       await visit.open(`${desk.origin}/#/plant/${PLANT}?row=${encodeURIComponent(id)}`);
-      const { water, dry, sun, bill: cost, payback } = await visit.answers();
+      const { water, shortage, sun, bill: cost, payback } = await visit.answers();
       holdsShare(water.value, secured_pct(row), 'water secured');
       if (row.array_use === null) expect(sun.note).toBe('no array');
       else holdsShare(sun.value, 100 * row.array_use, 'sun used');
@@ -96,7 +97,9 @@ describe('the five answers equal those of `daylift compare`', () => {
       const answer = await desk.answer(id);
       const at = answer.comparison.arrangements.findIndex((one) => one.id === id);
       const secured = answer.rows[at]!.water_secured;
-      holds(dry.value, secured.longest_dry_spell_days, 0, 'longest dry spell');
+      expect(shortage.value).toMatch(/m³$/);
+      if (row.shortage.short_days === 0) expect(shortage.note).toBe('no day is short of water');
+      else holds(shortage.note.split(';')[0]!, row.shortage.worst_days, 1, 'worst shortage in days of demand');
       holdsShare(water.note, 100 * secured.in_outages!, 'water in outages');
       await visit.end();
     });

@@ -73,8 +73,20 @@ fn water(full: &Comparison) -> Vec<Line> {
         line(full, say!("answer-water-in-outages"), "", |one| {
             Value::Share(one.detail.water_secured.in_outages)
         }),
-        line(full, say!("answer-dry.terminal"), &say!("unit-days"), |one| {
-            Value::Words(one.detail.water_secured.longest_dry_spell_days.to_string())
+        line(full, say!("answer-shortage.terminal"), M3, |one| {
+            Value::number(one.row.shortage.worst_m3, 0)
+        }),
+        line(
+            full,
+            say!("answer-shortage.terminal"),
+            &say!("unit-days-of-demand"),
+            |one| Value::number(one.row.shortage.worst_days, 1),
+        ),
+        line(full, say!("shortage-short-days"), "", |one| {
+            Value::Words(one.row.shortage.short_days.to_string())
+        }),
+        line(full, say!("shortage-dry-spell"), &say!("unit-days"), |one| {
+            Value::Words(one.row.shortage.dry_spell_days.to_string())
         }),
     ]
 }

@@ -39,7 +39,12 @@ fn whole(label: String, value: f64, unit: &str) -> Fact {
 
 fn service(run: &Run) -> Vec<Fact> {
     let (row, secured) = (&run.row, &run.water_secured);
-    let dry_spell = say!("counted-days", count = secured.longest_dry_spell_days);
+    let shortage = &row.shortage;
+    let worst = say!(
+        "run-worst-shortage",
+        amount = grouped(shortage.worst_m3, 0),
+        days = grouped(shortage.worst_days, 1)
+    );
     let pumping = say!(
         "run-pumping",
         pumping = grouped(row.hours.of(Flow::Pumping), 0),
@@ -48,7 +53,12 @@ fn service(run: &Run) -> Vec<Fact> {
     vec![
         Fact::new(say!("answer-water.terminal"), percent(secured.year)),
         Fact::new(say!("answer-water-in-outages"), percent(secured.in_outages)),
-        Fact::new(say!("answer-dry.terminal"), dry_spell),
+        Fact::new(say!("answer-shortage.terminal"), worst),
+        Fact::new(say!("shortage-short-days"), shortage.short_days.to_string()),
+        Fact::new(
+            say!("shortage-dry-spell"),
+            say!("counted-days", count = shortage.dry_spell_days),
+        ),
         Fact::new(say!("answer-sun.terminal"), percent(row.array_use)),
         whole(say!("water-delivered"), row.water_m3.of(Flow::Delivered), "m³"),
         Fact::new(say!("hours-pumping"), pumping),

@@ -12,6 +12,7 @@ use crate::columns::Sums;
 use crate::columns::groups::{
     ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, PumpEnergy, WaterVolume,
 };
+use crate::shortage::Shortage;
 
 /// Weather of the year.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -47,6 +48,8 @@ pub struct Row {
     pub generator: Sums<Generator>,
     /// Water, in m³.
     pub water_m3: Sums<WaterVolume>,
+    /// Shortage of water in days.
+    pub shortage: Shortage,
     /// Times, in h.
     pub hours: Sums<Hours>,
     /// Starts of motors and drives, and cycles of the changeover.

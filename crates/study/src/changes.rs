@@ -14,8 +14,8 @@ pub enum Quantity {
     Water,
     /// Pumping in outages, in h.
     OutagePumping,
-    /// The longest dry spell, in days.
-    DrySpell,
+    /// The worst shortage of water, in m³.
+    WorstShortage,
     /// Load not served, in kWh.
     Unserved,
     /// Capital, in the plant's currency.
@@ -40,7 +40,7 @@ impl Id for Quantity {
     const ALL: &'static [Self] = &[
         Self::Water,
         Self::OutagePumping,
-        Self::DrySpell,
+        Self::WorstShortage,
         Self::Unserved,
         Self::Capital,
         Self::YearlyCost,
@@ -56,7 +56,7 @@ impl Id for Quantity {
         match self {
             Self::Water => "water",
             Self::OutagePumping => "outage-pumping",
-            Self::DrySpell => "dry-spell",
+            Self::WorstShortage => "worst-shortage",
             Self::Unserved => "unserved",
             Self::Capital => "capital",
             Self::YearlyCost => "yearly-cost",
@@ -76,7 +76,7 @@ impl Quantity {
         match self {
             Self::Water => row.water_m3.of(Flow::Delivered),
             Self::OutagePumping => row.hours.of(Flow::PumpingInOutage),
-            Self::DrySpell => as_f64(detail.water_secured.longest_dry_spell_days),
+            Self::WorstShortage => row.shortage.worst_m3,
             Self::Unserved => row.load_kwh.of(Flow::Unserved),
             Self::Capital => row.money.capital,
             Self::YearlyCost => row.money.first_year_bill + detail.first_year_fuel + detail.first_year_upkeep,
@@ -159,11 +159,6 @@ pub fn between(from: &ComparedRow, to: &ComparedRow) -> Changes {
         works: works(from.row.id, to.row.id),
         figures,
     }
-}
-
-#[expect(clippy::cast_precision_loss, reason = "days of a year")]
-fn as_f64(days: usize) -> f64 {
-    days as f64
 }
 
 fn works(from: Arrangement, to: Arrangement) -> Vec<Works> {

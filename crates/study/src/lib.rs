@@ -55,6 +55,7 @@ pub mod row;
 pub mod run;
 pub mod same_service;
 pub mod series;
+pub mod shortage;
 pub mod stages;
 mod starts;
 pub mod strings;

@@ -7,6 +7,7 @@ use crate::answer::{Money, Row, WorstResidual};
 use crate::columns::groups::ArrayEnergy;
 use crate::columns::{Account, Sums};
 use crate::money::terms;
+use crate::shortage::shortage;
 use crate::stages::Stages;
 use crate::starts::starts;
 use crate::year::ArrangementYear;
@@ -37,6 +38,7 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
         battery_kwh: Sums::new(account),
         generator: Sums::new(account),
         water_m3: Sums::new(account),
+        shortage: shortage(year),
         hours: Sums::new(account),
         starts: starts(stages, year),
         money: money(stages, year, reference),

@@ -239,6 +239,8 @@ impl<'p> Stages<'p> {
             timeline: _,
             offers: _,
             tank,
+            fill,
+            surplus,
             demand,
             loads,
             backed_up,
@@ -252,7 +254,8 @@ impl<'p> Stages<'p> {
         let second_input = second_input.filter(|_| self.takes_second_input(arrangement));
         Key::of(&(
             (timetable, devices, second_input),
-            (tank, demand, export, battery, generator, sun_to_pump_first),
+            (tank, fill, surplus, demand),
+            (export, battery, generator, sun_to_pump_first),
             (loads, backed_up, generator_loads),
         ))
     }
@@ -267,12 +270,15 @@ impl<'p> Stages<'p> {
         let plant = self.plant;
         let generator = plant.beside.generator.as_ref().filter(|_| arrangement.generator);
         let none = Loads::none();
+        let rule = plant.written_rule(arrangement);
         with(&YearInputs {
             axis: &self.axis,
             routes: &timetable.routes,
             timeline: &timetable.timeline,
             offers,
             tank: &self.tank(arrangement),
+            fill: rule.fill,
+            surplus: rule.surplus,
             demand: &plant.demand,
             loads: &plant.grid.loads,
             backed_up: &plant.grid.backed_up,
@@ -287,6 +293,7 @@ impl<'p> Stages<'p> {
                 set: &g.set,
                 hours: g.hours,
                 pumps_only_when_low: g.pumps_only_when_low,
+                sun_share: g.sun_share,
             }),
             sun_to_pump_first: plant.pumping.sun_to_pump_first,
         })

@@ -7,6 +7,7 @@ mod array;
 mod hydraulics;
 mod money;
 mod pump;
+mod shortage;
 mod strings;
 mod water;
 
@@ -66,7 +67,7 @@ impl Symbol {
 }
 
 /// Names of all workings, in the order in which they are listed.
-pub const NAMES: [&str; 26] = [
+pub const NAMES: [&str; 28] = [
     "total-dynamic-head",
     "drawdown",
     "friction-head",
@@ -88,6 +89,8 @@ pub const NAMES: [&str; 26] = [
     "hydraulic-energy",
     "water-secured",
     "water-secured-in-outages",
+    "worst-shortage",
+    "worst-shortage-in-days",
     "outage-share",
     "first-year-bill",
     "payback",
@@ -153,6 +156,7 @@ pub(crate) fn workings(case: &Case<'_>) -> Vec<Working> {
     out.extend(array::workings(case));
     out.extend(strings::workings(case));
     out.extend(water::workings(case));
+    out.extend(shortage::workings(case));
     out.extend(money::workings(case));
     out.sort_by_key(|w| NAMES.iter().position(|name| *name == w.name));
     out

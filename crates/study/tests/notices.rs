@@ -6,11 +6,11 @@ use std::fs;
 use std::path::Path;
 
 use daylift_electrics::{Found, Rule, Subject, Weight};
-use daylift_plant::Arrangement;
+use daylift_plant::{Arrangement, StartLimits};
 use daylift_plant_file::{Read, read_plant};
 use daylift_study::strings::Verdict;
 use daylift_study::{Notice, Picture, Run, compare, run};
-use daylift_supply::NoRecorder;
+use daylift_supply::{Flow, NoRecorder, ShortfallCause};
 use daylift_units::Step;
 
 /// A worked example with texts of its plant file replaced.
@@ -179,4 +179,94 @@ fn the_working_of_payback_names_loads_that_stay_unserved() {
         caution.contains("kWh of the loads a year unserved that grid-only+generator serves"),
         "{caution}"
     );
+}
+
+/// Whether a run has a notice on starts.
+fn of_starts(read: &Read, row: &str) -> Vec<Notice> {
+    let is_of_starts = |notice: &Notice| {
+        matches!(
+            notice,
+            Notice::MotorStarts { .. }
+                | Notice::MotorStartsTooClose { .. }
+                | Notice::DrivePowerUps { .. }
+                | Notice::ChangeoverCycles { .. }
+        )
+    };
+    year(read, row).notices.into_iter().filter(is_of_starts).collect()
+}
+
+/// A limit that the year just keeps makes no notice; one less does. Only the row that exceeds it has the notice.
+#[test]
+fn starts_beyond_a_limit_are_warned_of() {
+    let mut read = example("mulenga-ridge", &[]);
+    let (before, dual) = (year(&read, "grid-only").row.starts, year(&read, "dual-mode").row.starts);
+    assert!(
+        before.motor >= before.most_in_a_day && before.most_in_a_day > 1,
+        "{before:?}"
+    );
+    assert!(before.on_sun.is_none() && before.drive_power_ups == 0 && before.changeover_cycles == 0);
+    assert!(dual.drive_power_ups > 0 && dual.changeover_cycles > 0);
+    assert_eq!(of_starts(&read, "grid-only"), []);
+
+    let most = f64::from(before.most_in_a_day);
+    let limits =
+        |read: &mut Read, limits: StartLimits| read.plant.sets.iter_mut().for_each(|set| set.start_limits = limits);
+    for (allowed, warned) in [(most, 0), (most - 1.0, 1)] {
+        let motor_per_day = Some(allowed);
+        limits(
+            &mut read,
+            StartLimits {
+                motor_per_day,
+                ..StartLimits::default()
+            },
+        );
+        assert_eq!(of_starts(&read, "grid-only").len(), warned);
+    }
+    limits(
+        &mut read,
+        StartLimits {
+            power_ups_per_day: Some(1.0),
+            ..StartLimits::default()
+        },
+    );
+    let ups = of_starts(&read, "dual-mode");
+    assert!(matches!(ups[..], [Notice::DrivePowerUps { set: None, .. }]), "{ups:?}");
+    assert_eq!(of_starts(&read, "grid-only"), []);
+
+    limits(&mut read, StartLimits::default());
+    let years = f64::from(read.plant.costs.terms.years);
+    let cycles = f64::from(u32::try_from(dual.changeover_cycles).unwrap()) * years;
+    for (rated, warned) in [(cycles, 0), (cycles - 1.0, 1)] {
+        read.plant.design.rated_cycles = Some(rated);
+        assert_eq!(of_starts(&read, "dual-mode").len(), warned);
+        assert_eq!(of_starts(&read, "grid-only"), []);
+    }
+}
+
+/// Every loss of the grid is a loss of water where nobody is there, and the drive restarts itself.
+#[test]
+fn starters_closed_by_hand_cost_water_on_the_bus_alone() {
+    let by_hand = "[pumping]\nrestart = \"by-hand\"\nattended_hours = [8, 16]\nrestart_delay_s = 1200";
+    let (automatic, by_hand) = (
+        example("mulenga-ridge", &[]),
+        example("mulenga-ridge", &[("[pumping]", by_hand)]),
+    );
+    let waiting = |read: &Read, row: &str| {
+        let run = year(read, row);
+        (
+            run.row.water_m3.of(Flow::Shortfall(ShortfallCause::WaitingForRestart)),
+            run,
+        )
+    };
+    for (row, waits) in [
+        ("grid-only", true),
+        ("grid-tied", true),
+        ("solar-drive", false),
+        ("dual-mode", false),
+    ] {
+        let (short_m3, now) = waiting(&by_hand, row);
+        let (nothing_m3, before) = waiting(&automatic, row);
+        assert!(nothing_m3 == 0.0 && (short_m3 > 0.0) == waits, "{row}: {short_m3} m³");
+        assert_eq!(now.row.water_m3 == before.row.water_m3, !waits, "{row}");
+    }
 }

@@ -8,6 +8,7 @@ use daylift_units::{Hour, Step};
 
 use crate::inputs::YearInputs;
 use crate::ledger::{Account, Ledger};
+use crate::levels::Levels;
 use crate::offers::Offers;
 use crate::piece::{Piece, Recorder};
 use crate::settle::{Stores, settle};
@@ -175,7 +176,9 @@ impl YearInputs<'_> {
         Surroundings {
             grid: self.timeline.grid(),
             offers: self.offers,
-            tank: self.tank,
+            by_hour: Levels::of(self.tank).by_hour(&self.fill),
+            levels: Levels::of(self.tank),
+            surplus: self.surplus,
             battery: self.battery,
             generator: self.generator,
             line_w,
@@ -208,6 +211,8 @@ impl YearInputs<'_> {
         } else {
             0.0
         };
+        around.levels = around.by_hour[span.hour];
+        stores.tank.begin_hour(&around.levels);
         around.demand_m3_s = self.demand.flow_m3_s(span.month, span.hour);
         settle(span, route, around, stores, out);
     }

@@ -6,6 +6,7 @@ use crate::battery::BatteryState;
 use crate::flow::Flow;
 use crate::inputs::YearInputs;
 use crate::ledger::{Ledger, Residuals};
+use crate::levels::Levels;
 use crate::pass::Passes;
 use crate::piece::Recorder;
 use crate::power_ups::{PowerUps, power_ups};
@@ -50,7 +51,7 @@ pub struct YearResult {
 #[must_use]
 pub fn run_year<R: Recorder>(inputs: &YearInputs<'_>, recorder: &mut R) -> YearResult {
     let mut start = Stores {
-        tank: TankState::new(inputs.tank.capacity_m3(), inputs.tank),
+        tank: TankState::full(&Levels::of(inputs.tank)),
         battery: inputs.battery.map(BatteryState::full),
     };
     let mut passes = Passes::new(inputs);

@@ -383,7 +383,7 @@ section! {
     /// A generator's datasheet.
     generator = "generator file" {
         RATED = Field::new("rated_power_kw", "rated output", Unit::KW, 0.5, 20_000.0, "prime rating at the site's altitude, in kW, not kVA");
-        LEAST_LOAD = Field::new("least_load_pct", "minimum load for continuous operation", Unit::PERCENT, 0.0, 80.0, "of rated output; below it a diesel engine builds up soot")
+        LEAST_LOAD = Field::new("least_load_pct", "minimum load for continuous operation", Unit::PERCENT, 0.0, 80.0, "of rated output; below it a diesel engine builds up soot, and a warning gives the hours; fuel does not depend on it")
             .or(30.0, "usual practice for diesel generators");
         LOAD = Field::new("load_pct", "loads of the fuel points", Unit::PERCENT, 0.0, 120.0, "per cent of rated output");
         FUEL = Field::new("fuel_l_per_h", "fuel consumption at those loads", Unit::L_PER_H, 0.01, 20_000.0, "from the datasheet or measured; not in g/kWh");
@@ -395,6 +395,8 @@ section! {
     generator_use = "generator" {
         START_DELAY = Field::new("start_delay_s", "time from the loss of the grid until the generator supplies load", Unit::S, 0.0, 86_400.0, "10 to 30 s with automatic start, minutes by hand");
         ATTENDED_HOURS = Field::new("attended_hours", "hours in which somebody is on site to start it", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
+        SUN_SHARE = Field::new("sun_share_pct", "share of its wanted flow from which on the sun alone runs a pump, without the generator", Unit::PERCENT, 0.0, 100.0, "0: the sun keeps every pump that it can start, even at a trickle; 100: only the full flow keeps the generator away")
+            .or(50.0, "usual practice, no source");
         FUEL_PRICE = Field::new("fuel_price_per_l", "price of fuel", Unit::MONEY_PER_L, 0.0, 1e6, "not negative, delivered to the farm");
         FUEL_ESCALATION = Field::new("fuel_escalation_pct", "yearly increase of the fuel price, nominal", Unit::PERCENT, -10.0, 60.0, "5 means a rise of 5% each year")
             .or(0.0, "constant prices where nothing is given");

@@ -18,6 +18,7 @@ const row = (id: string, change: object = {}): Row =>
     id,
     array_use: null,
     water_m3: { delivered: 1000 },
+    shortage: { short_days: 0, dry_spell_days: 0, worst_m3: 0, worst_days: 0 },
     money,
     array_kwh: {
       available: 0,
@@ -47,7 +48,9 @@ const answer = {
   comparison: {
     reference: 'grid-only',
     arrangements: [
-      row('grid-only'),
+      row('grid-only', {
+        shortage: { short_days: 1, dry_spell_days: 0, worst_m3: 24, worst_days: 0.6 },
+      }),
       row('dual-mode', {
         array_use: 0.8,
         money: { ...money, capital: 26300, first_year_bill: 900, payback_years: 7.25 },
@@ -64,7 +67,7 @@ describe('the five answers', () => {
   it('for an arrangement compare it with today', () => {
     expect(said('dual-mode')).toEqual([
       '100 % | 25 % in outages',
-      '0 days | no day is short of water',
+      '0 m³ | no day is short of water',
       '80 % | of the available energy',
       '1,000 USD | 5,100 USD today',
       '7.3 years | 26,300 USD to build',
@@ -82,7 +85,7 @@ describe('the five answers', () => {
 
   it('for today’s way have no payback', () => {
     expect(said('grid-only').slice(1)).toEqual([
-      '1 day | 1 day is short of water',
+      '24 m³ | 0.6 days of demand; 1 day is short of water',
       '– | no array',
       '5,100 USD | this is today’s way',
       '– | this is today’s way',

@@ -5,7 +5,7 @@ import { say } from '../text/words';
 import { rowName, rowOf, type RowAndMore } from './rows';
 
 export interface Shown {
-  key: 'water' | 'dry' | 'sun' | 'bill' | 'payback';
+  key: 'water' | 'shortage' | 'sun' | 'bill' | 'payback';
   name: string;
   value: string;
   note: string;
@@ -27,6 +27,8 @@ export function answersOf(
   if (!here || !today) return { of: '', shown: [] };
   const { row, behind } = here;
   const { water_secured: water } = behind;
+  const { shortage } = row;
+  const short = say('answers-short-days', { days: shortage.short_days });
   const { currency } = row.money;
   const share = (of_one: number | null, none: string) => (of_one === null ? none : format.share(of_one).text);
   const isToday = behind.traits.is_reference;
@@ -45,11 +47,14 @@ export function answersOf(
         working: 'water-secured',
       },
       {
-        key: 'dry',
-        name: say('answer-dry'),
-        value: say('answers-days', { days: water.longest_dry_spell_days }),
-        note: say('answers-short-days', { days: water.shortfall_days }),
-        working: null,
+        key: 'shortage',
+        name: say('answer-shortage'),
+        value: format.volume(shortage.worst_m3).text,
+        note:
+          shortage.short_days === 0
+            ? short
+            : say('answers-shortage-note', { days: format.years(shortage.worst_days).text, short }),
+        working: shortage.short_days === 0 ? null : 'worst-shortage',
       },
       {
         key: 'sun',

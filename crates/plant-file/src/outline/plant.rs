@@ -449,6 +449,7 @@ record! {
         attended_hours: Option<DayHours> = windows(&generator_use::ATTENDED_HOURS).optional();
         loads: LoadsFed = choice("loads", "loads that the generator feeds");
         pumps_when: PumpsWhen = choice("pumps_when", "when the generator runs the pump");
+        sun_share: f64 = number(&generator_use::SUN_SHARE);
         fuel_price_per_m3: f64 = number(&generator_use::FUEL_PRICE);
         fuel_escalation: f64 = number(&generator_use::FUEL_ESCALATION);
         upkeep_per_s: f64 = number(&generator_use::UPKEEP);

@@ -9,7 +9,7 @@ notice-books-miss = balances do not close: errors of { $energy } (energy), { $wa
 notice-strings = strings: { $about }: { $says }
     .forbids = strings: { $about }: { $says }; do not build these strings
 notice-generator-idle = generator: it never runs in this arrangement; its cost brings no benefit here
-notice-generator-low-load = generator: it runs { $hours } h a year below its minimum load; a smaller generator, or more load on this one, would be better
+notice-generator-low-load = generator: it runs { $hours } h a year below its minimum load (`least_load_pct`); at such low load a diesel engine builds up soot and unburnt fuel (wet stacking); a smaller generator, or more load on this one, avoids it
 part-motor = motor
     .of = motor of { $set }
 part-drive = drive
@@ -53,11 +53,7 @@ less = less
 # No line is broken within a number or before its unit.
 change-water = { $amount }{"\u00A0"}m³ { $how } water delivered a year
 change-outage-pumping = { $amount }{"\u00A0"}h { $how } pumping in outages
-change-dry-spell =
-    { $days ->
-        [one] { $amount }{"\u00A0"}day { $how } in the longest dry spell
-       *[other] { $amount }{"\u00A0"}days { $how } in the longest dry spell
-    }
+change-worst-shortage = { $amount }{"\u00A0"}m³ { $how } missing in the worst shortage
 change-unserved = { $amount }{"\u00A0"}kWh { $how } load not served
 change-capital = { $amount }{"\u00A0"}{ $currency } { $how } to build
 change-yearly-cost = { $amount }{"\u00A0"}{ $currency } { $how } a year to run

@@ -57,10 +57,8 @@ start-begin = Start
 answers-title = Main results for { $row }
 answers-in-outages = { $share } in outages
 answers-no-outages = no outages
-answers-days = { $days ->
-    [one] 1 day
-   *[other] { $days } days
-}
+# $days: how many days of demand, $short: how many days are short, as `answers-short-days`.
+answers-shortage-note = { $days } days of demand; { $short }
 answers-short-days = { $days ->
     [0] no day is short of water
     [one] 1 day is short of water
@@ -72,7 +70,7 @@ answers-before = { $money } today
 answers-is-today = this is today’s way
 answers-years = { $years } years
 answers-capital = { $money } to build
-answers-no-working = Counted from the daily results: a day is short when more than 1 % of its water is missing; the dry spell is the longest run of such days.
+answers-no-shortage = Counted from the daily results: a day is short when more than 1 % of its water is missing. The worst shortage is the largest amount that is missing over a run of short days. Here no day is short.
 
 sun-preliminary = Weather data is preliminary.
 # $source: where the weather year comes from, as the program states it.

@@ -3,6 +3,7 @@
 ## Units in words.
 
 unit-days = days
+unit-days-of-demand = days of demand
 unit-years = years
 counted-days =
     { $count ->
@@ -76,6 +77,7 @@ run-sun = irradiation: { $plane } kWh/m² on the array
 run-shade-horizon = shading by the horizon: { $taken } kWh/m² ({ $share })
 run-shade-rows = shading by neighbouring rows: { $taken } kWh/m² ({ $share })
 run-title = The year
+run-worst-shortage = { $amount } m³, { $days } days of demand
 run-pumping = { $pumping } h, of which { $away } h in outages
 run-utility-away = grid down
 run-starts-title = motor starts
@@ -193,7 +195,7 @@ layouts-legend-inverter = inverter: energy that it could feed in while the grid 
 layouts-warns = violates a rule that only warns: the yearly results do not include that loss
 layouts-not-checked = suitable as far as the limits are known; not checked: { $limits }
 layouts-more = { $count } more are suitable; --all prints them
-layouts-every-nth = not every number of strings on a drive was checked: only every { $nth }th, none, and all
+layouts-every-nth = numbers of strings on a drive were checked only in steps of { $nth }; none and all were checked too
 
 ## What `check` read from a plant.
 

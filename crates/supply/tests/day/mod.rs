@@ -136,12 +136,14 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
         drive: Some(DriveYear::new(drive, per_hour)),
         with_mains: None,
         mains,
+        wanted_m3_s: Monthly::from_array([FULL_FLOW_M3_S; 12]),
     })];
     if day.set_beside {
         sets.push(Arc::new(SetOffers {
             drive: None,
             with_mains: None,
             mains,
+            wanted_m3_s: Monthly::default(),
         }));
     }
     Offers {
@@ -186,6 +188,9 @@ pub(crate) struct Day<'a> {
     /// Water wanted in a day \[m³\], spread evenly over these hours.
     pub(crate) demand: (f64, DayHours),
     pub(crate) mains_hours: DayHours,
+    /// Level up to which the bus fills the tank, and share that the inverters must offer for surplus pumping, fractions.
+    pub(crate) fill: Hourly<f64>,
+    pub(crate) surplus: Option<f64>,
     /// All loads, those that an island feeds, and those that a generator feeds \[kW\], all day.
     pub(crate) loads_kw: [f64; 3],
     pub(crate) export: Export,
@@ -227,6 +232,8 @@ impl Day<'_> {
             },
             demand: (480.0, DayHours::between(6, 18)),
             mains_hours: DayHours::between(6, 18),
+            fill: Hourly::from_array([1.0; 24]),
+            surplus: None,
             loads_kw: [0.0; 3],
             export: Export::paid(MonthHour::from_array([Hourly::from_array([1e-8; 24]); 12])),
             battery: None,
@@ -319,6 +326,8 @@ impl Day<'_> {
                 timeline: &Timeline::new(&axis, &schedule.phases, 3600.0),
                 offers: &offers,
                 tank: &tank,
+                fill: self.fill,
+                surplus: self.surplus,
                 demand: &self.demand(),
                 loads: &loads(self.loads_kw[0]),
                 backed_up: &loads(self.loads_kw[1]),

@@ -56,7 +56,7 @@ pub(super) fn battery_fault(plant: &Plant, least_s: f64) -> Option<Fault> {
     (lasts_s < least_s).then(|| {
         Fault::new(
             "restart_pct",
-            "content at which an island (supply by the battery alone) restarts after it shut down empty",
+            "content at which supply without the grid restarts after the battery ran empty",
             format!(
                 "the {:.3} kWh from the minimum content to there last {lasts_s:.1} s",
                 band_j / KWH_J
