@@ -18,7 +18,9 @@ const HAIR: f64 = 1e-9;
 pub(super) struct Starts {
     ran: BySet<bool>,
     powered: BySet<bool>,
-    steady: bool,
+    /// Begin of the last outage, and whether the changeover was on its drive in the moment before \[s\].
+    outage_s: Option<f64>,
+    on_drive: bool,
     day: Option<(Month, u8)>,
     today: BySet<f64>,
     most: f64,
@@ -30,7 +32,8 @@ impl Starts {
         Self {
             ran: none(),
             powered: none(),
-            steady: true,
+            outage_s: None,
+            on_drive: false,
             day: None,
             today: BySet::new(),
             most: 0.0,
@@ -39,7 +42,8 @@ impl Starts {
 
     /// Forgets the counts of the year before, and keeps what ran at its end.
     pub(super) fn begin_year(&mut self) {
-        self.steady = true;
+        self.outage_s = None;
+        self.on_drive = false;
         self.day = None;
         self.most = 0.0;
     }
@@ -71,12 +75,14 @@ impl Starts {
         self.see_drives(plan, piece, &plan.basis.moment(piece.step, piece.month), book);
     }
 
+    /// Every outage that does not find the drive running makes the changeover leave the grid.
     fn see_changeover(&mut self, piece: &Piece, book: &mut Account) {
-        let steady = piece.dual == Dual::Steady;
-        if self.steady && !steady {
+        let outage_s = Some(piece.since_s).filter(|_| piece.grid_down);
+        if outage_s.is_some() && outage_s != self.outage_s && !self.on_drive {
             book.add("changeover-cycles", 1.0);
         }
-        self.steady = steady;
+        self.outage_s = outage_s.or(self.outage_s);
+        self.on_drive = piece.dual == Dual::OnDrive;
     }
 
     fn see_drives(&mut self, plan: &Plan<'_, '_>, piece: &Piece, moment: &Moment<'_>, book: &mut Account) {
@@ -84,7 +90,8 @@ impl Starts {
             let of_set = plan.basis.groups().iter().zip(&moment.groups).filter(|(group, _)| group.set == Some(set));
             let lit = of_set.filter(|(group, _)| plan.group_at(group, piece) == GroupAt::Drive);
             let from_sun = lit.map(|(_, lit)| lit.best.power_w).sum::<f64>() > 0.0;
-            let powered = from_sun || (plan.input.is_some() && plan.source(piece, false) == Source::Grid);
+            let mains = matches!(plan.source(piece, false), Source::Grid | Source::Generator);
+            let powered = from_sun || (plan.input.is_some() && mains);
             if powered && !self.powered[set] {
                 book.add("drive-power-ups", 1.0);
             }

@@ -109,7 +109,11 @@ fn windows(draws: &mut Draws) -> DayHours {
 }
 
 fn restart(draws: &mut Draws) -> Restart {
-    let attended = if draws.chance(0.3) { DayHours::ALL } else { windows(draws) };
+    let attended = if draws.chance(0.3) {
+        DayHours::ALL
+    } else {
+        windows(draws)
+    };
     let delay_s = draws.one_of(&[0.0, 60.0, 600.0, 5400.0, 20_000.0]);
     if draws.chance(0.4) {
         Restart::ByHand { attended, delay_s }
