@@ -121,3 +121,38 @@ fn restart(draws: &mut Draws) -> Restart {
         Restart::Automatic
     }
 }
+
+/// Whether a row has two windows, one fill level, one by hour, surplus, a low mark of its own, restart by hand, a share of
+/// the sun, a battery.
+fn keys(plant: &Plant, row: Arrangement) -> [bool; 8] {
+    let rule = plant.written_rule(row);
+    let levels: Vec<f64> = rule.fill.values().copied().collect();
+    let alike = levels.iter().all(|level| level.to_bits() == levels[0].to_bits());
+    let generator = plant.beside.generator.as_ref().filter(|_| row.generator);
+    [
+        rule.hours.windows().len() == 2,
+        alike && levels[0] < 1.0,
+        !alike,
+        rule.surplus.is_some(),
+        rule.low_mark.to_bits() != plant.tank.low_mark().to_bits(),
+        matches!(plant.restart, Restart::ByHand { .. }),
+        generator.is_some_and(|g| g.sun_share > 0.0),
+        row.wiring == Wiring::BatteryHybrid,
+    ]
+}
+
+#[test]
+fn some_row_has_any_two_keys_together() {
+    let parents = crate::made::parents();
+    let plants = (0..36).map(|seed| crate::made::plant(seed, &parents));
+    let rows =
+        plants.flat_map(|plant| plant.arrangements().into_iter().map(move |row| keys(&plant, row)).collect::<Vec<_>>());
+    let rows: Vec<[bool; 8]> = rows.collect();
+    for i in 0..8 {
+        for j in 0..i {
+            let together = rows.iter().any(|keys| keys[i] && keys[j]);
+            // One level for all hours and one for each hour exclude each other.
+            assert_eq!(together, (i, j) != (2, 1), "keys {j} and {i}");
+        }
+    }
+}
