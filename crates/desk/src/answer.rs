@@ -5,6 +5,7 @@ use daylift_present::Names;
 use daylift_present::answers::Comparison;
 use daylift_present::findings::FindingRow;
 use daylift_present::notices::notices;
+use daylift_present::prices;
 use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
 use daylift_study::strings::can_be_built;
 use daylift_study::{ComparedRow, Day, Memory, Stages, Switched, day, days_to_choose};
@@ -76,6 +77,8 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
         }),
         preliminary_sun: plant.weather_source.is_synthetic().then(|| plant.weather_source.station.clone()),
         years: all.years,
+        prices: all.prices,
+        missing_prices: prices::missing(all.prices),
         looked_at: if request.brief { None } else { more_of() },
         days: days_to_choose(&stages),
         inputs: (!request.brief).then(|| inputs(&read.origins, folder)),

@@ -189,7 +189,12 @@ fn faults_have_file_line_and_key_and_the_engines_words() {
     let found = read_plant(desk.folder()).unwrap_err();
     let fault = &found[0].fault;
     assert_eq!(
-        [&answered["quantity"], &answered["given"], &answered["allowed"], &answered["remedy"]],
+        [
+            &answered["quantity"],
+            &answered["given"],
+            &answered["allowed"],
+            &answered["remedy"]
+        ],
         [&fault.quantity, &fault.given, &fault.allowed, &fault.remedy]
     );
 }

@@ -161,8 +161,8 @@ pub struct GridSide {
     pub outages: Outages,
     /// Export agreement.
     pub export: Export,
-    /// Tariff.
-    pub tariff: Tariff,
+    /// Tariff, if given.
+    pub tariff: Option<Tariff>,
     /// The farm's other loads.
     pub loads: Loads,
     /// The loads with backup, part of `loads`.
@@ -202,8 +202,8 @@ pub struct Plant {
     pub beside: Beside,
     /// Shared design values.
     pub design: Design,
-    /// Costs.
-    pub costs: Costs,
+    /// Costs, if given.
+    pub costs: Option<Costs>,
 }
 
 impl Plant {
@@ -223,6 +223,13 @@ impl Plant {
     #[must_use]
     pub fn groups(&self) -> &TiSlice<GroupId, Group> {
         self.array.as_ref().map(|array| array.groups.as_slice()).unwrap_or_default()
+    }
+
+    /// Currency of the prices; empty if none are given.
+    #[must_use]
+    pub fn currency(&self) -> &str {
+        let of_costs = || self.costs.as_ref().map(|costs| costs.currency.as_str());
+        self.grid.tariff.as_ref().map(Tariff::currency).or_else(of_costs).unwrap_or_default()
     }
 
     fn has_parts_for(&self, wiring: Wiring) -> bool {

@@ -94,7 +94,7 @@ pub struct Run {
     pub steps: usize,
     /// Weather of the year.
     pub weather: WeatherSummary,
-    /// Years of the money calculation.
+    /// Years of the money calculation; 0 without `[money]`.
     pub years: u32,
     /// The year, as in a comparison.
     pub row: Row,

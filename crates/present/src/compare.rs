@@ -98,12 +98,24 @@ fn money(full: &Comparison) -> Vec<Line> {
             Value::number(one.detail.first_year_fuel, 0)
         })
     };
-    let mut lines = vec![
-        whole(full, say!("money-capital"), |r| r.money.capital),
-        whole(full, say!("answer-bill.terminal"), |r| r.money.first_year_bill),
-    ];
-    lines.extend(burns.then(fuel));
-    lines.extend([
+    let prices = full.prices;
+    let mut lines = Vec::new();
+    if prices.costs {
+        lines.push(whole(full, say!("money-capital"), |r| r.money.capital));
+    }
+    if prices.bill {
+        lines.push(whole(full, say!("answer-bill.terminal"), |r| r.money.first_year_bill));
+    }
+    lines.extend((burns && !prices.are_none()).then(fuel));
+    if prices.are_complete() {
+        lines.extend(compared_money(full));
+    }
+    lines
+}
+
+/// The lines that compare a row with the reference.
+fn compared_money(full: &Comparison) -> [Line; 4] {
+    [
         marked_where_less_water(full, say!("answer-payback.terminal"), &say!("unit-years"), |one| {
             Value::Words(if one.detail.traits.is_reference {
                 say!("money-reference")
@@ -111,13 +123,12 @@ fn money(full: &Comparison) -> Vec<Line> {
                 payback(one.row.money.payback_years, full.years)
             })
         }),
-        marked_where_less_water(full, say!("money-npv"), "", |one| Value::number(one.row.money.npv, 0)),
+        marked_where_less_water(full, say!("money-npv"), "", |one| Value::Number(one.row.money.npv, 0)),
         marked_where_less_water(full, say!("money-irr"), "", |one| Value::Share(one.row.money.irr)),
         line(full, say!("money-per-m3"), "", |one| {
             Value::Number(one.row.money.cost_per_m3, 3)
         }),
-    ]);
-    lines
+    ]
 }
 
 /// Import, export, and the energy of pump and loads by source.

@@ -36,6 +36,7 @@ pub mod flows;
 pub mod names;
 pub mod notices;
 pub mod number;
+pub mod prices;
 pub mod run;
 pub mod strings;
 pub mod table;

@@ -6,7 +6,7 @@ use daylift_supply::Flow;
 
 use crate::flows::{self, Matter, Part};
 use crate::number::{grouped, maybe, payback, percent};
-use crate::say;
+use crate::{prices, say};
 
 /// A line of the answers: a label, and a value with its unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -94,19 +94,29 @@ fn money(run: &Run) -> Vec<Fact> {
     } else {
         payback(money.payback_years, run.years)
     };
-    vec![
-        whole(say!("money-capital"), money.capital, currency),
-        whole(say!("answer-bill.terminal"), money.first_year_bill, currency),
+    let mut out = Vec::new();
+    if run.prices.costs {
+        out.push(whole(say!("money-capital"), money.capital, currency));
+    }
+    if run.prices.bill {
+        out.push(whole(say!("answer-bill.terminal"), money.first_year_bill, currency));
+    }
+    if let Some(missing) = prices::missing(run.prices) {
+        out.push(Fact::new(say!("money-label"), missing));
+        return out;
+    }
+    out.extend([
         Fact::new(
             format!("{}, {}", say!("answer-payback.terminal"), say!("unit-years")),
             paid_back,
         ),
-        whole(say!("money-npv"), money.npv, currency),
+        Fact::new(say!("money-npv"), format!("{} {currency}", maybe(money.npv, 0))),
         Fact::new(
             say!("money-per-m3"),
             format!("{} {currency}", maybe(money.cost_per_m3, 3)),
         ),
-    ]
+    ]);
+    out
 }
 
 /// Lines of battery and generator, if they are used.

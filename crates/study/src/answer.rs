@@ -78,19 +78,23 @@ pub struct Starts {
 /// Money, in the plant's currency.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Money {
-    /// Currency.
+    /// Currency; empty without any prices.
     pub currency: String,
-    /// Capital of the arrangement.
+    /// Capital of the arrangement; 0 without `[money]`.
     pub capital: f64,
-    /// Utility bill of the first year.
+    /// Utility bill of the first year; 0 without `[tariff]`.
     pub first_year_bill: f64,
-    /// Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back.
+    /// Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back, and when
+    /// `[money]` or the tariff of a farm with a grid is missing.
     pub payback_years: Option<f64>,
-    /// Net present value of the difference to the reference.
-    pub npv: f64,
-    /// Internal rate of return of the difference to the reference; null when there is none.
+    /// Net present value of the difference to the reference; null when `[money]` or the tariff of a farm with a grid is
+    /// missing.
+    pub npv: Option<f64>,
+    /// Internal rate of return of the difference to the reference; null when there is none, and when `[money]` or the
+    /// tariff of a farm with a grid is missing.
     pub irr: Option<f64>,
-    /// (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water.
+    /// (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water. It is
+    /// 0 when `[money]` or the tariff of a farm with a grid is missing: compare `npv`, which is then null.
     pub cost_per_m3: Option<f64>,
 }
 

@@ -11,8 +11,9 @@ use rayon::prelude::*;
 use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weather_summary};
 use crate::memory::Memory;
-use crate::money::loads_only_bill;
+use crate::money::{loads_only_bill, years};
 use crate::notice::{Notice, notices, of_strings, warnings_of};
+use crate::prices::Prices;
 use crate::row::row;
 use crate::same_service::{LessLoad, LessWater, less_load, less_water};
 use crate::series::Series;
@@ -40,8 +41,10 @@ pub struct Comparison {
     pub rows: Vec<ComparedRow>,
     /// The year in steps.
     pub axis: Axis,
-    /// Years of the money calculation.
+    /// Years of the money calculation; 0 without costs.
     pub years: u32,
+    /// Which prices the plant has.
+    pub prices: Prices,
     /// Notices on the whole plant. They are the first notices of every row, too.
     pub notices: Vec<Notice>,
     /// Whether the strings can be built; `None` without an array, and until [`Comparison::with_origins`] adds it.
@@ -217,7 +220,8 @@ pub fn compare_in_full(
         weather: weather_summary(&stages),
         rows: runs.into_iter().map(compared).collect(),
         axis: stages.axis.clone(),
-        years: plant.costs.terms.years,
+        years: years(plant),
+        prices: Prices::of(plant),
         notices: of_plant,
         can_be_built: None,
     }

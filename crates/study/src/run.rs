@@ -8,9 +8,10 @@ use daylift_units::{Step, Warning};
 use crate::answer::{Row, WeatherSummary};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::memory::Memory;
-use crate::money::loads_only_bill;
+use crate::money::{loads_only_bill, years};
 use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::origins::OriginRow;
+use crate::prices::Prices;
 use crate::row::row;
 use crate::stages::Stages;
 use crate::starts::notices_of_starts;
@@ -32,8 +33,10 @@ pub struct Run {
     pub steps: usize,
     /// Weather of the year.
     pub weather: WeatherSummary,
-    /// Years of the money calculation.
+    /// Years of the money calculation; 0 without costs.
     pub years: u32,
+    /// Which prices the plant has.
+    pub prices: Prices,
     /// The year, as in a comparison.
     pub row: Row,
     /// Notices for the reader.
@@ -101,7 +104,8 @@ pub fn run<R: Recorder>(
         step_s: step.seconds(),
         steps: stages.axis.steps(),
         weather: weather_summary(&stages),
-        years: plant.costs.terms.years,
+        years: years(plant),
+        prices: Prices::of(plant),
         water_secured: water_secured(&year),
         battery_of_array: battery_of_array(&year),
         months: months(&year),

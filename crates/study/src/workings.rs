@@ -4,6 +4,7 @@
 //! and compares the result with the number.
 
 mod array;
+mod capital;
 mod hydraulics;
 mod money;
 mod pump;
@@ -67,7 +68,7 @@ impl Symbol {
 }
 
 /// Names of all workings, in the order in which they are listed.
-pub const NAMES: [&str; 28] = [
+pub const NAMES: [&str; 29] = [
     "total-dynamic-head",
     "drawdown",
     "friction-head",
@@ -92,6 +93,7 @@ pub const NAMES: [&str; 28] = [
     "worst-shortage",
     "worst-shortage-in-days",
     "outage-share",
+    "capital",
     "first-year-bill",
     "payback",
     "npv",
@@ -157,6 +159,7 @@ pub(crate) fn workings(case: &Case<'_>) -> Vec<Working> {
     out.extend(strings::workings(case));
     out.extend(water::workings(case));
     out.extend(shortage::workings(case));
+    out.extend(capital::workings(case));
     out.extend(money::workings(case));
     out.sort_by_key(|w| NAMES.iter().position(|name| *name == w.name));
     out

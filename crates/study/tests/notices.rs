@@ -234,7 +234,7 @@ fn starts_beyond_a_limit_are_warned_of() {
     assert_eq!(of_starts(&read, "grid-only"), []);
 
     limits(&mut read, StartLimits::default());
-    let years = f64::from(read.plant.costs.terms.years);
+    let years = f64::from(read.plant.costs.as_ref().unwrap().terms.years);
     let cycles = f64::from(u32::try_from(dual.changeover_cycles).unwrap()) * years;
     for (rated, warned) in [(cycles, 0), (cycles - 1.0, 1)] {
         read.plant.design.rated_cycles = Some(rated);

@@ -438,9 +438,11 @@ section! {
             .or(0.0, "usual practice: the credit is fixed by an agreement and does not follow prices");
         INFLATION = Field::new("inflation_pct", "yearly increase of upkeep, nominal", Unit::PERCENT, -10.0, 60.0, "5 means a rise of 5% each year")
             .or(0.0, "constant prices where nothing is given");
-        COST = Field::new("cost", "cost", Unit::MONEY, 0.0, 1e12, "not negative");
+        COST = Field::new("cost", "cost (with `per`: of one unit)", Unit::MONEY, 0.0, 1e12, "not negative");
+        OWNED = Field::new("owned", "quantity that the farm already owns, in the unit of `per`", Unit::ONE, 0.0, 1e9, "not negative; it is subtracted from what the arrangement has")
+            .or(0.0, "everything is bought");
         EVERY_YEARS = Field::new("every_years", "years from one replacement to the next", Unit::YEAR, 1.0, 50.0, "whole years").whole();
-        COST_PER_YEAR = Field::new("cost_per_year", "cost per year", Unit::MONEY, 0.0, 1e12, "not negative");
+        COST_PER_YEAR = Field::new("cost_per_year", "cost per year (with `per`: of one unit)", Unit::MONEY, 0.0, 1e12, "not negative");
     }
 }
 

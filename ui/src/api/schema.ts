@@ -438,9 +438,16 @@ export interface components {
             readonly preliminary_sun: string | null;
             /**
              * Format: uint32
-             * @description Years over which money is calculated.
+             * @description Years over which money is calculated; 0 without costs.
              */
             readonly years: number;
+            /**
+             * @description Which prices the plant has. Without all of them arrangements are not compared by money: `npv` is null, and there is
+             *     no cash.
+             */
+            readonly prices: components["schemas"]["Prices"];
+            /** @description Which prices are missing, and what has no value for that reason; null if all are given. */
+            readonly missing_prices: string | null;
             /** @description More about one arrangement; null in a brief answer. */
             readonly looked_at: components["schemas"]["LookedAt"] | null;
             /** @description Days worth looking at. */
@@ -511,6 +518,8 @@ export interface components {
             readonly generator: components["schemas"]["Generator"];
             /** @description Water, in m³. */
             readonly water_m3: components["schemas"]["WaterVolume"];
+            /** @description Shortage of water in days. */
+            readonly shortage: components["schemas"]["Shortage"];
             /** @description Times, in h. */
             readonly hours: components["schemas"]["Hours"];
             /** @description Money. */
@@ -753,6 +762,29 @@ export interface components {
              */
             readonly stored_change: number;
         };
+        /** @description Days that are short of water. */
+        readonly Shortage: {
+            /**
+             * Format: uint
+             * @description Days that miss more than 1 % of their demand.
+             */
+            readonly short_days: number;
+            /**
+             * Format: uint
+             * @description Longest run of days that each get less than half of their demand.
+             */
+            readonly dry_spell_days: number;
+            /**
+             * Format: double
+             * @description Worst shortage: the largest amount missing in a run of short days, in m³; 0 without a short day.
+             */
+            readonly worst_m3: number;
+            /**
+             * Format: double
+             * @description The same amount in days of demand: divided by the mean daily demand of that run.
+             */
+            readonly worst_days: number;
+        };
         /** @description Times, in h. */
         readonly Hours: {
             /**
@@ -773,36 +805,40 @@ export interface components {
         };
         /** @description Money, in the plant's currency. */
         readonly Money: {
-            /** @description Currency. */
+            /** @description Currency; empty without any prices. */
             readonly currency: string;
             /**
              * Format: double
-             * @description Capital of the arrangement.
+             * @description Capital of the arrangement; 0 without `[money]`.
              */
             readonly capital: number;
             /**
              * Format: double
-             * @description Utility bill of the first year.
+             * @description Utility bill of the first year; 0 without `[tariff]`.
              */
             readonly first_year_bill: number;
             /**
              * Format: double
-             * @description Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back.
+             * @description Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back, and when
+             *     `[money]` or the tariff of a farm with a grid is missing.
              */
             readonly payback_years: number | null;
             /**
              * Format: double
-             * @description Net present value of the difference to the reference.
+             * @description Net present value of the difference to the reference; null when `[money]` or the tariff of a farm with a grid is
+             *     missing.
              */
-            readonly npv: number;
+            readonly npv: number | null;
             /**
              * Format: double
-             * @description Internal rate of return of the difference to the reference; null when there is none.
+             * @description Internal rate of return of the difference to the reference; null when there is none, and when `[money]` or the
+             *     tariff of a farm with a grid is missing.
              */
             readonly irr: number | null;
             /**
              * Format: double
-             * @description (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water.
+             * @description (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water. It is
+             *     0 when `[money]` or the tariff of a farm with a grid is missing: compare `npv`, which is then null.
              */
             readonly cost_per_m3: number | null;
         };
@@ -916,7 +952,7 @@ export interface components {
             readonly shortfall_days: number;
             /**
              * Format: uint
-             * @description Longest run of such days.
+             * @description Longest run of such days. (A dry spell in `shortage` is a run of days that get less than half of their demand.)
              */
             readonly longest_dry_spell_days: number;
             /** @description Demand not met, by cause, in m³. */
@@ -932,7 +968,7 @@ export interface components {
              */
             readonly m3: number;
         };
-        /** @description Cumulative cash flow compared with the reference, year by year. */
+        /** @description Cumulative cash flow compared with the reference, year by year. Without all prices there are no sums. */
         readonly Cash: {
             /** @description Sums in the plant's currency, undiscounted: at the time of building, then after each year. */
             readonly sums: readonly number[];
@@ -996,6 +1032,13 @@ export interface components {
             readonly remedy: string;
             /** @description Unconfirmed values that it depends on. */
             readonly unconfirmed: readonly string[];
+        };
+        /** @description Which prices a plant has. */
+        readonly Prices: {
+            /** @description Whether capital, upkeep and the terms of the money calculation are given. */
+            readonly costs: boolean;
+            /** @description Whether the bill is known: there is a tariff, or there are costs and no utility to pay. */
+            readonly bill: boolean;
         };
         /** @description More about one arrangement. */
         readonly LookedAt: {
@@ -1477,6 +1520,7 @@ export type LoadEnergy = components['schemas']['LoadEnergy'];
 export type BatteryEnergy = components['schemas']['BatteryEnergy'];
 export type Generator = components['schemas']['Generator'];
 export type WaterVolume = components['schemas']['WaterVolume'];
+export type Shortage = components['schemas']['Shortage'];
 export type Hours = components['schemas']['Hours'];
 export type Money = components['schemas']['Money'];
 export type WorstResidual = components['schemas']['WorstResidual'];
@@ -1491,6 +1535,7 @@ export type Strings = components['schemas']['Strings'];
 export type CanBeBuilt = components['schemas']['CanBeBuilt'];
 export type Verdict = components['schemas']['Verdict'];
 export type FindingRow = components['schemas']['FindingRow'];
+export type Prices = components['schemas']['Prices'];
 export type LookedAt = components['schemas']['LookedAt'];
 export type Month = components['schemas']['Month'];
 export type Working = components['schemas']['Working'];

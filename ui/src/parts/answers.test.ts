@@ -59,6 +59,7 @@ const answer = {
   },
   rows: [behind(0.9, 1, traits({ is_reference: true })), behind(1, 0, dualMode)],
   years: 20,
+  prices: { costs: true, bill: true },
 } as unknown as Answer;
 const said = (id: string) =>
   answersOf(answer, id).shown.map((a) => `${a.value} | ${a.note}`.replaceAll('\u00a0', ' '));
@@ -81,6 +82,17 @@ describe('the five answers', () => {
     expect(answersOf(thinner, 'dual-mode').shown.at(-1)?.note).toBe(
       'less water than today: not the same service',
     );
+  });
+
+  it('without prices say so instead of showing nothing or zero', () => {
+    const money_of = (prices: object) =>
+      answersOf({ ...answer, prices } as unknown as Answer, 'dual-mode')
+        .shown.slice(3)
+        .map((one) => `${one.value} | ${one.note} | ${one.working ?? '–'}`);
+    const nothing = '– | no prices given | –';
+    expect(money_of({ costs: false, bill: false })).toEqual([nothing, nothing]);
+    expect(money_of({ costs: true, bill: false })).toEqual([nothing, nothing]);
+    expect(money_of({ costs: false, bill: true })[1]).toBe(nothing);
   });
 
   it('for today’s way have no payback', () => {

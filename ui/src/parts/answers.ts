@@ -33,6 +33,8 @@ export function answersOf(
   const share = (of_one: number | null, none: string) => (of_one === null ? none : format.share(of_one).text);
   const isToday = behind.traits.is_reference;
   const payback = row.money.payback_years;
+  const { prices } = answer;
+  const compared = prices.costs && prices.bill;
   return {
     of: rowName(behind.traits),
     shown: [
@@ -66,26 +68,31 @@ export function answersOf(
       {
         key: 'bill',
         name: say('answer-bill'),
-        value: format.money(energyCost(here), currency).text,
-        note: isToday
-          ? say('answers-is-today')
-          : say('answers-before', { money: format.money(energyCost(today), currency).text }),
-        working: 'first-year-bill',
+        value: prices.bill ? format.money(energyCost(here), currency).text : '–',
+        note: !prices.bill
+          ? say('answers-no-prices')
+          : isToday
+            ? say('answers-is-today')
+            : say('answers-before', { money: format.money(energyCost(today), currency).text }),
+        working: prices.bill ? 'first-year-bill' : null,
       },
       {
         key: 'payback',
         name: say('answer-payback'),
-        value: isToday
-          ? '–'
-          : payback === null
-            ? say('answers-never')
-            : say('answers-years', { years: format.years(payback).text }),
+        value:
+          isToday || !compared
+            ? '–'
+            : payback === null
+              ? say('answers-never')
+              : say('answers-years', { years: format.years(payback).text }),
         note: isToday
           ? say('answers-is-today')
-          : behind.less_water
-            ? say('answers-not-same')
-            : say('answers-capital', { money: format.money(row.money.capital, currency).text }),
-        working: isToday ? null : 'payback',
+          : !compared
+            ? say('answers-no-prices')
+            : behind.less_water
+              ? say('answers-not-same')
+              : say('answers-capital', { money: format.money(row.money.capital, currency).text }),
+        working: isToday || !compared ? null : 'payback',
       },
     ],
   };

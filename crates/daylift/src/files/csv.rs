@@ -41,7 +41,7 @@ fn row_cells(row: &Row) -> Vec<(&'static str, String)> {
     put("capital", row.money.capital.to_string());
     put("first_year_bill", row.money.first_year_bill.to_string());
     put("payback_years", maybe(row.money.payback_years));
-    put("npv", row.money.npv.to_string());
+    put("npv", maybe(row.money.npv));
     put("irr", maybe(row.money.irr));
     put("cost_per_m3", maybe(row.money.cost_per_m3));
     cells

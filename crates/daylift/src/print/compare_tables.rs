@@ -3,7 +3,7 @@
 use daylift_present::flows::{self, Part};
 use daylift_present::number::{grouped, percent};
 use daylift_present::table::{Cell, Line, with_unit};
-use daylift_present::{compare, say};
+use daylift_present::{compare, prices, say};
 use daylift_study::{ComparedRow, Comparison};
 use daylift_supply::Flow;
 
@@ -15,7 +15,13 @@ use super::{bands, caution, page, stack, strings_tables, table};
 pub(crate) fn text(full: &Comparison, plant: &str, between: &str, width: usize) -> String {
     let tables = bands::side_by_side(full, width, one_table);
     let mut out = format!("{}\n{tables}{}{between}", head(full, plant, width), bars(full, width));
-    let thinner = || full.rows.iter().filter_map(|one| Some((one.row.id, one.detail.less_water?)));
+    if let Some(missing) = prices::missing(full.prices) {
+        let text = format!("  {}: {missing}", say!("section-money"));
+        out += &format!("\n{}\n", page::hang(&text, width, 4));
+    }
+    let is_marked = full.prices.are_complete();
+    let rows = || full.rows.iter().filter(|_| is_marked);
+    let thinner = || rows().filter_map(|one| Some((one.row.id, one.detail.less_water?)));
     if thinner().next().is_some() {
         out += &format!(
             "\n* {}\n",

@@ -6,6 +6,7 @@ mod beside;
 mod faults;
 mod grid;
 mod metered;
+mod prices;
 mod restart;
 mod sun;
 mod support;

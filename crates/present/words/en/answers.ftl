@@ -22,6 +22,12 @@ notice-less-load = money: this arrangement does not serve { $darker } kWh of the
 notice-less-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; part of its lower bill comes from water not pumped
 notice-little-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; most of its lower bill comes from water not pumped, so its money figures are not for the same service
 
+## Prices that the plant file does not give. The text follows the heading "Money".
+
+prices-none = no prices given; add [money], and [tariff] if the farm has a grid
+    .costs = no [tariff] given, so there is no bill, no net present value and no payback
+    .bill = no [money] given, so there is no capital, no net present value and no payback
+
 ## Differences between two arrangements: how the plant works, and which figures are higher or lower.
 
 works-grid-only = No array.

@@ -70,6 +70,7 @@ answers-before = { $money } today
 answers-is-today = this is today’s way
 answers-years = { $years } years
 answers-capital = { $money } to build
+answers-no-prices = no prices given
 answers-no-shortage = Counted from the daily results: a day is short when more than 1 % of its water is missing. The worst shortage is the largest amount that is missing over a run of short days. Here no day is short.
 
 sun-preliminary = Weather data is preliminary.
@@ -208,6 +209,8 @@ ways-bill = Bill and fuel, first year
 ways-capital = Capital
 ways-payback = Payback
 ways-npv = Net present value, { $years } years
+# $missing: which prices are missing, and what has no value for that reason.
+ways-money = Money: { $missing }.
 ways-look = Show this arrangement: { $row }
 ways-today = today
 ways-table = Show as a table

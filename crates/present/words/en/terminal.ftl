@@ -28,6 +28,7 @@ section-hours = Hours
 
 water-demand = demand
 water-delivered = delivered
+money-label = money
 money-capital = capital
 money-fuel = first year's fuel
 money-reference = today

@@ -1,36 +1,44 @@
 //! Workings of money: bill, payback, net present value and cost of water.
 
+use daylift_grid::Tariff;
 use daylift_money::{Terms, annuity_factor, npv};
 use daylift_supply::Flow;
 use daylift_units::field::thousands;
 
 use super::{Case, Symbol, Working};
 use crate::money::{bill, terms};
+use crate::prices::Prices;
 use crate::same_service::{less_load, less_water};
 
 pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
-    let terms = terms(case.stages.plant);
-    let mut out = vec![first_year_bill(case)];
+    let mut out = Vec::new();
+    if Prices::of(case.stages.plant).bill {
+        out.push(first_year_bill(case));
+    }
+    let Some(terms) = terms(case.stages.plant) else {
+        return out;
+    };
     if case.year.arrangement != case.reference.arrangement {
         out.extend(payback(case));
-        out.push(net_present_value(case, &terms));
+        out.extend(net_present_value(case, &terms));
     }
     out.extend(cost_per_m3(case, &terms));
     out
 }
 
 impl Case<'_> {
-    fn money(&self, symbol: &str, meaning: &str, value: f64) -> Symbol {
+    pub(super) fn money(&self, symbol: &str, meaning: &str, value: f64) -> Symbol {
         Symbol::new(symbol, meaning, value, self.currency())
     }
 
-    fn currency(&self) -> &str {
-        self.stages.plant.grid.tariff.currency()
+    pub(super) fn currency(&self) -> &str {
+        self.stages.plant.currency()
     }
 }
 
 fn first_year_bill(case: &Case<'_>) -> Working {
-    let grid = &case.stages.plant.grid;
+    let tariff = case.stages.plant.grid.tariff.as_ref();
+    let fixed_per_month = tariff.map_or(0.0, Tariff::fixed_per_month);
     let ledger = &case.year.result.ledger;
     let parts = bill(case.stages.plant, &ledger.imported_j, &ledger.exported_j);
     let paid_kwh = case.row.array_kwh.of(Flow::ExportedPaid);
@@ -60,7 +68,7 @@ fn first_year_bill(case: &Case<'_>) -> Working {
                 mean_price,
                 &per_kwh,
             ),
-            case.money("F", "fixed charge per month", grid.tariff.fixed_per_month()),
+            case.money("F", "fixed charge per month", fixed_per_month),
             Symbol::new("X", "paid export", paid_kwh, "kWh"),
             Symbol::new(
                 "c",
@@ -146,7 +154,8 @@ fn payback_caution(case: &Case<'_>) -> String {
     cautions.join("; ")
 }
 
-fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
+fn net_present_value(case: &Case<'_>, terms: &Terms) -> Option<Working> {
+    let value = case.row.money.npv?;
     let (costs, reference) = (&case.year.costs, &case.reference.costs);
     let pairs: Vec<_> = reference.years(reference, terms).zip(costs.years(reference, terms)).collect();
     let worth = |of: &dyn Fn(usize) -> f64| {
@@ -158,7 +167,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
     let upkeep = worth(&|i| pairs[i].0.upkeep - pairs[i].1.upkeep);
     let fuel = worth(&|i| pairs[i].0.fuel - pairs[i].1.fuel);
     let replaced = worth(&|i| pairs[i].0.replacements - pairs[i].1.replacements);
-    Working {
+    Some(Working {
         name: "npv".into(),
         title: format!(
             "Net present value of {} compared with {} over {} years",
@@ -166,7 +175,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
             case.reference_name(),
             terms.years
         ),
-        value: case.row.money.npv,
+        value,
         unit: case.currency().into(),
         formula: "S + X + F + T + R - (C - C0)".into(),
         symbols: vec![
@@ -201,7 +210,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
             terms.fuel_escalation * 100.0,
             terms.yearly_degradation * 100.0
         ),
-    }
+    })
 }
 
 fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
