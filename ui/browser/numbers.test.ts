@@ -6,11 +6,13 @@ import { copyOfExample, Desk, PLANT, printed } from './desk';
 import { openBrowser, Visit } from './visit';
 
 interface PrintedRow {
+  shortage: { short_days: number; worst_days: number };
   id: string;
   array_use: number | null;
   generator: { fuel_l: number };
   water_m3: { demand: number; delivered: number };
   hours: { pumping: number; pumping_in_outage: number };
+  service: { comparable: boolean };
   money: {
     currency: string;
     capital: number;
@@ -79,7 +81,7 @@ describe('the five answers equal those of `daylift compare`', () => {
       const today = rows.get('grid-only')!;
       const visit = await Visit.begin(browser);
       await visit.open(`${desk.origin}/#/plant/${PLANT}?row=${encodeURIComponent(id)}`);
-      const { water, dry, sun, bill: cost, payback } = await visit.answers();
+      const { water, shortage, sun, bill: cost, payback } = await visit.answers();
       holdsShare(water.value, secured_pct(row), 'water secured');
       if (row.array_use === null) expect(sun.note).toBe('no array');
       else holdsShare(sun.value, 100 * row.array_use, 'sun used');
@@ -88,15 +90,22 @@ describe('the five answers equal those of `daylift compare`', () => {
       if (id === 'grid-only') {
         expect(cost.note).toBe('this is today’s way');
       } else {
-        holds(cost.note, bill(today), 0, 'bill today');
-        if (row.money.payback_years === null) expect(payback.value).toBe('never');
+        if (row.service.comparable) holds(cost.note, bill(today), 0, 'bill today');
+        else expect(cost.note).toMatch(/less water|unserved/);
+        for (const { value, note } of [cost, payback]) {
+          expect(value.endsWith('*'), `${id}: ${value}`).toBe(!row.service.comparable);
+          if (!row.service.comparable) expect(note).toBe(cost.note);
+        }
+        if (row.money.payback_years === null) expect(payback.value).toMatch(/^never/);
         else holds(payback.value, row.money.payback_years, 1, 'payback');
       }
       // Figures that `compare` does not print come from the same answer.
       const answer = await desk.answer(id);
       const at = answer.comparison.arrangements.findIndex((one) => one.id === id);
       const secured = answer.rows[at]!.water_secured;
-      holds(dry.value, secured.longest_dry_spell_days, 0, 'longest dry spell');
+      expect(shortage.value).toMatch(/m³$/);
+      if (row.shortage.short_days === 0) expect(shortage.note).toBe('no day is short of water');
+      else holds(shortage.note.split(';')[0]!, row.shortage.worst_days, 1, 'worst shortage in days of demand');
       holdsShare(water.note, 100 * secured.in_outages!, 'water in outages');
       await visit.end();
     });
@@ -135,20 +144,25 @@ it('the table of the arrangements equals that of `daylift compare`', async () =>
       expect(cell('Payback')).toBe('today');
       expect(cell('Net present value')).toBe('–');
     } else {
+      for (const name of ['Bill', 'Payback', 'Net present value']) {
+        expect(cell(name).endsWith('*'), `${row.id} ${name}`).toBe(!row.service.comparable);
+      }
       holds(cell('Net present value'), row.money.npv, 0, `${row.id} NPV`);
-      if (row.money.payback_years === null) expect(cell('Payback')).toBe('never');
+      if (row.money.payback_years === null) expect(cell('Payback')).toMatch(/^never/);
       else holds(cell('Payback'), row.money.payback_years, 1, `${row.id} payback`);
     }
   }
   // On this farm all rows but two secure all of the water: the grid-tied row misses 0.01 % of it.
   const full = [...rows.values()].filter((row) => secured_pct(row) > 100 - 1e-6);
-  const cheapest = full.reduce((a, b) => (bill(a) <= bill(b) ? a : b));
+  const cheapest = full
+    .filter((row) => row.service.comparable)
+    .reduce((a, b) => (bill(a) <= bill(b) ? a : b));
   const answer = await desk.answer(cheapest.id);
   const at = answer.comparison.arrangements.findIndex((row) => row.id === cheapest.id);
   const { traits } = answer.rows[at]!;
   const title = await visit.page.getByRole('heading', { name: /secure all the water/ }).innerText();
   expect(title).toBe(
-    `${full.length} of ${rows.size} arrangements secure all the water; of these ${rowName(traits)} has the lowest bill`,
+    `${full.length} of ${rows.size} arrangements secure all the water; of these ${rowName(traits)} has the lowest bill of those that serve the farm at least as today`,
   );
   await visit.end();
 });

@@ -9,7 +9,7 @@ import {
 } from 'playwright-core';
 import { expect, vi } from 'vitest';
 
-export const ANSWERS = ['water', 'dry', 'sun', 'bill', 'payback'] as const;
+export const ANSWERS = ['water', 'shortage', 'sun', 'bill', 'payback'] as const;
 
 export interface AnswerText {
   name: string;

@@ -93,12 +93,8 @@ def plant():
             + [0.10, 0.11, 0.09, 0.06, 0.05, 0.05, 0.04, 0.05, 0.07, 0.09, 0.10, 0.07]
             + [0.01] * 6,
         },
-        "mains_hours": {
-            "grid-only": [0, 24],
-            "solar-drive": [6, 18],
-            "grid-tied": [6, 18],
-            "dual-mode": [6, 18],
-        },
+        "pumping": {"mains_hours": [6, 18]},
+        "rules": [{"rows": ["grid-only"], "mains_hours": [0, 24]}],
         "changeover_s": {"to_drive": 60.0, "grid_stable": 120.0, "to_mains": 30.0},
         "reconnection_s": 60.0,
         "loads": LOADS_FILE,

@@ -8,6 +8,7 @@ import year_report
 from year_case import YEAR_S, prepare
 from year_loop import Year
 from year_row import rows_of
+from year_service import service
 
 SEVERAL = ["idle-strings", "mppt-window", "voltage-limited-speed"]
 RIVALS = ["held-off-by-grid", "battery-limit", "battery-conversion"]
@@ -19,6 +20,7 @@ PLANTS = [
     ("mixed", {"10min": 600}, SEVERAL),
     ("rivals", {"10min": 600, "1h": 3600}, ["grid-voltage-trip", "export-limit", *RIVALS]),
     ("rivals-pair", {"10min": 600}, ["idle-strings", *RIVALS]),
+    ("rules", {"10min": 600}, ["idle-strings", "export-limit", *RIVALS]),
 ]
 MOST_PASSES = 40
 
@@ -27,7 +29,7 @@ def away(end, begin, year):
     """Distance of a state from its start, as a share of tank and battery."""
     apart = [abs(end[0] - begin[0]) / year.tank.full]
     if year.battery:
-        apart += [abs(end[n] - begin[n]) / year.battery.full for n in (2, 3)]
+        apart += [abs(end[n] - begin[n]) / year.battery.full for n in (3, 4)]
     return max(apart)
 
 
@@ -35,7 +37,7 @@ def settle_year(plant, case, row):
     """Repeats the year until tank and battery end as they began, far closer than 0.1 %."""
     year = Year(plant, case, row, YEAR_S)
     full = year.battery.full if year.battery else 0.0
-    state, best = (year.tank_spec["capacity_m3"], False, full, full), None
+    state, best = (year.tank_spec["capacity_m3"], False, True, full, full), None
     for passes in range(1, MOST_PASSES + 1):
         end = year.run(state)
         apart = away(end, state, year)
@@ -53,6 +55,14 @@ def settle_year(plant, case, row):
     return year
 
 
+def with_generator(plant, rows, years):
+    """Rows that are not comparable also get a row with the generator, where the plant has one."""
+    if "generator" not in plant:
+        return []
+    poor = [row for row in rows if not service(plant, row, years)["comparable"]]
+    return [row.with_generator() for row in poor if row.with_generator().name not in years]
+
+
 def rows_of_set(pump_set):
     prefix = f"{pump_set['name']}." if pump_set["name"] else ""
     for name, keys in (("rated", ("hz", "flow", "motor_w", "output_w")), ("start", ("hz", "flow"))):
@@ -68,6 +78,9 @@ def rows_of_case(plant, case, causes):
         yield from rows_of_set(pump_set)
     rows = rows_of(plant)
     years = {row.name: settle_year(plant, case, row) for row in rows}
+    for row in with_generator(plant, rows, years):
+        years[row.name] = settle_year(plant, case, row)
+        rows.append(row)
     extended = len(rows) > 4
     for row in rows:
         year_report.check_balances(years[row.name])

@@ -131,12 +131,8 @@ def mixed():
     plant["sun_first"] = "pump"
     plant["export"] = "paid"
     plant["tariff"]["export_credit_per_kwh"] = 0.045
-    plant["mains_hours"] = {
-        "grid-only": [20, 6],
-        "solar-drive": [8, 16],
-        "grid-tied": [8, 16],
-        "dual-mode": [8, 16],
-    }
+    plant["pumping"] = {"mains_hours": [8, 16]}
+    plant["rules"] = [{"rows": ["grid-only"], "mains_hours": [20, 6]}]
     plant["tank"]["capacity_m3"] = 150.0
     return plant
 

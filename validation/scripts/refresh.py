@@ -6,7 +6,8 @@ from pathlib import Path
 
 SCRIPTS = [
     "sky", "sky_options", "module", "dc_year", "friction", "cash", "epanet_duty",
-    "stations", "shade", "clouds", "dual_mode_plant", "tight_plant", "pair_plant", "rivals_plant", "dual_mode_year", "strings",
+    "stations", "shade", "clouds", "dual_mode_plant", "tight_plant", "pair_plant", "rivals_plant",
+    "rules_plant", "dual_mode_year", "strings",
 ]  # fmt: skip
 
 

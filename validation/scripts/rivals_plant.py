@@ -90,7 +90,7 @@ def rivals():
             *([0.8] * 5), 0.7, *([0.8] * 2), *([1.0] * 4), *([0.8] * 2), *([1.0] * 3), *([0.8] * 7),
         ],
     }
-    plant["mains_hours"] |= {"solar-drive-with-grid": [6, 18], "battery-hybrid": [6, 18]}
+    plant["rules"] = [{"rows": ["grid-only", "grid-only+generator"], "mains_hours": [0, 24]}]
     plant["battery"] = {
         "capacity_kwh": 40.0,
         "least_content": 0.10,
@@ -146,7 +146,7 @@ def rivals_pair():
         "hours": [6, 18],
         "wanted_speed": [1.0] * 24,
     }
-    plant["mains_hours"] |= {"solar-drive-with-grid": [6, 18], "battery-hybrid": [6, 18]}
+    plant["rules"] = [{"rows": ["grid-only", "grid-only+generator"], "mains_hours": [0, 24]}]
     plant["battery"] = {
         "capacity_kwh": 60.0,
         "least_content": 0.15,

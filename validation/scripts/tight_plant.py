@@ -25,12 +25,8 @@ def plant():
     tight["demand"]["m3_per_day"] = [
         160, 170, 195, 240, 290, 330, 340, 320, 270, 215, 175, 160,
     ]  # fmt: skip
-    tight["mains_hours"] = {
-        "grid-only": [20, 6],
-        "solar-drive": [8, 16],
-        "grid-tied": [8, 16],
-        "dual-mode": [8, 16],
-    }
+    tight["pumping"] = {"mains_hours": [8, 16]}
+    tight["rules"] = [{"rows": ["grid-only"], "mains_hours": [20, 6]}]
     tight["export"] = "none"
     tight["tariff"]["export_credit_per_kwh"] = 0.0
     return tight

@@ -74,6 +74,11 @@ def of_set(spec, number, groups, civil, second):
         if second:
             inputs = {m: SecondInput(second, drive, case["step"]) for m, drive in drives.items()}
             case["second"] = [inputs[m].step(i, h) for i, (m, h) in enumerate(civil)]
+        # at the lowest of the wanted frequency, the well's and the drive's rating
+        case["wanted_flow"] = {
+            month: min(pumpset.well_flow, pumpset.drive_flow)
+            for month, pumpset in by_month.items()
+        }
         case["available_w"] = [sum(powers) for powers in powers_w]
     return case
 
@@ -101,12 +106,16 @@ def prepare(plant, step_s):
     return {
         "step_s": step_s,
         "civil": civil,
+        "day": year_spans.civil_days(
+            count, step_s, site["time_zone"], station["offset_h"], site["year"]
+        ),
         "weather": weather,
         "groups": [
             {
                 "available_w": group["p_mp_w"].tolist(),
                 "inverter": group["inverter"],
                 "has_drive": group["drive"] is not None,
+                "drive": group["drive"],
                 "own_strings": group["inverter"] not in (None, *switched),
             }
             for group in groups

@@ -5,8 +5,11 @@ from collections import defaultdict
 import year_spans
 from year_battery import Battery
 from year_bus import Bus
+from year_counts import Counts
 from year_generator import Generator
 from year_moment import Moment
+from year_restart import with_latch
+from year_rule import Rule
 from year_tank import Tank
 
 
@@ -32,34 +35,44 @@ class Year:
             row.arrangement, case["outages"], year_s, plant["changeover_s"], case["inverters"],
             self.generator.delay_s if self.generator else None,
         )  # fmt: skip
+        if plant["pumping"].get("restart") == "by-hand" and not row.battery:
+            # an island takes over without a break
+            spans = with_latch(spans, case, self.generator, plant["pumping"])
         self.groups = case["groups"] if row.has_array else []
-        self.hours, self.second_hours = row.mains_hours(plant)
+        self.rule = Rule(plant, row)
         self.bus = Bus(plant)
         self.battery = Battery(plant["battery"]) if row.battery else None
         self.tank_spec = row.tank(plant)
         self.pieces = list(pieces(spans, case["step_s"]))
+        self.before = None
 
     def run(self, state):
-        """`state` is (level, wanted, battery's content, its share from the array) at the start."""
-        self.tank = Tank(self.tank_spec, state[0], state[1])
+        """`state` is (level, wanted, fill latch stopped, battery's content, its share from the array) at the start."""
+        self.tank = Tank(self.tank_spec, self.rule, *state[:3])
         if self.battery:
-            self.battery.begin_year(state[2], state[3])
+            self.battery.begin_year(*state[3:])
+        self.counts = Counts(self, self.before)
         self.sum, self.lost = defaultdict(float), defaultdict(float)
         self.events, self.slides = 0, 0
-        grid_before = True
+        grid_before, hour_before = True, None
         for step, begin, end, span in self.pieces:
             if self.battery:
                 self.battery.begin_span(span.grid, grid_before)
             grid_before = span.grid
+            hour = int(begin // 3600.0)
+            if hour != hour_before:
+                self.tank.begin_hour(self.case["civil"][step][1])
+            hour_before = hour
             self.sum["seconds"] += end - begin
             if not span.grid:
                 self.sum["outage_s"] += end - begin
             self.piece(step, end - begin, span)
+        self.before = self.counts.ran, self.counts.powered
         return self.state()
 
     def state(self):
         stored = (self.battery.content, self.battery.of_array) if self.battery else (0.0, 0.0)
-        return (self.tank.level, self.tank.wanted, *stored)
+        return (self.tank.level, self.tank.wanted, self.tank.stopped, *stored)
 
     def piece(self, step, left_s, span):
         while left_s > 0.0:
@@ -86,6 +99,7 @@ class Year:
             battery_after_s, battery_mark = battery.seconds_to_mark(net_w)
         lasts_s = min(left_s, after_s, battery_after_s)
         self.water(lasts_s, moment, delivered)
+        self.counts.see(moment, lasts_s, delivered)
         for share, rates, lost in parts:
             self.book(share * lasts_s, rates, lost)
         if battery:

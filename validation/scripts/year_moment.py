@@ -3,7 +3,7 @@
 from collections import defaultdict
 
 import year_spans
-from year_sets import ALWAYS, BUS, NONE, SECOND, WHEN_LOW, places, share_that_holds, working
+from year_sets import BUS, DIRECT, NONE, SECOND, Limits, places, share_that_holds, working
 
 ROUNDING_W = 1e-6
 
@@ -60,39 +60,41 @@ class Moment:
             return offered_w + self.year.battery.discharge_w
         return float("inf")
 
-    def permits(self, does):
-        """When each set may draw on the bus."""
+    def is_open(self):
+        """Whether the row's rule leaves the bus to the pumps at any level."""
         year = self.year
-        for place in does:
-            if place not in (BUS, SECOND):
-                yield None
-            elif self.source == "generator" and year.generator.only_when_low:
-                yield WHEN_LOW
-            else:
-                hours = year.second_hours if place == SECOND else year.hours
-                yield ALWAYS if self.hour in hours else WHEN_LOW
+        if self.source == "generator" and year.generator.only_when_low:
+            return False
+        return self.hour in year.rule.hours and not year.tank.stopped
+
+    def limits(self):
+        """What bounds the sets on the bus."""
+        most_w, offered_w = self.most_w(), 0.0
+        loads_w = self.loads()[1] if self.year.bus.loads_first else 0.0
+        if most_w < float("inf"):
+            most_w -= min(loads_w, most_w)
+        if self.source in ("grid", "island"):
+            offered_w = sum(inverter["step"][self.step]["bus"] for inverter in self.feeding)
+        return Limits(most_w, self.year.rule.surplus, offered_w - loads_w)
 
     def water(self):
         """Inflow, and the share of the time for which the sets that wait for the low mark run."""
         tank, sets = self.year.tank, self.case["sets"]
-        does = places(self.year.row, self.span, self.source, sets, self.step)
-        permits = list(self.permits(does))
-        self.watch_low = WHEN_LOW in permits
+        does = places(self, sets)
+        open_ = self.is_open()
+        self.watch_low = not open_ and any(place in (BUS, SECOND, DIRECT) for place in does)
         self.share, self.idle, self.busy = 0.0, None, None
         self.inflow = self.pumping = 0.0
         self.net = -self.demand
         if not tank.wanted:
             return
-        most_w = self.most_w()
-        if self.year.bus.loads_first and most_w < float("inf"):
-            most_w -= min(self.loads()[1], most_w)
+        limits = self.limits()
 
-        def sets_when(low):
-            runs = [p == ALWAYS or (low and p == WHEN_LOW) for p in permits]
-            found = working(does, runs, sets, self.step, self.month, most_w)
+        def sets_when(open_now):
+            found = working(does, sets, self, limits, open_now)
             return found, sum(one["flow"] for one in found)
 
-        self.idle, off = sets_when(False)
+        self.idle, off = sets_when(open_)
         self.busy, on = self.idle, off
         if self.watch_low and tank.level <= tank.low:
             self.busy, on = sets_when(True)
@@ -195,8 +197,7 @@ class Moment:
             if sets is None:
                 lost["water-not-wanted"] += pump_set["available_w"][self.step]
                 continue
-            # a set that a generator runs direct has a drive for which there is too little sun
-            drive = sets[number]["drive"] or pump_set["step"][self.step]
+            drive = sets[number]["drive"]
             rates["pump_array"] += drive["motor_w"]
             rates["beyond"] += drive["beyond"]
             for cause, watts in drive["lost"].items():

@@ -3,25 +3,10 @@
 import numpy as np
 import numpy_financial as npf
 
+from year_costs import cost_lines, cost_of, upkeep_of
 from year_row import Row
 
 WS_PER_KWH = 3.6e6
-
-
-def cost_lines(plant):
-    """(capital, upkeep per year, replacements) as lists of lines; each names its rows."""
-    spec = plant["money"]
-    if isinstance(spec["capital"], list):
-        return spec["capital"], spec["upkeep"], spec["replacement"]
-    capital = [
-        {"cost": cost, "arrangements": [name]}
-        for name, items in spec["capital"].items()
-        for _, cost in items
-    ]
-    upkeep = [
-        {"cost": cost, "arrangements": [name]} for name, cost in spec["upkeep_per_year"].items()
-    ]
-    return capital, upkeep, []
 
 
 def first_year(plant, row, year):
@@ -51,8 +36,8 @@ class RowMoney:
         self.plant, self.row, self.spec = plant, row, plant["money"]
         capital, upkeep, self.replacements = cost_lines(plant)
         self.year = years[row.name]
-        self.capital = sum(line["cost"] for line in capital if row.bears(line))
-        self.upkeep = sum(line["cost"] for line in upkeep if row.bears(line))
+        self.capital = sum(cost_of(plant, row, line) for line in capital if row.bears(line))
+        self.upkeep = sum(upkeep_of(plant, row, line) for line in upkeep if row.bears(line))
         self.first = first_year(plant, row, self.year)
         # a row that does not age is its own base: it has no saving that could shrink
         ages = row.has_array and reference is not None
@@ -88,11 +73,19 @@ class RowMoney:
     def running_of(self, n):
         return self.charges_of(n) - self.credit_of(n) + self.upkeep_of(n) + self.fuel_of(n)
 
+    def missing_of(self, n):
+        """The value of the water and the loads that the row does not serve; it does not shrink."""
+        s = self.year.sum
+        water = self.spec.get("value_of_lost_water_per_m3", 0.0)
+        load = self.spec.get("value_of_lost_load_per_kwh", 0.0)
+        missing = water * (s["demand_m3"] - s["delivered_m3"])
+        return (missing + load * s["load_unserved"] / WS_PER_KWH) * self.grown("inflation", n)
+
     def replaced_in(self, n):
         if n >= self.spec["years"]:
             return 0.0
         due = sum(
-            line["cost"]
+            cost_of(self.plant, self.row, line)
             for line in self.replacements
             if self.row.bears(line) and n % line["every_years"] == 0
         )
@@ -125,7 +118,10 @@ def money(plant, row, years):
     if row.name != spec["reference"]:
         own = RowMoney(plant, row, years, reference)
     horizon = range(1, spec["years"] + 1)
-    saved = [reference.running_of(n) - own.running_of(n) for n in horizon]
+    saved = [
+        reference.running_of(n) - own.running_of(n) + reference.missing_of(n) - own.missing_of(n)
+        for n in horizon
+    ]
     more = own.capital - reference.capital
     flows = [-more] + [
         saved[n - 1] + reference.replaced_in(n) - own.replaced_in(n) for n in horizon

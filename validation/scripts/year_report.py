@@ -2,6 +2,7 @@
 
 from year_case import YEAR_S
 from year_money import WS_PER_KWH, money
+from year_service import service
 
 CAUSES = [
     "grid-down", "idle-strings", "changeover", "waiting-to-reconnect", "water-not-wanted",
@@ -33,10 +34,12 @@ def check_balances(year):
     stored = year.tank.level - year.start[0]
     close(s["pumped_m3"] - s["delivered_m3"], stored, s["pumped_m3"])
     close(s["seconds"], YEAR_S, YEAR_S)
+    close(sum(year.counts.month_m3.values()), s["delivered_m3"], s["delivered_m3"])
+    assert len(year.counts.day_m3) == 365
     close(s["outage_s"], sum(end - begin for begin, end in year.case["outages"]), YEAR_S)
     assert s["generator_s"] <= s["outage_s"]
     if year.battery:
-        stored = year.battery.content - year.start[2]
+        stored = year.battery.content - year.start[3]
         close(s["to_battery"] + s["from_grid"] - s["discharged"], stored, s["discharged"])
         battery = year.battery
         close(s["discharge_bus"], s["discharged"] * battery.out_of, s["discharged"])
@@ -75,24 +78,42 @@ def rows_of_year(plant, row, years, extended):
     yield from water_and_hours(year)
     for key, value in money(plant, row, years).items():
         yield f"money.{key}", value
+    for key, value in service(plant, row, years).items():
+        # words are written as numbers, and judged as such
+        yield f"{'word.' if isinstance(value, int) else ''}service.{key}", value
+    yield from shortage_and_starts(year)
     yield "variant.voltage-limited-above-greatest-frequency", get("beyond")
     yield "note.tank_start_m3", year.start[0]
     yield "note.passes", year.passes
     if extended:
         yield "note.periodic", int(year.periodic)
-        yield "note.battery_start_kwh", year.start[2] / WS_PER_KWH
-        yield "note.battery_start_from_array_kwh", year.start[3] / WS_PER_KWH
+        yield "note.battery_start_kwh", year.start[3] / WS_PER_KWH
+        yield "note.battery_start_from_array_kwh", year.start[4] / WS_PER_KWH
 
 
 def battery_and_generator(year, get):
     yield "battery_kwh.from_array", get("to_battery")
     yield "battery_kwh.from_grid", get("from_grid")
     yield "battery_kwh.discharged", get("discharged")
-    stored = year.battery.content - year.start[2] if year.battery else 0.0
+    stored = year.battery.content - year.start[3] if year.battery else 0.0
     yield "battery_kwh.stored_change", stored / WS_PER_KWH
     yield "generator.kwh", get("generator")
     yield "generator.hours", year.sum["generator_s"] / 3600.0
     yield "generator.fuel_l", year.sum["fuel_l"]
+
+
+def shortage_and_starts(year):
+    short_days, dry_spell, worst_m3, worst_days = year.counts.shortage()
+    yield "shortage.short_days", short_days
+    yield "shortage.dry_spell_days", dry_spell
+    yield "shortage.worst_m3", worst_m3
+    yield "shortage.worst_days", worst_days
+    yield "starts.motor", year.counts.starts
+    yield "starts.most_in_a_day", max(year.counts.starts_of_day.values())
+    # starts on the sun are counted only at steps of one minute
+    yield "starts.on_sun", None
+    yield "starts.drive_power_ups", year.counts.power_ups
+    yield "starts.changeover_cycles", year.counts.cycles()
 
 
 def water_and_hours(year):

@@ -1,7 +1,5 @@
 """A row: an arrangement, alone or with a generator, a bigger tank filled at night, or both."""
 
-from year_generator import clock_hours
-
 GENERATOR, NIGHT_TANK = "generator", "night-tank"
 WITHOUT_ARRAY = ("grid-only",)
 ON_DRIVES = ("solar-drive", "solar-drive-with-grid", "dual-mode")
@@ -18,21 +16,14 @@ class Row:
         self.second_input = self.arrangement == "solar-drive-with-grid"
         self.battery = self.arrangement == "battery-hybrid"
 
+    def with_generator(self):
+        names = [self.arrangement, GENERATOR, *([NIGHT_TANK] if self.night_tank else [])]
+        return Row("+".join(names))
+
     def tank(self, plant):
         if not self.night_tank:
             return plant["tank"]
         return plant["tank"] | {"capacity_m3": plant["night_tank"]["capacity_m3"]}
-
-    def mains_hours(self, plant):
-        """Hours of pumping on mains: direct, and through a drive's second input."""
-        if self.night_tank:
-            hours = clock_hours(plant["night_tank"]["hours"])
-            return hours, hours
-        if self.second_input:
-            hours = clock_hours(plant["grid_input"]["hours"])
-        else:
-            hours = clock_hours(plant["mains_hours"][self.arrangement])
-        return hours, hours
 
     def bears(self, line):
         """Whether a cost line applies to this row."""

@@ -11,6 +11,13 @@ HELD_OFF = "held-off-by-grid"
 BEFORE_HELD_OFF = ("well-limit", "below-start", "voltage-limited-speed")
 
 
+def held_off(sun, available_w):
+    """A drive's outcome while something else runs its set; `sun` is its outcome on the sun alone."""
+    lost = {cause: sun["lost"].get(cause, 0.0) for cause in BEFORE_HELD_OFF}
+    lost[HELD_OFF] = max(available_w - sum(lost.values()), 0.0)
+    return {"flow": 0.0, "motor_w": 0.0, "lost": lost, "beyond": 0.0}
+
+
 class SecondInput:
     """`step` gives flow, powers and losses, W; None in an hour in which the input does nothing."""
 
@@ -46,13 +53,8 @@ class SecondInput:
             if sun_hz >= self.spec["takes_over_below"] * wanted["hz"]:
                 return sun | {"mains_w": 0.0, "mains_motor_w": 0.0}
         offers = [float(group["p_mp_w"][index]) for group in self.drive.groups]
-        lost = {cause: sun["lost"].get(cause, 0.0) for cause in BEFORE_HELD_OFF}
-        lost[HELD_OFF] = max(sum(offers) - sum(lost.values()), 0.0)
-        return {
+        return held_off(sun, sum(offers)) | {
             "flow": flow,
-            "motor_w": 0.0,
-            "lost": lost,
-            "beyond": 0.0,
             "mains_w": wanted["drive_in_w"],
             "mains_motor_w": wanted["motor_w"],
         }

@@ -11,7 +11,8 @@ IDLE, ISLAND = "idle-strings", "island"
 class Span(NamedTuple):
     """`pump` (none, mains, drive) is that of a driven set, `array` (none, inverter, island, drive
     or a cause of loss) that of a switched group; `of_group` says what other groups do meanwhile. `feeds`
-    says which inverters have waited since the grid's return."""
+    says which inverters have waited since the grid's return. `latch_open` says whether sets that are started
+    by hand stand."""
 
     begin: float
     end: float
@@ -20,6 +21,7 @@ class Span(NamedTuple):
     array: str
     feeds: tuple = ()
     generator: bool = False
+    latch_open: bool = False
 
 
 def of_group(span, group):
@@ -62,6 +64,31 @@ def civil(count, step_s, zone_name, offset_h, year):
         assert local.minute == 0
         found += [(local.month, local.hour)] * per_hour
     return found
+
+
+def civil_days(count, step_s, zone_name, offset_h, year):
+    """Civil day of every step, counted from 0."""
+    zone = ZoneInfo(zone_name)
+    start = datetime(year, 1, 1, tzinfo=timezone(timedelta(hours=offset_h)))
+    start = start.astimezone(timezone.utc)
+    per_hour = 3600 // step_s
+    first = datetime(year, 1, 1).date()
+    found = []
+    for hour in range(count // per_hour):
+        local = (start + timedelta(hours=hour)).astimezone(zone)
+        found += [(local.date() - first).days] * per_hour
+    return found
+
+
+def changeover_cycles(outages, waits):
+    """How often a changeover leaves the grid: with every outage that does not find the drive still running."""
+    count, running, stable_at = 0, False, 0.0
+    for begin, end in outages:
+        if not (running and begin < stable_at):
+            count += 1
+            running = end >= begin + waits["to_drive"]
+        stable_at = end + waits["grid_stable"]
+    return count
 
 
 def simple(outages, year_s, up, down):

@@ -202,6 +202,13 @@ impl MapColumn {
         self.drive_limit
     }
 
+    /// The lowest of the wanted frequency, the well's limit and that of the drive's rating \[Hz\].
+    #[must_use]
+    pub fn top_hz(&self) -> f64 {
+        let limits = [self.well_limit, self.drive_limit].into_iter().flatten();
+        limits.fold(self.wanted_hz, |hz, limit| hz.min(limit.hz))
+    }
+
     /// Bus voltage per frequency needed for full flux \[V/Hz\].
     #[must_use]
     pub fn bus_v_per_hz(&self) -> f64 {

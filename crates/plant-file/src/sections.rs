@@ -12,6 +12,7 @@ mod origin;
 mod plant_file;
 mod plausible;
 mod pumping;
+mod restart;
 mod site;
 mod sunlight;
 mod use_of_water;

@@ -35,6 +35,8 @@ pub struct StringRules {
 pub struct Design {
     /// Changeover times.
     pub switch_times: SwitchTimes,
+    /// Cycles for which the contacts of the changeover are rated, if given.
+    pub rated_cycles: Option<f64>,
     /// Conditions at which strings are checked.
     pub strings: StringRules,
 }

@@ -13,6 +13,7 @@ use crate::costs::Costs;
 use crate::design::Design;
 use crate::index::{ByGroup, ByInverter, ByPlane, BySet, GroupId, InverterId, PlaneId, SetId};
 use crate::pumping::Pumping;
+use crate::starter::{Restart, StartLimits};
 
 /// The place of the plant, and its year.
 #[derive(Debug, Clone)]
@@ -147,6 +148,8 @@ pub struct Set {
     pub name: String,
     /// Pump, motor, drive (if any), well and pipes.
     pub pump_set: PumpSet,
+    /// Starts that its motor and its drive may make.
+    pub start_limits: StartLimits,
 }
 
 /// The utility, its conditions, and the farm's loads.
@@ -158,8 +161,8 @@ pub struct GridSide {
     pub outages: Outages,
     /// Export agreement.
     pub export: Export,
-    /// Tariff.
-    pub tariff: Tariff,
+    /// Tariff, if given.
+    pub tariff: Option<Tariff>,
     /// The farm's other loads.
     pub loads: Loads,
     /// The loads with backup, part of `loads`.
@@ -191,14 +194,16 @@ pub struct Plant {
     pub demand: Demand,
     /// Rules of pumping.
     pub pumping: Pumping,
+    /// How mains starters close again after a loss of power.
+    pub restart: Restart,
     /// The utility.
     pub grid: GridSide,
     /// Optional equipment in addition to grid, array and drive.
     pub beside: Beside,
     /// Shared design values.
     pub design: Design,
-    /// Costs.
-    pub costs: Costs,
+    /// Costs, if given.
+    pub costs: Option<Costs>,
 }
 
 impl Plant {
@@ -231,6 +236,13 @@ impl Plant {
     #[must_use]
     pub fn groups(&self) -> &TiSlice<GroupId, Group> {
         self.array.as_ref().map(|array| array.groups.as_slice()).unwrap_or_default()
+    }
+
+    /// Currency of the prices; empty if none are given.
+    #[must_use]
+    pub fn currency(&self) -> &str {
+        let of_costs = || self.costs.as_ref().map(|costs| costs.currency.as_str());
+        self.grid.tariff.as_ref().map(Tariff::currency).or_else(of_costs).unwrap_or_default()
     }
 
     fn has_parts_for(&self, wiring: Wiring) -> bool {

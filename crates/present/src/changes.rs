@@ -31,12 +31,10 @@ pub fn change(change: &Change, currency: &str) -> String {
     } else {
         grouped(change.amount, 0)
     };
-    let days = if amount == "1" { 1_usize } else { 2 };
     term!(
         "change-",
         change.of,
         amount = amount.replace(' ', "\u{a0}"),
-        days = days,
         currency = currency,
         how = if change.more { say!("more") } else { say!("less") },
     )

@@ -4,13 +4,12 @@ use daylift_study::Notice;
 use daylift_study::strings::Weight;
 
 use crate::findings;
-use crate::names::Names;
 use crate::number::grouped;
 use crate::say;
 
 /// A notice in words.
 #[must_use]
-pub fn notice(notice: &Notice, names: Names) -> String {
+pub fn notice(notice: &Notice) -> String {
     let tenth = |value: f64| grouped(value, 1);
     let whole = |value: f64| grouped(value, 0);
     let tiny = |value: f64| format!("{value:.1e}");
@@ -44,26 +43,68 @@ pub fn notice(notice: &Notice, names: Names) -> String {
         }
         Notice::GeneratorIdle => say!("notice-generator-idle"),
         Notice::GeneratorLowLoad { hours } => say!("notice-generator-low-load", hours = whole(*hours)),
-        Notice::LessLoad { less, today } => {
-            say!(
-                "notice-less-load",
-                darker = whole(less.darker_kwh),
-                today = names.of(*today)
-            )
-        }
-        Notice::LessWater { less, today } => {
-            let (less_m3, today) = (whole(less.less_m3), names.of(*today));
-            if less.little {
-                say!("notice-little-water", less = less_m3, today = today)
-            } else {
-                say!("notice-less-water", less = less_m3, today = today)
-            }
-        }
+        Notice::MotorStarts { .. }
+        | Notice::MotorStartsTooClose { .. }
+        | Notice::DrivePowerUps { .. }
+        | Notice::ChangeoverCycles { .. } => of_starts(notice),
+        Notice::PaysByValueOnly => say!("notice-pays-by-value"),
+        Notice::EveryRowPaysByValue => say!("notice-every-row-pays"),
+    }
+}
+
+/// A notice on starts that exceed a limit.
+fn of_starts(notice: &Notice) -> String {
+    let whole = |value: f64| grouped(value, 0);
+    let minutes = |seconds: f64| grouped(seconds / 60.0, 1);
+    let part = |of_one: String, of_set: fn(&str) -> String, set: &Option<String>| match set {
+        Some(set) => of_set(set),
+        None => of_one,
+    };
+    let motor = |set: &Option<String>| part(say!("part-motor"), |set| say!("part-motor.of", set = set), set);
+    let drive = |set: &Option<String>| part(say!("part-drive"), |set| say!("part-drive.of", set = set), set);
+    match notice {
+        Notice::MotorStarts {
+            set,
+            most_in_a_day,
+            allowed,
+        } => say!(
+            "notice-motor-starts",
+            part = motor(set),
+            most = whole(*most_in_a_day),
+            allowed = whole(*allowed)
+        ),
+        Notice::MotorStartsTooClose {
+            set,
+            least_gap_s,
+            allowed_s,
+        } => say!(
+            "notice-motor-starts-close",
+            part = motor(set),
+            gap = minutes(*least_gap_s),
+            allowed = minutes(*allowed_s)
+        ),
+        Notice::DrivePowerUps {
+            set,
+            most_in_a_day,
+            allowed,
+        } => say!(
+            "notice-power-ups",
+            part = drive(set),
+            most = most_in_a_day.to_string(),
+            allowed = whole(*allowed)
+        ),
+        Notice::ChangeoverCycles { cycles, years, rated } => say!(
+            "notice-changeover-cycles",
+            cycles = whole(*cycles),
+            years = *years,
+            rated = whole(*rated)
+        ),
+        _ => String::new(),
     }
 }
 
 /// Several notices in words.
 #[must_use]
-pub fn notices(all: &[Notice], names: Names) -> Vec<String> {
-    all.iter().map(|one| notice(one, names)).collect()
+pub fn notices(all: &[Notice]) -> Vec<String> {
+    all.iter().map(notice).collect()
 }

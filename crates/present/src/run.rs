@@ -2,11 +2,14 @@
 
 use daylift_study::Run;
 use daylift_study::detail::Month;
+use daylift_study::service::PricedAt;
 use daylift_supply::Flow;
 
 use crate::flows::{self, Matter, Part};
+use crate::names::Names;
 use crate::number::{grouped, maybe, payback, percent};
-use crate::{rule, say};
+use crate::service::{in_short, mark, note, priced_at};
+use crate::{prices, rule, say};
 
 /// A line of the answers: a label, and a value with its unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,7 +42,12 @@ fn whole(label: String, value: f64, unit: &str) -> Fact {
 
 fn service(run: &Run) -> Vec<Fact> {
     let (row, secured) = (&run.row, &run.water_secured);
-    let dry_spell = say!("counted-days", count = secured.longest_dry_spell_days);
+    let shortage = &row.shortage;
+    let worst = say!(
+        "run-worst-shortage",
+        amount = grouped(shortage.worst_m3, 0),
+        days = grouped(shortage.worst_days, 1)
+    );
     let pumping = say!(
         "run-pumping",
         pumping = grouped(row.hours.of(Flow::Pumping), 0),
@@ -48,16 +56,38 @@ fn service(run: &Run) -> Vec<Fact> {
     vec![
         Fact::new(say!("answer-water.terminal"), percent(secured.year)),
         Fact::new(say!("answer-water-in-outages"), percent(secured.in_outages)),
-        Fact::new(say!("answer-dry.terminal"), dry_spell),
+        Fact::new(say!("answer-shortage.terminal"), worst),
+        Fact::new(say!("shortage-short-days"), shortage.short_days.to_string()),
+        Fact::new(
+            say!("shortage-dry-spell"),
+            say!("counted-days", count = shortage.dry_spell_days),
+        ),
         Fact::new(say!("answer-sun.terminal"), percent(row.array_use)),
         whole(say!("water-delivered"), row.water_m3.of(Flow::Delivered), "m³"),
         Fact::new(say!("hours-pumping"), pumping),
         Fact::new(say!("rule-of-row"), rule::sentence(&row.rule)),
+        Fact::new(say!("run-starts-title"), starts(run)),
         whole(say!("run-utility-away"), row.hours.of(Flow::Outage), "h"),
         whole(say!("grid-imported"), row.grid_kwh.of(Flow::Imported), "kWh"),
         whole(say!("grid-exported"), row.grid_kwh.of(Flow::Exported), "kWh"),
         whole(say!("loads-not-served"), row.load_kwh.of(Flow::Unserved), "kWh"),
     ]
+}
+
+/// Starts of motors and drives, and cycles of the changeover, as far as there are any.
+fn starts(run: &Run) -> String {
+    let starts = &run.row.starts;
+    let number = |count: u32| grouped(f64::from(count), 0);
+    let (motor, most) = (number(starts.motor), number(starts.most_in_a_day));
+    let motors = match starts.on_sun.filter(|on_sun| *on_sun > 0) {
+        Some(on_sun) => say!("run-starts.sun", motor = motor, sun = number(on_sun), most = most),
+        None => say!("run-starts", motor = motor, most = most),
+    };
+    let cycles = u32::try_from(starts.changeover_cycles).unwrap_or(u32::MAX);
+    let ups = starts.drive_power_ups;
+    let ups = (ups > 0).then(|| say!("run-power-ups", count = number(ups)));
+    let cycles = (cycles > 0).then(|| say!("run-cycles", count = number(cycles)));
+    [Some(motors), ups, cycles].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 fn money(run: &Run) -> Vec<Fact> {
@@ -68,19 +98,43 @@ fn money(run: &Run) -> Vec<Fact> {
     } else {
         payback(money.payback_years, run.years)
     };
-    vec![
-        whole(say!("money-capital"), money.capital, currency),
-        whole(say!("answer-bill.terminal"), money.first_year_bill, currency),
+    let mut first = vec![Fact::new(say!("money-service"), in_short(&run.row))];
+    let mut figures = Vec::new();
+    if run.prices.costs {
+        first.push(whole(say!("money-capital"), money.capital, currency));
+    }
+    if run.prices.bill {
+        figures.push(whole(say!("answer-bill.terminal"), money.first_year_bill, currency));
+    }
+    let mark = mark(&run.row.service);
+    let with_mark = |fact: Fact| Fact::new(fact.label, fact.value + mark);
+    if let Some(missing) = prices::missing(run.prices) {
+        let missing = Fact::new(say!("money-label"), missing);
+        return first.into_iter().chain(figures.into_iter().map(with_mark)).chain([missing]).collect();
+    }
+    figures.extend([
         Fact::new(
             format!("{}, {}", say!("answer-payback.terminal"), say!("unit-years")),
             paid_back,
         ),
-        whole(say!("money-npv"), money.npv, currency),
+        Fact::new(say!("money-npv"), format!("{} {currency}", maybe(money.npv, 0))),
         Fact::new(
             say!("money-per-m3"),
             format!("{} {currency}", maybe(money.cost_per_m3, 3)),
         ),
-    ]
+    ]);
+    first.into_iter().chain(figures.into_iter().map(with_mark)).collect()
+}
+
+/// Texts below the answers: what the row lacks if its figures are marked, and values of what is missing.
+#[must_use]
+pub fn notes(run: &Run) -> Vec<String> {
+    let missing = note(&run.row, Names::Ids, run.reference);
+    let currency = &run.row.money.currency;
+    // With a value for both, every row of the plant is comparable.
+    let all = |values: &PricedAt| values.water_per_m3.is_some() && values.load_per_kwh.is_some();
+    let priced = run.priced_at.as_ref().map(|values| priced_at(values, currency, all(values)));
+    missing.into_iter().chain(priced).collect()
 }
 
 /// Lines of battery and generator, if they are used.

@@ -14,6 +14,7 @@ use crate::columns::groups::{
     ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, PumpEnergy, WaterVolume,
 };
 use crate::service::Service;
+use crate::shortage::Shortage;
 
 /// Weather of the year.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -49,8 +50,12 @@ pub struct Row {
     pub generator: Sums<Generator>,
     /// Water, in m³.
     pub water_m3: Sums<WaterVolume>,
+    /// Shortage of water in days.
+    pub shortage: Shortage,
     /// Times, in h.
     pub hours: Sums<Hours>,
+    /// Starts of motors and drives, and cycles of the changeover.
+    pub starts: Starts,
     /// What it delivers compared with the reference.
     pub service: Service,
     /// Rule by which its pumps run on mains and on any other bus.
@@ -99,22 +104,41 @@ fn percent(share: f64) -> f64 {
     (share * 1e8).round() / 1e6
 }
 
+/// Starts in the year: whole numbers, rounded where the low mark is held by fractions of the time.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct Starts {
+    /// Motor starts on the bus, of all sets.
+    pub motor: u32,
+    /// The most starts that one motor makes in a civil day; starts on the sun are included where they are counted.
+    pub most_in_a_day: u32,
+    /// Motor starts on the drives, of all sets; null unless the step is one minute.
+    pub on_sun: Option<u32>,
+    /// How often drives get DC from their strings, or mains on their second input, after having had neither.
+    pub drive_power_ups: u32,
+    /// How often the changeover leaves the grid: each is one opening and one closing of every contact.
+    pub changeover_cycles: usize,
+}
+
 /// Money, in the plant's currency.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Money {
-    /// Currency.
+    /// Currency; empty without any prices.
     pub currency: String,
-    /// Capital of the arrangement.
+    /// Capital of the arrangement; 0 without `[money]`.
     pub capital: f64,
-    /// Utility bill of the first year.
+    /// Utility bill of the first year; 0 without `[tariff]`.
     pub first_year_bill: f64,
-    /// Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back.
+    /// Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back, and when
+    /// `[money]` or the tariff of a farm with a grid is missing.
     pub payback_years: Option<f64>,
-    /// Net present value of the difference to the reference.
-    pub npv: f64,
-    /// Internal rate of return of the difference to the reference; null when there is none.
+    /// Net present value of the difference to the reference; null when `[money]` or the tariff of a farm with a grid is
+    /// missing.
+    pub npv: Option<f64>,
+    /// Internal rate of return of the difference to the reference; null when there is none, and when `[money]` or the
+    /// tariff of a farm with a grid is missing.
     pub irr: Option<f64>,
-    /// (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water.
+    /// (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water. It is
+    /// 0 when `[money]` or the tariff of a farm with a grid is missing: compare `npv`, which is then null.
     pub cost_per_m3: Option<f64>,
 }
 

@@ -14,8 +14,8 @@ pub enum Quantity {
     Water,
     /// Pumping in outages, in h.
     OutagePumping,
-    /// The longest dry spell, in days.
-    DrySpell,
+    /// The worst shortage of water, in m³.
+    WorstShortage,
     /// Load not served, in kWh.
     Unserved,
     /// Capital, in the plant's currency.
@@ -40,7 +40,7 @@ impl Id for Quantity {
     const ALL: &'static [Self] = &[
         Self::Water,
         Self::OutagePumping,
-        Self::DrySpell,
+        Self::WorstShortage,
         Self::Unserved,
         Self::Capital,
         Self::YearlyCost,
@@ -56,7 +56,7 @@ impl Id for Quantity {
         match self {
             Self::Water => "water",
             Self::OutagePumping => "outage-pumping",
-            Self::DrySpell => "dry-spell",
+            Self::WorstShortage => "worst-shortage",
             Self::Unserved => "unserved",
             Self::Capital => "capital",
             Self::YearlyCost => "yearly-cost",
@@ -76,7 +76,7 @@ impl Quantity {
         match self {
             Self::Water => row.water_m3.of(Flow::Delivered),
             Self::OutagePumping => row.hours.of(Flow::PumpingInOutage),
-            Self::DrySpell => as_f64(detail.water_secured.longest_dry_spell_days),
+            Self::WorstShortage => row.shortage.worst_m3,
             Self::Unserved => row.load_kwh.of(Flow::Unserved),
             Self::Capital => row.money.capital,
             Self::YearlyCost => row.money.first_year_bill + detail.first_year_fuel + detail.first_year_upkeep,
@@ -152,6 +152,8 @@ pub fn between(from: &ComparedRow, to: &ComparedRow) -> Changes {
         })
     };
     let mut figures: Vec<Change> = Quantity::ALL.iter().filter_map(change).collect();
+    // Without all prices, bill, fuel and upkeep are not the whole running cost.
+    figures.retain(|c| c.of != Quantity::YearlyCost || to.row.money.npv.is_some());
     // Fewer hours of pumping for the same water only mean a faster pump.
     let same_water = !figures.iter().any(|c| c.of == Quantity::Water);
     figures.retain(|c| !(same_water && c.of == Quantity::OutagePumping && !c.more));
@@ -159,11 +161,6 @@ pub fn between(from: &ComparedRow, to: &ComparedRow) -> Changes {
         works: works(from.row.id, to.row.id),
         figures,
     }
-}
-
-#[expect(clippy::cast_precision_loss, reason = "days of a year")]
-fn as_f64(days: usize) -> f64 {
-    days as f64
 }
 
 fn works(from: Arrangement, to: Arrangement) -> Vec<Works> {

@@ -12,9 +12,10 @@ use crate::answer::{Row, WeatherSummary};
 use crate::best_rule::{Effort, FindRules, Rules, find_or_held};
 use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weather_summary};
 use crate::memory::Memory;
-use crate::money::loads_only_bill;
+use crate::money::{loads_only_bill, lost, years};
 use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::pairs::{Pair, pairs, runner_up};
+use crate::prices::Prices;
 use crate::row::row;
 use crate::series::Series;
 use crate::service::{PricedAt, Service};
@@ -42,8 +43,10 @@ pub struct Comparison {
     pub rows: Vec<ComparedRow>,
     /// The year in steps.
     pub axis: Axis,
-    /// Years of the money calculation.
+    /// Years of the money calculation; 0 without costs.
     pub years: u32,
+    /// Which prices the plant has.
+    pub prices: Prices,
     /// Values of what is missing, which the money figures include; `None` if the plant gives none.
     pub priced_at: Option<PricedAt>,
     /// What the best row adds to its runner-up; `None` if no comparable row pays.
@@ -257,8 +260,9 @@ fn finished(stages: &Stages<'_>, notices: Vec<Notice>, mut rows: Vec<ComparedRow
         steps: stages.axis.steps(),
         weather: weather_summary(stages),
         axis: stages.axis.clone(),
-        years: plant.costs.terms.years,
-        priced_at: PricedAt::of(&plant.costs.lost),
+        years: years(plant),
+        prices: Prices::of(plant),
+        priced_at: PricedAt::of(&lost(plant)),
         runner_up: runner_up(&rows, plant.reference),
         notices,
         can_be_built: None,
@@ -272,7 +276,7 @@ type Ran = (ArrangementYear, Option<Series>);
 /// The rows with the generator that the comparison lacks: one beside each row that is not comparable.
 fn generator_rows(plant: &Plant, runs: &[Ran], reference: Option<&ArrangementYear>) -> Vec<Arrangement> {
     let Some(reference) = reference else { return Vec::new() };
-    let falls_short = |year: &ArrangementYear| !Service::of(year, reference, &plant.costs.lost).comparable;
+    let falls_short = |year: &ArrangementYear| !Service::of(year, reference, &lost(plant)).comparable;
     let is_there = |row: &Arrangement| runs.iter().any(|(year, _)| year.arrangement == *row);
     let short = runs.iter().map(|(year, _)| year).filter(|year| falls_short(year));
     let with_generator = short.map(|year| year.arrangement.with_generator());
@@ -294,7 +298,8 @@ fn insert(runs: &mut Vec<Ran>, more: Vec<Ran>) {
 fn every_row_pays(rows: &[ComparedRow]) -> Option<Notice> {
     let mut others = rows.iter().filter(|one| !one.detail.traits.is_reference);
     let by_value = rows.iter().any(|one| one.own_notices.contains(&Notice::PaysByValueOnly));
-    (by_value && others.all(|one| one.row.money.npv > 0.0)).then_some(Notice::EveryRowPaysByValue)
+    (by_value && others.all(|one| one.row.money.npv.is_some_and(|npv| npv > 0.0)))
+        .then_some(Notice::EveryRowPaysByValue)
 }
 
 fn detail(case: &Case<'_>, workings_of: WorkingsOf) -> RowDetail {

@@ -12,7 +12,6 @@ use serde::{Deserialize, Serialize};
 
 use crate::best_rule::{FindRules, find_or_held};
 use crate::by_id::by_id;
-use crate::detail::shortfall_days;
 use crate::memory::Memory;
 use crate::picture::Picture;
 use crate::stages::Stages;
@@ -121,7 +120,7 @@ pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switch
 fn is_short(moments: &[Moment]) -> bool {
     let sum = |of: &dyn Fn(&Moment) -> f64| moments.iter().map(|m| of(m) * m.length_s / HOUR_S).sum();
     let shortfall_m3 = sum(&|m| m.demand_m3_h - m.delivered_m3_h);
-    shortfall_days(&[(sum(&|m| m.demand_m3_h), shortfall_m3)]).0 > 0
+    crate::shortage::is_short((sum(&|m| m.demand_m3_h), shortfall_m3))
 }
 
 /// The plant with the outages of the day replaced. A farm without a grid connection is not changed.

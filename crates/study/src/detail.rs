@@ -11,11 +11,9 @@ use crate::by_id::by_id;
 use crate::columns::groups::{ArrayEnergy, MonthSums};
 use crate::columns::{Account, Sums};
 use crate::money::terms;
+use crate::shortage::is_short;
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
-
-/// A shortfall day misses more than this share of its demand.
-const SHORTFALL_DAY: f64 = 0.01;
 
 /// How much of the water demand was delivered.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -26,7 +24,7 @@ pub struct WaterSecured {
     pub in_outages: Option<f64>,
     /// Days that miss more than 1 % of their demand.
     pub shortfall_days: usize,
-    /// Longest run of such days.
+    /// Longest run of such days. (A dry spell in `shortage` is a run of days that get less than half of their demand.)
     pub longest_dry_spell_days: usize,
     /// Demand not met, by cause, in m³.
     pub shortfall_m3: Vec<ShortfallBy>,
@@ -43,7 +41,7 @@ pub struct ShortfallBy {
     pub m3: f64,
 }
 
-/// Cumulative cash flow compared with the reference, year by year.
+/// Cumulative cash flow compared with the reference, year by year. Without all prices there are no sums.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Cash {
     /// Sums in the plant's currency, undiscounted: at the time of building, then after each year.
@@ -80,32 +78,16 @@ impl Month {
     }
 }
 
-/// Number of days that miss more than 1 % of their demand, and the longest run of such days. `days`: demand and
-/// shortfall of each day \[m³\].
-#[must_use]
-pub fn shortfall_days(days: &[(f64, f64)]) -> (usize, usize) {
-    let (mut count, mut run, mut longest) = (0, 0, 0);
-    for &(demand_m3, shortfall_m3) in days {
-        if shortfall_m3 > SHORTFALL_DAY * demand_m3 {
-            count += 1;
-            run += 1;
-            longest = longest.max(run);
-        } else {
-            run = 0;
-        }
-    }
-    (count, longest)
-}
-
 pub(crate) fn water_secured(year: &ArrangementYear) -> WaterSecured {
     let sum = year.result.ledger.year();
-    let (shortfall_days, longest_dry_spell_days) = shortfall_days(&year.result.ledger.days);
+    let days = &year.result.ledger.days;
+    let runs = || days.split(|day| !is_short(*day)).map(<[_]>::len);
     let share = |delivered: f64, demand: f64| (demand > 0.0).then(|| delivered / demand);
     WaterSecured {
         year: share(sum[Flow::Delivered], sum[Flow::Demand]),
         in_outages: share(sum[Flow::DeliveredInOutage], sum[Flow::DemandInOutage]),
-        shortfall_days,
-        longest_dry_spell_days,
+        shortfall_days: runs().sum(),
+        longest_dry_spell_days: runs().max().unwrap_or(0),
         shortfall_m3: ShortfallCause::ALL
             .into_iter()
             .map(|cause| ShortfallBy {
@@ -123,11 +105,11 @@ pub(crate) fn battery_of_array(year: &ArrangementYear) -> Option<f64> {
 }
 
 pub(crate) fn cash(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Cash {
-    let flow = Cashflow::against(&reference.costs, &year.costs, &terms(stages.plant));
+    let flow = terms(stages.plant).map(|terms| Cashflow::against(&reference.costs, &year.costs, &terms));
     Cash {
-        sums: flow.sums(),
-        ahead_from_year: flow.ahead_from_year(),
-        first_year_saving: flow.first_saving(),
+        sums: flow.as_ref().map_or_else(Vec::new, Cashflow::sums),
+        ahead_from_year: flow.as_ref().and_then(Cashflow::ahead_from_year),
+        first_year_saving: flow.as_ref().map_or(0.0, Cashflow::first_saving),
     }
 }
 

@@ -8,6 +8,7 @@ use daylift_units::constants::KWH_J;
 
 use crate::money::pays_by_value_only;
 use crate::stages::Stages;
+use crate::starts::notices_of_starts;
 use crate::strings::can_be_built;
 use crate::year::ArrangementYear;
 
@@ -53,6 +54,42 @@ pub enum Notice {
         /// Running time below the minimum load \[h a year\].
         hours: f64,
     },
+    /// A motor starts more often in a day than its file allows.
+    MotorStarts {
+        /// The pump set, if there are several.
+        set: Option<String>,
+        /// The most starts in a civil day.
+        most_in_a_day: f64,
+        /// The most that are allowed.
+        allowed: f64,
+    },
+    /// A motor starts again sooner than its file allows.
+    MotorStartsTooClose {
+        /// The pump set, if there are several.
+        set: Option<String>,
+        /// Least time between two starts on the bus \[s\].
+        least_gap_s: f64,
+        /// The least that is allowed \[s\].
+        allowed_s: f64,
+    },
+    /// A drive is powered up more often in a day than its file allows.
+    DrivePowerUps {
+        /// The pump set, if there are several.
+        set: Option<String>,
+        /// The most power-ups in a civil day.
+        most_in_a_day: u32,
+        /// The most that are allowed.
+        allowed: f64,
+    },
+    /// The changeover makes more cycles than its contacts are rated for.
+    ChangeoverCycles {
+        /// Cycles in the years of the money calculation.
+        cycles: f64,
+        /// Those years.
+        years: u32,
+        /// The rating.
+        rated: f64,
+    },
     /// The row pays only because of the value of what is missing.
     PaysByValueOnly,
     /// With the values of what is missing every row pays, and some pay only because of them.
@@ -97,5 +134,6 @@ pub(crate) fn notices(stages: &Stages<'_>, year: &ArrangementYear, reference: &A
     let hours = sum.shown(Flow::GeneratorBelowLeast);
     let low = (hours > LOW_LOAD_H).then_some(Notice::GeneratorLowLoad { hours });
     let by_value = pays_by_value_only(stages.plant, year, reference).then_some(Notice::PaysByValueOnly);
-    [tank, battery, imbalance, idle, low, by_value].into_iter().flatten().collect()
+    let of_year = [tank, battery, imbalance, idle, low, by_value].into_iter().flatten();
+    of_year.chain(notices_of_starts(stages, year)).collect()
 }

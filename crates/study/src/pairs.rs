@@ -43,13 +43,14 @@ pub struct Worth {
 }
 
 impl Worth {
-    /// The money of a row; `None` if it is not comparable.
+    /// The money of a row; `None` if it is not comparable, or without prices.
     fn of(one: &ComparedRow) -> Option<Self> {
-        one.row.service.comparable.then_some(Self {
+        let npv = one.row.money.npv.filter(|_| one.row.service.comparable)?;
+        Some(Self {
             row: one.row.id,
             capital: one.row.money.capital,
             first_year_saving: one.detail.cash.first_year_saving,
-            npv: one.row.money.npv,
+            npv,
         })
     }
 
@@ -74,7 +75,7 @@ pub(crate) fn runner_up(rows: &[ComparedRow], reference: Arrangement) -> Option<
     let comparable: Vec<Worth> = rows.iter().filter_map(Worth::of).collect();
     let worth = |id: &str| comparable.iter().find(|one| one.row.id() == id);
     // Today's way under its best rule, where the comparison has that row.
-    let today = worth(&format!("{reference}+best-rule")).or_else(|| worth(reference.id()))?;
+    let today = worth(reference.with_best_rule().id()).or_else(|| worth(reference.id()))?;
     best_beyond_runner_up(&comparable, today, worth(reference.id())?)
 }
 
@@ -170,5 +171,36 @@ mod tests {
         let today = worth(TODAY, 0.0, 0.0, 0.0);
         let rows = [today, worth(Arrangement::DUAL_MODE, 9000.0, 100.0, -8000.0)];
         assert_eq!(best_beyond_runner_up(&rows, &today, &today), None);
+    }
+
+    /// Five rows worked by hand from `docs/model.md` §13b, without this code; values of numpy-financial 1.0.0.
+    #[test]
+    fn the_best_of_five_rows_against_its_runner_up() {
+        let today = TODAY.with_generator();
+        let reference = worth(today, 9000.0, 0.0, 0.0);
+        let with_grid = Arrangement::SOLAR_DRIVE_WITH_GRID.with_generator();
+        let dual = Arrangement::DUAL_MODE.with_generator();
+        // Without values: the two rows with the greatest present values are not comparable, so they are left out.
+        let rows = [
+            reference,
+            worth(with_grid, 30_000.0, 4400.0, 27_791.481_470),
+            worth(dual, 38_000.0, 6100.0, 36_710.802_179),
+        ];
+        let pair = best_beyond_runner_up(&rows, &reference, &reference).unwrap();
+        assert_eq!((pair.of, pair.against), (dual, with_grid));
+        assert_eq!((pair.capital, pair.saving_per_year), (8000.0, 1700.0));
+        assert!((pair.payback_years.unwrap() - 4.705_882_353).abs() < 1e-9 && (pair.npv - 8919.320_708).abs() < 1e-5);
+        // With a value of lost water and load all are comparable.
+        let rows = [
+            reference,
+            worth(TODAY, 1500.0, -3840.0, -25_904.576_068),
+            worth(Arrangement::BATTERY_HYBRID, 47_000.0, 11_200.0, 80_339.827_455),
+            worth(with_grid, 30_000.0, 5320.0, 37_405.916_150),
+            worth(dual, 38_000.0, 9000.0, 67_017.172_365),
+        ];
+        let pair = best_beyond_runner_up(&rows, &reference, &reference).unwrap();
+        assert_eq!((pair.of, pair.against), (Arrangement::BATTERY_HYBRID, dual));
+        assert_eq!((pair.capital, pair.saving_per_year), (9000.0, 2200.0));
+        assert!((pair.payback_years.unwrap() - 4.090_909_091).abs() < 1e-9 && (pair.npv - 13_322.655_089).abs() < 1e-5);
     }
 }

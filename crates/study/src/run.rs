@@ -9,9 +9,10 @@ use crate::answer::{Row, WeatherSummary};
 use crate::best_rule::{Effort, FindRules, find_or_held};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::memory::Memory;
-use crate::money::loads_only_bill;
+use crate::money::{loads_only_bill, lost, years};
 use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::origins::OriginRow;
+use crate::prices::Prices;
 use crate::row::row;
 use crate::service::PricedAt;
 use crate::stages::Stages;
@@ -33,8 +34,10 @@ pub struct Run {
     pub steps: usize,
     /// Weather of the year.
     pub weather: WeatherSummary,
-    /// Years of the money calculation.
+    /// Years of the money calculation; 0 without costs.
     pub years: u32,
+    /// Which prices the plant has.
+    pub prices: Prices,
     /// The year, as in a comparison.
     pub row: Row,
     /// Values of what is missing, which the money figures include; `None` if the plant gives none.
@@ -121,8 +124,9 @@ pub fn run_with<R: Recorder>(
         step_s: step.seconds(),
         steps: stages.axis.steps(),
         weather: weather_summary(&stages),
-        years: plant.costs.terms.years,
-        priced_at: PricedAt::of(&plant.costs.lost),
+        years: years(plant),
+        prices: Prices::of(plant),
+        priced_at: PricedAt::of(&lost(plant)),
         water_secured: water_secured(&year),
         battery_of_array: battery_of_array(&year),
         months: months(&year),

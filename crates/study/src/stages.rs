@@ -7,11 +7,11 @@ use daylift_array::StringGroup;
 use daylift_grid::{Battery, Loads};
 use daylift_lift::Tank;
 use daylift_plant::{
-    Arrangement, Array, ByGroup, ByInverter, ByPlane, BySet, Feeder, Group, GroupId, InverterId, LoadsFed, PlaneOf,
-    Plant, Set, SetId,
+    Arrangement, Array, ByGroup, ByInverter, ByPlane, BySet, DayHours, Feeder, Group, GroupId, InverterId, LoadsFed,
+    PlaneOf, Plant, Restart, Set, SetId,
 };
 use daylift_sky::{Ephemeris, Shade, SkyYear};
-use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
+use daylift_supply::routes::{GroupParts, RestartByHand, ScheduleInputs, changeover_cycles, schedule};
 use daylift_supply::strings::Feeding;
 use daylift_supply::{
     Clock, DcYear, GeneratorRules, GroupYear, InverterOffers, NoRecorder, Offers, PlaneLight, Recorder, SetOffers,
@@ -179,7 +179,27 @@ impl<'p> Stages<'p> {
             reconnection_s: &reconnection_s,
             groups: &parts,
             set_has_drive: &set_has_drive,
+            restart: self.restart_by_hand(),
         })
+    }
+
+    /// Restart by hand, if the plant has it.
+    fn restart_by_hand(&self) -> Option<RestartByHand<'_>> {
+        let Restart::ByHand { attended, delay_s } = self.plant.restart else {
+            return None;
+        };
+        Some(RestartByHand {
+            attended,
+            delay_s,
+            generator_hours: self.plant.beside.generator.as_ref().map_or(DayHours::ALL, |g| g.hours),
+            axis: &self.axis,
+        })
+    }
+
+    /// How often the changeover of an arrangement leaves the grid in the year; 0 without one.
+    #[must_use]
+    pub fn changeover_cycles(&self, arrangement: Arrangement) -> usize {
+        self.with_schedule_inputs(arrangement, |inputs| changeover_cycles(arrangement, inputs))
     }
 
     /// The tank of an arrangement, with the low mark of its rule.
@@ -234,6 +254,8 @@ impl<'p> Stages<'p> {
             timeline: _,
             offers: _,
             tank,
+            fill,
+            surplus,
             demand,
             loads,
             backed_up,
@@ -247,7 +269,8 @@ impl<'p> Stages<'p> {
         let second_input = second_input.filter(|_| self.takes_second_input(arrangement));
         Key::of(&(
             (timetable, devices, second_input),
-            (tank, demand, export, battery, generator, sun_to_pump_first),
+            (tank, fill, surplus, demand),
+            (export, battery, generator, sun_to_pump_first),
             (loads, backed_up, generator_loads),
         ))
     }
@@ -262,12 +285,15 @@ impl<'p> Stages<'p> {
         let plant = self.plant;
         let generator = plant.beside.generator.as_ref().filter(|_| arrangement.generator);
         let none = Loads::none();
+        let rule = plant.written_rule(arrangement);
         with(&YearInputs {
             axis: &self.axis,
             routes: &timetable.routes,
             timeline: &timetable.timeline,
             offers,
             tank: &self.tank(arrangement),
+            fill: rule.fill,
+            surplus: rule.surplus,
             demand: &plant.demand,
             loads: &plant.grid.loads,
             backed_up: &plant.grid.backed_up,
@@ -282,6 +308,7 @@ impl<'p> Stages<'p> {
                 set: &g.set,
                 hours: g.hours,
                 pumps_only_when_low: g.pumps_only_when_low,
+                sun_share: g.sun_share,
             }),
             sun_to_pump_first: plant.pumping.sun_to_pump_first,
         })

@@ -4,10 +4,12 @@
 //! and compares the result with the number.
 
 mod array;
+mod capital;
 mod hydraulics;
 mod money;
 mod pump;
 mod remark;
+mod shortage;
 mod strings;
 mod water;
 
@@ -69,7 +71,7 @@ impl Symbol {
 }
 
 /// Names of all workings, in the order in which they are listed.
-pub const NAMES: [&str; 26] = [
+pub const NAMES: [&str; 29] = [
     "total-dynamic-head",
     "drawdown",
     "friction-head",
@@ -91,7 +93,10 @@ pub const NAMES: [&str; 26] = [
     "hydraulic-energy",
     "water-secured",
     "water-secured-in-outages",
+    "worst-shortage",
+    "worst-shortage-in-days",
     "outage-share",
+    "capital",
     "first-year-bill",
     "payback",
     "npv",
@@ -156,6 +161,8 @@ pub(crate) fn workings(case: &Case<'_>) -> Vec<Working> {
     out.extend(array::workings(case));
     out.extend(strings::workings(case));
     out.extend(water::workings(case));
+    out.extend(shortage::workings(case));
+    out.extend(capital::workings(case));
     out.extend(money::workings(case));
     out.sort_by_key(|w| NAMES.iter().position(|name| *name == w.name));
     out

@@ -6,11 +6,11 @@ use std::fs;
 use std::path::Path;
 
 use daylift_electrics::{Found, Rule, Subject, Weight};
-use daylift_plant::Arrangement;
+use daylift_plant::{Arrangement, StartLimits};
 use daylift_plant_file::{Read, read_plant};
 use daylift_study::strings::Verdict;
 use daylift_study::{Notice, Picture, Run, compare, run};
-use daylift_supply::NoRecorder;
+use daylift_supply::{Flow, NoRecorder, ShortfallCause};
 use daylift_units::Step;
 
 /// A worked example with texts of its plant file replaced.
@@ -136,47 +136,126 @@ fn the_picture_has_the_lift_of_the_outlet_apart_from_its_pressure() {
     assert!((picture.outlet_pressure_bar - 0.3).abs() < 1e-12);
 }
 
+/// A value of water so high that every row pays is noticed, on the plant and on the rows that pay only because of it.
 #[test]
-fn the_working_of_payback_names_only_what_the_row_lacks() {
-    let caution = |row: &str| {
-        let run = year(&example("mulenga-ridge", &[]), row);
-        let working = run.workings.into_iter().find(|w| w.name == "payback").unwrap();
-        (working.caution, run.notices)
+fn a_value_of_lost_water_that_makes_every_row_pay_is_noticed() {
+    let noticed = |value: &str| {
+        let terms = format!("[money]\n{value}");
+        let read = example("tamarind-post", &[("[money]", &terms)]);
+        let full = compare(&read.plant, Step::Hour, &read.warnings);
+        let by_value = full.rows.iter().any(|one| one.own_notices.contains(&Notice::PaysByValueOnly));
+        (by_value, full.notices.contains(&Notice::EveryRowPaysByValue))
     };
-    for row in ["solar-drive", "dual-mode", "grid-tied", "battery-hybrid"] {
-        let (caution, notices) = caution(row);
-        let water = notices.iter().any(|notice| matches!(notice, Notice::LessWater { .. }));
-        let loads = notices.iter().any(|notice| matches!(notice, Notice::LessLoad { .. }));
-        assert_eq!(
-            caution.contains("less water a year than grid-only"),
-            water,
-            "{row}: {caution}"
-        );
-        assert_eq!(
-            caution.contains("kWh of the loads a year unserved"),
-            loads,
-            "{row}: {caution}"
-        );
-    }
-    // The solar drive alone falls short of the water of today, the switched array does not.
-    assert!(caution("solar-drive").0.contains(" m³ less water a year"));
-    assert!(!caution("dual-mode").0.contains("less water"));
+    assert_eq!(noticed(""), (false, false));
+    assert_eq!(noticed("value_of_lost_water_per_m3 = 0"), (false, false));
+    assert_eq!(noticed("value_of_lost_water_per_m3 = 100000"), (true, true));
 }
 
+/// With a generator in the plant file every row that is not comparable has one beside it, listed there or not.
 #[test]
-fn the_working_of_payback_names_loads_that_stay_unserved() {
-    // Today's way becomes the generator, which serves the loads in outages; the solar drive's row does not.
-    let read = example(
-        "mulenga-ridge",
-        &[("reference = \"grid-only\"", "reference = \"grid-only+generator\"")],
-    );
-    let run = year(&read, "solar-drive");
-    let payback = run.workings.iter().find(|working| working.name == "payback");
-    let loads = run.notices.iter().any(|notice| matches!(notice, Notice::LessLoad { .. }));
-    assert!(loads, "{:?}", run.notices);
-    let caution = &payback.unwrap().caution;
+fn a_row_that_serves_less_has_one_with_the_generator_beside_it() {
+    let read = example("three-weirs", &[]);
+    let full = compare(&read.plant, Step::Hour, &read.warnings);
+    let listed = read.plant.arrangements();
+    let mut added = 0;
+    for one in &full.rows {
+        let with_set = one.row.id.with_generator();
+        let wanted = !one.row.service.comparable || listed.contains(&with_set);
+        assert_eq!(full.row(with_set).is_some(), wanted, "{with_set}");
+        added += usize::from(!listed.contains(&one.row.id));
+    }
+    assert!(added > 0, "the example lists every row with a generator");
+    // `run` gives the same row.
+    let new = full.rows.iter().find(|one| !listed.contains(&one.row.id)).unwrap();
+    assert_eq!(year(&read, new.row.id.id()).row, new.row);
+}
+
+/// Whether a run has a notice on starts.
+fn of_starts(read: &Read, row: &str) -> Vec<Notice> {
+    let is_of_starts = |notice: &Notice| {
+        matches!(
+            notice,
+            Notice::MotorStarts { .. }
+                | Notice::MotorStartsTooClose { .. }
+                | Notice::DrivePowerUps { .. }
+                | Notice::ChangeoverCycles { .. }
+        )
+    };
+    year(read, row).notices.into_iter().filter(is_of_starts).collect()
+}
+
+/// A limit that the year just keeps makes no notice; one less does. Only the row that exceeds it has the notice.
+#[test]
+fn starts_beyond_a_limit_are_warned_of() {
+    let mut read = example("mulenga-ridge", &[]);
+    let (before, dual) = (year(&read, "grid-only").row.starts, year(&read, "dual-mode").row.starts);
     assert!(
-        caution.contains("kWh of the loads a year unserved that grid-only+generator serves"),
-        "{caution}"
+        before.motor >= before.most_in_a_day && before.most_in_a_day > 1,
+        "{before:?}"
     );
+    assert!(before.on_sun.is_none() && before.drive_power_ups == 0 && before.changeover_cycles == 0);
+    assert!(dual.drive_power_ups > 0 && dual.changeover_cycles > 0);
+    assert_eq!(of_starts(&read, "grid-only"), []);
+
+    let most = f64::from(before.most_in_a_day);
+    let limits =
+        |read: &mut Read, limits: StartLimits| read.plant.sets.iter_mut().for_each(|set| set.start_limits = limits);
+    for (allowed, warned) in [(most, 0), (most - 1.0, 1)] {
+        let motor_per_day = Some(allowed);
+        limits(
+            &mut read,
+            StartLimits {
+                motor_per_day,
+                ..StartLimits::default()
+            },
+        );
+        assert_eq!(of_starts(&read, "grid-only").len(), warned);
+    }
+    limits(
+        &mut read,
+        StartLimits {
+            power_ups_per_day: Some(1.0),
+            ..StartLimits::default()
+        },
+    );
+    let ups = of_starts(&read, "dual-mode");
+    assert!(matches!(ups[..], [Notice::DrivePowerUps { set: None, .. }]), "{ups:?}");
+    assert_eq!(of_starts(&read, "grid-only"), []);
+
+    limits(&mut read, StartLimits::default());
+    let years = f64::from(read.plant.costs.as_ref().unwrap().terms.years);
+    let cycles = f64::from(u32::try_from(dual.changeover_cycles).unwrap()) * years;
+    for (rated, warned) in [(cycles, 0), (cycles - 1.0, 1)] {
+        read.plant.design.rated_cycles = Some(rated);
+        assert_eq!(of_starts(&read, "dual-mode").len(), warned);
+        assert_eq!(of_starts(&read, "grid-only"), []);
+    }
+}
+
+/// Every loss of the grid is a loss of water where nobody is there, and the drive restarts itself.
+#[test]
+fn starters_closed_by_hand_cost_water_on_the_bus_alone() {
+    let by_hand = "[pumping]\nrestart = \"by-hand\"\nattended_hours = [8, 16]\nrestart_delay_s = 1200";
+    let (automatic, by_hand) = (
+        example("mulenga-ridge", &[]),
+        example("mulenga-ridge", &[("[pumping]", by_hand)]),
+    );
+    let waiting = |read: &Read, row: &str| {
+        let run = year(read, row);
+        (
+            run.row.water_m3.of(Flow::Shortfall(ShortfallCause::WaitingForRestart)),
+            run,
+        )
+    };
+    for (row, waits) in [
+        ("grid-only", true),
+        ("grid-tied", true),
+        ("solar-drive", false),
+        ("dual-mode", false),
+    ] {
+        let (short_m3, now) = waiting(&by_hand, row);
+        let (nothing_m3, before) = waiting(&automatic, row);
+        assert!(nothing_m3 == 0.0 && (short_m3 > 0.0) == waits, "{row}: {short_m3} m³");
+        assert_eq!(now.row.water_m3 == before.row.water_m3, !waits, "{row}");
+    }
 }

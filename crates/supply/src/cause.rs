@@ -94,6 +94,8 @@ causes! {
         GridDown = "grid-down",
         /// The plant was changing over.
         Changeover = "changeover",
+        /// Power is there again, and nobody has closed the starter yet.
+        WaitingForRestart = "waiting-for-restart",
         /// Outside the hours in which the pump may run on mains.
         OutsideHours = "outside-hours",
         /// Too little sun for the pump to run, or to run at the wanted speed.

@@ -19,6 +19,7 @@ impl Now<'_> {
         piece[Flow::Load] = around.load_w;
         piece[Flow::Demand] = around.demand_m3_s;
         piece.tank_m3 = tank.content_m3;
+        piece.last_step = steps.last;
         if !dark {
             self.idle_groups(piece, steps);
         }
@@ -30,7 +31,7 @@ impl Now<'_> {
             f64::from(u8::from(mains.flow_m3_s > 0.0))
         };
         bus_side(piece, self.bus, self.route, around, &mains, (!dark).then_some(steps));
-        piece[Flow::Delivered] = if tank.is_empty(around.tank) {
+        piece[Flow::Delivered] = if tank.is_empty(&around.levels) {
             piece[Flow::Demand].min(piece[Flow::Pumped])
         } else {
             piece[Flow::Demand]
@@ -73,13 +74,15 @@ impl Now<'_> {
     fn pumps(&self, piece: &mut Piece, tank: &TankState, on_mains: OnMains, steps: &Steps, dark: bool) -> Mains {
         let on = on_mains.runs();
         let mut left_w = self.bus.for_pumps_w(self.around.sun_to_pump_first);
+        let spare = self.spare(on_mains, steps.first);
         let mut all = Mains::default();
         let mut held_back: Option<ShortfallCause> = None;
-        for (feed, set) in self.route.sets.iter().zip(&self.around.offers.sets) {
+        for (s, (feed, set)) in self.route.sets.iter().zip(&self.around.offers.sets).enumerate() {
             let mains = &set.mains[self.span.month];
             let alone = set.drive.as_ref();
             let mut take = |asked: &Mains| {
-                let fits = asked.bus_w() <= left_w;
+                let enough = spare.is_none_or(|spare| spare.carries(all.bus_w() + asked.bus_w()));
+                let fits = enough && asked.bus_w() <= left_w;
                 if fits {
                     left_w -= asked.bus_w();
                     all.add(asked);
@@ -89,13 +92,18 @@ impl Now<'_> {
             let mut drive = |year: Option<&DriveYear>| match year {
                 None => ShortfallCause::TooLittleSun,
                 Some(year) if dark && !year.has_mains() => year.held_back_at(steps),
-                Some(year) => drive_side(piece, year, tank.wanting, steps),
+                Some(year) => {
+                    if tank.wanting {
+                        piece.motors.set_on_drive(s, year.has_mains());
+                    }
+                    drive_side(piece, year, tank.wanting, steps)
+                }
             };
             let cause = match *feed {
                 PumpFeed::Stopped(cause) => cause,
                 PumpFeed::Drive => drive(alone),
                 PumpFeed::DriveAndMains { only_without_sun } => {
-                    let off = !on || (only_without_sun && sun_runs(alone, steps));
+                    let off = !on || (only_without_sun && self.sun_suffices(set, steps.first));
                     match set.with_mains.as_ref().filter(|_| !off) {
                         // Mains may help in this hour, but the sun manages alone.
                         Some(helped) if helped.mains(steps.first).bus_w() <= 0.0 => drive(Some(helped)),
@@ -107,17 +115,18 @@ impl Now<'_> {
                         None => drive(alone),
                     }
                 }
-                PumpFeed::DriveElseMains if !on || sun_runs(alone, steps) => drive(alone),
+                PumpFeed::DriveElseMains if !on || !self.bus_replaces_sun(set, steps.first) => drive(alone),
                 PumpFeed::Mains | PumpFeed::DriveElseMains => {
-                    if *feed == PumpFeed::DriveElseMains {
-                        drive(alone);
+                    let taken = !matches!(on_mains, OnMains::Stop(_)) && take(mains);
+                    match alone.filter(|_| *feed == PumpFeed::DriveElseMains && !dark) {
+                        Some(year) if taken => hold_off(piece, year, steps),
+                        Some(year) => _ = drive(Some(year)),
+                        None => {}
                     }
-                    match on_mains {
-                        OnMains::Stop(cause) => cause,
-                        _ if !take(mains) => ShortfallCause::SourceTooSmall,
-                        _ if mains.throttled => ShortfallCause::WellLimit,
-                        _ => ShortfallCause::PumpTooSlow,
+                    if taken && mains.flow_m3_s > 0.0 {
+                        piece.motors.set_on_bus(s);
                     }
+                    held_back_on_bus(on_mains, taken, mains)
                 }
             };
             // With several sets, the cause that comes first in the list counts.
@@ -128,9 +137,15 @@ impl Now<'_> {
     }
 }
 
-/// Whether the sun alone runs a set at the start of some steps.
-pub(crate) fn sun_runs(drive: Option<&DriveYear>, steps: &Steps) -> bool {
-    drive.is_some_and(|year| year.flow_m3_s.at(steps.first) > 0.0)
+/// What holds back a set directly on the bus; `taken`: it runs.
+fn held_back_on_bus(on_mains: OnMains, taken: bool, mains: &Mains) -> ShortfallCause {
+    match on_mains {
+        OnMains::Stop(cause) => cause,
+        OnMains::OnSurplus if !taken => ShortfallCause::OutsideHours,
+        _ if !taken => ShortfallCause::SourceTooSmall,
+        _ if mains.throttled => ShortfallCause::WellLimit,
+        _ => ShortfallCause::PumpTooSlow,
+    }
 }
 
 /// Books a set on its drive: here the array's share, while mains' share is booked on the bus.
@@ -146,6 +161,20 @@ fn drive_side(piece: &mut Piece, drive: &DriveYear, wanting: bool, steps: &Steps
     piece.lose(LossCause::DriveConversion, drive.conversion_w.mean(steps));
     piece.lose(LossCause::Cables, drive.cables_w.mean(steps));
     drive.held_back_at(steps)
+}
+
+/// Books the strings of a set that runs directly on a generator. What well, start and voltage cut off keeps its cause; the
+/// rest is held off.
+fn hold_off(piece: &mut Piece, drive: &DriveYear, steps: &Steps) {
+    let mut left_w = drive.available_w.mean(steps);
+    for (cause, stream) in drive.cuts_w.iter() {
+        if let LossCause::WellLimit | LossCause::BelowStart | LossCause::VoltageLimitedSpeed = cause {
+            let w = stream.mean(steps);
+            piece.lose(cause, w);
+            left_w -= w;
+        }
+    }
+    piece.lose(LossCause::HeldOffByGrid, left_w.max(0.0));
 }
 
 #[cfg(test)]

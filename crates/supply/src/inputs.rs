@@ -2,7 +2,7 @@
 
 use daylift_grid::{Battery, Export, Loads};
 use daylift_lift::{Demand, Tank};
-use daylift_units::Axis;
+use daylift_units::{Axis, Hourly};
 use typed_index_collections::TiSlice;
 
 use crate::offers::Offers;
@@ -21,8 +21,13 @@ pub struct YearInputs<'a> {
     pub timeline: &'a Timeline,
     /// The devices, solved for every step.
     pub offers: &'a Offers,
-    /// The tank.
+    /// The tank, with the low mark of the row's rule.
     pub tank: &'a Tank,
+    /// Level up to which the bus fills the tank, a fraction of its capacity, by civil hour.
+    pub fill: Hourly<f64>,
+    /// Share of the pumps' power that the inverters must offer for pumps to run directly on the bus while it is not open to
+    /// them; `None`: they do not run then.
+    pub surplus: Option<f64>,
     /// The water wanted.
     pub demand: &'a Demand,
     /// The farm's other loads.

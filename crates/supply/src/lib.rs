@@ -34,7 +34,8 @@
 //! })
 //! .unwrap();
 //! let mains = Mains { flow_m3_s: 30.0 / 3600.0, motor_w: 10e3, lost_w: 0.0, throttled: false };
-//! let set = SetOffers { drive: None, with_mains: None, mains: Monthly::from_array([mains; 12]) };
+//! let (mains, wanted_m3_s) = (Monthly::from_array([mains; 12]), Monthly::default());
+//! let set = SetOffers { drive: None, with_mains: None, mains, wanted_m3_s };
 //! let offers = Offers { groups: ti_vec![], sets: ti_vec![Arc::new(set)], inverters: Vec::new() };
 //! let on_the_grid = Route {
 //!     groups: ti_vec![],
@@ -52,6 +53,8 @@
 //!         timeline: &Timeline::new(&axis, &[all_year], 3600.0),
 //!         offers: &offers,
 //!         tank: &tank,
+//!         fill: Hourly::from_array([1.0; 24]),
+//!         surplus: None,
 //!         demand: &demand,
 //!         loads: &Loads::none(),
 //!         backed_up: &Loads::none(),
@@ -80,18 +83,22 @@ mod flows;
 mod ids;
 mod inputs;
 pub mod ledger;
+pub mod levels;
 pub mod limits;
 mod now;
 pub mod offers;
 mod pass;
 pub mod piece;
+mod power_ups;
 pub mod route;
 pub mod routes;
 mod settle;
+mod starts;
 mod steady;
 pub mod stream;
 pub mod strings;
 mod sun_on_bus;
+mod surplus;
 mod surroundings;
 pub mod tank;
 pub mod timeline;
@@ -106,7 +113,9 @@ pub use inputs::YearInputs;
 pub use ledger::{Ledger, MonthBook, Residuals};
 pub use offers::{BusOffer, BusYear, DriveOffer, DriveYear, InverterOffers, Mains, Offers, SetOffers};
 pub use piece::{NoRecorder, Piece, Recorder};
+pub use power_ups::PowerUps;
 pub use route::{ArrayFeed, Bus, Phase, PumpFeed, Route, RouteId, Schedule};
+pub use starts::MotorStarts;
 pub use stream::{Bounded, ByCause, Stream, Words};
 pub use surroundings::GeneratorRules;
 pub use timeline::{Span, Timeline};

@@ -34,6 +34,9 @@ pub struct SetOffers {
     pub with_mains: Option<DriveYear>,
     /// The set on mains in each month.
     pub mains: Monthly<Mains>,
+    /// Flow that its drive is wanted to give in each month \[m³/s\]: at the wanted frequency, or at that of the well or of the
+    /// drive's rating where it is lower; 0 without a drive.
+    pub wanted_m3_s: Monthly<f64>,
 }
 
 /// An inverter through the year.
@@ -66,6 +69,7 @@ impl SetOffers {
             drive: None,
             with_mains: None,
             mains: Monthly::from_fn(|month| Mains::of(set, month)),
+            wanted_m3_s: Monthly::default(),
         }
     }
 
@@ -94,6 +98,10 @@ impl SetOffers {
         Self {
             drive: Some(alone.year(dc.clock.per_hour)),
             with_mains: with_mains.map(|(_, steps)| steps.year(dc.clock.per_hour)),
+            wanted_m3_s: Monthly::from_fn(|month| {
+                let column = map.month(month);
+                column.at_hz(column.top_hz()).flow_m3_s
+            }),
             ..Self::on_mains(set)
         }
     }

@@ -3,12 +3,16 @@
 use std::ops::Range;
 
 use daylift_grid::Loads;
-use daylift_units::Hour;
+use daylift_plant::BySet;
+use daylift_units::{Hour, Step};
 
 use crate::inputs::YearInputs;
 use crate::ledger::{Account, Ledger};
+use crate::levels::Levels;
+use crate::offers::Offers;
 use crate::piece::{Piece, Recorder};
 use crate::settle::{Stores, settle};
+use crate::starts::{ChapterStarts, Counter, DayStarts, MotorStarts, of_year};
 use crate::surroundings::Surroundings;
 use crate::timeline::{Span, Timeline};
 
@@ -20,6 +24,7 @@ struct Chapter {
     /// The stores at its start; `None` before the first pass.
     start: Option<Stores>,
     account: Account,
+    starts: ChapterStarts,
 }
 
 /// Passes through one year. The rest of a year depends only on the stores: when a pass reaches a chapter with the same
@@ -28,17 +33,21 @@ pub(crate) struct Passes<'a> {
     inputs: &'a YearInputs<'a>,
     chapters: Vec<Chapter>,
     days: Vec<(f64, f64)>,
+    /// Starts of each set, day by day.
+    day_starts: Vec<DayStarts>,
     end: Option<Stores>,
 }
 
 impl<'a> Passes<'a> {
     /// No pass has run yet.
     pub(crate) fn new(inputs: &'a YearInputs<'a>) -> Self {
+        // Civil days may start and end at other instants than the year's days, so there is one more of them.
+        let days = inputs.axis.days() as usize + 1;
         Self {
             inputs,
             chapters: chapters(inputs.timeline),
-            // Civil days may start and end at other instants than the year's days, so there is one more of them.
-            days: vec![(0.0, 0.0); inputs.axis.days() as usize + 1],
+            days: vec![(0.0, 0.0); days],
+            day_starts: vec![DayStarts::default(); days * inputs.offers.sets.len()],
             end: None,
         }
     }
@@ -47,12 +56,16 @@ impl<'a> Passes<'a> {
     pub(crate) fn run(&mut self, start: Stores) -> Stores {
         let mut stores = start;
         let mut around = self.inputs.surroundings();
+        let (sets, sun) = (self.inputs.offers.sets.len(), self.inputs.sun_starts_of());
         for chapter in &mut self.chapters {
             if let (true, Some(end)) = (chapter.start == Some(stores), self.end) {
                 return end;
             }
             chapter.start = Some(stores);
             chapter.account = Account::default();
+            chapter.starts = ChapterStarts::new(sets);
+            let starts = chapter.days.start * sets..chapter.days.end * sets;
+            self.day_starts.get_mut(starts).unwrap_or_default().fill(DayStarts::default());
             self.days.get_mut(chapter.days.clone()).unwrap_or_default().fill((0.0, 0.0));
             for span in &self.inputs.timeline.spans()[chapter.spans.clone()] {
                 let mut beyond = (0.0, 0.0);
@@ -60,6 +73,12 @@ impl<'a> Passes<'a> {
                     account: &mut chapter.account,
                     day: self.days.get_mut(usize::from(span.day)).unwrap_or(&mut beyond),
                     hour: span.hour,
+                    starts: Counter {
+                        chapter: &mut chapter.starts,
+                        day: day_of(&mut self.day_starts, span.day, sets),
+                        sun,
+                        at_s: span.start_s,
+                    },
                 };
                 self.inputs.settle(span, &mut around, &mut stores, &mut booking);
             }
@@ -87,6 +106,28 @@ impl<'a> Passes<'a> {
         }
         ledger
     }
+
+    /// The starts of every set's motor in the last pass.
+    pub(crate) fn starts(&self) -> BySet<MotorStarts> {
+        let spans = self.inputs.timeline.spans();
+        let chapters = self.chapters.iter().map(|chapter| {
+            let start_s = spans.get(chapter.spans.start).map_or(0.0, |span| span.start_s);
+            (&chapter.starts, start_s, chapter.days.start)
+        });
+        let sun_is_counted = self.inputs.sun_starts_of().is_some();
+        of_year(
+            self.inputs.offers.sets.len(),
+            chapters,
+            self.day_starts.clone(),
+            sun_is_counted,
+        )
+    }
+}
+
+/// The starts of every set in a civil day.
+fn day_of(starts: &mut [DayStarts], day: u16, sets: usize) -> &mut [DayStarts] {
+    let begin = usize::from(day) * sets;
+    starts.get_mut(begin..begin + sets).unwrap_or_default()
 }
 
 /// The chapters of a year before its first pass.
@@ -99,6 +140,7 @@ fn chapters(timeline: &Timeline) -> Vec<Chapter> {
             days: day(spans.first())..day(spans.last()) + 1,
             start: None,
             account: Account::default(),
+            starts: ChapterStarts::default(),
         }
     };
     timeline.chapters().iter().map(chapter).collect()
@@ -109,25 +151,34 @@ struct Booking<'a> {
     account: &'a mut Account,
     day: &'a mut (f64, f64),
     hour: Hour,
+    starts: Counter<'a>,
 }
 
 impl Recorder for Booking<'_> {
     const WATCHES: bool = false;
 
     #[inline]
-    fn piece(&mut self, _step: usize, piece: &Piece) {
+    fn piece(&mut self, step: usize, piece: &Piece) {
         self.account.book(self.hour, self.day, piece);
+        self.starts.piece(step, piece);
     }
 }
 
 impl YearInputs<'_> {
+    /// The devices whose starts on the sun are counted: only steps of one minute are short enough for that.
+    fn sun_starts_of(&self) -> Option<&Offers> {
+        (self.axis.step() == Step::Minute).then_some(self.offers)
+    }
+
     /// The surroundings that all spans share; what differs from span to span is set later.
     fn surroundings(&self) -> Surroundings<'_> {
         let line_w = self.export.line_limit_w();
         Surroundings {
             grid: self.timeline.grid(),
             offers: self.offers,
-            tank: self.tank,
+            by_hour: Levels::of(self.tank).by_hour(&self.fill),
+            levels: Levels::of(self.tank),
+            surplus: self.surplus,
             battery: self.battery,
             generator: self.generator,
             line_w,
@@ -160,6 +211,8 @@ impl YearInputs<'_> {
         } else {
             0.0
         };
+        around.levels = around.by_hour[span.hour];
+        stores.tank.begin_hour(&around.levels);
         around.demand_m3_s = self.demand.flow_m3_s(span.month, span.hour);
         settle(span, route, around, stores, out);
     }

@@ -5,6 +5,7 @@ use std::ops::{Index, IndexMut};
 use crate::battery::BatteryFlow;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::flow::{Flow, LOST};
+use crate::starts::Motors;
 use crate::stream::{ByCause, Steps};
 
 /// Power from one source other than the array \[W\].
@@ -78,6 +79,10 @@ pub struct Piece {
     pub battery_j: f64,
     /// Frequency of the drive \[Hz\]; 0 when it is stopped.
     pub hz: f64,
+    /// The last step that it covers.
+    pub(crate) last_step: usize,
+    /// What runs the motors.
+    pub(crate) motors: Motors,
 }
 
 impl Index<Flow> for Piece {
@@ -111,6 +116,8 @@ impl Piece {
             stored_m3: 0.0,
             battery_j: 0.0,
             hz: 0.0,
+            last_step: 0,
+            motors: Motors::default(),
         }
     }
 

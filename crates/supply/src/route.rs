@@ -25,10 +25,10 @@ pub enum PumpFeed {
     Drive,
     /// The drive, from the array and, on its second input, from the bus.
     DriveAndMains {
-        /// Whether the bus helps only while the sun alone cannot run the set.
+        /// Whether the bus helps only while the sun alone gives less than its share of the wanted flow.
         only_without_sun: bool,
     },
-    /// The drive from the array while the sun can run the set, otherwise the bus.
+    /// The drive from the array while the sun alone gives its share of the wanted flow, otherwise the bus.
     DriveElseMains,
     /// Nothing; the cause says why.
     Stopped(ShortfallCause),

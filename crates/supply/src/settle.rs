@@ -10,6 +10,7 @@ use crate::flow::Flow;
 use crate::now::{Now, OnMains};
 use crate::piece::{Piece, Recorder};
 use crate::route::Route;
+use crate::starts::Motors;
 use crate::steady::Stretch;
 use crate::stream::Steps;
 use crate::surroundings::Surroundings;
@@ -98,19 +99,19 @@ impl Now<'_> {
         if !self.bus.is_live() {
             return Decision::ForAll(OnMains::Stop(ShortfallCause::GridDown));
         }
-        if self.runs_at_any_level() {
+        if self.is_open(tank) {
             return Decision::ForAll(OnMains::Run);
         }
-        let stop = OnMains::Stop(ShortfallCause::OutsideHours);
-        match tank.low_mark(self.around.tank) {
+        let off = self.when_not_open();
+        match tank.low_mark(&self.around.levels) {
             LowMark::Below => Decision::ForAll(OnMains::Run),
-            LowMark::Above => Decision::ForAll(stop),
-            LowMark::At => self.at_low_mark(tank, stop),
+            LowMark::Above => Decision::ForAll(off),
+            LowMark::At => self.at_low_mark(tank, off),
         }
     }
 
-    /// At the low mark, outside the allowed hours: it depends on what the drives give, and on what the bus could add.
-    fn at_low_mark(&self, tank: &TankState, stop: OnMains) -> Decision {
+    /// At the low mark, while the bus is not open: it depends on what drives and surplus give, and on what the bus could add.
+    fn at_low_mark(&self, tank: &TankState, off: OnMains) -> Decision {
         let demand_m3_s = self.around.demand_m3_s;
         let one = Steps::one(self.step, 1.0);
         let pumped_m3_s = |on_mains: OnMains| {
@@ -118,14 +119,14 @@ impl Now<'_> {
             self.flows(&mut piece, tank, on_mains, &one);
             piece[Flow::Pumped]
         };
-        let decision = if pumped_m3_s(stop) >= demand_m3_s {
-            stop
+        let decision = if pumped_m3_s(off) >= demand_m3_s {
+            off
         } else if pumped_m3_s(OnMains::Run) > demand_m3_s {
             OnMains::HoldLowMark
         } else {
             OnMains::Run
         };
-        if self.has_drives() {
+        if self.has_drives() || off == OnMains::OnSurplus {
             Decision::ForThisStep(decision)
         } else {
             Decision::ForAll(decision)
@@ -137,7 +138,7 @@ impl Now<'_> {
         let steps = &stretch.steps;
         let mut piece = Piece::at_rest();
         self.flows(&mut piece, &stores.tank, on_mains, steps);
-        let (tank, state) = (self.around.tank, &mut stores.tank);
+        let (tank, state) = (&self.around.levels, &mut stores.tank);
         let net_m3_s = piece[Flow::Pumped] - piece[Flow::Delivered];
         let before_m3 = state.content_m3;
         if steps.is_one() {
@@ -164,13 +165,13 @@ impl Now<'_> {
         piece.length_s
     }
 
-    /// At the low mark, outside the allowed hours: the pumps on the bus run for the share of the time that covers what the
-    /// drives leave of the demand, and the level stays. Returns the time spent \[s\].
+    /// At the low mark, while the bus is not open: the pumps on the bus run for the share of the time that covers what drives
+    /// and surplus leave of the demand, and the level stays. Returns the time spent \[s\].
     fn hold_low_mark<R: Recorder>(&self, stores: &mut Stores, steps: &Steps, out: &mut R) -> f64 {
         let tank = stores.tank;
         let [mut on, mut off] = [Piece::at_rest(), Piece::at_rest()];
         self.flows(&mut on, &tank, OnMains::Run, steps);
-        self.flows(&mut off, &tank, OnMains::Stop(ShortfallCause::OutsideHours), steps);
+        self.flows(&mut off, &tank, self.when_not_open(), steps);
         let share = (on[Flow::Demand] - off[Flow::Pumped]) / (on[Flow::Pumped] - off[Flow::Pumped]);
         let mean = on.battery_flow().mixed(share, &off.battery_flow());
         let length_s = self.until_battery_mark_s(stores.battery, &mean).min(steps.length_s);
@@ -183,6 +184,7 @@ impl Now<'_> {
         off.stored_m3 = -on.stored_m3;
         (on.tank_m3, off.tank_m3) = (tank.content_m3, tank.content_m3);
         self.advance_battery(stores, &mean, length_s, [&mut on, &mut off]);
+        Motors::by_turns(&mut on.motors, &mut off.motors);
         for mut piece in [on, off] {
             piece.close();
             out.piece(steps.first, &piece);

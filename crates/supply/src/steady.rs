@@ -1,8 +1,7 @@
 //! How many steps may be settled together: as long as nothing but the sun changes in them, and no store reaches a mark.
 
-use crate::flows::sun_runs;
 use crate::now::{Now, OnMains};
-use crate::offers::DriveYear;
+use crate::offers::SetOffers;
 use crate::route::PumpFeed;
 use crate::stream::{Bounded, Bounds, Steps};
 use crate::tank::TankState;
@@ -30,7 +29,7 @@ impl Now<'_> {
         if on_mains == OnMains::HoldLowMark {
             return Some(whole);
         }
-        let stays_empty = tank.is_empty(self.around.tank);
+        let stays_empty = tank.is_empty(&self.around.levels);
         let pumped = self.pumped(tank.wanting, on_mains, |flow| flow.bounds(&all));
         if stays_empty && pumped.greatest <= self.around.demand_m3_s {
             return self.has_one_cause(&all).then_some(whole);
@@ -88,41 +87,56 @@ impl Now<'_> {
     /// Bounds of the flow of all sets \[m³/s\]; `of` gives those of a drive's flow.
     fn pumped(&self, wanting: bool, on_mains: OnMains, of: impl Fn(&Bounded) -> Bounds) -> Bounds {
         let mut left_w = self.bus.for_pumps_w(self.around.sun_to_pump_first);
+        // The same sets run on surplus in all of these steps.
+        let (spare, mut taken_w) = (self.spare(on_mains, self.step), 0.0);
         let mut all = Bounds::always(0.0);
         for (feed, set) in self.route.sets.iter().zip(&self.around.offers.sets) {
             let drive = set.drive.as_ref().filter(|_| wanting);
             let by_drive = || drive.map_or(Bounds::always(0.0), |year| of(&year.flow_m3_s));
             let mut by_mains = || {
                 let mains = &set.mains[self.span.month];
-                if on_mains.runs() && mains.bus_w() <= left_w {
+                let with_w = taken_w + mains.bus_w();
+                let may = spare.map_or(on_mains.runs(), |spare| spare.carries(with_w));
+                (may && mains.bus_w() <= left_w).then(|| {
                     left_w -= mains.bus_w();
+                    taken_w = with_w;
                     Bounds::always(mains.flow_m3_s)
-                } else {
-                    Bounds::always(0.0)
-                }
+                })
             };
             all = all.plus(match *feed {
                 PumpFeed::Stopped(_) => Bounds::always(0.0),
-                PumpFeed::Mains => by_mains(),
+                PumpFeed::Mains => by_mains().unwrap_or(Bounds::always(0.0)),
                 PumpFeed::Drive | PumpFeed::DriveAndMains { .. } => by_drive(),
                 PumpFeed::DriveElseMains if !on_mains.runs() => by_drive(),
-                // One of the two runs in all of these steps: the drive if it has any flow, else mains.
-                PumpFeed::DriveElseMains => {
-                    let alone = by_drive();
-                    if alone.greatest > 0.0 { alone } else { by_mains() }
+                // One of the two runs in all of these steps. On a source that is too small it is the drive.
+                PumpFeed::DriveElseMains if self.bus_replaces_sun(set, self.step) => {
+                    by_mains().unwrap_or_else(by_drive)
                 }
+                PumpFeed::DriveElseMains => by_drive(),
             });
         }
         all
     }
 
-    /// Whether every set that may choose between drive and bus makes the same choice in all of these steps.
+    /// Whether every set that may choose between drive and bus, or that may run on surplus, makes the same choice in all of
+    /// these steps.
     fn has_one_choice(&self, wanting: bool, on_mains: OnMains, steps: &Steps) -> bool {
+        if on_mains == OnMains::OnSurplus && !self.surplus_is_alike(steps) {
+            return false;
+        }
         let mut sets = self.route.sets.iter().zip(&self.around.offers.sets);
         sets.all(|(feed, set)| match feed {
             PumpFeed::Stopped(_) | PumpFeed::Mains | PumpFeed::Drive => true,
             PumpFeed::DriveAndMains { .. } => !on_mains.runs() || !wanting || set.with_mains.is_none(),
-            PumpFeed::DriveElseMains => !on_mains.runs() || runs_alike(set.drive.as_ref(), steps),
+            PumpFeed::DriveElseMains => !on_mains.runs() || self.runs_alike(set, steps),
+        })
+    }
+
+    /// Whether the sun alone gives a set enough flow in all of these steps or in none.
+    fn runs_alike(&self, set: &SetOffers, steps: &Steps) -> bool {
+        set.drive.as_ref().is_none_or(|year| {
+            let flow = year.flow_m3_s.bounds(steps);
+            self.is_enough(set, flow.least) == self.is_enough(set, flow.greatest)
         })
     }
 
@@ -134,18 +148,6 @@ impl Now<'_> {
             !on_drive || set.drive.as_ref().is_none_or(|year| year.held_back_by.is_one(steps))
         })
     }
-}
-
-/// Whether the sun runs a set in all of these steps or in none.
-fn runs_alike(drive: Option<&DriveYear>, steps: &Steps) -> bool {
-    drive.is_none_or(|year| {
-        let flow = year.flow_m3_s.bounds(steps);
-        if sun_runs(drive, steps) {
-            flow.least > 0.0
-        } else {
-            flow.greatest <= 0.0
-        }
-    })
 }
 
 /// Steps that are settled as one.
@@ -186,8 +188,8 @@ struct Ahead {
 
 impl Marks {
     fn around(tank: &TankState, now: &Now<'_>) -> Self {
-        let low_counts = now.bus.is_live() && !now.runs_at_any_level();
-        let [below_m3, above_m3] = tank.marks_around(now.around.tank, low_counts);
+        let low_counts = now.bus.is_live() && !now.is_open(tank);
+        let [below_m3, above_m3] = tank.marks_around(&now.around.levels, low_counts);
         let ahead = |content_m3: f64| Ahead {
             content_m3,
             change_m3: content_m3 - tank.content_m3,

@@ -47,13 +47,17 @@ pub(crate) fn offered_w(route: &Route, offers: &Offers, step: usize) -> f64 {
     feeding(route, offers).map(|i| i.bus.bus_w.at(step)).sum()
 }
 
+/// Bounds of what they offer together in some steps \[W\].
+pub(crate) fn offered_bounds(route: &Route, offers: &Offers, steps: &Steps) -> Bounds {
+    let all = feeding(route, offers).map(|i| i.bus.bus_w.bounds(steps));
+    all.fold(Bounds::always(0.0), Bounds::plus)
+}
+
 impl Sunlit<'_> {
     /// Brings array power to the bus and books what does not arrive. Returns means over the steps: the power that arrives
     /// \[W\], and the uses that it covers.
     pub(crate) fn bring(&self, piece: &mut Piece, steps: &Steps) -> (f64, Uses) {
-        let bounds = feeding(self.route, self.offers)
-            .map(|i| i.bus.bus_w.bounds(steps))
-            .fold(Bounds::always(0.0), Bounds::plus);
+        let bounds = offered_bounds(self.route, self.offers, steps);
         if bounds.greatest <= self.taken_w() + self.surplus.export_w.min(self.surplus.line_w) {
             self.bring_all(piece, steps, bounds)
         } else if steps.is_one() {

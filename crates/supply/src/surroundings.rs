@@ -1,10 +1,10 @@
 //! The surroundings of a span: devices, stores, loads and demand of the farm.
 
 use daylift_grid::{Battery, Generator};
-use daylift_lift::Tank;
 use daylift_plant::DayHours;
-use daylift_units::fingerprint;
+use daylift_units::{Hourly, fingerprint};
 
+use crate::levels::Levels;
 use crate::offers::Offers;
 use crate::stream::Grid;
 
@@ -17,15 +17,27 @@ pub struct GeneratorRules<'a> {
     pub hours: DayHours,
     /// Whether it pumps only when the tank is below its low mark.
     pub pumps_only_when_low: bool,
+    /// Share of its wanted flow from which on the sun alone runs a set on its drive.
+    pub sun_share: f64,
 }
 
-fingerprint!(GeneratorRules<'_> { set, hours, pumps_only_when_low });
+fingerprint!(GeneratorRules<'_> {
+    set,
+    hours,
+    pumps_only_when_low,
+    sun_share
+});
 
 /// The surroundings of a span.
 pub(crate) struct Surroundings<'a> {
     pub(crate) grid: Grid,
     pub(crate) offers: &'a Offers,
-    pub(crate) tank: &'a Tank,
+    /// Levels of the tank in each hour of the day.
+    pub(crate) by_hour: Hourly<Levels>,
+    /// Those of this hour.
+    pub(crate) levels: Levels,
+    /// Share of the pumps' power that the inverters must offer for pumps to run while the bus is not open to them.
+    pub(crate) surplus: Option<f64>,
     pub(crate) battery: Option<&'a Battery>,
     pub(crate) generator: Option<GeneratorRules<'a>>,
     /// Export that the line allows before its voltage trips the inverters \[W\].

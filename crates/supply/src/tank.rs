@@ -1,9 +1,6 @@
 //! The tank's level, whether the controller wants water, and the next mark.
 
-use daylift_lift::Tank;
-
-/// Level differences below this fraction of the capacity are rounding.
-const SAME_LEVEL: f64 = 1e-12;
+use crate::levels::{FillLevels, Levels};
 
 /// The tank while the year runs.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -12,6 +9,9 @@ pub struct TankState {
     pub content_m3: f64,
     /// Whether the controller wants water: off at full, on again at the restart level.
     pub wanting: bool,
+    /// Whether the fill latch has stopped the pumps on the bus. It never changes, and nothing reads it, where every hour
+    /// fills the tank.
+    pub fill_stopped: bool,
 }
 
 /// Where the content is relative to the low mark.
@@ -23,18 +23,19 @@ pub(crate) enum LowMark {
 }
 
 impl TankState {
-    /// A tank with `content_m3` in it.
+    /// A full tank: no water is wanted, and the fill latch has stopped the pumps on the bus.
     #[must_use]
-    pub fn new(content_m3: f64, tank: &Tank) -> Self {
+    pub fn full(levels: &Levels) -> Self {
         Self {
-            content_m3: content_m3.clamp(0.0, tank.capacity_m3()),
-            wanting: content_m3 < tank.capacity_m3(),
+            content_m3: levels.capacity_m3,
+            wanting: false,
+            fill_stopped: true,
         }
     }
 
-    pub(crate) fn low_mark(&self, tank: &Tank) -> LowMark {
-        let above_m3 = self.content_m3 - tank.low_mark_m3();
-        if above_m3.abs() <= SAME_LEVEL * tank.capacity_m3() {
+    pub(crate) fn low_mark(&self, levels: &Levels) -> LowMark {
+        let above_m3 = self.content_m3 - levels.low_mark_m3;
+        if above_m3.abs() <= levels.rounding_m3() {
             LowMark::At
         } else if above_m3 < 0.0 {
             LowMark::Below
@@ -43,18 +44,17 @@ impl TankState {
         }
     }
 
-    pub(crate) fn is_empty(&self, tank: &Tank) -> bool {
-        self.content_m3 <= SAME_LEVEL * tank.capacity_m3()
+    pub(crate) fn is_empty(&self, levels: &Levels) -> bool {
+        self.content_m3 <= levels.rounding_m3()
     }
 
     /// The next mark that the content reaches when it changes by `net_m3_s`, and when; `None` if there is none ahead.
-    pub(crate) fn next_mark(&self, net_m3_s: f64, tank: &Tank) -> Option<Mark> {
-        let rounding_m3 = SAME_LEVEL * tank.capacity_m3();
-        let marks = marks_m3(tank);
+    pub(crate) fn next_mark(&self, net_m3_s: f64, levels: &Levels) -> Option<Mark> {
+        let rounding_m3 = levels.rounding_m3();
         let content_m3 = if net_m3_s > 0.0 {
-            marks.into_iter().find(|m| *m > self.content_m3 + rounding_m3)
+            levels.marks_m3().filter(|m| *m > self.content_m3 + rounding_m3).reduce(f64::min)
         } else if net_m3_s < 0.0 {
-            marks.into_iter().rev().find(|m| *m < self.content_m3 - rounding_m3)
+            levels.marks_m3().filter(|m| *m < self.content_m3 - rounding_m3).reduce(f64::max)
         } else {
             None
         }?;
@@ -66,40 +66,59 @@ impl TankState {
 
     /// The nearest marks below and above the content at which something may change \[m³\]. While water is wanted, the restart
     /// level changes nothing, nor does the low mark unless `low_counts` is set. While none is wanted, the low mark does not
-    /// matter.
-    pub(crate) fn marks_around(&self, tank: &Tank, low_counts: bool) -> [Option<f64>; 2] {
-        let (rounding_m3, low_m3, full_m3) = (SAME_LEVEL * tank.capacity_m3(), tank.low_mark_m3(), tank.capacity_m3());
+    /// matter. The fill latch changes at its release below and at its stop above.
+    pub(crate) fn marks_around(&self, levels: &Levels, low_counts: bool) -> [Option<f64>; 2] {
+        let (rounding_m3, low_m3, full_m3) = (levels.rounding_m3(), levels.low_mark_m3, levels.capacity_m3);
         let below = |m: f64| (m < self.content_m3 - rounding_m3).then_some(m);
         let above = |m: f64| (m > self.content_m3 + rounding_m3).then_some(m);
-        if !self.wanting {
-            return [below(tank.restart_m3()).or(below(0.0)), above(full_m3)];
+        let of_tank = if self.wanting {
+            let low = |mark: Option<f64>| mark.filter(|_| low_counts);
+            [low(below(low_m3)).or(below(0.0)), low(above(low_m3)).or(above(full_m3))]
+        } else {
+            [below(levels.restart_m3).or(below(0.0)), above(full_m3)]
+        };
+        let Some(fill) = levels.fill else { return of_tank };
+        let [lower, upper] = of_tank;
+        if self.fill_stopped {
+            [nearest(lower, below(fill.release_m3), f64::max), upper]
+        } else {
+            [lower, nearest(upper, above(fill.stop_m3), f64::min)]
         }
-        let low = |mark: Option<f64>| mark.filter(|_| low_counts);
-        [low(below(low_m3)).or(below(0.0)), low(above(low_m3)).or(above(full_m3))]
     }
 
-    /// Sets the content exactly to a mark, and updates whether water is wanted.
-    pub(crate) fn reach(&mut self, mark_m3: f64, tank: &Tank) {
+    /// Sets the fill latch at the beginning of an hour: stopped at the fill level or above, released at its release or below.
+    pub(crate) fn begin_hour(&mut self, levels: &Levels) {
+        if let Some(FillLevels { stop_m3, release_m3 }) = levels.fill {
+            let rounding_m3 = levels.rounding_m3();
+            if self.content_m3 >= stop_m3 - rounding_m3 {
+                self.fill_stopped = true;
+            } else if self.content_m3 <= release_m3 + rounding_m3 {
+                self.fill_stopped = false;
+            }
+        }
+    }
+
+    /// Sets the content exactly to a mark, and updates whether water is wanted and the fill latch.
+    pub(crate) fn reach(&mut self, mark_m3: f64, levels: &Levels) {
         self.content_m3 = mark_m3;
-        if self.content_m3 >= tank.capacity_m3() {
+        if self.content_m3 >= levels.capacity_m3 {
             self.wanting = false;
-        } else if self.content_m3 <= tank.restart_m3() {
+        } else if self.content_m3 <= levels.restart_m3 {
             self.wanting = true;
         }
+        self.begin_hour(levels);
     }
 
     /// Changes the content over a time that ends before the next mark, or at it by rounding.
-    pub(crate) fn advance(&mut self, net_m3_s: f64, seconds: f64, tank: &Tank) {
-        let content_m3 = (self.content_m3 + net_m3_s * seconds).clamp(0.0, tank.capacity_m3());
+    pub(crate) fn advance(&mut self, net_m3_s: f64, seconds: f64, levels: &Levels) {
+        let content_m3 = (self.content_m3 + net_m3_s * seconds).clamp(0.0, levels.capacity_m3);
         // Within rounding of a mark the content is at it: the next mark is looked for beyond it.
-        let rounding_m3 = SAME_LEVEL * tank.capacity_m3();
-        let at = marks_m3(tank).into_iter().find(|mark| (content_m3 - mark).abs() <= rounding_m3);
-        self.reach(at.unwrap_or(content_m3), tank);
+        self.reach(levels.at_mark(content_m3), levels);
     }
 }
 
-fn marks_m3(tank: &Tank) -> [f64; 4] {
-    [0.0, tank.low_mark_m3(), tank.restart_m3(), tank.capacity_m3()]
+fn nearest(one: Option<f64>, other: Option<f64>, of: fn(f64, f64) -> f64) -> Option<f64> {
+    one.into_iter().chain(other).reduce(of)
 }
 
 /// A mark ahead.
@@ -113,7 +132,8 @@ pub(crate) struct Mark {
 
 #[cfg(test)]
 mod tests {
-    use daylift_lift::TankSheet;
+    use daylift_lift::{Tank, TankSheet};
+    use daylift_units::{Hour, Hourly};
 
     use super::*;
 
@@ -126,7 +146,12 @@ mod tests {
             low_mark: 0.2,
         })
         .unwrap();
-        let state = |content_m3, wanting| TankState { content_m3, wanting };
+        let tank = Levels::of(&tank);
+        let state = |content_m3, wanting| TankState {
+            content_m3,
+            wanting,
+            fill_stopped: true,
+        };
         // Wanting: past the restart level to the full tank, and the low mark only where it counts.
         assert_eq!(state(50.0, true).marks_around(&tank, true), [Some(20.0), Some(100.0)]);
         assert_eq!(state(50.0, true).marks_around(&tank, false), [Some(0.0), Some(100.0)]);
@@ -146,9 +171,55 @@ mod tests {
             low_mark: 0.2,
         })
         .unwrap();
-        let mut state = TankState::new(100.0, &tank);
+        let tank = Levels::of(&tank);
+        let mut state = TankState::full(&tank);
         assert!(!state.wanting);
         state.advance(-1.0, 10.0 - 1e-12, &tank);
         assert!(state.wanting && (state.content_m3 - 90.0).abs() < 1e-15);
+    }
+
+    #[test]
+    fn the_fill_latch_stops_at_its_level_and_releases_one_band_below() {
+        // 100 m³ with a band of 10 m³: filled to 60 m³, released at 50 m³.
+        let tank = Tank::new(TankSheet {
+            capacity_m3: 100.0,
+            restart_level: 0.9,
+            low_mark: 0.2,
+        })
+        .unwrap();
+        let levels = Levels::of(&tank).by_hour(&Hourly::from_array([0.6; 24]))[Hour::H0];
+        let state = |content_m3, fill_stopped| TankState {
+            content_m3,
+            wanting: true,
+            fill_stopped,
+        };
+        assert_eq!(
+            state(55.0, true).marks_around(&levels, false),
+            [Some(50.0), Some(100.0)]
+        );
+        assert_eq!(state(55.0, false).marks_around(&levels, false), [Some(0.0), Some(60.0)]);
+        // An hour that begins in between changes nothing; at the marks it sets the latch.
+        for (content_m3, before, after) in [
+            (55.0, true, true),
+            (55.0, false, false),
+            (60.0, false, true),
+            (75.0, false, true),
+            (50.0, true, false),
+            (10.0, true, false),
+        ] {
+            let mut tank = state(content_m3, before);
+            tank.begin_hour(&levels);
+            assert_eq!(tank.fill_stopped, after, "{content_m3}");
+        }
+        // Pumped through: 5 m³ in 5 s up to 60 m³, then 10 m³ down to 50 m³.
+        let mut tank = state(55.0, false);
+        let mark = tank.next_mark(1.0, &levels).unwrap();
+        assert!((mark.after_s - 5.0).abs() < 1e-12);
+        tank.reach(mark.content_m3, &levels);
+        assert!(tank.fill_stopped && tank.wanting);
+        let mark = tank.next_mark(-1.0, &levels).unwrap();
+        assert!((mark.after_s - 10.0).abs() < 1e-12);
+        tank.reach(mark.content_m3, &levels);
+        assert!(!tank.fill_stopped);
     }
 }

@@ -1,12 +1,17 @@
 //! A whole year: spans settled in order, with the tank starting at the level at which it ends.
 
+use daylift_plant::BySet;
+
 use crate::battery::BatteryState;
 use crate::flow::Flow;
 use crate::inputs::YearInputs;
 use crate::ledger::{Ledger, Residuals};
+use crate::levels::Levels;
 use crate::pass::Passes;
 use crate::piece::Recorder;
+use crate::power_ups::{PowerUps, power_ups};
 use crate::settle::Stores;
+use crate::starts::MotorStarts;
 use crate::tank::TankState;
 
 /// Largest difference between the contents at the start and at the end of the year. For the tank it is a fraction of the
@@ -32,6 +37,10 @@ pub struct YearResult {
     pub battery_agrees: bool,
     /// Worst residuals.
     pub residuals: Residuals,
+    /// Starts of each set's motor.
+    pub starts: BySet<MotorStarts>,
+    /// Power-ups of each set's drive.
+    pub power_ups: BySet<PowerUps>,
 }
 
 /// Runs the year repeatedly, each time from the contents at its end, until the contents of tank and battery agree. Then runs
@@ -42,19 +51,19 @@ pub struct YearResult {
 #[must_use]
 pub fn run_year<R: Recorder>(inputs: &YearInputs<'_>, recorder: &mut R) -> YearResult {
     let mut start = Stores {
-        tank: TankState::new(inputs.tank.capacity_m3(), inputs.tank),
+        tank: TankState::full(&Levels::of(inputs.tank)),
         battery: inputs.battery.map(BatteryState::full),
     };
     let mut passes = Passes::new(inputs);
     let mut end = passes.run(start);
-    let (mut best_start, mut best) = (start, result_of(inputs, passes.ledger(), start, end));
+    let (mut best_start, mut best) = (start, result_of(inputs, &passes, start, end));
     for _ in 1..MOST_PASSES {
         if best.tank_agrees && best.battery_agrees {
             break;
         }
         start = end;
         end = passes.run(start);
-        let result = result_of(inputs, passes.ledger(), start, end);
+        let result = result_of(inputs, &passes, start, end);
         if result.disagreement(inputs) < best.disagreement(inputs) {
             (best_start, best) = (start, result);
         }
@@ -62,6 +71,8 @@ pub fn run_year<R: Recorder>(inputs: &YearInputs<'_>, recorder: &mut R) -> YearR
     if R::WATCHES {
         passes.show(best_start, recorder);
     }
+    let generator = inputs.generator.map(|generator| generator.hours);
+    best.power_ups = power_ups(inputs.timeline, inputs.routes, inputs.offers, generator);
     best
 }
 
@@ -90,7 +101,8 @@ fn judged_by_m3(inputs: &YearInputs<'_>, demand_m3: f64) -> f64 {
     inputs.tank.capacity_m3().min(demand_m3.max(1.0))
 }
 
-fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: Stores, end: Stores) -> YearResult {
+fn result_of(inputs: &YearInputs<'_>, passes: &Passes<'_>, start: Stores, end: Stores) -> YearResult {
+    let ledger = passes.ledger();
     let year = ledger.year();
     let (tank_start_m3, tank_end_m3) = (start.tank.content_m3, end.tank.content_m3);
     let stored_m3 = tank_end_m3 - tank_start_m3;
@@ -114,5 +126,7 @@ fn result_of(inputs: &YearInputs<'_>, ledger: Ledger, start: Stores, end: Stores
         battery_j,
         battery_agrees: inputs.battery.is_none_or(|b| battery_stored_j.abs() <= SAME_CONTENT * b.capacity_j()),
         residuals,
+        starts: passes.starts(),
+        power_ups: BySet::new(),
     }
 }

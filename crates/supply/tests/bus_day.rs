@@ -255,6 +255,7 @@ fn rules(set: &Generator, hours: DayHours) -> GeneratorRules<'_> {
         set,
         hours,
         pumps_only_when_low: false,
+        sun_share: 0.0,
     }
 }
 
@@ -342,6 +343,66 @@ fn a_generator_pumps_while_the_sun_cannot() {
     }
 }
 
+/// In the outage the sun gives 6 m³/h (a fifth of the wanted flow) in the first half of every hour and 15 m³/h (half of it) in
+/// the second. The set pumps 30 m³/h with 10 kW for 4.25 l/h; what the strings offer meanwhile is held off.
+#[test]
+fn a_generator_pumps_while_the_sun_gives_less_than_its_share() {
+    let set = set(40.0 * KW);
+    for (sun_share, generator_h, held_off_kwh, by_sun_kwh, pumped_m3) in [
+        (0.0, 0.0, 0.0, 12.65, 21.0),
+        (0.2, 0.0, 0.0, 12.65, 21.0),
+        (0.21, 1.0, 4.9, 7.75, 45.0),
+        (0.5, 1.0, 4.9, 7.75, 45.0),
+        (0.51, 2.0, 12.65, 0.0, 60.0),
+        (1.0, 2.0, 12.65, 0.0, 60.0),
+    ] {
+        for step in [Step::TenMinutes, Step::Minute] {
+            let day = Day {
+                generator: Some(GeneratorRules {
+                    sun_share,
+                    ..rules(&set, DayHours::ALL)
+                }),
+                ..by_halves(step)
+            };
+            let book = day.book(Arrangement::SOLAR_DRIVE.with_generator());
+            exactly(per_day(book[Flow::Generated]), 10.0 * generator_h);
+            exactly(book[Flow::GeneratorRunning] / DAYS, 3600.0 * generator_h);
+            exactly(book[Flow::Fuel] * 1e3 / DAYS, 4.25 * generator_h);
+            exactly(per_day(book[Flow::Lost(LossCause::HeldOffByGrid)]), held_off_kwh);
+            exactly(per_day(book[Flow::ArrayToPump]), by_sun_kwh);
+            exactly(book[Flow::Pumped] / DAYS, pumped_m3);
+        }
+    }
+}
+
+/// The same outage with a set of 8 kW, which cannot carry the pump's 10 kW: the pump stays on the sun.
+#[test]
+fn a_pump_that_the_generator_cannot_carry_stays_on_the_sun() {
+    let set = set(8.0 * KW);
+    let day = Day {
+        generator: Some(GeneratorRules {
+            sun_share: 0.5,
+            ..rules(&set, DayHours::ALL)
+        }),
+        ..by_halves(Step::TenMinutes)
+    };
+    let book = day.book(Arrangement::SOLAR_DRIVE.with_generator());
+    exactly(per_day(book[Flow::Generated]), 0.0);
+    exactly(per_day(book[Flow::Lost(LossCause::HeldOffByGrid)]), 0.0);
+    exactly(per_day(book[Flow::ArrayToPump]), 12.65);
+    exactly(book[Flow::Pumped] / DAYS, 21.0);
+}
+
+/// A day of sun in the outage only: 4.9 kW in the first half of every hour, 7.75 kW in the second.
+fn by_halves<'a>(step: Step) -> Day<'a> {
+    Day {
+        step,
+        sun: Sun::by_hours(|h| if (10..12).contains(&h) { (4.9, 7.75) } else { (0.0, 0.0) }),
+        loads_kw: [0.0; 3],
+        ..outage()
+    }
+}
+
 /// Without a grid, 10 m³/h leave a tank of 100 m³. At the low mark, the set pumps for a third of the time.
 #[test]
 fn a_generator_that_pumps_only_when_the_tank_is_low_holds_the_mark() {
@@ -360,7 +421,7 @@ fn a_generator_that_pumps_only_when_the_tank_is_low_holds_the_mark() {
         exactly(year.tank_end_m3, content_m3);
         exactly(book[Flow::Pumped] / DAYS, 240.0);
         exactly(book[Flow::GeneratorRunning] / DAYS, 8.0 * 3600.0);
-        exactly(book[Flow::Fuel] * 1e3 / DAYS, 8.0 * 4.7);
+        exactly(book[Flow::Fuel] * 1e3 / DAYS, 8.0 * 4.25);
     }
 }
 
@@ -386,11 +447,12 @@ fn a_generator_holds_the_low_mark_when_the_sun_is_gone() {
 }
 
 /// A tank of 10 m³. From 18:00 to 6:00 the set fills it in half an hour, then cycles between 9 m³ and 10 m³ every 9 minutes,
-/// which leaves 9 m³ at 6:00. By day the sun gives 6 m³/h, so no fuel is used, and the tank is empty from 8:15 on.
+/// which leaves 9 m³ at 6:00. By day the sun gives 6 m³/h, which is a fifth of the wanted flow: with a sun
+/// share of 0 or 20 % no fuel is used, and the tank is empty from 8:15 on.
 #[test]
-fn no_fuel_is_used_when_the_sun_gives_some_water() {
+fn no_fuel_is_used_when_the_sun_gives_its_share() {
     let set = set(40.0 * KW);
-    for step in [Step::Hour, Step::TenMinutes, Step::Minute] {
+    for (step, sun_share) in [(Step::Hour, 0.0), (Step::TenMinutes, 0.2), (Step::Minute, 0.0)] {
         let day = Day {
             sun: Sun::by_hours(|h| if (6..18).contains(&h) { (4.9, 4.9) } else { (0.0, 0.0) }),
             outage_h: Some((0.0, 24.0)),
@@ -399,7 +461,10 @@ fn no_fuel_is_used_when_the_sun_gives_some_water() {
                 restart_level: 0.9,
                 low_mark: 0.2,
             },
-            generator: Some(rules(&set, DayHours::ALL)),
+            generator: Some(GeneratorRules {
+                sun_share,
+                ..rules(&set, DayHours::ALL)
+            }),
             ..Day::steady(step)
         };
         let book = day.book(Arrangement::SOLAR_DRIVE.with_generator());

@@ -22,6 +22,9 @@ macro_rules! section {
     };
 }
 
+mod rules;
+pub use rules::{pumping, row_rule};
+
 section! {
     /// Start of every file.
     file = "head of the file" {
@@ -165,6 +168,7 @@ section! {
         DC_CURRENT = Field::new("dc_current_a", "maximum operating current of the drive's DC input", Unit::A, 0.5, 5000.0, "the maximum that it draws; any excess is clipped");
         DC_SHORT_CIRCUIT = Field::new("dc_short_circuit_a", "maximum short-circuit current of the drive's DC input", Unit::A, 1.0, 8000.0, "short-circuit current of the strings that it accepts; not below its operating current");
         GREATEST_DC_POWER = Field::new("greatest_dc_power_kw", "maximum PV power connected to the drive", Unit::KW, 0.2, 20_000.0, "at standard test conditions, as the manufacturer states it");
+        MAX_POWER_UPS = Field::new("max_power_ups_per_day", "maximum number of power-ups of the drive in a day", Unit::COUNT, 1.0, 1440.0, "each one charges the DC bus through a resistor, which must cool down; more than one a minute is a wrong unit").whole();
     }
 }
 
@@ -178,6 +182,8 @@ section! {
         EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 20.0, 99.0, "80, not 0.80");
         LEAST = Field::new("least_frequency_hz", "minimum frequency in continuous operation", Unit::HZ, 5.0, 60.0, "the bearings of submersible motors need about 30 Hz")
             .or(30.0, "usual practice for submersible motors");
+        MAX_STARTS = Field::new("max_starts_per_day", "maximum number of motor starts in a day", Unit::COUNT, 1.0, 1440.0, "usual practice (no source): of the order of 100 for submersible motors, fewer for large ones").whole();
+        LEAST_GAP = Field::new("min_time_between_starts_s", "minimum time between two starts of the motor", Unit::S, 1.0, 7200.0, "usual practice (no source): about a minute for small submersible motors, up to 15 min for large ones");
     }
 }
 
@@ -252,26 +258,6 @@ section! {
     demand = "demand" {
         DAILY = Field::new("daily_m3", "daily water demand, by month", Unit::M3_PER_DAY, 0.0, 1_000_000.0, "a daily mean of the month, not its sum; 0 in months without demand");
         HOUR_SHARE = Field::new("hour_share", "share of the daily demand in each hour", Unit::ONE, 0.0, 1000.0, "24 weights; only their proportions count");
-    }
-}
-
-section! {
-    /// `[pumping]`: when the pumps may run on mains, or on any other bus.
-    pumping = "pumping" {
-        MAINS_HOURS = Field::new("mains_hours", "hours of pumping on mains", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
-        MAINS_FILL = Field::new("mains_fill_pct", "tank level at which mains stops pumping", Unit::PERCENT, 1.0, 100.0, "of the capacity; above the low mark")
-            .or(100.0, "usual practice: mains fills the tank");
-        SURPLUS = Field::new("surplus_pct", "share of the pumps' power that the inverters must offer to run them outside the rule", Unit::PERCENT, 1.0, 150.0, "100: the sun alone runs them; less: mains gives the rest; more: with a margin for clouds");
-    }
-}
-
-section! {
-    /// `[[pumping.row]]`: the rule of pumping of some rows.
-    row_rule = "pumping.row" {
-        MAINS_HOURS = Field::new("mains_hours", "hours of pumping on mains in these rows", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
-        MAINS_FILL = Field::new("mains_fill_pct", "tank level at which mains stops pumping in these rows", Unit::PERCENT, 1.0, 100.0, "of the capacity; above the low mark");
-        LOW_MARK = Field::new("low_mark_pct", "level below which mains pumps at any hour in these rows", Unit::PERCENT, 0.0, 95.0, "of the capacity; below the restart level");
-        SURPLUS = Field::new("surplus_pct", "share of the pumps' power that the inverters must offer to run them outside the rule in these rows", Unit::PERCENT, 1.0, 150.0, "100: the sun alone runs them; less: mains gives the rest; more: with a margin for clouds");
     }
 }
 
@@ -377,7 +363,7 @@ section! {
     /// A generator's datasheet.
     generator = "generator file" {
         RATED = Field::new("rated_power_kw", "rated output", Unit::KW, 0.5, 20_000.0, "prime rating at the site's altitude, in kW, not kVA");
-        LEAST_LOAD = Field::new("least_load_pct", "minimum load for continuous operation", Unit::PERCENT, 0.0, 80.0, "of rated output; below it a diesel engine builds up soot")
+        LEAST_LOAD = Field::new("least_load_pct", "minimum load for continuous operation", Unit::PERCENT, 0.0, 80.0, "of rated output; below it a diesel engine builds up soot, and a warning gives the hours; fuel does not depend on it")
             .or(30.0, "usual practice for diesel generators");
         LOAD = Field::new("load_pct", "loads of the fuel points", Unit::PERCENT, 0.0, 120.0, "per cent of rated output");
         FUEL = Field::new("fuel_l_per_h", "fuel consumption at those loads", Unit::L_PER_H, 0.01, 20_000.0, "from the datasheet or measured; not in g/kWh");
@@ -389,6 +375,8 @@ section! {
     generator_use = "generator" {
         START_DELAY = Field::new("start_delay_s", "time from the loss of the grid until the generator supplies load", Unit::S, 0.0, 86_400.0, "10 to 30 s with automatic start, minutes by hand");
         ATTENDED_HOURS = Field::new("attended_hours", "hours in which somebody is on site to start it", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
+        SUN_SHARE = Field::new("sun_share_pct", "share of its wanted flow from which on the sun alone runs a pump, without the generator", Unit::PERCENT, 0.0, 100.0, "0: the sun keeps every pump that it can start, even at a trickle; 100: only the full flow keeps the generator away")
+            .or(50.0, "usual practice, no source");
         FUEL_PRICE = Field::new("fuel_price_per_l", "price of fuel", Unit::MONEY_PER_L, 0.0, 1e6, "not negative, delivered to the farm");
         FUEL_ESCALATION = Field::new("fuel_escalation_pct", "yearly increase of the fuel price, nominal", Unit::PERCENT, -10.0, 60.0, "5 means a rise of 5% each year")
             .or(0.0, "constant prices where nothing is given");
@@ -414,6 +402,7 @@ section! {
             .or(60.0, "usual practice");
         TO_MAINS = Field::new("to_mains_s", "time from leaving the drive until the pump may run on mains", Unit::S, 0.0, 3600.0, "ramp down, dead time, contactors")
             .or(30.0, "usual practice");
+        RATED_CYCLES = Field::new("rated_cycles", "cycles for which the contacts of the changeover are rated", Unit::COUNT, 100.0, 100_000_000.0, "datasheets state the electrical or the mechanical life: thousands for switches moved by hand, millions for contactors").whole();
     }
 }
 
@@ -431,9 +420,11 @@ section! {
             .or(0.0, "constant prices where nothing is given");
         LOST_WATER = Field::new("value_of_lost_water_per_m3", "value of a cubic metre that is missing", Unit::MONEY_PER_M3, 0.0, 1e6, "not negative; what the crop or herd loses, or what water from elsewhere costs");
         LOST_LOAD = Field::new("value_of_lost_load_per_kwh", "value of a kilowatt-hour of load that is not served", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative; what the farm loses without that power");
-        COST = Field::new("cost", "cost", Unit::MONEY, 0.0, 1e12, "not negative");
+        COST = Field::new("cost", "cost (with `per`: of one unit)", Unit::MONEY, 0.0, 1e12, "not negative");
+        OWNED = Field::new("owned", "quantity that the farm already owns, in the unit of `per`", Unit::ONE, 0.0, 1e9, "not negative; it is subtracted from what the arrangement has")
+            .or(0.0, "everything is bought");
         EVERY_YEARS = Field::new("every_years", "years from one replacement to the next", Unit::YEAR, 1.0, 50.0, "whole years").whole();
-        COST_PER_YEAR = Field::new("cost_per_year", "cost per year", Unit::MONEY, 0.0, 1e12, "not negative");
+        COST_PER_YEAR = Field::new("cost_per_year", "cost per year (with `per`: of one unit)", Unit::MONEY, 0.0, 1e12, "not negative");
     }
 }
 
@@ -456,6 +447,7 @@ pub const SECTIONS: &[(&str, &[Field])] = &[
     (tank::TITLE, tank::ALL),
     (demand::TITLE, demand::ALL),
     (pumping::TITLE, pumping::ALL),
+    (row_rule::TITLE, row_rule::ALL),
     (grid::TITLE, grid::ALL),
     (timetable::TITLE, timetable::ALL),
     (random::TITLE, random::ALL),

@@ -1,7 +1,7 @@
 //! `daylift run`.
 
+use daylift_present::answers;
 use daylift_present::notices::notices;
-use daylift_present::{Names, answers};
 use daylift_study::run::run_with;
 use daylift_study::{NoRecorder, Run, Series};
 
@@ -46,7 +46,7 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
         Ok(text) => put(&text),
         Err(exit) => return exit,
     };
-    print_warnings(&notices(&run.notices, Names::Ids));
+    print_warnings(&notices(&run.notices));
     print_warnings(&of_other_runs(&others));
     exit
 }

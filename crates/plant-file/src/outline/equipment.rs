@@ -34,7 +34,7 @@ frame! {
         limits: Group<DriveLimitKeys> = group();
     }
 
-    /// Limits of a drive's DC input; each is checked separately.
+    /// Limits of a drive; each is checked separately.
     // Not a record: a wrong limit must not hide faults of the others.
     DriveLimitKeys {
         greatest_dc_v: Option<f64> = number(&drive::GREATEST_DC_V).optional();
@@ -42,6 +42,7 @@ frame! {
         dc_current_a: Option<f64> = number(&drive::DC_CURRENT).optional();
         dc_short_circuit_a: Option<f64> = number(&drive::DC_SHORT_CIRCUIT).optional();
         greatest_dc_w: Option<f64> = number(&drive::GREATEST_DC_POWER).optional();
+        power_ups_per_day: Option<f64> = number(&drive::MAX_POWER_UPS).optional();
     }
 }
 
@@ -97,6 +98,8 @@ record! {
         loads: Vec<f64> = numbers(&motor::LOAD);
         efficiencies: Vec<f64> = percentages(&motor::EFFICIENCY);
         least_frequency_hz: f64 = number(&motor::LEAST);
+        starts_per_day: Option<f64> = number(&motor::MAX_STARTS).optional();
+        gap_s: Option<f64> = number(&motor::LEAST_GAP).optional();
     }
 
     /// A pump file. It has efficiencies, shaft powers or both.

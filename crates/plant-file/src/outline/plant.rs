@@ -46,7 +46,7 @@ frame! {
         battery: Part<BatteryUseKeys> = section("battery").optional();
         generator: Part<GeneratorUseKeys> = section("generator").optional();
         night_tank: Part<NightTankKeys> = section("night_tank").optional();
-        money: Part<MoneyKeys> = section("money");
+        money: Part<MoneyKeys> = section("money").optional();
         tariff: Part<TariffKeys> = section("tariff").optional();
         grid: Part<GridKeys> = section("grid").optional();
         load: List<LoadKeys> = sections("load", "load").optional();
@@ -149,6 +149,7 @@ frame! {
     /// `[pumping]`: when the pumps may run on mains or on any other bus, and what gets the array's energy first.
     PumpingKeys {
         rule: Group<PumpingRuleKeys> = group();
+        restart: Group<RestartKeys> = group();
         row: List<RowRuleKeys> = sections("row", "rule of pumping of some rows").optional();
     }
 
@@ -180,6 +181,14 @@ words! {
         "faiman" = Faiman,
         /// Air and sun.
         "noct" = Noct,
+    }
+
+    /// How a mains starter closes again after a loss of power.
+    RestartWord {
+        /// With the power.
+        "automatic" = Automatic,
+        /// Somebody presses the button.
+        "by-hand" = ByHand,
     }
 
     /// Which use on the bus gets the array's energy first.
@@ -388,6 +397,15 @@ record! {
             choice::<SunFirst>("sun_first", "what gets the array's energy first: pump or loads").optional();
     }
 
+    /// How mains starters close again after a loss of power.
+    RestartKeys {
+        restart: Option<RestartWord> = choice::<RestartWord>("restart", "how mains starters close again after a loss of power")
+            .optional()
+            .listed_as(RestartKeys::LISTED, RestartKeys::SOURCE);
+        attended_hours: Option<DayHours> = windows(&pumping::RESTART_HOURS).optional();
+        delay_s: Used<f64> = number(&pumping::RESTART_DELAY).where_used();
+    }
+
     /// `[[pumping.row]]`: the rule of some arrangements, each named exactly: `grid-only` does not include
     /// `grid-only+generator`. A part that it leaves out is as in `[pumping]`; for the low mark, as in `[tank]`. Its hours go
     /// before `hours` of `[night_tank]` and `[grid_input]`.
@@ -431,6 +449,7 @@ record! {
         attended_hours: Option<DayHours> = windows(&generator_use::ATTENDED_HOURS).optional();
         loads: LoadsFed = choice("loads", "loads that the generator feeds");
         pumps_when: PumpsWhen = choice("pumps_when", "when the generator runs the pump");
+        sun_share: f64 = number(&generator_use::SUN_SHARE);
         fuel_price_per_m3: f64 = number(&generator_use::FUEL_PRICE);
         fuel_escalation: f64 = number(&generator_use::FUEL_ESCALATION);
         upkeep_per_s: f64 = number(&generator_use::UPKEEP);
@@ -448,6 +467,7 @@ record! {
         to_drive_s: f64 = number(&changeover::TO_DRIVE);
         grid_stable_s: f64 = number(&changeover::GRID_STABLE);
         to_mains_s: f64 = number(&changeover::TO_MAINS);
+        rated_cycles: Option<f64> = number(&changeover::RATED_CYCLES).optional();
     }
 
     /// `[strings]`: the conditions of the string checks.
@@ -471,6 +491,12 @@ impl WeatherFileKeys {
         "a path relative to this file; without a weather file, `synthetic = true` makes a year from the coordinates",
     )
     .a_path();
+}
+
+/// Restart where nothing is stated.
+impl RestartKeys {
+    pub(crate) const LISTED: Listed = Listed::Text("automatic");
+    pub(crate) const SOURCE: &'static str = "usual practice for pumps that a float or a timer switches";
 }
 
 /// The rule of pumping where nothing is stated.

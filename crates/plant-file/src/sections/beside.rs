@@ -91,6 +91,7 @@ fn read_generator_use(Placed { at, keys }: &Placed<GeneratorUseKeys>) -> Option<
         hours: hours?,
         loads: uses.loads,
         pumps_only_when_low: uses.pumps_when == PumpsWhen::TankIsLow,
+        sun_share: uses.sun_share,
         fuel_price_per_m3: uses.fuel_price_per_m3,
         fuel_escalation: uses.fuel_escalation,
         upkeep_per_s: uses.upkeep_per_s,

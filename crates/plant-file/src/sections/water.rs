@@ -1,10 +1,11 @@
 //! The pump sets: pump, motor, drive, well, pipes and outlet.
 
 use daylift_lift::{Drive, Pipe, PipeSheet, PumpSet, System, Water, Well, WellSheet};
-use daylift_plant::Set;
+use daylift_plant::{Set, StartLimits};
 use daylift_units::Fault;
 
 use super::equipment::{build_drive, build_motor, build_pump};
+use super::restart;
 use crate::outline::{MotorFile, NamedSetKeys, OutletKeys, PipeKeys, PlantKeys, PumpFile, PumpKeys, SetKeys, WellKeys};
 use crate::read::{Equipment, List, Part, Placed, Section};
 
@@ -35,11 +36,8 @@ pub(crate) fn read_sets(root: &Placed<PlantKeys>) -> Vec<SetRead> {
         }
     }
     let has_drive = keys.drive.there().is_some();
-    let drive = keys
-        .drive
-        .there()
-        .and_then(|section| section.keys.file.file.as_ref())
-        .and_then(build_drive);
+    let drive_file = keys.drive.there().and_then(|section| section.keys.file.file.as_ref());
+    let drive = drive_file.and_then(build_drive);
     let parts = Parts::read(&root.at, &keys.well, &keys.pipe, &keys.outlet);
     let pump_set = keys.pump.there().and_then(|section| {
         let PumpKeys { keys, file, motor } = &section.keys;
@@ -54,12 +52,9 @@ pub(crate) fn read_sets(root: &Placed<PlantKeys>) -> Vec<SetRead> {
             drive.clone(),
         )
     });
-    vec![SetRead::new(
-        Some("pump".to_owned()),
-        has_drive,
-        drive.is_some(),
-        pump_set,
-    )]
+    let motor = keys.pump.there().and_then(|section| section.keys.motor.file.as_ref());
+    let set = pump_set.map(|set| (set, restart::limits(motor, drive_file)));
+    vec![SetRead::new(Some("pump".to_owned()), has_drive, drive.is_some(), set)]
 }
 
 /// Books a fault when the file has both `[[pump_set]]` and sections of a single pump.
@@ -90,12 +85,17 @@ fn read_named_set(placed: &Placed<NamedSetKeys>) -> SetRead {
         motor: &set.motor,
     };
     let pump_set = read_set(&placed.at, &fitted, &parts, drive.clone());
+    let pump_set = pump_set.map(|made| (made, restart::limits(set.motor.file.as_ref(), set.drive.file.as_ref())));
     SetRead::new(set.name.clone(), set.drive.is_there, drive.is_some(), pump_set)
 }
 
 impl SetRead {
-    fn new(name: Option<String>, has_drive: bool, drive_is_fine: bool, pump_set: Option<PumpSet>) -> Self {
-        let named = name.clone().zip(pump_set).map(|(name, pump_set)| Set { name, pump_set });
+    fn new(name: Option<String>, has_drive: bool, drive_is_fine: bool, set: Option<(PumpSet, StartLimits)>) -> Self {
+        let named = name.clone().zip(set).map(|(name, (pump_set, start_limits))| Set {
+            name,
+            pump_set,
+            start_limits,
+        });
         Self {
             name: name.unwrap_or_default(),
             has_drive,

@@ -9,10 +9,23 @@ notice-books-miss = balances do not close: errors of { $energy } (energy), { $wa
 notice-strings = strings: { $about }: { $says }
     .forbids = strings: { $about }: { $says }; do not build these strings
 notice-generator-idle = generator: it never runs in this arrangement; its cost brings no benefit here
-notice-generator-low-load = generator: it runs { $hours } h a year below its minimum load; a smaller generator, or more load on this one, would be better
-notice-less-load = money: this arrangement does not serve { $darker } kWh of the farm's loads that { $today } serves, so its money figures are not for the same service
-notice-less-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; part of its lower bill comes from water not pumped
-notice-little-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; most of its lower bill comes from water not pumped, so its money figures are not for the same service
+notice-generator-low-load = generator: it runs { $hours } h a year below its minimum load (`least_load_pct`); at such low load a diesel engine builds up soot and unburnt fuel (wet stacking); a smaller generator, or more load on this one, avoids it
+part-motor = motor
+    .of = motor of { $set }
+part-drive = drive
+    .of = drive of { $set }
+notice-motor-starts = { $part }: it starts up to { $most } times in a day, and { $allowed } are allowed; a bigger tank or a lower restart level means fewer starts
+notice-motor-starts-close = { $part }: it starts again after { $gap } min, and at least { $allowed } min are allowed; a bigger tank or a lower restart level means longer rests, a restart delay keeps starts after outages apart
+notice-power-ups = { $part }: it is powered up to { $most } times in a day, and { $allowed } are allowed
+notice-changeover-cycles = changeover: { $cycles } cycles in { $years } years, and its contacts are rated for { $rated }; plan for new contacts, or choose a changeover with a longer life
+notice-pays-by-value = money: it pays only because of the value given to missing water and unserved load
+notice-every-row-pays = money: with the value given to missing water and unserved load every arrangement pays, and some pay only because of it: check `value_of_lost_water_per_m3` and `value_of_lost_load_per_kwh`
+
+## Prices that the plant file does not give. The text follows the heading "Money".
+
+prices-none = no prices given; add [money], and [tariff] if the farm has a grid
+    .costs = no [tariff] given, so there is no bill, no net present value and no payback
+    .bill = no [money] given, so there is no capital, no net present value and no payback
 
 ## Differences between two arrangements: how the plant works, and which figures are higher or lower.
 
@@ -45,11 +58,7 @@ less = less
 # No line is broken within a number or before its unit.
 change-water = { $amount }{"\u00A0"}m³ { $how } water delivered a year
 change-outage-pumping = { $amount }{"\u00A0"}h { $how } pumping in outages
-change-dry-spell =
-    { $days ->
-        [one] { $amount }{"\u00A0"}day { $how } in the longest dry spell
-       *[other] { $amount }{"\u00A0"}days { $how } in the longest dry spell
-    }
+change-worst-shortage = { $amount }{"\u00A0"}m³ { $how } missing in the worst shortage
 change-unserved = { $amount }{"\u00A0"}kWh { $how } load not served
 change-capital = { $amount }{"\u00A0"}{ $currency } { $how } to build
 change-yearly-cost = { $amount }{"\u00A0"}{ $currency } { $how } a year to run

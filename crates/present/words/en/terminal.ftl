@@ -3,6 +3,7 @@
 ## Units in words.
 
 unit-days = days
+unit-days-of-demand = days of demand
 unit-years = years
 counted-days =
     { $count ->
@@ -28,12 +29,22 @@ section-rule = Pumping on mains
 
 water-demand = demand
 water-delivered = delivered
+money-label = money
 money-capital = capital
 money-fuel = first year's fuel
 money-reference = today
 money-npv = net present value
 money-irr = internal rate of return
 money-per-m3 = cost per m³
+money-service = service
+missing-water = { $m3 } m³ less water a year ({ $share }; { $month } m³ in the worst month)
+missing-loads = { $kwh } kWh of loads a year unserved that are served today
+service-note = * { $row }, compared with { $today }: { $missing }. Its money figures are for less service.
+pairs-title = What each comparable arrangement adds to every cheaper one
+pairs-of = Arrangement
+pairs-against = compared with
+pairs-saving = saving
+    .second = a year
 grid-imported = imported
 grid-exported = exported
 pump-on = pump on { $source }
@@ -86,8 +97,14 @@ run-sun = irradiation: { $plane } kWh/m² on the array
 run-shade-horizon = shading by the horizon: { $taken } kWh/m² ({ $share })
 run-shade-rows = shading by neighbouring rows: { $taken } kWh/m² ({ $share })
 run-title = The year
+run-worst-shortage = { $amount } m³, { $days } days of demand
 run-pumping = { $pumping } h, of which { $away } h in outages
 run-utility-away = grid down
+run-starts-title = motor starts
+run-starts = { $motor } in the year, at most { $most } a day
+    .sun = { $motor } on mains and { $sun } on the sun in the year, at most { $most } a day
+run-power-ups = drive powered up { $count } times
+run-cycles = changeover { $count } cycles
 run-battery = { $discharged } kWh, { $share } of it from the array
 run-generator = { $made } kWh in { $hours } h, { $fuel } l of fuel
 run-sun-by-hour = Irradiance on the array, mean W/m² by month and hour of the day (07 means 7:00 to 8:00)

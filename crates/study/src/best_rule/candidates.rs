@@ -94,10 +94,8 @@ fn fills(today: &Hourly<f64>) -> Vec<Hourly<f64>> {
 fn hours(plant: &Plant, today: DayHours) -> Vec<DayHours> {
     let sun = DayHours::between(SUN.0, SUN.1);
     let price = |hour: Hour| {
-        Month::ALL
-            .into_iter()
-            .map(|month| plant.grid.tariff.price_per_j(month, hour))
-            .sum::<f64>()
+        let of = |month| plant.grid.tariff.as_ref().map_or(0.0, |tariff| tariff.price_per_j(month, hour));
+        Month::ALL.into_iter().map(of).sum::<f64>()
     };
     let prices: Hourly<f64> = Hourly::from_fn(price);
     let mut levels: Vec<f64> = prices.values().copied().collect();

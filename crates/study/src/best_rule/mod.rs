@@ -188,10 +188,11 @@ impl<'p> Trials<'p> {
         let imported_j = sum[Flow::Imported];
         let water = sum[Flow::Delivered] / self.today.costs.delivered_m3.max(f64::MIN_POSITIVE);
         let year = ArrangementYear::new(&self.stages, self.loads_only_bill, row, result);
-        let flow = Cashflow::against(&self.today.costs, &year.costs, &terms(self.stages.plant));
+        let terms = terms(self.stages.plant);
+        let npv = terms.map(|terms| Cashflow::against(&self.today.costs, &year.costs, &terms).npv());
         Score {
             admissible,
-            npv: Some(flow.npv()),
+            npv,
             water,
             imported_j,
         }

@@ -1,35 +1,43 @@
 //! Workings of money: bill, payback, net present value and cost of water.
 
+use daylift_grid::Tariff;
 use daylift_money::{Terms, annuity_factor, npv};
 use daylift_supply::Flow;
 
 use super::remark::of_service;
 use super::{Case, Symbol, Working};
-use crate::money::{bill, terms};
+use crate::money::{bill, lost, terms};
+use crate::prices::Prices;
 
 pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
-    let terms = terms(case.stages.plant);
-    let mut out = vec![of_service(case, false, first_year_bill(case))];
+    let mut out = Vec::new();
+    if Prices::of(case.stages.plant).bill {
+        out.push(of_service(case, false, first_year_bill(case)));
+    }
+    let Some(terms) = terms(case.stages.plant) else {
+        return out;
+    };
     if case.year.arrangement != case.reference.arrangement {
         out.extend(payback(case).map(|working| of_service(case, true, working)));
-        out.push(of_service(case, true, net_present_value(case, &terms)));
+        out.extend(net_present_value(case, &terms).map(|working| of_service(case, true, working)));
     }
     out.extend(cost_per_m3(case, &terms).map(|working| of_service(case, false, working)));
     out
 }
 
 impl Case<'_> {
-    fn money(&self, symbol: &str, meaning: &str, value: f64) -> Symbol {
+    pub(super) fn money(&self, symbol: &str, meaning: &str, value: f64) -> Symbol {
         Symbol::new(symbol, meaning, value, self.currency())
     }
 
-    fn currency(&self) -> &str {
-        self.stages.plant.grid.tariff.currency()
+    pub(super) fn currency(&self) -> &str {
+        self.stages.plant.currency()
     }
 }
 
 fn first_year_bill(case: &Case<'_>) -> Working {
-    let grid = &case.stages.plant.grid;
+    let tariff = case.stages.plant.grid.tariff.as_ref();
+    let fixed_per_month = tariff.map_or(0.0, Tariff::fixed_per_month);
     let ledger = &case.year.result.ledger;
     let parts = bill(case.stages.plant, &ledger.imported_j, &ledger.exported_j);
     let paid_kwh = case.row.array_kwh.of(Flow::ExportedPaid);
@@ -60,7 +68,7 @@ fn first_year_bill(case: &Case<'_>) -> Working {
                 mean_price,
                 &per_kwh,
             ),
-            case.money("F", "fixed charge per month", grid.tariff.fixed_per_month()),
+            case.money("F", "fixed charge per month", fixed_per_month),
             Symbol::new("X", "paid export", paid_kwh, "kWh"),
             Symbol::new(
                 "c",
@@ -81,7 +89,7 @@ fn payback(case: &Case<'_>) -> Option<Working> {
         return None;
     }
     let (costs, reference) = (&case.year.costs, &case.reference.costs);
-    let values = !case.stages.plant.costs.lost.is_none();
+    let values = !lost(case.stages.plant).is_none();
     let missing = || {
         [
             case.money(
@@ -124,7 +132,8 @@ fn payback(case: &Case<'_>) -> Option<Working> {
     })
 }
 
-fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
+fn net_present_value(case: &Case<'_>, terms: &Terms) -> Option<Working> {
+    let value = case.row.money.npv?;
     let (costs, reference) = (&case.year.costs, &case.reference.costs);
     let pairs: Vec<_> = reference.years(reference, terms).zip(costs.years(reference, terms)).collect();
     let worth = |of: &dyn Fn(usize) -> f64| {
@@ -136,7 +145,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
     let upkeep = worth(&|i| pairs[i].0.upkeep - pairs[i].1.upkeep);
     let fuel = worth(&|i| pairs[i].0.fuel - pairs[i].1.fuel);
     let replaced = worth(&|i| pairs[i].0.replacements - pairs[i].1.replacements);
-    let values = !case.stages.plant.costs.lost.is_none();
+    let values = !lost(case.stages.plant).is_none();
     let missing = worth(&|i| pairs[i].0.missing - pairs[i].1.missing);
     let mut symbols = npv_symbols(case, [charges, credit, fuel, upkeep, replaced]);
     symbols.extend(values.then(|| {
@@ -146,7 +155,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
             missing,
         )
     }));
-    Working {
+    Some(Working {
         name: "npv".into(),
         comparable: true,
         title: format!(
@@ -155,7 +164,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
             case.reference_name(),
             terms.years
         ),
-        value: case.row.money.npv,
+        value,
         unit: case.currency().into(),
         formula: if values {
             "S + X + F + T + R + V - (C - C0)".into()
@@ -174,7 +183,7 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
             terms.fuel_escalation * 100.0,
             terms.yearly_degradation * 100.0
         ),
-    }
+    })
 }
 
 /// Symbols of the net present value without that of what is missing; `discounted`: charges, credit, fuel, upkeep and

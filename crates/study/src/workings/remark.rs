@@ -3,6 +3,7 @@
 use daylift_units::field::thousands;
 
 use super::{Case, Working};
+use crate::money::lost;
 use crate::service::Level;
 
 /// Marks a money figure of a row that is not comparable, and adds to its caution how the service differs from today's.
@@ -19,7 +20,7 @@ pub(super) fn of_service(case: &Case<'_>, includes_values: bool, mut working: Wo
 
 fn remarks(case: &Case<'_>, includes_values: bool) -> Vec<String> {
     let (service, today) = (&case.row.service, case.reference_name());
-    let lost = &case.stages.plant.costs.lost;
+    let lost = lost(case.stages.plant);
     let water_counts = includes_values && lost.water_per_m3.is_some();
     let load_counts = includes_values && lost.load_per_j.is_some();
     let mut out = Vec::new();

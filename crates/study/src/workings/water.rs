@@ -41,7 +41,7 @@ fn daily_demand(case: &Case<'_>, peak: Month) -> Working {
             "m³/h",
         )],
         source: "the plant file".into(),
-        caution: "a day in a hot dry spell needs more than the month's average day".into(),
+        caution: "a day in a hot and dry week needs more than the month's average day".into(),
     }
 }
 
@@ -126,7 +126,7 @@ fn secured(case: &Case<'_>) -> Option<Working> {
             Symbol::new("D", "demand in the year", w.of(Flow::Demand), "m³"),
         ],
         source: "a definition".into(),
-        caution: "a good yearly mean can hide a dry week in an important month: see the longest dry spell".into(),
+        caution: "a good yearly mean can hide a bad week in an important month: see the worst shortage".into(),
     })
 }
 

@@ -6,9 +6,10 @@ use std::sync::LazyLock;
 use daylift_plant::Wiring;
 use daylift_plant_file::Read;
 use daylift_plant_file::outline::FILES;
-use daylift_study::answer::{WeatherSummary, WorstResidual};
+use daylift_study::answer::{Money, WeatherSummary, WorstResidual};
 use daylift_study::strings::{StringsAnswer, judge_strings};
-use daylift_study::{Row, compare};
+use daylift_study::{ComparedRow, Notice, Row, compare};
+use daylift_supply::Flow;
 use daylift_units::{Field, Step};
 use toml::Value;
 
@@ -135,6 +136,12 @@ fn specials() -> Vec<Special> {
             plant("array.row_width_m", 2.2.into()),
         ]
     };
+    let closed_by_hand = || {
+        vec![
+            plant("pumping.restart", "by-hand".into()),
+            plant("pumping.attended_hours", vec![6, 18].into()),
+        ]
+    };
     let by_share = || random("share_pct = 9");
     let weights = |n: usize| (0..n).map(|i| if i < n / 2 { 1 } else { 3 }).collect::<Vec<i64>>();
     vec![
@@ -177,7 +184,18 @@ fn specials() -> Vec<Special> {
             vec![edit("battery", "discharge_kw", 14)],
             vec![edit("battery", "discharge_kw", 15)],
         ),
+        // Counts hours only, and the set's load has a few values.
+        moved("generator", "least_load_pct", 0),
         moved("plant", "generator.attended_hours", vec![7, 19]),
+        special(
+            "plant",
+            "generator.sun_share_pct",
+            vec![
+                plant("generator.beside", vec!["solar-drive"].into()),
+                plant("generator.pumps_when", "water-is-wanted".into()),
+            ],
+            vec![plant("generator.sun_share_pct", 80.into())],
+        ),
         moved("plant", "night_tank.hours", vec![21, 8]),
         special(
             "plant",
@@ -225,11 +243,37 @@ fn specials() -> Vec<Special> {
         moved("plant", "array.azimuth_deg", 10),
         moved("plant", "array.age_years", 1),
         moved("plant", "money.export_credit_escalation_pct", 2),
+        moved("plant", "money.capital.owned", 0.5),
+        moved("plant", "money.value_of_lost_water_per_m3", 0.4),
+        moved("plant", "money.value_of_lost_load_per_kwh", 0.4),
         moved("plant", "outlet.pressure_bar", 0.2),
         moved("plant", "site.longitude_deg", 28.5),
         // Hours and months must stay consistent; only the ratios of weights count.
         moved("plant", "pumping.mains_hours", vec![7, 17]),
-        moved("plant", "pumping.grid_only_hours", vec![6, 20]),
+        on_ground("pumping.attended_hours", closed_by_hand(), vec![9, 15].into()),
+        on_ground("pumping.restart_delay_s", closed_by_hand(), 3600.into()),
+        moved("plant", "pumping.mains_fill_pct", 70),
+        // Surplus matters while the bus is not open, and the low mark outside the hours.
+        on_ground(
+            "pumping.surplus_pct",
+            vec![plant("pumping.mains_fill_pct", 60.into())],
+            80.into(),
+        ),
+        moved("plant", "pumping.row.mains_hours", vec![6, 20]),
+        moved("plant", "pumping.row.mains_fill_pct", 60),
+        on_ground(
+            "pumping.row.low_mark_pct",
+            vec![plant("pumping.row.mains_hours", vec![6, 18].into())],
+            40.into(),
+        ),
+        on_ground(
+            "pumping.row.surplus_pct",
+            vec![
+                plant("pumping.mains_fill_pct", 60.into()),
+                plant("pumping.row.arrangements", vec!["grid-tied"].into()),
+            ],
+            80.into(),
+        ),
         moved("plant", "demand.hour_share", [[1; 12], [2; 12]].concat()),
         special("plant", "tariff.season.prices.from_h", Vec::new(), boundary()),
         special("plant", "tariff.season.prices.to_h", Vec::new(), boundary()),
@@ -297,6 +341,33 @@ const OF_STRINGS: [(&str, &str); 19] = [
     ("drive", "dc_short_circuit_a"),
     ("drive", "greatest_dc_power_kw"),
 ];
+
+/// Limits of starts, each with a value that the example exceeds and one that it does not: they change no number, and there
+/// is a notice where a year exceeds them.
+const OF_STARTS: [(&str, &str, [i64; 2]); 4] = [
+    ("plant", "changeover.rated_cycles", [100, 100_000_000]),
+    ("drive", "max_power_ups_per_day", [1, 1440]),
+    ("motor", "max_starts_per_day", [1, 1440]),
+    ("motor", "min_time_between_starts_s", [7200, 1]),
+];
+
+/// Checks that no number of a year changes, and that the limit that is exceeded makes a notice.
+fn of_starts(kind: &'static str, path: &str, [exceeded, kept]: [i64; 2]) -> Option<String> {
+    let (base, before) = &*BASE;
+    let with = |limit: i64| base.clone().with(&[edit(kind, path, limit)]).read().unwrap();
+    let notices = |read: &Read| {
+        let rows = compare(&read.plant, Step::Hour, &[]).rows;
+        rows.iter().map(|row| row.own_notices.len()).sum::<usize>()
+    };
+    let (exceeded, kept) = (with(exceeded), with(kept));
+    if answer(&exceeded) != *before {
+        return Some(format!(
+            "{kind} {path}: changes a year, and is said to be a limit of starts"
+        ));
+    }
+    (notices(&exceeded) <= notices(&kept)).then(|| format!("{kind} {path}: makes no notice"))
+}
+
 /// The answer on strings.
 fn strings(read: &Read) -> StringsAnswer {
     judge_strings(&read.plant, &read.origins, Step::Hour, &mut |_, _| ()).unwrap()
@@ -402,6 +473,26 @@ fn without_a_change_nothing_changes() {
     assert!(answer(&base.read().unwrap()) == *before);
 }
 
+/// A diesel engine burns by its own curve; its minimum load only decides which hours are reported.
+#[test]
+fn the_minimum_load_of_a_generator_changes_notices_only() {
+    let with = |least_load: f64| {
+        let read = BASE.0.clone().with(&[edit("generator", "least_load_pct", least_load)]).read().unwrap();
+        compare(&read.plant, Step::Hour, &[]).rows
+    };
+    let costs = |rows: &[ComparedRow]| -> Vec<(f64, Money)> {
+        rows.iter().map(|one| (one.row.generator.of(Flow::Fuel), one.row.money.clone())).collect()
+    };
+    let (none, usual) = (with(0.0), with(30.0));
+    assert_eq!(costs(&none), costs(&usual));
+    let reports = |rows: &[ComparedRow]| rows.iter().flat_map(|one| &one.own_notices).any(is_low_load);
+    assert!(!reports(&none) && reports(&usual));
+}
+
+fn is_low_load(notice: &Notice) -> bool {
+    matches!(notice, Notice::GeneratorLowLoad { .. })
+}
+
 #[test]
 fn every_field_has_an_effect() {
     let specials = specials();
@@ -427,6 +518,9 @@ fn every_field_has_an_effect() {
     let idle = complaints(&fields, |(kind, path, field)| {
         if OF_STRINGS.contains(&(*kind, path.as_str())) {
             return of_strings(kind, path, field);
+        }
+        if let Some((.., limits)) = OF_STARTS.iter().find(|(of, name, _)| of == kind && name == path) {
+            return of_starts(kind, path, *limits);
         }
         match specials.iter().find(|case| case.kind == *kind && case.path == path) {
             Some(case) => by_hand(case),

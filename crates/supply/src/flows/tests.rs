@@ -8,16 +8,17 @@ use std::sync::Arc;
 use daylift_grid::{Generator, GeneratorSheet};
 use daylift_lift::{Tank, TankSheet};
 use daylift_plant::DayHours;
-use daylift_units::{Hour, Month, Monthly};
+use daylift_units::{Hour, Hourly, Month, Monthly};
 use typed_index_collections::ti_vec;
 
 use crate::bus::LiveBus;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::dc::GroupYear;
 use crate::flow::Flow;
+use crate::levels::Levels;
 use crate::limits::Ladder;
 use crate::now::{Now, OnMains};
-use crate::offers::{DriveOffer, DriveYear, Offers, SetOffers};
+use crate::offers::{DriveOffer, DriveYear, Mains, Offers, SetOffers};
 use crate::piece::Piece;
 use crate::route::{ArrayFeed, Bus, PumpFeed, Route, RouteId};
 use crate::stream::{Bounded, Grid, Steps};
@@ -27,6 +28,9 @@ use crate::timeline::Span;
 
 const HELPED_M3_S: f64 = 0.008;
 const ALONE_M3_S: f64 = 0.003;
+/// Wanted flow on the drive: the sun alone gives three eighths of it.
+const WANTED_M3_S: f64 = 0.008;
+const DIRECT_M3_S: f64 = 0.009;
 
 fn helped(array_w: f64) -> DriveOffer {
     let mut ladder = Ladder::new(array_w + 1000.0);
@@ -63,7 +67,9 @@ struct Case {
     alone: DriveOffer,
     helped: DriveOffer,
     available_w: f64,
-    only_without_sun: bool,
+    feed: PumpFeed,
+    sun_share: f64,
+    mains: Mains,
     /// Rating of a generator that holds the bus; `None`: the utility holds it.
     set_w: Option<f64>,
     on_mains: OnMains,
@@ -74,7 +80,16 @@ fn case() -> Case {
         alone: alone(true),
         helped: helped(4000.0),
         available_w: 5000.0,
-        only_without_sun: false,
+        feed: PumpFeed::DriveAndMains {
+            only_without_sun: false,
+        },
+        sun_share: 0.0,
+        mains: Mains {
+            flow_m3_s: DIRECT_M3_S,
+            motor_w: 7000.0,
+            lost_w: 500.0,
+            throttled: false,
+        },
         set_w: None,
         on_mains: OnMains::Run,
     }
@@ -90,7 +105,8 @@ impl Case {
             sets: ti_vec![Arc::new(SetOffers {
                 drive: Some(DriveYear::new([self.alone].into_iter(), 1)),
                 with_mains: Some(DriveYear::with_mains(&[self.helped], 1)),
-                mains: Monthly::default(),
+                mains: Monthly::from_array([self.mains; 12]),
+                wanted_m3_s: Monthly::from_array([WANTED_M3_S; 12]),
             })],
             inverters: Vec::new(),
         };
@@ -112,12 +128,15 @@ impl Case {
         let around = Surroundings {
             grid: Grid::new(3600.0),
             offers: &offers,
-            tank: &tank,
+            by_hour: Levels::of(&tank).by_hour(&Hourly::from_array([1.0; 24])),
+            levels: Levels::of(&tank),
+            surplus: None,
             battery: None,
             generator: set.as_ref().map(|set| GeneratorRules {
                 set,
                 hours: DayHours::ALL,
                 pumps_only_when_low: false,
+                sun_share: self.sun_share,
             }),
             line_w: f64::INFINITY,
             export_w: 0.0,
@@ -130,9 +149,7 @@ impl Case {
         };
         let route = Route {
             groups: ti_vec![ArrayFeed::Drive],
-            sets: ti_vec![PumpFeed::DriveAndMains {
-                only_without_sun: self.only_without_sun,
-            }],
+            sets: ti_vec![self.feed],
             utility: set.is_none(),
             bus: if set.is_some() {
                 Bus::Generator
@@ -161,7 +178,11 @@ impl Case {
         let mut piece = Piece::at_rest();
         now.flows(
             &mut piece,
-            &TankState::new(50.0, &tank),
+            &TankState {
+                content_m3: 50.0,
+                wanting: true,
+                fill_stopped: false,
+            },
             self.on_mains,
             &Steps::one(0, 3600.0),
         );
@@ -214,22 +235,83 @@ fn without_mains_the_drive_runs_alone() {
     assert_eq!(piece.held_back_by, ShortfallCause::TooLittleSun);
 }
 
-/// Fuel is used only when the sun alone does not run the set (§10d).
+/// The sun alone gives 3 of 8 l/s: 37.5 % of the wanted flow (§10d).
 #[test]
-fn a_generator_helps_only_when_the_sun_does_not_run_the_set() {
-    let beside = Case {
-        only_without_sun: true,
+fn a_generator_helps_a_drive_only_when_the_sun_gives_less_than_its_share() {
+    let beside = |sun_share| Case {
+        feed: PumpFeed::DriveAndMains { only_without_sun: true },
+        sun_share,
         set_w: Some(20_000.0),
         ..case()
     };
-    runs_alone(&beside.piece());
-    let needed = Case {
+    for enough in [0.0, 0.375] {
+        runs_alone(&beside(enough).piece());
+    }
+    let standing = Case {
         alone: alone(false),
-        ..beside
+        ..beside(0.0)
     };
-    let piece = needed.piece();
-    near(piece[Flow::Generated], 6000.0);
-    near(piece[Flow::Pumped], HELPED_M3_S);
+    for needed in [beside(0.376), beside(1.0), standing] {
+        let piece = needed.piece();
+        near(piece[Flow::Generated], 6000.0);
+        near(piece[Flow::Pumped], HELPED_M3_S);
+    }
+}
+
+/// Of 5 kW the well cuts 0.5 kW, the voltage 0.3 kW and the full speed 1 kW; the pump would take 3.2 kW. While the set runs
+/// directly on the generator, the 4.2 kW after well and voltage are held off.
+#[test]
+fn strings_of_a_set_on_the_generator_keep_the_cuts_of_well_and_voltage() {
+    let mut ladder = Ladder::new(5000.0);
+    ladder.cut_to(LossCause::WellLimit, 4500.0);
+    ladder.cut_to(LossCause::VoltageLimitedSpeed, 4200.0);
+    ladder.cut_to(LossCause::PumpAtFullSpeed, 3200.0);
+    let limited = DriveOffer {
+        array_w: 3200.0,
+        motor_w: 3200.0,
+        flow_m3_s: ALONE_M3_S,
+        ..DriveOffer::stopped(5000.0, ladder.cuts)
+    };
+    let direct = Case {
+        alone: limited,
+        feed: PumpFeed::DriveElseMains,
+        sun_share: 0.5,
+        set_w: Some(20_000.0),
+        ..case()
+    };
+    let piece = direct.piece();
+    near(piece[Flow::Generated], 7500.0);
+    near(piece[Flow::GeneratorToPump], 7000.0);
+    near(piece[Flow::Pumped], DIRECT_M3_S);
+    near(piece[Flow::ArrayToPump], 0.0);
+    near(piece[Flow::Lost(LossCause::WellLimit)], 500.0);
+    near(piece[Flow::Lost(LossCause::VoltageLimitedSpeed)], 300.0);
+    near(piece[Flow::Lost(LossCause::PumpAtFullSpeed)], 0.0);
+    near(piece[Flow::Lost(LossCause::HeldOffByGrid)], 4200.0);
+    assert_eq!(piece.held_back_by, ShortfallCause::PumpTooSlow);
+    // Without power to start, all of it is below the start.
+    let standing = Case {
+        alone: alone(false),
+        ..direct
+    };
+    let piece = standing.piece();
+    near(piece[Flow::Generated], 7500.0);
+    near(piece[Flow::Lost(LossCause::BelowStart)], 5000.0);
+    near(piece[Flow::Lost(LossCause::HeldOffByGrid)], 0.0);
+}
+
+#[test]
+fn a_set_that_cannot_run_on_mains_stays_on_the_sun() {
+    let stays = Case {
+        feed: PumpFeed::DriveElseMains,
+        sun_share: 1.0,
+        mains: Mains::default(),
+        set_w: Some(20_000.0),
+        ..case()
+    };
+    let piece = stays.piece();
+    runs_alone(&piece);
+    assert_eq!(piece.held_back_by, ShortfallCause::TooLittleSun);
 }
 
 #[test]

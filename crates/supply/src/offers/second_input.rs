@@ -23,10 +23,7 @@ impl AtStep<'_> {
     /// The set with mains on its second input; `alone` is its offer on the sun alone.
     pub(super) fn with_mains(&self, input: &SecondInput, alone: &DriveOffer) -> DriveOffer {
         let column = self.column;
-        let top_hz = least_of(
-            column.wanted_hz(),
-            [column.well_limit(), column.drive_limit()].map(|limit| limit.map(|l| l.hz)),
-        );
+        let top_hz = column.top_hz();
         let wanted = input.wanted_speed[self.dc.clock.hour[self.step]];
         let hour_hz = (wanted * column.wanted_hz()).min(top_hz);
         if column.at_hz(hour_hz).flow_m3_s <= 0.0 {
@@ -109,10 +106,6 @@ impl AtStep<'_> {
             _ => else_by,
         }
     }
-}
-
-fn least_of(hz: f64, limits: [Option<f64>; 2]) -> f64 {
-    limits.into_iter().flatten().fold(hz, f64::min)
 }
 
 fn offer(limits: Ladder, point: &MapPoint) -> DriveOffer {

@@ -31,7 +31,7 @@ pub(super) fn schedule(inputs: &ScheduleInputs<'_>) -> Schedule {
         .keys()
         .map(|i| inputs.groups.iter().any(|g| g.drive && g.inverter == Some(i)))
         .collect();
-    let (array, back_on_mains_s) = array_track(inputs);
+    let (array, back_on_mains_s, _) = array_track(inputs);
     let inverters = Track::of_inverters(inputs, |i| {
         if switched[i] {
             back_on_mains_s.clone()
@@ -72,11 +72,18 @@ fn route(
     inputs.route(groups, sets, bus)
 }
 
-/// Where the switched part of the array is, and the instants at which the changeover back to the grid is done.
-fn array_track(inputs: &ScheduleInputs<'_>) -> (Track<Changeover>, Vec<f64>) {
+/// How often the changeover leaves the grid: with each outage that does not find the drive still running.
+pub(super) fn cycles(inputs: &ScheduleInputs<'_>) -> usize {
+    array_track(inputs).2
+}
+
+/// Where the switched part of the array is, the instants at which the changeover back to the grid is done, and how often it
+/// leaves the grid.
+fn array_track(inputs: &ScheduleInputs<'_>) -> (Track<Changeover>, Vec<f64>, usize) {
     let times = inputs.switch_times;
     let mut track = Track::beginning(Changeover::OnGrid);
     let mut back_on_mains_s = Vec::new();
+    let mut cycles = 0;
     // When the drive stops after the last return of the grid, if it ran at all.
     let mut drive_until_s = f64::NEG_INFINITY;
     for outage in inputs.outages.intervals() {
@@ -88,6 +95,7 @@ fn array_track(inputs: &ScheduleInputs<'_>) -> (Track<Changeover>, Vec<f64>) {
         };
         if !still_driving {
             track.from(outage.start_s, Changeover::ChangingGridDown);
+            cycles += 1;
         }
         let drove = ready_s < outage.end_s;
         if drove {
@@ -107,7 +115,7 @@ fn array_track(inputs: &ScheduleInputs<'_>) -> (Track<Changeover>, Vec<f64>) {
         back_on_mains_s.push(leave_s + times.to_mains_s);
         drive_until_s = if drove { leave_s } else { f64::NEG_INFINITY };
     }
-    (track, back_on_mains_s)
+    (track, back_on_mains_s, cycles)
 }
 
 #[cfg(test)]

@@ -37,7 +37,7 @@ fn on_generator(dark: &Route) -> Route {
         *feed = match *feed {
             NO_POWER => PumpFeed::Mains,
             PumpFeed::Drive => PumpFeed::DriveElseMains,
-            // Fuel is used only when the sun alone does not run the set.
+            // Fuel is used only when the sun alone gives too little flow.
             PumpFeed::DriveAndMains { .. } => PumpFeed::DriveAndMains { only_without_sun: true },
             other => other,
         };

@@ -5,6 +5,7 @@ use daylift_plant::{ByGroup, BySet, DayHours, Group, GroupId, InverterId, SetId,
 use daylift_units::fingerprint;
 use typed_index_collections::TiSlice;
 
+use super::restart::RestartByHand;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::route::{ArrayFeed, Bus, PumpFeed, Route};
 
@@ -25,9 +26,11 @@ pub struct ScheduleInputs<'a> {
     pub groups: &'a TiSlice<GroupId, GroupParts>,
     /// For each pump set, whether it has a drive with strings.
     pub set_has_drive: &'a TiSlice<SetId, bool>,
+    /// Restart by hand of sets on the bus; `None` where their starters close with the power.
+    pub restart: Option<RestartByHand<'a>>,
 }
 
-fingerprint!(ScheduleInputs<'_> { outages, mains_hours, switch_times, generator_delay_s, reconnection_s, groups, set_has_drive });
+fingerprint!(ScheduleInputs<'_> { outages, mains_hours, switch_times, generator_delay_s, reconnection_s, groups, set_has_drive, restart });
 
 /// What a string group is connected to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

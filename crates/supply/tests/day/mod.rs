@@ -21,7 +21,7 @@ use daylift_grid::{Battery, Export, Interval, Loads, Outages};
 use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
 use daylift_plant::{Arrangement, DayHours, SwitchTimes};
 use daylift_supply::limits::Ladder;
-use daylift_supply::routes::{GroupParts, ScheduleInputs, schedule};
+use daylift_supply::routes::{GroupParts, RestartByHand, ScheduleInputs, schedule};
 use daylift_supply::{
     Bounded, BusOffer, BusYear, DriveOffer, DriveYear, Flow, GeneratorRules, GroupYear, InverterOffers, LossCause,
     Mains, MonthBook, Offers, Piece, Recorder, SetOffers, Timeline, YearInputs, YearResult, run_year,
@@ -136,12 +136,14 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
         drive: Some(DriveYear::new(drive, per_hour)),
         with_mains: None,
         mains,
+        wanted_m3_s: Monthly::from_array([FULL_FLOW_M3_S; 12]),
     })];
     if day.set_beside {
         sets.push(Arc::new(SetOffers {
             drive: None,
             with_mains: None,
             mains,
+            wanted_m3_s: Monthly::default(),
         }));
     }
     Offers {
@@ -180,15 +182,24 @@ pub(crate) struct Day<'a> {
     pub(crate) sun: Sun,
     /// Start and end \[h\] of the day's outage.
     pub(crate) outage_h: Option<(f64, f64)>,
+    /// A second outage.
+    pub(crate) evening_outage_h: Option<(f64, f64)>,
     pub(crate) tank: TankSheet,
     /// Water wanted in a day \[m³\], spread evenly over these hours.
     pub(crate) demand: (f64, DayHours),
     pub(crate) mains_hours: DayHours,
+    /// Level up to which the bus fills the tank, and share that the inverters must offer for surplus pumping, fractions.
+    pub(crate) fill: Hourly<f64>,
+    pub(crate) surplus: Option<f64>,
     /// All loads, those that an island feeds, and those that a generator feeds \[kW\], all day.
     pub(crate) loads_kw: [f64; 3],
     pub(crate) export: Export,
     pub(crate) battery: Option<&'a Battery>,
     pub(crate) generator: Option<GeneratorRules<'a>>,
+    /// Time from the loss of the utility until the generator carries load.
+    pub(crate) generator_delay_s: f64,
+    /// Attended hours, and the least time after the return of power \[s\], where starters are closed by hand.
+    pub(crate) restart: Option<(DayHours, f64)>,
     pub(crate) pump_first: bool,
     /// Whether there is a second pump set, without a drive.
     pub(crate) set_beside: bool,
@@ -211,6 +222,7 @@ impl Day<'_> {
             step,
             sun: Sun::Sine,
             outage_h: Some((10.0, 12.0)),
+            evening_outage_h: None,
             // More is wanted than can be pumped, so that the tank never fills. Demand stops with the sun, when pumping on
             // mains ends too, so that the low mark matters only for an empty tank.
             tank: TankSheet {
@@ -220,10 +232,14 @@ impl Day<'_> {
             },
             demand: (480.0, DayHours::between(6, 18)),
             mains_hours: DayHours::between(6, 18),
+            fill: Hourly::from_array([1.0; 24]),
+            surplus: None,
             loads_kw: [0.0; 3],
             export: Export::paid(MonthHour::from_array([Hourly::from_array([1e-8; 24]); 12])),
             battery: None,
             generator: None,
+            generator_delay_s: 0.0,
+            restart: None,
             pump_first: true,
             set_beside: false,
             mains_m3_h: Monthly::from_array([30.0; 12]),
@@ -248,15 +264,16 @@ impl Day<'_> {
     }
 
     fn outages(&self, year_s: f64) -> Outages {
-        let intervals = (0..365)
-            .filter_map(|d| {
-                let (from_h, to_h) = self.outage_h?;
-                Some(Interval {
+        let on_day = |d: i32| {
+            [self.outage_h, self.evening_outage_h]
+                .into_iter()
+                .flatten()
+                .map(move |(from_h, to_h)| Interval {
                     start_s: f64::from(d) * 86_400.0 + from_h * 3600.0,
                     end_s: f64::from(d) * 86_400.0 + to_h * 3600.0,
                 })
-            })
-            .collect();
+        };
+        let intervals = (0..365).flat_map(on_day).collect();
         Outages::new(intervals, year_s).0
     }
 
@@ -282,13 +299,19 @@ impl Day<'_> {
                 grid_stable_s: self.delays.grid_stable_s,
                 to_mains_s: self.delays.to_mains_s,
             },
-            generator_delay_s: 0.0,
+            generator_delay_s: self.generator_delay_s,
             reconnection_s: &ti_vec![self.delays.reconnection_s],
             groups: &ti_vec![GroupParts {
                 inverter: Some(0.into()),
                 drive: true,
             }],
             set_has_drive: TiSlice::from_ref(if self.set_beside { &[true, false] } else { &[true] }),
+            restart: self.restart.map(|(attended, delay_s)| RestartByHand {
+                attended,
+                delay_s,
+                generator_hours: self.generator.map_or(DayHours::ALL, |generator| generator.hours),
+                axis: &axis,
+            }),
         };
         let tank = Tank::new(self.tank).unwrap();
         let mut one_by_one = OneByOne {
@@ -303,6 +326,8 @@ impl Day<'_> {
                 timeline: &Timeline::new(&axis, &schedule.phases, 3600.0),
                 offers: &offers,
                 tank: &tank,
+                fill: self.fill,
+                surplus: self.surplus,
                 demand: &self.demand(),
                 loads: &loads(self.loads_kw[0]),
                 backed_up: &loads(self.loads_kw[1]),

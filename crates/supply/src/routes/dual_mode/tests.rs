@@ -29,6 +29,7 @@ fn with_outages<T>(outages: &[(f64, f64)], of: impl Fn(&ScheduleInputs<'_>) -> T
         reconnection_s: &ti_vec![50.0, 200.0],
         groups: &groups(),
         set_has_drive: &ti_vec![true],
+        restart: None,
     })
 }
 
@@ -122,4 +123,15 @@ fn an_outage_at_the_start_of_the_year_is_no_special_case() {
         phases_of(&[(0.0, 500.0)])[..2],
         [(0.0, Changeover::ChangingGridDown), (60.0, Changeover::DrivingGridDown)]
     );
+}
+
+#[test]
+fn the_changeover_leaves_the_grid_unless_the_drive_is_still_running() {
+    let cycles_of = |outages: &[(f64, f64)]| with_outages(outages, cycles);
+    assert_eq!(cycles_of(&[]), 0);
+    // Too short for the drive, and the grid lost again while the plant changes back to it.
+    assert_eq!(cycles_of(&[(1000.0, 1040.0)]), 1);
+    assert_eq!(cycles_of(&[(1000.0, 5000.0), (5110.0, 6000.0)]), 2);
+    // Lost again while the drive runs.
+    assert_eq!(cycles_of(&[(1000.0, 5000.0), (5050.0, 6000.0)]), 1);
 }
