@@ -201,9 +201,9 @@ pub fn compare_in_full(
     let reference = runs.iter().map(|(year, _)| year).find(|y| y.arrangement == plant.reference).cloned();
     let more = generator_rows(plant, &runs, reference.as_ref());
     if !more.is_empty() {
-        let years = solved.run_each(&more, extras.series, &mut |done| {
-            progress(pieces + done, pieces + more.len());
-        });
+        progress(pieces, pieces + more.len());
+        let years = solved.run_each(&more, extras.series);
+        progress(pieces + more.len(), pieces + more.len());
         insert(&mut runs, with_costs(more, years));
     }
     let workings_of = extras.workings_of.among(&runs, plant.reference);
@@ -313,15 +313,13 @@ struct Solved<'p> {
 }
 
 impl Solved<'_> {
-    /// Runs the years of more rows, one after another.
-    fn run_each(&self, rows: &[Arrangement], with_series: bool, finished: &mut dyn FnMut(usize)) -> Vec<Run> {
-        let runs = rows.iter().enumerate().map(|(done, row)| {
+    /// Runs the years of more rows, on all cores.
+    fn run_each(&self, rows: &[Arrangement], with_series: bool) -> Vec<Run> {
+        let one = |row: &Arrangement| {
             let slow = self.second_input.as_ref().filter(|stages| stages.takes_second_input(*row));
-            let run = run_one(slow.unwrap_or(&self.plain), *row, with_series);
-            finished(done + 1);
-            run
-        });
-        runs.collect()
+            run_one(slow.unwrap_or(&self.plain), *row, with_series)
+        };
+        rows.par_iter().map(one).collect()
     }
 }
 
