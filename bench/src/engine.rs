@@ -14,6 +14,7 @@ pub(crate) const DUAL_MODE: Arrangement = Arrangement {
     wiring: Wiring::DualMode,
     generator: false,
     night_tank: false,
+    best_rule: false,
 };
 
 /// The workspace's folder.

@@ -12,6 +12,7 @@ interface PrintedRow {
   generator: { fuel_l: number };
   water_m3: { demand: number; delivered: number };
   hours: { pumping: number; pumping_in_outage: number };
+  service: { comparable: boolean };
   money: {
     currency: string;
     capital: number;
@@ -89,8 +90,13 @@ describe('the five answers equal those of `daylift compare`', () => {
       if (id === 'grid-only') {
         expect(cost.note).toBe('this is today’s way');
       } else {
-        holds(cost.note, bill(today), 0, 'bill today');
-        if (row.money.payback_years === null) expect(payback.value).toBe('never');
+        if (row.service.comparable) holds(cost.note, bill(today), 0, 'bill today');
+        else expect(cost.note).toMatch(/less water|unserved/);
+        for (const { value, note } of [cost, payback]) {
+          expect(value.endsWith('*'), `${id}: ${value}`).toBe(!row.service.comparable);
+          if (!row.service.comparable) expect(note).toBe(cost.note);
+        }
+        if (row.money.payback_years === null) expect(payback.value).toMatch(/^never/);
         else holds(payback.value, row.money.payback_years, 1, 'payback');
       }
       // Figures that `compare` does not print come from the same answer.
@@ -138,20 +144,25 @@ it('the table of the arrangements equals that of `daylift compare`', async () =>
       expect(cell('Payback')).toBe('today');
       expect(cell('Net present value')).toBe('–');
     } else {
+      for (const name of ['Bill', 'Payback', 'Net present value']) {
+        expect(cell(name).endsWith('*'), `${row.id} ${name}`).toBe(!row.service.comparable);
+      }
       holds(cell('Net present value'), row.money.npv, 0, `${row.id} NPV`);
-      if (row.money.payback_years === null) expect(cell('Payback')).toBe('never');
+      if (row.money.payback_years === null) expect(cell('Payback')).toMatch(/^never/);
       else holds(cell('Payback'), row.money.payback_years, 1, `${row.id} payback`);
     }
   }
   // On this farm all rows but two secure all of the water: the grid-tied row misses 0.01 % of it.
   const full = [...rows.values()].filter((row) => secured_pct(row) > 100 - 1e-6);
-  const cheapest = full.reduce((a, b) => (bill(a) <= bill(b) ? a : b));
+  const cheapest = full
+    .filter((row) => row.service.comparable)
+    .reduce((a, b) => (bill(a) <= bill(b) ? a : b));
   const answer = await desk.answer(cheapest.id);
   const at = answer.comparison.arrangements.findIndex((row) => row.id === cheapest.id);
   const { traits } = answer.rows[at]!;
   const title = await visit.page.getByRole('heading', { name: /secure all the water/ }).innerText();
   expect(title).toBe(
-    `${full.length} of ${rows.size} arrangements secure all the water; of these ${rowName(traits)} has the lowest bill`,
+    `${full.length} of ${rows.size} arrangements secure all the water; of these ${rowName(traits)} has the lowest bill of those that serve the farm at least as today`,
   );
   await visit.end();
 });

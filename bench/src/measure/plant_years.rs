@@ -41,7 +41,7 @@ pub(crate) fn measure() -> Result<PlantYears, String> {
     let count = DESIGNS * YEARS;
     let all = || -> f64 {
         let years = (0..count).into_par_iter().filter_map(|i| designs.get((i % DESIGNS) as usize));
-        years.map(|design| row(design).money.npv).sum()
+        years.filter_map(|design| row(design).money.npv).sum()
     };
     Ok(PlantYears {
         count,

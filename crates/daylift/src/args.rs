@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::builder::PossibleValuesParser;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use daylift_plant::{Arrangement, Wiring};
+use daylift_study::best_rule::Effort;
 use daylift_study::workings::NAMES;
 use daylift_tables::nearest;
 use daylift_units::fields::site;
@@ -131,7 +132,7 @@ pub(crate) struct RunArgs {
     /// Folder of a plant, or its plant file.
     pub(crate) plant: PathBuf,
     /// Arrangement: grid-only, solar-drive, solar-drive-with-grid, grid-tied, dual-mode or battery-hybrid, some also with
-    /// `+generator`, `+night-tank` or both; `check` lists those of the plant.
+    /// `+generator`, `+night-tank` or both; `check` lists those of the plant, and with a generator any of them can have it.
     #[arg(long, value_name = "ID", value_parser = arrangement)]
     pub(crate) arrangement: Arrangement,
     #[command(flatten)]
@@ -145,6 +146,9 @@ pub(crate) struct CompareArgs {
     /// Also print the water of every month.
     #[arg(long, conflicts_with_all = ["json", "explain"])]
     pub(crate) months: bool,
+    /// Also print what each arrangement that serves the farm at least as today adds to every cheaper one.
+    #[arg(long, conflicts_with = "explain")]
+    pub(crate) pairs: bool,
     /// Arrangement to compare the others with in the printed changes [default: the plant's `reference`].
     #[arg(long, value_name = "ID", value_parser = arrangement, conflicts_with_all = ["json", "explain"])]
     pub(crate) against: Option<Arrangement>,
@@ -187,6 +191,9 @@ pub(crate) struct OutputArgs {
     /// Write results, months and time steps as CSV files into this folder; time steps also as Parquet.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
+    /// How many rules of pumping to try for each arrangement, where the plant file leaves the rule open.
+    #[arg(long, value_enum, value_name = "HOW_MANY", default_value_t = RulesArg::Few)]
+    pub(crate) rules: RulesArg,
     /// Explain how a main result is calculated: formula, values and source; `all` explains every one.
     #[arg(long, value_name = "NAME", value_parser = PossibleValuesParser::new(working_names()))]
     pub(crate) explain: Option<String>,
@@ -237,6 +244,24 @@ pub(crate) enum SchemaArg {
     Battery,
     /// A generator file.
     Generator,
+}
+
+/// How many rules of pumping to try.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum RulesArg {
+    /// At most 20, changing one part of the rule at a time.
+    Few,
+    /// Every combination.
+    All,
+}
+
+impl From<RulesArg> for Effort {
+    fn from(rules: RulesArg) -> Self {
+        match rules {
+            RulesArg::Few => Self::Descent,
+            RulesArg::All => Self::All,
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -7,6 +7,7 @@ pub(crate) mod compare_tables;
 pub(crate) mod faults;
 pub(crate) mod month_table;
 pub(crate) mod page;
+pub(crate) mod pairs_table;
 pub(crate) mod plant;
 pub(crate) mod run_tables;
 pub(crate) mod stack;

@@ -5,6 +5,8 @@ use daylift_present::Names;
 use daylift_present::answers::Comparison;
 use daylift_present::findings::FindingRow;
 use daylift_present::notices::notices;
+use daylift_present::prices;
+use daylift_study::best_rule::{Effort, FindRules};
 use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
 use daylift_study::strings::can_be_built;
 use daylift_study::{ComparedRow, Day, Memory, Stages, Switched, day, days_to_choose};
@@ -24,29 +26,30 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
     let wanted = Wanted::new(folder, &request.plant, &request.changes)?;
     let read = wanted.read()?;
     let plant = &read.plant;
-    let rows = plant.arrangements();
-    let of_plant = |row: &Arrangement| rows.contains(row);
-    // A change may have removed the row that the page looks at.
-    let looked_at = request.looked_at.as_deref().and_then(Arrangement::from_id).filter(of_plant);
-    let looked_at = looked_at
-        .or_else(|| Some(plant.reference).filter(of_plant))
-        .or_else(|| rows.first().copied());
-    let looked_at = looked_at.ok_or_else(|| Refused::failed("the plant has no arrangement"))?;
+    let wished = request.looked_at.as_deref().and_then(Arrangement::from_id).unwrap_or(plant.reference);
     let extras = Extras {
         workings_of: if request.brief {
             WorkingsOf::None
         } else {
-            WorkingsOf::Row(looked_at)
+            WorkingsOf::Row(wished)
         },
         names: |row| Names::Words.of(row),
+        // While a value moves, the rules found at rest hold.
+        rules: if request.brief {
+            FindRules::Held
+        } else {
+            FindRules::Search(Effort::Descent)
+        },
         ..Extras::NONE
     };
     let all = compare_in_full(plant, Step::TenMinutes, &read.warnings, extras, memory, &mut |_, _| ());
     let stages = Stages::for_rows(plant, Step::TenMinutes, &[plant.reference], memory);
     let more_of = || {
-        let detail = &all.row(looked_at)?.detail;
+        // A change may have removed the row that the page looks at.
+        let one = all.row(wished).or_else(|| all.row(plant.reference))?;
+        let detail = &one.detail;
         Some(LookedAt {
-            id: looked_at,
+            id: one.row.id,
             months: detail.months.clone(),
             workings: detail.workings.clone(),
         })
@@ -58,24 +61,24 @@ pub(crate) fn answer(folder: &Folder, memory: &Memory, request: &AnswerRequest) 
                       ..
                   }: &ComparedRow| RowDetail {
         traits: detail.traits,
-        less_water: detail.less_water,
-        less_load: detail.less_load,
         water_secured: detail.water_secured.clone(),
         cash: detail.cash.clone(),
         first_year_fuel: detail.first_year_fuel,
         first_year_upkeep: detail.first_year_upkeep,
-        warnings: notices(to_know, Names::Words),
-        own_warnings: notices(own_notices, Names::Words),
+        warnings: notices(to_know),
+        own_warnings: notices(own_notices),
     };
     Ok(Answer {
         rows: all.rows.iter().map(behind).collect(),
-        warnings: notices(&all.notices, Names::Words),
+        warnings: notices(&all.notices),
         strings: can_be_built(plant, &read.origins).map(|(can_be_built, findings)| Strings {
             can_be_built,
             findings: findings.iter().map(FindingRow::new).collect(),
         }),
         preliminary_sun: plant.weather_source.is_synthetic().then(|| plant.weather_source.station.clone()),
         years: all.years,
+        prices: all.prices,
+        missing_prices: prices::missing(all.prices),
         looked_at: if request.brief { None } else { more_of() },
         days: days_to_choose(&stages),
         inputs: (!request.brief).then(|| inputs(&read.origins, folder)),
@@ -90,7 +93,7 @@ pub(crate) fn one_day(folder: &Folder, memory: &Memory, request: &DayRequest) ->
     let arrangement = arrangement.ok_or_else(|| no_arrangement(request))?;
     check_switches(&request.switched)?;
     let read = Wanted::new(folder, &request.plant, &request.changes)?.read()?;
-    if !read.plant.arrangements().contains(&arrangement) {
+    if !read.plant.can_run(arrangement) {
         return Err(no_arrangement(request));
     }
     let found = day(&read.plant, arrangement, request.day, &request.switched, memory);

@@ -5,9 +5,8 @@ use daylift_present::answers::Comparison;
 use daylift_present::findings::FindingRow;
 use daylift_study::by_id::by_id;
 use daylift_study::detail::{Cash, Month, WaterSecured};
-use daylift_study::same_service::{LessLoad, LessWater};
 use daylift_study::strings::CanBeBuilt;
-use daylift_study::{DayChoice, Switched, Traits, Working};
+use daylift_study::{DayChoice, Prices, Switched, Traits, Working};
 use daylift_tables::{Located, Place};
 use daylift_units::Fault;
 use schemars::JsonSchema;
@@ -140,8 +139,13 @@ pub struct Answer {
     /// What the year's sun is made from, in words, if it is made from monthly means. Every figure is then preliminary.
     /// Null if the sun comes from a weather file.
     pub preliminary_sun: Option<String>,
-    /// Years over which money is calculated.
+    /// Years over which money is calculated; 0 without costs.
     pub years: u32,
+    /// Which prices the plant has. Without all of them arrangements are not compared by money: `npv` is null, and there is
+    /// no cash.
+    pub prices: Prices,
+    /// Which prices are missing, and what has no value for that reason; null if all are given.
+    pub missing_prices: Option<String>,
     /// More about one arrangement; null in a brief answer.
     pub looked_at: Option<LookedAt>,
     /// Days worth looking at.
@@ -166,10 +170,6 @@ pub struct Strings {
 pub struct RowDetail {
     /// What the arrangement has.
     pub traits: Traits,
-    /// How much less water it delivers than today's way; null if it delivers as much.
-    pub less_water: Option<LessWater>,
-    /// How much more of the farm's loads it leaves without power than today's way; null if it leaves no more.
-    pub less_load: Option<LessLoad>,
     /// Water secured.
     pub water_secured: WaterSecured,
     /// Cash against today's way.

@@ -56,7 +56,7 @@ impl Tariff {
         let mut faults = month_faults(&sheet.seasons);
         let mut tariff = Self {
             fixed_per_month: sheet.fixed_per_month,
-            ..Self::none(&sheet.currency)
+            ..Self::empty(&sheet.currency)
         };
         for season in &sheet.seasons {
             tariff.put(season, &mut faults);
@@ -93,9 +93,8 @@ impl Tariff {
         }
     }
 
-    /// The tariff without a utility: nothing to pay.
-    #[must_use]
-    pub fn none(currency: &str) -> Self {
+    /// A tariff without any price.
+    fn empty(currency: &str) -> Self {
         Self {
             currency: currency.to_owned(),
             fixed_per_month: 0.0,
@@ -247,17 +246,6 @@ mod tests {
             Hourly::from_fn(|hour| (summer && (Hour::H8..Hour::H16).contains(&hour)).then_some(0.5))
         });
         assert_eq!(tariff.credits(), &expected);
-    }
-
-    #[test]
-    fn without_a_utility_there_is_nothing_to_pay() {
-        let none = Tariff::none("X");
-        assert_eq!(
-            (none.currency(), none.price_per_j(Month::December, Hour::H23)),
-            ("X", 0.0)
-        );
-        assert_eq!(none.credits(), &MonthHour::default());
-        assert!(none.fixed_per_month().abs() < 1e-12);
     }
 
     #[test]

@@ -16,15 +16,17 @@ pub struct Cashflow {
 }
 
 impl Cashflow {
-    /// Flows of the years 0 to N. Year 0: −(capital − reference's capital). Year n: everything the reference pays less
-    /// everything the row pays, as [`RowCosts::years`] has it.
+    /// Flows of the years 0 to N. Year 0: −(capital − reference's capital). Year n: everything the reference pays and lacks
+    /// less everything the row pays and lacks, as [`RowCosts::years`] has it. What is lacking counts at its value.
     #[must_use]
     pub fn against(reference: &RowCosts, row: &RowCosts, terms: &Terms) -> Self {
         let pairs: Vec<_> = reference.years(reference, terms).zip(row.years(reference, terms)).collect();
-        let savings = pairs.iter().map(|(theirs, ours)| theirs.total() - ours.total());
+        let savings = pairs.iter().map(|(theirs, ours)| theirs.with_missing() - ours.with_missing());
         Self {
             flows: std::iter::once(reference.capital - row.capital).chain(savings).collect(),
-            first_saving: pairs.first().map_or(0.0, |(theirs, ours)| theirs.running() - ours.running()),
+            first_saving: pairs.first().map_or(0.0, |(theirs, ours)| {
+                theirs.running() + theirs.missing - ours.running() - ours.missing
+            }),
             discount_rate: terms.discount_rate,
         }
     }
@@ -52,6 +54,12 @@ impl Cashflow {
         let sums = self.sums();
         let behind = sums.iter().rposition(|sum| *sum < 0.0).map_or(0, |year| year + 1);
         (behind < sums.len()).then_some(behind)
+    }
+
+    /// Saving of the first year, without replacements.
+    #[must_use]
+    pub fn first_saving(&self) -> f64 {
+        self.first_saving
     }
 
     /// Net present value at the nominal discount rate.

@@ -33,6 +33,8 @@ pub struct RowCosts {
     pub upkeep_per_year: f64,
     /// Bill and fuel of the first year.
     pub energy: EnergyCost,
+    /// Value of the water and load that are missing in the first year; 0 where they have no value.
+    pub missing_per_year: f64,
     /// Parts that are replaced: the interval in years, and the cost at today's prices.
     pub replacements: Vec<(u32, f64)>,
     /// Water delivered in a year \[m³\], the same in every year.
@@ -56,6 +58,8 @@ pub struct YearCost {
     pub fuel: f64,
     /// Replacements.
     pub replacements: f64,
+    /// Value of the water and load that are missing, which nobody pays.
+    pub missing: f64,
     /// Bill of the farm's loads alone.
     pub loads_only_bill: f64,
 }
@@ -71,6 +75,12 @@ impl YearCost {
     #[must_use]
     pub fn total(&self) -> f64 {
         self.running() + self.replacements
+    }
+
+    /// Everything paid in the year, and the value of what is missing: what one way is compared with another by.
+    #[must_use]
+    pub fn with_missing(&self) -> f64 {
+        self.total() + self.missing
     }
 }
 
@@ -91,7 +101,7 @@ impl RowCosts {
     ///   prices grow, each of them shrinks to (1 − d)^a where it is positive, and stays as it is where it is negative. The
     ///   rule is the same with a grid or without one. The whole of a positive saving shrinks, although a part of it may
     ///   not come from the array: this is on the cautious side.
-    /// - Upkeep and the replacements due grow by (1 + i)^a, the bill of the loads alone by (1 + e)^a.
+    /// - Upkeep, the replacements due and the value of what is missing grow by (1 + i)^a, the bill of the loads alone by (1 + e)^a.
     ///
     /// Against itself a row saves nothing, so the reference does not age. The water delivered stays as in year 1: an older
     /// array is taken to lose savings, not water.
@@ -108,6 +118,7 @@ impl RowCosts {
                 upkeep: row.upkeep_per_year * inflation,
                 fuel: energy.fuel,
                 replacements: row.due(year, terms.years) * inflation,
+                missing: row.missing_per_year * inflation,
                 loads_only_bill: row.loads_only_bill * (1.0 + terms.price_escalation).powf(age_years),
             }
         })

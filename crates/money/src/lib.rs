@@ -23,6 +23,7 @@
 //!     capital: 0.0,
 //!     upkeep_per_year: 0.0,
 //!     energy: charged(500.0),
+//!     missing_per_year: 0.0,
 //!     replacements: Vec::new(),
 //!     delivered_m3: 1000.0,
 //!     has_array: false,

@@ -34,6 +34,7 @@ mod tests {
             },
             fuel: 0.0,
         },
+        missing_per_year: 0.0,
         replacements: Vec::new(),
         delivered_m3: 30_000.0,
         has_array: true,

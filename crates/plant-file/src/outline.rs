@@ -5,14 +5,14 @@
 //!
 //! # How to add a key
 //!
-//! `low_mark_pct` of `[tank]` shows every place:
+//! `restart_pct` of `[tank]` shows every place:
 //!
-//! 1. The quantity, in `TANK` of `daylift_units::fields`, with its unit, range, reason and default: `LOW_MARK =
-//!    Field::new("low_mark_pct", "level below which …", Unit::PERCENT, 0.0, 95.0, "of the capacity; …")`.
-//! 2. The key, in `TankKeys` of `outline/plant.rs`: `low_mark: f64 = number(&tank::LOW_MARK);`.
+//! 1. The quantity, in `TANK` of `daylift_units::fields`, with its unit, range, reason and default: `RESTART =
+//!    Field::new("restart_pct", "level at which …", Unit::PERCENT, 1.0, 99.0, "of the capacity; …")`.
+//! 2. The key, in `TankKeys` of `outline/plant.rs`: `restart_level: f64 = number(&tank::RESTART);`.
 //! 3. The value (checked, in SI, or its default) goes into the plant, here in `sections/use_of_water.rs`:
-//!    `low_mark: keys.low_mark`.
-//! 4. Its effect: the field `low_mark` of `daylift_lift::TankSheet`, and the code that uses it.
+//!    `restart_level: keys.restart_level`.
+//! 4. Its effect: the field `restart_level` of `daylift_lift::TankSheet`, and the code that uses it.
 //! 5. `cargo xtask schema` writes the JSON Schema and `docs/plant-file.md` again.
 
 mod equipment;

@@ -57,14 +57,19 @@ macro_rules! wirings {
                 }
             }
 
-            /// Names of its rows: plain, with a generator, with a bigger tank, with both.
-            const fn ids(self) -> [&'static str; 4] {
+            /// Names of its rows: plain, with a generator, with a bigger tank, with both; then the same under their
+            /// best rule.
+            const fn ids(self) -> [&'static str; 8] {
                 match self {
                     $(Self::$name => [
                         $id,
                         concat!($id, "+generator"),
                         concat!($id, "+night-tank"),
                         concat!($id, "+generator+night-tank"),
+                        concat!($id, "+best-rule"),
+                        concat!($id, "+generator+best-rule"),
+                        concat!($id, "+night-tank+best-rule"),
+                        concat!($id, "+generator+night-tank+best-rule"),
                     ],)*
                 }
             }
@@ -148,6 +153,8 @@ pub struct Arrangement {
     pub night_tank: bool,
     /// Whether a generator is added.
     pub generator: bool,
+    /// Whether this is today's way a second time, under its best rule of pumping. The row without it is the farm as it is.
+    pub best_rule: bool,
 }
 
 fingerprint!(by Hash: Arrangement);
@@ -160,6 +167,7 @@ impl Arrangement {
             wiring,
             night_tank: false,
             generator: false,
+            best_rule: false,
         }
     }
 
@@ -177,20 +185,35 @@ impl Arrangement {
         self
     }
 
-    /// Every possible row, in print order.
+    /// The same row under its best rule of pumping.
+    #[must_use]
+    pub const fn with_best_rule(mut self) -> Self {
+        self.best_rule = true;
+        self
+    }
+
+    /// The same row under the rule of the plant file.
+    #[must_use]
+    pub const fn as_written(mut self) -> Self {
+        self.best_rule = false;
+        self
+    }
+
+    /// Every row that differs in its equipment, in print order.
     pub const ALL: [Self; 4 * Wiring::ALL.len()] = all();
 
     /// Name in files, on the command line and in results.
     #[must_use]
     pub const fn id(self) -> &'static str {
-        let beside = self.generator as usize + 2 * self.night_tank as usize;
+        let beside = self.generator as usize + 2 * self.night_tank as usize + 4 * self.best_rule as usize;
         self.wiring.ids()[beside]
     }
 
     /// The row with this name.
     #[must_use]
     pub fn from_id(id: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|a| a.id() == id)
+        let all = Self::ALL.into_iter();
+        all.flat_map(|row| [row, row.with_best_rule()]).find(|row| row.id() == id)
     }
 
     /// Parts and abilities of its wiring.
@@ -220,6 +243,7 @@ const fn all() -> [Arrangement; 4 * Wiring::ALL.len()] {
             wiring: Wiring::ALL[i / 4],
             generator: i % 2 == 1,
             night_tank: i % 4 >= 2,
+            best_rule: false,
         };
         i += 1;
     }
@@ -246,6 +270,9 @@ mod tests {
                 a.generator
             );
             assert_eq!(a.id().ends_with("night-tank"), a.night_tank);
+            let again = a.with_best_rule();
+            assert_eq!(again.id(), format!("{}+best-rule", a.id()));
+            assert_eq!(Arrangement::from_id(again.id()), Some(again));
         }
     }
 }

@@ -31,6 +31,21 @@ impl DayHours {
         Self(Hourly::from_fn(|hour| self.0[hour] || others.0[hour]))
     }
 
+    /// The most windows that a plant file can give.
+    pub const MOST_WINDOWS: usize = 2;
+
+    /// The hours that are allowed.
+    #[must_use]
+    pub fn of(is_allowed: impl Fn(Hour) -> bool) -> Self {
+        Self(Hourly::from_fn(is_allowed))
+    }
+
+    /// The hours that both these and the others allow.
+    #[must_use]
+    pub fn and(self, others: Self) -> Self {
+        Self(Hourly::from_fn(|hour| self.0[hour] && others.0[hour]))
+    }
+
     /// Whether an hour is allowed.
     #[must_use]
     pub fn allows(&self, hour: Hour) -> bool {

@@ -161,8 +161,8 @@ pub struct GridSide {
     pub outages: Outages,
     /// Export agreement.
     pub export: Export,
-    /// Tariff.
-    pub tariff: Tariff,
+    /// Tariff, if given.
+    pub tariff: Option<Tariff>,
     /// The farm's other loads.
     pub loads: Loads,
     /// The loads with backup, part of `loads`.
@@ -202,27 +202,47 @@ pub struct Plant {
     pub beside: Beside,
     /// Shared design values.
     pub design: Design,
-    /// Costs.
-    pub costs: Costs,
+    /// Costs, if given.
+    pub costs: Option<Costs>,
 }
 
 impl Plant {
     /// The rows that the plant file asks for and has the parts for, in print order. Without a utility, only the rows
-    /// that work without one.
+    /// that work without one. After the reference, the reference under its best rule.
     #[must_use]
     pub fn arrangements(&self) -> Vec<Arrangement> {
-        Arrangement::ALL
-            .into_iter()
-            .filter(|a| self.has_parts_for(a.wiring) && (self.grid.connected || !a.needs_grid()))
-            .filter(|a| !a.generator || self.beside.generator.as_ref().is_some_and(|g| g.beside.contains(&a.wiring)))
-            .filter(|a| !a.night_tank || self.beside.night_tank.as_ref().is_some_and(|t| t.beside.contains(&a.wiring)))
+        let lists = |row: &Arrangement| {
+            !row.generator || self.beside.generator.as_ref().is_some_and(|g| g.beside.contains(&row.wiring))
+        };
+        let rows = Arrangement::ALL.into_iter().filter(|row| self.can_run(*row) && lists(row));
+        rows.flat_map(|row| [Some(row), (row == self.reference).then(|| row.with_best_rule())])
+            .flatten()
             .collect()
+    }
+
+    /// Whether the plant has the parts for a row: those of [`Plant::arrangements`], and the same with the plant's
+    /// generator, whether the file lists them beside it or not. Only today's way has a double under its best rule.
+    #[must_use]
+    pub fn can_run(&self, row: Arrangement) -> bool {
+        let night_tank = self.beside.night_tank.as_ref();
+        self.has_parts_for(row.wiring)
+            && (self.grid.connected || !row.needs_grid())
+            && (!row.generator || self.beside.generator.is_some())
+            && (!row.night_tank || night_tank.is_some_and(|tank| tank.beside.contains(&row.wiring)))
+            && (!row.best_rule || row.as_written() == self.reference)
     }
 
     /// The string groups of the array; none without an array.
     #[must_use]
     pub fn groups(&self) -> &TiSlice<GroupId, Group> {
         self.array.as_ref().map(|array| array.groups.as_slice()).unwrap_or_default()
+    }
+
+    /// Currency of the prices; empty if none are given.
+    #[must_use]
+    pub fn currency(&self) -> &str {
+        let of_costs = || self.costs.as_ref().map(|costs| costs.currency.as_str());
+        self.grid.tariff.as_ref().map(Tariff::currency).or_else(of_costs).unwrap_or_default()
     }
 
     fn has_parts_for(&self, wiring: Wiring) -> bool {

@@ -63,6 +63,17 @@ impl GivenRule {
         }
     }
 
+    /// These parts, and the others from a whole rule.
+    #[must_use]
+    pub fn over(self, rule: MainsRule) -> MainsRule {
+        MainsRule {
+            hours: self.hours.unwrap_or(rule.hours),
+            fill: self.fill.unwrap_or(rule.fill),
+            low_mark: self.low_mark.unwrap_or(rule.low_mark),
+            surplus: self.surplus.or(rule.surplus),
+        }
+    }
+
     /// Whether it gives no part at all.
     #[must_use]
     pub fn is_empty(&self) -> bool {
@@ -136,12 +147,11 @@ impl Plant {
     /// The rule of a row as the plant file gives it; where it leaves a part out, the default applies.
     #[must_use]
     pub fn written_rule(&self, row: Arrangement) -> MainsRule {
-        let given = self.given_rule(row);
-        MainsRule {
-            hours: given.hours.unwrap_or(DayHours::ALL),
-            fill: given.fill.unwrap_or_else(|| Hourly::from_array([MainsRule::FULL; 24])),
-            low_mark: given.low_mark.unwrap_or_else(|| self.tank.low_mark()),
-            surplus: given.surplus,
-        }
+        self.given_rule(row).over(MainsRule {
+            hours: DayHours::ALL,
+            fill: Hourly::from_array([MainsRule::FULL; 24]),
+            low_mark: self.tank.low_mark(),
+            surplus: None,
+        })
     }
 }

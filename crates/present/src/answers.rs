@@ -1,20 +1,20 @@
 //! The finished answers with their texts, for JSON: `daylift.compare.1`, `daylift.run.1`, `daylift.strings.1`.
 //!
-//! Energies in kWh, volumes in m³, times in hours, money in the plant's currency. Every key is always present; a value
-//! that does not apply is 0 or null.
+//! Energies in kWh, volumes in m³, times in hours, money in the plant's currency. Every key is always present, except
+//! `pairs`; a value that does not apply is 0 or null.
 
 use daylift_plant::Arrangement;
 use daylift_study::answer::WeatherSummary;
 use daylift_study::by_id::by_id;
 use daylift_study::detail::{Month, WaterSecured};
 use daylift_study::origins::OriginRow;
+use daylift_study::service::PricedAt;
 use daylift_study::sunlight::ShadeRow;
-use daylift_study::{Notice, Working};
+use daylift_study::{Notice, Pair, Working};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::findings::{ChangeRow, FindingRow};
-use crate::names::Names;
 use crate::notices::notices;
 use crate::strings;
 
@@ -40,6 +40,13 @@ pub struct Comparison {
     pub steps: usize,
     /// Weather of the year.
     pub weather: WeatherSummary,
+    /// Values of what is missing, which `npv`, `payback_years` and `irr` include; null if the plant gives none.
+    pub priced_at: Option<PricedAt>,
+    /// What the best comparable row adds to its runner-up; null if no comparable row has a net present value above 0.
+    pub runner_up: Option<Pair>,
+    /// What each comparable row adds to every cheaper one; only if requested with `--pairs`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pairs: Option<Vec<Pair>>,
     /// A row for each arrangement that the plant has the parts for.
     pub arrangements: Vec<Row>,
 }
@@ -58,7 +65,18 @@ impl Row {
     fn new(figures: &daylift_study::Row, notes: &[Notice]) -> Self {
         Self {
             figures: figures.clone(),
-            warnings: notices(notes, Names::Ids),
+            warnings: notices(notes),
+        }
+    }
+}
+
+impl Comparison {
+    /// The same with what each comparable row adds to every cheaper one.
+    #[must_use]
+    pub fn with_pairs(self, found: &daylift_study::Comparison) -> Self {
+        Self {
+            pairs: Some(found.pairs()),
+            ..self
         }
     }
 }
@@ -72,6 +90,9 @@ impl From<&daylift_study::Comparison> for Comparison {
             step_s: found.step_s,
             steps: found.steps,
             weather: found.weather.clone(),
+            priced_at: found.priced_at,
+            runner_up: found.runner_up,
+            pairs: None,
             arrangements: found.rows.iter().map(|one| Row::new(&one.row, &one.notices)).collect(),
         }
     }
@@ -94,8 +115,10 @@ pub struct Run {
     pub steps: usize,
     /// Weather of the year.
     pub weather: WeatherSummary,
-    /// Years of the money calculation.
+    /// Years of the money calculation; 0 without `[money]`.
     pub years: u32,
+    /// Values of what is missing, which `npv`, `payback_years` and `irr` include; null if the plant gives none.
+    pub priced_at: Option<PricedAt>,
     /// The year, as in a comparison.
     pub row: Row,
     /// Water secured.
@@ -125,6 +148,7 @@ impl From<&daylift_study::Run> for Run {
             steps: found.steps,
             weather: found.weather.clone(),
             years: found.years,
+            priced_at: found.priced_at,
             row: Row::new(&found.row, &found.notices),
             water_secured: found.water_secured.clone(),
             battery_of_array: found.battery_of_array,

@@ -3,7 +3,10 @@
 use daylift_study::{ComparedRow, Comparison, Row};
 use daylift_supply::{Flow, LossCause};
 
+use crate::names::Names;
 use crate::number::payback;
+use crate::rule;
+use crate::service::{in_short, note, pair, priced_at};
 use crate::table::{Cell, Line, Section, Value};
 use crate::{key_term, say, term};
 
@@ -13,6 +16,7 @@ pub fn sections(full: &Comparison) -> Vec<Section> {
     let currency = full.rows.first().map_or("", |one| one.row.money.currency.as_str());
     let mut out = vec![
         section(say!("section-water"), "", water(full)),
+        section(say!("section-rule"), "", rule::lines(full)),
         section(say!("section-money"), currency, money(full)),
         section(say!("section-grid"), KWH, used(grid(full))),
         section(say!("section-hours"), "", hours(full)),
@@ -48,11 +52,11 @@ fn line(full: &Comparison, label: String, unit: &str, of: impl Fn(&ComparedRow) 
     }
 }
 
-/// A line whose values are marked where the row delivers less water than the reference, as they are then not comparable.
-fn marked_where_less_water(full: &Comparison, label: String, unit: &str, of: impl Fn(&ComparedRow) -> Value) -> Line {
+/// A line of money figures, marked in rows that serve less than the reference, as they are not comparable then.
+fn of_money(full: &Comparison, label: String, unit: &str, of: impl Fn(&ComparedRow) -> Value) -> Line {
     let mut line = line(full, label, unit, of);
     for (cell, one) in line.cells.iter_mut().zip(&full.rows) {
-        cell.is_marked = one.detail.less_water.is_some();
+        cell.is_marked = !one.row.service.comparable;
     }
     line
 }
@@ -93,31 +97,60 @@ fn water(full: &Comparison) -> Vec<Line> {
 
 fn money(full: &Comparison) -> Vec<Line> {
     let burns = full.rows.iter().any(|one| one.detail.first_year_fuel > 0.0);
-    let fuel = || {
-        line(full, say!("money-fuel"), "", |one| {
-            Value::number(one.detail.first_year_fuel, 0)
-        })
-    };
-    let mut lines = vec![
-        whole(full, say!("money-capital"), |r| r.money.capital),
-        whole(full, say!("answer-bill.terminal"), |r| r.money.first_year_bill),
-    ];
-    lines.extend(burns.then(fuel));
-    lines.extend([
-        marked_where_less_water(full, say!("answer-payback.terminal"), &say!("unit-years"), |one| {
+    let whole_money = |label, of: fn(&ComparedRow) -> f64| of_money(full, label, "", |one| Value::number(of(one), 0));
+    let prices = full.prices;
+    let mut lines = vec![line(full, say!("money-service"), "", |one| {
+        Value::Words(in_short(&one.row))
+    })];
+    if prices.costs {
+        lines.push(whole(full, say!("money-capital"), |r| r.money.capital));
+    }
+    if prices.bill {
+        lines.push(whole_money(say!("answer-bill.terminal"), |one| {
+            one.row.money.first_year_bill
+        }));
+    }
+    lines.extend(
+        (burns && !prices.are_none()).then(|| whole_money(say!("money-fuel"), |one| one.detail.first_year_fuel)),
+    );
+    if prices.are_complete() {
+        lines.extend(compared_money(full));
+    }
+    lines
+}
+
+/// The lines that compare a row with the reference.
+fn compared_money(full: &Comparison) -> [Line; 4] {
+    [
+        of_money(full, say!("answer-payback.terminal"), &say!("unit-years"), |one| {
             Value::Words(if one.detail.traits.is_reference {
                 say!("money-reference")
             } else {
                 payback(one.row.money.payback_years, full.years)
             })
         }),
-        marked_where_less_water(full, say!("money-npv"), "", |one| Value::number(one.row.money.npv, 0)),
-        marked_where_less_water(full, say!("money-irr"), "", |one| Value::Share(one.row.money.irr)),
-        line(full, say!("money-per-m3"), "", |one| {
+        of_money(full, say!("money-npv"), "", |one| Value::Number(one.row.money.npv, 0)),
+        of_money(full, say!("money-irr"), "", |one| Value::Share(one.row.money.irr)),
+        of_money(full, say!("money-per-m3"), "", |one| {
             Value::Number(one.row.money.cost_per_m3, 3)
         }),
-    ]);
-    lines
+    ]
+}
+
+/// Texts below the table: what rows with marked figures lack, values of what is missing, and what the best row adds to its
+/// runner-up.
+#[must_use]
+pub fn notes(full: &Comparison) -> Vec<String> {
+    let currency = full.rows.first().map_or("", |one| one.row.money.currency.as_str());
+    let all = full.rows.iter().all(|one| one.row.service.comparable);
+    let missing = full.rows.iter().filter_map(|one| note(&one.row, Names::Ids, full.reference));
+    let priced = full.priced_at.as_ref().map(|values| priced_at(values, currency, all));
+    let best = match &full.runner_up {
+        Some(adds) => pair(adds, Names::Ids, currency),
+        None => say!("ways-none-pays"),
+    };
+    let best = (full.rows.len() > 1).then_some(best);
+    missing.chain(priced).chain(best).collect()
 }
 
 /// Import, export, and the energy of pump and loads by source.

@@ -29,7 +29,12 @@ fn in_words(row: Arrangement) -> String {
     let generator = row.generator.then(|| say!("beside-generator"));
     let tank = row.night_tank.then(|| say!("beside-night-tank"));
     let parts: Vec<String> = [Some(term!("arrangement-", wiring)), generator, tank].into_iter().flatten().collect();
-    parts.join(" + ")
+    let name = parts.join(" + ");
+    if row.best_rule {
+        say!("under-best-rule", row = name)
+    } else {
+        name
+    }
 }
 
 #[cfg(test)]

@@ -4,13 +4,12 @@ use daylift_study::Notice;
 use daylift_study::strings::Weight;
 
 use crate::findings;
-use crate::names::Names;
 use crate::number::grouped;
 use crate::say;
 
 /// A notice in words.
 #[must_use]
-pub fn notice(notice: &Notice, names: Names) -> String {
+pub fn notice(notice: &Notice) -> String {
     let tenth = |value: f64| grouped(value, 1);
     let whole = |value: f64| grouped(value, 0);
     let tiny = |value: f64| format!("{value:.1e}");
@@ -48,21 +47,8 @@ pub fn notice(notice: &Notice, names: Names) -> String {
         | Notice::MotorStartsTooClose { .. }
         | Notice::DrivePowerUps { .. }
         | Notice::ChangeoverCycles { .. } => of_starts(notice),
-        Notice::LessLoad { less, today } => {
-            say!(
-                "notice-less-load",
-                darker = whole(less.darker_kwh),
-                today = names.of(*today)
-            )
-        }
-        Notice::LessWater { less, today } => {
-            let (less_m3, today) = (whole(less.less_m3), names.of(*today));
-            if less.little {
-                say!("notice-little-water", less = less_m3, today = today)
-            } else {
-                say!("notice-less-water", less = less_m3, today = today)
-            }
-        }
+        Notice::PaysByValueOnly => say!("notice-pays-by-value"),
+        Notice::EveryRowPaysByValue => say!("notice-every-row-pays"),
     }
 }
 
@@ -119,6 +105,6 @@ fn of_starts(notice: &Notice) -> String {
 
 /// Several notices in words.
 #[must_use]
-pub fn notices(all: &[Notice], names: Names) -> Vec<String> {
-    all.iter().map(|one| notice(one, names)).collect()
+pub fn notices(all: &[Notice]) -> Vec<String> {
+    all.iter().map(notice).collect()
 }

@@ -2,11 +2,14 @@
 
 use daylift_study::Run;
 use daylift_study::detail::Month;
+use daylift_study::service::PricedAt;
 use daylift_supply::Flow;
 
 use crate::flows::{self, Matter, Part};
+use crate::names::Names;
 use crate::number::{grouped, maybe, payback, percent};
-use crate::say;
+use crate::service::{in_short, mark, note, priced_at};
+use crate::{prices, rule, say};
 
 /// A line of the answers: a label, and a value with its unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -62,6 +65,7 @@ fn service(run: &Run) -> Vec<Fact> {
         Fact::new(say!("answer-sun.terminal"), percent(row.array_use)),
         whole(say!("water-delivered"), row.water_m3.of(Flow::Delivered), "m³"),
         Fact::new(say!("hours-pumping"), pumping),
+        Fact::new(say!("rule-of-row"), rule::sentence(&row.rule)),
         Fact::new(say!("run-starts-title"), starts(run)),
         whole(say!("run-utility-away"), row.hours.of(Flow::Outage), "h"),
         whole(say!("grid-imported"), row.grid_kwh.of(Flow::Imported), "kWh"),
@@ -94,19 +98,43 @@ fn money(run: &Run) -> Vec<Fact> {
     } else {
         payback(money.payback_years, run.years)
     };
-    vec![
-        whole(say!("money-capital"), money.capital, currency),
-        whole(say!("answer-bill.terminal"), money.first_year_bill, currency),
+    let mut first = vec![Fact::new(say!("money-service"), in_short(&run.row))];
+    let mut figures = Vec::new();
+    if run.prices.costs {
+        first.push(whole(say!("money-capital"), money.capital, currency));
+    }
+    if run.prices.bill {
+        figures.push(whole(say!("answer-bill.terminal"), money.first_year_bill, currency));
+    }
+    let mark = mark(&run.row.service);
+    let with_mark = |fact: Fact| Fact::new(fact.label, fact.value + mark);
+    if let Some(missing) = prices::missing(run.prices) {
+        let missing = Fact::new(say!("money-label"), missing);
+        return first.into_iter().chain(figures.into_iter().map(with_mark)).chain([missing]).collect();
+    }
+    figures.extend([
         Fact::new(
             format!("{}, {}", say!("answer-payback.terminal"), say!("unit-years")),
             paid_back,
         ),
-        whole(say!("money-npv"), money.npv, currency),
+        Fact::new(say!("money-npv"), format!("{} {currency}", maybe(money.npv, 0))),
         Fact::new(
             say!("money-per-m3"),
             format!("{} {currency}", maybe(money.cost_per_m3, 3)),
         ),
-    ]
+    ]);
+    first.into_iter().chain(figures.into_iter().map(with_mark)).collect()
+}
+
+/// Texts below the answers: what the row lacks if its figures are marked, and values of what is missing.
+#[must_use]
+pub fn notes(run: &Run) -> Vec<String> {
+    let missing = note(&run.row, Names::Ids, run.reference);
+    let currency = &run.row.money.currency;
+    // With a value for both, every row of the plant is comparable.
+    let all = |values: &PricedAt| values.water_per_m3.is_some() && values.load_per_kwh.is_some();
+    let priced = run.priced_at.as_ref().map(|values| priced_at(values, currency, all(values)));
+    missing.into_iter().chain(priced).collect()
 }
 
 /// Lines of battery and generator, if they are used.

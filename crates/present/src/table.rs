@@ -46,7 +46,7 @@ impl Value {
 pub struct Cell {
     /// The value.
     pub value: Value,
-    /// Whether it is marked as not comparable: the column's arrangement delivers less water than the reference.
+    /// Whether it is marked as not comparable: the column's arrangement serves less than the reference.
     pub is_marked: bool,
 }
 

@@ -91,7 +91,7 @@ pub fn words(id: &str, fills: &[(&'static str, Fill)]) -> String {
     ENGLISH.format_pattern(pattern, Some(&args), &mut Vec::new()).into_owned()
 }
 
-/// The text of an id with its values: `say!("flows-sun")`, `say!("cash-less-water", row = name)`.
+/// The text of an id with its values: `say!("flows-sun")`, `say!("service-less-water", share = text)`.
 #[macro_export]
 macro_rules! say {
     ($id:literal $(, $name:ident = $fill:expr)* $(,)?) => {
@@ -153,13 +153,13 @@ mod tests {
             "The strings are not ready to build yet: no rule violated; 2 warnings, but 1 value that this depends on is not \
              confirmed: site.record_low_c."
         );
-        assert_eq!(say!("cash-less-water", row = "dual-mode"), "dual-mode (less water)");
+        assert_eq!(say!("service-less-water", share = "13%"), "13% less water");
     }
 
     #[test]
     fn a_missing_text_or_value_shows_its_id_or_name() {
         assert_eq!(words("no-such-thing", &[]), "no-such-thing");
         assert_eq!(words("loss-cables.nowhere", &[]), "loss-cables.nowhere");
-        assert_eq!(words("cash-less-water", &[]), "{$row} (less water)");
+        assert_eq!(words("service-less-water", &[]), "{$share} less water");
     }
 }

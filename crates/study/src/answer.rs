@@ -7,11 +7,13 @@ use daylift_plant::Arrangement;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::best_rule::{Found, FoundRule};
 use crate::by_id::by_id;
 use crate::columns::Sums;
 use crate::columns::groups::{
     ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, PumpEnergy, WaterVolume,
 };
+use crate::service::Service;
 use crate::shortage::Shortage;
 
 /// Weather of the year.
@@ -54,10 +56,52 @@ pub struct Row {
     pub hours: Sums<Hours>,
     /// Starts of motors and drives, and cycles of the changeover.
     pub starts: Starts,
-    /// Money.
+    /// What it delivers compared with the reference.
+    pub service: Service,
+    /// Rule by which its pumps run on mains and on any other bus.
+    pub rule: Rule,
+    /// Money; to be compared only where `service.comparable` is true.
     pub money: Money,
     /// Largest imbalance of any step, as a fraction of the flow.
     pub worst_residual: WorstResidual,
+}
+
+/// Rule by which the pumps of a row run on mains and on any other bus.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Rule {
+    /// Windows of civil hours in which the bus is open to the pumps, each from its first hour up to (excluding) its last.
+    pub mains_hours: Vec<[u8; 2]>,
+    /// Level at which the bus stops filling the tank, in per cent: one number, or one for each hour of the day.
+    pub mains_fill_pct: Vec<f64>,
+    /// Level below which pumps run on the bus at any hour, in per cent.
+    pub low_mark_pct: f64,
+    /// Share of the pumps' power that inverters must offer for the pumps to run while the bus is not open to them, in per
+    /// cent; null if they do not run then.
+    pub surplus_pct: Option<f64>,
+    /// Where the rule came from: `as-written` (plant file and defaults), `best` (searched for), or `wettest` (searched
+    /// for; no rule keeps today's water, this one delivers most).
+    #[serde(serialize_with = "by_id")]
+    #[schemars(with = "String")]
+    pub found: Found,
+}
+
+impl From<FoundRule> for Rule {
+    fn from(FoundRule { rule, found }: FoundRule) -> Self {
+        let fill_pct: Vec<f64> = rule.fill.values().map(|level| percent(*level)).collect();
+        let is_one = fill_pct.iter().all(|level| *level == fill_pct[0]);
+        Self {
+            mains_hours: rule.hours.windows(),
+            mains_fill_pct: if is_one { vec![fill_pct[0]] } else { fill_pct },
+            low_mark_pct: percent(rule.low_mark),
+            surplus_pct: rule.surplus.map(percent),
+            found,
+        }
+    }
+}
+
+/// A share in per cent, without the rounding of the conversion.
+fn percent(share: f64) -> f64 {
+    (share * 1e8).round() / 1e6
 }
 
 /// Starts in the year: whole numbers, rounded where the low mark is held by fractions of the time.
@@ -78,19 +122,23 @@ pub struct Starts {
 /// Money, in the plant's currency.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Money {
-    /// Currency.
+    /// Currency; empty without any prices.
     pub currency: String,
-    /// Capital of the arrangement.
+    /// Capital of the arrangement; 0 without `[money]`.
     pub capital: f64,
-    /// Utility bill of the first year.
+    /// Utility bill of the first year; 0 without `[tariff]`.
     pub first_year_bill: f64,
-    /// Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back.
+    /// Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back, and when
+    /// `[money]` or the tariff of a farm with a grid is missing.
     pub payback_years: Option<f64>,
-    /// Net present value of the difference to the reference.
-    pub npv: f64,
-    /// Internal rate of return of the difference to the reference; null when there is none.
+    /// Net present value of the difference to the reference; null when `[money]` or the tariff of a farm with a grid is
+    /// missing.
+    pub npv: Option<f64>,
+    /// Internal rate of return of the difference to the reference; null when there is none, and when `[money]` or the
+    /// tariff of a farm with a grid is missing.
     pub irr: Option<f64>,
-    /// (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water.
+    /// (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water. It is
+    /// 0 when `[money]` or the tariff of a farm with a grid is missing: compare `npv`, which is then null.
     pub cost_per_m3: Option<f64>,
 }
 

@@ -152,6 +152,8 @@ pub fn between(from: &ComparedRow, to: &ComparedRow) -> Changes {
         })
     };
     let mut figures: Vec<Change> = Quantity::ALL.iter().filter_map(change).collect();
+    // Without all prices, bill, fuel and upkeep are not the whole running cost.
+    figures.retain(|c| c.of != Quantity::YearlyCost || to.row.money.npv.is_some());
     // Fewer hours of pumping for the same water only mean a faster pump.
     let same_water = !figures.iter().any(|c| c.of == Quantity::Water);
     figures.retain(|c| !(same_water && c.of == Quantity::OutagePumping && !c.more));

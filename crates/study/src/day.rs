@@ -10,6 +10,7 @@ use daylift_units::{Axis, Month, Step};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::best_rule::{FindRules, find_or_held};
 use crate::by_id::by_id;
 use crate::memory::Memory;
 use crate::picture::Picture;
@@ -76,13 +77,15 @@ fn date_of(axis: &Axis, begin_s: f64) -> String {
 /// with the requested outages of that day, so that tank and battery start the day with their simulated content.
 #[must_use]
 pub fn day(plant: &Plant, arrangement: Arrangement, day: u32, switched: &[Switched], memory: &Memory) -> Option<Day> {
-    if !plant.arrangements().contains(&arrangement) {
+    if !plant.can_run(arrangement) {
         return None;
     }
     let axis = plant.site.axis.with_step(Step::TenMinutes);
     let (begin_s, end_s) = *civil_days(&axis).get(day as usize)?;
+    // The rule of the year as it is: it does not change with the switches of one day.
+    let rules = find_or_held(plant, Step::TenMinutes, &[arrangement], memory, FindRules::Held);
     let plant = with_switches(plant, begin_s, end_s, switched);
-    let stages = Stages::for_rows(&plant, Step::TenMinutes, &[arrangement], memory);
+    let stages = Stages::for_rows(&plant, Step::TenMinutes, &[arrangement], memory).with_rules(rules);
     let mut trace = Trace::new(begin_s, end_s, axis.step_s());
     let year = stages.year(arrangement, &mut trace);
     let timetable = stages.timetable(arrangement);

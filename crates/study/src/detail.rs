@@ -41,13 +41,15 @@ pub struct ShortfallBy {
     pub m3: f64,
 }
 
-/// Cumulative cash flow compared with the reference, year by year.
+/// Cumulative cash flow compared with the reference, year by year. Without all prices there are no sums.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Cash {
     /// Sums in the plant's currency, undiscounted: at the time of building, then after each year.
     pub sums: Vec<f64>,
     /// The year after which the sum stays at or above zero; null when it is below zero after the last year.
     pub ahead_from_year: Option<usize>,
+    /// Saving of the first year, without replacements; it includes the value of what is missing, if that has one.
+    pub first_year_saving: f64,
 }
 
 /// A month of the year.
@@ -103,10 +105,11 @@ pub(crate) fn battery_of_array(year: &ArrangementYear) -> Option<f64> {
 }
 
 pub(crate) fn cash(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Cash {
-    let flow = Cashflow::against(&reference.costs, &year.costs, &terms(stages.plant));
+    let flow = terms(stages.plant).map(|terms| Cashflow::against(&reference.costs, &year.costs, &terms));
     Cash {
-        sums: flow.sums(),
-        ahead_from_year: flow.ahead_from_year(),
+        sums: flow.as_ref().map_or_else(Vec::new, Cashflow::sums),
+        ahead_from_year: flow.as_ref().and_then(Cashflow::ahead_from_year),
+        first_year_saving: flow.as_ref().map_or(0.0, Cashflow::first_saving),
     }
 }
 

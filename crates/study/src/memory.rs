@@ -13,6 +13,8 @@ use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, RouteI
 use daylift_units::{Fingerprint, fingerprint};
 use typed_index_collections::TiVec;
 
+use crate::best_rule::Rules;
+
 /// Fingerprint of a stage's inputs. Two different inputs have the same key with a probability of 2⁻⁶⁴.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Key(u64);
@@ -85,6 +87,8 @@ macro_rules! shelves {
         pub struct Memory {
             $($shelf: Shelf<$of>,)+
             most: usize,
+            /// Rules of pumping of the last search, with the name of its plant.
+            rules: Mutex<(String, Rules)>,
         }
 
         impl Memory {
@@ -92,6 +96,7 @@ macro_rules! shelves {
                 Self {
                     $($shelf: Shelf::new($kept),)+
                     most: $most,
+                    rules: Mutex::default(),
                 }
             }
         }
@@ -142,6 +147,28 @@ impl Memory {
     /// The result for some inputs; computed unless it is kept.
     pub(crate) fn recall<T: Kept>(&self, key: Key, compute: impl FnOnce() -> T) -> Arc<T> {
         T::shelf(self).recall(key, compute)
+    }
+
+    /// The rules of pumping that were last found for a plant.
+    pub(crate) fn held_rules(&self, plant: &str) -> Rules {
+        let held = self.rules.lock().unwrap_or_else(PoisonError::into_inner);
+        if held.0 == plant {
+            held.1.clone()
+        } else {
+            Rules::default()
+        }
+    }
+
+    /// Keeps rules of pumping that were found for a plant, in addition to those of its other rows.
+    pub(crate) fn hold_rules(&self, plant: &str, rules: &Rules) {
+        if self.is_none() {
+            return;
+        }
+        let mut held = self.rules.lock().unwrap_or_else(PoisonError::into_inner);
+        if held.0 != plant {
+            *held = (plant.to_owned(), Rules::default());
+        }
+        held.1.extend(rules.clone());
     }
 
     /// Whether nothing is kept.

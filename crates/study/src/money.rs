@@ -1,15 +1,20 @@
 //! The money of a row: the plant's tariff and costs applied to the year's energy.
 
-use daylift_money::{Bill, EnergyCost, RowCosts, Terms};
-use daylift_plant::{Arrangement, Plant};
-use daylift_supply::{Flow, Ledger};
+use daylift_money::{Bill, Cashflow, EnergyCost, RowCosts, Terms};
+use daylift_plant::{Arrangement, LostValue, Plant};
+use daylift_supply::{Flow, Ledger, MonthBook, ShortfallCause};
 use daylift_units::{Hour, Month, MonthHour};
 
+use crate::prices::Prices;
 use crate::stages::Stages;
+use crate::year::ArrangementYear;
 
-/// Bill of a year's imports and exports by month and hour.
+/// Bill of a year's imports and exports by month and hour; 0 without a tariff.
 pub(crate) fn bill(plant: &Plant, imported_j: &MonthHour<f64>, exported_j: &MonthHour<f64>) -> Bill {
-    let (tariff, export) = (&plant.grid.tariff, &plant.grid.export);
+    let export = &plant.grid.export;
+    let Some(tariff) = &plant.grid.tariff else {
+        return Bill::default();
+    };
     Bill::of_year(
         cells(imported_j, |month, hour| tariff.price_per_j(month, hour)),
         cells(exported_j, |month, hour| export.credit_per_j(month, hour)),
@@ -33,6 +38,7 @@ pub(crate) fn loads_only_bill(stages: &Stages<'_>) -> f64 {
 /// Costs of an arrangement's year.
 pub(crate) fn row_costs(plant: &Plant, loads_only_bill: f64, arrangement: Arrangement, ledger: &Ledger) -> RowCosts {
     let year = ledger.year();
+    let (costs, has) = (plant.costs.as_ref(), plant.quantities(arrangement));
     let (fuel, upkeep) = match &plant.beside.generator {
         Some(g) if arrangement.generator => (
             year[Flow::Fuel] * g.fuel_price_per_m3,
@@ -41,17 +47,37 @@ pub(crate) fn row_costs(plant: &Plant, loads_only_bill: f64, arrangement: Arrang
         _ => (0.0, 0.0),
     };
     RowCosts {
-        capital: plant.costs.capital_of(arrangement),
-        upkeep_per_year: plant.costs.upkeep_of(arrangement) + upkeep,
+        capital: costs.map_or(0.0, |costs| costs.capital_of(arrangement, &has)),
+        upkeep_per_year: costs.map_or(0.0, |costs| costs.upkeep_of(arrangement, &has)) + upkeep,
         energy: EnergyCost {
             bill: bill(plant, &ledger.imported_j, &ledger.exported_j),
             fuel,
         },
-        replacements: plant.costs.replacements_of(arrangement),
+        missing_per_year: lost(plant).of(shortfall_m3(&year), year[Flow::Unserved]),
+        replacements: costs.map_or_else(Vec::new, |costs| costs.replacements_of(arrangement, &has)),
         delivered_m3: year[Flow::Delivered],
         has_array: arrangement.has_array(),
         loads_only_bill,
     }
+}
+
+/// Whether a row pays with the values of what is missing, and would not pay without them. To pay is to have a net present
+/// value above 0.
+pub(crate) fn pays_by_value_only(plant: &Plant, year: &ArrangementYear, reference: &ArrangementYear) -> bool {
+    let Some(terms) = terms(plant).filter(|_| !lost(plant).is_none()) else {
+        return false;
+    };
+    let without = |costs: &RowCosts| RowCosts {
+        missing_per_year: 0.0,
+        ..costs.clone()
+    };
+    let npv = |reference: &RowCosts, row: &RowCosts| Cashflow::against(reference, row, &terms).npv();
+    npv(&reference.costs, &year.costs) > 0.0 && npv(&without(&reference.costs), &without(&year.costs)) <= 0.0
+}
+
+/// Water that is missing in a year \[m³\].
+fn shortfall_m3(year: &MonthBook) -> f64 {
+    ShortfallCause::ALL.into_iter().map(|cause| year[Flow::Shortfall(cause)]).sum()
 }
 
 /// Energy of the loads while the grid is on, by month and hour of the day \[J\].
@@ -68,10 +94,11 @@ fn loads_while_grid_is_on_j(stages: &Stages<'_>) -> MonthHour<f64> {
     imported_j
 }
 
-/// The plant's terms of the money calculation, with its array's degradation.
-pub(crate) fn terms(plant: &Plant) -> Terms {
-    let t = plant.costs.terms;
-    Terms {
+/// The plant's terms of the money calculation, with its array's degradation; `None` if prices are missing, as nothing can
+/// then be compared.
+pub(crate) fn terms(plant: &Plant) -> Option<Terms> {
+    let t = plant.costs.as_ref()?.terms;
+    Prices::of(plant).are_complete().then(|| Terms {
         years: t.years,
         discount_rate: t.discount_rate,
         price_escalation: t.price_escalation,
@@ -79,5 +106,15 @@ pub(crate) fn terms(plant: &Plant) -> Terms {
         inflation: t.inflation,
         fuel_escalation: plant.beside.generator.as_ref().map_or(0.0, |g| g.fuel_escalation),
         yearly_degradation: plant.array.as_ref().map_or(0.0, |a| a.yearly_degradation),
-    }
+    })
+}
+
+/// Value of what is missing; without costs there is none.
+pub(crate) fn lost(plant: &Plant) -> LostValue {
+    plant.costs.as_ref().map_or_else(LostValue::default, |costs| costs.lost)
+}
+
+/// Years of the money calculation; 0 without costs.
+pub(crate) fn years(plant: &Plant) -> u32 {
+    plant.costs.as_ref().map_or(0, |costs| costs.terms.years)
 }

@@ -1,13 +1,14 @@
 //! Notices for the reader of a row, as facts and figures. The words are in `present`.
 
 use daylift_electrics::{Finding, Weight};
-use daylift_plant::{Arrangement, Plant};
+use daylift_plant::Plant;
 use daylift_supply::Flow;
 use daylift_units::Warning;
 use daylift_units::constants::KWH_J;
 
-use crate::same_service::{LessLoad, LessWater, less_load, less_water};
+use crate::money::pays_by_value_only;
 use crate::stages::Stages;
+use crate::starts::notices_of_starts;
 use crate::strings::can_be_built;
 use crate::year::ArrangementYear;
 
@@ -89,20 +90,10 @@ pub enum Notice {
         /// The rating.
         rated: f64,
     },
-    /// More load is left unserved than with the reference.
-    LessLoad {
-        /// How much more.
-        less: LessLoad,
-        /// The reference.
-        today: Arrangement,
-    },
-    /// Less water is delivered than with the reference.
-    LessWater {
-        /// How much less.
-        less: LessWater,
-        /// The reference.
-        today: Arrangement,
-    },
+    /// The row pays only because of the value of what is missing.
+    PaysByValueOnly,
+    /// With the values of what is missing every row pays, and some pay only because of them.
+    EveryRowPaysByValue,
 }
 
 /// What forbids building the plant's own strings, or warns of them: the verdict of `strings` and `check`.
@@ -122,7 +113,7 @@ pub(crate) fn warnings_of<'a>(read: &'a [Warning], stages: &'a Stages<'_>) -> im
 }
 
 /// Notices on a year by itself and compared with the reference.
-pub(crate) fn notices(year: &ArrangementYear, reference: &ArrangementYear) -> Vec<Notice> {
+pub(crate) fn notices(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Vec<Notice> {
     let result = &year.result;
     let tank = (!result.tank_agrees).then_some(Notice::TankDisagrees {
         start_m3: result.tank_start_m3,
@@ -142,8 +133,7 @@ pub(crate) fn notices(year: &ArrangementYear, reference: &ArrangementYear) -> Ve
     let idle = (year.arrangement.generator && sum[Flow::GeneratorRunning] <= 0.0).then_some(Notice::GeneratorIdle);
     let hours = sum.shown(Flow::GeneratorBelowLeast);
     let low = (hours > LOW_LOAD_H).then_some(Notice::GeneratorLowLoad { hours });
-    let today = reference.arrangement;
-    let load = less_load(year, reference).map(|less| Notice::LessLoad { less, today });
-    let water = less_water(year, reference).map(|less| Notice::LessWater { less, today });
-    [tank, battery, imbalance, idle, low, load, water].into_iter().flatten().collect()
+    let by_value = pays_by_value_only(stages.plant, year, reference).then_some(Notice::PaysByValueOnly);
+    let of_year = [tank, battery, imbalance, idle, low, by_value].into_iter().flatten();
+    of_year.chain(notices_of_starts(stages, year)).collect()
 }

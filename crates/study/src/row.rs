@@ -6,7 +6,8 @@ use daylift_supply::{Flow, LossCause};
 use crate::answer::{Money, Row, WorstResidual};
 use crate::columns::groups::ArrayEnergy;
 use crate::columns::{Account, Sums};
-use crate::money::terms;
+use crate::money::{lost, terms};
+use crate::service::Service;
 use crate::shortage::shortage;
 use crate::stages::Stages;
 use crate::starts::starts;
@@ -41,6 +42,8 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
         shortage: shortage(year),
         hours: Sums::new(account),
         starts: starts(stages, year),
+        service: Service::of(year, reference, &lost(stages.plant)),
+        rule: stages.rule(year.arrangement).into(),
         money: money(stages, year, reference),
         worst_residual: WorstResidual {
             energy: year.result.residuals.energy,
@@ -52,19 +55,18 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
 
 fn money(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementYear) -> Money {
     let terms = terms(stages.plant);
-    let flow = Cashflow::against(&reference.costs, &year.costs, &terms);
-    let is_reference = year.arrangement == reference.arrangement;
+    let flow = terms.map(|terms| Cashflow::against(&reference.costs, &year.costs, &terms));
+    let beyond = flow.as_ref().filter(|_| year.arrangement != reference.arrangement);
     Money {
-        currency: stages.plant.grid.tariff.currency().to_owned(),
+        currency: stages.plant.currency().to_owned(),
         capital: year.costs.capital,
         first_year_bill: year.costs.energy.bill.total(),
-        payback_years: if is_reference {
-            None
-        } else {
-            flow.simple_payback_years()
+        payback_years: beyond.and_then(Cashflow::simple_payback_years),
+        npv: flow.as_ref().map(Cashflow::npv),
+        irr: beyond.and_then(Cashflow::irr),
+        cost_per_m3: match terms {
+            Some(terms) => cost_per_m3(&year.costs, &reference.costs, &terms),
+            None => (year.costs.delivered_m3 > 0.0).then_some(0.0),
         },
-        npv: flow.npv(),
-        irr: if is_reference { None } else { flow.irr() },
-        cost_per_m3: cost_per_m3(&year.costs, &reference.costs, &terms),
     }
 }

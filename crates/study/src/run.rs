@@ -6,14 +6,16 @@ use daylift_supply::{NoRecorder, Recorder};
 use daylift_units::{Step, Warning};
 
 use crate::answer::{Row, WeatherSummary};
+use crate::best_rule::{Effort, FindRules, find_or_held};
 use crate::detail::{Month, WaterSecured, battery_of_array, months, water_secured, weather_summary};
 use crate::memory::Memory;
-use crate::money::loads_only_bill;
+use crate::money::{loads_only_bill, lost, years};
 use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::origins::OriginRow;
+use crate::prices::Prices;
 use crate::row::row;
+use crate::service::PricedAt;
 use crate::stages::Stages;
-use crate::starts::notices_of_starts;
 use crate::strings::{CanBeBuilt, can_be_built};
 use crate::sunlight::{ShadeRow, by_month_and_hour, shade};
 use crate::workings::{Case, Working, name_by_id, workings};
@@ -32,10 +34,14 @@ pub struct Run {
     pub steps: usize,
     /// Weather of the year.
     pub weather: WeatherSummary,
-    /// Years of the money calculation.
+    /// Years of the money calculation; 0 without costs.
     pub years: u32,
+    /// Which prices the plant has.
+    pub prices: Prices,
     /// The year, as in a comparison.
     pub row: Row,
+    /// Values of what is missing, which the money figures include; `None` if the plant gives none.
+    pub priced_at: Option<PricedAt>,
     /// Notices for the reader.
     pub notices: Vec<Notice>,
     /// Water secured.
@@ -79,12 +85,29 @@ pub fn run<R: Recorder>(
     read_warnings: &[Warning],
     recorder: &mut R,
 ) -> Result<Run, Arrangement> {
-    if !plant.arrangements().contains(&arrangement) {
+    run_with(plant, arrangement, step, read_warnings, Effort::Descent, recorder)
+}
+
+/// The same with a given effort of the search for the best rule of pumping.
+///
+/// # Errors
+/// The arrangement itself, when the plant lacks the parts for it.
+pub fn run_with<R: Recorder>(
+    plant: &Plant,
+    arrangement: Arrangement,
+    step: Step,
+    read_warnings: &[Warning],
+    effort: Effort,
+    recorder: &mut R,
+) -> Result<Run, Arrangement> {
+    if !plant.can_run(arrangement) {
         return Err(arrangement);
     }
-    let memory = Memory::none();
+    // The search for the best rule needs most stages of the answer, too.
+    let memory = Memory::new();
     let rows = [arrangement, plant.reference];
-    let stages = Stages::for_rows(plant, step, &rows, &memory);
+    let rules = find_or_held(plant, step, &rows, &memory, FindRules::Search(effort));
+    let stages = Stages::for_rows(plant, step, &rows, &memory).with_rules(rules);
     let result = stages.year(arrangement, recorder);
     let loads_only_bill = loads_only_bill(&stages);
     let year = ArrangementYear::new(&stages, loads_only_bill, arrangement, result);
@@ -101,7 +124,9 @@ pub fn run<R: Recorder>(
         step_s: step.seconds(),
         steps: stages.axis.steps(),
         weather: weather_summary(&stages),
-        years: plant.costs.terms.years,
+        years: years(plant),
+        prices: Prices::of(plant),
+        priced_at: PricedAt::of(&lost(plant)),
         water_secured: water_secured(&year),
         battery_of_array: battery_of_array(&year),
         months: months(&year),
@@ -116,8 +141,7 @@ pub fn run<R: Recorder>(
         }),
         notices: warnings_of(read_warnings, &stages)
             .chain(of_strings(plant))
-            .chain(notices(&year, &reference))
-            .chain(notices_of_starts(&stages, &year))
+            .chain(notices(&stages, &year, &reference))
             .collect(),
         origins: Vec::new(),
         can_be_built: None,

@@ -22,6 +22,7 @@ use daylift_units::field::thousands;
 use daylift_units::{Axis, Step, Warning};
 use rayon::prelude::*;
 
+use crate::best_rule::{FoundRule, Rules};
 use crate::memory::{Key, Memory, Timetable};
 
 /// The results of the shared stages of a plant.
@@ -40,6 +41,8 @@ pub struct Stages<'p> {
     /// Warnings of the stages.
     pub warnings: Vec<Warning>,
     memory: &'p Memory,
+    /// The rules of pumping that were found.
+    rules: Rules,
     /// Memory key of sun and weather; `None` without an array.
     sky_key: Option<Key>,
     /// Whether the drives are solved with mains on their second input.
@@ -87,7 +90,19 @@ impl<'p> Stages<'p> {
             ghi_j_m2: plant.weather.ghi_j_m2(),
             warnings,
             memory,
+            rules: Rules::default(),
         }
+    }
+
+    /// The same stages with rules of pumping that were found.
+    pub(crate) fn with_rules(&self, rules: Rules) -> Self {
+        Self { rules, ..self.clone() }
+    }
+
+    /// The rule of pumping of an arrangement: the one found for it, otherwise as written.
+    #[must_use]
+    pub fn rule(&self, row: Arrangement) -> FoundRule {
+        self.rules.of(self.plant, row)
     }
 
     /// The same stages with the devices that some arrangements need.
@@ -158,7 +173,7 @@ impl<'p> Stages<'p> {
         let reconnection_s: ByInverter<f64> = plant.feeders.iter().map(|f| f.reconnection_s).collect();
         with(&ScheduleInputs {
             outages: &plant.grid.outages,
-            mains_hours: plant.written_rule(arrangement).hours,
+            mains_hours: self.rule(arrangement).rule.hours,
             switch_times: plant.design.switch_times,
             generator_delay_s: plant.beside.generator.as_ref().map_or(0.0, |g| g.start_delay_s),
             reconnection_s: &reconnection_s,
@@ -194,7 +209,7 @@ impl<'p> Stages<'p> {
             Some(night) if row.night_tank => night.tank,
             _ => self.plant.tank,
         };
-        tank.with_low_mark(self.plant.written_rule(row).low_mark)
+        tank.with_low_mark(self.rule(row).rule.low_mark)
     }
 
     /// The battery of an arrangement, if it has one.

@@ -72,9 +72,13 @@ fn of_set(stages: &Stages<'_>, year: &ArrangementYear, id: SetId) -> Vec<Notice>
     [a_day, gap, power_ups].into_iter().flatten().collect()
 }
 
+/// Years over which the cycles of a changeover are counted where the plant gives no years of money: a common life of such
+/// gear, usual practice, no source.
+const YEARS_WITHOUT_MONEY: u32 = 15;
+
 fn of_changeover(stages: &Stages<'_>, year: &ArrangementYear) -> Option<Notice> {
     let rated = stages.plant.design.rated_cycles?;
-    let years = stages.plant.costs.terms.years;
+    let years = stages.plant.costs.as_ref().map_or(YEARS_WITHOUT_MONEY, |costs| costs.terms.years);
     let in_year = u32::try_from(stages.changeover_cycles(year.arrangement)).unwrap_or(u32::MAX);
     let cycles = f64::from(in_year) * f64::from(years);
     (cycles > rated).then_some(Notice::ChangeoverCycles { cycles, years, rated })

@@ -4,9 +4,11 @@
 //! and compares the result with the number.
 
 mod array;
+mod capital;
 mod hydraulics;
 mod money;
 mod pump;
+mod remark;
 mod shortage;
 mod strings;
 mod water;
@@ -30,6 +32,8 @@ pub struct Working {
     pub title: String,
     /// The number.
     pub value: f64,
+    /// False for a money figure of a row that serves less than today; `caution` says what is missing.
+    pub comparable: bool,
     /// Its unit.
     pub unit: String,
     /// The formula with the symbols below; `^` is a power.
@@ -67,7 +71,7 @@ impl Symbol {
 }
 
 /// Names of all workings, in the order in which they are listed.
-pub const NAMES: [&str; 28] = [
+pub const NAMES: [&str; 29] = [
     "total-dynamic-head",
     "drawdown",
     "friction-head",
@@ -92,6 +96,7 @@ pub const NAMES: [&str; 28] = [
     "worst-shortage",
     "worst-shortage-in-days",
     "outage-share",
+    "capital",
     "first-year-bill",
     "payback",
     "npv",
@@ -157,6 +162,7 @@ pub(crate) fn workings(case: &Case<'_>) -> Vec<Working> {
     out.extend(strings::workings(case));
     out.extend(water::workings(case));
     out.extend(shortage::workings(case));
+    out.extend(capital::workings(case));
     out.extend(money::workings(case));
     out.sort_by_key(|w| NAMES.iter().position(|name| *name == w.name));
     out

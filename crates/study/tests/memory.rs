@@ -46,7 +46,7 @@ fn variants() -> Vec<Plant> {
     let steady_w = MonthHour::from_array([Hourly::from_array([500.0; 24]); 12]);
     vec![
         plant(),
-        change(&|p| p.costs.terms.discount_rate *= 2.0),
+        change(&|p| p.costs.as_mut().unwrap().terms.discount_rate *= 2.0),
         change(&|p| {
             p.tank = Tank::new(TankSheet {
                 capacity_m3: 80.0,

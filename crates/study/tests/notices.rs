@@ -136,49 +136,38 @@ fn the_picture_has_the_lift_of_the_outlet_apart_from_its_pressure() {
     assert!((picture.outlet_pressure_bar - 0.3).abs() < 1e-12);
 }
 
+/// A value of water so high that every row pays is noticed, on the plant and on the rows that pay only because of it.
 #[test]
-fn the_working_of_payback_names_only_what_the_row_lacks() {
-    let caution = |row: &str| {
-        let run = year(&example("mulenga-ridge", &[]), row);
-        let working = run.workings.into_iter().find(|w| w.name == "payback").unwrap();
-        (working.caution, run.notices)
+fn a_value_of_lost_water_that_makes_every_row_pay_is_noticed() {
+    let noticed = |value: &str| {
+        let terms = format!("[money]\n{value}");
+        let read = example("tamarind-post", &[("[money]", &terms)]);
+        let full = compare(&read.plant, Step::Hour, &read.warnings);
+        let by_value = full.rows.iter().any(|one| one.own_notices.contains(&Notice::PaysByValueOnly));
+        (by_value, full.notices.contains(&Notice::EveryRowPaysByValue))
     };
-    for row in ["solar-drive", "dual-mode", "grid-tied", "battery-hybrid"] {
-        let (caution, notices) = caution(row);
-        let water = notices.iter().any(|notice| matches!(notice, Notice::LessWater { .. }));
-        let loads = notices.iter().any(|notice| matches!(notice, Notice::LessLoad { .. }));
-        assert_eq!(
-            caution.contains("less water a year than grid-only"),
-            water,
-            "{row}: {caution}"
-        );
-        assert_eq!(
-            caution.contains("kWh of the loads a year unserved"),
-            loads,
-            "{row}: {caution}"
-        );
-    }
-    // The solar drive alone falls short of the water of today, the switched array does not.
-    assert!(caution("solar-drive").0.contains(" m³ less water a year"));
-    assert!(!caution("dual-mode").0.contains("less water"));
+    assert_eq!(noticed(""), (false, false));
+    assert_eq!(noticed("value_of_lost_water_per_m3 = 0"), (false, false));
+    assert_eq!(noticed("value_of_lost_water_per_m3 = 100000"), (true, true));
 }
 
+/// With a generator in the plant file every row that is not comparable has one beside it, listed there or not.
 #[test]
-fn the_working_of_payback_names_loads_that_stay_unserved() {
-    // Today's way becomes the generator, which serves the loads in outages; the solar drive's row does not.
-    let read = example(
-        "mulenga-ridge",
-        &[("reference = \"grid-only\"", "reference = \"grid-only+generator\"")],
-    );
-    let run = year(&read, "solar-drive");
-    let payback = run.workings.iter().find(|working| working.name == "payback");
-    let loads = run.notices.iter().any(|notice| matches!(notice, Notice::LessLoad { .. }));
-    assert!(loads, "{:?}", run.notices);
-    let caution = &payback.unwrap().caution;
-    assert!(
-        caution.contains("kWh of the loads a year unserved that grid-only+generator serves"),
-        "{caution}"
-    );
+fn a_row_that_serves_less_has_one_with_the_generator_beside_it() {
+    let read = example("three-weirs", &[]);
+    let full = compare(&read.plant, Step::Hour, &read.warnings);
+    let listed = read.plant.arrangements();
+    let mut added = 0;
+    for one in &full.rows {
+        let with_set = one.row.id.with_generator();
+        let wanted = !one.row.service.comparable || listed.contains(&with_set);
+        assert_eq!(full.row(with_set).is_some(), wanted, "{with_set}");
+        added += usize::from(!listed.contains(&one.row.id));
+    }
+    assert!(added > 0, "the example lists every row with a generator");
+    // `run` gives the same row.
+    let new = full.rows.iter().find(|one| !listed.contains(&one.row.id)).unwrap();
+    assert_eq!(year(&read, new.row.id.id()).row, new.row);
 }
 
 /// Whether a run has a notice on starts.
@@ -234,7 +223,7 @@ fn starts_beyond_a_limit_are_warned_of() {
     assert_eq!(of_starts(&read, "grid-only"), []);
 
     limits(&mut read, StartLimits::default());
-    let years = f64::from(read.plant.costs.terms.years);
+    let years = f64::from(read.plant.costs.as_ref().unwrap().terms.years);
     let cycles = f64::from(u32::try_from(dual.changeover_cycles).unwrap()) * years;
     for (rated, warned) in [(cycles, 0), (cycles - 1.0, 1)] {
         read.plant.design.rated_cycles = Some(rated);

@@ -7,6 +7,7 @@ use std::path::Path;
 use daylift_plant::Arrangement;
 use daylift_plant_file::{Read, read_plant};
 use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
+use daylift_study::service::Level;
 use daylift_study::workings::NAMES;
 use daylift_study::{Memory, Working, run};
 use daylift_supply::NoRecorder;
@@ -71,25 +72,38 @@ fn formulas_give_their_headlines() {
     }
 }
 
-/// Whether the service is less than that of the reference is decided by definition (1 % of the water, 1 % of the load).
+/// Every money figure of a row that serves less is marked, and its caution says what is missing: water, loads or both.
 #[test]
-fn payback_cautions_of_less_water_or_less_load_only_where_there_is_less() {
-    let read = example();
-    let extras = Extras {
-        workings_of: WorkingsOf::All,
-        ..Extras::NONE
-    };
-    let full = compare_in_full(&read.plant, Step::Hour, &[], extras, &Memory::none(), &mut |_, _| ());
+fn workings_of_money_say_what_the_row_lacks() {
+    let of_money = ["first-year-bill", "payback", "npv", "cost-per-m3"];
     let mut seen = [false; 4];
-    for one in &full.rows {
-        let Some(payback) = one.detail.workings.iter().find(|w| w.name == "payback") else {
-            continue;
+    for name in ["mulenga-ridge", "three-weirs"] {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(name);
+        let read = read_plant(&folder).unwrap();
+        let extras = Extras {
+            workings_of: WorkingsOf::All,
+            ..Extras::NONE
         };
-        let (water, load) = (one.detail.less_water.is_some(), one.detail.less_load.is_some());
-        assert_eq!(payback.caution.contains("less water"), water, "{}", one.row.id);
-        assert_eq!(payback.caution.contains("without power"), load, "{}", one.row.id);
-        seen[usize::from(water)] = true;
-        seen[2 + usize::from(load)] = true;
+        let full = compare_in_full(&read.plant, Step::Hour, &[], extras, &Memory::none(), &mut |_, _| ());
+        for one in full.rows.iter().filter(|one| one.row.id != full.reference) {
+            let service = &one.row.service;
+            let (water, loads) = (service.water == Level::Less, service.loads == Level::Less);
+            for working in &one.detail.workings {
+                let is_money = of_money.contains(&working.name.as_str());
+                assert_eq!(working.comparable, !is_money || service.comparable, "{}", one.row.id);
+                if is_money {
+                    assert_eq!(working.caution.contains(" less water"), water, "{}", working.caution);
+                    assert_eq!(
+                        working.caution.contains("loads a year unserved"),
+                        loads,
+                        "{}",
+                        working.caution
+                    );
+                }
+            }
+            seen[usize::from(water)] = true;
+            seen[2 + usize::from(loads)] = true;
+        }
     }
-    assert!(seen[..3].iter().all(|seen| *seen), "the example lacks a case: {seen:?}");
+    assert_eq!(seen, [true; 4], "the examples lack a case");
 }

@@ -80,6 +80,7 @@ fn a_generator_needs_somebody_too() {
     for step in STEPS {
         let with_set = Day {
             generator: Some(GeneratorRules {
+                sun_share: 0.5,
                 set: &set,
                 hours: DayHours::between(6, 20),
                 pumps_only_when_low: false,

@@ -92,6 +92,8 @@ units! {
     MONEY_PER_H = "per h", 1.0 / 3600.0;
     /// Money, in the plant's currency.
     MONEY = "", 1.0;
+    /// Money per cubic metre.
+    MONEY_PER_M3 = "per m³", 1.0;
     /// Money per kilowatt-hour, to money per joule.
     MONEY_PER_KWH = "per kWh", 1.0 / 3.6e6;
 }

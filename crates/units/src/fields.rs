@@ -22,6 +22,9 @@ macro_rules! section {
     };
 }
 
+mod rules;
+pub use rules::{pumping, row_rule};
+
 section! {
     /// Start of every file.
     file = "head of the file" {
@@ -259,29 +262,6 @@ section! {
 }
 
 section! {
-    /// `[pumping]`: when the pumps may run on mains, or on any other bus.
-    pumping = "pumping" {
-        MAINS_HOURS = Field::new("mains_hours", "hours of pumping on mains", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
-        MAINS_FILL = Field::new("mains_fill_pct", "tank level at which mains stops pumping", Unit::PERCENT, 1.0, 100.0, "of the capacity; above the low mark")
-            .or(100.0, "usual practice: mains fills the tank");
-        SURPLUS = Field::new("surplus_pct", "share of the pumps' power that the inverters must offer to run them outside the rule", Unit::PERCENT, 1.0, 150.0, "100: the sun alone runs them; less: mains gives the rest; more: with a margin for clouds");
-        RESTART_HOURS = Field::new("attended_hours", "hours in which somebody is there to close the mains starters", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
-        RESTART_DELAY = Field::new("restart_delay_s", "minimum time from the return of power until the mains starters are closed", Unit::S, 0.0, 86_400.0, "the time that somebody takes to notice and to get there, at most a day")
-            .or(0.0, "somebody who is there closes them at once");
-    }
-}
-
-section! {
-    /// `[[pumping.row]]`: the rule of pumping of some rows.
-    row_rule = "pumping.row" {
-        MAINS_HOURS = Field::new("mains_hours", "hours of pumping on mains in these rows", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
-        MAINS_FILL = Field::new("mains_fill_pct", "tank level at which mains stops pumping in these rows", Unit::PERCENT, 1.0, 100.0, "of the capacity; above the low mark");
-        LOW_MARK = Field::new("low_mark_pct", "level below which mains pumps at any hour in these rows", Unit::PERCENT, 0.0, 95.0, "of the capacity; below the restart level");
-        SURPLUS = Field::new("surplus_pct", "share of the pumps' power that the inverters must offer to run them outside the rule in these rows", Unit::PERCENT, 1.0, 150.0, "100: the sun alone runs them; less: mains gives the rest; more: with a margin for clouds");
-    }
-}
-
-section! {
     /// `[grid]` and `[tariff]`: limits and prices of the utility.
     grid = "grid" {
         EXPORT_LIMIT = Field::new("export_limit_kw", "export limit: maximum power fed into the grid", Unit::KW, 0.01, 100_000.0, "from the export agreement; without export write export = \"none\"");
@@ -438,9 +418,13 @@ section! {
             .or(0.0, "usual practice: the credit is fixed by an agreement and does not follow prices");
         INFLATION = Field::new("inflation_pct", "yearly increase of upkeep, nominal", Unit::PERCENT, -10.0, 60.0, "5 means a rise of 5% each year")
             .or(0.0, "constant prices where nothing is given");
-        COST = Field::new("cost", "cost", Unit::MONEY, 0.0, 1e12, "not negative");
+        LOST_WATER = Field::new("value_of_lost_water_per_m3", "value of a cubic metre that is missing", Unit::MONEY_PER_M3, 0.0, 1e6, "not negative; what the crop or herd loses, or what water from elsewhere costs");
+        LOST_LOAD = Field::new("value_of_lost_load_per_kwh", "value of a kilowatt-hour of load that is not served", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative; what the farm loses without that power");
+        COST = Field::new("cost", "cost (with `per`: of one unit)", Unit::MONEY, 0.0, 1e12, "not negative");
+        OWNED = Field::new("owned", "quantity that the farm already owns, in the unit of `per`", Unit::ONE, 0.0, 1e9, "not negative; it is subtracted from what the arrangement has")
+            .or(0.0, "everything is bought");
         EVERY_YEARS = Field::new("every_years", "years from one replacement to the next", Unit::YEAR, 1.0, 50.0, "whole years").whole();
-        COST_PER_YEAR = Field::new("cost_per_year", "cost per year", Unit::MONEY, 0.0, 1e12, "not negative");
+        COST_PER_YEAR = Field::new("cost_per_year", "cost per year (with `per`: of one unit)", Unit::MONEY, 0.0, 1e12, "not negative");
     }
 }
 
@@ -463,6 +447,7 @@ pub const SECTIONS: &[(&str, &[Field])] = &[
     (tank::TITLE, tank::ALL),
     (demand::TITLE, demand::ALL),
     (pumping::TITLE, pumping::ALL),
+    (row_rule::TITLE, row_rule::ALL),
     (grid::TITLE, grid::ALL),
     (timetable::TITLE, timetable::ALL),
     (random::TITLE, random::ALL),

@@ -438,9 +438,16 @@ export interface components {
             readonly preliminary_sun: string | null;
             /**
              * Format: uint32
-             * @description Years over which money is calculated.
+             * @description Years over which money is calculated; 0 without costs.
              */
             readonly years: number;
+            /**
+             * @description Which prices the plant has. Without all of them arrangements are not compared by money: `npv` is null, and there is
+             *     no cash.
+             */
+            readonly prices: components["schemas"]["Prices"];
+            /** @description Which prices are missing, and what has no value for that reason; null if all are given. */
+            readonly missing_prices: string | null;
             /** @description More about one arrangement; null in a brief answer. */
             readonly looked_at: components["schemas"]["LookedAt"] | null;
             /** @description Days worth looking at. */
@@ -470,6 +477,12 @@ export interface components {
             readonly steps: number;
             /** @description Weather of the year. */
             readonly weather: components["schemas"]["WeatherSummary"];
+            /** @description Values of what is missing, which `npv`, `payback_years` and `irr` include; null if the plant gives none. */
+            readonly priced_at: components["schemas"]["PricedAt"] | null;
+            /** @description What the best comparable row adds to its runner-up; null if no comparable row has a net present value above 0. */
+            readonly runner_up: components["schemas"]["Pair"] | null;
+            /** @description What each comparable row adds to every cheaper one; only if requested with `--pairs`. */
+            readonly pairs?: readonly components["schemas"]["Pair"][] | null;
             /** @description A row for each arrangement that the plant has the parts for. */
             readonly arrangements: readonly components["schemas"]["Row"][];
         };
@@ -487,6 +500,46 @@ export interface components {
              * @description Irradiation on the array's plane, before reflection and soiling, in kWh/m²; 0 without an array.
              */
             readonly plane_kwh_m2: number;
+        };
+        /** @description Values of what is missing as the plant file states them, in units of results. */
+        readonly PricedAt: {
+            /**
+             * Format: double
+             * @description Value of a cubic metre of missing water, in the plant's currency; null if none is given.
+             */
+            readonly water_per_m3: number | null;
+            /**
+             * Format: double
+             * @description Value of a kilowatt-hour of unserved load, in the plant's currency; null if none is given.
+             */
+            readonly load_per_kwh: number | null;
+        };
+        /** @description What a row costs and saves beyond a cheaper one. */
+        readonly Pair: {
+            /** @description The row. */
+            readonly of: string;
+            /** @description The row that it is compared with. */
+            readonly against: string;
+            /**
+             * Format: double
+             * @description Difference of capital, in the plant's currency.
+             */
+            readonly capital: number;
+            /**
+             * Format: double
+             * @description Difference of the first year's saving, without replacements, in the plant's currency.
+             */
+            readonly saving_per_year: number;
+            /**
+             * Format: double
+             * @description Difference of capital ÷ difference of saving; null when nothing more is saved.
+             */
+            readonly payback_years: number | null;
+            /**
+             * Format: double
+             * @description Difference of net present value, in the plant's currency.
+             */
+            readonly npv: number;
         };
         /** @description One arrangement through the year. */
         readonly Row: {
@@ -511,9 +564,13 @@ export interface components {
             readonly generator: components["schemas"]["Generator"];
             /** @description Water, in m³. */
             readonly water_m3: components["schemas"]["WaterVolume"];
+            /** @description Shortage of water in days. */
+            readonly shortage: components["schemas"]["Shortage"];
             /** @description Times, in h. */
             readonly hours: components["schemas"]["Hours"];
-            /** @description Money. */
+            /** @description What it delivers compared with the reference. */
+            readonly service: components["schemas"]["Service"];
+            /** @description Money; to be compared only where `service.comparable` is true. */
             readonly money: components["schemas"]["Money"];
             /** @description Largest imbalance of any step, as a fraction of the flow. */
             readonly worst_residual: components["schemas"]["WorstResidual"];
@@ -753,6 +810,29 @@ export interface components {
              */
             readonly stored_change: number;
         };
+        /** @description Days that are short of water. */
+        readonly Shortage: {
+            /**
+             * Format: uint
+             * @description Days that miss more than 1 % of their demand.
+             */
+            readonly short_days: number;
+            /**
+             * Format: uint
+             * @description Longest run of days that each get less than half of their demand.
+             */
+            readonly dry_spell_days: number;
+            /**
+             * Format: double
+             * @description Worst shortage: the largest amount missing in a run of short days, in m³; 0 without a short day.
+             */
+            readonly worst_m3: number;
+            /**
+             * Format: double
+             * @description The same amount in days of demand: divided by the mean daily demand of that run.
+             */
+            readonly worst_days: number;
+        };
         /** @description Times, in h. */
         readonly Hours: {
             /**
@@ -771,38 +851,73 @@ export interface components {
              */
             readonly pumping_in_outage: number;
         };
+        /** @description What a row delivers compared with the reference. Differences are the row's amount minus the reference's. */
+        readonly Service: {
+            /** @description Water: `less` in the year or in any month, `more` in the year, or `as-today`. */
+            readonly water: string;
+            /**
+             * Format: double
+             * @description Water delivered in the year, difference in m³.
+             */
+            readonly water_delta_m3: number;
+            /**
+             * Format: double
+             * @description Water delivered in the month in which the difference is smallest, in m³; negative if it is less there.
+             */
+            readonly worst_month_delta_m3: number;
+            /** @description Water delivered in outages, compared by the year; `comparable` does not depend on it. */
+            readonly water_in_outages: string;
+            /**
+             * Format: double
+             * @description Water delivered in outages, difference in m³.
+             */
+            readonly water_in_outages_delta_m3: number;
+            /** @description The farm's loads: `less` if more of them stays unserved, `more` if less does, or `as-today`. */
+            readonly loads: string;
+            /**
+             * Format: double
+             * @description Load served in the year, difference in kWh.
+             */
+            readonly load_delta_kwh: number;
+            /** @description Whether the money figures may be compared: nothing is less, or what is less has a value that they include. */
+            readonly comparable: boolean;
+        };
         /** @description Money, in the plant's currency. */
         readonly Money: {
-            /** @description Currency. */
+            /** @description Currency; empty without any prices. */
             readonly currency: string;
             /**
              * Format: double
-             * @description Capital of the arrangement.
+             * @description Capital of the arrangement; 0 without `[money]`.
              */
             readonly capital: number;
             /**
              * Format: double
-             * @description Utility bill of the first year.
+             * @description Utility bill of the first year; 0 without `[tariff]`.
              */
             readonly first_year_bill: number;
             /**
              * Format: double
-             * @description Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back.
+             * @description Capital beyond the reference ÷ first year's saving beyond the reference; null when it never pays back, and when
+             *     `[money]` or the tariff of a farm with a grid is missing.
              */
             readonly payback_years: number | null;
             /**
              * Format: double
-             * @description Net present value of the difference to the reference.
+             * @description Net present value of the difference to the reference; null when `[money]` or the tariff of a farm with a grid is
+             *     missing.
              */
-            readonly npv: number;
+            readonly npv: number | null;
             /**
              * Format: double
-             * @description Internal rate of return of the difference to the reference; null when there is none.
+             * @description Internal rate of return of the difference to the reference; null when there is none, and when `[money]` or the
+             *     tariff of a farm with a grid is missing.
              */
             readonly irr: number | null;
             /**
              * Format: double
-             * @description (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water.
+             * @description (Discounted cost − discounted bill of the farm's loads alone) ÷ discounted delivered m³; null without water. It is
+             *     0 when `[money]` or the tariff of a farm with a grid is missing: compare `npv`, which is then null.
              */
             readonly cost_per_m3: number | null;
         };
@@ -828,10 +943,6 @@ export interface components {
         readonly RowDetail: {
             /** @description What the arrangement has. */
             readonly traits: components["schemas"]["Traits"];
-            /** @description How much less water it delivers than today's way; null if it delivers as much. */
-            readonly less_water: components["schemas"]["LessWater"] | null;
-            /** @description How much more of the farm's loads it leaves without power than today's way; null if it leaves no more. */
-            readonly less_load: components["schemas"]["LessLoad"] | null;
             /** @description Water secured. */
             readonly water_secured: components["schemas"]["WaterSecured"];
             /** @description Cash against today's way. */
@@ -874,29 +985,6 @@ export interface components {
             /** @description Whether it is the reference, today's arrangement. */
             readonly is_reference: boolean;
         };
-        /** @description A row delivers less water than the reference, by more than the tolerance. */
-        readonly LessWater: {
-            /**
-             * Format: double
-             * @description Water delivered ÷ water delivered with the reference.
-             */
-            readonly share: number;
-            /**
-             * Format: double
-             * @description How much less in a year, in m³.
-             */
-            readonly less_m3: number;
-            /** @description Whether it is so little that the money is not comparable. */
-            readonly little: boolean;
-        };
-        /** @description A row leaves more of the farm's loads unserved than the reference, by more than the tolerance. */
-        readonly LessLoad: {
-            /**
-             * Format: double
-             * @description How much more in a year, in kWh.
-             */
-            readonly darker_kwh: number;
-        };
         /** @description How much of the water demand was delivered. */
         readonly WaterSecured: {
             /**
@@ -916,7 +1004,7 @@ export interface components {
             readonly shortfall_days: number;
             /**
              * Format: uint
-             * @description Longest run of such days.
+             * @description Longest run of such days. (A dry spell in `shortage` is a run of days that get less than half of their demand.)
              */
             readonly longest_dry_spell_days: number;
             /** @description Demand not met, by cause, in m³. */
@@ -932,7 +1020,7 @@ export interface components {
              */
             readonly m3: number;
         };
-        /** @description Cumulative cash flow compared with the reference, year by year. */
+        /** @description Cumulative cash flow compared with the reference, year by year. Without all prices there are no sums. */
         readonly Cash: {
             /** @description Sums in the plant's currency, undiscounted: at the time of building, then after each year. */
             readonly sums: readonly number[];
@@ -941,6 +1029,11 @@ export interface components {
              * @description The year after which the sum stays at or above zero; null when it is below zero after the last year.
              */
             readonly ahead_from_year: number | null;
+            /**
+             * Format: double
+             * @description Saving of the first year, without replacements; it includes the value of what is missing, if that has one.
+             */
+            readonly first_year_saving: number;
         };
         /** @description Whether the plant's strings can be built. */
         readonly Strings: {
@@ -996,6 +1089,13 @@ export interface components {
             readonly remedy: string;
             /** @description Unconfirmed values that it depends on. */
             readonly unconfirmed: readonly string[];
+        };
+        /** @description Which prices a plant has. */
+        readonly Prices: {
+            /** @description Whether capital, upkeep and the terms of the money calculation are given. */
+            readonly costs: boolean;
+            /** @description Whether the bill is known: there is a tariff, or there are costs and no utility to pay. */
+            readonly bill: boolean;
         };
         /** @description More about one arrangement. */
         readonly LookedAt: {
@@ -1082,6 +1182,8 @@ export interface components {
              * @description The number.
              */
             readonly value: number;
+            /** @description False for a money figure of a row that serves less than today; `caution` says what is missing. */
+            readonly comparable: boolean;
             /** @description Its unit. */
             readonly unit: string;
             /** @description The formula with the symbols below; `^` is a power. */
@@ -1468,6 +1570,8 @@ export type Started = components['schemas']['Started'];
 export type Answer = components['schemas']['Answer'];
 export type Comparison = components['schemas']['Comparison'];
 export type WeatherSummary = components['schemas']['WeatherSummary'];
+export type PricedAt = components['schemas']['PricedAt'];
+export type Pair = components['schemas']['Pair'];
 export type Row = components['schemas']['Row'];
 export type ArrayEnergy = components['schemas']['ArrayEnergy'];
 export type Lost = components['schemas']['Lost'];
@@ -1477,13 +1581,13 @@ export type LoadEnergy = components['schemas']['LoadEnergy'];
 export type BatteryEnergy = components['schemas']['BatteryEnergy'];
 export type Generator = components['schemas']['Generator'];
 export type WaterVolume = components['schemas']['WaterVolume'];
+export type Shortage = components['schemas']['Shortage'];
 export type Hours = components['schemas']['Hours'];
+export type Service = components['schemas']['Service'];
 export type Money = components['schemas']['Money'];
 export type WorstResidual = components['schemas']['WorstResidual'];
 export type RowDetail = components['schemas']['RowDetail'];
 export type Traits = components['schemas']['Traits'];
-export type LessWater = components['schemas']['LessWater'];
-export type LessLoad = components['schemas']['LessLoad'];
 export type WaterSecured = components['schemas']['WaterSecured'];
 export type ShortfallBy = components['schemas']['ShortfallBy'];
 export type Cash = components['schemas']['Cash'];
@@ -1491,6 +1595,7 @@ export type Strings = components['schemas']['Strings'];
 export type CanBeBuilt = components['schemas']['CanBeBuilt'];
 export type Verdict = components['schemas']['Verdict'];
 export type FindingRow = components['schemas']['FindingRow'];
+export type Prices = components['schemas']['Prices'];
 export type LookedAt = components['schemas']['LookedAt'];
 export type Month = components['schemas']['Month'];
 export type Working = components['schemas']['Working'];

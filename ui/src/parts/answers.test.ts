@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Answer, LessWater, Row, Traits } from '../api/types';
+import type { Answer, Row, Traits } from '../api/types';
+import { asToday, less } from '../dev/service';
 import { dualMode, traits } from '../dev/traits';
 import { answersOf } from './answers';
 import { sunParts } from './sun-parts';
@@ -20,6 +21,7 @@ const row = (id: string, change: object = {}): Row =>
     water_m3: { delivered: 1000 },
     shortage: { short_days: 0, dry_spell_days: 0, worst_m3: 0, worst_days: 0 },
     money,
+    service: asToday,
     array_kwh: {
       available: 0,
       to_pump: 0,
@@ -31,9 +33,8 @@ const row = (id: string, change: object = {}): Row =>
     },
     ...change,
   }) as unknown as Row;
-const behind = (year: number, days: number, has: Traits, less_water: LessWater | null = null) => ({
+const behind = (year: number, days: number, has: Traits) => ({
   traits: has,
-  less_water,
   water_secured: {
     year,
     in_outages: 0.25,
@@ -59,6 +60,7 @@ const answer = {
   },
   rows: [behind(0.9, 1, traits({ is_reference: true })), behind(1, 0, dualMode)],
   years: 20,
+  prices: { costs: true, bill: true },
 } as unknown as Answer;
 const said = (id: string) =>
   answersOf(answer, id).shown.map((a) => `${a.value} | ${a.note}`.replaceAll('\u00a0', ' '));
@@ -74,13 +76,25 @@ describe('the five answers', () => {
     ]);
   });
 
-  it('say if the service is not the same', () => {
-    const thin = { share: 0.6, less_m3: 400, little: false };
-    const [today] = answer.rows;
-    const thinner = { ...answer, rows: [today, behind(0.54, 40, dualMode, thin)] } as unknown as Answer;
-    expect(answersOf(thinner, 'dual-mode').shown.at(-1)?.note).toBe(
-      'less water than today: not the same service',
-    );
+  it('mark the money and say what is missing if the service is less', () => {
+    const [today, dual] = answer.comparison.arrangements;
+    const arrangements = [today, { ...dual, water_m3: { delivered: 50 }, service: less }];
+    const lesser = { ...answer, comparison: { ...answer.comparison, arrangements } } as unknown as Answer;
+    const shown = answersOf(lesser, 'dual-mode').shown;
+    const told = shown.map((a) => `${a.value} | ${a.note}`.replaceAll('\u00a0', ' '));
+    expect(told.slice(-2)).toEqual(['1,000 USD * | 50 % less water', '7.3 years * | 50 % less water']);
+    expect(told.slice(0, 3).join()).not.toContain('*');
+  });
+
+  it('without prices say so instead of showing nothing or zero', () => {
+    const money_of = (prices: object) =>
+      answersOf({ ...answer, prices } as unknown as Answer, 'dual-mode')
+        .shown.slice(3)
+        .map((one) => `${one.value} | ${one.note} | ${one.working ?? '–'}`);
+    const nothing = '– | no prices given | –';
+    expect(money_of({ costs: false, bill: false })).toEqual([nothing, nothing]);
+    expect(money_of({ costs: true, bill: false })).toEqual([nothing, nothing]);
+    expect(money_of({ costs: false, bill: true })[1]).toBe(nothing);
   });
 
   it('for today’s way have no payback', () => {

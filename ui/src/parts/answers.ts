@@ -3,6 +3,7 @@ import type { Answer } from '../api/types';
 import { defaultFormat, type Format } from '../text/format';
 import { say } from '../text/words';
 import { rowName, rowOf, type RowAndMore } from './rows';
+import { marked, serviceOf } from './service';
 
 export interface Shown {
   key: 'water' | 'shortage' | 'sun' | 'bill' | 'payback';
@@ -33,6 +34,9 @@ export function answersOf(
   const share = (of_one: number | null, none: string) => (of_one === null ? none : format.share(of_one).text);
   const isToday = behind.traits.is_reference;
   const payback = row.money.payback_years;
+  const { prices } = answer;
+  const compared = prices.costs && prices.bill;
+  const lacks = row.service.comparable ? null : serviceOf(here, format);
   return {
     of: rowName(behind.traits),
     shown: [
@@ -66,26 +70,32 @@ export function answersOf(
       {
         key: 'bill',
         name: say('answer-bill'),
-        value: format.money(energyCost(here), currency).text,
-        note: isToday
-          ? say('answers-is-today')
-          : say('answers-before', { money: format.money(energyCost(today), currency).text }),
-        working: 'first-year-bill',
+        value: prices.bill ? marked(format.money(energyCost(here), currency).text, row.service) : '–',
+        note: !prices.bill
+          ? say('answers-no-prices')
+          : isToday
+            ? say('answers-is-today')
+            : (lacks ?? say('answers-before', { money: format.money(energyCost(today), currency).text })),
+        working: prices.bill ? 'first-year-bill' : null,
       },
       {
         key: 'payback',
         name: say('answer-payback'),
-        value: isToday
-          ? '–'
-          : payback === null
-            ? say('answers-never')
-            : say('answers-years', { years: format.years(payback).text }),
+        value:
+          isToday || !compared
+            ? '–'
+            : marked(
+                payback === null
+                  ? say('answers-never')
+                  : say('answers-years', { years: format.years(payback).text }),
+                row.service,
+              ),
         note: isToday
           ? say('answers-is-today')
-          : behind.less_water
-            ? say('answers-not-same')
-            : say('answers-capital', { money: format.money(row.money.capital, currency).text }),
-        working: isToday ? null : 'payback',
+          : !compared
+            ? say('answers-no-prices')
+            : (lacks ?? say('answers-capital', { money: format.money(row.money.capital, currency).text })),
+        working: isToday || !compared ? null : 'payback',
       },
     ],
   };

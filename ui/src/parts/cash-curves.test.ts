@@ -1,16 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import type { Answer, Traits } from '../api/types';
+import { asToday, less } from '../dev/service';
 import { batteryHybrid, dualMode, gridTied, solarDrive, traits } from '../dev/traits';
 import { defaultFormat } from '../text/format';
 import { apart, cashTitle, curvesOf, parted, type Curve } from './cash-curves';
 
-const curve = (id: string, sums: number[], ahead: number | null, thinner = false): Curve => ({
+const curve = (id: string, sums: number[], ahead: number | null, lacks: string | null = null): Curve => ({
   id,
   name: id,
-  cash: { sums, ahead_from_year: ahead },
+  cash: { sums, ahead_from_year: ahead, first_year_saving: 0 },
   thing: 'ink',
   dash: 'none',
-  thinner,
+  lacks,
   currency: 'USD',
 });
 
@@ -18,7 +19,7 @@ describe('the title of the cash curves', () => {
   const curves = [
     curve('dual', [-100, 60, 120], 2),
     curve('tied', [-10, 200, 400], 1),
-    curve('thin', [-10, 500, 900], 1, true),
+    curve('thin', [-10, 500, 900], 1, '13 % less water'),
   ];
   const title = (looked: string, of = curves) => cashTitle(of, looked, 2, defaultFormat);
 
@@ -28,6 +29,15 @@ describe('the title of the cash curves', () => {
     );
     expect(title('tied')).toBe(
       'With rising prices tied pays back in year 1; after 2 years it is furthest ahead, by 400\u00a0USD',
+    );
+  });
+
+  it('says what an arrangement lacks instead of when it is paid back', () => {
+    expect(title('thin')).toBe(
+      'thin (13 % less water) is not comparable with today’s way *; after 2 years tied is furthest ahead, by 400\u00a0USD',
+    );
+    expect(title('thin', [curve('thin', [-10, 500, 900], 1, '13 % less water')])).toBe(
+      'thin (13 % less water) is not comparable with today’s way *',
     );
   });
 
@@ -59,15 +69,19 @@ describe('the curves of an answer', () => {
   const answer = {
     comparison: {
       reference: '0',
-      arrangements: all.map((_, i) => ({ id: String(i), money: { currency: 'USD' } })),
+      arrangements: all.map((_, i) => ({
+        id: String(i),
+        money: { currency: 'USD' },
+        water_m3: { delivered: 50 },
+        service: i === 3 ? less : asToday,
+      })),
     },
-    rows: all.map((one, i) => ({
+    rows: all.map((one) => ({
       traits: one,
       cash: { sums: [], ahead_from_year: null },
-      less_water: i === 3 ? { share: 0.5, less_m3: 1, little: false } : null,
     })),
   } as unknown as Answer;
-  const curves = curvesOf(answer);
+  const curves = curvesOf(answer, defaultFormat);
 
   it('exist for all but today’s way, distinct without colour; the selected one is a solid line', () => {
     expect(curves.map((one) => one.id)).toEqual(['1', '2', '3', '4', '5', '6', '7', '8', '9', '10']);
@@ -75,7 +89,7 @@ describe('the curves of an answer', () => {
     expect(curves.find((one) => one.dash === 'none')?.id).toBe('7');
   });
 
-  it('have the colour of their special part, and say which deliver less water', () => {
+  it('have the colour of their special part, and say what they lack', () => {
     const things = [
       'generator',
       'water',
@@ -89,7 +103,8 @@ describe('the curves of an answer', () => {
       'battery',
     ];
     expect(curves.map((one) => one.thing)).toEqual(things);
-    expect(curves.filter((one) => one.thinner).map((one) => one.id)).toEqual(['3']);
+    const lacking = curves.filter((one) => one.lacks !== null);
+    expect(lacking.map(({ id, lacks }) => [id, lacks])).toEqual([['3', '50\u00a0% less water']]);
   });
 });
 

@@ -4,6 +4,7 @@ import type { Format } from '../text/format';
 import { say } from '../text/words';
 import type { Thing } from './flows';
 import { rowName, rowsOf, usualRow } from './rows';
+import { serviceOf } from './service';
 
 export interface Curve {
   id: string;
@@ -12,8 +13,8 @@ export interface Curve {
   /** The meaning of the colour: a part that only this kind of arrangement has. */
   thing: Thing | 'ink';
   dash: string;
-  /** Whether it delivers less water than today's way, so that its cash is not for the same service. */
-  thinner: boolean;
+  /** What it lacks if it serves less than today's way, so that its cash is not comparable; else null. */
+  lacks: string | null;
   currency: string;
 }
 
@@ -46,7 +47,7 @@ function thingOf(traits: Traits): Curve['thing'] {
  * The curves of all arrangements but today's way, which is the zero line. The selected one comes first, as a solid line;
  * the others have dashes by their places in the answer.
  */
-export function curvesOf(answer: Answer): Curve[] {
+export function curvesOf(answer: Answer, format: Format): Curve[] {
   const rows = rowsOf(answer).filter(({ behind }) => !behind.traits.is_reference);
   const usual = usualRow(answer);
   const dashed = [...rows].sort((a, b) => Number(b.row.id === usual) - Number(a.row.id === usual));
@@ -58,7 +59,7 @@ export function curvesOf(answer: Answer): Curve[] {
       cash: behind.cash,
       thing: thingOf(behind.traits),
       dash: DASHES[dashed.indexOf(one) % DASHES.length] ?? 'none',
-      thinner: behind.less_water !== null,
+      lacks: row.service.comparable ? null : serviceOf(one, format),
       currency: row.money.currency,
     };
   });
@@ -80,9 +81,14 @@ const last = (curve: Curve): number => curve.cash.sums.at(-1) ?? 0;
 
 /** The title: when the selected arrangement is paid back, and which one is furthest ahead in the end. */
 export function cashTitle(curves: readonly Curve[], looked: string, years: number, format: Format): string {
-  const best = [...curves].filter((curve) => !curve.thinner).sort((a, b) => last(b) - last(a))[0];
+  const best = [...curves].filter((curve) => curve.lacks === null).sort((a, b) => last(b) - last(a))[0];
   const here = curves.find((curve) => curve.id === looked) ?? best;
-  if (!here || !best) return '';
+  if (!here) return '';
+  if (here.lacks !== null) {
+    const lesser = say('cash-lesser', { row: here.name, lacks: here.lacks });
+    return best ? `${lesser}; ${inTheEnd(best, here, years, format)}` : lesser;
+  }
+  if (!best) return '';
   const year = here.cash.ahead_from_year ?? null;
   const first =
     year === null
@@ -90,14 +96,17 @@ export function cashTitle(curves: readonly Curve[], looked: string, years: numbe
       : year === 0
         ? say('cash-at-once', { row: here.name })
         : say('cash-paid-back', { row: here.name, year });
+  return `${first}; ${inTheEnd(best, here, years, format)}`;
+}
+
+/** Which comparable arrangement is furthest ahead in the end. */
+function inTheEnd(best: Curve, here: Curve, years: number, format: Format): string {
+  if (last(best) <= 0) return say('cash-none', { years });
   // More digits would be false precision twenty years ahead.
-  const amount = format.money(Number(Math.abs(last(best)).toPrecision(2)), best.currency).text;
-  if (last(best) <= 0) return `${first}; ${say('cash-none', { years })}`;
-  const second =
-    best === here
-      ? say('cash-itself', { years, amount })
-      : say('cash-best', { years, row: best.name, amount });
-  return `${first}; ${second}`;
+  const amount = format.money(Number(last(best).toPrecision(2)), best.currency).text;
+  return best === here
+    ? say('cash-itself', { years, amount })
+    : say('cash-best', { years, row: best.name, amount });
 }
 
 /** Moves labels apart so that none overlaps another. Their order stays, and they stay between top and bottom. */

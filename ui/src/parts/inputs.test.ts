@@ -93,6 +93,14 @@ describe('inputs', () => {
     expect(read('12,5', of('number-or-months'))).toBe(12.5);
     expect(read('1 2 3 4 5 6 7 8 9 10 11 12', of('number-or-months'))).toHaveLength(12);
     expect(read('1, 2, 3', of('number-or-months'))).toBeNull();
+    expect(read('70', of('number-or-hours'))).toBe(70);
+    expect(read('1 2 3 4 5 6 7 8 9 10 11 12', of('number-or-hours'))).toBeNull();
+    expect(read('22, 6', of('windows'))).toEqual([22, 6]);
+    expect(read('22, 6; 10, 15', of('windows'))).toEqual([
+      [22, 6],
+      [10, 15],
+    ]);
+    expect(read('22, 6, 10', of('windows'))).toBeNull();
     expect(read('true', of('yes-no'))).toBe(true);
     expect(read('false', of('yes-no'))).toBe(false);
     expect(read('blend', of('choice'))).toBe('blend');
@@ -102,6 +110,12 @@ describe('inputs', () => {
 
   it('are shown as they are typed', () => {
     expect(read(written([1, 2.5]), { kind: 'numbers', length: 2 })).toEqual([1, 2.5]);
+    const windows = [
+      [22, 6],
+      [10, 15],
+    ];
+    expect(written(windows)).toBe('22, 6; 10, 15');
+    expect(read(written(windows), { kind: 'windows', length: null })).toEqual(windows);
     expect(written(null)).toBe('');
     expect([written(true), written(false)]).toEqual(['yes', 'no']);
   });

@@ -103,6 +103,9 @@ export function faultInWords({ quantity, given, allowed, remedy }: FaultAt): str
 /** Numbers in a year's list of months. */
 const MONTHS = 12;
 
+/** Numbers in a day's list of hours. */
+const HOURS = 24;
+
 const numberOf = (text: string): number => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));
 
 /** Reads typed text as a value of the kind that the input takes; null if it cannot be read as one. */
@@ -114,6 +117,10 @@ export function read(typed: string, { kind, length }: Pick<Input, 'kind' | 'leng
       return listOf(typed, length ?? null);
     case 'number-or-months':
       return finite(numberOf(typed)) ?? listOf(typed, MONTHS);
+    case 'number-or-hours':
+      return finite(numberOf(typed)) ?? listOf(typed, HOURS);
+    case 'windows':
+      return windowsOf(typed);
     case 'yes-no':
       return typed === 'true' ? true : typed === 'false' ? false : null;
     case 'choice':
@@ -135,16 +142,27 @@ function listOf(typed: string, length: number | null): number[] | null {
   return isWhole && numbers.every(Number.isFinite) ? numbers : null;
 }
 
-/** A value as text; empty if there is none. */
+/** One window of two hours, or two windows: two numbers or four. */
+function windowsOf(typed: string): InputValue | null {
+  const four = listOf(typed, 4);
+  return four ? [four.slice(0, 2), four.slice(2)] : listOf(typed, 2);
+}
+
+/** A value as text; empty if there is none. Several lists are separated by semicolons. */
 export function written(value: InputValue | null): string {
   if (value === null) return '';
   if (typeof value === 'boolean') return say(value ? 'inputs-yes' : 'inputs-no');
-  return Array.isArray(value) ? value.join(', ') : String(value);
+  if (!Array.isArray(value)) return String(value);
+  const list = (item: number | readonly number[]): string =>
+    Array.isArray(item) ? item.join(', ') : String(item);
+  return value.map(list).join(value.some(Array.isArray) ? '; ' : ', ');
 }
 
 /** How to type a list; empty for a single number or a text. */
 export function howToType({ kind, length, value }: Input): string {
   if (kind === 'number-or-months') return say('inputs-one-or-months', { values: MONTHS });
+  if (kind === 'number-or-hours') return say('inputs-one-or-hours', { values: HOURS });
+  if (kind === 'windows') return say('inputs-windows');
   const values = length ?? (Array.isArray(value) ? value.length : 0);
   return kind === 'numbers' && values > 0 ? say('inputs-list', { values }) : '';
 }
@@ -152,6 +170,8 @@ export function howToType({ kind, length, value }: Input): string {
 /** What is wrong with a text that `read` does not take. */
 export function notRead({ kind, length }: Input): string {
   if (kind === 'number-or-months') return say('inputs-not-one-or-months', { values: MONTHS });
+  if (kind === 'number-or-hours') return say('inputs-not-one-or-months', { values: HOURS });
+  if (kind === 'windows') return say('inputs-not-windows');
   if (kind !== 'numbers') return say('inputs-not-a-number');
   return length ? say('inputs-not-so-many', { values: length }) : say('inputs-not-numbers');
 }

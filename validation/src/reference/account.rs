@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 ///
 /// Uses and losses of the array have the ids of docs/model.md; the others are `imported`, `exported`, `pump-…` and
 /// `load-…` by source, `discharged`, `from-grid`, `generator`, `generator-time`, `fuel`, `demand`, `pumped`, `delivered`,
-/// `outage`, `pumping`, `pumping-in-outage`.
+/// `outage`, `pumping`, `pumping-in-outage`, and counts of starts: `motor-starts`, `most-starts-in-a-day`,
+/// `drive-power-ups`, `changeover-cycles`.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Account(BTreeMap<&'static str, f64>);
 

@@ -118,12 +118,31 @@ fn until_voltage(lift: &Lift<'_>, strings: &Strings<'_>) -> Driven {
     driven
 }
 
+/// A share of the wanted frequency, limited by well and drive \[Hz\].
+fn limited_hz(lift: &Lift<'_>, share: f64) -> f64 {
+    let most_hz = lift.well_hz.unwrap_or(f64::INFINITY).min(lift.rating_hz.unwrap_or(f64::INFINITY));
+    most_hz.min(share * lift.wanted_hz())
+}
+
 /// The frequency at which mains runs the set, and its maximum frequency \[Hz\]; `None` where the former gives no flow.
 fn marks_hz(lift: &Lift<'_>, wanted_speed: f64) -> Option<(f64, f64)> {
-    let most_hz = lift.well_hz.unwrap_or(f64::INFINITY).min(lift.rating_hz.unwrap_or(f64::INFINITY));
-    let hour_hz = most_hz.min(wanted_speed * lift.wanted_hz());
+    let hour_hz = limited_hz(lift, wanted_speed);
     let flows = hour_hz >= lift.start_hz && lift.at_hz(hour_hz).is_some();
-    flows.then_some((hour_hz, most_hz.min(lift.wanted_hz())))
+    flows.then_some((hour_hz, limited_hz(lift, 1.0)))
+}
+
+/// Flow that is wanted of the set \[m³/s\]; 0 where its maximum frequency gives none.
+pub(super) fn wanted_flow_m3_s(lift: &Lift<'_>) -> f64 {
+    let top_hz = limited_hz(lift, 1.0);
+    let work = lift.at_hz(top_hz).filter(|_| top_hz >= lift.start_hz);
+    work.map_or(0.0, |work| work.flow_m3_s)
+}
+
+/// The strings of a drive while another supply runs the set.
+pub(super) fn held_off(lift: &Lift<'_>, strings: &Strings<'_>) -> Driven {
+    let mut driven = until_voltage(lift, strings);
+    driven.cut("held-off-by-grid", 0.0);
+    driven
 }
 
 /// Mains on the second input; `None` where it does nothing.
@@ -141,8 +160,7 @@ pub(super) fn second_input(
             if sun_hz > 0.0 && sun_hz >= takes_over_below * hour_hz {
                 return Some(alone.clone());
             }
-            let mut driven = until_voltage(lift, strings);
-            driven.cut("held-off-by-grid", 0.0);
+            let mut driven = held_off(lift, strings);
             driven.work = lift.at_hz(hour_hz);
             driven.mains_w = lift.dc_w(hour_hz);
             Some(driven)

@@ -6,14 +6,19 @@
 
 mod account;
 mod basis;
+mod bids;
 mod bus;
 mod drive;
+mod fuel;
 mod inverter;
 mod lift;
 mod moment;
 mod phases;
 mod plan;
+mod restart;
+mod rule;
 mod run;
+mod starts;
 mod strings;
 
 use daylift_plant::{Arrangement, Plant};
@@ -32,6 +37,6 @@ pub fn year(plant: &Plant, arrangement: Arrangement, step: Step) -> Account {
 #[must_use]
 pub fn year_on(basis: &Basis<'_>, arrangement: Arrangement) -> Account {
     let plan = plan::Plan::new(basis, arrangement);
-    let pieces = phases::pieces(basis.plant, arrangement, &basis.axis);
+    let pieces = phases::pieces(&plan, &basis.axis);
     run::periodic(&plan, &pieces)
 }

@@ -2,11 +2,13 @@
 
 use daylift_grid::Battery;
 use daylift_lift::Tank;
-use daylift_plant::{Arrangement, DayHours, GeneratorUse, Group, InverterId, Plant, SecondInput, SetId, Wiring};
+use daylift_plant::{Arrangement, GeneratorUse, Group, InverterId, Plant, Restart, SecondInput, SetId, Wiring};
 
 use super::basis::Basis;
 use super::bus::Source;
 use super::phases::{Dual, Piece};
+use super::restart::ByHand;
+use super::rule::Rule;
 
 /// What a set is connected to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,8 +34,18 @@ pub(super) struct Plan<'p, 'a> {
     pub(super) generator: Option<&'a GeneratorUse>,
     pub(super) input: Option<&'a SecondInput>,
     pub(super) tank: Tank,
-    hours: DayHours,
+    pub(super) rule: Rule,
+    /// Restart by hand, where some starter can drop out.
+    pub(super) by_hand: Option<ByHand>,
     slowest_s: f64,
+}
+
+/// Restart by hand, where some starter can drop out: a battery's island takes over without a break.
+fn by_hand(plant: &Plant, wiring: Wiring) -> Option<ByHand> {
+    match plant.restart {
+        Restart::ByHand { attended, delay_s } if wiring != Wiring::BatteryHybrid => Some(ByHand { delay_s, attended }),
+        Restart::ByHand { .. } | Restart::Automatic => None,
+    }
 }
 
 impl<'p, 'a> Plan<'p, 'a> {
@@ -42,15 +54,15 @@ impl<'p, 'a> Plan<'p, 'a> {
         let wiring = arrangement.wiring;
         let night = plant.beside.night_tank.as_ref().filter(|_| arrangement.night_tank);
         let input = plant.beside.second_input.as_ref().filter(|_| wiring == Wiring::SolarDriveWithGrid);
-        let rule = plant.written_rule(arrangement);
         Self {
             basis,
             wiring,
             battery: plant.beside.battery.as_ref().filter(|_| wiring == Wiring::BatteryHybrid),
             generator: plant.beside.generator.as_ref().filter(|_| arrangement.generator),
             input,
-            tank: night.map_or(plant.tank, |n| n.tank).with_low_mark(rule.low_mark),
-            hours: rule.hours,
+            tank: night.map_or(plant.tank, |n| n.tank),
+            rule: Rule::of(plant, arrangement),
+            by_hand: by_hand(plant, wiring),
             slowest_s: plant.feeders.iter().map(|f| f.reconnection_s).fold(0.0, f64::max),
         }
     }
@@ -76,10 +88,23 @@ impl<'p, 'a> Plan<'p, 'a> {
         }
     }
 
-    /// Whether pumps may run on the bus above the tank's low mark.
-    pub(super) fn pumps_allowed(&self, piece: &Piece, source: Source) -> bool {
+    /// Whether the bus is open to the pumps above the tank's low mark.
+    pub(super) fn is_open(&self, piece: &Piece, source: Source, filled: bool) -> bool {
         let only_low = source == Source::Generator && self.generator.is_some_and(|g| g.pumps_only_when_low);
-        !only_low && self.hours.allows(piece.hour)
+        !only_low && !filled && self.rule.hours.allows(piece.hour)
+    }
+
+    /// Whether strings feed a set through its drive in this row; a changeover starts such a set, not a starter.
+    pub(super) fn is_driven(&self, set: SetId) -> bool {
+        match self.wiring {
+            Wiring::GridOnly | Wiring::GridTied | Wiring::BatteryHybrid => false,
+            Wiring::SolarDrive | Wiring::SolarDriveWithGrid | Wiring::DualMode => self.has_strings(set),
+        }
+    }
+
+    /// Whether a set's starter is closed, or it has none that drops out.
+    pub(super) fn is_closed(&self, set: SetId, piece: &Piece) -> bool {
+        piece.starters_closed || self.is_driven(set)
     }
 
     /// Whether the battery works while the grid is on.
@@ -87,20 +112,16 @@ impl<'p, 'a> Plan<'p, 'a> {
         piece.grid_down || piece.middle_s() >= piece.since_s + self.slowest_s
     }
 
-    pub(super) fn has_strings(&self, set: SetId) -> bool {
+    fn has_strings(&self, set: SetId) -> bool {
         self.basis.groups().iter().any(|g| g.set == Some(set))
     }
 
     pub(super) fn set_at(&self, set: SetId, piece: &Piece) -> SetAt {
-        match self.wiring {
-            Wiring::GridOnly | Wiring::GridTied | Wiring::BatteryHybrid => SetAt::Bus,
-            _ if !self.has_strings(set) => SetAt::Bus,
-            Wiring::SolarDrive | Wiring::SolarDriveWithGrid => SetAt::Drive,
-            Wiring::DualMode => match piece.dual {
-                Dual::Steady => SetAt::Bus,
-                Dual::OnDrive => SetAt::Drive,
-                Dual::ToDrive | Dual::Observing | Dual::ToMains => SetAt::Nowhere,
-            },
+        match (self.wiring, piece.dual) {
+            _ if !self.is_driven(set) => SetAt::Bus,
+            (Wiring::DualMode, Dual::Steady) => SetAt::Bus,
+            (Wiring::DualMode, Dual::ToDrive | Dual::Observing | Dual::ToMains) => SetAt::Nowhere,
+            _ => SetAt::Drive,
         }
     }
 

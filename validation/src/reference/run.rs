@@ -4,9 +4,10 @@ use daylift_grid::BatteryRule;
 
 use super::account::Account;
 use super::bus::Leave;
-use super::moment::{self, Act, Ask};
+use super::moment::{self, Act, Ask, Pumps};
 use super::phases::Piece;
 use super::plan::Plan;
+use super::starts::Starts;
 
 /// Passes after which the one closest to agreement counts.
 const PASSES: usize = 12;
@@ -22,6 +23,8 @@ const EVENTS: usize = 10_000;
 struct State {
     water_m3: f64,
     wanted: bool,
+    /// The fill latch has stopped the pumps on the bus.
+    filled: bool,
     stored_j: f64,
     shut_down: bool,
 }
@@ -42,15 +45,18 @@ pub(super) fn periodic(plan: &Plan<'_, '_>, pieces: &[Piece]) -> Account {
     let mut state = State {
         water_m3: capacity_m3,
         wanted: false,
+        filled: true,
         stored_j: capacity_j,
         shut_down: false,
     };
+    let mut starts = Starts::new(plan);
     let mut best: Option<(f64, Account)> = None;
     for _ in 0..PASSES {
         let mut book = Account::default();
         let begin = state;
+        starts.begin_year();
         for piece in pieces {
-            run_piece(plan, piece, &mut state, &mut book);
+            run_piece(plan, piece, &mut state, &mut starts, &mut book);
         }
         let of_water = (state.water_m3 - begin.water_m3).abs() / water_m3.max(f64::MIN_POSITIVE);
         let of_battery = (state.stored_j - begin.stored_j).abs() / (AGREED * capacity_j).max(f64::MIN_POSITIVE);
@@ -69,7 +75,7 @@ fn demand_m3_s(plan: &Plan<'_, '_>, piece: &Piece) -> f64 {
     plan.plant().demand.flow_m3_s(piece.month, piece.hour)
 }
 
-fn run_piece(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State, book: &mut Account) {
+fn run_piece(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State, starts: &mut Starts, book: &mut Account) {
     let demand_m3_s = demand_m3_s(plan, piece);
     book.add("demand", demand_m3_s * piece.length_s());
     let mut left_s = piece.length_s();
@@ -78,11 +84,13 @@ fn run_piece(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State, book: &mut A
     }
     for _ in 0..EVENTS {
         if left_s <= 0.0 {
-            return;
+            break;
         }
+        control_tank(plan, piece, state);
         update_dark(plan, piece, state);
         let course = course(plan, piece, state, demand_m3_s);
-        let (until_s, event) = next_event(plan, state, &course, left_s);
+        let (until_s, event) = next_event(plan, piece, state, &course, left_s);
+        starts.see(plan, piece, &course.act, until_s, book);
         book.add_times(&course.act.book, until_s);
         book.add("pumped", course.act.flow_m3_s * until_s);
         book.add("delivered", course.delivered_m3_s * until_s);
@@ -93,18 +101,25 @@ fn run_piece(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State, book: &mut A
             Event::Battery(mark_j) => state.stored_j = mark_j,
             Event::None => {}
         }
-        control_tank(plan, state);
         left_s -= until_s;
     }
+    control_tank(plan, piece, state);
 }
 
-/// The tank's controller: once the tank is full, no water is wanted until it is down at the restart level.
-fn control_tank(plan: &Plan<'_, '_>, state: &mut State) {
+/// The tank's controller: once the tank is full, no water is wanted until it is down at the restart level. The fill latch
+/// does the same at its own levels.
+fn control_tank(plan: &Plan<'_, '_>, piece: &Piece, state: &mut State) {
     let tolerance_m3 = TOLERANCE * plan.tank.capacity_m3();
     if state.water_m3 >= plan.tank.capacity_m3() - tolerance_m3 {
         state.wanted = false;
     } else if state.water_m3 <= plan.tank.restart_m3() + tolerance_m3 {
         state.wanted = true;
+    }
+    let latch = plan.rule.latch(&plan.tank, piece.hour);
+    if state.water_m3 >= latch.stops_m3 - tolerance_m3 {
+        state.filled = true;
+    } else if state.water_m3 <= latch.releases_m3 + tolerance_m3 {
+        state.filled = false;
     }
 }
 
@@ -138,24 +153,23 @@ fn leave(plan: &Plan<'_, '_>, piece: &Piece, state: &State) -> Leave {
 /// The rates from here until something changes.
 fn course(plan: &Plan<'_, '_>, piece: &Piece, state: &State, demand_m3_s: f64) -> Course {
     let source = plan.source(piece, state.shut_down);
-    let ask = |share: f64| Ask {
-        share,
-        wanted: state.wanted,
+    let ask = |pumps: Pumps| Ask {
+        pumps,
         source,
         leave: leave(plan, piece, state),
     };
-    let at = |share: f64| moment::act(plan, piece, ask(share));
+    let at = |pumps: Pumps| moment::act(plan, piece, ask(pumps));
     let tolerance_m3 = TOLERANCE * plan.tank.capacity_m3();
-    let above_low_m3 = state.water_m3 - plan.tank.low_mark_m3();
-    let allowed = plan.pumps_allowed(piece, source);
+    let above_low_m3 = state.water_m3 - plan.rule.low_mark_m3(&plan.tank);
+    let open = plan.is_open(piece, source, state.filled);
     let act = if !state.wanted {
-        at(0.0)
-    } else if allowed || above_low_m3 < -tolerance_m3 {
-        at(1.0)
+        at(Pumps::None)
+    } else if open || above_low_m3 < -tolerance_m3 {
+        at(Pumps::All)
     } else if above_low_m3 > tolerance_m3 {
-        at(0.0)
+        at(Pumps::Surplus)
     } else {
-        let (on, off) = (at(1.0), at(0.0));
+        let (on, off) = (at(Pumps::All), at(Pumps::Surplus));
         let share = (demand_m3_s - off.flow_m3_s) / (on.flow_m3_s - off.flow_m3_s);
         if off.flow_m3_s >= demand_m3_s {
             off
@@ -192,11 +206,19 @@ fn next_mark(content: f64, rate: f64, tolerance: f64, marks: &[f64]) -> Option<(
     ahead.map(|&mark| ((mark - content) / rate, mark)).min_by(|a, b| a.0.total_cmp(&b.0))
 }
 
-fn next_event(plan: &Plan<'_, '_>, state: &State, course: &Course, left_s: f64) -> (f64, Event) {
+fn next_event(plan: &Plan<'_, '_>, piece: &Piece, state: &State, course: &Course, left_s: f64) -> (f64, Event) {
     let mut next = (left_s, Event::None);
     let tank = &plan.tank;
     if course.net_m3_s != 0.0 {
-        let marks = [0.0, tank.low_mark_m3(), tank.restart_m3(), tank.capacity_m3()];
+        let latch = plan.rule.latch(tank, piece.hour);
+        let marks = [
+            0.0,
+            plan.rule.low_mark_m3(tank),
+            tank.restart_m3(),
+            latch.releases_m3,
+            latch.stops_m3,
+            tank.capacity_m3(),
+        ];
         let mark = next_mark(state.water_m3, course.net_m3_s, TOLERANCE * tank.capacity_m3(), &marks);
         if let Some((in_s, mark_m3)) = mark.filter(|m| m.0 < next.0) {
             next = (in_s, Event::Tank(mark_m3));

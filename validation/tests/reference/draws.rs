@@ -9,6 +9,11 @@ impl Draws {
         Self(u64::from(seed).wrapping_mul(0x9E37_79B9_7F4A_7C15))
     }
 
+    /// Draws aside from the others of the seed.
+    pub(crate) fn aside(seed: u32) -> Self {
+        Self(Self::new(seed).next())
+    }
+
     fn next(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = self.0;

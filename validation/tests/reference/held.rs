@@ -18,26 +18,37 @@ pub(crate) enum Kind {
     Hours,
     /// Relative to the value itself, or to 1000 l where it is less.
     Fuel,
+    /// Relative to the value itself, or to 200 where it is less.
+    Starts,
 }
 
 impl Kind {
-    pub(crate) const ALL: [Self; 5] = [Self::Water, Self::Energy, Self::Loss, Self::Hours, Self::Fuel];
+    pub(crate) const ALL: [Self; 6] = [
+        Self::Water,
+        Self::Energy,
+        Self::Loss,
+        Self::Hours,
+        Self::Fuel,
+        Self::Starts,
+    ];
 
     pub(crate) fn allowed(self) -> f64 {
         match self {
             Self::Water | Self::Energy => 1e-3,
             Self::Loss | Self::Hours => 2e-3,
             Self::Fuel => 5e-3,
+            Self::Starts => 1e-2,
         }
     }
 }
 
+const ONE: f64 = 1.0;
 const M3: f64 = 1.0;
 const KWH: f64 = 3.6e6;
 const H: f64 = 3600.0;
 
 /// Kind, pointer into the fast engine's answer, id in the reference, unit of the answer.
-const VALUES: [(Kind, &str, &str, f64); 26] = [
+const VALUES: [(Kind, &str, &str, f64); 30] = [
     (Kind::Water, "/water_m3/demand", "demand", M3),
     (Kind::Water, "/water_m3/pumped", "pumped", M3),
     (Kind::Water, "/water_m3/delivered", "delivered", M3),
@@ -64,6 +75,10 @@ const VALUES: [(Kind, &str, &str, f64); 26] = [
     (Kind::Hours, "/hours/outage", "outage", H),
     (Kind::Hours, "/hours/pumping", "pumping", H),
     (Kind::Hours, "/hours/pumping_in_outage", "pumping-in-outage", H),
+    (Kind::Starts, "/starts/motor", "motor-starts", ONE),
+    (Kind::Starts, "/starts/most_in_a_day", "most-starts-in-a-day", ONE),
+    (Kind::Starts, "/starts/drive_power_ups", "drive-power-ups", ONE),
+    (Kind::Starts, "/starts/changeover_cycles", "changeover-cycles", ONE),
 ];
 
 /// One value in both engines.
@@ -132,6 +147,7 @@ pub(crate) fn held(plant: &str, fast: &Value, reference: &Account) -> Vec<Held> 
             Kind::Loss => available_kwh,
             Kind::Hours => 8760.0,
             Kind::Fuel => reference.max(1000.0),
+            Kind::Starts => reference.max(200.0),
         },
     };
     let mut all: Vec<Held> = VALUES

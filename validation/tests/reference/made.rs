@@ -8,7 +8,7 @@ use daylift_plant::{Arrangement, ByGroup, BySet, DayHours, GivenRule, Group, Pla
 use daylift_units::{Axis, Month, Step};
 
 use crate::draws::Draws;
-use crate::supply;
+use crate::{rules, supply};
 
 /// Folders, relative to this crate.
 const FOLDERS: [&str; 5] = [
@@ -38,6 +38,7 @@ pub(crate) fn plant(seed: u32, parents: &[Plant]) -> Plant {
     strings(&mut draws, &mut plant);
     water(&mut draws, &mut plant);
     supply::vary(&mut draws, &mut plant, parents);
+    rules::vary(&mut Draws::aside(seed), &mut plant);
     plant
 }
 

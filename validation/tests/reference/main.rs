@@ -5,6 +5,7 @@
 mod draws;
 mod held;
 mod made;
+mod rules;
 mod supply;
 
 use daylift_lift::{Demand, DemandSheet};

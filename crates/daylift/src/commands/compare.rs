@@ -1,6 +1,7 @@
 //! `daylift compare`.
 
 use daylift_present::answers;
+use daylift_study::best_rule::FindRules;
 use daylift_study::compare::{Extras, WorkingsOf, compare_in_full};
 use daylift_study::{Comparison, Memory};
 
@@ -9,7 +10,7 @@ use crate::args::CompareArgs;
 use crate::exit::Exit;
 use crate::files;
 use crate::print::warnings::{print_warnings, print_warnings_of_rows};
-use crate::print::{changes, compare_tables, month_table, page, working};
+use crate::print::{changes, compare_tables, month_table, page, pairs_table, working};
 use crate::progress::Progress;
 
 pub(crate) fn compare(args: &CompareArgs) -> Exit {
@@ -26,6 +27,7 @@ pub(crate) fn compare(args: &CompareArgs) -> Exit {
             } else {
                 WorkingsOf::None
             },
+            rules: FindRules::Search(args.output.rules.into()),
             ..Extras::NONE
         };
         compare_in_full(
@@ -65,7 +67,8 @@ fn answer(args: &CompareArgs, full: &Comparison) -> Result<String, Exit> {
         return Ok(texts.join("\n"));
     }
     if args.output.json {
-        return to_json(&answers::Comparison::from(full));
+        let answer = answers::Comparison::from(full);
+        return to_json(&if args.pairs { answer.with_pairs(full) } else { answer });
     }
     let against = args.against.unwrap_or(full.reference);
     let Some(base) = full.rows.iter().position(|one| one.row.id == against) else {
@@ -80,9 +83,19 @@ fn answer(args: &CompareArgs, full: &Comparison) -> Result<String, Exit> {
     } else {
         String::new()
     };
+    let pairs = if args.pairs {
+        pairs_table::text(full)
+    } else {
+        String::new()
+    };
     // All changes if `--against` names the row, else the greatest ones.
     let most = if args.against.is_some() { usize::MAX } else { 5 };
     let changes = changes::text(full, base, most, page::width());
     let plant = as_typed(&args.plant);
-    Ok(compare_tables::text(full, &plant, &(changes + &months), page::width()))
+    Ok(compare_tables::text(
+        full,
+        &plant,
+        &(changes + &months + &pairs),
+        page::width(),
+    ))
 }

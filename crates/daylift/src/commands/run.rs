@@ -1,8 +1,9 @@
 //! `daylift run`.
 
+use daylift_present::answers;
 use daylift_present::notices::notices;
-use daylift_present::{Names, answers};
-use daylift_study::{NoRecorder, Run, Series, run as run_study};
+use daylift_study::run::run_with;
+use daylift_study::{NoRecorder, Run, Series};
 
 use super::{as_typed, of_other_runs, open, put, to_json, unusable};
 use crate::args::RunArgs;
@@ -24,9 +25,10 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
     let result = {
         let _progress = Progress::new("running the year");
         let (plant, row, noticed) = (&read.plant, args.arrangement, &read.warnings);
+        let effort = args.output.rules.into();
         match &mut series {
-            Some(series) => run_study(plant, row, step, noticed, series),
-            None => run_study(plant, row, step, noticed, &mut NoRecorder),
+            Some(series) => run_with(plant, row, step, noticed, effort, series),
+            None => run_with(plant, row, step, noticed, effort, &mut NoRecorder),
         }
     };
     let run = match result {
@@ -44,7 +46,7 @@ pub(crate) fn run(args: &RunArgs) -> Exit {
         Ok(text) => put(&text),
         Err(exit) => return exit,
     };
-    print_warnings(&notices(&run.notices, Names::Ids));
+    print_warnings(&notices(&run.notices));
     print_warnings(&of_other_runs(&others));
     exit
 }

@@ -9,6 +9,7 @@ use daylift_study::columns::groups::column_name;
 use daylift_study::columns::{Named, with_inserted};
 use daylift_study::detail::Month;
 use daylift_supply::{Flow, Measure, Table};
+use daylift_units::Id;
 
 use super::series::{SeriesOf, Value, columns};
 
@@ -41,9 +42,21 @@ fn row_cells(row: &Row) -> Vec<(&'static str, String)> {
     put("capital", row.money.capital.to_string());
     put("first_year_bill", row.money.first_year_bill.to_string());
     put("payback_years", maybe(row.money.payback_years));
-    put("npv", row.money.npv.to_string());
+    put("npv", maybe(row.money.npv));
     put("irr", maybe(row.money.irr));
     put("cost_per_m3", maybe(row.money.cost_per_m3));
+    let service = &row.service;
+    put("comparable", service.comparable.to_string());
+    put("service_water", service.water.id().to_owned());
+    put("service_water_delta_m3", service.water_delta_m3.to_string());
+    put("service_worst_month_delta_m3", service.worst_month_delta_m3.to_string());
+    put("service_water_in_outages", service.water_in_outages.id().to_owned());
+    put(
+        "service_water_in_outages_delta_m3",
+        service.water_in_outages_delta_m3.to_string(),
+    );
+    put("service_loads", service.loads.id().to_owned());
+    put("service_load_delta_kwh", service.load_delta_kwh.to_string());
     cells
 }
 

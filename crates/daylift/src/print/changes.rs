@@ -11,7 +11,7 @@ pub(crate) fn text(full: &Comparison, base: usize, most: usize, width: usize) ->
     let Some(from) = full.rows.get(base).filter(|_| full.rows.len() > 1) else {
         return String::new();
     };
-    let head = if from.detail.traits.is_reference {
+    let head = if from.detail.traits.is_reference || !full.prices.are_complete() {
         say!("changes-head", row = from.row.id.id())
     } else {
         say!(

@@ -1,33 +1,32 @@
 //! The comparison as a table, a column for each arrangement, and as bars.
 
 use daylift_present::flows::{self, Part};
-use daylift_present::number::{grouped, percent};
-use daylift_present::table::{Cell, Line, with_unit};
-use daylift_present::{compare, say};
+use daylift_present::number::grouped;
+use daylift_present::service::MARK;
+use daylift_present::table::{Cell, Line, Value, with_unit};
+use daylift_present::{compare, prices, say};
 use daylift_study::{ComparedRow, Comparison};
 use daylift_supply::Flow;
 
 use super::{bands, caution, page, stack, strings_tables, table};
 
-/// The comparison as tables, section by section, with what `between` has before its last words. `plant` is the plant as
-/// typed in the call. Rows that do not fit on
-/// the page side by side go to further tables, each with the reference as its first column.
+/// The comparison as tables, section by section, with what marked figures lack below them, and with what `between` has
+/// before its last words. `plant` is the plant as typed in the call. Rows that do not fit on the page side by side go to
+/// further tables, each with the reference as its first column.
 pub(crate) fn text(full: &Comparison, plant: &str, between: &str, width: usize) -> String {
     let tables = bands::side_by_side(full, width, one_table);
-    let mut out = format!("{}\n{tables}{}{between}", head(full, plant, width), bars(full, width));
-    let thinner = || full.rows.iter().filter_map(|one| Some((one.row.id, one.detail.less_water?)));
-    if thinner().next().is_some() {
-        out += &format!(
-            "\n* {}\n",
-            say!("answers-not-same.terminal", today = full.reference.id())
-        );
-    }
-    for (row, less) in thinner().filter(|(_, less)| less.little) {
-        let share = percent(Some(less.share));
-        let text = format!("  {}", say!("answers-not-same.little", row = row.id(), share = share));
-        out += &(page::hang(&text, width, 2) + "\n");
-    }
-    out + "\n" + &caution(width)
+    let notes: String = compare::notes(full).iter().map(|note| page::hang(note, width, 2) + "\n").collect();
+    let notes = if notes.is_empty() { notes } else { format!("\n{notes}") };
+    let missing = prices::missing(full.prices).map_or_else(String::new, |missing| {
+        let text = format!("  {}: {missing}", say!("section-money"));
+        format!("\n{}\n", page::hang(&text, width, 4))
+    });
+    let bars = bars(full, width);
+    format!(
+        "{}\n{tables}{missing}{notes}{bars}{between}\n{}",
+        head(full, plant, width),
+        caution(width)
+    )
 }
 
 /// All sections of a comparison in one table.
@@ -48,7 +47,10 @@ fn one_table(full: &Comparison) -> String {
 }
 
 fn cells(line: &Line) -> Vec<String> {
-    let text = |cell: &Cell| cell.value.text() + if cell.is_marked { " *" } else { "" };
+    let text = |cell: &Cell| match &cell.value {
+        Value::Words(words) if !cell.is_marked => table::wrapped(words),
+        value => value.text() + if cell.is_marked { MARK } else { "" },
+    };
     let label = format!("  {}", with_unit(&line.label, &line.unit));
     std::iter::once(label).chain(line.cells.iter().map(text)).collect()
 }

@@ -6,7 +6,7 @@ use daylift_study::Run;
 use daylift_units::Month;
 
 use super::bars::list;
-use super::{caution, strings_tables, table};
+use super::{caution, page, strings_tables, table};
 
 /// Everything about one arrangement; `plant` is the plant as typed in the call.
 pub(crate) fn text(run: &Run, plant: &str, width: usize) -> String {
@@ -20,6 +20,9 @@ pub(crate) fn text(run: &Run, plant: &str, width: usize) -> String {
         out += &(sun + "\n");
     }
     out += &answers(run);
+    for note in model::notes(run) {
+        out += &format!("\n{}\n", page::hang(&note, width, 2));
+    }
     out += &bars(run, width);
     out += &months(run);
     out += &sun_by_hour(run);

@@ -49,6 +49,20 @@ pub(crate) fn broken(name: &str) -> String {
     out
 }
 
+/// A sentence as a cell of several lines, no longer than those of a broken name. Digits of a number stay on one line.
+pub(crate) fn wrapped(sentence: &str) -> String {
+    let blank_in_number = |(at, c): (usize, char)| {
+        let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+        let inside = digit(sentence[..at].chars().next_back()) && digit(sentence[at + c.len_utf8()..].chars().next());
+        if c == ' ' && inside { '\u{a0}' } else { c }
+    };
+    let kept: String = sentence.char_indices().map(blank_in_number).collect();
+    let options = textwrap::Options::new(LONGEST_NAME)
+        .break_words(false)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
+    textwrap::fill(&kept, options).replace('\u{a0}', " ")
+}
+
 /// A name cut before each sign.
 fn pieces(name: &str) -> impl Iterator<Item = &str> {
     let cuts: Vec<usize> = std::iter::once(0)
@@ -74,5 +88,14 @@ mod tests {
         assert_eq!(broken("solar-drive-with-grid"), "solar-drive\n-with-grid");
         assert_eq!(broken("grid-only+generator"), "grid-only\n+generator");
         assert_eq!(broken("battery-hybrid"), "battery\n-hybrid");
+    }
+
+    #[test]
+    fn a_sentence_is_broken_at_blanks_but_not_within_a_number() {
+        assert_eq!(wrapped("as today"), "as today");
+        assert_eq!(
+            wrapped("35 000 kWh of loads unserved"),
+            "35 000 kWh\nof loads\nunserved"
+        );
     }
 }

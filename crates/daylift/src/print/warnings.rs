@@ -1,6 +1,5 @@
 //! Warnings, on standard error after everything else.
 
-use daylift_present::Names;
 use daylift_present::notices::notices;
 use daylift_study::Comparison;
 
@@ -29,7 +28,7 @@ pub(crate) fn print_warnings_of_rows(full: &Comparison) {
 
 fn of_rows(full: &Comparison) -> Vec<String> {
     let of_each: Vec<(&str, Vec<String>)> =
-        full.rows.iter().map(|one| (one.row.id.id(), notices(&one.notices, Names::Ids))).collect();
+        full.rows.iter().map(|one| (one.row.id.id(), notices(&one.notices))).collect();
     let whose = |warning: &String| {
         let ids: Vec<&str> = of_each.iter().filter(|(_, all)| all.contains(warning)).map(|(id, _)| *id).collect();
         (ids.len(), ids.join(", "))

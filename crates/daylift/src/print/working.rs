@@ -5,6 +5,7 @@ use daylift_study::Working;
 use crate::args::ALL_WORKINGS;
 use daylift_present::number::significant;
 use daylift_present::say;
+use daylift_present::service::MARK;
 
 /// Workings with a name, or all of them, each once: those that concern the plant alone are the same in every row.
 pub(crate) fn texts<'a>(workings: impl IntoIterator<Item = &'a Working>, name: &str) -> Vec<String> {
@@ -18,12 +19,19 @@ pub(crate) fn texts<'a>(workings: impl IntoIterator<Item = &'a Working>, name: &
     out
 }
 
+/// The number with name and unit, marked if it is not comparable.
+fn number(working: &Working) -> String {
+    let mark = if working.comparable { "" } else { MARK };
+    let number = format!("{} = {} {}", working.name, significant(6, working.value), working.unit);
+    number.trim_end().to_owned() + mark
+}
+
 /// Title, number, formula, symbols, source, caution.
 fn text(working: &Working) -> String {
     let mut out = format!(
         "{}\n\n  {}\n\n  {}\n\n",
         working.title,
-        format!("{} = {} {}", working.name, significant(6, working.value), working.unit).trim_end(),
+        number(working),
         working.formula
     );
     let width = working.symbols.iter().map(|s| s.symbol.chars().count()).max().unwrap_or(0);

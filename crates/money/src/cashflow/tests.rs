@@ -11,6 +11,7 @@ fn row(capital: f64, upkeep: f64, charges: f64) -> RowCosts {
         capital,
         upkeep_per_year: upkeep,
         energy: EnergyCost { bill, fuel: 0.0 },
+        missing_per_year: 0.0,
         replacements: Vec::new(),
         delivered_m3: 30_000.0,
         has_array: true,

@@ -23,6 +23,7 @@ fn row(charges: f64, export_credit: f64, fuel: f64) -> RowCosts {
         capital: 0.0,
         upkeep_per_year: 100.0,
         energy: EnergyCost { bill, fuel },
+        missing_per_year: 0.0,
         replacements: Vec::new(),
         delivered_m3: 1.0,
         has_array: true,

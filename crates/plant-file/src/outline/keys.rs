@@ -272,6 +272,14 @@ impl<V: Scalar> Typed<Option<V>> {
     }
 }
 
+impl<E: Word> Typed<Option<E>> {
+    /// The same, with the word that holds when it is left out. It is not listed among the values.
+    pub(crate) const fn usually(mut self, word: &'static str, source: &'static str) -> Self {
+        self.key.usual = Some((Listed::Text(word), source));
+        self
+    }
+}
+
 impl<T: Outlined> Typed<Part<T>> {
     /// The same, that may be left out.
     pub(crate) const fn optional(mut self) -> Self {

@@ -15,7 +15,7 @@ pub(crate) struct Later {
     pub(crate) meanwhile: &'static str,
 }
 
-const LATER: [Later; 9] = [
+const LATER: [Later; 7] = [
     later("tariff", "demand_charge_per_kva", "charge for maximum demand", DEMAND),
     later("tariff", "demand_charge_per_kw", "charge for maximum demand", DEMAND),
     later(
@@ -23,18 +23,6 @@ const LATER: [Later; 9] = [
         "step_test",
         "readings of a step test",
         "give `aquifer_loss_m_per_m3_h` and `well_loss_m_per_m3_h2` as calculated from the test",
-    ),
-    later(
-        "money",
-        "value_of_lost_water_per_m3",
-        "value of water that is missing",
-        SERVICE,
-    ),
-    later(
-        "money",
-        "value_of_lost_load_per_kwh",
-        "value of loads that are not served",
-        SERVICE,
     ),
     later(
         "weather",
@@ -63,7 +51,6 @@ const LATER: [Later; 9] = [
 ];
 
 const DEMAND: &str = "spread a charge that is nearly the same each month into `fixed_per_month`";
-const SERVICE: &str = "results with less service say so; compare their money figures with that in mind";
 
 const fn later(section: &'static str, key: &'static str, quantity: &'static str, meanwhile: &'static str) -> Later {
     Later {

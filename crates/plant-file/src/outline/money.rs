@@ -2,12 +2,13 @@
 
 use daylift_units::fields::money;
 
-use super::keys::{Typed, choices, count, frame, group, label, number, record, sections, text};
+use super::keys::{Typed, choice, choices, count, frame, group, label, number, record, sections, text};
 use crate::read::{Group, List, Used, Words};
-use daylift_plant::CostScope;
+use daylift_plant::{CostScope, Per};
 
 frame! {
-    /// `[money]`: costs, and the rates for the money calculation.
+    /// `[money]`: costs, and the rates for the money calculation. Without it there are no net present value, no internal
+    /// rate of return and no payback.
     MoneyKeys {
         currency: Option<String> = MoneyKeys::CURRENCY.optional();
         terms: Group<TermKeys> = group();
@@ -26,6 +27,11 @@ impl MoneyKeys {
     );
 }
 
+/// What the price of a line is for.
+const fn per(quantity: &'static str) -> Typed<Option<Per>> {
+    choice::<Per>("per", quantity).optional().usually("one", "one price for the whole line")
+}
+
 record! {
     /// Years and rates of the money calculation.
     TermKeys {
@@ -36,27 +42,36 @@ record! {
         // Where no export is paid, no credit rises.
         export_credit_escalation: Used<f64> = number(&money::EXPORT_CREDIT_ESCALATION).where_used();
         inflation: f64 = number(&money::INFLATION);
+        lost_water_per_m3: Option<f64> = number(&money::LOST_WATER).optional();
+        lost_load_per_j: Option<f64> = number(&money::LOST_LOAD).optional();
     }
 
-    /// `[[money.capital]]`: a cost that is paid once, at the start.
+    /// `[[money.capital]]`: a cost that is paid once, at the start: `cost` × what the arrangement has of `per`, less
+    /// what the farm owns.
     CapitalKeys {
         item: String = label("item", "name of the cost item");
         cost: f64 = number(&money::COST);
+        per: Option<Per> = per("unit that `cost` is for");
+        owned: Option<f64> = number(&money::OWNED).optional();
         applies_to: Words<CostScope> = choices("arrangements", "arrangements that have this cost");
     }
 
-    /// `[[money.upkeep]]`: a cost that is paid every year.
+    /// `[[money.upkeep]]`: a cost that is paid every year: `cost_per_year` × what the arrangement has of `per`.
     UpkeepKeys {
         item: String = label("item", "name of the cost item");
         cost_per_year: f64 = number(&money::COST_PER_YEAR);
+        per: Option<Per> = per("unit that `cost_per_year` is for");
         applies_to: Words<CostScope> = choices("arrangements", "arrangements that have this cost");
     }
 
-    /// `[[money.replacement]]`: a cost that is paid again after a number of years.
+    /// `[[money.replacement]]`: a cost that is paid again after a number of years: `cost` × what the arrangement has of
+    /// `per`, less what the farm owns.
     ReplacementKeys {
         every_years: u32 = count(&money::EVERY_YEARS);
         item: String = label("item", "name of the cost item");
         cost: f64 = number(&money::COST);
+        per: Option<Per> = per("unit that `cost` is for");
+        owned: Option<f64> = number(&money::OWNED).optional();
         applies_to: Words<CostScope> = choices("arrangements", "arrangements that have this cost");
     }
 }

@@ -46,7 +46,7 @@ frame! {
         battery: Part<BatteryUseKeys> = section("battery").optional();
         generator: Part<GeneratorUseKeys> = section("generator").optional();
         night_tank: Part<NightTankKeys> = section("night_tank").optional();
-        money: Part<MoneyKeys> = section("money");
+        money: Part<MoneyKeys> = section("money").optional();
         tariff: Part<TariffKeys> = section("tariff").optional();
         grid: Part<GridKeys> = section("grid").optional();
         load: List<LoadKeys> = sections("load", "load").optional();

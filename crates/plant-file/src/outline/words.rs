@@ -3,7 +3,7 @@
 use std::fmt::Debug;
 
 use daylift_grid::BatteryRule;
-use daylift_plant::{Arrangement, CostScope, LoadsFed, RuleSearch, Wiring};
+use daylift_plant::{Arrangement, CostScope, LoadsFed, Per, RuleSearch, Wiring};
 use daylift_sky::{RowShade, SkyModel};
 use daylift_tables::{meter::Stamped, weather::StampAt};
 use daylift_units::Id;
@@ -43,6 +43,7 @@ impl Word for Arrangement {}
 impl Word for BatteryRule {}
 impl Word for CostScope {}
 impl Word for LoadsFed {}
+impl Word for Per {}
 impl Word for RowShade {}
 impl Word for RuleSearch {}
 impl Word for SkyModel {}

@@ -78,7 +78,7 @@ fn every_number_outside_its_range_is_not_valid() {
         ] {
             let item = Value::Object(property(key));
             let given = match key.what {
-                What::Windows(_) => json!([value; 2]),
+                What::Windows(_) => json!(vec![value; 2]),
                 What::Numbers(_, length) => json!(vec![value; length.unwrap_or(3)]),
                 _ => json!(value),
             };

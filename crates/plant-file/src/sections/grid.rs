@@ -14,20 +14,19 @@ mod outages;
 
 /// The utility side of a farm with a grid. `axis` is `None` when the year could not be read from `[site]`.
 pub(crate) fn read(root: &Placed<PlantKeys>, axis: Option<&Axis>) -> Option<GridSide> {
-    for (name, is_there) in [
-        ("grid", root.keys.grid.is_there()),
-        ("tariff", root.keys.tariff.is_there()),
-    ] {
-        if !is_there {
-            root.at.no_section(name);
-        }
+    if !root.keys.grid.is_there() {
+        root.at.no_section("grid");
     }
-    let tariff = root.keys.tariff.there().and_then(read_tariff);
+    let tariff = root.keys.tariff.may(read_tariff);
+    let of_export = tariff.as_ref().and_then(Option::as_ref);
     let outages_and_export = root
         .keys
         .grid
         .there()
-        .map(|section| (outages::read(section, axis), export::read(section, tariff.as_ref())));
+        .map(|section| (outages::read(section, axis), export::read(section, of_export)));
+    if !root.keys.tariff.is_there() {
+        warn_of_credit(root);
+    }
     let loads = loads::read(root, axis);
     let (outages, export) = outages_and_export?;
     let (loads, backed_up) = loads?;
@@ -42,16 +41,25 @@ pub(crate) fn read(root: &Placed<PlantKeys>, axis: Option<&Axis>) -> Option<Grid
 }
 
 /// The utility side of a farm without `[grid]` and `[tariff]`: the utility is down all year.
-pub(crate) fn none(root: &Placed<PlantKeys>, axis: Option<&Axis>, currency: Option<&str>) -> Option<GridSide> {
+pub(crate) fn none(root: &Placed<PlantKeys>, axis: Option<&Axis>) -> Option<GridSide> {
     let (loads, backed_up) = loads::read(root, axis)?;
     Some(GridSide {
         connected: false,
         outages: Outages::always(axis?.length_s()),
         export: Export::forbidden(),
-        tariff: Tariff::none(currency?),
+        tariff: None,
         loads,
         backed_up,
     })
+}
+
+/// Warns of a credit in the file of a farm whose bill is not calculated.
+fn warn_of_credit(root: &Placed<PlantKeys>) {
+    let export = root.keys.grid.there().and_then(|grid| grid.keys.export.as_ref());
+    if export.is_some_and(|export| export.credit_per_j.is_some_and(|credit| credit > 0.0)) {
+        let text = "without [tariff] no bill is calculated: nothing uses `export_credit_per_kwh`";
+        root.at.book().warn("grid", text);
+    }
 }
 
 fn read_tariff(Placed { at, keys }: &Placed<TariffKeys>) -> Option<Tariff> {

@@ -121,6 +121,7 @@ fn read_sections(root: &Placed<PlantKeys>) -> Option<Plant> {
         array: keys.array.is_there(),
         inverter: !feeders.is_empty(),
         drive: sets.iter().any(|s| s.has_drive),
+        battery: keys.battery.is_there(),
         connected: keys.grid.is_there() || keys.tariff.is_there(),
     };
     let tank = use_of_water::read_tank(root);
@@ -129,11 +130,11 @@ fn read_sections(root: &Placed<PlantKeys>) -> Option<Plant> {
     let pumping = pumping::read(root, has.connected || island || set);
     let restart = restart::read(root, has.connected || set);
     let beside = beside::read(root, tank.as_ref());
-    let (costs, currency) = costs::read(root, has.connected);
+    let costs = costs::read(root, &has);
     let grid = if has.connected {
         grid::read(root, place.axis.as_ref())
     } else {
-        grid::none(root, place.axis.as_ref(), currency.as_deref())
+        grid::none(root, place.axis.as_ref())
     };
     let switch_times = read_switch_times(root, has.connected);
     let string_rules = read_string_rules(root, has.array);
@@ -277,10 +278,11 @@ fn reference_without_row(plant: &Plant) -> Fault {
 }
 
 /// The parts that a plant file has.
-struct Parts {
-    array: bool,
-    inverter: bool,
-    drive: bool,
+pub(super) struct Parts {
+    pub(super) array: bool,
+    pub(super) inverter: bool,
+    pub(super) drive: bool,
+    pub(super) battery: bool,
     connected: bool,
 }
 
@@ -322,7 +324,7 @@ fn check_reference(Placed { at, keys }: &Placed<PlantKeys>, r: Arrangement, has:
         fault(
             format!("\"{r}\", and the file has no [grid]"),
             "an arrangement that works without a grid, such as \"solar-drive\", or \"grid-only+generator\" with a [generator]",
-            "choose one, or add [grid] and [tariff]",
+            "choose one, or add [grid]",
         );
     }
     lacking.is_empty() && (has.connected || !r.needs_grid())

@@ -2,6 +2,7 @@
 //! strings.
 
 mod beside;
+mod costs;
 
 use daylift_plant::{Facing, PlaneOf, Plant};
 use daylift_units::{Fault, Warning};
@@ -38,7 +39,7 @@ pub(crate) fn battery_fault(plant: &Plant) -> Option<Fault> {
 
 /// The warnings about parts that do not fit together.
 pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
-    let mut out = costs_of_none(plant);
+    let mut out = costs::warnings(plant);
     out.extend(beside::warnings(plant));
     let Some(array) = &plant.array else { return out };
     for (p, plane) in array.planes.iter_enumerated() {
@@ -49,23 +50,6 @@ pub(crate) fn warnings(plant: &Plant) -> Vec<Warning> {
     }
     out.extend(array.planes.iter().filter_map(|plane| direction(plant, plane)));
     out
-}
-
-/// Costs that belong to no arrangement of this plant.
-fn costs_of_none(plant: &Plant) -> Vec<Warning> {
-    let there = plant.arrangements();
-    let replacements = plant.costs.replacements.iter().map(|r| &r.line);
-    let lines = plant.costs.capital.iter().chain(&plant.costs.upkeep).chain(replacements);
-    lines
-        .filter(|line| !there.iter().any(|row| line.is_cost_of(*row)))
-        .map(|line| {
-            let text = format!(
-                "\"{}\" belongs to arrangements that this plant does not have: it is not used",
-                line.item
-            );
-            Warning::new("money", text)
-        })
-        .collect()
 }
 
 fn direction(plant: &Plant, plane: &PlaneOf) -> Option<Warning> {

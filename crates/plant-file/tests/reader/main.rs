@@ -6,6 +6,8 @@ mod beside;
 mod faults;
 mod grid;
 mod metered;
+mod prices;
+mod pumping;
 mod restart;
 mod sun;
 mod support;

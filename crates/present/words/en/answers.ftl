@@ -18,9 +18,14 @@ notice-motor-starts = { $part }: it starts up to { $most } times in a day, and {
 notice-motor-starts-close = { $part }: it starts again after { $gap } min, and at least { $allowed } min are allowed; a bigger tank or a lower restart level means longer rests, a restart delay keeps starts after outages apart
 notice-power-ups = { $part }: it is powered up to { $most } times in a day, and { $allowed } are allowed
 notice-changeover-cycles = changeover: { $cycles } cycles in { $years } years, and its contacts are rated for { $rated }; plan for new contacts, or choose a changeover with a longer life
-notice-less-load = money: this arrangement does not serve { $darker } kWh of the farm's loads that { $today } serves, so its money figures are not for the same service
-notice-less-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; part of its lower bill comes from water not pumped
-notice-little-water = money: this arrangement delivers { $less } m³ less water a year than { $today }; most of its lower bill comes from water not pumped, so its money figures are not for the same service
+notice-pays-by-value = money: it pays only because of the value given to missing water and unserved load
+notice-every-row-pays = money: with the value given to missing water and unserved load every arrangement pays, and some pay only because of it: check `value_of_lost_water_per_m3` and `value_of_lost_load_per_kwh`
+
+## Prices that the plant file does not give. The text follows the heading "Money".
+
+prices-none = no prices given; add [money], and [tariff] if the farm has a grid
+    .costs = no [tariff] given, so there is no bill, no net present value and no payback
+    .bill = no [money] given, so there is no capital, no net present value and no payback
 
 ## Differences between two arrangements: how the plant works, and which figures are higher or lower.
 
@@ -206,3 +211,23 @@ fixed-power-on-inverter = { $device }: one that allows { $value } of modules{ $n
 fixed-power-on-drive = { fixed-power-on-inverter }
 fixed-fuse-on-inverter = modules with a maximum fuse rating above { $amps } A; { $then }
 fixed-fuse-on-drive = { fixed-fuse-on-inverter }
+
+## The rule of pumping on mains, in results and on the page.
+
+rule-all-hours = all
+rule-as-written = plant file
+    .long = as in the plant file
+rule-best = search
+    .long = best found
+rule-wettest = wettest
+    .long = no rule keeps today's water; this one delivers most
+rule-in-words =
+    { $all ->
+        [yes] all hours
+       *[no] { $hours } h
+    }, fills to { $fill }%, below { $low }% at any hour ({ $found })
+    .surplus =
+    { $all ->
+        [yes] all hours
+       *[no] { $hours } h
+    }, fills to { $fill }%, below { $low }% at any hour, otherwise when inverters offer { $surplus }% of the power ({ $found })

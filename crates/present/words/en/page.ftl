@@ -70,6 +70,7 @@ answers-before = { $money } today
 answers-is-today = this is today’s way
 answers-years = { $years } years
 answers-capital = { $money } to build
+answers-no-prices = no prices given
 answers-no-shortage = Counted from the daily results: a day is short when more than 1 % of its water is missing. The worst shortage is the largest amount that is missing over a run of short days. Here no day is short.
 
 sun-preliminary = Weather data is preliminary.
@@ -183,10 +184,13 @@ inputs-allowed = { $least } to { $greatest }: { $reason }
 inputs-to-default = Reset to default
 inputs-list = { $values } values, separated by commas
 inputs-one-or-months = one number for the year, or { $values } separated by commas, January first
+inputs-one-or-hours = one number for the day, or { $values } separated by commas, from 0:00 on
+inputs-windows = from and to, such as 22, 6; a second window after a semicolon: 22, 6; 10, 15
 inputs-not-a-number = Enter a number.
 inputs-not-numbers = Enter numbers separated by commas.
 inputs-not-so-many = Enter { $values } numbers separated by commas.
 inputs-not-one-or-months = Enter one number, or { $values } separated by commas.
+inputs-not-windows = Enter two hours, or two windows of two hours each.
 inputs-yes = yes
 inputs-no = no
 inputs-sheet = The whole file
@@ -196,8 +200,8 @@ inputs-drop = or drop it here
 ## The comparison of arrangements
 
 ways-most = { $best } secures the most water: { $share }
-ways-all = All { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill
-ways-some = { $full } of { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill
+ways-all = All { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill of those that serve the farm at least as today
+ways-some = { $full } of { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill of those that serve the farm at least as today
 ways-sun = Where the sun went
 ways-sun-note = All energy available from the array in the year, by what happened to it.
 ways-row = Arrangement
@@ -207,7 +211,11 @@ ways-pumping-away = Pumping in outages
 ways-bill = Bill and fuel, first year
 ways-capital = Capital
 ways-payback = Payback
+ways-service = Service
+ways-mark = * For less service than today’s: not comparable with the other arrangements.
 ways-npv = Net present value, { $years } years
+# $missing: which prices are missing, and what has no value for that reason.
+ways-money = Money: { $missing }.
 ways-look = Show this arrangement: { $row }
 ways-today = today
 ways-table = Show as a table
@@ -221,6 +229,8 @@ ways-warnings = { $warnings ->
 
 ## Cash year by year
 
+# $row, $lacks: an arrangement that serves less than today's way, and what it lacks.
+cash-lesser = { $row } ({ $lacks }) is not comparable with today’s way *
 cash-paid-back = With rising prices { $row } pays back in year { $year }
 cash-at-once = { $row } costs no more than today’s way from the start
 cash-never = { $row } does not pay back within { $years } years

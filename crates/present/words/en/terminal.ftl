@@ -25,15 +25,26 @@ section-water = Water
 section-money = Money
 section-grid = Grid and loads
 section-hours = Hours
+section-rule = Pumping on mains
 
 water-demand = demand
 water-delivered = delivered
+money-label = money
 money-capital = capital
 money-fuel = first year's fuel
 money-reference = today
 money-npv = net present value
 money-irr = internal rate of return
 money-per-m3 = cost per m³
+money-service = service
+missing-water = { $m3 } m³ less water a year ({ $share }; { $month } m³ in the worst month)
+missing-loads = { $kwh } kWh of loads a year unserved that are served today
+service-note = * { $row }, compared with { $today }: { $missing }. Its money figures are for less service.
+pairs-title = What each comparable arrangement adds to every cheaper one
+pairs-of = Arrangement
+pairs-against = compared with
+pairs-saving = saving
+    .second = a year
 grid-imported = imported
 grid-exported = exported
 pump-on = pump on { $source }
@@ -47,6 +58,15 @@ hours-pumping-in-outages = pumping in outages
 hours-generator = generator
 fuel-of-generator = generator fuel
 sun-available = available
+
+## The rule of pumping on mains.
+
+rule-hours = hours
+rule-fill = fills the tank to
+rule-low = any hour below
+rule-surplus = on surplus from
+rule-found = chosen by
+rule-of-row = pumping on mains
 
 ## Differences between one arrangement and the others.
 

@@ -13,6 +13,7 @@ arrangement-dual-mode = Dual mode
 arrangement-battery-hybrid = Battery hybrid
 
 beside-generator = generator
+under-best-rule = { $row }, best pumping rule
 beside-night-tank = bigger tank filled at night
 
 ## Uses of the array's energy.
@@ -148,12 +149,29 @@ flows-sun = Where the sun went
 flows-pump = What the pump ran on
 flows-water = Where the water went
 
-## An arrangement that delivers less water than today's way. `.little` is for one that delivers less than half of it.
+## Service: what an arrangement delivers compared with today's way. A money figure for less service is marked with *.
 
-answers-not-same = less water than today: not the same service
-    .terminal = delivers less water than { $today }: part of its saving comes from water not pumped
-    .little = { $row } delivers { $share } of that water: its payback, net present value and rate of return are not for the same service and cannot be compared
-cash-less-water = { $row } (less water)
+service-as-today = as today
+service-less-water = { $share } less water
+service-more-water = { $share } more water
+service-less-loads = { $kwh } kWh of loads unserved
+service-more-loads = { $kwh } kWh more of loads served
+service-priced = priced
+
+service-less-in-month = { $m3 } m³ less water in the worst month
+
+priced-at = Missing water and unserved load are priced at { $values }: payback, net present value and rate of return include this; bill and cost per m³ do not.
+priced-at-all = Missing water and unserved load are priced at { $values }: payback, net present value and rate of return include this, so all arrangements are comparable; bill and cost per m³ do not include it.
+priced-water = { $value } { $currency } per m³ of water
+priced-load = { $value } { $currency } per kWh of load
+
+## What the best arrangement adds to its runner-up, or one arrangement to a cheaper one.
+
+runner-up = { $of } costs { $capital } more than { $against } and saves { $saving } more a year: { $years } years.
+runner-up-never = { $of } costs { $capital } more than { $against } and saves no more in the first year.
+runner-up-free = { $of } costs no more than { $against } and saves { $saving } more a year.
+runner-up-cheaper = { $of } costs { $capital } less than { $against } and { $cost } more a year to run.
+ways-none-pays = No arrangement that serves the farm at least as today has a net present value above 0.
 
 ## Findings on strings: their severity, and whether the strings can be built.
 

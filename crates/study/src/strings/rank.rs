@@ -10,6 +10,7 @@ use daylift_units::Step;
 use daylift_units::constants::KWH_J;
 
 use super::year::{Devices, LayoutYear};
+use crate::best_rule::{Effort, FindRules, Rules, find_or_held};
 use crate::columns::groups::ArrayEnergy;
 use crate::columns::{Account, Sums};
 use crate::cores::on_all_cores;
@@ -70,9 +71,14 @@ pub(super) fn rank(
     let classes = worth_a_year(classes);
     progress(0, classes.len());
     let outage = outage_shares(plant, step);
+    // All layouts run by the rule that is best for the plant as written, so that only the strings differ.
+    let by = arrangement.map(|row| RankedBy {
+        row,
+        step,
+        rules: find_or_held(plant, step, &[row], memory, FindRules::Search(Effort::Descent)),
+    });
     let to_run: Vec<(usize, &Layout)> = classes.iter().map(|(key, layout)| (key.0, *layout)).collect();
-    let run =
-        |(s, layout): &(usize, &Layout)| year_of(plant, &subs[*s], &layout.groups, arrangement, step, &outage, memory);
+    let run = |(s, layout): &(usize, &Layout)| year_of(plant, &subs[*s], &layout.groups, by.as_ref(), &outage, memory);
     let ran = on_all_cores(&to_run, run, &mut |done| progress(done, to_run.len()));
     let years: Years<'_> = classes.into_keys().zip(ran).collect();
     let layouts = searches.iter().enumerate().map(|(s, search)| in_order(s, search, &years)).collect();
@@ -158,20 +164,27 @@ pub(super) fn with_strings(plant: &Plant, sub: &SubArray, groups: &[PlannedGroup
     plant
 }
 
+/// The arrangement by whose year layouts are ranked.
+struct RankedBy {
+    row: Arrangement,
+    step: Step,
+    rules: Rules,
+}
+
 fn year_of(
     plant: &Plant,
     sub: &SubArray,
     groups: &[PlannedGroup],
-    arrangement: Option<Arrangement>,
-    step: Step,
+    by: Option<&RankedBy>,
     outage: &[f64],
     memory: &Memory,
 ) -> (Option<LayoutYear>, Devices) {
     let plant = with_strings(plant, sub, groups);
-    let Some(arrangement) = arrangement.filter(|row| plant.arrangements().contains(row)) else {
+    let Some(RankedBy { row, step, rules }) = by.filter(|by| plant.arrangements().contains(&by.row)) else {
         return (None, Devices::default());
     };
-    let stages = Stages::for_rows(&plant, step, &[arrangement], memory);
+    let arrangement = *row;
+    let stages = Stages::for_rows(&plant, *step, &[arrangement], memory).with_rules(rules.clone());
     let ledger = stages.year(arrangement, &mut NoRecorder).ledger;
     let sum = ledger.year();
     let energy = Sums::<ArrayEnergy>::new(Account::of_flows(&sum));

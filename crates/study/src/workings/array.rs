@@ -28,6 +28,7 @@ fn array_peak_power(group: &StringGroup) -> Working {
     let sheet = group.module().sheet();
     Working {
         name: "array-peak-power".into(),
+        comparable: true,
         title: "Array at standard test conditions".into(),
         value: group.stc_w() / 1e3,
         unit: "kWp".into(),
@@ -55,6 +56,7 @@ fn cell_by_noct(noct: &CellModel, hottest_c: f64) -> Working {
     let nominal_c = noct.cell_c(800.0, 20.0, 1.0);
     Working {
         name: "cell-temperature".into(),
+        comparable: true,
         title: "Cell temperature in full sun at the hottest air of the year".into(),
         value: noct.cell_c(FULL_SUN_W_M2, hottest_c, LIGHT_WIND_M_S),
         unit: "°C".into(),
@@ -75,6 +77,7 @@ fn cell_by_faiman(faiman: &CellModel, hottest_c: f64) -> Working {
     let u1 = FULL_SUN_W_M2 / faiman.cell_c(FULL_SUN_W_M2, 0.0, 1.0) - u0;
     Working {
         name: "cell-temperature".into(),
+        comparable: true,
         title: "Cell temperature in full sun and light wind at the hottest air of the year".into(),
         value: faiman.cell_c(FULL_SUN_W_M2, hottest_c, LIGHT_WIND_M_S),
         unit: "°C".into(),
@@ -120,6 +123,7 @@ fn performance_ratio(case: &Case<'_>, array: &Array) -> Option<Working> {
     ]);
     (plane_kwh_m2 > 0.0).then(|| Working {
         name: "performance-ratio".into(),
+        comparable: true,
         title: format!("Performance ratio, {}", case.name()),
         value: 100.0 * (yielded / peak_kw) / plane_kwh_m2,
         unit: "%".into(),
@@ -154,6 +158,7 @@ fn array_use(case: &Case<'_>) -> Option<Working> {
     ]);
     Some(Working {
         name: "array-use".into(),
+        comparable: true,
         title: format!("Sun used: share of the available array energy, {}", case.name()),
         value: value * 100.0,
         unit: "%".into(),

@@ -59,6 +59,7 @@ impl<'a> DeepestDuty<'a> {
         let m = |symbol: &str, meaning: &str, value: f64| Symbol::new(symbol, meaning, value, "m");
         Working {
             name: "total-dynamic-head".into(),
+            comparable: true,
             title: format!("Total dynamic head {}", self.place()),
             value: self.system_head_m(),
             unit: "m".into(),
@@ -84,6 +85,7 @@ impl<'a> DeepestDuty<'a> {
         let sheet = well.sheet();
         Working {
             name: "drawdown".into(),
+            comparable: true,
             title: format!("Drawdown {}", self.place()),
             value: well.drawdown_m(self.point.duty.flow_m3_s),
             unit: "m".into(),
@@ -110,6 +112,7 @@ impl<'a> DeepestDuty<'a> {
         symbols.push(Symbol::new("g", "gravity", GRAVITY_M_S2, "m/s²"));
         Working {
             name: "friction-head".into(),
+            comparable: true,
             title: format!("Friction in the pipes {}", self.place()),
             value: system.head_parts(self.month, self.point.duty.flow_m3_s).friction_m,
             unit: "m".into(),
@@ -157,6 +160,7 @@ impl<'a> DeepestDuty<'a> {
         };
         Working {
             name: "duty-flow".into(),
+            comparable: true,
             title: format!("Duty flow {}", self.place()),
             value: self.flow_m3_h(),
             unit: "m³/h".into(),

@@ -1,36 +1,43 @@
 //! Workings of money: bill, payback, net present value and cost of water.
 
+use daylift_grid::Tariff;
 use daylift_money::{Terms, annuity_factor, npv};
 use daylift_supply::Flow;
-use daylift_units::field::thousands;
 
+use super::remark::of_service;
 use super::{Case, Symbol, Working};
-use crate::money::{bill, terms};
-use crate::same_service::{less_load, less_water};
+use crate::money::{bill, lost, terms};
+use crate::prices::Prices;
 
 pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
-    let terms = terms(case.stages.plant);
-    let mut out = vec![first_year_bill(case)];
-    if case.year.arrangement != case.reference.arrangement {
-        out.extend(payback(case));
-        out.push(net_present_value(case, &terms));
+    let mut out = Vec::new();
+    if Prices::of(case.stages.plant).bill {
+        out.push(of_service(case, false, first_year_bill(case)));
     }
-    out.extend(cost_per_m3(case, &terms));
+    let Some(terms) = terms(case.stages.plant) else {
+        return out;
+    };
+    if case.year.arrangement != case.reference.arrangement {
+        out.extend(payback(case).map(|working| of_service(case, true, working)));
+        out.extend(net_present_value(case, &terms).map(|working| of_service(case, true, working)));
+    }
+    out.extend(cost_per_m3(case, &terms).map(|working| of_service(case, false, working)));
     out
 }
 
 impl Case<'_> {
-    fn money(&self, symbol: &str, meaning: &str, value: f64) -> Symbol {
+    pub(super) fn money(&self, symbol: &str, meaning: &str, value: f64) -> Symbol {
         Symbol::new(symbol, meaning, value, self.currency())
     }
 
-    fn currency(&self) -> &str {
-        self.stages.plant.grid.tariff.currency()
+    pub(super) fn currency(&self) -> &str {
+        self.stages.plant.currency()
     }
 }
 
 fn first_year_bill(case: &Case<'_>) -> Working {
-    let grid = &case.stages.plant.grid;
+    let tariff = case.stages.plant.grid.tariff.as_ref();
+    let fixed_per_month = tariff.map_or(0.0, Tariff::fixed_per_month);
     let ledger = &case.year.result.ledger;
     let parts = bill(case.stages.plant, &ledger.imported_j, &ledger.exported_j);
     let paid_kwh = case.row.array_kwh.of(Flow::ExportedPaid);
@@ -48,6 +55,7 @@ fn first_year_bill(case: &Case<'_>) -> Working {
     let per_kwh = format!("{} per kWh", case.currency());
     Working {
         name: "first-year-bill".into(),
+        comparable: true,
         title: format!("Bill of the first year, {}", case.name()),
         value: case.row.money.first_year_bill,
         unit: case.currency().into(),
@@ -60,7 +68,7 @@ fn first_year_bill(case: &Case<'_>) -> Working {
                 mean_price,
                 &per_kwh,
             ),
-            case.money("F", "fixed charge per month", grid.tariff.fixed_per_month()),
+            case.money("F", "fixed charge per month", fixed_per_month),
             Symbol::new("X", "paid export", paid_kwh, "kWh"),
             Symbol::new(
                 "c",
@@ -81,8 +89,31 @@ fn payback(case: &Case<'_>) -> Option<Working> {
         return None;
     }
     let (costs, reference) = (&case.year.costs, &case.reference.costs);
+    let values = !lost(case.stages.plant).is_none();
+    let missing = || {
+        [
+            case.money(
+                "M0",
+                "value of a year's missing water and load, today's way",
+                reference.missing_per_year,
+            ),
+            case.money("M", "value of a year's missing water and load", costs.missing_per_year),
+        ]
+    };
+    let mut symbols = vec![
+        case.money("C", "capital", costs.capital),
+        case.money("C0", "capital, today's way", reference.capital),
+        case.money("B0", "first year's bill, today's way", reference.energy.bill.total()),
+        case.money("B", "first year's bill", costs.energy.bill.total()),
+        case.money("U0", "first year's upkeep, today's way", reference.upkeep_per_year),
+        case.money("U", "first year's upkeep", costs.upkeep_per_year),
+        case.money("F0", "first year's fuel, today's way", reference.energy.fuel),
+        case.money("F", "first year's fuel", costs.energy.fuel),
+    ];
+    symbols.extend(values.then(missing).into_iter().flatten());
     Some(Working {
         name: "payback".into(),
+        comparable: true,
         title: format!(
             "Simple payback of {} compared with {}",
             case.name(),
@@ -90,63 +121,19 @@ fn payback(case: &Case<'_>) -> Option<Working> {
         ),
         value,
         unit: "years".into(),
-        formula: "(C - C0) / (B0 - B + U0 - U + F0 - F)".into(),
-        symbols: vec![
-            case.money("C", "capital", costs.capital),
-            case.money("C0", "capital, today's way", reference.capital),
-            case.money("B0", "first year's bill, today's way", reference.energy.bill.total()),
-            case.money("B", "first year's bill", costs.energy.bill.total()),
-            case.money("U0", "first year's upkeep, today's way", reference.upkeep_per_year),
-            case.money("U", "first year's upkeep", costs.upkeep_per_year),
-            case.money("F0", "first year's fuel, today's way", reference.energy.fuel),
-            case.money("F", "first year's fuel", costs.energy.fuel),
-        ],
+        formula: if values {
+            "(C - C0) / (B0 - B + U0 - U + F0 - F + M0 - M)".into()
+        } else {
+            "(C - C0) / (B0 - B + U0 - U + F0 - F)".into()
+        },
+        symbols,
         source: "a definition; no discounting, no price rises, no degradation, no replacements".into(),
-        caution: payback_caution(case),
+        caution: "it ignores everything after the capital is recovered: see npv".into(),
     })
 }
 
-/// What payback leaves out, and how the service differs from the reference's, which the saving does not show.
-fn payback_caution(case: &Case<'_>) -> String {
-    let (year, reference, today) = (case.year, case.reference, case.reference_name());
-    let whole = |value: f64| thousands(&format!("{value:.0}"));
-    let against = format!(
-        "({} m³ against {} m³)",
-        whole(year.costs.delivered_m3),
-        whole(reference.costs.delivered_m3)
-    );
-    let mut cautions = vec!["it ignores everything after the capital is recovered: see npv".to_owned()];
-    if let Some(less) = less_water(year, reference) {
-        cautions.push(format!(
-            "this arrangement delivers {} m³ less water a year than {today} {against}: what that water would have earned is not deducted",
-            whole(less.less_m3)
-        ));
-    } else if let Some(more) = less_water(reference, year) {
-        cautions.push(format!(
-            "this arrangement delivers {} m³ more water a year than {today} {against}: what that water earns is not counted",
-            whole(more.less_m3)
-        ));
-    }
-    if let Some(less) = less_load(year, reference) {
-        cautions.push(format!(
-            "this arrangement leaves {} kWh of the loads a year unserved that {today} serves: what that costs is not deducted",
-            whole(less.darker_kwh)
-        ));
-    } else if let Some(more) = less_load(reference, year) {
-        cautions.push(format!(
-            "this arrangement serves {} kWh of the loads a year that {today} leaves unserved: what that is worth is not counted",
-            whole(more.darker_kwh)
-        ));
-    }
-    if cautions.len() == 1 {
-        cautions.push(format!(
-            "water and loads are served as by {today}: the saving is for the same service"
-        ));
-    }
-    cautions.join("; ")
-}
-
-fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
+fn net_present_value(case: &Case<'_>, terms: &Terms) -> Option<Working> {
+    let value = case.row.money.npv?;
     let (costs, reference) = (&case.year.costs, &case.reference.costs);
     let pairs: Vec<_> = reference.years(reference, terms).zip(costs.years(reference, terms)).collect();
     let worth = |of: &dyn Fn(usize) -> f64| {
@@ -158,38 +145,33 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
     let upkeep = worth(&|i| pairs[i].0.upkeep - pairs[i].1.upkeep);
     let fuel = worth(&|i| pairs[i].0.fuel - pairs[i].1.fuel);
     let replaced = worth(&|i| pairs[i].0.replacements - pairs[i].1.replacements);
-    Working {
+    let values = !lost(case.stages.plant).is_none();
+    let missing = worth(&|i| pairs[i].0.missing - pairs[i].1.missing);
+    let mut symbols = npv_symbols(case, [charges, credit, fuel, upkeep, replaced]);
+    symbols.extend(values.then(|| {
+        case.money(
+            "V",
+            "value of water and load that are no longer missing, discounted: it rises with inflation",
+            missing,
+        )
+    }));
+    Some(Working {
         name: "npv".into(),
+        comparable: true,
         title: format!(
             "Net present value of {} compared with {} over {} years",
             case.name(),
             case.reference_name(),
             terms.years
         ),
-        value: case.row.money.npv,
+        value,
         unit: case.currency().into(),
-        formula: "S + X + F + T + R - (C - C0)".into(),
-        symbols: vec![
-            case.money(
-                "S",
-                "savings on the utility's charges, discounted: they rise with prices; where positive, they shrink as the array ages",
-                charges,
-            ),
-            case.money(
-                "X",
-                "additional export credit, discounted: it rises at its own rate and shrinks as the array ages",
-                credit,
-            ),
-            case.money(
-                "F",
-                "savings on fuel, discounted: they rise with the fuel price; where positive, they shrink as the array ages",
-                fuel,
-            ),
-            case.money("T", "savings on upkeep, discounted: they rise with inflation", upkeep),
-            case.money("R", "savings on replacements, discounted", replaced),
-            case.money("C", "capital", costs.capital),
-            case.money("C0", "capital, today's way", reference.capital),
-        ],
+        formula: if values {
+            "S + X + F + T + R + V - (C - C0)".into()
+        } else {
+            "S + X + F + T + R - (C - C0)".into()
+        },
+        symbols,
         source:
             "cash flow of year n divided by (1 + rate)^n, the capital at time 0 (Brealey & Myers, Principles of Corporate Finance)"
                 .into(),
@@ -201,7 +183,35 @@ fn net_present_value(case: &Case<'_>, terms: &Terms) -> Working {
             terms.fuel_escalation * 100.0,
             terms.yearly_degradation * 100.0
         ),
-    }
+    })
+}
+
+/// Symbols of the net present value without that of what is missing; `discounted`: charges, credit, fuel, upkeep and
+/// replacements.
+fn npv_symbols(case: &Case<'_>, discounted: [f64; 5]) -> Vec<Symbol> {
+    let [charges, credit, fuel, upkeep, replaced] = discounted;
+    let (costs, reference) = (&case.year.costs, &case.reference.costs);
+    vec![
+        case.money(
+            "S",
+            "savings on the utility's charges, discounted: they rise with prices; where positive, they shrink as the array ages",
+            charges,
+        ),
+        case.money(
+            "X",
+            "additional export credit, discounted: it rises at its own rate and shrinks as the array ages",
+            credit,
+        ),
+        case.money(
+            "F",
+            "savings on fuel, discounted: they rise with the fuel price; where positive, they shrink as the array ages",
+            fuel,
+        ),
+        case.money("T", "savings on upkeep, discounted: they rise with inflation", upkeep),
+        case.money("R", "savings on replacements, discounted", replaced),
+        case.money("C", "capital", costs.capital),
+        case.money("C0", "capital, today's way", reference.capital),
+    ]
 }
 
 fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
@@ -215,6 +225,7 @@ fn cost_per_m3(case: &Case<'_>, terms: &Terms) -> Option<Working> {
     let factor = annuity_factor(terms.discount_rate, terms.years);
     Some(Working {
         name: "cost-per-m3".into(),
+        comparable: true,
         title: format!("Cost of a cubic metre over {} years, {}", terms.years, case.name()),
         value,
         unit: format!("{} per m³", case.currency()),

@@ -31,6 +31,7 @@ fn shaft_power(duty: &DeepestDuty<'_>) -> Working {
     let (set, point) = (duty.set, duty.point.duty);
     Working {
         name: "shaft-power".into(),
+        comparable: true,
         title: format!("Shaft power {}", duty.place()),
         value: point.shaft_w / 1e3,
         unit: "kW".into(),
@@ -68,6 +69,7 @@ fn motor_input(duty: &DeepestDuty<'_>) -> Working {
     let torque_w = motor.rated_input_w() - motor.rated_power_w() - fixed_w;
     Working {
         name: "motor-input".into(),
+        comparable: true,
         title: format!("Power at the motor's terminals {}", duty.place()),
         value: duty.point.duty.motor_w / 1e3,
         unit: "kW".into(),
@@ -89,6 +91,7 @@ fn wire_to_water(duty: &DeepestDuty<'_>) -> Working {
     let value = density_kg_m3 * GRAVITY_M_S2 * duty.point.duty.flow_m3_s * head_m / supply_w;
     Working {
         name: "wire-to-water-efficiency".into(),
+        comparable: true,
         title: format!("Wire-to-water efficiency {}", duty.place()),
         value: value * 100.0,
         unit: "%".into(),
@@ -109,6 +112,7 @@ fn start_frequency(set: &PumpSet) -> Working {
     let month = deepest_month(set);
     Working {
         name: "start-frequency".into(),
+        comparable: true,
         title: format!(
             "Start frequency on the drive in {}, when the standing water level is lowest",
             month.name()
@@ -148,6 +152,7 @@ fn bus_voltage_need(set: &PumpSet) -> Option<Working> {
     let (volts, rated_hz, hz) = (motor.rated_voltage_v(), motor.rated_frequency_hz(), set.wanted_hz());
     Some(Working {
         name: "bus-voltage-need".into(),
+        comparable: true,
         title: format!("DC bus voltage that full flux needs at {hz:.0} Hz"),
         value: drive.bus_voltage_need_v(hz, volts, rated_hz),
         unit: "V".into(),
@@ -176,6 +181,7 @@ fn array_to_pump_ratio(set: &PumpSet, stc_w: f64) -> Option<Working> {
     let point = set.drive_point(month, set.wanted_hz())?;
     Some(Working {
         name: "array-to-pump-ratio".into(),
+        comparable: true,
         title: format!(
             "Ratio of array to drive input at {:.0} Hz in {}, when the standing water level is lowest",
             point.hz,

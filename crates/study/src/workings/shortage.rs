@@ -11,6 +11,7 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
 fn in_m3(case: &Case<'_>, run: &Run) -> Working {
     Working {
         name: "worst-shortage".into(),
+        comparable: true,
         title: format!(
             "Worst shortage: most water missing in a run of short days, {}; {}",
             case.name(),
@@ -31,6 +32,7 @@ fn in_m3(case: &Case<'_>, run: &Run) -> Working {
 fn in_days(case: &Case<'_>, run: &Run) -> Working {
     Working {
         name: "worst-shortage-in-days".into(),
+        comparable: true,
         title: format!("Worst shortage in days of demand, {}; {}", case.name(), run.length()),
         value: run.days_of_demand(),
         unit: "days".into(),

@@ -27,6 +27,7 @@ fn cold_voltage(group: &Group, conditions: &Conditions) -> Working {
     };
     Working {
         name: "cold-string-voltage".into(),
+        comparable: true,
         title: "Open-circuit voltage of a string on the coldest morning".into(),
         value: f64::from(strings.series()) * conditions.module.cold_open_v,
         unit: "V".into(),
@@ -65,6 +66,7 @@ fn reverse_currents(plant: &Plant, array: &Array) -> Vec<Working> {
 fn reverse_current(fuse: &Fuse, short_circuit_a: f64) -> Working {
     Working {
         name: "string-reverse-current".into(),
+        comparable: true,
         title: "Current that the other strings on the drive can drive back through one".into(),
         value: fuse.reverse_a,
         unit: "A".into(),

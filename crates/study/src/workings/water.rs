@@ -29,6 +29,7 @@ fn daily_demand(case: &Case<'_>, peak: Month) -> Working {
     let mean_m3_s = Hour::ALL.iter().map(|&hour| demand.flow_m3_s(peak, hour)).sum::<f64>() / 24.0;
     Working {
         name: "daily-demand".into(),
+        comparable: true,
         title: format!("Water demand on a day of {}, the month of highest demand", peak.name()),
         value: demand.daily_m3(peak),
         unit: "m³".into(),
@@ -53,6 +54,7 @@ fn pumping_hours_needed(case: &Case<'_>, peak: Month) -> Option<Working> {
     let daily_m3 = case.stages.plant.demand.daily_m3(peak);
     Some(Working {
         name: "pumping-hours-needed".into(),
+        comparable: true,
         title: format!("Hours of pumping at rated speed for a day's water in {}", peak.name()),
         value: daily_m3 / flow_m3_h,
         unit: "h".into(),
@@ -85,6 +87,7 @@ fn hydraulic_energy(case: &Case<'_>) -> Option<Working> {
     }
     (volume_m3 > 0.0).then(|| Working {
         name: "hydraulic-energy".into(),
+        comparable: true,
         title: format!(
             "Energy to lift the year's water through the standing lift, {}",
             case.name()
@@ -113,6 +116,7 @@ fn secured(case: &Case<'_>) -> Option<Working> {
     let w = &case.row.water_m3;
     Some(Working {
         name: "water-secured".into(),
+        comparable: true,
         title: format!("Water secured: share of the demand that was delivered, {}", case.name()),
         value: value * 100.0,
         unit: "%".into(),
@@ -131,6 +135,7 @@ fn secured_in_outages(case: &Case<'_>) -> Option<Working> {
     let sum = case.year.result.ledger.year();
     Some(Working {
         name: "water-secured-in-outages".into(),
+        comparable: true,
         title: format!(
             "Water secured in outages: share of the demand in outages that was delivered, {}",
             case.name()
@@ -152,6 +157,7 @@ fn outage_share(case: &Case<'_>) -> Working {
     let (outages, axis) = (&case.stages.plant.grid.outages, &case.stages.axis);
     Working {
         name: "outage-share".into(),
+        comparable: true,
         title: "Outages: share of the hours of the year".into(),
         value: 100.0 * outages.total_s() / axis.length_s(),
         unit: "%".into(),

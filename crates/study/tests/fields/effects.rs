@@ -6,9 +6,10 @@ use std::sync::LazyLock;
 use daylift_plant::Wiring;
 use daylift_plant_file::Read;
 use daylift_plant_file::outline::FILES;
-use daylift_study::answer::{WeatherSummary, WorstResidual};
+use daylift_study::answer::{Money, WeatherSummary, WorstResidual};
 use daylift_study::strings::{StringsAnswer, judge_strings};
-use daylift_study::{Notice, Row, compare};
+use daylift_study::{ComparedRow, Notice, Row, compare};
+use daylift_supply::Flow;
 use daylift_units::{Field, Step};
 use toml::Value;
 
@@ -16,9 +17,8 @@ use crate::complaints;
 use crate::copy::{Copy, Edit};
 
 /// Fields that may have no effect, and why.
-const WITHOUT_EFFECT: [(&str, &str); 8] = [
+const WITHOUT_EFFECT: [(&str, &str); 7] = [
     ("format", "there is one format only"),
-    ("least_load_pct", "only on a notice, in the tests of notices"),
     (
         "weather.utc_offset_h",
         "with plain CSV in the tests of the command line",
@@ -184,6 +184,8 @@ fn specials() -> Vec<Special> {
             vec![edit("battery", "discharge_kw", 14)],
             vec![edit("battery", "discharge_kw", 15)],
         ),
+        // Counts hours only, and the set's load has a few values.
+        moved("generator", "least_load_pct", 0),
         moved("plant", "generator.attended_hours", vec![7, 19]),
         special(
             "plant",
@@ -241,13 +243,37 @@ fn specials() -> Vec<Special> {
         moved("plant", "array.azimuth_deg", 10),
         moved("plant", "array.age_years", 1),
         moved("plant", "money.export_credit_escalation_pct", 2),
+        moved("plant", "money.capital.owned", 0.5),
+        moved("plant", "money.value_of_lost_water_per_m3", 0.4),
+        moved("plant", "money.value_of_lost_load_per_kwh", 0.4),
         moved("plant", "outlet.pressure_bar", 0.2),
         moved("plant", "site.longitude_deg", 28.5),
         // Hours and months must stay consistent; only the ratios of weights count.
         moved("plant", "pumping.mains_hours", vec![7, 17]),
-        moved("plant", "pumping.grid_only_hours", vec![6, 20]),
         on_ground("pumping.attended_hours", closed_by_hand(), vec![9, 15].into()),
         on_ground("pumping.restart_delay_s", closed_by_hand(), 3600.into()),
+        moved("plant", "pumping.mains_fill_pct", 70),
+        // Surplus matters while the bus is not open, and the low mark outside the hours.
+        on_ground(
+            "pumping.surplus_pct",
+            vec![plant("pumping.mains_fill_pct", 60.into())],
+            80.into(),
+        ),
+        moved("plant", "pumping.row.mains_hours", vec![6, 20]),
+        moved("plant", "pumping.row.mains_fill_pct", 60),
+        on_ground(
+            "pumping.row.low_mark_pct",
+            vec![plant("pumping.row.mains_hours", vec![6, 18].into())],
+            40.into(),
+        ),
+        on_ground(
+            "pumping.row.surplus_pct",
+            vec![
+                plant("pumping.mains_fill_pct", 60.into()),
+                plant("pumping.row.arrangements", vec!["grid-tied"].into()),
+            ],
+            80.into(),
+        ),
         moved("plant", "demand.hour_share", [[1; 12], [2; 12]].concat()),
         special("plant", "tariff.season.prices.from_h", Vec::new(), boundary()),
         special("plant", "tariff.season.prices.to_h", Vec::new(), boundary()),
@@ -450,14 +476,17 @@ fn without_a_change_nothing_changes() {
 /// A diesel engine burns by its own curve; its minimum load only decides which hours are reported.
 #[test]
 fn the_minimum_load_of_a_generator_changes_notices_only() {
-    let notices = |least_load: f64| {
+    let with = |least_load: f64| {
         let read = BASE.0.clone().with(&[edit("generator", "least_load_pct", least_load)]).read().unwrap();
-        let full = compare(&read.plant, Step::Hour, &[]);
-        assert!(answer(&read) == BASE.1);
-        full.rows.iter().filter(|row| row.own_notices.iter().any(is_low_load)).count()
+        compare(&read.plant, Step::Hour, &[]).rows
     };
-    assert_eq!(notices(0.0), 0);
-    assert!(notices(30.0) > 0);
+    let costs = |rows: &[ComparedRow]| -> Vec<(f64, Money)> {
+        rows.iter().map(|one| (one.row.generator.of(Flow::Fuel), one.row.money.clone())).collect()
+    };
+    let (none, usual) = (with(0.0), with(30.0));
+    assert_eq!(costs(&none), costs(&usual));
+    let reports = |rows: &[ComparedRow]| rows.iter().flat_map(|one| &one.own_notices).any(is_low_load);
+    assert!(!reports(&none) && reports(&usual));
 }
 
 fn is_low_load(notice: &Notice) -> bool {

@@ -50,6 +50,9 @@ fn cases() -> Vec<Case> {
 
 /// The value for the file: for a list, the example's list with the first number replaced.
 fn placed(copy: &Copy, case: &Case) -> Value {
+    if let What::Windows(_) = case.key.what {
+        return vec![case.value.clone(), 12.into()].into();
+    }
     let What::Numbers(field, length) = case.key.what else {
         return case.value.clone();
     };

@@ -52,7 +52,8 @@ Edit the files, or run `daylift desk` in this folder and change the values in a 
 4. `[demand]` and `[tank]`: water demand of each month, size of the tank.
 5. `[grid]`, `[tariff]` and the loads, if the farm has a grid: outages, prices, other loads on the meter.
 6. The datasheets of module, inverter and drive, and the strings in `[array]`.
-7. `[money]`: what the parts cost.
+7. `[money]`: what the parts cost. With `per = \"module\"` and the other units of `per`, a cost follows the
+   design, and `owned` is what the farm already has. You may leave out `[money]` and `[tariff]`: results then have no money.
 
 Mark the values that you have checked at the end of `plant.toml`. A mark on a key overrides the mark on its section, and a
 mark on a section overrides `\"*\"`:

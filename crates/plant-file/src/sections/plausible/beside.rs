@@ -219,8 +219,11 @@ fn dark_loads(plant: &Plant) -> Vec<Warning> {
 
 /// Replacements that are due only after the calculated years.
 fn never_replaced(plant: &Plant) -> Vec<Warning> {
-    let years = plant.costs.terms.years;
-    let late = plant.costs.replacements.iter().filter(|r| r.every_years >= years);
+    let Some(costs) = &plant.costs else {
+        return Vec::new();
+    };
+    let years = costs.terms.years;
+    let late = costs.replacements.iter().filter(|r| r.every_years >= years);
     late.map(|r| {
         let text = format!(
             "\"{}\" is replaced after {} years, but the calculation covers {years} years: it is never replaced",

@@ -1,0 +1,137 @@
+//! The rule by which the pumps of a row run on mains, in words.
+
+use daylift_study::Comparison;
+use daylift_study::answer::Rule;
+use daylift_study::best_rule::Found;
+
+use crate::number::grouped;
+use crate::say;
+use crate::table::{Cell, Line, Value};
+
+/// Windows of hours: `22–6, 10–15`, or the word for all hours.
+#[must_use]
+pub fn hours(rule: &Rule) -> String {
+    let windows: Vec<String> = rule.mains_hours.iter().map(|[from, to]| format!("{from}–{to}")).collect();
+    match rule.mains_hours.as_slice() {
+        [[0, 24]] => say!("rule-all-hours"),
+        _ => windows.join(", "),
+    }
+}
+
+/// Fill level in per cent: a number, or the lowest and the highest of the day.
+#[must_use]
+pub fn fill(rule: &Rule) -> String {
+    let levels = || rule.mains_fill_pct.iter().copied();
+    let (least, most) = (
+        levels().fold(f64::INFINITY, f64::min),
+        levels().fold(f64::NEG_INFINITY, f64::max),
+    );
+    if least < most {
+        format!("{}–{}", grouped(least, 0), grouped(most, 0))
+    } else {
+        grouped(most, 0)
+    }
+}
+
+/// Where the rule came from, in a word.
+#[must_use]
+pub fn found(found: Found) -> String {
+    match found {
+        Found::AsWritten => say!("rule-as-written"),
+        Found::Best => say!("rule-best"),
+        Found::Wettest => say!("rule-wettest"),
+    }
+}
+
+fn found_long(found: Found) -> String {
+    match found {
+        Found::AsWritten => say!("rule-as-written.long"),
+        Found::Best => say!("rule-best.long"),
+        Found::Wettest => say!("rule-wettest.long"),
+    }
+}
+
+/// The rule in one line.
+#[must_use]
+pub fn sentence(rule: &Rule) -> String {
+    let (hours, fill, low, source) = (
+        hours(rule),
+        fill(rule),
+        grouped(rule.low_mark_pct, 0),
+        found_long(rule.found),
+    );
+    let all = if rule.mains_hours == [[0, 24]] { "yes" } else { "no" };
+    match rule.surplus_pct {
+        None => say!(
+            "rule-in-words",
+            all = all,
+            hours = hours,
+            fill = fill,
+            low = low,
+            found = source
+        ),
+        Some(share) => say!(
+            "rule-in-words.surplus",
+            all = all,
+            hours = hours,
+            fill = fill,
+            low = low,
+            found = source,
+            surplus = grouped(share, 0)
+        ),
+    }
+}
+
+/// The rules of all rows as lines of a table.
+pub(crate) fn lines(full: &Comparison) -> Vec<Line> {
+    let line = |label: String, unit: &str, of: &dyn Fn(&Rule) -> String| Line {
+        label,
+        unit: unit.to_owned(),
+        cells: full
+            .rows
+            .iter()
+            .map(|one| Cell {
+                value: Value::Words(of(&one.row.rule)),
+                is_marked: false,
+            })
+            .collect(),
+    };
+    let mut lines = vec![
+        line(say!("rule-hours"), "", &hours),
+        line(say!("rule-fill"), "%", &fill),
+        line(say!("rule-low"), "%", &|rule| grouped(rule.low_mark_pct, 0)),
+    ];
+    if full.rows.iter().any(|one| one.row.rule.surplus_pct.is_some()) {
+        let share = |rule: &Rule| rule.surplus_pct.map_or_else(|| "–".to_owned(), |share| grouped(share, 0));
+        lines.push(line(say!("rule-surplus"), "%", &share));
+    }
+    lines.push(line(say!("rule-found"), "", &|rule| found(rule.found)));
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rule(mains_hours: &[[u8; 2]], mains_fill_pct: &[f64], surplus_pct: Option<f64>) -> Rule {
+        Rule {
+            mains_hours: mains_hours.to_vec(),
+            mains_fill_pct: mains_fill_pct.to_vec(),
+            low_mark_pct: 20.0,
+            surplus_pct,
+            found: Found::Best,
+        }
+    }
+
+    #[test]
+    fn a_rule_is_a_sentence() {
+        assert_eq!(
+            sentence(&rule(&[[0, 24]], &[100.0], None)),
+            "all hours, fills to 100%, below 20% at any hour (best found)"
+        );
+        assert_eq!(
+            sentence(&rule(&[[10, 15], [22, 6]], &[60.0, 100.0], Some(70.0))),
+            "10–15, 22–6 h, fills to 60–100%, below 20% at any hour, otherwise when inverters offer 70% of the power (best found)"
+        );
+    }
+}

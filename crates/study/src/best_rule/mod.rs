@@ -1,0 +1,212 @@
+//! The best rule of pumping for a row, as far as the plant file leaves it open: `docs/model.md`, "The best rule".
+
+mod candidates;
+mod search;
+
+use std::collections::BTreeMap;
+
+use daylift_money::Cashflow;
+use daylift_plant::{Arrangement, MainsRule, Plant, RuleSearch};
+use daylift_supply::{Flow, NoRecorder, YearResult};
+use daylift_units::{Month, Step, ids};
+use rayon::prelude::*;
+
+use self::candidates::Candidates;
+use self::search::{Choice, Ranking, Score, descend, try_all};
+use crate::memory::Memory;
+use crate::money::{loads_only_bill, terms};
+use crate::stages::Stages;
+use crate::year::ArrangementYear;
+
+/// Least share of today's water in the year under an admissible rule.
+const YEARS_WATER: f64 = 0.999;
+/// Least share of today's water in every month under an admissible rule.
+const MONTHS_WATER: f64 = 0.99;
+/// Most years that a descent simulates for a row.
+const MOST_YEARS: usize = 20;
+
+/// Where the rule of a row came from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Found {
+    /// From the plant file and its defaults.
+    AsWritten,
+    /// From the search: the best rule that keeps today's water.
+    Best,
+    /// From the search: no rule keeps today's water, this one delivers most.
+    Wettest,
+}
+
+ids!(Found { AsWritten = "as-written", Best = "best", Wettest = "wettest" });
+
+/// A rule and where it came from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FoundRule {
+    /// The rule.
+    pub rule: MainsRule,
+    /// Where it came from.
+    pub found: Found,
+}
+
+/// The rules that were found for some rows; all others run as written.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Rules(BTreeMap<Arrangement, FoundRule>);
+
+impl Rules {
+    /// A rule for one row.
+    pub(crate) fn one(row: Arrangement, rule: MainsRule) -> Self {
+        let found = Found::Best;
+        Self(BTreeMap::from([(row, FoundRule { rule, found })]))
+    }
+
+    /// Adds the rules of other rows.
+    pub(crate) fn extend(&mut self, others: Self) {
+        self.0.extend(others.0);
+    }
+
+    /// The rule of a row. What the plant file gives goes before what was found.
+    #[must_use]
+    pub fn of(&self, plant: &Plant, row: Arrangement) -> FoundRule {
+        let written = FoundRule {
+            rule: plant.written_rule(row),
+            found: Found::AsWritten,
+        };
+        self.0.get(&row).map_or(written, |found| FoundRule {
+            rule: plant.given_rule(row).over(found.rule),
+            found: found.found,
+        })
+    }
+}
+
+/// How many rules a search tries.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Effort {
+    /// At most 20 for each row, one part of the rule at a time.
+    Descent,
+    /// All combinations.
+    All,
+}
+
+/// How the best rules are found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FindRules {
+    /// By a search.
+    Search(Effort),
+    /// Those of the last search for this plant in the memory, as while a value moves. A row without one is searched for.
+    Held,
+}
+
+/// The best rules of some rows: searched for, or held from the last search.
+pub(crate) fn find_or_held(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, how: FindRules) -> Rules {
+    let (mut rules, effort) = match how {
+        FindRules::Search(effort) => (Rules::default(), effort),
+        FindRules::Held => (memory.held_rules(&plant.name), Effort::Descent),
+    };
+    let missing: Vec<Arrangement> = rows.iter().copied().filter(|row| !rules.0.contains_key(row)).collect();
+    rules.extend(find(plant, step, &missing, memory, effort));
+    memory.hold_rules(&plant.name, &rules);
+    rules
+}
+
+/// Searches for the best rules of some rows, for a year at `step`. Rows that run as written have no entry: the reference,
+/// rows whose rule the plant file gives in full, and all rows but the reference's double if the file says so.
+///
+/// The search itself simulates hourly steps. The winner is simulated at `step`, too; if it does not deliver today's water
+/// there, the next best is.
+fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort: Effort) -> Rules {
+    let open = |row: &&Arrangement| match plant.pumping.search {
+        _ if row.best_rule => true,
+        RuleSearch::Best => **row != plant.reference,
+        RuleSearch::AsWritten => false,
+    };
+    let searched: Vec<(Arrangement, Candidates)> = rows
+        .iter()
+        .filter(open)
+        .map(|row| (*row, Candidates::of(plant, *row)))
+        .filter(|(_, candidates)| !candidates.is_fixed())
+        .collect();
+    if searched.is_empty() {
+        return Rules::default();
+    }
+    let needed: Vec<Arrangement> = searched.iter().map(|(row, _)| *row).chain([plant.reference]).collect();
+    let (coarse, fine) = rayon::join(
+        || Trials::new(plant, Step::Hour, &needed, memory),
+        || (step != Step::Hour).then(|| Trials::new(plant, step, &needed, memory)),
+    );
+    let best = |(row, candidates): &(Arrangement, Candidates)| {
+        let judge = |choice: Choice| coarse.score(*row, candidates.rule(choice));
+        let ranking = match effort {
+            Effort::Descent => descend(candidates.sizes(), MOST_YEARS, judge),
+            Effort::All => try_all(candidates.sizes(), judge),
+        };
+        (*row, chosen(&ranking, candidates, *row, fine.as_ref()))
+    };
+    Rules(searched.par_iter().map(best).collect())
+}
+
+/// The best rule of a ranking that delivers today's water at the reported step, too; otherwise the one with most water.
+fn chosen(ranking: &Ranking, candidates: &Candidates, row: Arrangement, fine: Option<&Trials<'_>>) -> FoundRule {
+    let admissible = |(choice, score): &&(Choice, Score)| {
+        score.admissible && fine.is_none_or(|trials| trials.keeps_water(row, candidates.rule(*choice)))
+    };
+    if let Some((choice, _)) = ranking.iter().find(admissible) {
+        return FoundRule {
+            rule: candidates.rule(*choice),
+            found: Found::Best,
+        };
+    }
+    let wettest = ranking.iter().max_by(|a, b| a.1.water.total_cmp(&b.1.water));
+    FoundRule {
+        rule: candidates.rule(wettest.map_or([0; 4], |(choice, _)| *choice)),
+        found: Found::Wettest,
+    }
+}
+
+/// Years of rows under rules that are tried, compared with today's.
+struct Trials<'p> {
+    stages: Stages<'p>,
+    loads_only_bill: f64,
+    today: ArrangementYear,
+}
+
+impl<'p> Trials<'p> {
+    fn new(plant: &'p Plant, step: Step, rows: &[Arrangement], memory: &'p Memory) -> Self {
+        let stages = Stages::for_rows(plant, step, rows, memory);
+        let loads_only_bill = loads_only_bill(&stages);
+        let today = stages.year_or_earlier(plant.reference);
+        Self {
+            today: ArrangementYear::new(&stages, loads_only_bill, plant.reference, today),
+            loads_only_bill,
+            stages,
+        }
+    }
+
+    /// The score of a rule.
+    fn score(&self, row: Arrangement, rule: MainsRule) -> Score {
+        let result = self.stages.with_rules(Rules::one(row, rule)).year(row, &mut NoRecorder);
+        let admissible = self.is_enough(&result);
+        let sum = result.ledger.year();
+        let imported_j = sum[Flow::Imported];
+        let water = sum[Flow::Delivered] / self.today.costs.delivered_m3.max(f64::MIN_POSITIVE);
+        let year = ArrangementYear::new(&self.stages, self.loads_only_bill, row, result);
+        let terms = terms(self.stages.plant);
+        let npv = terms.map(|terms| Cashflow::against(&self.today.costs, &year.costs, &terms).npv());
+        Score {
+            admissible,
+            npv,
+            water,
+            imported_j,
+        }
+    }
+
+    /// Whether a row delivers today's water under a rule. The year is kept for the answer.
+    fn keeps_water(&self, row: Arrangement, rule: MainsRule) -> bool {
+        self.is_enough(&self.stages.with_rules(Rules::one(row, rule)).year_or_earlier(row))
+    }
+
+    fn is_enough(&self, year: &YearResult) -> bool {
+        let (ours, today) = (&year.ledger, &self.today.result.ledger);
+        let month =
+            |month: Month| ours.months[month][Flow::Delivered] >= MONTHS_WATER * today.months[month][Flow::Delivered];
+        ours.year()[Flow::Delivered] >= YEARS_WATER * today.year()[Flow::Delivered] && Month::ALL.into_iter().all(month)
+    }
+}
