@@ -1,12 +1,15 @@
 //! The rule by which the pumps of a row run on mains, in words.
 
-use daylift_study::Comparison;
 use daylift_study::answer::Rule;
 use daylift_study::best_rule::Found;
+use daylift_study::{ComparedRow, Comparison};
 
 use crate::number::grouped;
 use crate::say;
 use crate::table::{Cell, Line, Value};
+
+/// Stands for a value that a row does not have.
+const NONE: &str = "–";
 
 /// Windows of hours: `22–6, 10–15`, or the word for all hours.
 #[must_use]
@@ -51,9 +54,10 @@ fn found_long(found: Found) -> String {
     }
 }
 
-/// The rule in one line.
+/// The rule in one line; a dash where no pump runs on a bus.
 #[must_use]
-pub fn sentence(rule: &Rule) -> String {
+pub fn sentence(rule: Option<&Rule>) -> String {
+    let Some(rule) = rule else { return NONE.to_owned() };
     let (hours, fill, low, source) = (
         hours(rule),
         fill(rule),
@@ -91,7 +95,7 @@ pub(crate) fn lines(full: &Comparison) -> Vec<Line> {
             .rows
             .iter()
             .map(|one| Cell {
-                value: Value::Words(of(&one.row.rule)),
+                value: Value::Words(one.row.rule.as_ref().map_or_else(|| NONE.to_owned(), of)),
                 is_marked: false,
             })
             .collect(),
@@ -101,8 +105,9 @@ pub(crate) fn lines(full: &Comparison) -> Vec<Line> {
         line(say!("rule-fill"), "%", &fill),
         line(say!("rule-low"), "%", &|rule| grouped(rule.low_mark_pct, 0)),
     ];
-    if full.rows.iter().any(|one| one.row.rule.surplus_pct.is_some()) {
-        let share = |rule: &Rule| rule.surplus_pct.map_or_else(|| "–".to_owned(), |share| grouped(share, 0));
+    let has_surplus = |one: &ComparedRow| one.row.rule.as_ref().is_some_and(|rule| rule.surplus_pct.is_some());
+    if full.rows.iter().any(has_surplus) {
+        let share = |rule: &Rule| rule.surplus_pct.map_or_else(|| NONE.to_owned(), |share| grouped(share, 0));
         lines.push(line(say!("rule-surplus"), "%", &share));
     }
     lines.push(line(say!("rule-found"), "", &|rule| found(rule.found)));
@@ -126,11 +131,11 @@ mod tests {
     #[test]
     fn a_rule_is_a_sentence() {
         assert_eq!(
-            sentence(&rule(&[[0, 24]], &[100.0], None)),
+            sentence(Some(&rule(&[[0, 24]], &[100.0], None))),
             "all hours, fills to 100%, below 20% at any hour (best found)"
         );
         assert_eq!(
-            sentence(&rule(&[[10, 15], [22, 6]], &[60.0, 100.0], Some(70.0))),
+            sentence(Some(&rule(&[[10, 15], [22, 6]], &[60.0, 100.0], Some(70.0)))),
             "10–15, 22–6 h, fills to 60–100%, below 20% at any hour, otherwise when inverters offer 70% of the power (best found)"
         );
     }

@@ -65,7 +65,7 @@ fn service(run: &Run) -> Vec<Fact> {
         Fact::new(say!("answer-sun.terminal"), percent(row.array_use)),
         whole(say!("water-delivered"), row.water_m3.of(Flow::Delivered), "m³"),
         Fact::new(say!("hours-pumping"), pumping),
-        Fact::new(say!("rule-of-row"), rule::sentence(&row.rule)),
+        Fact::new(say!("rule-of-row"), rule::sentence(row.rule.as_ref())),
         Fact::new(say!("run-starts-title"), starts(run)),
         whole(say!("run-utility-away"), row.hours.of(Flow::Outage), "h"),
         whole(say!("grid-imported"), row.grid_kwh.of(Flow::Imported), "kWh"),

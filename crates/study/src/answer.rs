@@ -58,8 +58,8 @@ pub struct Row {
     pub starts: Starts,
     /// What it delivers compared with the reference.
     pub service: Service,
-    /// Rule by which its pumps run on mains and on any other bus.
-    pub rule: Rule,
+    /// Rule by which its pumps run on mains and on any other bus; null where none ever does.
+    pub rule: Option<Rule>,
     /// Money; to be compared only where `service.comparable` is true.
     pub money: Money,
     /// Largest imbalance of any step, as a fraction of the flow.

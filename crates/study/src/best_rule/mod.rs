@@ -77,6 +77,14 @@ impl Rules {
     }
 }
 
+/// Whether pumps of a row may run on mains or on another bus, so that its rule has an effect. They do not where every pump
+/// has a solar drive that neither an inverter, nor mains on a second input, nor a generator helps.
+pub(crate) fn pumps_on_bus(plant: &Plant, row: Arrangement) -> bool {
+    let traits = row.traits();
+    let only_on_drives = traits.has_drive && !traits.has_inverter && !traits.has_second_input && !row.generator;
+    !only_on_drives || plant.sets.keys().any(|set| plant.groups().iter().all(|group| group.set != Some(set)))
+}
+
 /// How many rules a search tries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Effort {
@@ -121,6 +129,7 @@ fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort
     let searched: Vec<(Arrangement, Candidates)> = rows
         .iter()
         .filter(open)
+        .filter(|row| pumps_on_bus(plant, **row))
         .map(|row| (*row, Candidates::of(plant, *row)))
         .filter(|(_, candidates)| !candidates.is_fixed())
         .collect();
@@ -154,7 +163,9 @@ fn chosen(ranking: &Ranking, candidates: &Candidates, row: Arrangement, fine: Op
             found: Found::Best,
         };
     }
-    let wettest = ranking.iter().max_by(|a, b| a.1.water.total_cmp(&b.1.water));
+    let wettest = ranking
+        .iter()
+        .reduce(|wettest, one| if one.1.water > wettest.1.water { one } else { wettest });
     FoundRule {
         rule: candidates.rule(wettest.map_or([0; 4], |(choice, _)| *choice)),
         found: Found::Wettest,
