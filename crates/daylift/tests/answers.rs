@@ -51,6 +51,7 @@ fn the_layout_is_the_contract() {
         ids,
         [
             "grid-only",
+            "grid-only+best-rule",
             "grid-only+generator",
             "grid-only+night-tank",
             "grid-only+generator+night-tank",
@@ -223,7 +224,7 @@ fn files_hold_the_series() {
     let months = fs::read_to_string(out.join("months-grid-tied.csv")).unwrap();
     assert_eq!(months.lines().count(), 13);
     let names: Vec<_> = fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name()).collect();
-    assert_eq!(names.len(), 34, "{names:?}");
+    assert_eq!(names.len(), 40, "{names:?}");
 }
 
 #[test]

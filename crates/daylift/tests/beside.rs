@@ -46,9 +46,9 @@ fn what_changes_is_held_against_the_row_asked_for() {
         text.contains("grid-only: No array. In an outage nothing runs."),
         "{text}"
     );
-    let output = plant.run("compare", &["--step", "1h", "--against", "solar-drive+generator"]);
+    let output = plant.run("compare", &["--step", "1h", "--against", "battery-hybrid+generator"]);
     assert_eq!(output.status.code(), Some(2));
-    assert!(stderr(&output).contains("this plant has no arrangement `solar-drive+generator`; it has grid-only,"));
+    assert!(stderr(&output).contains("this plant has no arrangement `battery-hybrid+generator`; it has grid-only,"));
 }
 
 /// Every loss and use of the seven arrangements and of those with a generator or a bigger tank, for the arrangements of the examples.

@@ -88,7 +88,7 @@ fn months_stand_side_by_side() {
     // In every month of every arrangement: delivered and what is short of it make the demand, to rounding.
     for row in rows {
         let cells: Vec<&str> = row.split("  ").map(str::trim).filter(|c| !c.is_empty()).collect();
-        let number = |text: &str| text.replace(' ', "").parse::<f64>().unwrap();
+        let number = |text: &str| text.replace(',', "").parse::<f64>().unwrap();
         assert!(cells.len() > 3, "{row}");
         for cell in &cells[2..] {
             let (delivered, short) = cell.trim_end_matches(')').split_once(" (").unwrap_or((cell, "0"));

@@ -160,6 +160,8 @@ fn a_farm_without_a_grid_names_its_currency_and_another_reference() {
         "grid-only+generator+night-tank",
         "solar-drive",
         "battery-hybrid",
+        // It delivers less water than today, so the generator is added.
+        "battery-hybrid+generator",
     ];
     assert_eq!(ids, able);
     for row in rows {

@@ -72,7 +72,7 @@ fn with_some_prices_only_what_they_allow_is_shown() {
     let of_costs = without(&["tariff"]).replace("plant.toml", "[money]", "[money]\ncurrency = \"ZMW\"");
     let text = stdout(&of_costs.run("compare", &["--step", "1h"]));
     assert!(
-        words(&text).contains("no [tariff] given") && text.contains("26 300"),
+        words(&text).contains("no [tariff] given") && text.contains("26,300"),
         "{text}"
     );
     assert!(!text.contains("per m³"), "{text}");
@@ -100,10 +100,10 @@ fn the_working_of_the_capital_shows_quantity_and_price() {
     ));
     // Worked by hand: 45 · 120 = 5400.
     for part in [
-        "capital = 26 300 USD",
+        "capital = 26,300 USD",
         "Q1 = 45 modules",
         "P1 = 120 USD per module",
-        "amount 5 400 USD",
+        "amount 5,400 USD",
     ] {
         assert!(text.contains(part), "{part:?} is not in: {text}");
     }

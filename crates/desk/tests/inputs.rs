@@ -36,6 +36,8 @@ fn every_value_has_the_kind_of_its_key_or_a_rule_decides() {
             let is_of_kind = match input["kind"].as_str().unwrap() {
                 "number" => value.is_number(),
                 "number-or-months" => value.is_number() || has_length(12),
+                "number-or-hours" => value.is_number() || has_length(24),
+                "windows" => has_length(1) || has_length(2),
                 "numbers" => value.is_array() && length.is_none_or(has_length),
                 "yes-no" => value.is_boolean(),
                 "choice" => input["choices"].as_array().unwrap().contains(value),
@@ -53,16 +55,17 @@ fn a_value_that_a_rule_decides_has_the_type_of_its_key() {
     let desk = Asked::new();
     let mut seen = Vec::new();
     for given in inputs(&desk).iter().filter(|input| input["rule"].is_string()) {
-        let keys = given["keys"].as_str().unwrap();
-        let without = desk.answer("plant.toml", &change(keys, Value::Null)).answered();
-        let by_rule = input(&without, "plant.toml", keys);
+        let (file, keys) = (given["file"].as_str().unwrap(), given["keys"].as_str().unwrap());
+        let set = |value: Value| json!([{ "file": file, "keys": keys, "value": value }]);
+        let without = desk.answer("plant.toml", &set(Value::Null)).answered();
+        let by_rule = input(&without, file, keys);
         assert_eq!(
             [&by_rule["value"], &by_rule["state"]],
             [&Value::Null, &json!("default")]
         );
         assert_eq!([&by_rule["kind"], &by_rule["rule"]], [&given["kind"], &given["rule"]]);
         // The words of the rule are not a value.
-        let fault = desk.answer("plant.toml", &change(keys, by_rule["rule"].clone())).fault();
+        let fault = desk.answer("plant.toml", &set(by_rule["rule"].clone())).fault();
         assert_eq!(fault["path"], keys);
         seen.push((keys.to_owned(), given["rule"].as_str().unwrap().to_owned()));
     }

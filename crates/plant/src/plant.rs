@@ -208,16 +208,21 @@ pub struct Plant {
 
 impl Plant {
     /// The rows that the plant file asks for and has the parts for, in print order. Without a utility, only the rows
-    /// that work without one. After the reference, the reference under its best rule.
+    /// that work without one. After the reference, the reference under its best
+    /// rule, if its pumps ever run on a bus.
     #[must_use]
     pub fn arrangements(&self) -> Vec<Arrangement> {
         let lists = |row: &Arrangement| {
             !row.generator || self.beside.generator.as_ref().is_some_and(|g| g.beside.contains(&row.wiring))
         };
         let rows = Arrangement::ALL.into_iter().filter(|row| self.can_run(*row) && lists(row));
-        rows.flat_map(|row| [Some(row), (row == self.reference).then(|| row.with_best_rule())])
+        rows.flat_map(|row| [Some(row), self.has_best_rule_row(row).then(|| row.with_best_rule())])
             .flatten()
             .collect()
+    }
+
+    fn has_best_rule_row(&self, row: Arrangement) -> bool {
+        row == self.reference && self.pumps_on_bus(row)
     }
 
     /// Whether the plant has the parts for a row: those of [`Plant::arrangements`], and the same with the plant's
@@ -229,7 +234,7 @@ impl Plant {
             && (self.grid.connected || !row.needs_grid())
             && (!row.generator || self.beside.generator.is_some())
             && (!row.night_tank || night_tank.is_some_and(|tank| tank.beside.contains(&row.wiring)))
-            && (!row.best_rule || row.as_written() == self.reference)
+            && (!row.best_rule || self.has_best_rule_row(row.as_written()))
     }
 
     /// The string groups of the array; none without an array.

@@ -125,6 +125,16 @@ pub struct Pumping {
 }
 
 impl Plant {
+    /// Whether pumps of a row may run on mains or on another bus, so that its rule has an effect. They do not where every
+    /// pump has a solar drive that neither an inverter, nor mains on a second input, nor a generator helps.
+    #[must_use]
+    pub fn pumps_on_bus(&self, row: Arrangement) -> bool {
+        let traits = row.traits();
+        let only_on_drives = traits.has_drive && !traits.has_inverter && !traits.has_second_input && !row.generator;
+        let has_no_strings = |set| self.groups().iter().all(|group| group.set != Some(set));
+        !only_on_drives || self.sets.keys().any(has_no_strings)
+    }
+
     /// The parts of a row's rule that the plant file gives, each from the first place that gives it: the row's own rule;
     /// for the hours, the bigger tank's and then the second input's; the rule for every row.
     #[must_use]

@@ -4,7 +4,7 @@ use daylift_study::{ComparedRow, Comparison, Row};
 use daylift_supply::{Flow, LossCause};
 
 use crate::names::Names;
-use crate::number::payback;
+use crate::number::{maybe, payback};
 use crate::rule;
 use crate::service::{in_short, note, pair, priced_at};
 use crate::table::{Cell, Line, Section, Value};
@@ -125,6 +125,9 @@ fn compared_money(full: &Comparison) -> [Line; 4] {
         of_money(full, say!("answer-payback.terminal"), &say!("unit-years"), |one| {
             Value::Words(if one.detail.traits.is_reference {
                 say!("money-reference")
+            } else if one.row.id.best_rule && one.row.money.payback_years.is_none() {
+                // It costs what today's way costs: where it saves nothing, there is nothing to pay back.
+                maybe(None, 0)
             } else {
                 payback(one.row.money.payback_years, full.years)
             })
@@ -143,13 +146,14 @@ fn compared_money(full: &Comparison) -> [Line; 4] {
 pub fn notes(full: &Comparison) -> Vec<String> {
     let currency = full.rows.first().map_or("", |one| one.row.money.currency.as_str());
     let all = full.rows.iter().all(|one| one.row.service.comparable);
-    let missing = full.rows.iter().filter_map(|one| note(&one.row, Names::Ids, full.reference));
+    let marked = full.rows.iter().filter(|_| !full.prices.are_none());
+    let missing = marked.filter_map(|one| note(&one.row, Names::Ids, full.reference));
     let priced = full.priced_at.as_ref().map(|values| priced_at(values, currency, all));
     let best = match &full.runner_up {
         Some(adds) => pair(adds, Names::Ids, currency),
         None => say!("ways-none-pays"),
     };
-    let best = (full.rows.len() > 1).then_some(best);
+    let best = (full.rows.len() > 1 && full.prices.are_complete()).then_some(best);
     missing.chain(priced).chain(best).collect()
 }
 

@@ -1,7 +1,7 @@
 //! The rule by which the pumps of a row run on mains, in words.
 
 use daylift_study::answer::Rule;
-use daylift_study::best_rule::Found;
+use daylift_study::rules::Found;
 use daylift_study::{ComparedRow, Comparison};
 
 use crate::number::grouped;
@@ -54,36 +54,21 @@ fn found_long(found: Found) -> String {
     }
 }
 
-/// The rule in one line; a dash where no pump runs on a bus.
+/// The rule as labels with values; none where no pump runs on a bus.
 #[must_use]
-pub fn sentence(rule: Option<&Rule>) -> String {
-    let Some(rule) = rule else { return NONE.to_owned() };
-    let (hours, fill, low, source) = (
-        hours(rule),
-        fill(rule),
-        grouped(rule.low_mark_pct, 0),
-        found_long(rule.found),
-    );
-    let all = if rule.mains_hours == [[0, 24]] { "yes" } else { "no" };
-    match rule.surplus_pct {
-        None => say!(
-            "rule-in-words",
-            all = all,
-            hours = hours,
-            fill = fill,
-            low = low,
-            found = source
-        ),
-        Some(share) => say!(
-            "rule-in-words.surplus",
-            all = all,
-            hours = hours,
-            fill = fill,
-            low = low,
-            found = source,
-            surplus = grouped(share, 0)
-        ),
-    }
+pub fn facts(rule: Option<&Rule>) -> Vec<(String, String)> {
+    let Some(rule) = rule else { return Vec::new() };
+    let label = |part: String| say!("rule-of-row", part = part);
+    let percent = |value: String| format!("{value} %");
+    let mut facts = vec![
+        (label(say!("rule-hours")), hours(rule)),
+        (label(say!("rule-fill")), percent(fill(rule))),
+        (label(say!("rule-low")), percent(grouped(rule.low_mark_pct, 0))),
+    ];
+    let surplus = rule.surplus_pct.map(|share| percent(grouped(share, 0)));
+    facts.extend(surplus.map(|share| (label(say!("rule-surplus")), share)));
+    facts.push((label(say!("rule-found")), found_long(rule.found)));
+    facts
 }
 
 /// The rules of all rows as lines of a table.
@@ -129,14 +114,15 @@ mod tests {
     }
 
     #[test]
-    fn a_rule_is_a_sentence() {
+    fn windows_and_levels_are_short() {
+        let all_day = rule(&[[0, 24]], &[100.0], None);
+        assert_eq!((hours(&all_day), fill(&all_day)), ("all".to_owned(), "100".to_owned()));
+        let two = rule(&[[10, 15], [22, 6]], &[60.0, 100.0], Some(70.0));
         assert_eq!(
-            sentence(Some(&rule(&[[0, 24]], &[100.0], None))),
-            "all hours, fills to 100%, below 20% at any hour (best found)"
+            (hours(&two), fill(&two)),
+            ("10–15, 22–6".to_owned(), "60–100".to_owned())
         );
-        assert_eq!(
-            sentence(Some(&rule(&[[10, 15], [22, 6]], &[60.0, 100.0], Some(70.0)))),
-            "10–15, 22–6 h, fills to 60–100%, below 20% at any hour, otherwise when inverters offer 70% of the power (best found)"
-        );
+        assert_eq!(facts(Some(&two)).len(), 5);
+        assert!(facts(None).is_empty());
     }
 }

@@ -53,7 +53,7 @@ fn service(run: &Run) -> Vec<Fact> {
         pumping = grouped(row.hours.of(Flow::Pumping), 0),
         away = grouped(row.hours.of(Flow::PumpingInOutage), 0)
     );
-    vec![
+    let mut facts = vec![
         Fact::new(say!("answer-water.terminal"), percent(secured.year)),
         Fact::new(say!("answer-water-in-outages"), percent(secured.in_outages)),
         Fact::new(say!("answer-shortage.terminal"), worst),
@@ -65,17 +65,21 @@ fn service(run: &Run) -> Vec<Fact> {
         Fact::new(say!("answer-sun.terminal"), percent(row.array_use)),
         whole(say!("water-delivered"), row.water_m3.of(Flow::Delivered), "m³"),
         Fact::new(say!("hours-pumping"), pumping),
-        Fact::new(say!("rule-of-row"), rule::sentence(row.rule.as_ref())),
-        Fact::new(say!("run-starts-title"), starts(run)),
+    ];
+    facts.extend(rule::facts(row.rule.as_ref()).into_iter().map(|(label, value)| Fact::new(label, value)));
+    facts.extend(starts(run));
+    facts.extend([
         whole(say!("run-utility-away"), row.hours.of(Flow::Outage), "h"),
         whole(say!("grid-imported"), row.grid_kwh.of(Flow::Imported), "kWh"),
         whole(say!("grid-exported"), row.grid_kwh.of(Flow::Exported), "kWh"),
         whole(say!("loads-not-served"), row.load_kwh.of(Flow::Unserved), "kWh"),
-    ]
+    ]);
+    facts
 }
 
 /// Starts of motors and drives, and cycles of the changeover, as far as there are any.
-fn starts(run: &Run) -> String {
+/// Starts of motors, and of what the row has besides.
+fn starts(run: &Run) -> Vec<Fact> {
     let starts = &run.row.starts;
     let number = |count: u32| grouped(f64::from(count), 0);
     let (motor, most) = (number(starts.motor), number(starts.most_in_a_day));
@@ -85,9 +89,10 @@ fn starts(run: &Run) -> String {
     };
     let cycles = u32::try_from(starts.changeover_cycles).unwrap_or(u32::MAX);
     let ups = starts.drive_power_ups;
-    let ups = (ups > 0).then(|| say!("run-power-ups", count = number(ups)));
-    let cycles = (cycles > 0).then(|| say!("run-cycles", count = number(cycles)));
-    [Some(motors), ups, cycles].into_iter().flatten().collect::<Vec<_>>().join("; ")
+    let ups = (ups > 0).then(|| Fact::new(say!("run-power-ups"), number(ups)));
+    let cycles = (cycles > 0).then(|| Fact::new(say!("run-cycles"), number(cycles)));
+    let motors = Fact::new(say!("run-starts-title"), motors);
+    [Some(motors), ups, cycles].into_iter().flatten().collect()
 }
 
 fn money(run: &Run) -> Vec<Fact> {
@@ -129,7 +134,7 @@ fn money(run: &Run) -> Vec<Fact> {
 /// Texts below the answers: what the row lacks if its figures are marked, and values of what is missing.
 #[must_use]
 pub fn notes(run: &Run) -> Vec<String> {
-    let missing = note(&run.row, Names::Ids, run.reference);
+    let missing = note(&run.row, Names::Ids, run.reference).filter(|_| !run.prices.are_none());
     let currency = &run.row.money.currency;
     // With a value for both, every row of the plant is comparable.
     let all = |values: &PricedAt| values.water_per_m3.is_some() && values.load_per_kwh.is_some();

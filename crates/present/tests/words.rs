@@ -108,7 +108,9 @@ fn arguments(tail: &str) -> Asked {
     let literal = |part: &&str| Some(part.strip_prefix('"')?.strip_suffix('"')?.to_owned());
     let fill = |part: &&str| {
         let (name, _) = part.split_once(" = ")?;
-        name.chars().all(|c| c.is_ascii_lowercase() || c == '_').then(|| name.to_owned())
+        name.chars()
+            .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_')
+            .then(|| name.to_owned())
     };
     Asked {
         literals: parts.iter().filter_map(literal).collect(),

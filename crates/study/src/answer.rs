@@ -7,12 +7,12 @@ use daylift_plant::Arrangement;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::best_rule::{Found, FoundRule};
 use crate::by_id::by_id;
 use crate::columns::Sums;
 use crate::columns::groups::{
     ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, PumpEnergy, WaterVolume,
 };
+use crate::rules::{Found, FoundRule};
 use crate::service::Service;
 use crate::shortage::Shortage;
 

@@ -9,7 +9,7 @@ use daylift_units::{Axis, Step, Warning};
 use rayon::prelude::*;
 
 use crate::answer::{Row, WeatherSummary};
-use crate::best_rule::{Effort, FindRules, Rules, find_or_held};
+use crate::best_rule::{Effort, FindRules, find_or_held};
 use crate::detail::{Cash, Month, WaterSecured, cash, months, water_secured, weather_summary};
 use crate::memory::Memory;
 use crate::money::{loads_only_bill, lost, years};
@@ -17,6 +17,7 @@ use crate::notice::{Notice, notices, of_strings, warnings_of};
 use crate::pairs::{Pair, pairs, runner_up};
 use crate::prices::Prices;
 use crate::row::row;
+use crate::rules::Rules;
 use crate::series::Series;
 use crate::service::{PricedAt, Service};
 use crate::stages::Stages;

@@ -55,6 +55,7 @@ pub mod pairs;
 pub mod picture;
 pub mod prices;
 pub mod row;
+pub mod rules;
 pub mod run;
 pub mod series;
 pub mod service;

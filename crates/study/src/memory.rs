@@ -13,7 +13,7 @@ use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, RouteI
 use daylift_units::{Fingerprint, fingerprint};
 use typed_index_collections::TiVec;
 
-use crate::best_rule::Rules;
+use crate::rules::Rules;
 
 /// Fingerprint of a stage's inputs. Two different inputs have the same key with a probability of 2⁻⁶⁴.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

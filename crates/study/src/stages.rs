@@ -22,8 +22,8 @@ use daylift_units::field::thousands;
 use daylift_units::{Axis, Step, Warning};
 use rayon::prelude::*;
 
-use crate::best_rule::{FoundRule, Rules};
 use crate::memory::{Key, Memory, Timetable};
+use crate::rules::{FoundRule, Rules};
 
 /// The results of the shared stages of a plant.
 #[derive(Debug, Clone)]

@@ -38,8 +38,17 @@ struct Seen {
 
 fn hold(name: &str, plant: &Plant, seen: &mut Seen) {
     let fast = daylift_study::compare(plant, Step::Hour, &[]);
-    let rows: Vec<_> = fast.rows.iter().map(|one| serde_json::to_value(&one.row).unwrap()).collect();
-    assert_eq!(rows.len(), plant.arrangements().len(), "{name}");
+    // Today's way under its best rule follows from a search, and is compared with nothing here.
+    let rows = fast.rows.iter().filter(|one| !one.row.id.best_rule);
+    let rows: Vec<_> = rows.map(|one| serde_json::to_value(&one.row).unwrap()).collect();
+    let listed = plant.arrangements();
+    assert!(
+        listed
+            .iter()
+            .filter(|row| !row.best_rule)
+            .all(|row| rows.iter().any(|one| one["id"] == row.id())),
+        "{name}"
+    );
     let basis = Basis::new(plant, Step::Hour);
     for row in &rows {
         let arrangement = Arrangement::from_id(row["id"].as_str().unwrap()).unwrap();

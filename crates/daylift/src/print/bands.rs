@@ -4,18 +4,17 @@ use daylift_study::Comparison;
 
 use super::page;
 
-/// Splits the comparison into tables with as many rows as fit the width: plain wirings first, then those with a generator
-/// or a bigger tank.
+/// Splits the comparison into tables with as many rows as fit the width: today's way under its best rule first, then plain
+/// wirings, then those with a generator or a bigger tank.
 pub(crate) fn side_by_side(full: &Comparison, width: usize, table: impl Fn(&Comparison) -> String) -> String {
     let rows = &full.rows;
     let reference = rows.iter().position(|r| r.detail.traits.is_reference).unwrap_or(0);
-    let is_plain = |i: &usize| {
-        let traits = rows[*i].detail.traits;
-        !(traits.has_generator || traits.bigger_tank)
+    let band = |i: &usize| {
+        let (row, traits) = (rows[*i].row.id, rows[*i].detail.traits);
+        (!row.best_rule, traits.has_generator || traits.bigger_tank)
     };
-    let (mut others, with_additions): (Vec<usize>, Vec<usize>) =
-        (0..rows.len()).filter(|i| *i != reference).partition(is_plain);
-    others.extend(with_additions);
+    let mut others: Vec<usize> = (0..rows.len()).filter(|i| *i != reference).collect();
+    others.sort_by_key(band);
     let fits = |text: &String| text.lines().all(|line| line.chars().count() <= width.max(page::PLAIN_WIDTH));
     let whole = table(full);
     if fits(&whole) || others.len() < 2 {

@@ -221,13 +221,3 @@ rule-best = search
     .long = best found
 rule-wettest = wettest
     .long = no rule keeps today's water; this one delivers most
-rule-in-words =
-    { $all ->
-        [yes] all hours
-       *[no] { $hours } h
-    }, fills to { $fill }%, below { $low }% at any hour ({ $found })
-    .surplus =
-    { $all ->
-        [yes] all hours
-       *[no] { $hours } h
-    }, fills to { $fill }%, below { $low }% at any hour, otherwise when inverters offer { $surplus }% of the power ({ $found })

@@ -61,12 +61,12 @@ sun-available = available
 
 ## The rule of pumping on mains.
 
+rule-of-row = mains pumps: { $part }
 rule-hours = hours
 rule-fill = fills the tank to
 rule-low = any hour below
 rule-surplus = on surplus from
 rule-found = chosen by
-rule-of-row = pumping on mains
 
 ## Differences between one arrangement and the others.
 
@@ -103,8 +103,8 @@ run-utility-away = grid down
 run-starts-title = motor starts
 run-starts = { $motor } in the year, at most { $most } a day
     .sun = { $motor } on mains and { $sun } on the sun in the year, at most { $most } a day
-run-power-ups = drive powered up { $count } times
-run-cycles = changeover { $count } cycles
+run-power-ups = power-ups of the drive
+run-cycles = changeover cycles
 run-battery = { $discharged } kWh, { $share } of it from the array
 run-generator = { $made } kWh in { $hours } h, { $fuel } l of fuel
 run-sun-by-hour = Irradiance on the array, mean W/m² by month and hour of the day (07 means 7:00 to 8:00)

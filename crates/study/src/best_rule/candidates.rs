@@ -62,6 +62,14 @@ impl Candidates {
         ]
     }
 
+    /// Where the search starts: today's rule with the highest low mark. Few hours of pumping on mains often keep today's
+    /// water only with a high low mark, so hours and low mark cannot be chosen one after the other from today's.
+    pub(crate) fn start(&self) -> Choice {
+        let marks = self.low_mark.iter().enumerate();
+        let highest = marks.reduce(|highest, one| if one.1 > highest.1 { one } else { highest });
+        [0, 0, 0, highest.map_or(0, |(place, _)| place)]
+    }
+
     /// Whether there is anything to choose.
     pub(crate) fn is_fixed(&self) -> bool {
         self.sizes() == [1; 4]

@@ -3,18 +3,17 @@
 mod candidates;
 mod search;
 
-use std::collections::BTreeMap;
-
 use daylift_money::Cashflow;
 use daylift_plant::{Arrangement, MainsRule, Plant, RuleSearch};
 use daylift_supply::{Flow, NoRecorder, YearResult};
-use daylift_units::{Month, Step, ids};
+use daylift_units::{Month, Step};
 use rayon::prelude::*;
 
 use self::candidates::Candidates;
 use self::search::{Choice, Ranking, Score, descend, try_all};
 use crate::memory::Memory;
 use crate::money::{loads_only_bill, terms};
+use crate::rules::{Found, FoundRule, Rules};
 use crate::stages::Stages;
 use crate::year::ArrangementYear;
 
@@ -24,66 +23,6 @@ const YEARS_WATER: f64 = 0.999;
 const MONTHS_WATER: f64 = 0.99;
 /// Most years that a descent simulates for a row.
 const MOST_YEARS: usize = 20;
-
-/// Where the rule of a row came from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Found {
-    /// From the plant file and its defaults.
-    AsWritten,
-    /// From the search: the best rule that keeps today's water.
-    Best,
-    /// From the search: no rule keeps today's water, this one delivers most.
-    Wettest,
-}
-
-ids!(Found { AsWritten = "as-written", Best = "best", Wettest = "wettest" });
-
-/// A rule and where it came from.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FoundRule {
-    /// The rule.
-    pub rule: MainsRule,
-    /// Where it came from.
-    pub found: Found,
-}
-
-/// The rules that were found for some rows; all others run as written.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Rules(BTreeMap<Arrangement, FoundRule>);
-
-impl Rules {
-    /// A rule for one row.
-    pub(crate) fn one(row: Arrangement, rule: MainsRule) -> Self {
-        let found = Found::Best;
-        Self(BTreeMap::from([(row, FoundRule { rule, found })]))
-    }
-
-    /// Adds the rules of other rows.
-    pub(crate) fn extend(&mut self, others: Self) {
-        self.0.extend(others.0);
-    }
-
-    /// The rule of a row. What the plant file gives goes before what was found.
-    #[must_use]
-    pub fn of(&self, plant: &Plant, row: Arrangement) -> FoundRule {
-        let written = FoundRule {
-            rule: plant.written_rule(row),
-            found: Found::AsWritten,
-        };
-        self.0.get(&row).map_or(written, |found| FoundRule {
-            rule: plant.given_rule(row).over(found.rule),
-            found: found.found,
-        })
-    }
-}
-
-/// Whether pumps of a row may run on mains or on another bus, so that its rule has an effect. They do not where every pump
-/// has a solar drive that neither an inverter, nor mains on a second input, nor a generator helps.
-pub(crate) fn pumps_on_bus(plant: &Plant, row: Arrangement) -> bool {
-    let traits = row.traits();
-    let only_on_drives = traits.has_drive && !traits.has_inverter && !traits.has_second_input && !row.generator;
-    !only_on_drives || plant.sets.keys().any(|set| plant.groups().iter().all(|group| group.set != Some(set)))
-}
 
 /// How many rules a search tries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,7 +48,7 @@ pub(crate) fn find_or_held(plant: &Plant, step: Step, rows: &[Arrangement], memo
         FindRules::Search(effort) => (Rules::default(), effort),
         FindRules::Held => (memory.held_rules(&plant.name), Effort::Descent),
     };
-    let missing: Vec<Arrangement> = rows.iter().copied().filter(|row| !rules.0.contains_key(row)).collect();
+    let missing: Vec<Arrangement> = rows.iter().copied().filter(|row| !rules.has(*row)).collect();
     rules.extend(find(plant, step, &missing, memory, effort));
     memory.hold_rules(&plant.name, &rules);
     rules
@@ -129,7 +68,7 @@ fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort
     let searched: Vec<(Arrangement, Candidates)> = rows
         .iter()
         .filter(open)
-        .filter(|row| pumps_on_bus(plant, **row))
+        .filter(|row| plant.pumps_on_bus(**row))
         .map(|row| (*row, Candidates::of(plant, *row)))
         .filter(|(_, candidates)| !candidates.is_fixed())
         .collect();
@@ -144,12 +83,12 @@ fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort
     let best = |(row, candidates): &(Arrangement, Candidates)| {
         let judge = |choice: Choice| coarse.score(*row, candidates.rule(choice));
         let ranking = match effort {
-            Effort::Descent => descend(candidates.sizes(), MOST_YEARS, judge),
+            Effort::Descent => descend(candidates.sizes(), candidates.start(), MOST_YEARS, judge),
             Effort::All => try_all(candidates.sizes(), judge),
         };
         (*row, chosen(&ranking, candidates, *row, fine.as_ref()))
     };
-    Rules(searched.par_iter().map(best).collect())
+    searched.par_iter().map(best).collect::<Vec<_>>().into_iter().collect()
 }
 
 /// The best rule of a ranking that delivers today's water at the reported step, too; otherwise the one with most water.

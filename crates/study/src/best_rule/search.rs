@@ -41,12 +41,18 @@ impl Score {
 /// Choices with their scores, the best first; of equally good ones the one that was tried first.
 pub(crate) type Ranking = Vec<(Choice, Score)>;
 
-/// Tries choices one part at a time, starting from the first of every list, until no single change helps or `most` choices
-/// have been tried. `sizes` are the lengths of the lists, each at least 1.
-pub(crate) fn descend(sizes: Choice, most: usize, judge: impl FnMut(Choice) -> Score) -> Ranking {
+/// Tries choices one part at a time until no single change helps or `most` choices have been tried. `sizes` are the lengths
+/// of the lists, each at least 1.
+///
+/// The first choice of every list is tried first. The search goes on from `start`, unless that is not admissible.
+pub(crate) fn descend(sizes: Choice, start: Choice, most: usize, judge: impl FnMut(Choice) -> Score) -> Ranking {
     let mut tried = Tried::new(judge);
     let mut best = [0; PARTS];
     let mut best_score = tried.score(best);
+    let at_start = tried.score(start);
+    if at_start.admissible {
+        (best, best_score) = (start, at_start);
+    }
     loop {
         let before = best;
         for part in 0..PARTS {
@@ -168,7 +174,7 @@ mod tests {
     #[test]
     fn the_descent_finds_the_top_of_a_hill_in_few_tries() {
         let mut tries = 0;
-        let ranking = descend([4, 3, 2, 5], 30, |choice| {
+        let ranking = descend([4, 3, 2, 5], [0; PARTS], 30, |choice| {
             tries += 1;
             hill(choice)
         });
@@ -182,7 +188,7 @@ mod tests {
     #[test]
     fn the_descent_stops_at_its_budget_and_keeps_the_first_of_equals() {
         let mut tries = 0;
-        let ranking = descend([9, 9, 9, 9], 20, |_| {
+        let ranking = descend([9, 9, 9, 9], [0; PARTS], 20, |_| {
             tries += 1;
             scored(true, Some(1.0), 1.0, 0.0)
         });

@@ -10,12 +10,13 @@ use daylift_units::Step;
 use daylift_units::constants::KWH_J;
 
 use super::year::{Devices, LayoutYear};
-use crate::best_rule::{Effort, FindRules, Rules, find_or_held};
+use crate::best_rule::{Effort, FindRules, find_or_held};
 use crate::columns::groups::ArrayEnergy;
 use crate::columns::{Account, Sums};
 use crate::cores::on_all_cores;
 use crate::memory::Memory;
 use crate::row::array_use;
+use crate::rules::Rules;
 use crate::stages::Stages;
 
 /// Step in which water and energy are compared, as a share of the demand and of the available energy. Smaller differences
