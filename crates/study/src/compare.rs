@@ -214,9 +214,9 @@ pub fn compare_in_full(
     if !more.is_empty() {
         rules.extend(find(&more));
         solved = solved.with_rules(&rules);
-        let years = solved.run_each(&more, extras.series, &mut |done| {
-            progress(pieces + done, pieces + more.len());
-        });
+        progress(pieces, pieces + more.len());
+        let years = solved.run_each(&more, extras.series);
+        progress(pieces + more.len(), pieces + more.len());
         insert(&mut runs, with_costs(&solved.plain, more, years));
     }
     let stages = &solved.plain;
@@ -337,15 +337,13 @@ impl Solved<'_> {
         }
     }
 
-    /// Runs the years of more rows, one after another.
-    fn run_each(&self, rows: &[Arrangement], with_series: bool, finished: &mut dyn FnMut(usize)) -> Vec<Run> {
-        let runs = rows.iter().enumerate().map(|(done, row)| {
+    /// Runs the years of more rows, on all cores.
+    fn run_each(&self, rows: &[Arrangement], with_series: bool) -> Vec<Run> {
+        let one = |row: &Arrangement| {
             let slow = self.second_input.as_ref().filter(|stages| stages.takes_second_input(*row));
-            let run = run_one(slow.unwrap_or(&self.plain), *row, with_series);
-            finished(done + 1);
-            run
-        });
-        runs.collect()
+            run_one(slow.unwrap_or(&self.plain), *row, with_series)
+        };
+        rows.par_iter().map(one).collect()
     }
 }
 

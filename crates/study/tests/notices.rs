@@ -141,7 +141,11 @@ fn the_picture_has_the_lift_of_the_outlet_apart_from_its_pressure() {
 fn a_value_of_lost_water_that_makes_every_row_pay_is_noticed() {
     let noticed = |value: &str| {
         let terms = format!("[money]\n{value}");
-        let read = example("tamarind-post", &[("[money]", &terms)]);
+        // With a small tank the solar drive, today's way there, leaves water missing.
+        let read = example(
+            "tamarind-post",
+            &[("[money]", &terms), ("capacity_m3 = 50", "capacity_m3 = 6")],
+        );
         let full = compare(&read.plant, Step::Hour, &read.warnings);
         let by_value = full.rows.iter().any(|one| one.own_notices.contains(&Notice::PaysByValueOnly));
         (by_value, full.notices.contains(&Notice::EveryRowPaysByValue))
@@ -158,11 +162,11 @@ fn a_row_that_serves_less_has_one_with_the_generator_beside_it() {
     let full = compare(&read.plant, Step::Hour, &read.warnings);
     let listed = read.plant.arrangements();
     let mut added = 0;
-    for one in &full.rows {
+    for one in full.rows.iter().filter(|one| !one.row.id.generator) {
         let with_set = one.row.id.with_generator();
         let wanted = !one.row.service.comparable || listed.contains(&with_set);
         assert_eq!(full.row(with_set).is_some(), wanted, "{with_set}");
-        added += usize::from(!listed.contains(&one.row.id));
+        added += usize::from(full.row(with_set).is_some() && !listed.contains(&with_set));
     }
     assert!(added > 0, "the example lists every row with a generator");
     // `run` gives the same row.

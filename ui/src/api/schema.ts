@@ -318,7 +318,7 @@ export interface components {
             readonly value?: components["schemas"]["InputValue"] | null;
         };
         /** @description A value as it is in a file. */
-        readonly InputValue: number | readonly number[] | boolean | string;
+        readonly InputValue: number | readonly number[] | readonly (readonly number[])[] | boolean | string;
         /** @description Which page sends the request, and the sequence number of the request. An older one that still waits gets no answer. */
         readonly Turn: {
             /** @description A name that the page has made up for itself. */
@@ -1264,7 +1264,7 @@ export interface components {
             readonly choices: readonly string[];
         };
         /** @description What kind of value a key takes. */
-        readonly InputKind: "number" | "number-or-months" | "numbers" | "yes-no" | "choice" | "file" | "text";
+        readonly InputKind: "number" | "number-or-months" | "number-or-hours" | "windows" | "numbers" | "yes-no" | "choice" | "file" | "text";
         /** @description The range of a number. */
         readonly Range: {
             /**

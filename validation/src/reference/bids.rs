@@ -11,6 +11,9 @@ use super::moment::{Ask, Pumps, Sum, Wants};
 use super::phases::Piece;
 use super::plan::{Plan, SetAt};
 
+/// Flows closer than this share are the same: at full speed the sun gives all of the wanted flow.
+const HAIR: f64 = 1e-6;
+
 /// A set that requests power from the bus.
 pub(super) struct Bid<'m> {
     set: SetId,
@@ -74,7 +77,8 @@ fn on_drive<'m>(
     let lift = plan.basis.lift(set, piece.month);
     let drive = &moment.drives[set];
     let alone = drive.alone(lift);
-    let lacks_sun = alone.flow_m3_s() <= 0.0 || alone.flow_m3_s() < sun_share(plan) * drive::wanted_flow_m3_s(lift);
+    let least_m3_s = sun_share(plan) * drive::wanted_flow_m3_s(lift) * (1.0 - HAIR);
+    let lacks_sun = alone.flow_m3_s() <= 0.0 || alone.flow_m3_s() < least_m3_s;
     let open = ask.pumps == Pumps::All;
     let helps = open && (ask.source == Source::Grid || (ask.source == Source::Generator && lacks_sun));
     if let Some(input) = plan.input.filter(|_| helps) {

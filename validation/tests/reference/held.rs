@@ -10,7 +10,7 @@ use serde_json::Value;
 pub(crate) enum Kind {
     /// Relative to the demand.
     Water,
-    /// Relative to the energy available plus imported.
+    /// Relative to the energy available plus imported, or to the value itself where there is neither.
     Energy,
     /// Relative to the energy available.
     Loss,
@@ -134,6 +134,7 @@ pub(crate) fn held(plant: &str, fast: &Value, reference: &Account) -> Vec<Held> 
     let row = fast["id"].as_str().unwrap_or_default();
     let demand_m3 = reference.get("demand");
     let available_kwh = reference.kwh("available");
+    let supplied_kwh = available_kwh + number("/grid_kwh/imported");
     let one = |kind: Kind, what: &str, fast: f64, reference: f64| Held {
         kind,
         what: what.to_owned(),
@@ -143,7 +144,8 @@ pub(crate) fn held(plant: &str, fast: &Value, reference: &Account) -> Vec<Held> 
         reference,
         size: match kind {
             Kind::Water => demand_m3,
-            Kind::Energy => available_kwh + number("/grid_kwh/imported"),
+            Kind::Energy if supplied_kwh > 0.0 => supplied_kwh,
+            Kind::Energy => reference,
             Kind::Loss => available_kwh,
             Kind::Hours => 8760.0,
             Kind::Fuel => reference.max(1000.0),
