@@ -12,6 +12,9 @@ use crate::data::{self, Outcome, Table};
 
 const SOURCE: &str = "independent loop, dual_mode_year.py";
 const ALLOWED: Allowed = Allowed::relative(0.01);
+/// A step of ten minutes in which the sun gives a set its share of the wanted flow to within the pump map's error (0.05 %)
+/// may run on the sun in one program and on the generator in the other. On `rivals` this happens twice, on 3 July.
+const ALLOWED_WATER: Allowed = Allowed::both(3.0, "m³", 0.01);
 /// Days and starts are counts: one more or less may hang on a mark that the two programs reach a second apart.
 const ALLOWED_COUNT: Allowed = Allowed::both(2.0, "", 0.01);
 /// End of the id of a row whose rule the program searches for; the independent loop runs rules as written.
@@ -93,7 +96,7 @@ const GROUPS: [Group; 11] = [
             "water_m3.shortfall",
         ],
         total: Some("water_m3.demand"),
-        allowed: ALLOWED,
+        allowed: ALLOWED_WATER,
     },
     Group {
         name: "array's energy by use",
