@@ -568,6 +568,8 @@ export interface components {
             readonly shortage: components["schemas"]["Shortage"];
             /** @description Times, in h. */
             readonly hours: components["schemas"]["Hours"];
+            /** @description Rule by which its pumps run on mains and any other bus; null if no pump of it uses a bus. */
+            readonly rule: components["schemas"]["Rule"] | null;
             /** @description What it delivers compared with the reference. */
             readonly service: components["schemas"]["Service"];
             /** @description Money; to be compared only where `service.comparable` is true. */
@@ -576,6 +578,29 @@ export interface components {
             readonly worst_residual: components["schemas"]["WorstResidual"];
             /** @description Notices on this row. */
             readonly warnings: readonly string[];
+        };
+        /** @description Rule by which the pumps of a row run on mains and on any other bus. */
+        readonly Rule: {
+            /** @description Windows of civil hours in which the bus is open to the pumps, each from its first hour up to (excluding) its last. */
+            readonly mains_hours: readonly (readonly number[])[];
+            /** @description Level at which the bus stops filling the tank, in per cent: one number, or one for each hour of the day. */
+            readonly mains_fill_pct: readonly number[];
+            /**
+             * Format: double
+             * @description Level below which pumps run on the bus at any hour, in per cent.
+             */
+            readonly low_mark_pct: number;
+            /**
+             * Format: double
+             * @description Share of the pumps' power that inverters must offer for the pumps to run while the bus is not open to them, in per
+             *     cent; null if they do not run then.
+             */
+            readonly surplus_pct: number | null;
+            /**
+             * @description Where the rule came from: `as-written` (plant file and defaults), `best` (searched for), or `wettest` (searched
+             *     for; no rule keeps today's water, this one delivers most).
+             */
+            readonly found: string;
         };
         /** @description Where the array's energy went, in kWh. */
         readonly ArrayEnergy: {
@@ -1573,6 +1598,7 @@ export type WeatherSummary = components['schemas']['WeatherSummary'];
 export type PricedAt = components['schemas']['PricedAt'];
 export type Pair = components['schemas']['Pair'];
 export type Row = components['schemas']['Row'];
+export type Rule = components['schemas']['Rule'];
 export type ArrayEnergy = components['schemas']['ArrayEnergy'];
 export type Lost = components['schemas']['Lost'];
 export type GridEnergy = components['schemas']['GridEnergy'];

@@ -27,6 +27,7 @@ export type {
   Picture,
   Refusal,
   Row,
+  Rule,
   SaveRequest,
   Service,
   Saved,

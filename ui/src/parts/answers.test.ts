@@ -97,6 +97,31 @@ describe('the five answers', () => {
     expect(money_of({ costs: false, bill: true })[1]).toBe(nothing);
   });
 
+  it('for today’s way under its best rule say that there is nothing to build', () => {
+    const hours = (from: number, to: number) => ({ mains_hours: [[from, to]], found: 'best' });
+    const payback_of = (today: object, best: object) => {
+      const arrangements = [
+        row('grid-only', { rule: today }),
+        row('grid-only+best-rule', { rule: best, money: { ...money, payback_years: 0 } }),
+      ];
+      const rows = [behind(1, 0, traits({ is_reference: true })), behind(1, 0, traits())];
+      const two = {
+        ...answer,
+        rows,
+        comparison: { ...answer.comparison, arrangements },
+      } as unknown as Answer;
+      const { of, shown } = answersOf(two, 'grid-only+best-rule');
+      expect(of).toBe('Grid only, best pumping rule');
+      return `${shown[4]?.value} | ${shown[4]?.note}`;
+    };
+    expect(payback_of(hours(0, 24), hours(6, 18))).toBe(
+      '0.0 years | Today’s equipment with other timer and tank-level settings; nothing to build.',
+    );
+    expect(payback_of(hours(6, 18), hours(6, 18))).toBe(
+      '– | The best rule found is today’s own: nothing to change or build.',
+    );
+  });
+
   it('for today’s way have no payback', () => {
     expect(said('grid-only').slice(1)).toEqual([
       '24 m³ | 0.6 days of demand; 1 day is short of water',

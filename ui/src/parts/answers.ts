@@ -3,6 +3,7 @@ import type { Answer } from '../api/types';
 import { defaultFormat, type Format } from '../text/format';
 import { say } from '../text/words';
 import { rowName, rowOf, type RowAndMore } from './rows';
+import { changeOfRule, isTodaysRule } from './rule';
 import { marked, serviceOf } from './service';
 
 export interface Shown {
@@ -38,7 +39,7 @@ export function answersOf(
   const compared = prices.costs && prices.bill;
   const lacks = row.service.comparable ? null : serviceOf(here, format);
   return {
-    of: rowName(behind.traits),
+    of: rowName(row.id, behind.traits),
     shown: [
       {
         key: 'water',
@@ -82,7 +83,7 @@ export function answersOf(
         key: 'payback',
         name: say('answer-payback'),
         value:
-          isToday || !compared
+          isToday || !compared || isTodaysRule(answer, here)
             ? '–'
             : marked(
                 payback === null
@@ -94,7 +95,9 @@ export function answersOf(
           ? say('answers-is-today')
           : !compared
             ? say('answers-no-prices')
-            : (lacks ?? say('answers-capital', { money: format.money(row.money.capital, currency).text })),
+            : (lacks ??
+              changeOfRule(answer, here) ??
+              say('answers-capital', { money: format.money(row.money.capital, currency).text })),
         working: isToday || !compared ? null : 'payback',
       },
     ],

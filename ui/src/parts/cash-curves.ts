@@ -32,6 +32,10 @@ const DASHES = [
   '9 3 9 3 2 3',
   '3 8',
   '22 3 6 3',
+  '6 6',
+  '15 3 2 3 6 3',
+  '2 8 2 3',
+  '26 9',
 ] as const;
 
 /** A part that only this kind of arrangement has. */
@@ -55,7 +59,7 @@ export function curvesOf(answer: Answer, format: Format): Curve[] {
     const { row, behind } = one;
     return {
       id: row.id,
-      name: rowName(behind.traits),
+      name: rowName(row.id, behind.traits),
       cash: behind.cash,
       thing: thingOf(behind.traits),
       dash: DASHES[dashed.indexOf(one) % DASHES.length] ?? 'none',

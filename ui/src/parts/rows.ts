@@ -22,19 +22,30 @@ export function rowOf(answer: Answer, id: string): RowAndMore | undefined {
   return rows.find(({ row }) => row.id === id) ?? rows[0];
 }
 
-/** The row to show first: the one that shares the array between drive and inverter, else the last without extras. */
+/**
+ * The row to show first: one that shares the array between drive and inverter, if possible with at least today's
+ * service; else the last without extras.
+ */
 export function usualRow(answer: Answer): string {
-  const rows = rowsOf(answer);
-  const plain = rows.filter(({ behind: { traits } }) => !traits.has_generator && !traits.bigger_tank);
-  const shared = plain.find(({ behind: { traits } }) => traits.has_drive && traits.has_inverter);
-  return (shared ?? plain.at(-1) ?? rows[0])?.row.id ?? '';
+  const rows = rowsOf(answer).filter(
+    ({ row, behind: { traits } }) => !traits.bigger_tank && !isUnderBestRule(row.id),
+  );
+  const shared = rows.filter(({ behind: { traits } }) => traits.has_drive && traits.has_inverter);
+  const plain = rows.filter(({ behind: { traits } }) => !traits.has_generator);
+  const first = shared.find(({ row }) => row.service.comparable) ?? shared[0] ?? plain.at(-1);
+  return (first ?? rowsOf(answer)[0])?.row.id ?? '';
 }
 
+/** Whether a row is today's way under its best rule of pumping: the same parts with other settings. */
+export const isUnderBestRule = (id: string): boolean => id.endsWith('+best-rule');
+
 /** The name of an arrangement with its extras: `Grid only + generator`. */
-export function rowName(traits: Traits): string {
+export function rowName(id: string, traits: Traits): string {
   const beside = [
     traits.has_generator && say('beside-generator'),
     traits.bigger_tank && say('beside-night-tank'),
   ];
-  return [nameOf('arrangement', traits.wiring), ...beside.filter((part) => part !== false)].join(' + ');
+  const parts = [nameOf('arrangement', traits.wiring), ...beside.filter((part) => part !== false)];
+  const row = parts.join(' + ');
+  return isUnderBestRule(id) ? say('under-best-rule', { row }) : row;
 }

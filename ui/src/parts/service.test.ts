@@ -4,7 +4,7 @@ import { asToday, less } from '../dev/service';
 import { dualMode, solarDrive, traits } from '../dev/traits';
 import { defaultFormat } from '../text/format';
 import type { RowAndMore } from './rows';
-import { marked, pricedAt, runnerUp, serviceOf } from './service';
+import { marked, pricedAt, runnerUp, servesAsToday, serviceOf } from './service';
 
 const row = (service: Service, delivered = 50) =>
   ({ row: { service, water_m3: { delivered } } }) as unknown as RowAndMore;
@@ -29,6 +29,11 @@ describe('the service', () => {
 
   it('says that what is missing has a value', () => {
     expect(said({ ...less, comparable: true })).toBe('50 % less water, priced');
+  });
+
+  it('is less than today’s even if what is missing has a value', () => {
+    expect([asToday, less, { ...less, comparable: true }].map(servesAsToday)).toEqual([true, false, false]);
+    expect(servesAsToday({ ...asToday, loads: 'less', load_delta_kwh: -1 })).toBe(false);
   });
 
   it('marks money that is for less', () => {

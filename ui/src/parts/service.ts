@@ -34,13 +34,16 @@ export function serviceOf({ row }: RowAndMore, format: Format): string {
   return parts.length === 0 ? say('service-as-today') : parts.join(', ');
 }
 
+/** Whether it delivers at least what today's way does, whatever value is given to what is missing. */
+export const servesAsToday = ({ water, loads }: Service): boolean => water !== 'less' && loads !== 'less';
+
 /** What the best arrangement adds to its runner-up, in a sentence. */
 export function runnerUp(answer: Answer, format: Format): string {
   const pair: Pair | null = answer.comparison.runner_up;
   if (!pair) return say('ways-none-pays');
   const name = (id: string) => {
     const one = rowOf(answer, id);
-    return one ? rowName(one.behind.traits) : id;
+    return one ? rowName(one.row.id, one.behind.traits) : id;
   };
   const currency = answer.comparison.arrangements[0]?.money.currency ?? '';
   const money = (amount: number) => format.money(Math.abs(amount), currency).text;

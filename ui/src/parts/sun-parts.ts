@@ -1,5 +1,6 @@
 /** Where the energy of the sun went: the parts of a bar. */
 import type { Row } from '../api/types';
+import { isNothing } from '../text/rounding';
 import { nameOf, say } from '../text/words';
 import type { Thing } from './flows';
 
@@ -64,5 +65,5 @@ export function sunParts(row: Row): SunPart[] {
           },
         ]
       : rest;
-  return [...uses.filter((part) => part.kwh > 0), ...named, ...other];
+  return [...uses.filter((part) => !isNothing(part.kwh)), ...named, ...other];
 }

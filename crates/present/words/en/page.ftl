@@ -200,8 +200,9 @@ inputs-drop = or drop it here
 ## The comparison of arrangements
 
 ways-most = { $best } secures the most water: { $share }
-ways-all = All { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill of those that serve the farm at least as today
-ways-some = { $full } of { $ways } arrangements secure all the water; of these { $cheapest } has the lowest bill of those that serve the farm at least as today
+ways-all = All { $ways } arrangements serve the farm at least as today; of these { $cheapest } has the lowest bill
+ways-some = { $served } of { $ways } arrangements serve the farm at least as today; of these { $cheapest } has the lowest bill
+ways-worth-most = Of the comparable arrangements, { $row } has the highest net present value.
 ways-sun = Where the sun went
 ways-sun-note = All energy available from the array in the year, by what happened to it.
 ways-row = Arrangement
@@ -226,6 +227,20 @@ ways-warnings = { $warnings ->
     [one] 1 note
    *[other] { $warnings } notes
 }
+
+## The rule by which pumps run on mains, and how today's way under its best rule differs from today
+
+pumping-of-row = Pumping on mains: { $rule }.
+# $hours: as `pumping-hours` or `pumping-all-hours`; $fill, $low: shares of the tank; $found: where the rule came from.
+pumping-rule = { $hours }, fills to { $fill }, below { $low } at any hour ({ $found })
+pumping-rule-surplus = { $hours }, fills to { $fill }, below { $low } at any hour, otherwise when inverters offer { $surplus } of the power ({ $found })
+pumping-hours = { $windows } h
+pumping-all-hours = all hours
+pumping-as-written = as in the plant file
+pumping-best = best found
+pumping-wettest = no rule keeps today’s water; this one delivers most
+pumping-same = The best rule found is today’s own: nothing to change or build.
+pumping-other = Today’s equipment with other timer and tank-level settings; nothing to build.
 
 ## Cash year by year
 
