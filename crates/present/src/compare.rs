@@ -150,7 +150,10 @@ pub fn notes(full: &Comparison) -> Vec<String> {
     let missing = marked.filter_map(|one| note(&one.row, Names::Ids, full.reference));
     let priced = full.priced_at.as_ref().map(|values| priced_at(values, currency, all));
     let best = match &full.runner_up {
-        Some(adds) => pair(adds, Names::Ids, currency),
+        Some(adds) => {
+            let of = Names::Ids.of(adds.of);
+            format!("{} {}", say!("worth-most", row = of), pair(adds, Names::Ids, currency))
+        }
         None => say!("ways-none-pays"),
     };
     let best = (full.rows.len() > 1 && full.prices.are_complete()).then_some(best);

@@ -48,13 +48,13 @@ describe('the comparison', () => {
       comparison: {
         runner_up,
         priced_at,
-        arrangements: ['grid-only', 'solar-drive', 'dual-mode'].map((id) => ({
+        arrangements: ['grid-only', 'solar-drive', 'dual-mode', 'grid-only+best-rule'].map((id) => ({
           id,
           money: { currency: 'USD' },
           service: asToday,
         })),
       },
-      rows: [traits({ is_reference: true }), solarDrive, dualMode].map((one) => ({ traits: one })),
+      rows: [traits({ is_reference: true }), solarDrive, dualMode, traits()].map((one) => ({ traits: one })),
     }) as unknown as Answer;
   const pair = (change: Partial<Pair> = {}): Pair => ({
     of: 'dual-mode',
@@ -76,6 +76,11 @@ describe('the comparison', () => {
     );
     expect(line(pair({ capital: 0, payback_years: 0 }))).toBe(
       'Dual mode costs no more than Solar drive alone and saves 767 USD more a year.',
+    );
+    expect(
+      line(pair({ of: 'grid-only+best-rule', against: 'grid-only', capital: 0, payback_years: 0 })),
+    ).toBe(
+      'Grid only, best pumping rule saves 767 USD a year without new equipment, and no arrangement with new equipment is worth more.',
     );
     expect(line(null)).toMatch(/^No arrangement that serves the farm at least as today/);
   });

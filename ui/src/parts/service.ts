@@ -2,7 +2,7 @@
 import type { Answer, Pair, Service } from '../api/types';
 import type { Format } from '../text/format';
 import { say } from '../text/words';
-import { rowName, rowOf, type RowAndMore } from './rows';
+import { isUnderBestRule, rowName, rowOf, type RowAndMore } from './rows';
 
 /** Within this share of today's water of the year, only a month is short; as in the engine. */
 const TOLERANCE = 0.01;
@@ -56,6 +56,7 @@ export function runnerUp(answer: Answer, format: Format): string {
       ? say('runner-up-never', { of, against, capital })
       : say('runner-up-cheaper', { of, against, capital, cost: saving });
   }
+  if (isUnderBestRule(pair.of)) return say('runner-up-rule', { of, saving });
   if (pair.capital <= 0) return say('runner-up-free', { of, against, saving });
   const years = format.years(pair.payback_years).text;
   return say('runner-up', { of, against, capital, saving, years });

@@ -202,7 +202,6 @@ inputs-drop = or drop it here
 ways-most = { $best } secures the most water: { $share }
 ways-all = All { $ways } arrangements serve the farm at least as today; of these { $cheapest } has the lowest bill
 ways-some = { $served } of { $ways } arrangements serve the farm at least as today; of these { $cheapest } has the lowest bill
-ways-worth-most = Of the comparable arrangements, { $row } has the highest net present value.
 ways-sun = Where the sun went
 ways-sun-note = All energy available from the array in the year, by what happened to it.
 ways-row = Arrangement

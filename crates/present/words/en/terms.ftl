@@ -172,6 +172,7 @@ runner-up-never = { $of } costs { $capital } more than { $against } and saves no
 runner-up-free = { $of } costs no more than { $against } and saves { $saving } more a year.
 runner-up-cheaper = { $of } costs { $capital } less than { $against } and { $cost } more a year to run.
 runner-up-rule = { $of } saves { $saving } a year without new equipment, and no arrangement with new equipment is worth more.
+worth-most = Of the comparable arrangements, { $row } has the highest net present value.
 ways-none-pays = No arrangement that serves the farm at least as today has a net present value above 0.
 
 ## Findings on strings: their severity, and whether the strings can be built.
