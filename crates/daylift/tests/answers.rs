@@ -70,7 +70,8 @@ fn the_layout_is_the_contract() {
         let layout = [
             (
                 "",
-                "id array_kwh array_use grid_kwh pump_kwh load_kwh battery_kwh generator water_m3 hours service money worst_residual warnings",
+                "id array_kwh array_use grid_kwh pump_kwh load_kwh battery_kwh generator water_m3 shortage hours starts service \
+                 rule money worst_residual warnings",
             ),
             (
                 "/array_kwh",
@@ -91,7 +92,12 @@ fn the_layout_is_the_contract() {
                 "/water_m3",
                 "demand pumped rain delivered shortfall overflow evaporated stored_change",
             ),
+            ("/shortage", "short_days dry_spell_days worst_m3 worst_days"),
             ("/hours", "outage pumping pumping_in_outage"),
+            (
+                "/starts",
+                "motor most_in_a_day on_sun drive_power_ups changeover_cycles",
+            ),
             (
                 "/service",
                 "water water_delta_m3 worst_month_delta_m3 water_in_outages water_in_outages_delta_m3 loads load_delta_kwh \

@@ -161,7 +161,7 @@ fn calls_that_cannot_be_used_exit_with_2() {
         (vec!["desk", "--port", "65536"], "allowed: a whole number, 0 to 65535"),
         (
             vec!["new", "x", "--from", "mulenga"],
-            "did you mean mulenga-ridge? Allowed: mulenga-ridge, tamarind-post, three-weirs",
+            "did you mean mulenga-ridge? Allowed: mulenga-ridge, sable-hollow, tamarind-post, three-weirs",
         ),
     ] {
         let output = daylift(&args);

@@ -66,10 +66,14 @@ fn a_value_that_a_rule_decides_has_the_type_of_its_key() {
         assert_eq!([&by_rule["kind"], &by_rule["rule"]], [&given["kind"], &given["rule"]]);
         // The words of the rule are not a value.
         let fault = desk.answer("plant.toml", &set(by_rule["rule"].clone())).fault();
-        assert_eq!(fault["path"], keys);
+        assert!(
+            fault["path"].as_str().is_some_and(|path| path.ends_with(keys)),
+            "{fault}"
+        );
         seen.push((keys.to_owned(), given["rule"].as_str().unwrap().to_owned()));
     }
     let wanted = [
+        ("greatest_frequency_hz", "the motor's rated frequency"),
         ("demand.hour_share", "even"),
         ("grid_input.hours", "as pumping.mains_hours"),
         ("battery.grid_charges_to_pct", "the reserve"),

@@ -1,14 +1,16 @@
 //! Notices for the reader of a row, as facts and figures. The words are in `present`.
 
+mod starts;
+
 use daylift_electrics::{Finding, Weight};
 use daylift_plant::Plant;
 use daylift_supply::Flow;
 use daylift_units::Warning;
 use daylift_units::constants::KWH_J;
 
+use self::starts::notices_of_starts;
 use crate::money::pays_by_value_only;
 use crate::stages::Stages;
-use crate::starts::notices_of_starts;
 use crate::strings::can_be_built;
 use crate::year::ArrangementYear;
 

@@ -48,7 +48,7 @@ impl Rules {
         self.0.extend(others.0);
     }
 
-    /// The rule of a row. What the plant file gives goes before what was found.
+    /// The rule of a row. What the plant file gives goes before what was found, except in today's way under its best rule.
     #[must_use]
     pub fn of(&self, plant: &Plant, row: Arrangement) -> FoundRule {
         let written = FoundRule {
@@ -56,7 +56,11 @@ impl Rules {
             found: Found::AsWritten,
         };
         self.0.get(&row).map_or(written, |found| FoundRule {
-            rule: plant.given_rule(row).over(found.rule),
+            rule: if row.best_rule {
+                found.rule
+            } else {
+                plant.given_rule(row).over(found.rule)
+            },
             found: found.found,
         })
     }

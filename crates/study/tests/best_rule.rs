@@ -1,6 +1,6 @@
 //! The best rule of pumping: what it keeps, what it costs, and what a full search would find.
 
-use daylift_plant::{Arrangement, Plant, RuleSearch};
+use daylift_plant::{Arrangement, DayHours, GivenRule, Plant, RowRule, RuleSearch};
 use daylift_study::best_rule::{Effort, FindRules};
 use daylift_study::compare::{Extras, compare_in_full};
 use daylift_study::rules::Found;
@@ -12,7 +12,7 @@ use daylift_units::Step;
 fn open_plant() -> Plant {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/mulenga-ridge");
     let mut plant = daylift_plant_file::read_plant(folder.as_ref()).unwrap().plant;
-    plant.pumping.given = daylift_plant::GivenRule::default();
+    plant.pumping.given = GivenRule::default();
     plant.pumping.low_mark_is_given = false;
     plant.pumping.rows.clear();
     plant.pumping.search = RuleSearch::Best;
@@ -102,7 +102,7 @@ fn a_descent_finds_nearly_what_a_full_search_finds() {
 fn a_rule_that_the_file_gives_in_full_is_not_searched_for() {
     let mut plant = open_plant();
     let written = plant.written_rule(Arrangement::GRID_ONLY);
-    plant.pumping.given = daylift_plant::GivenRule {
+    plant.pumping.given = GivenRule {
         hours: Some(written.hours),
         fill: Some(written.fill),
         low_mark: None,
@@ -111,4 +111,27 @@ fn a_rule_that_the_file_gives_in_full_is_not_searched_for() {
     plant.pumping.low_mark_is_given = true;
     let full = compared(&plant, Step::Hour, Effort::Descent);
     assert!(full.rows.iter().all(|one| found(one).is_none_or(|found| found == Found::AsWritten)));
+}
+
+/// The file may give hours to all rows and others to today's way: it then may keep its own.
+#[test]
+fn todays_way_under_its_best_rule_is_never_worth_less_than_as_written() {
+    let mut plant = open_plant();
+    plant.pumping.given.hours = Some(DayHours::between(17, 21));
+    plant.pumping.rows.push(RowRule {
+        rows: vec![plant.reference],
+        given: GivenRule {
+            hours: Some(DayHours::ALL),
+            ..GivenRule::default()
+        },
+    });
+    let full = compared(&plant, Step::Hour, Effort::Descent);
+    let again = full.row(plant.reference.with_best_rule()).unwrap();
+    assert!(
+        again.row.money.npv >= Some(0.0),
+        "{:?} {:?}",
+        again.row.money.npv,
+        again.row.rule
+    );
+    assert_eq!(found(again), Some(Found::Best));
 }

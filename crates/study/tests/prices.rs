@@ -75,7 +75,7 @@ fn what_the_farm_owns_costs_nothing_and_the_working_shows_every_line() {
     assert!((symbol("Q1").value - 25.0).abs() < 1e-12 && (symbol("P1").value - 120.0).abs() < 1e-12);
     assert_eq!(
         symbol("Q1").meaning,
-        "45 modules, 510 W: modules (45 less 20 owned); amount 3 000 USD"
+        "45 modules, 510 W: modules (45 less 20 owned); amount 3,000 USD"
     );
     assert_eq!(symbol("P1").unit, "USD per module");
     assert!(

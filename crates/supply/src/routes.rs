@@ -13,8 +13,7 @@ mod tracks;
 
 use daylift_plant::{Arrangement, Wiring};
 
-pub use self::inputs::{GroupParts, ScheduleInputs};
-pub use self::restart::RestartByHand;
+pub use self::inputs::{GroupParts, RestartByHand, ScheduleInputs};
 use crate::route::Schedule;
 
 /// The schedule of an arrangement, including a generator added to it and starters that are closed by hand.

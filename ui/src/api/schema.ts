@@ -568,39 +568,18 @@ export interface components {
             readonly shortage: components["schemas"]["Shortage"];
             /** @description Times, in h. */
             readonly hours: components["schemas"]["Hours"];
-            /** @description Rule by which its pumps run on mains and any other bus; null if no pump of it uses a bus. */
-            readonly rule: components["schemas"]["Rule"] | null;
+            /** @description Starts of motors and drives, and cycles of the changeover. */
+            readonly starts: components["schemas"]["Starts"];
             /** @description What it delivers compared with the reference. */
             readonly service: components["schemas"]["Service"];
+            /** @description Rule by which its pumps run on mains and on any other bus; null where none ever does. */
+            readonly rule: components["schemas"]["Rule"] | null;
             /** @description Money; to be compared only where `service.comparable` is true. */
             readonly money: components["schemas"]["Money"];
             /** @description Largest imbalance of any step, as a fraction of the flow. */
             readonly worst_residual: components["schemas"]["WorstResidual"];
             /** @description Notices on this row. */
             readonly warnings: readonly string[];
-        };
-        /** @description Rule by which the pumps of a row run on mains and on any other bus. */
-        readonly Rule: {
-            /** @description Windows of civil hours in which the bus is open to the pumps, each from its first hour up to (excluding) its last. */
-            readonly mains_hours: readonly (readonly number[])[];
-            /** @description Level at which the bus stops filling the tank, in per cent: one number, or one for each hour of the day. */
-            readonly mains_fill_pct: readonly number[];
-            /**
-             * Format: double
-             * @description Level below which pumps run on the bus at any hour, in per cent.
-             */
-            readonly low_mark_pct: number;
-            /**
-             * Format: double
-             * @description Share of the pumps' power that inverters must offer for the pumps to run while the bus is not open to them, in per
-             *     cent; null if they do not run then.
-             */
-            readonly surplus_pct: number | null;
-            /**
-             * @description Where the rule came from: `as-written` (plant file and defaults), `best` (searched for), or `wettest` (searched
-             *     for; no rule keeps today's water, this one delivers most).
-             */
-            readonly found: string;
         };
         /** @description Where the array's energy went, in kWh. */
         readonly ArrayEnergy: {
@@ -876,6 +855,34 @@ export interface components {
              */
             readonly pumping_in_outage: number;
         };
+        /** @description Starts in the year: whole numbers, rounded where the low mark is held by fractions of the time. */
+        readonly Starts: {
+            /**
+             * Format: uint32
+             * @description Motor starts on the bus, of all sets.
+             */
+            readonly motor: number;
+            /**
+             * Format: uint32
+             * @description The most starts that one motor makes in a civil day; starts on the sun are included where they are counted.
+             */
+            readonly most_in_a_day: number;
+            /**
+             * Format: uint32
+             * @description Motor starts on the drives, of all sets; null unless the step is one minute.
+             */
+            readonly on_sun: number | null;
+            /**
+             * Format: uint32
+             * @description How often drives get DC from their strings, or mains on their second input, after having had neither.
+             */
+            readonly drive_power_ups: number;
+            /**
+             * Format: uint
+             * @description How often the changeover leaves the grid: each is one opening and one closing of every contact.
+             */
+            readonly changeover_cycles: number;
+        };
         /** @description What a row delivers compared with the reference. Differences are the row's amount minus the reference's. */
         readonly Service: {
             /** @description Water: `less` in the year or in any month, `more` in the year, or `as-today`. */
@@ -906,6 +913,29 @@ export interface components {
             readonly load_delta_kwh: number;
             /** @description Whether the money figures may be compared: nothing is less, or what is less has a value that they include. */
             readonly comparable: boolean;
+        };
+        /** @description Rule by which the pumps of a row run on mains and on any other bus. */
+        readonly Rule: {
+            /** @description Windows of civil hours in which the bus is open to the pumps, each from its first hour up to (excluding) its last. */
+            readonly mains_hours: readonly (readonly number[])[];
+            /** @description Level at which the bus stops filling the tank, in per cent: one number, or one for each hour of the day. */
+            readonly mains_fill_pct: readonly number[];
+            /**
+             * Format: double
+             * @description Level below which pumps run on the bus at any hour, in per cent.
+             */
+            readonly low_mark_pct: number;
+            /**
+             * Format: double
+             * @description Share of the pumps' power that inverters must offer for the pumps to run while the bus is not open to them, in per
+             *     cent; null if they do not run then.
+             */
+            readonly surplus_pct: number | null;
+            /**
+             * @description Where the rule came from: `as-written` (plant file and defaults), `best` (searched for), or `wettest` (searched
+             *     for; no rule keeps today's water, this one delivers most).
+             */
+            readonly found: string;
         };
         /** @description Money, in the plant's currency. */
         readonly Money: {
@@ -1598,7 +1628,6 @@ export type WeatherSummary = components['schemas']['WeatherSummary'];
 export type PricedAt = components['schemas']['PricedAt'];
 export type Pair = components['schemas']['Pair'];
 export type Row = components['schemas']['Row'];
-export type Rule = components['schemas']['Rule'];
 export type ArrayEnergy = components['schemas']['ArrayEnergy'];
 export type Lost = components['schemas']['Lost'];
 export type GridEnergy = components['schemas']['GridEnergy'];
@@ -1609,7 +1638,9 @@ export type Generator = components['schemas']['Generator'];
 export type WaterVolume = components['schemas']['WaterVolume'];
 export type Shortage = components['schemas']['Shortage'];
 export type Hours = components['schemas']['Hours'];
+export type Starts = components['schemas']['Starts'];
 export type Service = components['schemas']['Service'];
+export type Rule = components['schemas']['Rule'];
 export type Money = components['schemas']['Money'];
 export type WorstResidual = components['schemas']['WorstResidual'];
 export type RowDetail = components['schemas']['RowDetail'];

@@ -24,29 +24,31 @@ pub(crate) struct Candidates {
 }
 
 impl Candidates {
-    /// The candidates of a row: a single one for each part that the plant file gives.
+    /// The candidates of a row: a single one for each part that the plant file gives. Today's way under its best rule may
+    /// always keep today's part, which the file may give for the reference alone.
     pub(crate) fn of(plant: &Plant, row: Arrangement) -> Self {
         let (given, today) = (plant.given_rule(row), plant.written_rule(plant.reference));
-        let low_mark = given.low_mark.map_or_else(|| listed(today.low_mark, &LOW_MARKS), |mark| vec![mark]);
-        let fill = given.fill.map_or_else(|| fills(&today.fill), |fill| vec![fill]);
-        // A fill level must be above the low mark. A given part decides; otherwise the low marks are all below the levels.
+        let is_today = row.best_rule;
+        let low_mark = tried(is_today, given.low_mark, today.low_mark, || LOW_MARKS.to_vec());
+        let fill = tried(is_today, given.fill, today.fill, flat_fills);
+        // A fill level must be above the low mark. Today's rule stays; then a given part decides; otherwise the low marks
+        // are all below the levels.
         let above = |fill: &Hourly<f64>, mark: f64| fill.values().all(|level| *level > mark);
-        let fits = |mark: &f64| fill.iter().any(|fill| above(fill, *mark));
+        let fits = |mark: &f64| fill.iter().take(if is_today { 1 } else { fill.len() }).any(|fill| above(fill, *mark));
         let low_mark: Vec<f64> = low_mark.into_iter().filter(fits).collect();
         let highest = low_mark.iter().copied().fold(0.0, f64::max);
-        let fill = if given.fill.is_some() {
-            fill
-        } else {
-            fill.into_iter().filter(|fill| above(fill, highest)).collect()
-        };
-        let surplus = match given.surplus {
-            Some(share) => vec![Some(share)],
-            None if row.traits().has_inverter => listed(today.surplus, &SURPLUSES),
-            None => vec![None],
+        let is_given = given.fill.is_some() && !is_today;
+        let fill = fill.into_iter().filter(|fill| is_given || above(fill, highest)).collect();
+        let surpluses = || {
+            if row.traits().has_inverter {
+                SURPLUSES.to_vec()
+            } else {
+                Vec::new()
+            }
         };
         Self {
-            hours: given.hours.map_or_else(|| hours(plant, today.hours), |hours| vec![hours]),
-            surplus,
+            hours: tried(is_today, given.hours, today.hours, || hours(plant)),
+            surplus: tried(is_today, given.surplus.map(Some), today.surplus, surpluses),
             fill,
             low_mark,
         }
@@ -62,12 +64,14 @@ impl Candidates {
         ]
     }
 
-    /// Where the search starts: today's rule with the highest low mark. Few hours of pumping on mains often keep today's
-    /// water only with a high low mark, so hours and low mark cannot be chosen one after the other from today's.
-    pub(crate) fn start(&self) -> Choice {
-        let marks = self.low_mark.iter().enumerate();
-        let highest = marks.reduce(|highest, one| if one.1 > highest.1 { one } else { highest });
-        [0, 0, 0, highest.map_or(0, |(place, _)| place)]
+    /// Where the search starts: today's rule with the lowest and with the highest low mark. Few hours of pumping on mains
+    /// often keep today's water only with a high low mark, and save money only with a low one: hours and low mark cannot be
+    /// chosen one after the other.
+    pub(crate) fn starts(&self) -> Vec<Choice> {
+        let by_level = |a: &(usize, &f64), b: &(usize, &f64)| a.1.total_cmp(b.1);
+        let marks = || self.low_mark.iter().enumerate();
+        let ends = [marks().min_by(by_level), marks().max_by(by_level)];
+        ends.into_iter().flatten().map(|(place, _)| [0, 0, 0, place]).collect()
     }
 
     /// Whether there is anything to choose.
@@ -86,20 +90,30 @@ impl Candidates {
     }
 }
 
-/// `first`, then the others that differ from it.
-fn listed<T: Copy + PartialEq>(first: T, others: &[T]) -> Vec<T> {
-    std::iter::once(first)
-        .chain(others.iter().copied().filter(|other| *other != first))
-        .collect()
+/// What is tried for a part: what the file gives; otherwise today's, then the others that differ from it. In today's way
+/// always today's first.
+fn tried<T: Copy + PartialEq>(is_today: bool, given: Option<T>, today: T, others: impl FnOnce() -> Vec<T>) -> Vec<T> {
+    let (first, others) = match given {
+        Some(given) if !is_today => return vec![given],
+        Some(given) => (today, vec![given]),
+        None => (today, others()),
+    };
+    let mut all = vec![first];
+    for other in others {
+        if !all.contains(&other) {
+            all.push(other);
+        }
+    }
+    all
 }
 
-fn fills(today: &Hourly<f64>) -> Vec<Hourly<f64>> {
-    listed(*today, &FILLS.map(|level| Hourly::from_array([level; 24])))
+fn flat_fills() -> Vec<Hourly<f64>> {
+    FILLS.map(|level| Hourly::from_array([level; 24])).to_vec()
 }
 
-/// Today's hours, all hours, the hours with sun, and for each price of the tariff the hours that cost no more: alone, with
+/// All hours, the hours with sun, and for each price of the tariff the hours that cost no more: alone, with
 /// the hours of sun, and those of them with sun.
-fn hours(plant: &Plant, today: DayHours) -> Vec<DayHours> {
+fn hours(plant: &Plant) -> Vec<DayHours> {
     let sun = DayHours::between(SUN.0, SUN.1);
     let price = |hour: Hour| {
         let of = |month| plant.grid.tariff.as_ref().map_or(0.0, |tariff| tariff.price_per_j(month, hour));
@@ -110,12 +124,8 @@ fn hours(plant: &Plant, today: DayHours) -> Vec<DayHours> {
     levels.sort_by(f64::total_cmp);
     levels.dedup_by(|a, b| (*a - *b).abs() <= 1e-9 * b.abs());
     let cheap = levels.iter().map(|level| DayHours::of(|hour| prices[hour] <= level * (1.0 + 1e-9)));
-    let tried = cheap.flat_map(|cheap| [cheap, cheap.or(sun), cheap.and(sun)]);
-    let mut all = vec![today];
-    for hours in [DayHours::ALL, sun].into_iter().chain(tried) {
-        if !all.contains(&hours) && (1..=DayHours::MOST_WINDOWS).contains(&hours.windows().len()) {
-            all.push(hours);
-        }
-    }
-    all
+    let combined = cheap.flat_map(|cheap| [cheap, cheap.or(sun), cheap.and(sun)]);
+    let all = [DayHours::ALL, sun].into_iter().chain(combined);
+    all.filter(|hours| (1..=DayHours::MOST_WINDOWS).contains(&hours.windows().len()))
+        .collect()
 }

@@ -83,7 +83,7 @@ fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort
     let best = |(row, candidates): &(Arrangement, Candidates)| {
         let judge = |choice: Choice| coarse.score(*row, candidates.rule(choice));
         let ranking = match effort {
-            Effort::Descent => descend(candidates.sizes(), candidates.start(), MOST_YEARS, judge),
+            Effort::Descent => descend(candidates.sizes(), &candidates.starts(), MOST_YEARS, judge),
             Effort::All => try_all(candidates.sizes(), judge),
         };
         (*row, chosen(&ranking, candidates, *row, fine.as_ref()))

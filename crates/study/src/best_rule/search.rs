@@ -44,27 +44,30 @@ pub(crate) type Ranking = Vec<(Choice, Score)>;
 /// Tries choices one part at a time until no single change helps or `most` choices have been tried. `sizes` are the lengths
 /// of the lists, each at least 1.
 ///
-/// The first choice of every list is tried first. The search goes on from `start`, unless that is not admissible.
-pub(crate) fn descend(sizes: Choice, start: Choice, most: usize, judge: impl FnMut(Choice) -> Score) -> Ranking {
+/// The first choice of every list is tried first. Then the first part is tried in full from each of the `starts`; from the
+/// best of these the search goes on.
+pub(crate) fn descend(sizes: Choice, starts: &[Choice], most: usize, judge: impl FnMut(Choice) -> Score) -> Ranking {
     let mut tried = Tried::new(judge);
     let mut best = [0; PARTS];
     let mut best_score = tried.score(best);
-    let at_start = tried.score(start);
-    if at_start.admissible {
-        (best, best_score) = (start, at_start);
+    let mut sweep = |from: Choice, part: usize, best: &mut Choice| {
+        for choice in (0..sizes[part]).map(|place| with(from, part, place)) {
+            if !tried.knows(choice) && tried.count() >= most {
+                return;
+            }
+            let score = tried.score(choice);
+            if score.compare(&best_score) == Ordering::Greater {
+                (*best, best_score) = (choice, score);
+            }
+        }
+    };
+    for start in starts {
+        sweep(*start, 0, &mut best);
     }
     loop {
         let before = best;
-        for part in 0..PARTS {
-            for choice in (0..sizes[part]).map(|place| with(best, part, place)).collect::<Vec<_>>() {
-                if !tried.knows(choice) && tried.count() >= most {
-                    return tried.ranked();
-                }
-                let score = tried.score(choice);
-                if score.compare(&best_score) == Ordering::Greater {
-                    (best, best_score) = (choice, score);
-                }
-            }
+        for part in (0..PARTS).rev() {
+            sweep(best, part, &mut best);
         }
         if best == before {
             return tried.ranked();
@@ -174,7 +177,7 @@ mod tests {
     #[test]
     fn the_descent_finds_the_top_of_a_hill_in_few_tries() {
         let mut tries = 0;
-        let ranking = descend([4, 3, 2, 5], [0; PARTS], 30, |choice| {
+        let ranking = descend([4, 3, 2, 5], &[], 30, |choice| {
             tries += 1;
             hill(choice)
         });
@@ -188,7 +191,7 @@ mod tests {
     #[test]
     fn the_descent_stops_at_its_budget_and_keeps_the_first_of_equals() {
         let mut tries = 0;
-        let ranking = descend([9, 9, 9, 9], [0; PARTS], 20, |_| {
+        let ranking = descend([9, 9, 9, 9], &[], 20, |_| {
             tries += 1;
             scored(true, Some(1.0), 1.0, 0.0)
         });

@@ -2,10 +2,9 @@
 
 use daylift_grid::Outages;
 use daylift_plant::{ByGroup, BySet, DayHours, Group, GroupId, InverterId, SetId, SwitchTimes};
-use daylift_units::fingerprint;
+use daylift_units::{Axis, fingerprint};
 use typed_index_collections::TiSlice;
 
-use super::restart::RestartByHand;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::route::{ArrayFeed, Bus, PumpFeed, Route};
 
@@ -31,6 +30,21 @@ pub struct ScheduleInputs<'a> {
 }
 
 fingerprint!(ScheduleInputs<'_> { outages, mains_hours, switch_times, generator_delay_s, reconnection_s, groups, set_has_drive, restart });
+
+/// When somebody closes the starters after a loss of power.
+#[derive(Debug, Clone, Copy)]
+pub struct RestartByHand<'a> {
+    /// Hours in which somebody is there.
+    pub attended: DayHours,
+    /// Least time from the return of power \[s\].
+    pub delay_s: f64,
+    /// Hours in which a generator may run.
+    pub generator_hours: DayHours,
+    /// The year, for its civil hours.
+    pub axis: &'a Axis,
+}
+
+fingerprint!(RestartByHand<'_> { attended, delay_s, generator_hours, axis });
 
 /// What a string group is connected to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -1,27 +1,12 @@
 //! Restart by hand: after a loss of power the starters of sets on the bus stay out until somebody closes them.
 
-use daylift_plant::{Arrangement, DayHours};
-use daylift_units::{Axis, CivilHour, fingerprint};
+use daylift_plant::Arrangement;
+use daylift_units::CivilHour;
 
-use super::inputs::ScheduleInputs;
+use super::inputs::{RestartByHand, ScheduleInputs};
 use super::tracks::{Track, Wait, combine};
 use crate::cause::ShortfallCause;
 use crate::route::{PumpFeed, Schedule};
-
-/// When somebody closes the starters after a loss of power.
-#[derive(Debug, Clone, Copy)]
-pub struct RestartByHand<'a> {
-    /// Hours in which somebody is there.
-    pub attended: DayHours,
-    /// Least time from the return of power \[s\].
-    pub delay_s: f64,
-    /// Hours in which a generator may run.
-    pub generator_hours: DayHours,
-    /// The year, for its civil hours.
-    pub axis: &'a Axis,
-}
-
-fingerprint!(RestartByHand<'_> { attended, delay_s, generator_hours, axis });
 
 /// The schedule of `alone` with starters that are closed by hand.
 ///

@@ -59,6 +59,10 @@ fn dual_mode(plant: &Plant, down: f64) -> Outcome<(String, &'static str)> {
         .find(|one| one.row.id == Arrangement::DUAL_MODE)
         .ok_or("no row of dual mode")?;
     let years = row.row.money.payback_years.map_or("never".to_owned(), |years| format!("{years:.1}"));
-    let service = if row.row.service.comparable { "as today or more" } else { "less than today" };
+    let service = if row.row.service.comparable {
+        "as today or more"
+    } else {
+        "less than today"
+    };
     Ok((years, service))
 }

@@ -1,6 +1,6 @@
 use daylift_grid::{Interval, Outages};
-use daylift_plant::{SetId, SwitchTimes};
-use daylift_units::Step;
+use daylift_plant::{DayHours, SetId, SwitchTimes};
+use daylift_units::{Axis, Step};
 use typed_index_collections::ti_vec;
 
 use super::*;
