@@ -7,7 +7,7 @@ use daylift_units::{Id, Warning};
 /// The warnings about cost lines that cost nothing.
 pub(super) fn warnings(plant: &Plant) -> Vec<Warning> {
     let rows = plant.arrangements();
-    let lines = plant.costs.iter().flat_map(|costs| costs.lines());
+    let lines = plant.costs.iter().flat_map(daylift_plant::Costs::lines);
     let texts = lines.filter_map(|line| without_effect(plant, &rows, line));
     texts.map(|text| Warning::new("money", text)).collect()
 }
