@@ -88,7 +88,7 @@ pub struct Rule {
 impl From<FoundRule> for Rule {
     fn from(FoundRule { rule, found }: FoundRule) -> Self {
         let fill_pct: Vec<f64> = rule.fill.values().map(|level| percent(*level)).collect();
-        let is_one = fill_pct.iter().all(|level| *level == fill_pct[0]);
+        let is_one = fill_pct.iter().all(|level| level.total_cmp(&fill_pct[0]).is_eq());
         Self {
             mains_hours: rule.hours.windows(),
             mains_fill_pct: if is_one { vec![fill_pct[0]] } else { fill_pct },

@@ -189,7 +189,7 @@ mod tests {
         let pair = best_beyond_runner_up(&rows, &reference, &reference).unwrap();
         assert_eq!((pair.of, pair.against), (dual, with_grid));
         assert_eq!((pair.capital, pair.saving_per_year), (8000.0, 1700.0));
-        assert!((pair.payback_years.unwrap() - 4.705_882_353).abs() < 1e-9 && (pair.npv - 8919.320_708).abs() < 1e-5);
+        assert!((pair.payback_years.unwrap() - 4.705_882_353).abs() < 1e-9 && (pair.npv - 8_919.320_708).abs() < 1e-5);
         // With a value of lost water and load all are comparable.
         let rows = [
             reference,
