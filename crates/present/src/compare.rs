@@ -4,7 +4,7 @@ use daylift_study::{ComparedRow, Comparison, Row};
 use daylift_supply::{Flow, LossCause};
 
 use crate::names::Names;
-use crate::number::{maybe, payback};
+use crate::number::{grouped, maybe, payback};
 use crate::rule;
 use crate::service::{in_short, note, pair, priced_at};
 use crate::table::{Cell, Line, Section, Value};
@@ -113,6 +113,10 @@ fn money(full: &Comparison) -> Vec<Line> {
     lines.extend(
         (burns && !prices.are_none()).then(|| whole_money(say!("money-fuel"), |one| one.detail.first_year_fuel)),
     );
+    let keeps = full.rows.iter().any(|one| one.detail.first_year_upkeep > 0.0);
+    lines.extend(
+        (keeps && !prices.are_none()).then(|| whole_money(say!("money-upkeep"), |one| one.detail.first_year_upkeep)),
+    );
     if prices.are_complete() {
         lines.extend(compared_money(full));
     }
@@ -149,15 +153,28 @@ pub fn notes(full: &Comparison) -> Vec<String> {
     let marked = full.rows.iter().filter(|_| !full.prices.are_none());
     let missing = marked.filter_map(|one| note(&one.row, Names::Ids, full.reference));
     let priced = full.priced_at.as_ref().map(|values| priced_at(values, currency, all));
-    let best = match &full.runner_up {
-        Some(adds) => {
-            let of = Names::Ids.of(adds.of);
-            format!("{} {}", say!("worth-most", row = of), pair(adds, Names::Ids, currency))
-        }
-        None => say!("ways-none-pays"),
-    };
+    let best = best(full, currency);
     let best = (full.rows.len() > 1 && full.prices.are_complete()).then_some(best);
     missing.chain(priced).chain(best).collect()
+}
+
+/// The comparable row of the highest net present value, and what it adds to its runner-up.
+fn best(full: &Comparison, currency: &str) -> String {
+    let Some(adds) = &full.runner_up else {
+        return say!("ways-none-pays", today = Names::Ids.of(full.reference));
+    };
+    let money = full.row(adds.of).map(|one| &one.row.money);
+    let capital = money.filter(|money| money.capital > 0.0 && adds.against != full.reference);
+    let capital = capital.and_then(|money| {
+        Some(say!(
+            "worth-most-capital",
+            capital = format!("{} {currency}", grouped(money.capital, 0)),
+            years = grouped(money.payback_years?, 1)
+        ))
+    });
+    let most = say!("worth-most", row = Names::Ids.of(adds.of));
+    let adds = pair(adds, Names::Ids, currency);
+    [Some(most), capital, Some(adds)].into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
 /// Import, export, and the energy of pump and loads by source.

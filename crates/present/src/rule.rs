@@ -1,7 +1,7 @@
 //! The rule by which the pumps of a row run on mains, in words.
 
 use daylift_study::answer::Rule;
-use daylift_study::rules::Found;
+use daylift_study::rules::{Found, RulePart};
 use daylift_study::{ComparedRow, Comparison};
 
 use crate::number::grouped;
@@ -36,7 +36,23 @@ pub fn fill(rule: &Rule) -> String {
     }
 }
 
-/// Where the rule came from, in a word.
+/// The parts that the plant file gives; all of a rule that was not searched for.
+#[must_use]
+pub fn from_file(rule: &Rule) -> String {
+    let part = |part: &RulePart| match part {
+        RulePart::Hours => say!("rule-part-hours"),
+        RulePart::Fill => say!("rule-part-fill"),
+        RulePart::LowMark => say!("rule-part-low-mark"),
+        RulePart::Surplus => say!("rule-part-surplus"),
+    };
+    match (rule.found, rule.from_file.as_slice()) {
+        (Found::AsWritten, _) => say!("rule-all-parts"),
+        (_, []) => say!("rule-no-part"),
+        (_, parts) => parts.iter().map(part).collect::<Vec<_>>().join(", "),
+    }
+}
+
+/// What the search found, in a word.
 #[must_use]
 pub fn found(found: Found) -> String {
     match found {
@@ -67,6 +83,7 @@ pub fn facts(rule: Option<&Rule>) -> Vec<(String, String)> {
     ];
     let surplus = rule.surplus_pct.map(|share| percent(grouped(share, 0)));
     facts.extend(surplus.map(|share| (label(say!("rule-surplus")), share)));
+    facts.push((label(say!("rule-given")), from_file(rule)));
     facts.push((label(say!("rule-found")), found_long(rule.found)));
     facts
 }
@@ -95,6 +112,7 @@ pub(crate) fn lines(full: &Comparison) -> Vec<Line> {
         let share = |rule: &Rule| rule.surplus_pct.map_or_else(|| NONE.to_owned(), |share| grouped(share, 0));
         lines.push(line(say!("rule-surplus"), "%", &share));
     }
+    lines.push(line(say!("rule-given"), "", &from_file));
     lines.push(line(say!("rule-found"), "", &|rule| found(rule.found)));
     lines
 }
@@ -110,6 +128,7 @@ mod tests {
             low_mark_pct: 20.0,
             surplus_pct,
             found: Found::Best,
+            from_file: vec![RulePart::Hours, RulePart::LowMark],
         }
     }
 
@@ -122,7 +141,8 @@ mod tests {
             (hours(&two), fill(&two)),
             ("10–15, 22–6".to_owned(), "60–100".to_owned())
         );
-        assert_eq!(facts(Some(&two)).len(), 5);
+        assert_eq!(facts(Some(&two)).len(), 6);
+        assert_eq!(from_file(&two), "hours, low level");
         assert!(facts(None).is_empty());
     }
 }

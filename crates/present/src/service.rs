@@ -101,7 +101,7 @@ pub fn pair(pair: &Pair, names: Names, currency: &str) -> String {
     let money = |amount: f64| format!("{} {currency}", grouped(amount.abs(), 0)).trim_end().to_owned();
     let (capital, saving) = (money(pair.capital), money(pair.saving_per_year));
     match pair.payback_years {
-        Some(_) if pair.of.best_rule => say!("runner-up-rule", of = of, saving = saving),
+        Some(_) if pair.of.best_rule && pair.capital <= 0.0 => say!("runner-up-rule", of = of, saving = saving),
         Some(_) if pair.capital <= 0.0 => say!("runner-up-free", of = of, against = against, saving = saving),
         Some(years) => say!(
             "runner-up",

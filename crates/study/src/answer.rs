@@ -3,16 +3,16 @@
 //! Energies in kWh, volumes in m³, times in hours, money in the plant's currency. Every key is always present; a value
 //! that does not apply is 0 or null.
 
-use daylift_plant::Arrangement;
+use daylift_plant::{Arrangement, Plant};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::by_id::by_id;
+use crate::by_id::{all_by_id, by_id};
 use crate::columns::Sums;
 use crate::columns::groups::{
     ArrayEnergy, BatteryEnergy, Generator, GridEnergy, Hours, LoadEnergy, PumpEnergy, WaterVolume,
 };
-use crate::rules::{Found, FoundRule};
+use crate::rules::{Found, FoundRule, RulePart};
 use crate::service::Service;
 use crate::shortage::Shortage;
 
@@ -83,10 +83,15 @@ pub struct Rule {
     #[serde(serialize_with = "by_id")]
     #[schemars(with = "String")]
     pub found: Found,
+    /// Keys of the parts that the plant file gives: the search has left these as they are.
+    #[serde(serialize_with = "all_by_id")]
+    #[schemars(with = "Vec<String>")]
+    pub from_file: Vec<RulePart>,
 }
 
-impl From<FoundRule> for Rule {
-    fn from(FoundRule { rule, found }: FoundRule) -> Self {
+impl Rule {
+    /// The rule of a row for its reader.
+    pub(crate) fn of(plant: &Plant, row: Arrangement, FoundRule { rule, found }: FoundRule) -> Self {
         let fill_pct: Vec<f64> = rule.fill.values().map(|level| percent(*level)).collect();
         let is_one = fill_pct.iter().all(|level| level.total_cmp(&fill_pct[0]).is_eq());
         Self {
@@ -95,6 +100,7 @@ impl From<FoundRule> for Rule {
             low_mark_pct: percent(rule.low_mark),
             surplus_pct: rule.surplus.map(percent),
             found,
+            from_file: RulePart::given(plant, row),
         }
     }
 }

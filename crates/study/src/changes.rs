@@ -10,18 +10,18 @@ use crate::compare::{ComparedRow, RowDetail};
 /// Figures that matter to a farmer, the most important first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Quantity {
-    /// Water delivered in a year, in m³.
-    Water,
-    /// Pumping in outages, in h.
-    OutagePumping,
-    /// The worst shortage of water, in m³.
-    WorstShortage,
-    /// Load not served, in kWh.
-    Unserved,
     /// Capital, in the plant's currency.
     Capital,
     /// Running cost: bill, fuel and upkeep of the first year, in the plant's currency.
     YearlyCost,
+    /// Water delivered in a year, in m³.
+    Water,
+    /// Load not served, in kWh.
+    Unserved,
+    /// Pumping in outages, in h.
+    OutagePumping,
+    /// The worst shortage of water, in m³.
+    WorstShortage,
     /// Imported from the grid, in kWh.
     Imported,
     /// Exported for a credit, in kWh.
@@ -38,12 +38,12 @@ pub enum Quantity {
 
 impl Id for Quantity {
     const ALL: &'static [Self] = &[
-        Self::Water,
-        Self::OutagePumping,
-        Self::WorstShortage,
-        Self::Unserved,
         Self::Capital,
         Self::YearlyCost,
+        Self::Water,
+        Self::Unserved,
+        Self::OutagePumping,
+        Self::WorstShortage,
         Self::Imported,
         Self::ExportedPaid,
         Self::LostInOutages,

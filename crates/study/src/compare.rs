@@ -40,7 +40,7 @@ pub struct Comparison {
     /// Weather of the year.
     pub weather: WeatherSummary,
     /// A row for each arrangement that the plant file asks for and the plant has the parts for. With a generator, also
-    /// one beside every row that is not comparable.
+    /// one beside every row that serves less than today's way.
     pub rows: Vec<ComparedRow>,
     /// The year in steps.
     pub axis: Axis,
@@ -81,7 +81,7 @@ impl Comparison {
     /// What each comparable row adds to every cheaper one.
     #[must_use]
     pub fn pairs(&self) -> Vec<Pair> {
-        pairs(&self.rows)
+        pairs(&self.rows, self.reference)
     }
 
     /// The same comparison with the verdict on the plant's strings, which depends on the origins of its values.
@@ -274,10 +274,10 @@ fn finished(stages: &Stages<'_>, notices: Vec<Notice>, mut rows: Vec<ComparedRow
 /// A year with its costs, and its series if requested.
 type Ran = (ArrangementYear, Option<Series>);
 
-/// The rows with the generator that the comparison lacks: one beside each row that is not comparable.
+/// The rows with the generator that the comparison lacks: one beside each row that serves less than today's way.
 fn generator_rows(plant: &Plant, runs: &[Ran], reference: Option<&ArrangementYear>) -> Vec<Arrangement> {
     let Some(reference) = reference else { return Vec::new() };
-    let falls_short = |year: &ArrangementYear| !Service::of(year, reference, &lost(plant)).comparable;
+    let falls_short = |year: &ArrangementYear| Service::of(year, reference, &lost(plant)).is_less();
     let is_there = |row: &Arrangement| runs.iter().any(|(year, _)| year.arrangement == *row);
     let short = runs.iter().map(|(year, _)| year).filter(|year| falls_short(year));
     let with_generator = short.map(|year| year.arrangement.with_generator());

@@ -8,6 +8,7 @@ use std::collections::VecDeque;
 use std::hash::Hasher;
 use std::sync::{Arc, Mutex, PoisonError};
 
+use daylift_plant::Arrangement;
 use daylift_sky::SkyYear;
 use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, RouteId, SetOffers, Timeline, YearResult};
 use daylift_units::{Fingerprint, fingerprint};
@@ -159,8 +160,8 @@ impl Memory {
         }
     }
 
-    /// Keeps rules of pumping that were found for a plant, in addition to those of its other rows.
-    pub(crate) fn hold_rules(&self, plant: &str, rules: &Rules) {
+    /// Keeps the rules of pumping that were found for some rows of a plant, in addition to those of its other rows.
+    pub(crate) fn hold_rules(&self, plant: &str, rows: &[Arrangement], rules: &Rules) {
         if self.is_none() {
             return;
         }
@@ -168,7 +169,7 @@ impl Memory {
         if held.0 != plant {
             *held = (plant.to_owned(), Rules::default());
         }
-        held.1.extend(rules.clone());
+        held.1.replace(rows, rules.clone());
     }
 
     /// Whether nothing is kept.

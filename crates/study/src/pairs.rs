@@ -5,8 +5,10 @@ use daylift_plant::Arrangement;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::answer::Rule;
 use crate::by_id::by_id;
 use crate::compare::ComparedRow;
+use crate::rules::Found;
 
 /// What a row costs and saves beyond a cheaper one.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
@@ -72,7 +74,7 @@ impl Worth {
 
 /// What the best row adds to its runner-up; `None` if no comparable row pays.
 pub(crate) fn runner_up(rows: &[ComparedRow], reference: Arrangement) -> Option<Pair> {
-    let comparable: Vec<Worth> = rows.iter().filter_map(Worth::of).collect();
+    let comparable: Vec<Worth> = distinct(rows, reference).filter_map(Worth::of).collect();
     let worth = |id: &str| comparable.iter().find(|one| one.row.id() == id);
     // Today's way under its best rule, where the comparison has that row.
     let today = worth(reference.with_best_rule().id()).or_else(|| worth(reference.id()))?;
@@ -100,10 +102,23 @@ pub fn best_beyond_runner_up(comparable: &[Worth], today: &Worth, reference: &Wo
     Some(best.beyond(runner_up.unwrap_or(none)))
 }
 
+/// The rows without today's way under its best rule, where that rule is today's own: it would be the same row twice.
+fn distinct(rows: &[ComparedRow], reference: Arrangement) -> impl Iterator<Item = &ComparedRow> {
+    let rule = |one: &ComparedRow| {
+        one.row.rule.clone().map(|rule| Rule {
+            found: Found::AsWritten,
+            from_file: Vec::new(),
+            ..rule
+        })
+    };
+    let today = rows.iter().find(|one| one.row.id == reference).map(rule);
+    rows.iter().filter(move |one| !one.row.id.best_rule || Some(rule(one)) != today)
+}
+
 /// What each comparable row adds to every cheaper one, in the order of their capital. Of equal capitals, the row with the
 /// greater net present value is compared with the other.
-pub(crate) fn pairs(rows: &[ComparedRow]) -> Vec<Pair> {
-    let mut by_capital: Vec<Worth> = rows.iter().filter_map(Worth::of).collect();
+pub(crate) fn pairs(rows: &[ComparedRow], reference: Arrangement) -> Vec<Pair> {
+    let mut by_capital: Vec<Worth> = distinct(rows, reference).filter_map(Worth::of).collect();
     by_capital.sort_by(|a, b| a.capital.total_cmp(&b.capital).then(a.npv.total_cmp(&b.npv)));
     let dearer = by_capital.iter().enumerate();
     dearer

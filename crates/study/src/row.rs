@@ -3,7 +3,7 @@
 use daylift_money::{Cashflow, cost_per_m3};
 use daylift_supply::{Flow, LossCause};
 
-use crate::answer::{Money, Row, WorstResidual};
+use crate::answer::{Money, Row, Rule, WorstResidual};
 use crate::columns::groups::ArrayEnergy;
 use crate::columns::{Account, Sums};
 use crate::money::{lost, terms};
@@ -43,7 +43,10 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
         hours: Sums::new(account),
         starts: starts(stages, year),
         service: Service::of(year, reference, &lost(stages.plant)),
-        rule: stages.plant.pumps_on_bus(year.arrangement).then(|| stages.rule(year.arrangement).into()),
+        rule: stages
+            .plant
+            .pumps_on_bus(year.arrangement)
+            .then(|| Rule::of(stages.plant, year.arrangement, stages.rule(year.arrangement))),
         money: money(stages, year, reference),
         worst_residual: WorstResidual {
             energy: year.result.residuals.energy,

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use daylift_plant::{Arrangement, MainsRule, Plant};
-use daylift_units::ids;
+use daylift_units::{Id, ids};
 
 /// Where the rule of a row came from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,6 +17,39 @@ pub enum Found {
 }
 
 ids!(Found { AsWritten = "as-written", Best = "best", Wettest = "wettest" });
+
+/// A part of a rule that the plant file may give.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RulePart {
+    /// Hours of pumping on the bus.
+    Hours,
+    /// Level at which the bus stops filling the tank.
+    Fill,
+    /// Level below which pumps run on the bus at any hour.
+    LowMark,
+    /// Share of the pumps' power that inverters must offer outside the rule.
+    Surplus,
+}
+
+ids!(RulePart { Hours = "mains_hours", Fill = "mains_fill_pct", LowMark = "low_mark_pct", Surplus = "surplus_pct" });
+
+impl RulePart {
+    /// The parts that the plant file gives for a row; none for today's way under its best rule, which keeps none of them.
+    #[must_use]
+    pub fn given(plant: &Plant, row: Arrangement) -> Vec<Self> {
+        if row.best_rule {
+            return Vec::new();
+        }
+        let given = plant.given_rule(row);
+        let is_given = |part: &Self| match part {
+            Self::Hours => given.hours.is_some(),
+            Self::Fill => given.fill.is_some(),
+            Self::LowMark => given.low_mark.is_some(),
+            Self::Surplus => given.surplus.is_some(),
+        };
+        Self::ALL.iter().copied().filter(is_given).collect()
+    }
+}
 
 /// A rule and where it came from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,6 +74,18 @@ impl Rules {
     /// Whether a rule was found for a row.
     pub(crate) fn has(&self, row: Arrangement) -> bool {
         self.0.contains_key(&row)
+    }
+
+    /// These rules without those of rows that do not pass.
+    pub(crate) fn only(mut self, passes: impl Fn(Arrangement) -> bool) -> Self {
+        self.0.retain(|row, _| passes(*row));
+        self
+    }
+
+    /// Replaces what is known of some rows: a row without a new rule runs as written.
+    pub(crate) fn replace(&mut self, rows: &[Arrangement], rules: Self) {
+        self.0.retain(|row, _| !rows.contains(row));
+        self.extend(rules);
     }
 
     /// Adds the rules of other rows.

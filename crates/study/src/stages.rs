@@ -285,7 +285,7 @@ impl<'p> Stages<'p> {
         let plant = self.plant;
         let generator = plant.beside.generator.as_ref().filter(|_| arrangement.generator);
         let none = Loads::none();
-        let rule = plant.written_rule(arrangement);
+        let rule = self.rule(arrangement).rule;
         with(&YearInputs {
             axis: &self.axis,
             routes: &timetable.routes,

@@ -12,6 +12,7 @@ const rule = (change: Partial<Rule> = {}): Rule => ({
   low_mark_pct: 40,
   surplus_pct: null,
   found: 'as-written',
+  from_file: [],
   ...change,
 });
 const said = (of: Rule | null) =>
@@ -20,8 +21,12 @@ const said = (of: Rule | null) =>
 describe('the rule of pumping on mains', () => {
   it('is a line with its source', () => {
     expect(said(rule())).toBe('22–17 h, fills to 100 %, below 40 % at any hour (as in the plant file)');
-    expect(said(rule({ mains_hours: [[0, 24]], mains_fill_pct: [50], found: 'wettest' }))).toBe(
-      'all hours, fills to 50 %, below 40 % at any hour (no rule keeps today’s water; this one delivers most)',
+    expect(
+      said(
+        rule({ mains_hours: [[0, 24]], mains_fill_pct: [50], found: 'wettest', from_file: ['low_mark_pct'] }),
+      ),
+    ).toBe(
+      'all hours, fills to 50 %, below 40 % at any hour (low level from the plant file; no rule keeps today’s water; this one delivers most)',
     );
   });
 
@@ -32,7 +37,7 @@ describe('the rule of pumping on mains', () => {
       [22, 6],
     ];
     expect(said(rule({ mains_hours: windows, mains_fill_pct: hourly, surplus_pct: 70, found: 'best' }))).toBe(
-      '10–15, 22–6 h, fills to 60–100 %, below 40 % at any hour, otherwise when inverters offer 70 % of the power (best found)',
+      '10–15, 22–6 h, fills to 60–100 %, below 40 % at any hour, otherwise when inverters offer 70 % of the power (best rule found)',
     );
   });
 

@@ -20,10 +20,20 @@ export function ruleOf({ row: { rule } }: RowAndMore, format: Format): string | 
 }
 
 /** Where the rule came from. */
-function foundIn({ found }: Rule): string {
+function foundIn({ found, from_file }: Rule): string {
   if (found === 'as-written') return say('pumping-as-written');
-  return found === 'best' ? say('pumping-best') : say('pumping-wettest');
+  const searched = found === 'best' ? say('pumping-best') : say('pumping-wettest');
+  const parts = from_file.map((part) => say(PARTS[part] ?? part)).join(', ');
+  return parts === '' ? searched : say('pumping-beside', { parts, found: searched });
 }
+
+/** Words for the parts of a rule. */
+const PARTS: Record<string, string> = {
+  mains_hours: 'rule-part-hours',
+  mains_fill_pct: 'rule-part-fill',
+  low_mark_pct: 'rule-part-low-mark',
+  surplus_pct: 'rule-part-surplus',
+};
 
 /** Windows of hours: `22–6, 10–15 h`. */
 function hoursOf({ mains_hours }: Rule): string {

@@ -40,11 +40,11 @@ export const servesAsToday = ({ water, loads }: Service): boolean => water !== '
 /** What the best arrangement adds to its runner-up, in a sentence. */
 export function runnerUp(answer: Answer, format: Format): string {
   const pair: Pair | null = answer.comparison.runner_up;
-  if (!pair) return say('ways-none-pays');
   const name = (id: string) => {
     const one = rowOf(answer, id);
     return one ? rowName(one.row.id, one.behind.traits) : id;
   };
+  if (!pair) return say('ways-none-pays', { today: name(answer.comparison.reference) });
   const currency = answer.comparison.arrangements[0]?.money.currency ?? '';
   const money = (amount: number) => format.money(Math.abs(amount), currency).text;
   const of = name(pair.of);
@@ -56,10 +56,25 @@ export function runnerUp(answer: Answer, format: Format): string {
       ? say('runner-up-never', { of, against, capital })
       : say('runner-up-cheaper', { of, against, capital, cost: saving });
   }
-  if (isUnderBestRule(pair.of)) return say('runner-up-rule', { of, saving });
+  if (isUnderBestRule(pair.of) && pair.capital <= 0) return say('runner-up-rule', { of, saving });
   if (pair.capital <= 0) return say('runner-up-free', { of, against, saving });
   const years = format.years(pair.payback_years).text;
   return say('runner-up', { of, against, capital, saving, years });
+}
+
+/** Capital and payback of the best arrangement; empty where the runner-up is today's way, or where nothing is built. */
+export function capitalOfBest(
+  { comparison: { runner_up, reference, arrangements } }: Answer,
+  format: Format,
+): string {
+  const best = arrangements.find(({ id }) => id === runner_up?.of);
+  if (!best || runner_up?.against === reference) return '';
+  const { capital, payback_years, currency } = best.money;
+  if (capital <= 0 || payback_years === null) return '';
+  return say('worth-most-capital', {
+    capital: format.money(capital, currency).text,
+    years: format.years(payback_years).text,
+  });
 }
 
 /** The values of what is missing, if the plant gives them and the money includes them. */

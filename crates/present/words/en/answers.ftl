@@ -215,9 +215,11 @@ fixed-fuse-on-drive = { fixed-fuse-on-inverter }
 ## The rule of pumping on mains, in results and on the page.
 
 rule-all-hours = all
-rule-as-written = plant file
-    .long = as in the plant file
-rule-best = search
-    .long = best found
-rule-wettest = wettest
+rule-as-written = –
+    .long = not searched: as in the plant file, otherwise the defaults
+rule-best = best
+    .long = the best rule that keeps today's water
+rule-wettest = most water
     .long = no rule keeps today's water; this one delivers most
+rule-all-parts = all
+rule-no-part = –

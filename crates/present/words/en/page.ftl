@@ -200,8 +200,8 @@ inputs-drop = or drop it here
 ## The comparison of arrangements
 
 ways-most = { $best } secures the most water: { $share }
-ways-all = All { $ways } arrangements serve the farm at least as today; of these { $cheapest } has the lowest bill
-ways-some = { $served } of { $ways } arrangements serve the farm at least as today; of these { $cheapest } has the lowest bill
+ways-all = All { $ways } arrangements serve the farm at least as well as today; of these { $cheapest } has the lowest bill
+ways-some = { $served } of { $ways } arrangements serve the farm at least as well as today; of these { $cheapest } has the lowest bill
 ways-sun = Where the sun went
 ways-sun-note = All energy available from the array in the year, by what happened to it.
 ways-row = Arrangement
@@ -236,8 +236,10 @@ pumping-rule-surplus = { $hours }, fills to { $fill }, below { $low } at any hou
 pumping-hours = { $windows } h
 pumping-all-hours = all hours
 pumping-as-written = as in the plant file
-pumping-best = best found
+pumping-best = best rule found
 pumping-wettest = no rule keeps today’s water; this one delivers most
+# $parts: parts of the rule; $found: where the others came from.
+pumping-beside = { $parts } from the plant file; { $found }
 pumping-same = The best rule found is today’s own: nothing to change or build.
 pumping-other = Today’s equipment with other timer and tank-level settings; nothing to build.
 
@@ -248,8 +250,8 @@ cash-lesser = { $row } ({ $lacks }) is not comparable with today’s way *
 cash-paid-back = With rising prices { $row } pays back in year { $year }
 cash-at-once = { $row } costs no more than today’s way from the start
 cash-never = { $row } does not pay back within { $years } years
-cash-best = after { $years } years { $row } is furthest ahead, by { $amount }
-cash-itself = after { $years } years it is furthest ahead, by { $amount }
+cash-best = after { $years } years { $row } is furthest ahead of today’s way, by { $amount }
+cash-itself = after { $years } years it is furthest ahead of today’s way, by { $amount }
 cash-none = after { $years } years no other way is ahead of today’s
 cash-note = Cumulative cash compared with today’s way ({ $today }). It includes replacements, rising prices and savings that shrink as the array ages, but no interest. The payback in the table above uses the prices of the first year.
 cash-far = Off the chart; after { $years } years they are at

@@ -32,6 +32,7 @@ water-delivered = delivered
 money-label = money
 money-capital = capital
 money-fuel = first year's fuel
+money-upkeep = first year's upkeep
 money-reference = today
 money-npv = net present value
 money-irr = internal rate of return
@@ -66,7 +67,8 @@ rule-hours = hours
 rule-fill = fills the tank to
 rule-low = any hour below
 rule-surplus = on surplus from
-rule-found = chosen by
+rule-given = from the plant file
+rule-found = search found
 
 ## Differences between one arrangement and the others.
 

@@ -167,13 +167,21 @@ priced-load = { $value } { $currency } per kWh of load
 
 ## What the best arrangement adds to its runner-up, or one arrangement to a cheaper one.
 
-runner-up = { $of } costs { $capital } more than { $against } and saves { $saving } more a year: { $years } years.
+runner-up = { $of } costs { $capital } more than { $against } and saves { $saving } more a year: the difference pays back in { $years } years.
 runner-up-never = { $of } costs { $capital } more than { $against } and saves no more in the first year.
 runner-up-free = { $of } costs no more than { $against } and saves { $saving } more a year.
 runner-up-cheaper = { $of } costs { $capital } less than { $against } and { $cost } more a year to run.
-runner-up-rule = { $of } saves { $saving } a year without new equipment, and no arrangement with new equipment is worth more.
-worth-most = Of the comparable arrangements, { $row } has the highest net present value.
-ways-none-pays = No arrangement that serves the farm at least as today has a net present value above 0.
+runner-up-rule = { $of } saves { $saving } a year without new equipment, and no arrangement with new equipment has a higher net present value.
+worth-most = Of the arrangements without a star, { $row } has the highest net present value.
+worth-most-capital = Its capital is { $capital }, and compared with today's way it pays back in { $years } years.
+ways-none-pays = Of the arrangements without a star, none has a higher net present value than { $today }.
+
+## Parts of the rule of pumping on mains.
+
+rule-part-hours = hours
+rule-part-fill = fill
+rule-part-low-mark = low level
+rule-part-surplus = surplus
 
 ## Findings on strings: their severity, and whether the strings can be built.
 

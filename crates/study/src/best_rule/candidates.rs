@@ -3,16 +3,21 @@
 use daylift_plant::{Arrangement, DayHours, MainsRule, Plant};
 use daylift_units::{Hour, Hourly, Month};
 
-use super::search::Choice;
+use super::search::{Choice, PARTS};
 
-/// Hours with sun, in which an array may help: the usual working day of an array, as a window.
+/// Hours with sun, in which an array may help: the usual working day of an array, as a window. Our choice without a
+/// source, like the levels below.
 const SUN: (u8, u8) = (6, 18);
 /// Fill levels that are tried.
-const FILLS: [f64; 4] = [1.0, 0.8, 0.65, 0.5];
+const FILLS: [f64; 4] = [1.0, 0.8, START_FILL, 0.5];
+/// The fill level with which hours are tried first where drives pump from the sun.
+const START_FILL: f64 = 0.65;
 /// Low marks that are tried.
 const LOW_MARKS: [f64; 4] = [0.1, 0.2, 0.3, 0.4];
 /// Surpluses that are tried where inverters feed the bus.
-const SURPLUSES: [Option<f64>; 4] = [None, Some(1.0), Some(0.7), Some(0.4)];
+const SURPLUSES: [Option<f64>; 4] = [None, Some(1.0), START_SURPLUS, Some(0.4)];
+/// The surplus with which hours are tried first.
+const START_SURPLUS: Option<f64> = Some(0.7);
 
 /// What is tried for each part. The first of each list is the start: what the file gives, otherwise today's.
 #[derive(Debug, Clone)]
@@ -21,37 +26,35 @@ pub(crate) struct Candidates {
     surplus: Vec<Option<f64>>,
     fill: Vec<Hourly<f64>>,
     low_mark: Vec<f64>,
+    /// Whether drives pump from the sun, so that the bus may leave them room in the tank.
+    leaves_room: bool,
 }
 
 impl Candidates {
-    /// The candidates of a row: a single one for each part that the plant file gives. Today's way under its best rule may
-    /// always keep today's part, which the file may give for the reference alone.
+    /// The candidates of a row: a single one for each part that the plant file gives. For today's way under its best rule
+    /// every part is open: it shows what other settings of today's equipment would save.
     pub(crate) fn of(plant: &Plant, row: Arrangement) -> Self {
         let (given, today) = (plant.given_rule(row), plant.written_rule(plant.reference));
         let is_today = row.best_rule;
-        let low_mark = tried(is_today, given.low_mark, today.low_mark, || LOW_MARKS.to_vec());
-        let fill = tried(is_today, given.fill, today.fill, flat_fills);
-        // A fill level must be above the low mark. Today's rule stays; then a given part decides; otherwise the low marks
-        // are all below the levels.
-        let above = |fill: &Hourly<f64>, mark: f64| fill.values().all(|level| *level > mark);
-        let fits = |mark: &f64| fill.iter().take(if is_today { 1 } else { fill.len() }).any(|fill| above(fill, *mark));
-        let low_mark: Vec<f64> = low_mark.into_iter().filter(fits).collect();
-        let highest = low_mark.iter().copied().fold(0.0, f64::max);
-        let is_given = given.fill.is_some() && !is_today;
-        let fill = fill.into_iter().filter(|fill| is_given || above(fill, highest)).collect();
-        let surpluses = || {
-            if row.traits().has_inverter {
-                SURPLUSES.to_vec()
-            } else {
-                Vec::new()
-            }
+        let marks = || LOW_MARKS.into_iter().filter(|mark| *mark < plant.tank.restart_level()).collect();
+        // Only what inverters offer can be a surplus.
+        let surplus = if row.traits().has_inverter {
+            tried(is_today, given.surplus.map(Some), today.surplus, || SURPLUSES.to_vec())
+        } else {
+            vec![given.surplus]
         };
         Self {
             hours: tried(is_today, given.hours, today.hours, || hours(plant)),
-            surplus: tried(is_today, given.surplus.map(Some), today.surplus, surpluses),
-            fill,
-            low_mark,
+            surplus,
+            fill: tried(is_today, given.fill, today.fill, flat_fills),
+            low_mark: tried(is_today, given.low_mark, today.low_mark, marks),
+            leaves_room: row.traits().has_drive,
         }
+    }
+
+    /// Whether a choice is a rule that a plant file may have: fill levels are above the low mark.
+    pub(crate) fn is_possible(&self, [.., fill, low_mark]: Choice) -> bool {
+        self.fill[fill].values().all(|level| *level > self.low_mark[low_mark])
     }
 
     /// How many there are of each part.
@@ -64,14 +67,34 @@ impl Candidates {
         ]
     }
 
-    /// Where the search starts: today's rule with the lowest and with the highest low mark. Few hours of pumping on mains
-    /// often keep today's water only with a high low mark, and save money only with a low one: hours and low mark cannot be
-    /// chosen one after the other.
-    pub(crate) fn starts(&self) -> Vec<Choice> {
-        let by_level = |a: &(usize, &f64), b: &(usize, &f64)| a.1.total_cmp(b.1);
-        let marks = || self.low_mark.iter().enumerate();
-        let ends = [marks().min_by(by_level), marks().max_by(by_level)];
-        ends.into_iter().flatten().map(|(place, _)| [0, 0, 0, place]).collect()
+    /// The places of each part, from the lowest to the highest value; hours as they are listed.
+    pub(crate) fn orders(&self) -> [Vec<usize>; PARTS] {
+        let mean = |fill: &Hourly<f64>| fill.values().sum::<f64>();
+        [
+            (0..self.hours.len()).collect(),
+            // Without surplus pumps run on it least.
+            ordered(&self.surplus, |share| share.unwrap_or(f64::INFINITY)),
+            ordered(&self.fill, mean),
+            ordered(&self.low_mark, |mark| *mark),
+        ]
+    }
+
+    /// Where the search starts: with the lowest and with the highest low mark; on surplus where that is possible; with
+    /// room for the sun where drives pump from it.
+    pub(crate) fn starts(&self) -> [Choice; 2] {
+        let mark = |better: fn(f64, f64) -> bool| {
+            let marks = self.low_mark.iter().enumerate();
+            marks
+                .reduce(|best, one| if better(*one.1, *best.1) { one } else { best })
+                .map_or(0, |(place, _)| place)
+        };
+        let surplus = self.surplus.iter().position(|share| *share == START_SURPLUS).unwrap_or(0);
+        let fill = if self.leaves_room {
+            self.fill.iter().position(is_start_fill).unwrap_or(0)
+        } else {
+            0
+        };
+        [mark(|a, b| a < b), mark(|a, b| a > b)].map(|mark| [0, surplus, fill, mark])
     }
 
     /// Whether there is anything to choose.
@@ -90,16 +113,14 @@ impl Candidates {
     }
 }
 
-/// What is tried for a part: what the file gives; otherwise today's, then the others that differ from it. In today's way
-/// always today's first.
+/// What is tried for a part: only what the file gives; otherwise today's, then the others that differ from it. In today's
+/// way all of these.
 fn tried<T: Copy + PartialEq>(is_today: bool, given: Option<T>, today: T, others: impl FnOnce() -> Vec<T>) -> Vec<T> {
-    let (first, others) = match given {
-        Some(given) if !is_today => return vec![given],
-        Some(given) => (today, vec![given]),
-        None => (today, others()),
-    };
-    let mut all = vec![first];
-    for other in others {
+    if let Some(given) = given.filter(|_| !is_today) {
+        return vec![given];
+    }
+    let mut all = vec![today];
+    for other in given.into_iter().chain(others()) {
         if !all.contains(&other) {
             all.push(other);
         }
@@ -107,11 +128,21 @@ fn tried<T: Copy + PartialEq>(is_today: bool, given: Option<T>, today: T, others
     all
 }
 
+fn ordered<T>(all: &[T], value: impl Fn(&T) -> f64) -> Vec<usize> {
+    let mut places: Vec<usize> = (0..all.len()).collect();
+    places.sort_by(|a, b| value(&all[*a]).total_cmp(&value(&all[*b])));
+    places
+}
+
+fn is_start_fill(fill: &Hourly<f64>) -> bool {
+    fill.values().all(|level| level.total_cmp(&START_FILL).is_eq())
+}
+
 fn flat_fills() -> Vec<Hourly<f64>> {
     FILLS.map(|level| Hourly::from_array([level; 24])).to_vec()
 }
 
-/// All hours, the hours with sun, and for each price of the tariff the hours that cost no more: alone, with
+/// All hours, the hours with sun, the cheapest hours of the tariff, and all hours but the dearest: alone, with
 /// the hours of sun, and those of them with sun.
 fn hours(plant: &Plant) -> Vec<DayHours> {
     let sun = DayHours::between(SUN.0, SUN.1);
@@ -123,6 +154,11 @@ fn hours(plant: &Plant) -> Vec<DayHours> {
     let mut levels: Vec<f64> = prices.values().copied().collect();
     levels.sort_by(f64::total_cmp);
     levels.dedup_by(|a, b| (*a - *b).abs() <= 1e-9 * b.abs());
+    // All but the dearest hours, and only the cheapest: more windows do not fit into the years of a search.
+    levels.pop();
+    if let [cheapest, .., last] = levels[..] {
+        levels = vec![cheapest, last];
+    }
     let cheap = levels.iter().map(|level| DayHours::of(|hour| prices[hour] <= level * (1.0 + 1e-9)));
     let combined = cheap.flat_map(|cheap| [cheap, cheap.or(sun), cheap.and(sun)]);
     let all = [DayHours::ALL, sun].into_iter().chain(combined);

@@ -27,7 +27,7 @@ const MOST_YEARS: usize = 20;
 /// How many rules a search tries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Effort {
-    /// At most 20 for each row, one part of the rule at a time.
+    /// At most 20 for each row: all combinations if there are no more, otherwise one part of the rule at a time.
     Descent,
     /// All combinations.
     All,
@@ -46,29 +46,38 @@ pub enum FindRules {
 pub(crate) fn find_or_held(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, how: FindRules) -> Rules {
     let (mut rules, effort) = match how {
         FindRules::Search(effort) => (Rules::default(), effort),
-        FindRules::Held => (memory.held_rules(&plant.name), Effort::Descent),
+        // A change may have closed a row to the search since: a new reference, or all as written.
+        FindRules::Held => (
+            memory.held_rules(&plant.name).only(|row| is_open(plant, row)),
+            Effort::Descent,
+        ),
     };
     let missing: Vec<Arrangement> = rows.iter().copied().filter(|row| !rules.has(*row)).collect();
     rules.extend(find(plant, step, &missing, memory, effort));
-    memory.hold_rules(&plant.name, &rules);
+    memory.hold_rules(&plant.name, rows, &rules);
     rules
 }
 
+/// Whether a rule may be searched for. The reference runs as written; today's way under its best rule never does.
+fn is_open(plant: &Plant, row: Arrangement) -> bool {
+    let may = match plant.pumping.search {
+        _ if row.best_rule => true,
+        RuleSearch::Best => row != plant.reference,
+        RuleSearch::AsWritten => false,
+    };
+    may && plant.pumps_on_bus(row)
+}
+
 /// Searches for the best rules of some rows, for a year at `step`. Rows that run as written have no entry: the reference,
-/// rows whose rule the plant file gives in full, and all rows but the reference's double if the file says so.
+/// rows whose rule the plant file gives in full, and, with `rule = "as-written"`, all rows but today's way under its best
+/// rule.
 ///
 /// The search itself simulates hourly steps. The winner is simulated at `step`, too; if it does not deliver today's water
 /// there, the next best is.
 fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort: Effort) -> Rules {
-    let open = |row: &&Arrangement| match plant.pumping.search {
-        _ if row.best_rule => true,
-        RuleSearch::Best => **row != plant.reference,
-        RuleSearch::AsWritten => false,
-    };
     let searched: Vec<(Arrangement, Candidates)> = rows
         .iter()
-        .filter(open)
-        .filter(|row| plant.pumps_on_bus(**row))
+        .filter(|row| is_open(plant, **row))
         .map(|row| (*row, Candidates::of(plant, *row)))
         .filter(|(_, candidates)| !candidates.is_fixed())
         .collect();
@@ -81,9 +90,12 @@ fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort
         || (step != Step::Hour).then(|| Trials::new(plant, step, &needed, memory)),
     );
     let best = |(row, candidates): &(Arrangement, Candidates)| {
-        let judge = |choice: Choice| coarse.score(*row, candidates.rule(choice));
+        let judge =
+            |choice: Choice| candidates.is_possible(choice).then(|| coarse.score(*row, candidates.rule(choice)));
+        let few = candidates.sizes().iter().product::<usize>() <= MOST_YEARS;
         let ranking = match effort {
-            Effort::Descent => descend(candidates.sizes(), &candidates.starts(), MOST_YEARS, judge),
+            Effort::Descent if few => try_all(candidates.sizes(), judge),
+            Effort::Descent => descend(&candidates.orders(), candidates.starts(), MOST_YEARS, judge),
             Effort::All => try_all(candidates.sizes(), judge),
         };
         (*row, chosen(&ranking, candidates, *row, fine.as_ref()))

@@ -38,45 +38,117 @@ impl Score {
     }
 }
 
-/// Choices with their scores, the best first; of equally good ones the one that was tried first.
+/// Choices with their scores, the best first; of equally good ones the one that changes the fewest parts of the first
+/// choice.
 pub(crate) type Ranking = Vec<(Choice, Score)>;
 
-/// Tries choices one part at a time until no single change helps or `most` choices have been tried. `sizes` are the lengths
-/// of the lists, each at least 1.
+/// The places of the parts in a choice.
+const HOURS: usize = 0;
+const SURPLUS: usize = 1;
+const FILL: usize = 2;
+const LOW_MARK: usize = 3;
+
+/// Tries choices one part at a time until no step helps or `most` choices have been tried. `orders` are the places of each
+/// list from its lowest to its highest value; `judge` gives `None` for a choice that is impossible.
 ///
-/// The first choice of every list is tried first. Then the first part is tried in full from each of the `starts`; from the
-/// best of these the search goes on.
-pub(crate) fn descend(sizes: Choice, starts: &[Choice], most: usize, judge: impl FnMut(Choice) -> Score) -> Ranking {
-    let mut tried = Tried::new(judge);
-    let mut best = [0; PARTS];
-    let mut best_score = tried.score(best);
-    let mut sweep = |from: Choice, part: usize, best: &mut Choice| {
-        for choice in (0..sizes[part]).map(|place| with(from, part, place)) {
-            if !tried.knows(choice) && tried.count() >= most {
-                return;
-            }
-            let score = tried.score(choice);
-            if score.compare(&best_score) == Ordering::Greater {
-                (*best, best_score) = (choice, score);
-            }
-        }
+/// The first choice of every list is tried first. Few hours of pumping on mains often keep today's water only with a high
+/// low mark, and save money only with a low one; and where there is a surplus, only with it. These cannot be chosen one
+/// after the other. So all hours are tried from both `starts`, from the second only those that are not admissible from the
+/// first. From the best of these the search goes on: surplus, fill level and low mark step to a neighbour as long as that
+/// helps, then all hours are tried again. When that no longer helps, low mark and fill level, or low mark and surplus, take a
+/// step together: less pumping at the bus may need a higher low mark.
+pub(crate) fn descend(
+    orders: &[Vec<usize>; PARTS],
+    starts: [Choice; 2],
+    most: usize,
+    judge: impl FnMut(Choice) -> Option<Score>,
+) -> Ranking {
+    let mut search = Descent {
+        tried: Tried::new(judge),
+        most,
+        best: None,
     };
-    for start in starts {
-        sweep(*start, 0, &mut best);
+    search.visit([0; PARTS]);
+    for &hours in &orders[HOURS] {
+        let [first, second] = starts.map(|start| with(start, HOURS, hours));
+        let is_enough = search.visit(first).is_some_and(|score| score.admissible);
+        if !is_enough {
+            search.visit(second);
+        }
     }
     loop {
-        let before = best;
-        for part in (0..PARTS).rev() {
-            sweep(best, part, &mut best);
+        let before = search.best;
+        for part in HOURS + 1..PARTS {
+            search.walk(part, orders[part].iter().copied());
+            search.walk(part, orders[part].iter().rev().copied());
         }
-        if best == before {
-            return tried.ranked();
+        let from = search.best.map_or([0; PARTS], |(best, _)| best);
+        for &hours in &orders[HOURS] {
+            search.visit(with(from, HOURS, hours));
+        }
+        if search.best == before {
+            search.step_two_parts(orders);
+        }
+        if search.best == before {
+            return search.tried.ranked();
+        }
+    }
+}
+
+/// A search with its best choice so far.
+struct Descent<J> {
+    tried: Tried<J>,
+    most: usize,
+    best: Option<(Choice, Score)>,
+}
+
+impl<J: FnMut(Choice) -> Option<Score>> Descent<J> {
+    /// Tries a choice; `None` if it is impossible or too many have been tried.
+    fn visit(&mut self, choice: Choice) -> Option<Score> {
+        if self.tried.known(choice).is_none() && self.tried.count() >= self.most {
+            return None;
+        }
+        let score = self.tried.score(choice)?;
+        if self.best.is_none_or(|(_, best)| score.compare(&best) == Ordering::Greater) {
+            self.best = Some((choice, score));
+        }
+        Some(score)
+    }
+
+    /// Steps the low mark together with the fill level or the surplus, in opposite and in the same direction.
+    fn step_two_parts(&mut self, orders: &[Vec<usize>; PARTS]) {
+        let Some((from, _)) = self.best else { return };
+        let steps = [
+            (FILL, -1, 1),
+            (FILL, 1, -1),
+            (SURPLUS, 1, 1),
+            (SURPLUS, 1, 2),
+            (SURPLUS, -1, -1),
+        ];
+        for (part, of_part, of_mark) in steps {
+            let next = stepped(from, &orders[part], part, of_part)
+                .and_then(|next| stepped(next, &orders[LOW_MARK], LOW_MARK, of_mark));
+            if let Some(next) = next {
+                self.visit(next);
+            }
+        }
+    }
+
+    /// Steps one part of the best choice forward along its places, as long as each step helps.
+    fn walk(&mut self, part: usize, places: impl Iterator<Item = usize>) {
+        let Some((from, _)) = self.best else { return };
+        for place in places.skip_while(|place| *place != from[part]).skip(1) {
+            let next = with(from, part, place);
+            self.visit(next);
+            if self.best.is_none_or(|(best, _)| best != next) {
+                return;
+            }
         }
     }
 }
 
 /// Tries every combination.
-pub(crate) fn try_all(sizes: Choice, judge: impl FnMut(Choice) -> Score) -> Ranking {
+pub(crate) fn try_all(sizes: Choice, judge: impl FnMut(Choice) -> Option<Score>) -> Ranking {
     let mut tried = Tried::new(judge);
     let count: usize = sizes.iter().product();
     for number in 0..count {
@@ -90,6 +162,13 @@ pub(crate) fn try_all(sizes: Choice, judge: impl FnMut(Choice) -> Score) -> Rank
     tried.ranked()
 }
 
+/// The choice with one part moved along its order; `None` at the end of it.
+fn stepped(from: Choice, order: &[usize], part: usize, by: isize) -> Option<Choice> {
+    let at = order.iter().position(|place| *place == from[part])?;
+    let place = order.get(at.checked_add_signed(by)?)?;
+    Some(with(from, part, *place))
+}
+
 fn with(mut choice: Choice, part: usize, place: usize) -> Choice {
     choice[part] = place;
     choice
@@ -101,7 +180,7 @@ struct Tried<J> {
     scores: Ranking,
 }
 
-impl<J: FnMut(Choice) -> Score> Tried<J> {
+impl<J: FnMut(Choice) -> Option<Score>> Tried<J> {
     fn new(judge: J) -> Self {
         Self {
             judge,
@@ -117,20 +196,17 @@ impl<J: FnMut(Choice) -> Score> Tried<J> {
         self.scores.iter().find(|(known, _)| *known == choice).map(|(_, score)| *score)
     }
 
-    fn knows(&self, choice: Choice) -> bool {
-        self.known(choice).is_some()
-    }
-
-    fn score(&mut self, choice: Choice) -> Score {
-        self.known(choice).unwrap_or_else(|| {
-            let score = (self.judge)(choice);
+    fn score(&mut self, choice: Choice) -> Option<Score> {
+        self.known(choice).or_else(|| {
+            let score = (self.judge)(choice)?;
             self.scores.push((choice, score));
-            score
+            Some(score)
         })
     }
 
     fn ranked(mut self) -> Ranking {
-        self.scores.sort_by(|a, b| b.1.compare(&a.1));
+        let changed = |choice: &Choice| choice.iter().filter(|place| **place > 0).count();
+        self.scores.sort_by(|a, b| b.1.compare(&a.1).then(changed(&a.0).cmp(&changed(&b.0))));
         self.scores
     }
 }
@@ -177,24 +253,43 @@ mod tests {
     #[test]
     fn the_descent_finds_the_top_of_a_hill_in_few_tries() {
         let mut tries = 0;
-        let ranking = descend([4, 3, 2, 5], &[], 30, |choice| {
-            tries += 1;
-            hill(choice)
-        });
+        let ranking = descend(
+            &[4, 3, 2, 5].map(|size| (0..size).collect()),
+            [[0; PARTS], [0, 0, 0, 4]],
+            30,
+            |choice| {
+                tries += 1;
+                Some(hill(choice))
+            },
+        );
         assert_eq!(ranking[0].0, [2, 1, 0, 3]);
-        // 1 + 3 + 2 + 1 + 4 in the first round; the second tries each part around the top once more.
         assert!(tries < 4 * 3 * 2 * 5 / 4, "{tries}");
-        assert_eq!(try_all([4, 3, 2, 5], hill)[0].0, [2, 1, 0, 3]);
-        assert_eq!(try_all([4, 3, 2, 5], hill).len(), 120);
+        assert_eq!(try_all([4, 3, 2, 5], |choice| Some(hill(choice)))[0].0, [2, 1, 0, 3]);
+        assert_eq!(try_all([4, 3, 2, 5], |choice| Some(hill(choice))).len(), 120);
     }
 
     #[test]
-    fn the_descent_stops_at_its_budget_and_keeps_the_first_of_equals() {
+    fn the_descent_stops_at_its_budget() {
         let mut tries = 0;
-        let ranking = descend([9, 9, 9, 9], &[], 20, |_| {
+        descend(&orders([9; PARTS]), [[0; PARTS], [0, 0, 0, 8]], 20, |choice| {
             tries += 1;
-            scored(true, Some(1.0), 1.0, 0.0)
+            #[expect(clippy::cast_precision_loss, reason = "a few places")]
+            let npv = choice.iter().sum::<usize>() as f64;
+            Some(scored(true, Some(npv), 1.0, 0.0))
         });
-        assert!(tries == 20 && ranking[0].0 == [0; PARTS]);
+        assert_eq!(tries, 20);
+    }
+
+    #[test]
+    fn of_equals_the_one_with_the_fewest_changes_is_best() {
+        let starts = [[0, 2, 0, 3], [0, 2, 0, 8]];
+        let ranking = descend(&orders([9; PARTS]), starts, 20, |choice| {
+            (choice[3] != 1).then(|| scored(true, Some(1.0), 1.0, 0.0))
+        });
+        assert!(ranking[0].0 == [0; PARTS] && ranking.iter().all(|(choice, _)| choice[3] != 1));
+    }
+
+    fn orders(sizes: Choice) -> [Vec<usize>; PARTS] {
+        sizes.map(|size| (0..size).collect())
     }
 }
