@@ -5,9 +5,9 @@ use crate::parameters::ReferenceParameters;
 #[cfg(test)]
 mod tests;
 
-/// Newton's method stops at steps below this share of a; the remaining error is of the order of its square.
+/// Newton's method stops at steps below this share of `a`; the remaining error is of the order of its square.
 const STEP: f64 = 1e-6;
-/// Halley's method stops at steps below this share of a; the remaining error is of the order of its cube.
+/// Halley's method stops at steps below this share of `a`; the remaining error is of the order of its cube.
 const HALLEY_STEP: f64 = 1e-3;
 /// Maximum number of steps; bisection alone needs fewer to reach [`STEP`].
 const STEPS: u32 = 60;

@@ -16,11 +16,11 @@ describe('the service', () => {
     expect(said(asToday)).toBe('as today');
     expect(said(less)).toBe('50 % less water');
     expect(said({ ...less, loads: 'less', load_delta_kwh: -35000 })).toBe(
-      '50 % less water, 35,000 kWh of loads unserved',
+      '50 % less water, 35,000 kWh less load served',
     );
     expect(
       said({ ...asToday, water: 'more', water_delta_m3: 25, loads: 'more', load_delta_kwh: 400 }, 125),
-    ).toBe('25 % more water, 400 kWh more of loads served');
+    ).toBe('25 % more water, 400 kWh more load served');
   });
 
   it('names the worst month where the year is not short', () => {

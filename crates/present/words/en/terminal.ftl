@@ -39,9 +39,9 @@ money-irr = internal rate of return
 money-per-m3 = cost per m³
 money-service = service
 missing-water = { $m3 } m³ less water a year ({ $share }; { $month } m³ in the worst month)
-missing-loads = { $kwh } kWh of loads a year unserved that are served today
+missing-loads = { $kwh } kWh a year less load served
 service-note = * { $row }, compared with { $today }: { $missing }. Its money figures are for less service.
-pairs-title = What each comparable arrangement adds to every cheaper one
+pairs-title = What each arrangement without a star adds to every cheaper one
 pairs-of = Arrangement
 pairs-against = compared with
 pairs-saving = saving
@@ -62,10 +62,10 @@ sun-available = available
 
 ## The rule of pumping on mains.
 
-rule-of-row = mains pumps: { $part }
+rule-of-row = pumping on mains: { $part }
 rule-hours = hours
 rule-fill = fills the tank to
-rule-low = any hour below
+rule-low = at any hour below
 rule-surplus = on surplus from
 rule-given = from the plant file
 rule-found = search found

@@ -154,8 +154,8 @@ flows-water = Where the water went
 service-as-today = as today
 service-less-water = { $share } less water
 service-more-water = { $share } more water
-service-less-loads = { $kwh } kWh of loads unserved
-service-more-loads = { $kwh } kWh more of loads served
+service-less-loads = { $kwh } kWh less load served
+service-more-loads = { $kwh } kWh more load served
 service-priced = priced
 
 service-less-in-month = { $m3 } m³ less water in the worst month
