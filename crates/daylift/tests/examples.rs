@@ -142,9 +142,10 @@ fn assert_same(what: &str, path: &str, a: &Value, b: &Value) {
 
 /// Compares Three Weirs as it is written with an edited copy.
 fn assert_edit_changes_nothing(what: &str, edit: impl FnOnce(String) -> String) {
-    let edited = Plant::of(&three_weirs()).edit("plant.toml", edit);
-    let before = compare_json(&three_weirs(), &HOUR);
-    let after = compare_json(edited.path(), &HOUR);
+    // As written: on surplus the sets start in the order of the file, so the best rule may depend on that order.
+    let written = || Plant::of(&three_weirs()).replace("plant.toml", "[pumping]", "[pumping]\nrule = \"as-written\"");
+    let before = compare_json(written().path(), &HOUR);
+    let after = compare_json(written().edit("plant.toml", edit).path(), &HOUR);
     assert_same(what, "", &before["arrangements"], &after["arrangements"]);
 }
 

@@ -936,6 +936,8 @@ export interface components {
              *     for; no rule keeps today's water, this one delivers most).
              */
             readonly found: string;
+            /** @description Keys of the parts that the plant file gives: the search has left these as they are. */
+            readonly from_file: readonly string[];
         };
         /** @description Money, in the plant's currency. */
         readonly Money: {

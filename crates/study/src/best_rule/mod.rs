@@ -21,6 +21,8 @@ use crate::year::ArrangementYear;
 const YEARS_WATER: f64 = 0.999;
 /// Least share of today's water in every month under an admissible rule.
 const MONTHS_WATER: f64 = 0.99;
+/// Water that may be missing beside the wettest rule for money's sake, as a share of today's.
+const SAME_WATER: f64 = 0.001;
 /// Most years that a descent simulates for a row.
 const MOST_YEARS: usize = 20;
 
@@ -103,7 +105,8 @@ fn find(plant: &Plant, step: Step, rows: &[Arrangement], memory: &Memory, effort
     searched.par_iter().map(best).collect::<Vec<_>>().into_iter().collect()
 }
 
-/// The best rule of a ranking that delivers today's water at the reported step, too; otherwise the one with most water.
+/// The best rule of a ranking that delivers today's water at the reported step, too; otherwise, of those with most
+/// water, the one worth most.
 fn chosen(ranking: &Ranking, candidates: &Candidates, row: Arrangement, fine: Option<&Trials<'_>>) -> FoundRule {
     let admissible = |(choice, score): &&(Choice, Score)| {
         score.admissible && fine.is_none_or(|trials| trials.keeps_water(row, candidates.rule(*choice)))
@@ -114,9 +117,9 @@ fn chosen(ranking: &Ranking, candidates: &Candidates, row: Arrangement, fine: Op
             found: Found::Best,
         };
     }
-    let wettest = ranking
-        .iter()
-        .reduce(|wettest, one| if one.1.water > wettest.1.water { one } else { wettest });
+    let most = ranking.iter().map(|(_, score)| score.water).fold(0.0, f64::max);
+    let about_most = ranking.iter().filter(|(_, score)| score.water >= most - SAME_WATER);
+    let wettest = about_most.reduce(|best, one| if one.1.is_worth_more_than(&best.1) { one } else { best });
     FoundRule {
         rule: candidates.rule(wettest.map_or([0; 4], |(choice, _)| *choice)),
         found: Found::Wettest,

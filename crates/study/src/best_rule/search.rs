@@ -22,15 +22,24 @@ pub(crate) struct Score {
 }
 
 impl Score {
+    /// Whether it has the greater net present value; without prices, less import.
+    pub(crate) fn is_worth_more_than(&self, other: &Self) -> bool {
+        match (self.npv, other.npv) {
+            (Some(own), Some(others)) => own > others,
+            _ => self.imported_j < other.imported_j,
+        }
+    }
+
     /// Which of two rules is better; `Greater` means this one.
     ///
     /// An admissible rule is better than any other. Of two admissible ones the greater NPV is better; without prices more
-    /// water, to 0.1 % of today's, then less import. Of two that are not admissible the one with more water is better.
+    /// water, to 0.1 % of today's, then less import. Of two that are not admissible the one with more water, to 0.1 % of
+    /// today's, is better, then the one that is worth more.
     pub(crate) fn compare(&self, other: &Self) -> Ordering {
         let thousandths = |score: &Self| (score.water * 1000.0).round();
         self.admissible.cmp(&other.admissible).then_with(|| match (self.npv, other.npv) {
-            _ if !self.admissible => self.water.total_cmp(&other.water),
-            (Some(own), Some(others)) => own.total_cmp(&others),
+            (Some(own), Some(others)) if self.admissible => own.total_cmp(&others),
+            (Some(own), Some(others)) => thousandths(self).total_cmp(&thousandths(other)).then(own.total_cmp(&others)),
             _ => thousandths(self)
                 .total_cmp(&thousandths(other))
                 .then_with(|| other.imported_j.total_cmp(&self.imported_j)),
@@ -78,9 +87,9 @@ pub(crate) fn descend(
     }
     loop {
         let before = search.best;
-        for part in HOURS + 1..PARTS {
-            search.walk(part, orders[part].iter().copied());
-            search.walk(part, orders[part].iter().rev().copied());
+        for (part, order) in orders.iter().enumerate().skip(HOURS + 1) {
+            search.walk(part, order.iter().copied());
+            search.walk(part, order.iter().rev().copied());
         }
         let from = search.best.map_or([0; PARTS], |(best, _)| best);
         for &hours in &orders[HOURS] {
