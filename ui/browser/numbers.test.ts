@@ -85,7 +85,7 @@ describe('the five answers equal those of `daylift compare`', () => {
       holdsShare(water.value, secured_pct(row), 'water secured');
       if (row.array_use === null) expect(sun.note).toBe('no array');
       else holdsShare(sun.value, 100 * row.array_use, 'sun used');
-      expect(cost.value).toMatch(/USD$/);
+      expect(cost.value).toMatch(/USD( \*)?$/);
       holds(cost.value, bill(row), 0, 'bill');
       if (id === 'grid-only') {
         expect(cost.note).toBe('this is today’s way');

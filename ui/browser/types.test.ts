@@ -130,7 +130,7 @@ async function another(opened: Opened, input: Input): Promise<number | number[]>
   const tried =
     kind === 'number'
       ? [middle, greatest, least]
-      : length === 2
+      : kind === 'windows'
         ? [
             [7, 16],
             [least, greatest],

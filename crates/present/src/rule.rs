@@ -40,10 +40,10 @@ pub fn fill(rule: &Rule) -> String {
 #[must_use]
 pub fn from_file(rule: &Rule) -> String {
     let part = |part: &RulePart| match part {
-        RulePart::Hours => say!("rule-part-hours"),
-        RulePart::Fill => say!("rule-part-fill"),
-        RulePart::LowMark => say!("rule-part-low-mark"),
-        RulePart::Surplus => say!("rule-part-surplus"),
+        RulePart::Hours => say!("rule-part-mains_hours"),
+        RulePart::Fill => say!("rule-part-mains_fill_pct"),
+        RulePart::LowMark => say!("rule-part-low_mark_pct"),
+        RulePart::Surplus => say!("rule-part-surplus_pct"),
     };
     match (rule.found, rule.from_file.as_slice()) {
         (Found::AsWritten, _) => say!("rule-all-parts"),

@@ -25,16 +25,16 @@ describe('the title of the cash curves', () => {
 
   it('says when the selected arrangement is paid back, and which one with all of the water is furthest ahead', () => {
     expect(title('dual')).toBe(
-      'With rising prices dual pays back in year 2; after 2 years tied is furthest ahead, by 400\u00a0USD',
+      'With rising prices dual pays back in year 2; after 2 years tied is furthest ahead of today’s way, by 400\u00a0USD',
     );
     expect(title('tied')).toBe(
-      'With rising prices tied pays back in year 1; after 2 years it is furthest ahead, by 400\u00a0USD',
+      'With rising prices tied pays back in year 1; after 2 years it is furthest ahead of today’s way, by 400\u00a0USD',
     );
   });
 
   it('says what an arrangement lacks instead of when it is paid back', () => {
     expect(title('thin')).toBe(
-      'thin (13 % less water) is not comparable with today’s way *; after 2 years tied is furthest ahead, by 400\u00a0USD',
+      'thin (13 % less water) is not comparable with today’s way *; after 2 years tied is furthest ahead of today’s way, by 400\u00a0USD',
     );
     expect(title('thin', [curve('thin', [-10, 500, 900], 1, '13 % less water')])).toBe(
       'thin (13 % less water) is not comparable with today’s way *',

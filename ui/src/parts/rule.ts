@@ -23,17 +23,25 @@ export function ruleOf({ row: { rule } }: RowAndMore, format: Format): string | 
 function foundIn({ found, from_file }: Rule): string {
   if (found === 'as-written') return say('pumping-as-written');
   const searched = found === 'best' ? say('pumping-best') : say('pumping-wettest');
-  const parts = from_file.map((part) => say(PARTS[part] ?? part)).join(', ');
+  const parts = from_file.map(partOf).join(', ');
   return parts === '' ? searched : say('pumping-beside', { parts, found: searched });
 }
 
-/** Words for the parts of a rule. */
-const PARTS: Record<string, string> = {
-  mains_hours: 'rule-part-hours',
-  mains_fill_pct: 'rule-part-fill',
-  low_mark_pct: 'rule-part-low-mark',
-  surplus_pct: 'rule-part-surplus',
-};
+/** A part of a rule, by its key in the plant file. */
+function partOf(key: string): string {
+  switch (key) {
+    case 'mains_hours':
+      return say('rule-part-mains_hours');
+    case 'mains_fill_pct':
+      return say('rule-part-mains_fill_pct');
+    case 'low_mark_pct':
+      return say('rule-part-low_mark_pct');
+    case 'surplus_pct':
+      return say('rule-part-surplus_pct');
+    default:
+      return key;
+  }
+}
 
 /** Windows of hours: `22–6, 10–15 h`. */
 function hoursOf({ mains_hours }: Rule): string {

@@ -66,7 +66,7 @@ rule-of-row = pumping on mains: { $part }
 rule-hours = hours
 rule-fill = fills the tank to
 rule-low = at any hour below
-rule-surplus = on surplus from
+rule-surplus = or when inverters offer
 rule-given = from the plant file
 rule-found = search found
 

@@ -178,10 +178,10 @@ ways-none-pays = Of the arrangements without a star, none has a higher net prese
 
 ## Parts of the rule of pumping on mains.
 
-rule-part-hours = hours
-rule-part-fill = fill
-rule-part-low-mark = low level
-rule-part-surplus = surplus
+rule-part-mains_hours = hours
+rule-part-mains_fill_pct = fill
+rule-part-low_mark_pct = low level
+rule-part-surplus_pct = surplus
 
 ## Findings on strings: their severity, and whether the strings can be built.
 
