@@ -8,7 +8,7 @@ import year_report
 from year_case import YEAR_S, prepare
 from year_loop import Year
 from year_row import rows_of
-from year_service import service
+from year_service import LESS, service
 
 SEVERAL = ["idle-strings", "mppt-window", "voltage-limited-speed"]
 RIVALS = ["held-off-by-grid", "battery-limit", "battery-conversion"]
@@ -56,10 +56,11 @@ def settle_year(plant, case, row):
 
 
 def with_generator(plant, rows, years):
-    """Rows that are not comparable also get a row with the generator, where the plant has one."""
+    """Rows that serve less than today also get a row with the generator, where the plant has one."""
     if "generator" not in plant:
         return []
-    poor = [row for row in rows if not service(plant, row, years)["comparable"]]
+    less = {row.name: service(plant, row, years) for row in rows}
+    poor = [row for row in rows if LESS in (less[row.name]["water"], less[row.name]["loads"])]
     return [row.with_generator() for row in poor if row.with_generator().name not in years]
 
 
