@@ -249,7 +249,7 @@ pub(crate) enum SchemaArg {
 /// How many rules of pumping to try.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum RulesArg {
-    /// At most 20, changing one part of the rule at a time.
+    /// At most 20 for each arrangement, found step by step.
     Few,
     /// Every combination.
     All,
