@@ -1,5 +1,6 @@
 //! How often each drive is powered up: found from routes and offers, apart from the loop.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use daylift_plant::{BySet, DayHours, SetId};
@@ -33,14 +34,19 @@ pub(crate) fn power_ups(
         let Some(drive) = &of.drive else {
             return PowerUps::default();
         };
-        let has_dc = |span: &Span, step: usize| {
-            routes.get(span.route).is_some_and(|route| {
-                let strings = route.groups.contains(&ArrayFeed::Drive) && drive.available_w.at(step) > 0.0;
+        let source = |span: &Span| {
+            routes.get(span.route).map_or(Source::None, |route| {
                 let second_input = matches!(route.sets.get(set), Some(PumpFeed::DriveAndMains { .. }));
-                strings || (second_input && has_power(route.bus, span, generator))
+                if second_input && has_power(route.bus, span, generator) {
+                    Source::Mains
+                } else if route.groups.contains(&ArrayFeed::Drive) {
+                    Source::Strings
+                } else {
+                    Source::None
+                }
             })
         };
-        counted(timeline.spans(), has_dc)
+        counted(timeline.spans(), drive.lit(), source)
     };
     offers.sets.iter_enumerated().map(one).collect()
 }
@@ -54,20 +60,93 @@ fn has_power(bus: Bus, span: &Span, generator: Option<DayHours>) -> bool {
     }
 }
 
-fn counted(spans: &[Span], has_dc: impl Fn(&Span, usize) -> bool) -> PowerUps {
-    let mut before = spans.last().is_some_and(|span| has_dc(span, span.last as usize));
+/// What brings DC to a drive.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Source {
+    None,
+    /// Its strings, where they have light.
+    Strings,
+    /// Mains on its second input, at any light.
+    Mains,
+}
+
+/// Counts the rises from no DC to DC; `lit` has the runs of steps in which the strings have light.
+fn counted(spans: &[Span], lit: &[Range<usize>], source: impl Fn(&Span) -> Source) -> PowerUps {
+    let is_lit = |step: usize| {
+        let after = lit.partition_point(|run| run.start <= step);
+        after.checked_sub(1).and_then(|i| lit.get(i)).is_some_and(|run| run.contains(&step))
+    };
+    let mut before = spans.last().is_some_and(|span| match source(span) {
+        Source::None => false,
+        Source::Strings => is_lit(span.last as usize),
+        Source::Mains => true,
+    });
     let mut ups = PowerUps::default();
+    let mut runs = lit;
     for day in spans.chunk_by(|a, b| a.day == b.day) {
         let mut in_day = 0;
         for span in day {
-            for step in span.step..=span.last {
-                let now = has_dc(span, step as usize);
-                in_day += u32::from(now && !before);
-                before = now;
-            }
+            let (rises, ends_with_dc) = match source(span) {
+                Source::None => (0, false),
+                Source::Mains => (u32::from(!before), true),
+                Source::Strings => in_light(&mut runs, [span.step as usize, span.last as usize], before),
+            };
+            in_day += rises;
+            before = ends_with_dc;
         }
         ups.in_year += in_day;
         ups.most_in_a_day = ups.most_in_a_day.max(in_day);
     }
     ups
+}
+
+/// Rises within some steps on the strings, and whether there is DC in the last of them. Drops the runs of light that end
+/// before these steps from `runs`.
+fn in_light(runs: &mut &[Range<usize>], [first, last]: [usize; 2], before: bool) -> (u32, bool) {
+    let mut rises = 0;
+    let mut ends_with_dc = false;
+    while let Some((run, later)) = runs.split_first() {
+        if run.start > last {
+            break;
+        }
+        if run.end > first {
+            let goes_on = before && run.start <= first;
+            rises += u32::from(!goes_on);
+            ends_with_dc = run.end > last;
+        }
+        if run.end > last {
+            break;
+        }
+        *runs = later;
+    }
+    (rises, ends_with_dc)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two mornings: light in steps 2 to 4 and 8 to 9.
+    fn lit() -> Vec<Range<usize>> {
+        vec![2..5, 8..10]
+    }
+
+    #[test]
+    fn light_that_begins_within_the_steps_is_one_rise_each() {
+        let lit = lit();
+        let mut runs = lit.as_slice();
+        assert_eq!(in_light(&mut runs, [0, 11], false), (2, false));
+        assert!(runs.is_empty());
+    }
+
+    #[test]
+    fn a_drive_that_had_dc_before_goes_on_without_a_rise() {
+        let lit = lit();
+        let mut runs = lit.as_slice();
+        assert_eq!(in_light(&mut runs, [3, 3], true), (0, true));
+        // A span that begins in the middle of the same step, connected only now.
+        assert_eq!(in_light(&mut runs, [3, 4], false), (1, true));
+        assert_eq!(in_light(&mut runs, [5, 8], true), (1, true));
+        assert_eq!(in_light(&mut runs, [9, 10], true), (0, false));
+    }
 }

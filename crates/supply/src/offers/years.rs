@@ -1,5 +1,7 @@
 //! The devices through the year: a stream for each quantity that is booked.
 
+use std::ops::Range;
+
 use daylift_array::CableLoss;
 
 use crate::cause::{LossCause, ShortfallCause};
@@ -30,6 +32,8 @@ pub struct DriveYear {
     pub held_back_by: Words<ShortfallCause>,
     /// Mains' share on the drive's second input, by step; empty without a second input.
     mains: Vec<Mains>,
+    /// Runs of steps in which its string groups offer power, in order.
+    lit: Vec<Range<usize>>,
 }
 
 impl DriveYear {
@@ -57,6 +61,11 @@ impl DriveYear {
     /// Mains' share in a step, as a pump on the bus. Its flow is 0 here, because it is counted with the drive.
     pub(crate) fn mains(&self, step: usize) -> Mains {
         self.mains.get(step).copied().unwrap_or_default()
+    }
+
+    /// Runs of steps in which its string groups offer power, in order; none touches the next.
+    pub(crate) fn lit(&self) -> &[Range<usize>] {
+        &self.lit
     }
 
     /// Why the pump does not give more water, in the first of some steps.
@@ -118,6 +127,7 @@ impl DriveSteps {
     pub(super) fn year(self, per_hour: usize) -> DriveYear {
         let stream = |values| Stream::new(values, per_hour);
         DriveYear {
+            lit: runs_of_light(&self.available_w),
             available_w: stream(self.available_w),
             to_pump_w: stream(self.to_pump_w),
             conversion_w: stream(self.conversion_w),
@@ -129,6 +139,19 @@ impl DriveSteps {
             mains: self.mains,
         }
     }
+}
+
+fn runs_of_light(available_w: &[f64]) -> Vec<Range<usize>> {
+    let mut runs = Vec::new();
+    let mut first = 0;
+    for run in available_w.chunk_by(|a, b| (*a > 0.0) == (*b > 0.0)) {
+        let end = first + run.len();
+        if run.first().is_some_and(|w| *w > 0.0) {
+            runs.push(first..end);
+        }
+        first = end;
+    }
+    runs
 }
 
 /// An inverter through the year.
