@@ -133,6 +133,7 @@ pub(crate) struct RunArgs {
     pub(crate) plant: PathBuf,
     /// Arrangement: grid-only, solar-drive, solar-drive-with-grid, grid-tied, dual-mode or battery-hybrid, some also with
     /// `+generator`, `+night-tank` or both; `check` lists those of the plant, and with a generator any of them can have it.
+    /// `+best-rule` after the plant's `reference` is today's way under its best rule of pumping.
     #[arg(long, value_name = "ID", value_parser = arrangement)]
     pub(crate) arrangement: Arrangement,
     #[command(flatten)]
@@ -146,7 +147,7 @@ pub(crate) struct CompareArgs {
     /// Also print the water of every month.
     #[arg(long, conflicts_with_all = ["json", "explain"])]
     pub(crate) months: bool,
-    /// Also print what each arrangement that serves the farm at least as today adds to every cheaper one.
+    /// Also print what each arrangement that serves the farm no worse than today adds to every cheaper one.
     #[arg(long, conflicts_with = "explain")]
     pub(crate) pairs: bool,
     /// Arrangement to compare the others with in the printed changes [default: the plant's `reference`].

@@ -11,13 +11,13 @@ use crate::table::{Cell, Line, Value};
 /// Stands for a value that a row does not have.
 const NONE: &str = "–";
 
-/// Windows of hours: `22–6, 10–15`, or the word for all hours.
+/// Windows of hours: `22–6, 10–15 h`, or the word for all hours.
 #[must_use]
 pub fn hours(rule: &Rule) -> String {
     let windows: Vec<String> = rule.mains_hours.iter().map(|[from, to]| format!("{from}–{to}")).collect();
     match rule.mains_hours.as_slice() {
         [[0, 24]] => say!("rule-all-hours"),
-        _ => windows.join(", "),
+        _ => say!("rule-windows", windows = windows.join(", ")),
     }
 }
 
@@ -139,7 +139,7 @@ mod tests {
         let two = rule(&[[10, 15], [22, 6]], &[60.0, 100.0], Some(70.0));
         assert_eq!(
             (hours(&two), fill(&two)),
-            ("10–15, 22–6".to_owned(), "60–100".to_owned())
+            ("10–15, 22–6 h".to_owned(), "60–100".to_owned())
         );
         assert_eq!(facts(Some(&two)).len(), 6);
         assert_eq!(from_file(&two), "hours, low level");

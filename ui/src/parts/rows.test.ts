@@ -44,7 +44,7 @@ describe('the row to show first', () => {
     expect(usualRow(answer)).toBe('dual-mode');
   });
 
-  it('serves the farm at least as today, if one of these does', () => {
+  it('serves the farm no worse than today, if one of these does', () => {
     const rows = { 'grid-only': traits(), 'dual-mode': dualMode };
     const all = { ...rows, 'dual-mode+generator': { ...dualMode, has_generator: true } };
     expect(usualRow(answerOf(all, ['dual-mode']))).toBe('dual-mode+generator');

@@ -391,7 +391,7 @@ record! {
             .listed_as(PumpingRuleKeys::MAINS_HOURS_LISTED, PumpingRuleKeys::SOURCE);
         mains_fill: Used<ByHour> = hourly(&pumping::MAINS_FILL).where_used();
         surplus: Option<f64> = number(&pumping::SURPLUS).optional();
-        search: RuleSearch = choice::<RuleSearch>("rule", "what happens to the parts of a rule that the file leaves out")
+        search: RuleSearch = choice::<RuleSearch>("rule", "how the missing parts of a rule are chosen")
             .or(PumpingRuleKeys::SEARCH, PumpingRuleKeys::SEARCH_SOURCE);
         sun_first: Option<SunFirst> =
             choice::<SunFirst>("sun_first", "what gets the array's energy first: pump or loads").optional();

@@ -25,7 +25,7 @@ section-water = Water
 section-money = Money
 section-grid = Grid and loads
 section-hours = Hours
-section-rule = Pumping on mains
+section-rule = Rule of pumping
 
 water-demand = demand
 water-delivered = delivered
@@ -62,7 +62,7 @@ sun-available = available
 
 ## The rule of pumping on mains.
 
-rule-of-row = pumping on mains: { $part }
+rule-of-row = rule of pumping: { $part }
 rule-hours = hours
 rule-fill = fills the tank to
 rule-low = at any hour below

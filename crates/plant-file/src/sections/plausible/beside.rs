@@ -158,7 +158,7 @@ fn starts(plant: &Plant, subject: &str, power_w: f64, too_small: &str) -> Vec<Wa
             out.push(Warning::new(subject, text));
         } else if takes_w * FOR_DIRECT_START > power_w {
             let text = format!(
-                "{} takes {takes_kw:.1} kW from a supply of {has_kw:.1} kW: a direct-on-line start needs about {FOR_DIRECT_START} times its power; verify the start, or fit a soft starter",
+                "{} takes {takes_kw:.1} kW from a supply of {has_kw:.1} kW: a motor that starts direct on line needs about {FOR_DIRECT_START} times the power that it takes in service (usual practice, no source); verify the start, or fit a soft starter",
                 set.name
             );
             out.push(Warning::new(subject, text));
