@@ -14,10 +14,18 @@ const NONE: &str = "–";
 /// Windows of hours: `22–6, 10–15 h`, or the word for all hours.
 #[must_use]
 pub fn hours(rule: &Rule) -> String {
-    let windows: Vec<String> = rule.mains_hours.iter().map(|[from, to]| format!("{from}–{to}")).collect();
-    match rule.mains_hours.as_slice() {
+    windows(&rule.mains_hours)
+}
+
+/// Windows of whole hours, each from its first hour up to its last: `22–6, 10–15 h`, or the word for all hours.
+#[must_use]
+pub fn windows(hours: &[[u8; 2]]) -> String {
+    match hours {
         [[0, 24]] => say!("rule-all-hours"),
-        _ => say!("rule-windows", windows = windows.join(", ")),
+        _ => {
+            let windows: Vec<String> = hours.iter().map(|[from, to]| format!("{from}–{to}")).collect();
+            say!("rule-windows", windows = windows.join(", "))
+        }
     }
 }
 

@@ -1,8 +1,9 @@
 //! Summary of second input, battery, generator, bigger tank and weak line.
 
 use daylift_grid::{Battery, BatteryRule};
-use daylift_plant::{GeneratorUse, InputKind, LoadsFed, Plant};
+use daylift_plant::{GeneratorUse, InputKind, LoadsFed, Plant, Restart};
 use daylift_present::number::short;
+use daylift_present::rule;
 use daylift_present::say;
 use daylift_units::constants::KWH_J;
 
@@ -29,7 +30,14 @@ pub(super) fn facts(plant: &Plant) -> Vec<(String, String)> {
             say!("check-weak-line.value", ohm = ohm, power = power),
         )
     });
-    [input, battery, generator, tank, line].into_iter().flatten().collect()
+    let restart = match plant.restart {
+        Restart::Automatic => None,
+        Restart::ByHand { attended, .. } => {
+            let hours = rule::windows(&attended.windows());
+            Some((say!("check-restart"), say!("check-restart.value", hours = hours)))
+        }
+    };
+    [input, battery, generator, tank, line, restart].into_iter().flatten().collect()
 }
 
 fn second_input(kind: InputKind) -> String {
@@ -81,5 +89,6 @@ fn of_generator(generator: &GeneratorUse) -> String {
         made = format!("{:.1}", generator.set.full_load_kwh_per_l()),
         loads = loads,
         pumps = pumps,
+        hours = rule::windows(&generator.hours.windows()),
     )
 }
