@@ -11,21 +11,19 @@ use crate::table::{Cell, Line, Value};
 /// Stands for a value that a row does not have.
 const NONE: &str = "–";
 
-/// Windows of hours: `22–6, 10–15 h`, or the word for all hours.
+/// Windows of hours: `22:00–6:00, 10:00–15:00`, or the word for all hours.
 #[must_use]
 pub fn hours(rule: &Rule) -> String {
     windows(&rule.mains_hours)
 }
 
-/// Windows of whole hours, each from its first hour up to its last: `22–6, 10–15 h`, or the word for all hours.
+/// Windows of whole hours: `22:00–6:00, 10:00–15:00`, or the word for all hours.
 #[must_use]
 pub fn windows(hours: &[[u8; 2]]) -> String {
+    let windows: Vec<String> = hours.iter().map(|[from, to]| format!("{from}:00–{to}:00")).collect();
     match hours {
         [[0, 24]] => say!("rule-all-hours"),
-        _ => {
-            let windows: Vec<String> = hours.iter().map(|[from, to]| format!("{from}–{to}")).collect();
-            say!("rule-windows", windows = windows.join(", "))
-        }
+        _ => windows.join(", "),
     }
 }
 
@@ -147,7 +145,7 @@ mod tests {
         let two = rule(&[[10, 15], [22, 6]], &[60.0, 100.0], Some(70.0));
         assert_eq!(
             (hours(&two), fill(&two)),
-            ("10–15, 22–6 h".to_owned(), "60–100".to_owned())
+            ("10:00–15:00, 22:00–6:00".to_owned(), "60–100".to_owned())
         );
         assert_eq!(facts(Some(&two)).len(), 6);
         assert_eq!(from_file(&two), "hours, low level");

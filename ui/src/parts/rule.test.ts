@@ -20,7 +20,7 @@ const said = (of: Rule | null) =>
 
 describe('the rule of pumping on mains', () => {
   it('is a line with its source', () => {
-    expect(said(rule())).toBe('22–17 h, fills to 100 %, below 40 % at any hour (as in the plant file)');
+    expect(said(rule())).toBe('22:00–17:00, fills to 100 %, below 40 % at any hour (as in the plant file)');
     expect(
       said(
         rule({ mains_hours: [[0, 24]], mains_fill_pct: [50], found: 'wettest', from_file: ['low_mark_pct'] }),
@@ -37,7 +37,7 @@ describe('the rule of pumping on mains', () => {
       [22, 6],
     ];
     expect(said(rule({ mains_hours: windows, mains_fill_pct: hourly, surplus_pct: 70, found: 'best' }))).toBe(
-      '10–15, 22–6 h, fills to 60–100 %, below 40 % at any hour, otherwise when inverters offer 70 % of the power (best rule found)',
+      '10:00–15:00, 22:00–6:00, fills to 60–100 %, below 40 % at any hour, otherwise when inverters offer 70 % of the power (best rule found)',
     );
   });
 

@@ -43,12 +43,10 @@ function partOf(key: string): string {
   }
 }
 
-/** Windows of hours: `22–6, 10–15 h`. */
+/** Windows of hours: `22:00–6:00, 10:00–15:00`. */
 function hoursOf({ mains_hours }: Rule): string {
-  const windows = mains_hours.map(([from, to]) => `${from}–${to}`);
-  return windows.join() === '0–24'
-    ? say('pumping-all-hours')
-    : say('pumping-hours', { windows: windows.join(', ') });
+  const windows = mains_hours.map(([from, to]) => `${from}:00–${to}:00`).join(', ');
+  return windows === '0:00–24:00' ? say('pumping-all-hours') : windows;
 }
 
 /** Whether two rules are the same, whatever they come from. */

@@ -4,6 +4,7 @@ use std::fmt;
 
 use daylift_tables::Located;
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
+use textwrap::WordSplitter;
 
 /// A fault as the terminal shows it.
 #[derive(Debug)]
@@ -59,7 +60,10 @@ pub(crate) fn print_faults(faults: &[Located]) {
     } else {
         GraphicalTheme::unicode_nocolor()
     };
-    let handler = GraphicalReportHandler::new_themed(theme).with_width(110).with_context_lines(0);
+    let handler = GraphicalReportHandler::new_themed(theme)
+        .with_width(110)
+        .with_context_lines(0)
+        .with_word_splitter(WordSplitter::NoHyphenation);
     for located in faults {
         let source = located.place.as_ref().map(|p| NamedSource::new(&p.source.name, p.source.text.clone()));
         let mut text = String::new();

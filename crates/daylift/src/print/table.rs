@@ -59,6 +59,7 @@ pub(crate) fn wrapped(sentence: &str) -> String {
     let kept: String = sentence.char_indices().map(blank_in_number).collect();
     let options = textwrap::Options::new(LONGEST_NAME)
         .break_words(false)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
         .word_splitter(textwrap::WordSplitter::NoHyphenation);
     textwrap::fill(&kept, options).replace('\u{a0}', " ")
 }
@@ -97,5 +98,6 @@ mod tests {
             wrapped("35 000 kWh of loads unserved"),
             "35 000 kWh\nof loads\nunserved"
         );
+        assert_eq!(wrapped("10:00–15:00, 22:00–6:00"), "10:00–15:00,\n22:00–6:00");
     }
 }

@@ -215,7 +215,6 @@ fixed-fuse-on-drive = { fixed-fuse-on-inverter }
 ## The rule of pumping on mains, in results and on the page.
 
 rule-all-hours = all
-rule-windows = { $windows } h
 rule-as-written = –
     .long = not searched: as in the plant file, otherwise the defaults
 rule-best = best

@@ -230,10 +230,9 @@ ways-warnings = { $warnings ->
 ## The rule by which pumps run on mains, and how today's way under its best rule differs from today
 
 pumping-of-row = Rule of pumping: { $rule }.
-# $hours: as `pumping-hours` or `pumping-all-hours`; $fill, $low: shares of the tank; $found: where the rule came from.
+# $hours: windows such as 22:00–6:00, or `pumping-all-hours`; $fill, $low: shares of the tank; $found: where the rule came from.
 pumping-rule = { $hours }, fills to { $fill }, below { $low } at any hour ({ $found })
 pumping-rule-surplus = { $hours }, fills to { $fill }, below { $low } at any hour, otherwise when inverters offer { $surplus } of the power ({ $found })
-pumping-hours = { $windows } h
 pumping-all-hours = all hours
 pumping-as-written = as in the plant file
 pumping-best = best rule found

@@ -82,6 +82,10 @@ fn of_generator(generator: &GeneratorUse) -> String {
     } else {
         say!("check-generator.pumps-wanted")
     };
+    let start = match generator.hours.windows().as_slice() {
+        [[0, 24]] => say!("check-generator.any-hour"),
+        hours => say!("check-generator.attended", hours = rule::windows(hours)),
+    };
     say!(
         "check-generator.value",
         name = &generator.set.sheet().name,
@@ -89,6 +93,6 @@ fn of_generator(generator: &GeneratorUse) -> String {
         made = format!("{:.1}", generator.set.full_load_kwh_per_l()),
         loads = loads,
         pumps = pumps,
-        hours = rule::windows(&generator.hours.windows()),
+        start = start,
     )
 }
