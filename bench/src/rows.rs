@@ -18,9 +18,9 @@ pub(crate) struct Row {
     pub(crate) measure: String,
     /// Our figure.
     pub(crate) ours: String,
-    /// The reference: name and figure.
+    /// Name and figure of the reference.
     pub(crate) reference: String,
-    /// Reference time over our time; more is better. `None` when it was not measured.
+    /// Reference time ÷ our time; more is better. `None` when it was not measured.
     pub(crate) ratio: Option<f64>,
     /// Whether it uses all cores. Then it is checked only on at least as many cores as the committed run had.
     pub(crate) all_cores: bool,
@@ -28,7 +28,7 @@ pub(crate) struct Row {
     pub(crate) aim: Option<Aim>,
 }
 
-/// An aim, with the figure that it applies to.
+/// An aim, with the figure that is compared with it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Aim {
     /// The ratio should be this or more.
@@ -49,7 +49,7 @@ pub(crate) enum Aim {
         /// Minimum allowed.
         least: f64,
     },
-    /// The cost should grow with no greater power of the count than this.
+    /// The cost should grow with the count to this power at most.
     Power {
         /// The measured power.
         ours: f64,
@@ -110,7 +110,7 @@ impl Row {
     }
 }
 
-/// A number as it is printed: three significant figures, and all digits before the decimal point.
+/// A number as text: three significant figures, and always all digits before the decimal point.
 pub(crate) fn shown(value: f64) -> String {
     let decimals = match value.abs() {
         v if v >= 100.0 => 0,
@@ -276,7 +276,7 @@ fn synthetic(of: &Figures) -> [Row; 2] {
     [year, row("", "sun-table", "  the sun's table alone", of.sun_table_s())]
 }
 
-/// Cost of a step in a year of few and of many steps; cost of a design alone and in a series.
+/// Cost of a step in a year of few steps and of many steps, and cost of a design alone and in a series.
 fn growth(of: &Growth) -> Option<[Row; 2]> {
     let ([.., few, many], [alone, .., last]) = (of.steps.as_slice(), of.designs.as_slice()) else {
         return None;

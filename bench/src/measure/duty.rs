@@ -1,4 +1,4 @@
-//! Duty points solved exactly, without the table in which the year looks them up.
+//! Duty points solved exactly, without the lookup table that a year uses.
 
 use std::hint::black_box;
 
@@ -10,24 +10,24 @@ use serde::{Deserialize, Serialize};
 use crate::engine;
 use crate::timing::least_s;
 
-/// Solves of each set in a run.
+/// Number of solves of each set in a run.
 pub(crate) const SOLVES: u32 = 20_000;
 const RUNS: usize = 5;
 /// Fractional part of the golden ratio: its multiples are spread evenly, each far from the previous one.
 const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
-/// A set's solves.
+/// All solves of one set.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub(crate) struct Solved {
     /// Name of the set.
     pub(crate) set: String,
     /// Time of all solves \[s\].
     pub(crate) seconds: f64,
-    /// Mean flow of all solves, to check that both sides solved the same \[m³/h\].
+    /// Mean flow of all solves \[m³/h\], to check that both programs solved the same task.
     pub(crate) mean_flow_m3_h: f64,
 }
 
-/// Every set at speeds between its minimum and full, a different one at each solve.
+/// Solves every set at speeds from its minimum to full speed, a different speed each time.
 pub(crate) fn measure() -> Result<Vec<Solved>, String> {
     // The motor does not affect the duty point, but a set needs one.
     let motor = engine::plant("bench/plants/greensboro")?.sets.raw[0].pump_set.motor().clone();

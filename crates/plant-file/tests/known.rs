@@ -15,7 +15,7 @@ fn as_text(read: &Read) -> String {
 }
 
 #[test]
-fn remembered_results_change_nothing() {
+fn cached_results_change_nothing() {
     let folder = Plant::new();
     let plant = folder.path().join("plant.toml");
     let known = Arc::new(Known::default());

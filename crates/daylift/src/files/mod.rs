@@ -39,7 +39,8 @@ pub(crate) fn write_run(folder: &Path, run: &Run, axis: &Axis, series: &Series) 
     files.put_in_place()
 }
 
-/// Writes `compare.csv`, and `months-ID.csv`, `series-ID.csv` and `series-ID.parquet` of every arrangement; returns the same names.
+/// Writes `compare.csv`, and `months-ID.csv`, `series-ID.csv` and `series-ID.parquet` of every arrangement;
+/// returns the names of result files from other runs in the folder.
 pub(crate) fn write_comparison(folder: &Path, full: &Comparison) -> Result<Vec<String>, String> {
     let mut files = Files::new(folder)?;
     files.add("compare.csv", |out| {
@@ -62,7 +63,7 @@ pub(crate) fn write_comparison(folder: &Path, full: &Comparison) -> Result<Vec<S
 }
 
 /// Writes `strings-findings.csv`, `strings-rules.csv`, `strings-lengths.csv`, `strings-layouts.csv` and `strings-voltages.csv`;
-/// returns the same names.
+/// returns the names of result files from other runs in the folder.
 pub(crate) fn write_strings(folder: &Path, found: &StringsAnswer) -> Result<Vec<String>, String> {
     let mut files = Files::new(folder)?;
     files.add("strings-findings.csv", |out| strings::findings(out, found))?;
@@ -73,7 +74,7 @@ pub(crate) fn write_strings(folder: &Path, found: &StringsAnswer) -> Result<Vec<
     files.put_in_place()
 }
 
-/// Files written under temporary names; they are renamed together once all are complete and on the disk.
+/// Files written under temporary names. Once all are complete and on the disk, they get their real names together.
 struct Files<'a> {
     folder: &'a Path,
     ready: Vec<(NamedTempFile, PathBuf)>,
@@ -128,7 +129,7 @@ impl<'a> Files<'a> {
     }
 }
 
-/// Replaces the text of a file that has not changed since it was read; the file is complete at any moment.
+/// Replaces the text of a file, unless the file has changed since it was read. Nobody can ever read half a file.
 pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String> {
     let failed = |why: &dyn std::fmt::Display| format!("cannot write {}: {why}", path.display());
     // A link stays a link: the file that it points to is replaced.
@@ -143,7 +144,7 @@ pub(crate) fn replace(path: &Path, read: &str, text: &str) -> Result<(), String>
     place(part, &real).map_err(|e| failed(&e))
 }
 
-/// Files of a folder that have names of results and were not written now, sorted.
+/// Result files in the folder that this run did not write, sorted by name.
 fn others(folder: &Path, written: &[PathBuf]) -> Vec<String> {
     let is_result = |name: &str| {
         let kind = ["run-", "months-", "sun-", "series-", "strings-"]
@@ -163,7 +164,7 @@ fn others(folder: &Path, written: &[PathBuf]) -> Vec<String> {
     out
 }
 
-/// A new file that others may read as far as the user's settings allow.
+/// A new file with the usual permissions, not only for its owner: the user's umask decides.
 fn new_file(folder: &Path) -> std::io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     #[cfg(unix)]

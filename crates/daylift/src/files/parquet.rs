@@ -18,7 +18,8 @@ const SERIES_SCHEMA: &str = "daylift.series.1";
 /// What the ends of the columns' names mean.
 const UNITS: &str = "_kw: kW and _m3_h: m³/h, means over the step; _m3: m³ and _kwh: kWh at the step's end; _hz: Hz, mean over the step; _share: part of the step";
 
-/// Writes the steps, one row group for the year. The instant is in milliseconds since 1970 as Parquet knows no seconds.
+/// Writes the steps, one row group for the year. The instant is in milliseconds since 1970: Parquet has no unit of
+/// seconds.
 pub(super) fn steps<W: Write + Send>(out: W, of: &SeriesOf<'_>) -> Result<()> {
     let columns = columns();
     let schema = Arc::new(parse_message_type(&message_type(&columns))?);

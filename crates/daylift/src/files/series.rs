@@ -8,7 +8,7 @@ use daylift_supply::{Flow, LossCause, Measure};
 use daylift_units::Axis;
 use daylift_units::constants::{HOUR_S, KWH_J, LITRES_PER_M3};
 
-/// A series and whose it is.
+/// A series, and the plant and arrangement that it belongs to.
 pub(super) struct SeriesOf<'a> {
     /// Name of the plant.
     pub(super) plant: &'a str,
@@ -21,19 +21,19 @@ pub(super) struct SeriesOf<'a> {
 }
 
 impl SeriesOf<'_> {
-    /// Civil date and time of every step's begin.
+    /// Civil date and time at which each step starts.
     pub(super) fn civil_times(&self) -> impl Iterator<Item = String> {
         self.starts_s().map(|s| self.axis.civil_text(s))
     }
 
-    /// Begin of every step, seconds after the start of the year.
+    /// Start of every step, in seconds after the start of the year.
     pub(super) fn starts_s(&self) -> impl Iterator<Item = f64> {
         let step_s = self.axis.step_s();
         (0_u32..).take(self.series.steps().len()).map(move |i| f64::from(i) * step_s)
     }
 }
 
-/// A column after the time.
+/// A column that follows the time columns.
 pub(super) struct Column {
     /// Name with the unit.
     pub(super) name: String,
@@ -49,7 +49,7 @@ impl Named for Column {
 
 /// What a column contains.
 pub(super) enum Value {
-    /// A number, written as text with so many decimals.
+    /// A number, and how many decimals it has as text.
     Number(usize, Box<dyn Fn(&StepMeans) -> f64>),
     /// A word, or nothing.
     Word(fn(&StepMeans) -> Option<&'static str>),
@@ -62,7 +62,7 @@ fn number(name: &str, decimals: usize, of: impl Fn(&StepMeans) -> f64 + 'static)
     }
 }
 
-/// The columns in order: the flows that are declared for it, and the columns inserted among them.
+/// The columns in order: the flows that are declared for the series, and other columns inserted among them.
 pub(super) fn columns() -> Vec<Column> {
     let flows = Flow::OF_STEPS.into_iter().enumerate().map(|(at, flow)| of_flow(at, flow));
     let main_loss = Column {
@@ -82,7 +82,7 @@ pub(super) fn columns() -> Vec<Column> {
     with_inserted(flows, inserted)
 }
 
-/// The flow in a place of the series.
+/// The column of the flow at a position in the series.
 fn of_flow(at: usize, flow: Flow) -> Column {
     let rate = move |s: &StepMeans| s.flows().get(at).copied().unwrap_or(0.0);
     let id = flow.id();

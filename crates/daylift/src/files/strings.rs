@@ -71,7 +71,7 @@ fn measure_cells(m: &MeasureRow) -> [String; MEASURE.len()] {
     ]
 }
 
-/// A line for each rule that the plant's own strings were held against.
+/// A line for each rule that the plant's own strings were checked against.
 pub(super) fn measures(out: impl Write, found: &StringsAnswer) -> Result<()> {
     table(out, MEASURE, found.measures.iter().map(measure_cells))
 }
@@ -145,13 +145,13 @@ const LAYOUT: [&str; 25] = [
     "array_use",
 ];
 
-/// A line for each layout that suits.
+/// A line for each suitable layout.
 pub(super) fn layouts(out: impl Write, found: &StringsAnswer) -> Result<()> {
     let of_sub = |sub: &'_ SubArrayRow| -> Vec<_> { sub.layouts.iter().map(|l| layout_cells(&sub.name, l)).collect() };
     table(out, LAYOUT, found.sub_arrays.iter().flat_map(of_sub))
 }
 
-/// Of several drives or inverters the values stand side by side in one cell.
+/// The values of several drives or inverters share one cell.
 fn layout_cells(sub_array: &str, layout: &LayoutRow) -> [String; LAYOUT.len()] {
     fn side_by_side<T>(of: &[T], value: impl Fn(&T) -> String) -> String {
         of.iter().map(value).collect::<Vec<_>>().join(" ")

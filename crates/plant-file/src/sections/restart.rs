@@ -53,16 +53,16 @@ fn by_hand(at: &Section, keys: &RestartKeys) -> Option<Restart> {
 
 /// The fault of a key that needs restart by hand.
 fn only_by_hand(field: &Field, restart_is_given: bool) -> Fault {
-    let beside = if restart_is_given {
-        "beside restart = \"automatic\""
+    let given = if restart_is_given {
+        "together with restart = \"automatic\""
     } else {
         "without `restart`, which is then \"automatic\""
     };
     Fault::new(
         field.key,
         field.quantity,
-        format!("`{}` {beside}", field.key),
-        "with restart = \"by-hand\" only",
+        format!("`{}` {given}", field.key),
+        "only with restart = \"by-hand\"",
         "remove it, or set restart = \"by-hand\"",
     )
 }

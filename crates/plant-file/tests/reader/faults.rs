@@ -294,7 +294,7 @@ fn times_with_an_offset_are_refused_not_ignored() {
 }
 
 #[test]
-fn outages_are_read_beside_other_faults() {
+fn outages_are_checked_along_with_other_faults() {
     let plant = spoilt("altitude_m = 1150", "altitude_m = 99999").write("outages.csv", "start,end\nx,y\n");
     refused(plant, &["altitude above sea level", "outages.csv:2"]);
 }
@@ -388,7 +388,7 @@ fn reading_gives_no_warnings_about_strings() {
 }
 
 #[test]
-fn a_key_that_comes_later_is_not_computed_yet() {
+fn a_key_of_a_later_version_is_not_calculated_yet() {
     for (section, key, meanwhile) in [
         ("[tariff]", "demand_charge_per_kva", "`fixed_per_month`"),
         ("[well]", "step_test", "`aquifer_loss_m_per_m3_h`"),

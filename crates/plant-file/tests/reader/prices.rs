@@ -16,7 +16,7 @@ fn counted(keys: &str) -> Plant {
     line(&format!("{keys}\narrangements = [\"grid-only\", \"solar-drive\"]"))
 }
 
-/// The example without the sections whose headings begin so.
+/// The example without the sections whose headings begin with these texts.
 fn without(starts: &[&str]) -> Plant {
     let kept = |text: String| {
         let mut skipping = false;

@@ -42,7 +42,7 @@ fn windows_that_allow_nothing_or_overlap_are_refused() {
 }
 
 #[test]
-fn two_windows_hold_together() {
+fn both_windows_apply() {
     let plant = Plant::new().replace("plant.toml", HOURS, "mains_hours = [[22, 6], [10, 15]]");
     let both = DayHours::between(22, 6).or(DayHours::between(10, 15));
     assert_eq!(rule(&plant, Arrangement::GRID_TIED).hours, both);
@@ -83,7 +83,7 @@ fn levels_that_contradict_each_other_are_refused() {
 }
 
 #[test]
-fn a_share_of_nothing_is_no_surplus() {
+fn a_surplus_of_zero_is_refused() {
     refused_once(
         with("surplus_pct = 0"),
         &["pumping.surplus_pct", "0%; allowed: 1 to 150%"],
@@ -91,7 +91,7 @@ fn a_share_of_nothing_is_no_surplus() {
 }
 
 #[test]
-fn rules_of_some_rows() {
+fn faults_in_rules_of_single_rows() {
     refused_once(
         of_today("").replace("plant.toml", ROW, "arrangements = [\"grid_only\"]"),
         &["did you mean \"grid-only\"?"],
@@ -114,7 +114,7 @@ fn rules_of_some_rows() {
 }
 
 #[test]
-fn the_former_hours_of_grid_only_say_what_to_write_instead() {
+fn the_old_key_grid_only_hours_names_its_replacement() {
     refused_once(
         with("grid_only_hours = [0, 24]"),
         &[

@@ -18,7 +18,7 @@ fn with_line(file: &str, line: &str) -> Plant {
 }
 
 #[test]
-fn by_hand_somebody_must_be_there() {
+fn restart_by_hand_needs_attended_hours() {
     refused_once(
         pumping("restart = \"by-hand\""),
         &[
@@ -52,15 +52,15 @@ fn a_delay_is_not_negative_and_at_most_a_day() {
 }
 
 #[test]
-fn keys_of_restart_by_hand_stand_only_beside_it() {
-    let only = "with restart = \"by-hand\" only";
+fn keys_for_restart_by_hand_are_refused_without_it() {
+    let only = "only with restart = \"by-hand\"";
     refused_once(
         pumping("attended_hours = [6, 18]"),
         &["attended_hours", "without `restart`", only],
     );
     refused_once(
         pumping("restart = \"automatic\"\nrestart_delay_s = 60"),
-        &["restart_delay_s", "beside restart = \"automatic\"", only],
+        &["restart_delay_s", "together with restart = \"automatic\"", only],
     );
     refused_once(
         pumping("restart = \"manual\""),
@@ -69,7 +69,7 @@ fn keys_of_restart_by_hand_stand_only_beside_it() {
 }
 
 #[test]
-fn starters_close_in_one_or_two_windows() {
+fn attended_hours_are_one_or_two_windows() {
     let restart = |keys: &str| read(&pumping(keys)).plant.restart;
     assert_eq!(restart(""), Restart::Automatic);
     assert_eq!(restart("restart = \"automatic\""), Restart::Automatic);
@@ -87,7 +87,7 @@ fn starters_close_in_one_or_two_windows() {
 }
 
 #[test]
-fn limits_of_starts_are_whole_and_within_reach() {
+fn start_limits_are_whole_numbers_within_range() {
     for (file, line, says) in [
         ("motor.toml", "max_starts_per_day = 0", "1 to 1440"),
         ("motor.toml", "max_starts_per_day = 20.5", "whole"),
@@ -109,7 +109,7 @@ fn limits_of_starts_are_whole_and_within_reach() {
 }
 
 #[test]
-fn limits_of_starts_come_from_the_files_of_motor_and_drive() {
+fn start_limits_come_from_the_files_of_motor_and_drive() {
     let limits = |plant: &Plant| read(plant).plant.sets.first().unwrap().start_limits;
     assert_eq!(limits(&Plant::new()), StartLimits::default());
     let plant = with_line("motor.toml", "max_starts_per_day = 20\nmin_time_between_starts_s = 300");
