@@ -270,7 +270,7 @@ section! {
         PRICE = Field::new("per_kwh", "price of energy", Unit::MONEY_PER_KWH, 0.0, 1e6, "not negative");
         MONTH = Field::new("months", "months of the season", Unit::COUNT, 1.0, 12.0, "1 is January").whole();
         FROM_HOUR = Field::new("from_h", "first hour of the price", Unit::HOUR, 0.0, 23.0, "whole hours of the civil day").whole();
-        TO_HOUR = Field::new("to_h", "hour at which the price ends", Unit::HOUR, 1.0, 24.0, "whole hours of the civil day, after the first hour; 24 is midnight: write a price that passes midnight as two").whole();
+        TO_HOUR = Field::new("to_h", "hour at which the price ends", Unit::HOUR, 1.0, 24.0, "whole hours of the civil day, after `from_h`; 24 is midnight: a price that passes midnight needs two entries").whole();
         FIXED = Field::new("fixed_per_month", "fixed charge per month", Unit::MONEY, 0.0, 1e9, "not negative").or(0.0, "none given");
         LOAD = Field::new("kw", "load of the farm in an hour", Unit::KW, 0.0, 100_000.0, "a mean over the hour; not negative");
     }

@@ -113,7 +113,7 @@ fn read_attended_hours(at: &Section, keys: &GeneratorKeys) -> Option<DayHours> {
                 field.key,
                 field.quantity,
                 "hours together with start = \"automatic\"",
-                "attended hours with start = \"by-hand\" only",
+                "attended hours only with start = \"by-hand\"",
                 "remove them, or set start = \"by-hand\"",
             ));
             None

@@ -44,7 +44,7 @@ fn a_second_input_has_only_the_keys_of_its_kind() {
 fn a_generator_is_started_by_hand_or_automatically() {
     refused(
         spoilt("start = \"by-hand\"", "start = \"automatic\""),
-        &["attended_hours", "with start = \"by-hand\" only"],
+        &["attended_hours", "only with start = \"by-hand\""],
     );
     refused(
         spoilt("attended_hours = [6, 20]", "attended_hours = [6, 6]"),
