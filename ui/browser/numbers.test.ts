@@ -153,7 +153,7 @@ it('the table of the arrangements equals that of `daylift compare`', async () =>
       else holds(cell('Payback'), row.money.payback_years, 1, `${row.id} payback`);
     }
   }
-  // This farm gives no value to what is missing, so the comparable rows are those that serve it at least as today.
+  // This farm gives no value to what is missing, so the comparable rows are those that serve it at least as well as today.
   const served = [...rows.values()].filter((row) => row.service.comparable);
   const cheapest = served.reduce((a, b) => (bill(a) <= bill(b) ? a : b));
   const answer = await desk.answer(cheapest.id);
