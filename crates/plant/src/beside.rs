@@ -69,7 +69,7 @@ pub struct GeneratorUse {
     pub loads: LoadsFed,
     /// Whether it pumps only when the tank is below its low mark.
     pub pumps_only_when_low: bool,
-    /// Share of its wanted flow from which on the sun alone runs a set on its drive, a fraction.
+    /// Share of its wanted flow at or above which the sun alone runs a set on its drive, a fraction.
     pub sun_share: f64,
     /// Price of fuel \[money/m³\].
     pub fuel_price_per_m3: f64,

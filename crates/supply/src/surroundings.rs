@@ -17,7 +17,7 @@ pub struct GeneratorRules<'a> {
     pub hours: DayHours,
     /// Whether it pumps only when the tank is below its low mark.
     pub pumps_only_when_low: bool,
-    /// Share of its wanted flow from which on the sun alone runs a set on its drive.
+    /// Share of its wanted flow at or above which the sun alone runs a set on its drive.
     pub sun_share: f64,
 }
 

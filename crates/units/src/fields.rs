@@ -375,7 +375,7 @@ section! {
     generator_use = "generator" {
         START_DELAY = Field::new("start_delay_s", "time from the loss of the grid until the generator supplies load", Unit::S, 0.0, 86_400.0, "10 to 30 s with automatic start, minutes by hand");
         ATTENDED_HOURS = Field::new("attended_hours", "hours in which somebody is on site to start it", Unit::HOUR, 0.0, 24.0, super::CLOCK_HOURS).whole();
-        SUN_SHARE = Field::new("sun_share_pct", "share of its wanted flow from which on the sun alone runs a pump, without the generator", Unit::PERCENT, 0.0, 100.0, "0: the sun keeps every pump that it can start, even at a trickle; 100: only the full flow keeps the generator away")
+        SUN_SHARE = Field::new("sun_share_pct", "share of its wanted flow at or above which the sun alone runs a pump, without the generator", Unit::PERCENT, 0.0, 100.0, "0: the sun alone runs every pump that it can start, however little it pumps; 100: only at its full flow")
             .or(50.0, "usual practice, no source");
         FUEL_PRICE = Field::new("fuel_price_per_l", "price of fuel", Unit::MONEY_PER_L, 0.0, 1e6, "not negative, delivered to the farm");
         FUEL_ESCALATION = Field::new("fuel_escalation_pct", "yearly increase of the fuel price, nominal", Unit::PERCENT, -10.0, 60.0, "5 means a rise of 5% each year")

@@ -384,7 +384,7 @@ record! {
             numbers_of(&demand::HOUR_SHARE).optional().listed_as(Listed::Rule("even"), "no hours given");
     }
 
-    /// What holds for every row.
+    /// The rule of every row.
     PumpingRuleKeys {
         mains_hours: Option<DayHours> = windows(&pumping::MAINS_HOURS)
             .optional()

@@ -142,7 +142,7 @@ fn flat_fills() -> Vec<Hourly<f64>> {
     FILLS.map(|level| Hourly::from_array([level; 24])).to_vec()
 }
 
-/// All hours, the hours with sun, the cheapest hours of the tariff, and all hours but the dearest: alone, with
+/// All hours, the hours with sun, the cheapest hours of the tariff, and all hours except the dearest: alone, with
 /// the hours of sun, and those of them with sun.
 fn hours(plant: &Plant) -> Vec<DayHours> {
     let sun = DayHours::between(SUN.0, SUN.1);
@@ -154,7 +154,7 @@ fn hours(plant: &Plant) -> Vec<DayHours> {
     let mut levels: Vec<f64> = prices.values().copied().collect();
     levels.sort_by(f64::total_cmp);
     levels.dedup_by(|a, b| (*a - *b).abs() <= 1e-9 * b.abs());
-    // All but the dearest hours, and only the cheapest: more windows do not fit into the years of a search.
+    // All hours except the dearest, and only the cheapest: more windows do not fit into the years of a search.
     levels.pop();
     if let [cheapest, .., last] = levels[..] {
         levels = vec![cheapest, last];
