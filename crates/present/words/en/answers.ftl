@@ -8,7 +8,7 @@ notice-battery-disagrees = battery: its content at the end of the year ({ $end }
 notice-books-miss = balances do not close: errors of { $energy } (energy), { $water } (water), { $hours } (hours) of the total flow; please report this plant
 notice-strings = strings: { $about }: { $says }
     .forbids = strings: { $about }: { $says }; do not build these strings
-notice-generator-idle = generator: it never runs in this arrangement; its cost brings no benefit here
+notice-generator-idle = generator: it never runs in this arrangement; it only adds cost here
 notice-generator-low-load = generator: it runs { $hours } h a year below its minimum load (`least_load_pct`); at such low load a diesel engine builds up soot and unburnt fuel (wet stacking); a smaller generator, or more load on this one, avoids it
     .rows = generator: hours a year below its minimum load (`least_load_pct`): { $rows }; at such low load a diesel engine builds up soot and unburnt fuel (wet stacking); a smaller generator, or more load on this one, avoids it
     .row = { $hours } h in { $row }
@@ -111,7 +111,7 @@ rule-current-on-input = the strings' maximum-power current stays below the maxim
 rule-current-on-drive = { rule-current-on-input }
 rule-power-on-inverter = PV power stays below the manufacturer's limit for connected modules
 rule-power-on-drive = { rule-power-on-inverter }
-rule-fuse-on-inverter = if the other strings could push more than the module's maximum fuse rating back through a faulty string, each string has a fuse; it is rated 1.5 to 2.4 times the string's short-circuit current, and at most the module's maximum fuse rating (IEC 62548)
+rule-fuse-on-inverter = each string has a fuse if the others could push more than the module's maximum fuse rating back through a faulty string; the fuse is rated 1.5 to 2.4 times the string's short-circuit current, and at most the module's maximum fuse rating (IEC 62548)
 rule-fuse-on-drive = { rule-fuse-on-inverter }
 
 ## A violated rule. $modules and $strings are counts in words; $value, $limit and $beyond include their units.
@@ -134,7 +134,7 @@ broken-current-on-input = the maximum-power current of { $strings } on an input 
 broken-current-on-drive = the maximum-power current of { $strings } is { $value }; the drive draws at most { $limit }, so up to { $beyond } are clipped
 broken-power-on-inverter = { $value } of modules are connected; the maximum is { $limit }: { $beyond } too much
 broken-power-on-drive = { broken-power-on-inverter }
-broken-fuse-on-inverter = if one of { $strings } is faulty, the others push { $value } back through it; the modules' maximum fuse rating is { $limit }, and no fuse fits, because it must be rated above 1.5 times the short-circuit current
+broken-fuse-on-inverter = if one of { $strings } is faulty, the others push { $value } back through it; the modules' maximum fuse rating is { $limit }, and no fuse fits, because a fuse must be rated above 1.5 times the short-circuit current
 broken-fuse-on-drive = { broken-fuse-on-inverter }
 
 ## How to fix it. $count is the number of modules in series, $strings that of strings in words; $device is the rating that a device would need.
@@ -203,7 +203,7 @@ fixed-cold-voltage-of-module = modules with a maximum system voltage of { $value
 fixed-mppt-floor = { $device }: one with an MPPT window from { $value }{ $not }; { $then }
 fixed-drive-start = { $device }: one that starts at { $value }{ $not }; { $then }
 fixed-pump-speed = { $device }: a pump that reaches the head at the allowed frequency, or an intake deeper below the standing water level
-    .voltage = { $device }: one with a boost stage, to add the bus voltage that strings of { $series } lack (they run the pump at { $value }{ $not }), or a motor of lower voltage
+    .voltage = { $device }: one with a boost stage, or a motor of lower voltage; the bus voltage of strings of { $series } runs the pump only at { $value }{ $not }
     .power = { $device }: a smaller pump or more modules; all strings of { $series } run the pump at { $value }{ $not }
 fixed-strings-on-input = { $device }: one whose MPPT inputs take { $value } strings{ $not }; { $then }
 fixed-inputs = { $device }: one with { $value } MPPT inputs{ $not }; { $then }

@@ -65,8 +65,8 @@ sun-available = available
 rule-of-row = rule of pumping: { $part }
 rule-hours = hours
 rule-fill = fills the tank to
-rule-low = at any hour below
-rule-surplus = or when inverters offer
+rule-low = pumps at any hour below
+rule-surplus = also when inverters offer
 rule-given = from the plant file
 rule-found = search found
 
@@ -217,7 +217,7 @@ layouts-legend-inverter = inverter: energy that it could feed in while the grid 
 layouts-warns = violates a rule that only warns: the yearly results do not include that loss
 layouts-not-checked = suitable as far as the limits are known; not checked: { $limits }
 layouts-more = { $count } more are suitable; --all prints them
-layouts-every-nth = numbers of strings on a drive were checked only in steps of { $nth }; none and all were checked too
+layouts-every-nth = numbers of strings on a drive were checked only in steps of { $nth }, plus none and all
 
 ## What `check` read from a plant.
 
@@ -246,7 +246,7 @@ check-inverter = { $name }, { $power } kW
 check-tank = tank
     .value = { $content } m³
 check-arrangements = arrangements
-    .value = { $rows }; today: { $today }; `compare` may add rows with the generator and today's way under its best rule
+    .value = { $rows }; today: { $today }; `compare` adds today's way under its best rule, and rows with the generator where service is less
 check-outages = outages
     .none = no grid
     .value = { $count } in the year, { $hours } h, { $share } of the hours
