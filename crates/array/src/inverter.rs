@@ -153,7 +153,7 @@ impl Inverter {
     /// A warning where the losses are far from the datasheet.
     #[must_use]
     pub fn misfit_warning(&self) -> Option<Warning> {
-        self.losses.misfit_warning("inverter", inverter::EFFICIENCY.key, EFFICIENCY)
+        self.losses.misfit_warning("inverter", &self.sheet.name, EFFICIENCY)
     }
 
     /// Rated AC output \[W\].

@@ -157,7 +157,7 @@ impl Drive {
     /// A warning where the losses are far from the datasheet.
     #[must_use]
     pub fn misfit_warning(&self) -> Option<Warning> {
-        self.losses.misfit_warning("drive", drive::EFFICIENCY.key, EFFICIENCY)
+        self.losses.misfit_warning("drive", &self.name, EFFICIENCY)
     }
 
     /// Rated output \[W\].

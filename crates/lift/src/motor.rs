@@ -151,7 +151,7 @@ impl Motor {
     /// A warning where the fitted efficiency is far from the datasheet.
     #[must_use]
     pub fn misfit_warning(&self) -> Option<Warning> {
-        self.misfit.warning("motor", &JUDGED)
+        self.misfit.warning("motor", &self.sheet.name, &JUDGED)
     }
 
     /// How the losses follow the datasheet.

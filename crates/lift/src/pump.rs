@@ -115,8 +115,8 @@ impl Pump {
     /// Warnings where the fitted curves are far from the datasheet.
     pub fn misfit_warnings(&self) -> impl Iterator<Item = Warning> {
         let [head, efficiency] = crate::pump_sheet::judged(&self.head);
-        let of_head = self.fit_errors.head_misfit.warning("pump", &head);
-        let of_efficiency = self.fit_errors.efficiency_misfit.warning("pump", &efficiency);
+        let of_head = self.fit_errors.head_misfit.warning("pump", &self.name, &head);
+        let of_efficiency = self.fit_errors.efficiency_misfit.warning("pump", &self.name, &efficiency);
         of_head.into_iter().chain(of_efficiency)
     }
 

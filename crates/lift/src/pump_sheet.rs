@@ -83,7 +83,7 @@ impl Pump {
         pump.least_efficiency = pump.efficiency(pump.greatest_flow_m3_s, 1.0).min(0.05);
         if sheet.curve == CurveForm::Fitted {
             pump.fit_errors = errors(&pump, &sheet, &points);
-            check_misfit(&pump)?;
+            check_misfit(&sheet, &pump)?;
         }
         pump.name = sheet.name;
         Ok(pump)
@@ -342,8 +342,11 @@ fn greatest(differences: impl Iterator<Item = f64>) -> f64 {
     differences.map(f64::abs).fold(0.0, f64::max)
 }
 
-fn check_misfit(pump: &Pump) -> Result<(), Vec<Fault>> {
-    let [head, efficiency] = judged(&pump.head);
+fn check_misfit(sheet: &PumpSheet, pump: &Pump) -> Result<(), Vec<Fault>> {
+    let [head, mut efficiency] = judged(&pump.head);
+    if sheet.shaft_power_w.is_some() {
+        efficiency.key = fields::SHAFT_POWER.key;
+    }
     let errors = pump.fit_errors;
     let checks = [
         errors.head_misfit.check(&head),

@@ -81,10 +81,10 @@ impl LossCurve {
         self.misfit
     }
 
-    /// A warning where the curve is more than 3 % from the datasheet.
+    /// A warning where the curve of the device of this name is more than 3 % from the datasheet.
     #[must_use]
-    pub fn misfit_warning(&self, subject: &str, key: &str, quantity: &str) -> Option<Warning> {
-        self.misfit.warning(subject, &judged(key, quantity))
+    pub fn misfit_warning(&self, subject: &str, name: &str, quantity: &str) -> Option<Warning> {
+        self.misfit.warning(subject, name, &judged("", quantity))
     }
 
     /// Loss \[W\] at an output \[W\].

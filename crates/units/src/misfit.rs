@@ -103,12 +103,12 @@ impl Misfit {
         ))
     }
 
-    /// A warning where the curve is more than 3 % from the datasheet.
+    /// A warning where the curve of the device of this name is more than 3 % from the datasheet.
     #[must_use]
-    pub fn warning(&self, subject: &str, about: &Judged<'_>) -> Option<Warning> {
+    pub fn warning(&self, subject: &str, name: &str, about: &Judged<'_>) -> Option<Warning> {
         (self.share > REPORTED).then(|| {
             let text = format!(
-                "the {} as fitted to the datasheet is {}; to follow the datasheet, {}",
+                "\"{name}\": the {} as fitted to the datasheet is {}; to follow the datasheet, {}",
                 about.quantity,
                 self.in_words(about),
                 about.otherwise
@@ -162,7 +162,7 @@ mod tests {
             given: 0.6,
             fitted: 0.6 * (1.0 + share),
         };
-        assert!(of(0.03).warning("motor", &ABOUT).is_none() && of(0.031).warning("motor", &ABOUT).is_some());
+        assert!(of(0.03).warning("motor", "m", &ABOUT).is_none() && of(0.031).warning("motor", "m", &ABOUT).is_some());
         assert!(of(0.08).check(&ABOUT).is_ok());
         assert_eq!(
             of(0.2).check(&ABOUT).unwrap_err().to_string(),

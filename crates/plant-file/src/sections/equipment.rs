@@ -75,7 +75,7 @@ pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) ->
         greatest_dc_w: given.greatest_dc_w.flatten(),
     };
     let inverter = file.at.booked(Inverter::new(sheet).and_then(|inverter| inverter.with_limits(limits)))?;
-    file.at.book().warnings(inverter.misfit_warning().into_iter().collect());
+    file.at.book().warn_once(inverter.misfit_warning());
     Some(inverter)
 }
 
@@ -102,7 +102,7 @@ pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
         greatest_dc_w: given.greatest_dc_w.flatten(),
     };
     let drive = file.at.booked(Drive::new(sheet).and_then(|drive| drive.with_limits(limits)))?;
-    file.at.book().warnings(drive.misfit_warning().into_iter().collect());
+    file.at.book().warn_once(drive.misfit_warning());
     Some(drive)
 }
 
@@ -122,7 +122,7 @@ pub(crate) fn build_motor(file: &Placed<MotorFile>) -> Option<Motor> {
         least_frequency_hz: keys.least_frequency_hz,
     };
     let motor = file.at.booked(Motor::new(sheet))?;
-    file.at.book().warnings(motor.misfit_warning().into_iter().collect());
+    file.at.book().warn_once(motor.misfit_warning());
     Some(motor)
 }
 
@@ -151,7 +151,7 @@ pub(crate) fn build_pump(file: &Placed<PumpFile>, water: &Water) -> Option<Pump>
         curve: keys.curve,
     };
     let pump = file.at.booked(Pump::new(sheet, water))?;
-    file.at.book().warnings(pump.misfit_warnings().collect());
+    file.at.book().warn_once(pump.misfit_warnings());
     Some(pump)
 }
 

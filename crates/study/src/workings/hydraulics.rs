@@ -162,12 +162,15 @@ impl<'a> DeepestDuty<'a> {
         let (source, fit) = if pump.head_terms().is_some() {
             (
                 "pump curve fitted by least squares to the datasheet",
-                format!("differs from the datasheet by up to {:.1} m", pump.fit_errors().head_m),
+                format!(
+                    "the fit differs from the datasheet by up to {:.1} m",
+                    pump.fit_errors().head_m
+                ),
             )
         } else {
             (
                 "pump curve through the points of the datasheet (Fritsch & Butland 1984)",
-                "goes through every point".to_owned(),
+                "the curve goes through every point of the datasheet".to_owned(),
             )
         };
         Working {
@@ -180,7 +183,7 @@ impl<'a> DeepestDuty<'a> {
             symbols,
             source: format!("{source}; the duty point is where it meets the system's curve"),
             caution: format!(
-                "the fit {fit}; the pump itself may differ within its ISO 9906 grade (±8% flow, ±5% head for grade 2B).{well_note}",
+                "{fit}; the pump itself may differ within its ISO 9906 grade (±8% flow, ±5% head for grade 2B).{well_note}",
             ),
         }
     }

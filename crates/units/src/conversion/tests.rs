@@ -72,14 +72,14 @@ fn a_misfit_above_three_per_cent_gives_a_warning() {
     let points = [(0.2, 0.88), (0.5, 0.91), (0.6, 0.97), (1.0, 0.955)];
     let curve = LossCurve::new(CurveForm::Fitted, 10e3, &points, "k", "efficiency of the inverter").unwrap();
     assert!((curve.misfit().share - 0.031_051).abs() < 1e-6, "{:?}", curve.misfit());
-    let warning = curve.misfit_warning("inverter", "k", "efficiency of the inverter").unwrap();
+    let warning = curve.misfit_warning("inverter", "name", "efficiency of the inverter").unwrap();
     assert_eq!(warning.subject, "inverter");
     assert!(
         warning.text.contains("93.8% at 50% load, where it gives 91%: a difference of 3.11%"),
         "{}",
         warning.text
     );
-    assert!(through_points(&points).misfit_warning("inverter", "k", "q").is_none());
+    assert!(through_points(&points).misfit_warning("inverter", "name", "q").is_none());
 }
 
 #[test]
