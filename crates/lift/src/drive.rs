@@ -4,12 +4,14 @@ use std::f64::consts::{PI, SQRT_2};
 
 use daylift_units::fields::drive;
 use daylift_units::fingerprint;
-use daylift_units::{Fault, LossCurve};
+use daylift_units::{CurveForm, Fault, LossCurve, Warning};
 
 use crate::check::Faults;
 
 #[cfg(test)]
 mod tests;
+
+const EFFICIENCY: &str = "efficiency of the drive";
 
 /// Values from a drive's datasheet.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +22,8 @@ pub struct DriveSheet {
     pub rated_power_w: f64,
     /// Load (output over rated output) and efficiency, fractions.
     pub efficiency_points: Vec<(f64, f64)>,
+    /// How the losses follow the efficiencies.
+    pub curve: CurveForm,
     /// Maximum output frequency \[Hz\]; the motor's rated frequency when `None`.
     pub greatest_frequency_hz: Option<f64>,
     /// Allowance d for the voltage drops in drive, filter and cable, a fraction.
@@ -90,10 +94,12 @@ fingerprint!(Drive {
 });
 
 impl Drive {
-    /// A drive from its datasheet, with losses p0 + p1·x + p2·x² by least squares (see [`LossCurve`]).
+    /// A drive from its datasheet, with losses p0 + p1·x + p2·x² by least squares, or through the points (see
+    /// [`LossCurve`]).
     ///
     /// # Errors
-    /// Faults for power, frequency, allowance, loads or efficiencies out of range.
+    /// Faults for power, frequency, allowance, loads or efficiencies out of range, and for losses too far from the
+    /// datasheet.
     pub fn new(sheet: DriveSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         faults.field(&drive::RATED, sheet.rated_power_w);
@@ -148,6 +154,12 @@ impl Drive {
         &self.losses
     }
 
+    /// A warning where the losses are far from the datasheet.
+    #[must_use]
+    pub fn misfit_warning(&self) -> Option<Warning> {
+        self.losses.misfit_warning("drive", &self.name, EFFICIENCY)
+    }
+
     /// Rated output \[W\].
     #[must_use]
     pub fn rated_power_w(&self) -> f64 {
@@ -175,7 +187,7 @@ impl Drive {
     /// ```
     /// # use daylift_lift::{Drive, DriveSheet};
     /// # let drive = Drive::new(DriveSheet { name: String::new(), rated_power_w: 15e3,
-    /// #     efficiency_points: vec![(1.0, 0.97)], greatest_frequency_hz: None, voltage_drop: 0.0 }).unwrap();
+    /// #     efficiency_points: vec![(1.0, 0.97)], curve: Default::default(), greatest_frequency_hz: None, voltage_drop: 0.0 }).unwrap();
     /// // 400 V at 50 Hz without drops: 565.7 V
     /// assert!((drive.bus_voltage_need_v(50.0, 400.0, 50.0) - 565.7).abs() < 0.05);
     /// ```
@@ -201,11 +213,12 @@ fn fit_losses(sheet: &DriveSheet) -> Result<LossCurve, Vec<Fault>> {
     let efficiencies: Vec<f64> = points.iter().map(|point| point.1).collect();
     match drive::EFFICIENCY.given_as_fractions(&efficiencies, 0.01) {
         Some(fault) => Err(vec![fault]),
-        None => LossCurve::fit(
+        None => LossCurve::new(
+            sheet.curve,
             sheet.rated_power_w,
             points,
             drive::EFFICIENCY.key,
-            "efficiency of the drive",
+            EFFICIENCY,
         ),
     }
 }

@@ -1,9 +1,11 @@
 //! The motor: the electrical power it takes to turn the pump's shaft.
 
-use daylift_units::Fault;
+use daylift_units::conversion::losses_through;
 use daylift_units::fields::motor as fields;
 use daylift_units::fingerprint;
 use daylift_units::fit::least_squares_non_negative;
+use daylift_units::misfit::FOLLOW_POINTS;
+use daylift_units::{CurveForm, Fault, Judged, Misfit, Pchip, Unit, Warning};
 
 use crate::check::Faults;
 
@@ -23,6 +25,8 @@ pub struct MotorSheet {
     pub rated_voltage_v: f64,
     /// Load (shaft power over rated power) and efficiency, fractions.
     pub efficiency_points: Vec<(f64, f64)>,
+    /// How the losses follow the efficiencies.
+    pub curve: CurveForm,
     /// Lowest frequency for steady running \[Hz\].
     pub least_frequency_hz: f64,
 }
@@ -33,30 +37,46 @@ fingerprint!(MotorSheet {
     rated_frequency_hz,
     rated_voltage_v,
     efficiency_points,
+    curve,
     least_frequency_hz
 });
+
+const JUDGED: Judged<'_> = Judged {
+    key: fields::EFFICIENCY.key,
+    quantity: "efficiency of the motor",
+    unit: Unit::PERCENT,
+    at: (Unit::PERCENT, "load"),
+    of: "",
+    otherwise: FOLLOW_POINTS,
+};
 
 /// A motor whose losses are split into a fixed part and one proportional to torque².
 ///
 /// Losses at rated frequency and load y are F + V·y². With two points or more, F and V are a least-squares fit to the
 /// losses at the datasheet's efficiencies, both at least 0. With one point the parts cannot be separated; they are
 /// taken as equal at full load (usual practice).
+///
+/// Through the points the losses at rated frequency are instead a monotone curve through the datasheet's losses and
+/// through (0, F), with F as fitted, but no more than the smallest loss given. Beyond the last load the loss grows as V·y².
 #[derive(Debug, Clone, PartialEq)]
 pub struct Motor {
     sheet: MotorSheet,
     fixed_w: f64,
     torque_w: f64,
-    fit_error: f64,
+    /// Losses over rated shaft power, as a function of the load; `None` for the two fitted parts.
+    through: Option<Pchip>,
+    misfit: Misfit,
 }
 
-fingerprint!(Motor { sheet } derived { fixed_w, torque_w, fit_error });
+fingerprint!(Motor { sheet } derived { fixed_w, torque_w, through, misfit });
 
 impl Motor {
     /// A motor from its datasheet.
     ///
     /// # Errors
-    /// Faults for power, frequencies, voltage, loads or efficiencies out of range, and for points from which the two
-    /// parts of the loss cannot be separated.
+    /// Faults for power, frequencies, voltage, loads or efficiencies out of range, for points from which the two parts of
+    /// the loss cannot be separated, and for fitted efficiencies more than 8 % from the datasheet. Through the points:
+    /// faults for a load given twice, and where more shaft power would take less input.
     pub fn new(sheet: MotorSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         check_plate(&sheet, &mut faults);
@@ -76,11 +96,19 @@ impl Motor {
         let mut motor = Self {
             fixed_w: fixed * sheet.rated_power_w,
             torque_w: torque * sheet.rated_power_w,
-            fit_error: 0.0,
+            through: None,
+            misfit: Misfit::default(),
             sheet,
         };
-        let error = |&(load, efficiency): &(f64, f64)| (motor.efficiency(load) - efficiency).abs();
-        motor.fit_error = motor.sheet.efficiency_points.iter().map(error).fold(0.0, f64::max);
+        let points = &motor.sheet.efficiency_points;
+        if motor.sheet.curve == CurveForm::ThroughPoints {
+            let losses = losses_through(points, fixed, JUDGED.key, JUDGED.quantity)?;
+            motor.fixed_w = losses.first().y * motor.sheet.rated_power_w;
+            motor.through = Some(losses);
+            return Ok(motor);
+        }
+        motor.misfit = Misfit::of_given(points.iter().map(|&(load, given)| (load, given, motor.efficiency(load))));
+        motor.misfit.check(&JUDGED).map_err(|fault| vec![fault])?;
         Ok(motor)
     }
 
@@ -114,10 +142,22 @@ impl Motor {
         self.sheet.least_frequency_hz
     }
 
-    /// Largest difference between fitted and given efficiency, a fraction (0.01 is one percentage point).
+    /// Largest difference between the efficiencies of the fit and the datasheet; 0 through the points.
     #[must_use]
-    pub fn fit_error(&self) -> f64 {
-        self.fit_error
+    pub fn misfit(&self) -> Misfit {
+        self.misfit
+    }
+
+    /// A warning where the fitted efficiency is far from the datasheet.
+    #[must_use]
+    pub fn misfit_warning(&self) -> Option<Warning> {
+        self.misfit.warning("motor", &self.sheet.name, &JUDGED)
+    }
+
+    /// How the losses follow the datasheet.
+    #[must_use]
+    pub fn curve(&self) -> CurveForm {
+        self.sheet.curve
     }
 
     /// Power at the terminals \[W\] for a shaft power P \[W\] at a frequency ratio r: P + F·r^1.5 + V·t², with t =
@@ -125,6 +165,8 @@ impl Motor {
     ///
     /// The exponent 1.5 of the fixed part (iron, friction, windage) is between the 1 of hysteresis and the 2 of eddy
     /// currents at full flux (usual practice). Valid at full flux, for r from about 0.4 to 1.2. 0 at zero speed.
+    ///
+    /// Through the points, with L the losses at rated frequency: P + L(t) − F·(1 − r^1.5).
     #[must_use]
     pub fn input_w(&self, shaft_w: f64, ratio: f64) -> f64 {
         let (shaft_w, ratio) = (shaft_w.max(0.0), ratio.max(0.0));
@@ -132,7 +174,17 @@ impl Motor {
             return 0.0;
         }
         let torque = shaft_w / (self.sheet.rated_power_w * ratio);
+        if let Some(losses) = &self.through {
+            return shaft_w + self.loss_through_w(losses, torque) - self.fixed_w * (1.0 - ratio * ratio.sqrt());
+        }
         shaft_w + self.fixed_w * ratio * ratio.sqrt() + self.torque_w * torque * torque
+    }
+
+    /// Losses at rated frequency \[W\] at a load, through the points; above the last load they grow as V·y².
+    fn loss_through_w(&self, losses: &Pchip, load: f64) -> f64 {
+        let last = losses.last().x;
+        let beyond = (load * load - last * last).max(0.0);
+        losses.at(load.min(last)) * self.sheet.rated_power_w + self.torque_w * beyond
     }
 
     /// Power at the terminals at rated shaft power and frequency \[W\].

@@ -60,6 +60,7 @@ pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) ->
             (&inverter::LOAD, &keys.loads),
             (&inverter::EFFICIENCY, &keys.efficiencies),
         )?,
+        curve: keys.curve,
         start_w: keys.start_w,
         mppt_min_v: keys.mppt_min_v,
         mppt_max_v: keys.mppt_max_v,
@@ -73,7 +74,9 @@ pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) ->
         input_short_circuit_a: given.input_short_circuit_a.flatten(),
         greatest_dc_w: given.greatest_dc_w.flatten(),
     };
-    file.at.booked(Inverter::new(sheet).and_then(|inverter| inverter.with_limits(limits)))
+    let inverter = file.at.booked(Inverter::new(sheet).and_then(|inverter| inverter.with_limits(limits)))?;
+    file.at.book().warn_once(inverter.misfit_warning());
+    Some(inverter)
 }
 
 pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
@@ -87,6 +90,7 @@ pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
             (&drive::LOAD, &keys.loads),
             (&drive::EFFICIENCY, &keys.efficiencies),
         )?,
+        curve: keys.curve,
         greatest_frequency_hz: keys.greatest_frequency_hz,
         voltage_drop: keys.voltage_drop,
     };
@@ -97,7 +101,9 @@ pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
         dc_short_circuit_a: given.dc_short_circuit_a.flatten(),
         greatest_dc_w: given.greatest_dc_w.flatten(),
     };
-    file.at.booked(Drive::new(sheet).and_then(|drive| drive.with_limits(limits)))
+    let drive = file.at.booked(Drive::new(sheet).and_then(|drive| drive.with_limits(limits)))?;
+    file.at.book().warn_once(drive.misfit_warning());
+    Some(drive)
 }
 
 pub(crate) fn build_motor(file: &Placed<MotorFile>) -> Option<Motor> {
@@ -112,9 +118,12 @@ pub(crate) fn build_motor(file: &Placed<MotorFile>) -> Option<Motor> {
             (&motor::LOAD, &keys.loads),
             (&motor::EFFICIENCY, &keys.efficiencies),
         )?,
+        curve: keys.curve,
         least_frequency_hz: keys.least_frequency_hz,
     };
-    file.at.booked(Motor::new(sheet))
+    let motor = file.at.booked(Motor::new(sheet))?;
+    file.at.book().warn_once(motor.misfit_warning());
+    Some(motor)
 }
 
 pub(crate) fn build_pump(file: &Placed<PumpFile>, water: &Water) -> Option<Pump> {
@@ -139,8 +148,11 @@ pub(crate) fn build_pump(file: &Placed<PumpFile>, water: &Water) -> Option<Pump>
         head_m: keys.head_m.clone(),
         efficiency: keys.efficiency.clone(),
         shaft_power_w: keys.shaft_power_w.clone(),
+        curve: keys.curve,
     };
-    file.at.booked(Pump::new(sheet, water))
+    let pump = file.at.booked(Pump::new(sheet, water))?;
+    file.at.book().warn_once(pump.misfit_warnings());
+    Some(pump)
 }
 
 pub(crate) fn build_battery(file: &Placed<BatteryFile>) -> Option<BatterySheet> {
