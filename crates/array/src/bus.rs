@@ -123,14 +123,14 @@ pub fn held_bus(strings: &[OnBus], held_v: f64) -> HeldBus {
 /// Operating point of the strings. A single curve is described by its junction voltage, which makes the point explicit;
 /// several curves by their common terminal voltage.
 #[derive(Debug, Clone, Copy)]
-enum Place {
+pub(crate) enum Place {
     Junction(f64),
     Common(f64),
 }
 
 impl Place {
     /// The maximum-power point of all strings; `None` without strings.
-    fn peak(strings: &[OnBus]) -> Option<Self> {
+    pub(crate) fn peak(strings: &[OnBus]) -> Option<Self> {
         if let [one] = strings {
             return Some(Self::Junction(one.curve.junction_v_at(&one.peak)));
         }
@@ -145,20 +145,20 @@ impl Place {
         }
     }
 
-    fn x(self) -> f64 {
+    pub(crate) fn x(self) -> f64 {
         match self {
             Self::Junction(x) | Self::Common(x) => x,
         }
     }
 
-    fn moved(self, x: f64) -> Self {
+    pub(crate) fn moved(self, x: f64) -> Self {
         match self {
             Self::Junction(_) => Self::Junction(x),
             Self::Common(_) => Self::Common(x),
         }
     }
 
-    fn point(self, strings: &[OnBus]) -> BusPoint {
+    pub(crate) fn point(self, strings: &[OnBus]) -> BusPoint {
         let mut sum = BusPoint::default();
         match (self, strings) {
             (Self::Junction(u), [one]) => sum.add(one, &one.curve.point_at_junction(u)),
@@ -185,11 +185,11 @@ impl Place {
 
 /// Voltages and powers when all strings are at one voltage.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-struct BusPoint {
-    strings_v: f64,
-    sent_w: f64,
-    delivered_w: f64,
-    bus_v: f64,
+pub(crate) struct BusPoint {
+    pub(crate) strings_v: f64,
+    pub(crate) sent_w: f64,
+    pub(crate) delivered_w: f64,
+    pub(crate) bus_v: f64,
 }
 
 impl BusPoint {

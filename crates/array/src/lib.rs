@@ -35,6 +35,7 @@
 mod bus;
 mod cable;
 mod curve;
+mod flux;
 mod group;
 mod inverter;
 mod limits;
@@ -49,6 +50,7 @@ mod temperature;
 pub use bus::{HeldBus, OnBus, bus_v_at_power, greatest_delivered_w, greatest_frequency_hz, held_bus};
 pub use cable::CableLoss;
 pub use curve::{Curve, Point};
+pub use flux::{BusNeed, FluxLoad, FluxPoint, greatest_at_flux};
 pub use group::StringGroup;
 pub use inverter::{Inverter, InverterLosses, InverterSheet};
 pub use limits::{InverterLimits, ModuleLimits};

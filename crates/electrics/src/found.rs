@@ -330,7 +330,7 @@ impl Facts<'_> {
             Rule::MpptFloor => (at_least(volts.hot_max_power_v), m.value.floor()),
             Rule::MpptCeiling => (at_most(volts.cold_max_power_v), m.value.ceil()),
             Rule::DriveStart => (at_least(volts.hot_open_v), m.value.floor()),
-            Rule::PumpSpeed => return Remedy::Speed(self.speed_limit(m)),
+            Rule::PumpSpeed | Rule::UsefulSpeed => return Remedy::Speed(self.speed_limit(m)),
             Rule::StringsOnInput => (limit, m.value),
             Rule::Inputs => (limit, m.value),
             Rule::ShortCircuitOnInput | Rule::ShortCircuitOnDrive => {

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use daylift_array::{Module, OnBus};
-use daylift_plant::{Array, BySet, InverterId, Plant, SetId};
+use daylift_plant::{Array, BySet, Set, InverterId, Plant, SetId};
 
 use crate::conditions::Conditions;
 use crate::fuse::Fuse;
@@ -153,11 +153,13 @@ impl<'p> Judge<'p> {
     /// Prepares the checks for a plant and its array.
     #[must_use]
     pub fn new(plant: &'p Plant, array: &'p Array) -> Self {
+        let conditions = Conditions::of(plant, array);
+        let allowed = |set: &Set| Allowed::of(&set.pump_set, conditions.hottest.air_c);
         Self {
             plant,
             array,
-            conditions: Conditions::of(plant, array),
-            allowed: plant.sets.iter().map(|set| Allowed::of(&set.pump_set)).collect(),
+            allowed: plant.sets.iter().map(allowed).collect(),
+            conditions,
             on_drives: RefCell::default(),
         }
     }
@@ -227,7 +229,13 @@ impl<'p> Judge<'p> {
         out
     }
 
-    /// Minimum frequency that a pump set must reach at a hot noon \[Hz\]; `None` without a drive.
+    /// Minimum frequency at which a pump set can run at a hot noon \[Hz\]; `None` without a drive.
+    #[must_use]
+    pub fn start_hz(&self, set: SetId) -> Option<f64> {
+        Some(self.allowed[set].as_ref()?.start_hz)
+    }
+
+    /// Minimum frequency that is useful at a hot noon \[Hz\]; `None` without a drive.
     #[must_use]
     pub fn useful_hz(&self, set: SetId) -> Option<f64> {
         let allowed = self.allowed[set].as_ref()?;
@@ -324,7 +332,8 @@ impl<'p> Judge<'p> {
         let short_circuit_a = SHORT_CIRCUIT_FACTOR * parallel * module.sheet().short_circuit_a;
         let current_a = parallel * module.sheet().max_power_a;
         measures.extend([
-            strings.at(Rule::PumpSpeed, noon.hz, self.useful_hz(set)),
+            strings.at(Rule::PumpSpeed, noon.hz, self.start_hz(set)),
+            strings.at(Rule::UsefulSpeed, noon.hz, self.useful_hz(set)),
             strings.at(Rule::ShortCircuitOnDrive, short_circuit_a, limits.dc_short_circuit_a),
             strings.at(Rule::CurrentOnDrive, current_a, limits.dc_current_a),
             strings.at(Rule::PowerOnDrive, dc_w, limits.greatest_dc_w),

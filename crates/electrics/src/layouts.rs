@@ -187,7 +187,8 @@ fn length(judge: &Judge<'_>, sub: &SubArray, series: u32) -> Length {
             .filter_map(|field| group(judge, field, series, 1, Some(*set), field.modules / series))
             .collect();
         let judged = judge.judge(&groups);
-        measures.extend(judged.measures.into_iter().filter(|m| m.rule == Rule::PumpSpeed));
+        let of_speed = |m: &Measure| matches!(m.rule, Rule::PumpSpeed | Rule::UsefulSpeed);
+        measures.extend(judged.measures.into_iter().filter(of_speed));
     }
     Length {
         series,
@@ -305,7 +306,7 @@ fn no_speed(judge: &Judge<'_>, set: SetId, series: u32) -> Measure {
         series,
         strings: 0,
         value: 0.0,
-        limit: judge.useful_hz(set),
+        limit: judge.start_hz(set),
         is_given: true,
         breaks: true,
     }

@@ -38,8 +38,10 @@ pub enum Rule {
     MpptCeiling,
     /// The open-circuit voltage at a hot noon is at least the DC voltage at which the drive starts.
     DriveStart,
-    /// The pump's speed at a hot noon is high enough.
+    /// The pump can run at a hot noon: it reaches its start frequency.
     PumpSpeed,
+    /// The pump's speed at a hot noon is useful.
+    UsefulSpeed,
     /// No more strings are on one MPPT input than fit.
     StringsOnInput,
     /// No more MPPT inputs are taken than the inverter has.
@@ -64,7 +66,7 @@ pub enum Rule {
 
 impl Rule {
     /// All rules, in order.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::ColdVoltageOnDrive,
         Self::ColdVoltageOnInverter,
         Self::ColdVoltageOfModule,
@@ -72,6 +74,7 @@ impl Rule {
         Self::MpptCeiling,
         Self::DriveStart,
         Self::PumpSpeed,
+        Self::UsefulSpeed,
         Self::StringsOnInput,
         Self::Inputs,
         Self::ShortCircuitOnInput,
@@ -95,6 +98,7 @@ impl Rule {
             Self::MpptCeiling => "mppt-ceiling",
             Self::DriveStart => "drive-start",
             Self::PumpSpeed => "pump-speed",
+            Self::UsefulSpeed => "useful-speed",
             Self::StringsOnInput => "strings-on-input",
             Self::Inputs => "inputs",
             Self::ShortCircuitOnInput => "short-circuit-on-input",
@@ -112,7 +116,7 @@ impl Rule {
     #[must_use]
     pub const fn weight(self) -> Weight {
         match self {
-            Self::MpptCeiling | Self::CurrentOnInput | Self::CurrentOnDrive => Weight::Warns,
+            Self::MpptCeiling | Self::UsefulSpeed | Self::CurrentOnInput | Self::CurrentOnDrive => Weight::Warns,
             _ => Weight::Forbids,
         }
     }
@@ -127,7 +131,7 @@ impl Rule {
             | Self::MpptFloor
             | Self::MpptCeiling
             | Self::DriveStart => "V",
-            Self::PumpSpeed => "Hz",
+            Self::PumpSpeed | Self::UsefulSpeed => "Hz",
             Self::StringsOnInput | Self::Inputs => "",
             Self::ShortCircuitOnInput
             | Self::CurrentOnInput
@@ -142,7 +146,10 @@ impl Rule {
     /// Whether the limit is a maximum; otherwise it is a minimum.
     #[must_use]
     pub const fn is_ceiling(self) -> bool {
-        !matches!(self, Self::MpptFloor | Self::DriveStart | Self::PumpSpeed)
+        !matches!(
+            self,
+            Self::MpptFloor | Self::DriveStart | Self::PumpSpeed | Self::UsefulSpeed
+        )
     }
 
     /// A value in the unit in which it is printed: powers in kW.
@@ -178,7 +185,7 @@ impl Rule {
             Self::MpptFloor => &["site.record_high_c", "inverter.mppt_min_v"],
             Self::MpptCeiling => &["site.record_low_c", "inverter.mppt_max_v"],
             Self::DriveStart => &["site.record_high_c", "drive.start_dc_v"],
-            Self::PumpSpeed => &["site.record_high_c", "well.static_level_m"],
+            Self::PumpSpeed | Self::UsefulSpeed => &["site.record_high_c", "well.static_level_m"],
             Self::StringsOnInput => &["inverter.strings_per_input", STRINGS_PER_INPUT],
             Self::Inputs => &["inverter.mppt_inputs", STRINGS_PER_INPUT],
             Self::ShortCircuitOnInput => &["inverter.input_short_circuit_a", STRINGS_PER_INPUT],
@@ -200,7 +207,7 @@ impl Rule {
             Self::ColdVoltageOfModule => &["module", "array"],
             Self::ColdVoltageOnDrive | Self::DriveStart | Self::FuseOnDrive => &["module", "array", "drive"],
             Self::ShortCircuitOnDrive | Self::CurrentOnDrive | Self::PowerOnDrive => &["module", "array", "drive"],
-            Self::PumpSpeed => &[
+            Self::PumpSpeed | Self::UsefulSpeed => &[
                 "module", "array", "drive", "motor", "pump", "well", "pipe", "outlet", "strings",
             ],
             _ => &["module", "array", "inverter"],

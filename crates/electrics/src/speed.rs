@@ -1,7 +1,7 @@
 //! The speed of a pump on its drive at a given irradiance.
 
-use daylift_array::{OnBus, bus_v_at_power, greatest_delivered_w, greatest_frequency_hz};
-use daylift_lift::{Drive, PumpSet};
+use daylift_array::{BusNeed, FluxLoad, OnBus, bus_v_at_power, greatest_at_flux, greatest_delivered_w};
+use daylift_lift::{AtSpeed, Drive, PumpSet};
 use daylift_units::{Month, TrackingLoss, root};
 
 /// What limits the speed of a pump.
@@ -38,6 +38,8 @@ pub struct Speed {
     pub bus_v: f64,
     /// DC input power of the drive \[W\].
     pub dc_w: f64,
+    /// Flux in the motor, a share of what is full at that frequency.
+    pub flux: f64,
 }
 
 /// What pump, well and drive allow in the month of the largest static head.
@@ -51,21 +53,24 @@ pub struct Allowed {
     pub start_hz: f64,
     /// DC input power of the drive at the maximum frequency \[W\].
     pub max_w: f64,
+    /// Temperature of the air \[°C\].
+    pub air_c: f64,
 }
 
 impl Allowed {
-    /// The limits for a pump set; `None` without a drive.
+    /// The limits for a pump set in air of this temperature \[°C\]; `None` without a drive.
     #[must_use]
-    pub fn of(set: &PumpSet) -> Option<Self> {
+    pub fn of(set: &PumpSet, air_c: f64) -> Option<Self> {
         let lift_m = |month: &Month| set.system().static_head_m(*month);
         let month = Month::ALL.into_iter().max_by(|a, b| lift_m(a).total_cmp(&lift_m(b)))?;
-        let limits = [set.well_limit_hz(month), set.drive_limit_hz(month)];
+        let limits = [set.well_limit_hz(month), set.drive_limit_in_air_hz(month, air_c)];
         let max_hz = limits.into_iter().flatten().fold(set.wanted_hz(), f64::min);
         Some(Self {
             month,
             max_hz,
             start_hz: set.start_hz(month),
             max_w: set.dc_w(month, max_hz)?,
+            air_c,
         })
     }
 }
@@ -85,17 +90,23 @@ fn tracked_delivered_w(strings: &[OnBus], missed: f64) -> f64 {
 /// The speed at which strings on the drive's bus run a pump set; `None` without a drive.
 #[must_use]
 pub fn speed(set: &PumpSet, allowed: &Allowed, strings: &[OnBus]) -> Option<Speed> {
-    let per_hz = set.bus_v_per_hz()?;
+    let rated_hz = set.motor().rated_frequency_hz();
+    let need = BusNeed {
+        v_per_hz: set.bus_v_per_hz()?,
+        flat_from_hz: rated_hz,
+    };
     let standing = |limit| Speed {
         hz: 0.0,
         limit,
         bus_v: bus_v_at_power(strings, 0.0),
         dc_w: 0.0,
+        flux: 1.0,
     };
     let Allowed {
         month,
         max_hz,
         start_hz,
+        air_c,
         ..
     } = *allowed;
     if start_hz > max_hz {
@@ -114,7 +125,15 @@ pub fn speed(set: &PumpSet, allowed: &Allowed, strings: &[OnBus]) -> Option<Spee
         let scale_w = given_w.max(1.0);
         root::bracketed(start_hz, max_hz, |hz| (power_w(hz) - given_w) / scale_w).unwrap_or(start_hz)
     };
-    let hz = greatest_frequency_hz(strings, per_hz, by_power_hz, power_w);
+    let load = InMonth {
+        set,
+        month,
+        start_hz,
+        most_current: set.most_current_in_air(air_c),
+    };
+    let most_w = (1.0 - tracking.share(0.0)) * strings.iter().map(|s| s.peak.power_w).sum::<f64>();
+    let at = greatest_at_flux(strings, most_w, need, by_power_hz, &load);
+    let hz = at.hz;
     if hz < start_hz {
         return Some(standing(SpeedLimit::Voltage));
     }
@@ -125,11 +144,39 @@ pub fn speed(set: &PumpSet, allowed: &Allowed, strings: &[OnBus]) -> Option<Spee
     } else {
         SpeedLimit::Nothing
     };
-    let dc_w = power_w(hz);
+    let dc_w = load.power_w(hz, at.flux);
     Some(Speed {
         hz,
         limit,
         bus_v: bus_v_at_power(strings, dc_w),
         dc_w,
+        flux: at.flux,
     })
+}
+
+/// A set on its drive in a month, as a load of the strings.
+struct InMonth<'a> {
+    set: &'a PumpSet,
+    month: Month,
+    start_hz: f64,
+    most_current: Option<f64>,
+}
+
+impl InMonth<'_> {
+    // Below its start frequency the pump does not run. Using the set at the start there avoids a jump in the function.
+    fn at(&self, hz: f64) -> Option<AtSpeed<'_>> {
+        self.set.at_speed(self.month, hz.max(self.start_hz))
+    }
+}
+
+impl FluxLoad for InMonth<'_> {
+    fn power_w(&self, hz: f64, flux: f64) -> f64 {
+        self.at(hz).map_or(f64::INFINITY, |at| at.input_w(flux))
+    }
+
+    fn least_flux(&self, hz: f64) -> f64 {
+        let least = self.set.drive().map_or(1.0, |drive| drive.rating().least_flux);
+        let ratio = hz.max(self.start_hz) / self.set.motor().rated_frequency_hz();
+        self.at(hz).map_or(1.0, |at| at.least_share(least, self.most_current, ratio))
+    }
 }

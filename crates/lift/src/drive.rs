@@ -23,8 +23,94 @@ pub struct DriveSheet {
     pub efficiency_points: Vec<(f64, f64)>,
     /// Maximum output frequency \[Hz\]; the motor's rated frequency when `None`.
     pub greatest_frequency_hz: Option<f64>,
-    /// Allowance d for the voltage drops in drive, filter and cable, a fraction.
+    /// Allowance d for the voltage drops in drive and cable, a fraction.
     pub voltage_drop: f64,
+    /// What its output can carry, and how low it may set the motor's flux.
+    pub rating: DriveRating,
+}
+
+/// Output current, derating and least flux of a drive.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DriveRating {
+    /// Rated output current \[A\].
+    pub current_a: Option<f64>,
+    /// Power factor of the motor at which it gives its rated output; it matters only without a rated current.
+    pub power_factor: Option<f64>,
+    /// Lowest flux that it sets, a fraction of full flux.
+    pub least_flux: f64,
+    /// Share of the rating lost per metre above the rated altitude \[1/m\].
+    pub altitude_derating_per_m: f64,
+    /// Altitude up to which it keeps its rating \[m\].
+    pub rated_altitude_m: f64,
+    /// Share of the rating lost per kelvin above the rated temperature \[1/K\].
+    pub heat_derating_per_k: f64,
+    /// Temperature of the air in the cabinet up to which it keeps its rating \[°C\].
+    pub rated_temperature_c: f64,
+    /// Temperature of the air in the cabinet above that outside \[K\].
+    pub cabinet_rise_k: f64,
+}
+
+fingerprint!(DriveRating {
+    current_a,
+    power_factor,
+    least_flux,
+    altitude_derating_per_m,
+    rated_altitude_m,
+    heat_derating_per_k,
+    rated_temperature_c,
+    cabinet_rise_k
+});
+
+impl DriveRating {
+    /// Unknown current, full flux only, no derating.
+    pub const PLAIN: Self = Self {
+        current_a: None,
+        power_factor: None,
+        least_flux: 1.0,
+        altitude_derating_per_m: 0.0,
+        rated_altitude_m: 1000.0,
+        heat_derating_per_k: 0.0,
+        rated_temperature_c: 40.0,
+        cabinet_rise_k: 10.0,
+    };
+
+    /// D_h: share of the rating that it keeps at an altitude \[m\].
+    #[must_use]
+    pub fn at_altitude(&self, altitude_m: f64) -> f64 {
+        (1.0 - self.altitude_derating_per_m * (altitude_m - self.rated_altitude_m).max(0.0)).max(0.0)
+    }
+
+    /// D_T: share of the rating that it keeps at a temperature of the air outside \[°C\].
+    ///
+    /// ```
+    /// # use daylift_lift::DriveRating;
+    /// let rating = DriveRating { heat_derating_per_k: 0.015, ..DriveRating::PLAIN };
+    /// // 38 °C outside are 48 °C in the cabinet, 8 K above 40 °C: 12 % less.
+    /// assert!((rating.at_air(38.0) - 0.88).abs() < 1e-12);
+    /// ```
+    #[must_use]
+    pub fn at_air(&self, air_c: f64) -> f64 {
+        let above_k = (air_c + self.cabinet_rise_k - self.rated_temperature_c).max(0.0);
+        (1.0 - self.heat_derating_per_k * above_k).max(0.0)
+    }
+
+    fn check(&self, faults: &mut Faults) {
+        let values = [
+            (&drive::CURRENT, self.current_a),
+            (&drive::POWER_FACTOR, self.power_factor),
+            (&drive::LEAST_FLUX, Some(self.least_flux)),
+            (&drive::ALTITUDE_DERATING, Some(self.altitude_derating_per_m)),
+            (&drive::RATED_ALTITUDE, Some(self.rated_altitude_m)),
+            (&drive::HEAT_DERATING, Some(self.heat_derating_per_k)),
+            (&drive::RATED_TEMPERATURE, Some(self.rated_temperature_c)),
+            (&drive::CABINET_RISE, Some(self.cabinet_rise_k)),
+        ];
+        for (field, value) in values {
+            if let Some(value) = value {
+                faults.field(field, value);
+            }
+        }
+    }
 }
 
 /// Limits and needs of a drive's DC input; `None` where the datasheet is not available.
@@ -105,6 +191,7 @@ pub struct Drive {
     losses: LossCurve,
     greatest_frequency_hz: Option<f64>,
     voltage_drop: f64,
+    rating: DriveRating,
     limits: DriveLimits,
     tracking: TrackingLoss,
     start_rule: StartRule,
@@ -115,6 +202,7 @@ fingerprint!(Drive {
     losses,
     greatest_frequency_hz,
     voltage_drop,
+    rating,
     limits,
     tracking,
     start_rule
@@ -124,11 +212,12 @@ impl Drive {
     /// A drive from its datasheet, with losses p0 + p1·x + p2·x² by least squares (see [`LossCurve`]).
     ///
     /// # Errors
-    /// Faults for power, frequency, allowance, loads or efficiencies out of range.
+    /// Faults for power, frequency, allowance, rating, loads or efficiencies out of range.
     pub fn new(sheet: DriveSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         faults.field(&drive::RATED, sheet.rated_power_w);
         faults.field(&drive::DROP, sheet.voltage_drop);
+        sheet.rating.check(&mut faults);
         if let Some(hz) = sheet.greatest_frequency_hz {
             faults.field(&drive::GREATEST, hz);
         }
@@ -138,6 +227,7 @@ impl Drive {
                 losses,
                 greatest_frequency_hz: sheet.greatest_frequency_hz,
                 voltage_drop: sheet.voltage_drop,
+                rating: sheet.rating,
                 limits: DriveLimits::default(),
                 tracking: TrackingLoss::NONE,
                 start_rule: StartRule::at_once(),
@@ -225,28 +315,49 @@ impl Drive {
         self.greatest_frequency_hz
     }
 
-    /// Allowance for voltage drops, a fraction.
+    /// Allowance for voltage drops in drive and cable, a fraction.
     #[must_use]
     pub fn voltage_drop(&self) -> f64 {
         self.voltage_drop
     }
 
-    /// Bus voltage \[V\] needed for full flux at a frequency f: √2·V_LL·(f/f0)·(1 + d).
+    /// Output current, derating and least flux.
+    #[must_use]
+    pub fn rating(&self) -> &DriveRating {
+        &self.rating
+    }
+
+    /// Rated output current \[A\] with a motor of this voltage between phases \[V\]; `None` where neither current nor
+    /// power factor is given.
+    #[must_use]
+    pub fn rated_current_a(&self, motor_voltage_v: f64) -> Option<f64> {
+        let worked_a = |power_factor: f64| self.rated_power_w() / (3.0_f64.sqrt() * motor_voltage_v * power_factor);
+        self.rating.current_a.or_else(|| self.rating.power_factor.map(worked_a))
+    }
+
+    /// Bus voltage \[V\] needed for full flux at a frequency f: √2·V_LL·(f/f0)·(1 + d + d_f).
     ///
     /// V_LL is the motor's rated voltage between phases \[V\], f0 its rated frequency \[Hz\], d the allowance for
-    /// drops. √2·V_LL is the limit of space-vector modulation: the peak voltage between phases is the bus voltage
+    /// drops in drive and cable, d_f the drop of the output filter. √2·V_LL is the limit of space-vector modulation: the peak voltage between phases is the bus voltage
     /// (Holmes & Lipo 2003, Pulse Width Modulation for Power Converters).
     ///
     /// ```
-    /// # use daylift_lift::{Drive, DriveSheet};
+    /// # use daylift_lift::{Drive, DriveRating, DriveSheet};
     /// # let drive = Drive::new(DriveSheet { name: String::new(), rated_power_w: 15e3,
-    /// #     efficiency_points: vec![(1.0, 0.97)], greatest_frequency_hz: None, voltage_drop: 0.0 }).unwrap();
+    /// #     efficiency_points: vec![(1.0, 0.97)], greatest_frequency_hz: None, voltage_drop: 0.0,
+    /// #     rating: DriveRating::PLAIN }).unwrap();
     /// // 400 V at 50 Hz without drops: 565.7 V
-    /// assert!((drive.bus_voltage_need_v(50.0, 400.0, 50.0) - 565.7).abs() < 0.05);
+    /// assert!((drive.bus_voltage_need_v(50.0, 400.0, 50.0, 0.0) - 565.7).abs() < 0.05);
     /// ```
     #[must_use]
-    pub fn bus_voltage_need_v(&self, frequency_hz: f64, motor_voltage_v: f64, rated_frequency_hz: f64) -> f64 {
-        SQRT_2 * motor_voltage_v * (frequency_hz / rated_frequency_hz) * (1.0 + self.voltage_drop)
+    pub fn bus_voltage_need_v(
+        &self,
+        frequency_hz: f64,
+        motor_voltage_v: f64,
+        rated_frequency_hz: f64,
+        filter_drop: f64,
+    ) -> f64 {
+        SQRT_2 * motor_voltage_v * (frequency_hz / rated_frequency_hz) * (1.0 + self.voltage_drop + filter_drop)
     }
 }
 

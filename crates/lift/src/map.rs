@@ -1,9 +1,11 @@
 //! The pump map: power and flow of a set at each frequency, tabulated so that no step of the year has to solve
 //! anything.
 
-use daylift_units::{Month, Monthly};
+use daylift_units::{LossCurve, Month, Monthly};
 
 use crate::drive::Drive;
+use crate::flux::AtSpeed;
+use crate::rating::Ratings;
 use crate::set::PumpSet;
 
 #[cfg(test)]
@@ -12,7 +14,7 @@ mod tests;
 /// Number of knots in a column.
 const KNOTS: u32 = 129;
 
-/// A pump set on its drive, tabulated by month and frequency.
+/// A pump set on its drive, tabulated by month and frequency: at full flux, or at the flux of a bus that something holds.
 ///
 /// Between the knots everything is linear in u, with f = f_s + (f_g − f_s)·u³; f_s is the start frequency and f_g the
 /// maximum. The cube places the knots densely where flow begins, as it rises like a square root there. (With the
@@ -32,13 +34,31 @@ pub struct MapColumn {
     start_hz: f64,
     greatest_hz: f64,
     wanted_hz: f64,
+    rated_hz: f64,
     bus_v_per_hz: f64,
+    ratings: Ratings,
+    losses: LossCurve,
     knots: Vec<MapPoint>,
+    inner: Vec<Inner>,
+    load_at_wanted: f64,
     rising_from: usize,
     at_start: MapPoint,
     at_wanted: MapPoint,
     well_limit: Option<Limit>,
     drive_limit: Option<Limit>,
+    /// Highest frequency that the flux of a held bus allows \[Hz\].
+    flux_limit_hz: f64,
+}
+
+/// What happens inside motor and drive at a knot, at full flux.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Inner {
+    /// Losses of the motor \[W\]: fixed, and with torque.
+    losses_w: [f64; 2],
+    /// Torque, as a share of the rated torque.
+    torque: f64,
+    /// How much of the drive's rating it takes, without derating.
+    of_drive: f64,
 }
 
 /// A limit on the frequency.
@@ -59,7 +79,7 @@ pub struct MapPoint {
     pub dc_w: f64,
     /// Power at the motor's terminals \[W\].
     pub motor_w: f64,
-    /// Loss of the motor cable \[W\].
+    /// Loss of motor cable and output filter \[W\].
     pub cable_w: f64,
     /// Loss of the drive \[W\].
     pub drive_loss_w: f64,
@@ -78,7 +98,9 @@ impl MapPoint {
         flow_m3_s: 0.0,
     };
 
-    fn new(hz: f64, motor_w: f64, cable_w: f64, drive_loss_w: f64, flow_m3_s: f64) -> Self {
+    /// A point with the powers of motor, feed and drive \[W\].
+    #[must_use]
+    pub fn new(hz: f64, motor_w: f64, cable_w: f64, drive_loss_w: f64, flow_m3_s: f64) -> Self {
         Self {
             hz,
             dc_w: motor_w + cable_w + drive_loss_w,
@@ -91,10 +113,28 @@ impl MapPoint {
 }
 
 impl PumpMap {
-    /// The map of a set; `None` without a drive.
+    /// The map of a set at full flux; `None` without a drive.
     #[must_use]
     pub fn new(set: &PumpSet) -> Option<Self> {
-        let (drive, bus_v_per_hz) = (set.drive()?, set.bus_v_per_hz()?);
+        Self::with_bus(set, None)
+    }
+
+    /// The map of a set whose drive has its bus held at `held_v`: the flux is as full as that allows, and no lower than
+    /// the drive's least flux. `None` without a drive.
+    #[must_use]
+    pub fn held(set: &PumpSet, held_v: f64) -> Option<Self> {
+        Self::with_bus(set, Some(held_v))
+    }
+
+    fn with_bus(set: &PumpSet, held_v: Option<f64>) -> Option<Self> {
+        let (drive, ratings, bus_v_per_hz) = (set.drive()?, set.ratings()?, set.bus_v_per_hz()?);
+        let make = Make {
+            set,
+            drive,
+            ratings,
+            bus_v_per_hz,
+            held_v,
+        };
         let level = |m: Month| set.system().well().static_level_m(m).to_bits();
         let mut columns = Vec::new();
         let mut column_of = Monthly::default();
@@ -102,7 +142,7 @@ impl PumpMap {
             let twin = Month::ALL.into_iter().find(|&earlier| earlier < m && level(earlier) == level(m));
             column_of[m] = twin.map_or(columns.len(), |earlier| column_of[earlier]);
             if twin.is_none() {
-                columns.push(MapColumn::new(set, drive, m, bus_v_per_hz));
+                columns.push(MapColumn::new(&make, m));
             }
         }
         Some(Self { columns, column_of })
@@ -121,43 +161,95 @@ impl PumpMap {
     }
 }
 
+/// What columns are made from.
+struct Make<'a> {
+    set: &'a PumpSet,
+    drive: &'a Drive,
+    ratings: &'a Ratings,
+    bus_v_per_hz: f64,
+    /// Bus voltage that something else holds \[V\].
+    held_v: Option<f64>,
+}
+
+impl Make<'_> {
+    /// The point at a frequency, with the share of full flux that a held bus allows, and what happens inside.
+    fn knot(&self, month: Month, hz: f64) -> (MapPoint, Inner) {
+        let point = self.set.on_drive(self.drive, month, hz);
+        let (duty, ratio) = (point.duty, self.set.ratio(hz));
+        let full = MapPoint::new(hz, duty.motor_w, duty.cable_w, point.drive_loss_w, duty.flow_m3_s);
+        let inner = Inner {
+            losses_w: self.set.losses_on_drive_w(duty.shaft_w, ratio),
+            torque: self.set.motor().torque(duty.shaft_w, ratio),
+            of_drive: 0.0,
+        };
+        let load = self.ratings.load(&point, inner.torque, ratio);
+        let at = AtSpeed::new(full, inner.losses_w, inner.torque, self.drive.losses());
+        let inner = Inner {
+            of_drive: load.of_drive,
+            ..inner
+        };
+        (self.held_share(hz).map_or(full, |share| at.at(share)), inner)
+    }
+
+    fn held_share(&self, hz: f64) -> Option<f64> {
+        let need_v = self.bus_v_per_hz * hz.min(self.set.motor().rated_frequency_hz());
+        self.held_v.map(|held_v| (held_v / need_v).min(1.0).max(self.drive.rating().least_flux))
+    }
+
+    /// The frequency at which a held bus allows just the least flux \[Hz\]; infinite where it allows more at every one.
+    fn flux_limit_hz(&self) -> f64 {
+        let (least, rated_hz) = (self.drive.rating().least_flux, self.set.motor().rated_frequency_hz());
+        let limit_hz = |held_v: f64| held_v / (least * self.bus_v_per_hz);
+        self.held_v.map(limit_hz).filter(|hz| *hz < rated_hz).unwrap_or(f64::INFINITY)
+    }
+}
+
 impl MapColumn {
-    fn new(set: &PumpSet, drive: &Drive, month: Month, bus_v_per_hz: f64) -> Self {
+    fn new(make: &Make<'_>, month: Month) -> Self {
+        let set = make.set;
         let (start_hz, greatest_hz) = (set.start_hz(month), set.greatest_hz());
         let knot = |i: u32| {
             let u = f64::from(i) / f64::from(KNOTS - 1);
-            let hz = start_hz + (greatest_hz - start_hz) * u.powi(3);
-            let point = set.on_drive(drive, month, hz);
-            let duty = point.duty;
-            MapPoint::new(hz, duty.motor_w, duty.cable_w, point.drive_loss_w, duty.flow_m3_s)
+            make.knot(month, start_hz + (greatest_hz - start_hz) * u.powi(3))
         };
-        let knots: Vec<MapPoint> = if start_hz <= greatest_hz {
-            (0..KNOTS).map(knot).collect()
+        let (knots, inner): (Vec<MapPoint>, Vec<Inner>) = if start_hz <= greatest_hz {
+            (0..KNOTS).map(knot).unzip()
         } else {
-            Vec::new()
+            (Vec::new(), Vec::new())
         };
         let falls = knots.windows(2).rposition(|pair| pair[1].dc_w <= pair[0].dc_w);
         let mut column = Self {
             start_hz,
             greatest_hz,
             wanted_hz: set.wanted_hz(),
-            bus_v_per_hz,
+            rated_hz: set.motor().rated_frequency_hz(),
+            bus_v_per_hz: make.bus_v_per_hz,
+            ratings: *make.ratings,
+            losses: *make.drive.losses(),
             rising_from: falls.map_or(0, |i| i + 1),
             knots,
+            inner,
+            load_at_wanted: 0.0,
             at_start: MapPoint::IDLE,
             at_wanted: MapPoint::IDLE,
             well_limit: None,
             drive_limit: None,
+            flux_limit_hz: make.flux_limit_hz(),
         };
         column.at_start = column.at_hz(column.start_hz);
         column.at_wanted = column.at_hz(column.wanted_hz);
-        let limit = |hz: f64| Limit {
-            hz,
-            dc_w: column.power_at_hz_w(hz),
-        };
+        column.load_at_wanted = column.inner_at(column.wanted_hz).map_or(0.0, |inner| inner.of_drive);
+        let limit = |hz: f64| column.limit(hz);
         let limits = [set.well_limit_hz(month), set.drive_limit_hz(month)].map(|hz| hz.map(limit));
         [column.well_limit, column.drive_limit] = limits;
         column
+    }
+
+    fn limit(&self, hz: f64) -> Limit {
+        Limit {
+            hz,
+            dc_w: self.power_at_hz_w(hz),
+        }
     }
 
     /// The set at its start frequency; at rest when it cannot run at all.
@@ -196,23 +288,100 @@ impl MapColumn {
         self.well_limit
     }
 
-    /// The limit from the drive's rating, see [`PumpSet::drive_limit_hz`].
+    /// The limit from the rating of drive and motor, see [`PumpSet::drive_limit_hz`].
     #[must_use]
     pub fn drive_limit(&self) -> Option<Limit> {
         self.drive_limit
     }
 
-    /// The lowest of the wanted frequency, the well's limit and that of the drive's rating \[Hz\].
+    /// The share of its rating that the drive keeps in air of this temperature \[°C\].
     #[must_use]
-    pub fn top_hz(&self) -> f64 {
-        let limits = [self.well_limit, self.drive_limit].into_iter().flatten();
-        limits.fold(self.wanted_hz, |hz, limit| hz.min(limit.hz))
+    pub fn kept_in_air(&self, air_c: f64) -> f64 {
+        self.ratings.rating.at_air(air_c)
     }
 
-    /// Bus voltage per frequency needed for full flux \[V/Hz\].
+    /// The limit from the rating where the drive keeps the share `by_heat` of it. A limit that is not below the wanted
+    /// frequency may be left out.
     #[must_use]
-    pub fn bus_v_per_hz(&self) -> f64 {
-        self.bus_v_per_hz
+    pub fn drive_limit_by_heat(&self, by_heat: f64) -> Option<Limit> {
+        let derating = self.ratings.derating(by_heat);
+        if by_heat >= 1.0 || self.load_at_wanted <= derating {
+            return self.drive_limit;
+        }
+        let above = self.inner.iter().position(|knot| knot.of_drive > derating)?;
+        let Some(below) = above.checked_sub(1) else {
+            return Some(Limit { hz: 0.0, dc_w: 0.0 });
+        };
+        let (from, to) = (self.inner[below].of_drive, self.inner[above].of_drive);
+        let hz = self.hz_at(below, (derating - from) / (to - from));
+        match self.drive_limit {
+            Some(limit) if limit.hz <= hz => Some(limit),
+            _ => Some(self.limit(hz)),
+        }
+    }
+
+    /// The lowest of the wanted frequency, the well's limit, that of the drive's rating where it keeps the share
+    /// `by_heat`, and that of the flux on a held bus \[Hz\].
+    #[must_use]
+    pub fn top_hz(&self, by_heat: f64) -> f64 {
+        let limits = [self.well_limit, self.drive_limit_by_heat(by_heat)].into_iter().flatten();
+        limits.fold(self.wanted_hz.min(self.flux_limit_hz), |hz, limit| hz.min(limit.hz))
+    }
+
+    /// Bus voltage \[V\] that full flux needs at a frequency \[Hz\], see [`PumpSet::bus_need_v`].
+    #[must_use]
+    pub fn bus_need_v(&self, hz: f64) -> f64 {
+        self.bus_v_per_hz * hz.min(self.rated_hz)
+    }
+
+    /// The motor's rated frequency \[Hz\].
+    #[must_use]
+    pub fn rated_hz(&self) -> f64 {
+        self.rated_hz
+    }
+
+    /// The set at a frequency \[Hz\] for every flux, at the start frequency below it. `None` when it cannot run at all.
+    #[must_use]
+    pub fn at_speed(&self, hz: f64) -> Option<AtSpeed<'_>> {
+        let hz = hz.max(self.start_hz);
+        let inner = self.inner_at(hz)?;
+        Some(AtSpeed::new(self.at_hz(hz), inner.losses_w, inner.torque, &self.losses))
+    }
+
+    /// The lowest share of full flux at a frequency \[Hz\] that the drive may set while it keeps the share `by_heat` of its
+    /// rating; `at` is the set at that frequency.
+    #[must_use]
+    pub fn least_share(&self, at: &AtSpeed<'_>, by_heat: f64) -> f64 {
+        let ratio = at.full().hz / self.rated_hz;
+        at.least_share(self.ratings.rating.least_flux, self.ratings.most_current(by_heat), ratio)
+    }
+
+    /// Whether the drive may reduce the flux at all.
+    #[must_use]
+    pub fn reduces_flux(&self) -> bool {
+        self.ratings.rating.least_flux < 1.0
+    }
+
+    /// What happens inside at a frequency from the start on \[Hz\]; `None` below it.
+    fn inner_at(&self, hz: f64) -> Option<Inner> {
+        if hz.is_nan() || hz < self.start_hz {
+            return None;
+        }
+        let last = self.inner.last()?;
+        if hz >= self.greatest_hz {
+            return Some(*last);
+        }
+        let (i, t) = self.place_of_hz(hz);
+        let (a, b) = (&self.inner[i], &self.inner[i + 1]);
+        let between = |a: f64, b: f64| a + (b - a) * t;
+        Some(Inner {
+            losses_w: [
+                between(a.losses_w[0], b.losses_w[0]),
+                between(a.losses_w[1], b.losses_w[1]),
+            ],
+            torque: between(a.torque, b.torque),
+            of_drive: between(a.of_drive, b.of_drive),
+        })
     }
 
     /// The highest frequency \[Hz\] at which the drive's input is at most `dc_w` \[W\]; 0 when that power is too

@@ -1,11 +1,11 @@
 //! The motor: the electrical power it takes to turn the pump's shaft.
 
-use daylift_units::Fault;
 use daylift_units::fields::motor as fields;
+use daylift_units::{Fault, Unit};
 use daylift_units::fingerprint;
 use daylift_units::fit::least_squares_non_negative;
 
-use crate::check::Faults;
+use crate::check::{Faults, print};
 
 #[cfg(test)]
 mod tests;
@@ -25,6 +25,14 @@ pub struct MotorSheet {
     pub efficiency_points: Vec<(f64, f64)>,
     /// Lowest frequency for steady running \[Hz\].
     pub least_frequency_hz: f64,
+    /// Rated current \[A\]; `None` where the datasheet does not give it.
+    pub rated_current_a: Option<f64>,
+    /// Power factor at full load; `None` where the datasheet does not give it.
+    pub power_factor: Option<f64>,
+    /// Flow that cools the motor \[m³/s\]; `None` where the datasheet asks for none.
+    pub cooling_flow_m3_s: Option<f64>,
+    /// Share of the rated current lost per kelvin of the water above 30 °C \[1/K\]; 0 for a motor outside the water.
+    pub water_derating_per_k: f64,
 }
 
 fingerprint!(MotorSheet {
@@ -33,8 +41,21 @@ fingerprint!(MotorSheet {
     rated_frequency_hz,
     rated_voltage_v,
     efficiency_points,
-    least_frequency_hz
+    least_frequency_hz,
+    rated_current_a,
+    power_factor,
+    cooling_flow_m3_s,
+    water_derating_per_k
 });
+
+/// Power factor at full load of a motor whose datasheet gives neither current nor power factor (usual practice).
+pub(crate) const USUAL_POWER_FACTOR: f64 = 0.85;
+/// Magnetising current at full flux, as a share of the rated current (usual practice, no source).
+const MAGNETISING: f64 = 0.45;
+/// Largest difference between a rated current and that of power, voltage, power factor and efficiency, a fraction.
+const CONTRADICTION: f64 = 0.15;
+/// Water temperature up to which a motor keeps its rating \[°C\].
+const COOL_WATER_C: f64 = 30.0;
 
 /// A motor whose losses are split into a fixed part and one proportional to torque².
 ///
@@ -81,7 +102,35 @@ impl Motor {
         };
         let error = |&(load, efficiency): &(f64, f64)| (motor.efficiency(load) - efficiency).abs();
         motor.fit_error = motor.sheet.efficiency_points.iter().map(error).fold(0.0, f64::max);
-        Ok(motor)
+        match motor.contradiction() {
+            Some(fault) => Err(vec![fault]),
+            None => Ok(motor),
+        }
+    }
+
+    /// A fault if rated current and power factor are given and contradict each other.
+    fn contradiction(&self) -> Option<Fault> {
+        let (current_a, power_factor) = (self.sheet.rated_current_a?, self.sheet.power_factor?);
+        let worked_a = self.full_load_a(power_factor);
+        ((current_a / worked_a - 1.0).abs() > CONTRADICTION).then(|| {
+            Fault::new(
+                fields::CURRENT.key,
+                fields::CURRENT.quantity,
+                fields::CURRENT.print_si(current_a),
+                format!(
+                    "within {:.0}% of {}, which follows from rated power, voltage, efficiency and `{}`",
+                    100.0 * CONTRADICTION,
+                    print(worked_a, Unit::A),
+                    fields::POWER_FACTOR.key
+                ),
+                "compare the five values with the motor's plate: current and voltage belong to the same connection",
+            )
+        })
+    }
+
+    /// P/(√3·V·cos φ·η) at full load \[A\], η fitted.
+    fn full_load_a(&self, power_factor: f64) -> f64 {
+        self.rated_input_w() / (3.0_f64.sqrt() * self.sheet.rated_voltage_v * power_factor)
     }
 
     /// Name.
@@ -124,15 +173,89 @@ impl Motor {
     /// (P/P_rated)/r.
     ///
     /// The exponent 1.5 of the fixed part (iron, friction, windage) is between the 1 of hysteresis and the 2 of eddy
-    /// currents at full flux (usual practice). Valid at full flux, for r from about 0.4 to 1.2. 0 at zero speed.
+    /// currents at full flux (usual practice). Valid on mains and at full flux, for r from about 0.4 to 1.2. 0 at zero
+    /// speed.
     #[must_use]
     pub fn input_w(&self, shaft_w: f64, ratio: f64) -> f64 {
         let (shaft_w, ratio) = (shaft_w.max(0.0), ratio.max(0.0));
         if ratio <= 0.0 {
             return 0.0;
         }
-        let torque = shaft_w / (self.sheet.rated_power_w * ratio);
-        shaft_w + self.fixed_w * ratio * ratio.sqrt() + self.torque_w * torque * torque
+        let [fixed_w, torque_w] = self.losses_w(shaft_w, ratio);
+        shaft_w + fixed_w + torque_w
+    }
+
+    /// The two losses \[W\] at full flux and without harmonics, for a shaft power \[W\] at a frequency ratio r: the fixed
+    /// part F·r^1.5, and V·t² which is proportional to torque².
+    #[must_use]
+    pub fn losses_w(&self, shaft_w: f64, ratio: f64) -> [f64; 2] {
+        let torque = self.torque(shaft_w, ratio);
+        let ratio = ratio.max(0.0);
+        [
+            self.fixed_w * ratio * ratio.sqrt(),
+            self.torque_w * torque * torque,
+        ]
+    }
+
+    /// Torque t as a share of the rated torque, for a shaft power \[W\] at a frequency ratio r; 0 at zero speed.
+    #[must_use]
+    pub fn torque(&self, shaft_w: f64, ratio: f64) -> f64 {
+        if ratio > 0.0 {
+            shaft_w.max(0.0) / (self.sheet.rated_power_w * ratio)
+        } else {
+            0.0
+        }
+    }
+
+    /// Current as a share of the rated current, at a torque t and a flux φ (shares of the rated ones):
+    /// √((0.45·φ)² + (1 − 0.45²)·(t/φ)²), a magnetising part and one with the torque (usual practice, no source).
+    ///
+    /// ```
+    /// // Full flux: 1 at rated torque, 0.45 without torque.
+    /// assert!((daylift_lift::Motor::current(1.0, 1.0) - 1.0).abs() < 1e-12);
+    /// assert!((daylift_lift::Motor::current(0.0, 1.0) - 0.45).abs() < 1e-12);
+    /// ```
+    #[must_use]
+    pub fn current(torque: f64, flux: f64) -> f64 {
+        let (magnetising, working) = (MAGNETISING * flux, torque / flux);
+        (magnetising * magnetising + (1.0 - MAGNETISING * MAGNETISING) * working * working).sqrt()
+    }
+
+    /// The lowest flux, a share of full flux, at which the current stays within `most` (a share of the rated current);
+    /// `None` where no flux does.
+    ///
+    /// With x = φ²: 0.45²·x² − most²·x + (1 − 0.45²)·t² ≤ 0.
+    #[must_use]
+    pub fn least_flux(torque: f64, most: f64) -> Option<f64> {
+        let (a, b) = (MAGNETISING * MAGNETISING, most * most);
+        let c = (1.0 - a) * torque * torque;
+        let discriminant = b * b - 4.0 * a * c;
+        (discriminant >= 0.0).then(|| (2.0 * c / (b + discriminant.sqrt())).sqrt())
+    }
+
+    /// Rated current \[A\]: as given, else from power, voltage, efficiency and power factor.
+    #[must_use]
+    pub fn rated_current_a(&self) -> f64 {
+        let power_factor = self.sheet.power_factor.unwrap_or(USUAL_POWER_FACTOR);
+        self.sheet.rated_current_a.unwrap_or_else(|| self.full_load_a(power_factor))
+    }
+
+    /// Whether the datasheet gives the rated current, so that the drive's maximum current is set to it.
+    #[must_use]
+    pub fn gives_current(&self) -> bool {
+        self.sheet.rated_current_a.is_some()
+    }
+
+    /// Flow that cools the motor \[m³/s\]; 0 where none is asked for.
+    #[must_use]
+    pub fn cooling_flow_m3_s(&self) -> f64 {
+        self.sheet.cooling_flow_m3_s.unwrap_or(0.0)
+    }
+
+    /// Share of its rating that the motor keeps in water of this temperature \[°C\]: all of it up to 30 °C.
+    #[must_use]
+    pub fn water_derating(&self, water_c: f64) -> f64 {
+        (1.0 - self.sheet.water_derating_per_k * (water_c - COOL_WATER_C).max(0.0)).max(0.0)
     }
 
     /// Power at the terminals at rated shaft power and frequency \[W\].
@@ -167,6 +290,17 @@ fn check_plate(sheet: &MotorSheet, faults: &mut Faults) {
     faults.field(&fields::FREQUENCY, sheet.rated_frequency_hz);
     faults.field(&fields::VOLTAGE, sheet.rated_voltage_v);
     faults.field(&fields::LEAST, sheet.least_frequency_hz);
+    let given = [
+        (&fields::CURRENT, sheet.rated_current_a),
+        (&fields::POWER_FACTOR, sheet.power_factor),
+        (&fields::COOLING_FLOW, sheet.cooling_flow_m3_s),
+        (&fields::WATER_DERATING, Some(sheet.water_derating_per_k)),
+    ];
+    for (field, value) in given {
+        if let Some(value) = value {
+            faults.field(field, value);
+        }
+    }
     if sheet.least_frequency_hz > sheet.rated_frequency_hz {
         faults.push(Fault::new(
             fields::LEAST.key,

@@ -3,7 +3,7 @@
 use daylift_units::Monthly;
 
 use crate::{
-    Drive, DriveSheet, Motor, MotorSheet, Pipe, PipeSheet, Pump, PumpSet, PumpSheet, System, Water, Well, WellSheet,
+    Drive, DriveRating, DriveSheet, Motor, MotorSheet, Pipe, PipeSheet, Pump, PumpSet, PumpSheet, SetSheet, System, Water, Well, WellSheet,
 };
 
 /// One cubic metre per hour \[m³/s\].
@@ -43,6 +43,10 @@ pub(crate) fn motor_sheet() -> MotorSheet {
         rated_voltage_v: 400.0,
         efficiency_points: vec![(0.5, 0.79), (0.75, 0.82), (1.0, 0.82)],
         least_frequency_hz: 30.0,
+        rated_current_a: None,
+        power_factor: None,
+        cooling_flow_m3_s: None,
+        water_derating_per_k: 0.0,
     }
 }
 
@@ -53,6 +57,7 @@ pub(crate) fn drive_sheet() -> DriveSheet {
         efficiency_points: vec![(0.25, 0.94), (0.5, 0.965), (1.0, 0.97)],
         greatest_frequency_hz: None,
         voltage_drop: 0.02,
+        rating: DriveRating::PLAIN,
     }
 }
 
@@ -67,6 +72,29 @@ pub(crate) fn main_pipe() -> Pipe {
     .unwrap()
 }
 
+/// A set exactly on H = 60 − 10·x² m and η = 0.72·(2x − x²), x = Q/(30 m³/h), without pipes; 40 m of lift.
+pub(crate) fn exact_kit() -> Kit {
+    let x = [0.0, 0.4, 0.8, 1.0, 1.3];
+    Kit {
+        well: WellSheet {
+            static_level_m: Monthly::from_array([40.0; 12]),
+            aquifer_loss_s_m2: 0.0,
+            well_loss_s2_m5: 0.0,
+            ..well_sheet()
+        },
+        pipes: Vec::new(),
+        outlet_lift_m: 0.0,
+        pump: PumpSheet {
+            name: "exact".to_owned(),
+            flow_m3_s: x.map(|x| 30.0 * x * M3_H).to_vec(),
+            head_m: x.map(|x| 60.0 - 10.0 * x * x).to_vec(),
+            efficiency: Some(x.map(|x| 0.72 * (2.0 * x - x * x)).to_vec()),
+            ..PumpSheet::default()
+        },
+        ..Kit::default()
+    }
+}
+
 /// The parts of a set, to be changed before building it.
 pub(crate) struct Kit {
     pub(crate) well: WellSheet,
@@ -77,6 +105,8 @@ pub(crate) struct Kit {
     pub(crate) drive: Option<DriveSheet>,
     pub(crate) cable_loss: f64,
     pub(crate) wanted_hz: Option<f64>,
+    /// All but cable loss and wanted frequency.
+    pub(crate) fitted: SetSheet,
 }
 
 impl Default for Kit {
@@ -90,21 +120,33 @@ impl Default for Kit {
             drive: Some(drive_sheet()),
             cable_loss: 0.02,
             wanted_hz: None,
+            fitted: SetSheet::plain(0.0, None),
         }
     }
 }
 
 impl Kit {
     pub(crate) fn build(self) -> Result<PumpSet, Vec<daylift_units::Fault>> {
-        let system = System::new(Well::new(self.well)?, self.pipes, self.outlet_lift_m, 0.0, water())?;
+        self.in_water(water())
+    }
+
+    pub(crate) fn build_in_water(self, water_c: f64) -> PumpSet {
+        self.in_water(Water::at(water_c).unwrap()).unwrap()
+    }
+
+    fn in_water(self, water: Water) -> Result<PumpSet, Vec<daylift_units::Fault>> {
+        let system = System::new(Well::new(self.well)?, self.pipes, self.outlet_lift_m, 0.0, water)?;
         let drive = self.drive.map(Drive::new).transpose()?;
         PumpSet::new(
-            Pump::new(self.pump, &water())?,
+            Pump::new(self.pump, &water)?,
             Motor::new(self.motor)?,
             drive,
             system,
-            self.cable_loss,
-            self.wanted_hz,
+            SetSheet {
+                motor_cable_loss: self.cable_loss,
+                wanted_frequency_hz: self.wanted_hz,
+                ..self.fitted
+            },
         )
     }
 }

@@ -12,11 +12,13 @@ use crate::check::Faults;
 pub struct Water {
     pub(crate) density_kg_m3: f64,
     pub(crate) kinematic_viscosity_m2_s: f64,
+    pub(crate) temperature_c: f64,
 }
 
 fingerprint!(Water {
     density_kg_m3,
-    kinematic_viscosity_m2_s
+    kinematic_viscosity_m2_s,
+    temperature_c
 });
 
 impl Water {
@@ -33,8 +35,15 @@ impl Water {
             Self {
                 density_kg_m3,
                 kinematic_viscosity_m2_s: dynamic_viscosity_pa_s(temperature_c) / density_kg_m3,
+                temperature_c,
             }
         })
+    }
+
+    /// Temperature \[°C\].
+    #[must_use]
+    pub fn temperature_c(&self) -> f64 {
+        self.temperature_c
     }
 
     /// Density ρ \[kg/m³\].

@@ -1,7 +1,7 @@
 //! Optional equipment in addition to grid, array and drive, as chosen in the plant file.
 
 use daylift_grid::{Battery, Generator};
-use daylift_lift::Tank;
+use daylift_lift::{Tank, rectified_v};
 use daylift_units::{Hourly, fingerprint, ids};
 
 use crate::arrangement::Wiring;
@@ -20,6 +20,18 @@ pub enum InputKind {
         /// Voltage between phases at the second input \[V\].
         line_voltage_v: f64,
     },
+}
+
+impl InputKind {
+    /// Voltage at which its rectifier holds the drive's bus \[V\]. The line of a switch has the voltage of the motor, which it
+    /// would run directly.
+    #[must_use]
+    pub fn rectified_v(self, motor_voltage_v: f64) -> f64 {
+        match self {
+            Self::Switch { .. } => rectified_v(motor_voltage_v),
+            Self::Blend { line_voltage_v } => rectified_v(line_voltage_v),
+        }
+    }
 }
 
 fingerprint!(enum InputKind { Switch { takes_over_below }, Blend { line_voltage_v } });

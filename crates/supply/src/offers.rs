@@ -82,10 +82,13 @@ impl SetOffers {
             return Self::on_mains(set);
         };
         let feeding = &feeding.tracked_by(set.drive().map_or(TrackingLoss::NONE, Drive::tracking));
+        let held = input.and_then(|input| PumpMap::held(set, input.kind.rectified_v(set.motor().rated_voltage_v())));
+        let held = held.as_ref().unwrap_or(&map);
         let at = |step: usize| AtStep {
             dc,
             feeding,
             column: map.month(dc.clock.month[step]),
+            held: held.month(dc.clock.month[step]),
             step,
         };
         let mut alone = DriveSteps::new(dc.steps());
@@ -111,8 +114,8 @@ impl SetOffers {
             drive: Some(alone.year(dc.clock.per_hour)),
             with_mains: with_mains.map(|(_, steps)| steps.year(dc.clock.per_hour)),
             wanted_m3_s: Monthly::from_fn(|month| {
-                let column = map.month(month);
-                column.at_hz(column.top_hz()).flow_m3_s
+                let column = held.month(month);
+                column.at_hz(column.top_hz(1.0)).flow_m3_s
             }),
             ..Self::on_mains(set)
         }

@@ -70,8 +70,12 @@ units! {
     M_PER_M3_H2 = "m per (m³/h)²", 3600.0 * 3600.0;
     /// Per cent, to a fraction.
     PERCENT = "%", 1e-2;
+    /// Kelvin of a temperature difference.
+    K = "K", 1.0;
     /// Per cent per kelvin, to a fraction per kelvin.
     PERCENT_PER_K = "%/K", 1e-2;
+    /// Per cent per 100 m of altitude, to a fraction per metre.
+    PERCENT_PER_100M = "% per 100 m", 1e-4;
     /// Faiman's constant heat transfer.
     W_PER_M2_K = "W/(m²·K)", 1.0;
     /// Faiman's wind-dependent heat transfer.

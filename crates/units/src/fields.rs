@@ -169,8 +169,22 @@ section! {
         LOAD = Field::new("load_pct", "loads of the efficiency points", Unit::PERCENT, 1.0, 120.0, "per cent of rated output");
         EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 30.0, 99.9, "95, not 0.95");
         GREATEST = Field::new("greatest_frequency_hz", "maximum output frequency in this plant", Unit::HZ, 30.0, 120.0, "motor and pump allow little more than rated speed");
-        DROP = Field::new("voltage_drop_pct", "extra bus voltage needed above √2 times the motor voltage", Unit::PERCENT, 0.0, 15.0, "voltage drops of drive, filter and cable")
+        DROP = Field::new("voltage_drop_pct", "extra bus voltage needed above √2 times the motor voltage", Unit::PERCENT, 0.0, 15.0, "drops of drive and cable, without the output filter")
             .or(2.0, "usual practice");
+        CURRENT = Field::new("rated_current_a", "rated output current", Unit::A, 0.5, 5000.0, "continuous output current at the motor's voltage, not the DC input current");
+        POWER_FACTOR = Field::new("power_factor", "power factor of the motor at which the drive gives its rated output", Unit::ONE, 0.5, 1.0, "used only where the rated current is not given: rated output ÷ (√3 · voltage · power factor)");
+        LEAST_FLUX = Field::new("least_flux_pct", "minimum flux to which the drive reduces the motor's flux when the bus voltage is low", Unit::PERCENT, 50.0, 100.0, "of full flux; 100: the drive slows the motor down instead")
+            .or(90.0, "usual practice, no source");
+        ALTITUDE_DERATING = Field::new("altitude_derating_pct_per_100m", "loss of rating per 100 m of altitude above the rated altitude", Unit::PERCENT_PER_100M, 0.0, 3.0, "thinner air cools less; usually 1% per 100 m")
+            .or(1.0, "usual practice, no source");
+        RATED_ALTITUDE = Field::new("rated_altitude_m", "altitude up to which the drive keeps its rating", Unit::M, 0.0, 5000.0, "usually 1000 m")
+            .or(1000.0, "usual practice, no source");
+        HEAT_DERATING = Field::new("heat_derating_pct_per_k", "loss of rating per kelvin of the cabinet's air above the rated temperature", Unit::PERCENT_PER_K, 0.0, 5.0, "of the rating; usually 1 to 2.5")
+            .or(1.5, "usual practice, no source");
+        RATED_TEMPERATURE = Field::new("rated_temperature_c", "air temperature up to which the drive keeps its rating", Unit::CELSIUS, 20.0, 60.0, "usually 40 or 50 °C")
+            .or(40.0, "usual practice, no source");
+        CABINET_RISE = Field::new("cabinet_rise_k", "temperature of the air in the drive's cabinet above that outside", Unit::K, 0.0, 40.0, "0 for a drive in free shade")
+            .or(10.0, "usual practice, no source");
         GREATEST_DC_V = Field::new("greatest_dc_v", "maximum DC voltage of the drive", Unit::V, 20.0, 2000.0, "a higher voltage destroys the drive; usually 400 to 450 V for 230 V motors, 800 V for 400 V motors");
         START_DC_V = Field::new("start_dc_v", "DC voltage at which the drive starts", Unit::V, 10.0, 1500.0, "below its maximum DC voltage");
         DC_CURRENT = Field::new("dc_current_a", "maximum operating current of the drive's DC input", Unit::A, 0.5, 5000.0, "the maximum that it draws; any excess is clipped");
@@ -201,6 +215,11 @@ section! {
         EFFICIENCY = Field::new("efficiency_pct", "efficiency at those loads", Unit::PERCENT, 20.0, 99.0, "80, not 0.80");
         LEAST = Field::new("least_frequency_hz", "minimum frequency in continuous operation", Unit::HZ, 5.0, 60.0, "the bearings of submersible motors need about 30 Hz")
             .or(30.0, "usual practice for submersible motors");
+        CURRENT = Field::new("rated_current_a", "rated current", Unit::A, 0.3, 5000.0, "from the motor's plate, at its rated voltage");
+        POWER_FACTOR = Field::new("power_factor", "power factor at full load", Unit::ONE, 0.5, 1.0, "0.75 to 0.9 is usual");
+        COOLING_FLOW = Field::new("cooling_flow_m3_h", "minimum flow that cools the motor", Unit::M3_PER_H, 0.0, 5000.0, "from the velocity past the motor that its maker asks for");
+        WATER_DERATING = Field::new("water_derating_pct_per_k", "loss of rated current per kelvin of the water above 30 °C", Unit::PERCENT_PER_K, 0.0, 5.0, "of the rated current; for motors in the water")
+            .or(1.5, "usual practice for submersible motors, no source");
         MAX_STARTS = Field::new("max_starts_per_day", "maximum number of motor starts in a day", Unit::COUNT, 1.0, 1440.0, "usual practice (no source): of the order of 100 for submersible motors, fewer for large ones").whole();
         LEAST_GAP = Field::new("min_time_between_starts_s", "minimum time between two starts of the motor", Unit::S, 1.0, 7200.0, "usual practice (no source): about a minute for small submersible motors, up to 15 min for large ones");
     }
@@ -222,6 +241,11 @@ section! {
         MOTOR_CABLE_LOSS = Field::new("motor_cable_loss_pct", "loss in the motor cable at rated shaft power", Unit::PERCENT, 0.0, 15.0, "usual practice up to 3%")
             .or(2.0, "usual practice 1% to 3%");
         WANTED = Field::new("wanted_frequency_hz", "wanted frequency on the drive", Unit::HZ, 20.0, 120.0, "between the motor's minimum and the drive's maximum frequency");
+        FILTER_LOSS = Field::new("filter_loss_pct", "loss in the output filter at rated shaft power", Unit::PERCENT, 0.0, 5.0, "of the power at the motor's terminals; a sine filter about 1%");
+        FILTER_DROP = Field::new("filter_drop_pct", "voltage drop of the output filter", Unit::PERCENT, 0.0, 10.0, "of the motor's voltage; a sine filter 3% to 8%");
+        HARMONIC_LOSS = Field::new("harmonic_loss_pct", "extra motor losses from the drive's harmonics", Unit::PERCENT, 0.0, 50.0, "of the motor's losses on mains; 0 for a perfect sine wave");
+        LEAST_FLOW = Field::new("least_flow_pct", "minimum flow of the pump", Unit::PERCENT, 0.0, 60.0, "of the flow of its best efficiency, at the speed of the moment; 0: none")
+            .or(20.0, "usual practice, no source");
     }
 }
 

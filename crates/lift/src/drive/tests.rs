@@ -16,7 +16,7 @@ fn bus_voltages_of_usual_motors() {
         (415.0, 586.9),
         (480.0, 678.8),
     ] {
-        assert!((drive.bus_voltage_need_v(50.0, motor_v, 50.0) - bus_v).abs() < 0.06);
+        assert!((drive.bus_voltage_need_v(50.0, motor_v, 50.0, 0.0) - bus_v).abs() < 0.06);
     }
     for (bus_v, hz) in [
         (350.0, 30.9),
@@ -25,7 +25,7 @@ fn bus_voltages_of_usual_motors() {
         (500.0, 44.2),
         (540.0, 47.7),
     ] {
-        let per_hz = drive.bus_voltage_need_v(1.0, 400.0, 50.0);
+        let per_hz = drive.bus_voltage_need_v(1.0, 400.0, 50.0, 0.0);
         assert!((bus_v / per_hz - hz).abs() < 0.06);
     }
 }
@@ -38,7 +38,9 @@ fn the_voltage_drop_raises_the_needed_voltage() {
         ..drive_sheet()
     })
     .unwrap();
-    assert!((drive.bus_voltage_need_v(50.0, 400.0, 50.0) - 582.656).abs() < 1e-3);
+    assert!((drive.bus_voltage_need_v(50.0, 400.0, 50.0, 0.0) - 582.656).abs() < 1e-3);
+    // An output filter that takes 5 % more: 565.685 V · 1.08 = 610.940 V.
+    assert!((drive.bus_voltage_need_v(50.0, 400.0, 50.0, 0.05) - 610.940).abs() < 1e-3);
 }
 
 #[test]
@@ -82,6 +84,16 @@ fn every_fault_is_reported_at_once() {
         efficiency_points: Vec::new(),
         greatest_frequency_hz: Some(5000.0),
         voltage_drop: 3.0,
+        rating: DriveRating {
+            current_a: Some(0.1),
+            power_factor: Some(0.3),
+            least_flux: 0.4,
+            altitude_derating_per_m: 0.01,
+            rated_altitude_m: -1.0,
+            heat_derating_per_k: 0.1,
+            rated_temperature_c: 80.0,
+            cabinet_rise_k: 50.0,
+        },
     })
     .unwrap_err();
     let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
@@ -90,6 +102,14 @@ fn every_fault_is_reported_at_once() {
         [
             "rated_power_kw",
             "voltage_drop_pct",
+            "rated_current_a",
+            "power_factor",
+            "least_flux_pct",
+            "altitude_derating_pct_per_100m",
+            "rated_altitude_m",
+            "heat_derating_pct_per_k",
+            "rated_temperature_c",
+            "cabinet_rise_k",
             "greatest_frequency_hz",
             "efficiency_pct"
         ]

@@ -298,7 +298,7 @@ fn a_column_carries_the_limits_of_the_set() {
     assert!((at_rating.motor_w + at_rating.cable_w - 4e3).abs() < 2.0);
     assert!((column.wanted_hz() - 48.0).abs() < 1e-12);
     // 400 V at 50 Hz with drops of 2 %: 11.314·1.02 V/Hz.
-    assert!((column.bus_v_per_hz() - 11.540).abs() < 1e-3);
+    assert!((column.bus_need_v(1.0) - 11.540).abs() < 1e-3);
 }
 
 #[test]

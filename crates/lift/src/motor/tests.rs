@@ -64,6 +64,10 @@ fn every_fault_is_reported_at_once() {
         rated_voltage_v: f64::NAN,
         efficiency_points: vec![(100.0, 85.0), (0.5, 0.8)],
         least_frequency_hz: 60.0,
+        rated_current_a: Some(0.0),
+        power_factor: Some(1.2),
+        cooling_flow_m3_s: Some(-1.0),
+        water_derating_per_k: 0.2,
     })
     .unwrap_err();
     let keys: Vec<&str> = faults.iter().map(|f| f.key.as_str()).collect();
@@ -72,13 +76,17 @@ fn every_fault_is_reported_at_once() {
         [
             "rated_power_kw",
             "rated_voltage_v",
+            "rated_current_a",
+            "power_factor",
+            "cooling_flow_m3_h",
+            "water_derating_pct_per_k",
             "least_frequency_hz",
             "load_pct",
             "efficiency_pct"
         ]
     );
-    assert!(faults[2].to_string().contains("60 Hz; allowed: up to the rated frequency, 50 Hz"));
-    assert!(faults[4].to_string().contains("8500%"));
+    assert!(faults[6].to_string().contains("60 Hz; allowed: up to the rated frequency, 50 Hz"));
+    assert!(faults[7].to_string().contains("8500%"));
 }
 
 #[test]

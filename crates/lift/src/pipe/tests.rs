@@ -36,6 +36,7 @@ fn friction_losses_of_four_pipes() {
     let water = Water {
         density_kg_m3: 998.2,
         kinematic_viscosity_m2_s: 1.004e-6,
+        ..Water::at(20.0).unwrap()
     };
     for (flow, bore, length_m, roughness, velocity_m_s, loss_m) in [
         (30.0, 99.4, 500.0, 0.0015, 1.0739, 5.278),
@@ -57,6 +58,7 @@ fn friction_loss_of_the_oil_line_in_white() {
     let oil = Water {
         density_kg_m3: 900.0,
         kinematic_viscosity_m2_s: 1e-5,
+        ..Water::at(20.0).unwrap()
     };
     let loss_m = pipe(0.2, 500.0, 0.26e-3, 0.0).friction_m(0.2, &oil);
     assert!((loss_m / 117.0 - 1.0).abs() < 0.01, "{loss_m}");

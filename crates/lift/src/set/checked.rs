@@ -8,18 +8,18 @@ use crate::check::Faults;
 use crate::drive::Drive;
 use crate::duty::DutySolver;
 use crate::findings;
+use crate::fitted::SetSheet;
 use crate::motor::Motor;
 use crate::pump::Pump;
+use crate::rating::Ratings;
 use crate::system::System;
 
 impl PumpSet {
-    /// A set whose motor cable loses `motor_cable_loss` (a fraction of the power at the motor's terminals) at rated
-    /// shaft power. Where the sun allows, it should run at `wanted_frequency_hz`, or at the maximum frequency if
-    /// `None`.
+    /// A set from its parts, fitted as `fitted` says.
     ///
     /// # Errors
     /// Faults for:
-    /// - a cable loss or frequency out of range;
+    /// - a value of `fitted` out of range;
     /// - a pump that cannot reach the standing lift at rated frequency in some month;
     /// - a pump that gives no water at the wanted frequency in any month;
     /// - a pump that would run where its fitted efficiency is meaningless.
@@ -28,17 +28,25 @@ impl PumpSet {
         motor: Motor,
         drive: Option<Drive>,
         system: System,
-        motor_cable_loss: f64,
-        wanted_frequency_hz: Option<f64>,
+        fitted: SetSheet,
     ) -> Result<Self, Vec<Fault>> {
         let greatest_hz = drive
             .as_ref()
             .and_then(Drive::greatest_frequency_hz)
             .unwrap_or(motor.rated_frequency_hz());
         let greatest_ratio = (greatest_hz / motor.rated_frequency_hz()).max(1.0);
+        let wanted_frequency_hz = fitted.wanted_frequency_hz;
+        let usual_harmonics = fitted.filter.usual_harmonic_loss(motor.rated_power_w());
+        let ratings =
+            drive.as_ref().map(|drive| Ratings::new(drive, &motor, system.water().temperature_c(), fitted.altitude_m));
         let mut set = Self {
             solver: DutySolver::new(&pump, &system, greatest_ratio),
-            cable_loss_per_w: motor_cable_loss / motor.rated_input_w(),
+            cable_loss_per_w: fitted.motor_cable_loss / motor.rated_input_w(),
+            feed_loss_per_w: (fitted.motor_cable_loss + fitted.filter_loss()) / motor.rated_input_w(),
+            harmonics: 1.0 + fitted.harmonic_loss.unwrap_or(usual_harmonics),
+            needs_voltage: true,
+            ratings,
+            fitted,
             pump,
             motor,
             drive,
@@ -48,7 +56,7 @@ impl PumpSet {
             warnings: Vec::new(),
         };
         let mut faults = Faults::default();
-        faults.field(&pump_set::MOTOR_CABLE_LOSS, motor_cable_loss);
+        fitted.check(&mut faults);
         set.check_frequencies(wanted_frequency_hz, &mut faults);
         findings::check_reach(&set, &mut faults);
         if faults.is_empty() {

@@ -50,7 +50,7 @@ fn power_for_30_m3_h_against_50_m_matches_the_handbook() {
             ..drive_sheet()
         }),
         cable_loss: 0.0,
-        wanted_hz: None,
+        ..Kit::default()
     }
     .build()
     .unwrap();

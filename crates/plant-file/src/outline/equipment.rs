@@ -3,7 +3,7 @@
 use daylift_lift::USUAL_WAITS_S;
 use daylift_units::fields::{battery, drive, file, generator, inverter, module, motor, pump};
 
-use super::keys::{count, frame, group, kind, named, number, numbers, percentages, record};
+use super::keys::{count, flag, frame, group, kind, named, number, numbers, percentages, record};
 use super::listed::Listed;
 use crate::read::{EquipmentFile, Group, OneWord};
 
@@ -33,6 +33,7 @@ frame! {
         _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("drive");
         sheet: Group<DriveSheetKeys> = group();
+        rating: Group<DriveRatingKeys> = group();
         control: Group<DriveControlKeys> = group();
         limits: Group<DriveLimitKeys> = group();
     }
@@ -67,6 +68,18 @@ record! {
         tracking_broken: f64 = number(&inverter::TRACKING_BROKEN);
         derating_per_k: f64 = number(&inverter::HEAT_DERATING);
         derating_c: f64 = number(&inverter::DERATING_TEMPERATURE);
+    }
+
+    /// What a drive's output can carry, and how low it may set the motor's flux.
+    DriveRatingKeys {
+        current_a: Option<f64> = number(&drive::CURRENT).optional();
+        power_factor: Option<f64> = number(&drive::POWER_FACTOR).optional();
+        least_flux: f64 = number(&drive::LEAST_FLUX);
+        altitude_derating_per_m: f64 = number(&drive::ALTITUDE_DERATING);
+        rated_altitude_m: f64 = number(&drive::RATED_ALTITUDE);
+        heat_derating_per_k: f64 = number(&drive::HEAT_DERATING);
+        rated_temperature_c: f64 = number(&drive::RATED_TEMPERATURE);
+        cabinet_rise_k: f64 = number(&drive::CABINET_RISE);
     }
 
     /// How a drive follows the sun: its tracking, starting and stopping.
@@ -122,6 +135,16 @@ record! {
         loads: Vec<f64> = numbers(&motor::LOAD);
         efficiencies: Vec<f64> = percentages(&motor::EFFICIENCY);
         least_frequency_hz: f64 = number(&motor::LEAST);
+        rated_current_a: Option<f64> = number(&motor::CURRENT).optional();
+        power_factor: Option<f64> = number(&motor::POWER_FACTOR).optional().listed_as(
+            Listed::Rule("0.85, where the rated current is not given either"),
+            "usual practice, no source",
+        );
+        cooling_flow_m3_s: Option<f64> = number(&motor::COOLING_FLOW).optional();
+        submersible: Option<bool> = flag("submersible", "whether the motor stands in the water and is cooled by it")
+            .optional()
+            .listed_as(Listed::Text("true"), "usual practice in boreholes");
+        water_derating_per_k: f64 = number(&motor::WATER_DERATING);
         starts_per_day: Option<f64> = number(&motor::MAX_STARTS).optional();
         gap_s: Option<f64> = number(&motor::LEAST_GAP).optional();
     }

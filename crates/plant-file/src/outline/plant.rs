@@ -1,6 +1,7 @@
 //! The plant file.
 
 use daylift_grid::BatteryRule;
+use daylift_lift::Filter;
 use daylift_sky::{RowShade, SkyModel};
 use daylift_units::fields::{
     array, battery_use, changeover, demand, file, generator_use, grid_input, inverter, night_tank, outlet, pipe,
@@ -285,6 +286,20 @@ record! {
     SetKeys {
         motor_cable_loss: f64 = number(&pump_set::MOTOR_CABLE_LOSS);
         wanted_frequency_hz: Option<f64> = number(&pump_set::WANTED).optional();
+        filter: Filter = choice::<Filter>("filter", "filter between drive and motor").or(SetKeys::FILTER, SetKeys::FILTER_SOURCE);
+        filter_loss: Option<f64> = number(&pump_set::FILTER_LOSS).optional().listed_as(
+            Listed::Rule("0.3 for a dv/dt filter, 1 for a sine filter"),
+            "usual practice, no source",
+        );
+        filter_drop: Option<f64> = number(&pump_set::FILTER_DROP).optional().listed_as(
+            Listed::Rule("1.5 for a dv/dt filter, 5 for a sine filter"),
+            "usual practice, no source",
+        );
+        harmonic_loss: Option<f64> = number(&pump_set::HARMONIC_LOSS).optional().listed_as(
+            Listed::Rule("3 with a sine filter, else 15 for motors up to 90 kW, 25 above"),
+            "IEC 60034-30-2, from memory; 3: usual practice",
+        );
+        least_flow: f64 = number(&pump_set::LEAST_FLOW);
     }
 
     /// `[well]`: the borehole, well, river or dam.
@@ -500,6 +515,12 @@ impl RestartKeys {
 }
 
 /// The rule of pumping where nothing is stated.
+impl SetKeys {
+    /// The filter of a set whose file names none.
+    pub(crate) const FILTER: (Filter, &'static str) = (Filter::DvDt, "dv-dt");
+    pub(crate) const FILTER_SOURCE: &'static str = "usual practice behind a motor cable of some tens of metres, no source";
+}
+
 impl PumpingRuleKeys {
     pub(crate) const MAINS_HOURS_LISTED: Listed = Listed::Numbers(&[0.0, 24.0], "h");
     pub(crate) const SOURCE: &'static str = "usual practice: whenever there is power";

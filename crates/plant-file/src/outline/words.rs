@@ -3,6 +3,7 @@
 use std::fmt::Debug;
 
 use daylift_grid::BatteryRule;
+use daylift_lift::Filter;
 use daylift_plant::{Arrangement, CostScope, LoadsFed, Per, RuleSearch, Wiring};
 use daylift_sky::{RowShade, SkyModel};
 use daylift_tables::{meter::Stamped, weather::StampAt};
@@ -42,6 +43,7 @@ pub(crate) use words;
 impl Word for Arrangement {}
 impl Word for BatteryRule {}
 impl Word for CostScope {}
+impl Word for Filter {}
 impl Word for LoadsFed {}
 impl Word for Per {}
 impl Word for RowShade {}

@@ -3,7 +3,7 @@
 use daylift_array::{Inverter, InverterLimits, InverterLosses, InverterSheet, Module, ModuleLimits, ModuleSheet};
 use daylift_grid::{BatterySheet, Generator, GeneratorSheet};
 use daylift_lift::{
-    Drive, DriveControl, DriveLimits, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, StartRule, USUAL_WAITS_S, Water,
+    Drive, DriveControl, DriveLimits, DriveRating, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, StartRule, USUAL_WAITS_S, Water,
 };
 use daylift_units::fields::{drive, generator, inverter, motor, pump};
 use daylift_units::{Fault, Field};
@@ -87,7 +87,7 @@ pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) ->
 }
 
 pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
-    let keys = file.keys.sheet.as_ref()?;
+    let (keys, rating) = (file.keys.sheet.as_ref()?, file.keys.rating.as_ref()?);
     let given = &file.keys.limits;
     let sheet = DriveSheet {
         name: keys.name.clone(),
@@ -99,6 +99,16 @@ pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
         )?,
         greatest_frequency_hz: keys.greatest_frequency_hz,
         voltage_drop: keys.voltage_drop,
+        rating: DriveRating {
+            current_a: rating.current_a,
+            power_factor: rating.power_factor,
+            least_flux: rating.least_flux,
+            altitude_derating_per_m: rating.altitude_derating_per_m,
+            rated_altitude_m: rating.rated_altitude_m,
+            heat_derating_per_k: rating.heat_derating_per_k,
+            rated_temperature_c: rating.rated_temperature_c,
+            cabinet_rise_k: rating.cabinet_rise_k,
+        },
     };
     let limits = DriveLimits {
         greatest_dc_v: given.greatest_dc_v.flatten(),
@@ -135,6 +145,14 @@ pub(crate) fn build_motor(file: &Placed<MotorFile>) -> Option<Motor> {
             (&motor::EFFICIENCY, &keys.efficiencies),
         )?,
         least_frequency_hz: keys.least_frequency_hz,
+        rated_current_a: keys.rated_current_a,
+        power_factor: keys.power_factor,
+        cooling_flow_m3_s: keys.cooling_flow_m3_s,
+        water_derating_per_k: if keys.submersible.unwrap_or(true) {
+            keys.water_derating_per_k
+        } else {
+            0.0
+        },
     };
     file.at.booked(Motor::new(sheet))
 }

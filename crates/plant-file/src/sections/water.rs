@@ -1,6 +1,6 @@
 //! The pump sets: pump, motor, drive, well, pipes and outlet.
 
-use daylift_lift::{Drive, Pipe, PipeSheet, PumpSet, System, Water, Well, WellSheet};
+use daylift_lift::{Drive, Pipe, PipeSheet, PumpSet, SetSheet, System, Water, Well, WellSheet};
 use daylift_plant::{Set, StartLimits};
 use daylift_units::Fault;
 
@@ -22,9 +22,11 @@ pub(crate) struct SetRead {
 /// `[[pump_set]]`, each with its own well, pipes and outlet.
 pub(crate) fn read_sets(root: &Placed<PlantKeys>) -> Vec<SetRead> {
     let keys = &root.keys;
+    // With a fault in [site] the sets are still read for faults of their own.
+    let altitude_m = altitude_m(root).unwrap_or(0.0);
     if keys.pump_set.is_there {
         refuse_single(root);
-        return keys.pump_set.items.iter().map(read_named_set).collect();
+        return keys.pump_set.items.iter().map(|set| read_named_set(set, altitude_m)).collect();
     }
     for (name, is_there) in [
         ("well", keys.well.is_there()),
@@ -47,6 +49,7 @@ pub(crate) fn read_sets(root: &Placed<PlantKeys>) -> Vec<SetRead> {
                 keys: keys.as_ref(),
                 file,
                 motor,
+                altitude_m,
             },
             &parts,
             drive.clone(),
@@ -55,6 +58,11 @@ pub(crate) fn read_sets(root: &Placed<PlantKeys>) -> Vec<SetRead> {
     let motor = keys.pump.there().and_then(|section| section.keys.motor.file.as_ref());
     let set = pump_set.map(|set| (set, restart::limits(motor, drive_file)));
     vec![SetRead::new(Some("pump".to_owned()), has_drive, drive.is_some(), set)]
+}
+
+fn altitude_m(root: &Placed<PlantKeys>) -> Option<f64> {
+    let site = root.keys.site.there()?;
+    Some(site.keys.at.as_ref()?.altitude_m)
 }
 
 /// Books a fault when the file has both `[[pump_set]]` and sections of a single pump.
@@ -75,7 +83,7 @@ fn refuse_single(root: &Placed<PlantKeys>) {
     }
 }
 
-fn read_named_set(placed: &Placed<NamedSetKeys>) -> SetRead {
+fn read_named_set(placed: &Placed<NamedSetKeys>, altitude_m: f64) -> SetRead {
     let set = &placed.keys;
     let drive = set.drive.file.as_ref().and_then(build_drive);
     let parts = Parts::read(&placed.at, &set.well, &set.pipe, &set.outlet);
@@ -83,6 +91,7 @@ fn read_named_set(placed: &Placed<NamedSetKeys>) -> SetRead {
         keys: set.keys.as_ref(),
         file: &set.file,
         motor: &set.motor,
+        altitude_m,
     };
     let pump_set = read_set(&placed.at, &fitted, &parts, drive.clone());
     let pump_set = pump_set.map(|made| (made, restart::limits(set.motor.file.as_ref(), set.drive.file.as_ref())));
@@ -136,6 +145,7 @@ struct Fitted<'a> {
     keys: Option<&'a SetKeys>,
     file: &'a Equipment<PumpFile>,
     motor: &'a Equipment<MotorFile>,
+    altitude_m: f64,
 }
 
 fn read_set(at: &Section, fitted: &Fitted<'_>, parts: &Parts<'_>, drive: Option<Drive>) -> Option<PumpSet> {
@@ -150,8 +160,16 @@ fn read_set(at: &Section, fitted: &Fitted<'_>, parts: &Parts<'_>, drive: Option<
         motor?,
         drive,
         system?,
-        keys.motor_cable_loss,
-        keys.wanted_frequency_hz,
+        SetSheet {
+            motor_cable_loss: keys.motor_cable_loss,
+            wanted_frequency_hz: keys.wanted_frequency_hz,
+            filter: keys.filter,
+            filter_loss: keys.filter_loss,
+            filter_drop: keys.filter_drop,
+            harmonic_loss: keys.harmonic_loss,
+            least_flow: keys.least_flow,
+            altitude_m: fitted.altitude_m,
+        },
     ))
 }
 

@@ -157,6 +157,7 @@ short-mppt-ceiling = Vmp { $value } in cold sun, { $beyond } above the MPPT wind
 short-drive-start = Voc { $value } at a hot noon, { $beyond } too low to start { $about }
 short-pump-speed = { $value } on { $about } at a hot noon, { $beyond } too slow
     .stopped = { $about } cannot run its pump at a hot noon
+short-useful-speed = { $value } on { $about } at a hot noon, { $beyond } slower than useful
 short-inputs = { $value } MPPT inputs needed, { $beyond } more than { $about } has
 short-strings-on-input = { $value } strings on an input, { $beyond } more than fit on { $about }
 short-short-circuit-on-input = 1.25 times the short-circuit current is { $value }, { $beyond } above the maximum of { $about }

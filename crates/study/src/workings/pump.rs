@@ -184,9 +184,9 @@ fn bus_voltage_need(set: &PumpSet) -> Option<Working> {
         name: "bus-voltage-need".into(),
         comparable: true,
         title: format!("DC bus voltage that full flux needs at {hz:.0} Hz"),
-        value: drive.bus_voltage_need_v(hz, volts, rated_hz),
+        value: drive.bus_voltage_need_v(hz, volts, rated_hz, set.fitted().filter_drop()),
         unit: "V".into(),
-        formula: "q * V * (f / f0) * (1 + d)".into(),
+        formula: "q * V * (f / f0) * (1 + d + d_f)".into(),
         symbols: vec![
             Symbol::new("q", "√2, the ratio of peak to RMS of a sine wave", SQRT_2, ""),
             Symbol::new("V", "rated voltage of the motor between phases", volts, "V"),
@@ -194,10 +194,11 @@ fn bus_voltage_need(set: &PumpSet) -> Option<Working> {
             Symbol::new("f0", "rated frequency", rated_hz, "Hz"),
             Symbol::new(
                 "d",
-                "allowance for voltage drops of drive, filter and cable",
+                "allowance for voltage drops of drive and cable",
                 drive.voltage_drop(),
                 "",
             ),
+            Symbol::new("d_f", "voltage drop of the output filter", set.fitted().filter_drop(), ""),
         ],
         source: "limit of space-vector modulation (Holmes & Lipo 2003)".into(),
         caution:

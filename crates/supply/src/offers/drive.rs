@@ -1,6 +1,6 @@
 //! The pump on its drive: the limits in order, then the point at which it runs.
 
-use daylift_array::{CableLoss, greatest_frequency_hz};
+use daylift_array::{BusNeed, CableLoss, FluxLoad, greatest_at_flux};
 use daylift_lift::{Limit, MapColumn, MapPoint};
 
 use crate::cause::{LossCause, ShortfallCause};
@@ -69,11 +69,17 @@ impl DriveOffer {
         if offered.power_w <= 0.0 {
             return Self::NO_SUN;
         }
-        let mut ladder = limit(&offered, dc, feeding, column, step);
+        let by_heat = column.kept_in_air(dc.air_c(step));
+        let Limited { mut ladder, reduced } = limit(&offered, dc, feeding, column, step);
+        if let Some(reduced) = reduced {
+            let mut ladder = reduced.within_well(&offered, column);
+            ladder.cut_to(reduced.cause, offered.cable.sent_w(reduced.point.dc_w));
+            return run_at(offered.power_w, ladder, reduced.point.dc_w, reduced.point, column);
+        }
         cap(
             &mut ladder,
             LossCause::DriveLimit,
-            column.drive_limit(),
+            column.drive_limit_by_heat(by_heat),
             offered.cable,
             column,
         );
@@ -93,7 +99,13 @@ impl DriveOffer {
         if offered.power_w <= 0.0 {
             return Ladder::new(0.0);
         }
-        limit(&offered, dc, feeding, column, step)
+        let Limited { ladder, reduced } = limit(&offered, dc, feeding, column, step);
+        let Some(reduced) = reduced else { return ladder };
+        let mut ladder = reduced.within_well(&offered, column);
+        if matches!(reduced.cause, LossCause::WellLimit | LossCause::VoltageLimitedSpeed) {
+            ladder.cut_to(reduced.cause, offered.cable.sent_w(reduced.point.dc_w));
+        }
+        ladder
     }
 
     /// Mains' share of this offer, as a pump on the bus. Its flow is 0 here, because it is counted with the drive.
@@ -155,21 +167,56 @@ fn held_back_by(cuts: &Cuts) -> ShortfallCause {
     }
 }
 
-/// Applies the limits of tracking, well, start and voltage.
-fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Ladder {
-    let cable = offered.cable;
+/// What tracking leaves.
+fn tracked(offered: &Offered) -> Ladder {
     let mut ladder = Ladder::new(offered.power_w);
     ladder.cut_to(LossCause::Tracking, offered.tracked_w);
+    ladder
+}
+
+/// What the limits of tracking, well, start and voltage leave.
+struct Limited {
+    ladder: Ladder,
+    /// Where the bus voltage is too low for full flux, the point at which the set runs. The ladder does not count it.
+    reduced: Option<Reduced>,
+}
+
+/// A set that runs with less than full flux.
+struct Reduced {
+    point: MapPoint,
+    /// What keeps its frequency down, and so the cause of all that it leaves.
+    cause: LossCause,
+}
+
+impl Reduced {
+    /// What tracking and well leave; the well leaves no less than the set takes with its reduced flux.
+    fn within_well(&self, offered: &Offered, column: &MapColumn) -> Ladder {
+        let mut ladder = tracked(offered);
+        let well = column.well_limit().map(|well| Limit {
+            dc_w: well.dc_w.max(self.point.dc_w),
+            ..well
+        });
+        cap(&mut ladder, LossCause::WellLimit, well, offered.cable, column);
+        ladder
+    }
+}
+
+/// Applies the limits of tracking, well, start and voltage.
+fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Limited {
+    let cable = offered.cable;
+    let mut ladder = tracked(offered);
     let wanted_hz = column.wanted_hz();
     cap(&mut ladder, LossCause::WellLimit, column.well_limit(), cable, column);
     let start_w = cable.sent_w(column.at_start().dc_w);
     if ladder.power_w < start_w || column.start_hz() > column.greatest_hz().min(wanted_hz) {
         ladder.cut_to(LossCause::BelowStart, 0.0);
     }
+    let mut reduced = None;
     if ladder.power_w > 0.0 {
-        let ceiling_hz = column.drive_limit().map_or(wanted_hz, |limit| limit.hz.min(wanted_hz));
+        let by_heat = column.kept_in_air(dc.air_c(step));
+        let drive_limit = column.drive_limit_by_heat(by_heat);
+        let ceiling_hz = drive_limit.map_or(wanted_hz, |limit| limit.hz.min(wanted_hz));
         let least_bus_v = offered.least_v * (1.0 - cable.fraction(offered.power_w));
-        let needs_v = |hz: f64| column.bus_v_per_hz() * hz;
         let by_power_hz = || {
             let device_w = cable.delivered_w(ladder.power_w);
             if device_w >= column.at_wanted().dc_w {
@@ -179,23 +226,64 @@ fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColu
             }
         };
         // The curves are needed only when the bus voltage must be above the maximum-power voltage.
-        let hz_max = (needs_v(ceiling_hz) > least_bus_v).then(by_power_hz);
-        if let Some(hz_max) = hz_max.filter(|hz| needs_v(*hz) > least_bus_v) {
+        let hz_max = (column.bus_need_v(ceiling_hz) > least_bus_v).then(by_power_hz);
+        if let Some(hz_max) = hz_max.filter(|hz| column.bus_need_v(*hz) > least_bus_v) {
             let strings = feeding.on_bus(dc, step);
-            let hz = greatest_frequency_hz(&strings, column.bus_v_per_hz(), hz_max, |hz| {
-                // Below its start the pump would not turn. The power at its start avoids a jump in the function.
-                column.power_at_hz_w(hz.max(column.start_hz()))
-            });
-            if hz < hz_max {
-                let limit = Limit {
-                    hz,
-                    dc_w: column.power_at_hz_w(hz),
-                };
-                cap(&mut ladder, LossCause::VoltageLimitedSpeed, Some(limit), cable, column);
+            let load = OnColumn { column, by_heat };
+            let need = BusNeed {
+                v_per_hz: column.bus_need_v(column.rated_hz()) / column.rated_hz(),
+                flat_from_hz: column.rated_hz(),
+            };
+            let at = greatest_at_flux(&strings, offered.tracked_w, need, hz_max, &load);
+            if at.hz < column.start_hz() {
+                ladder.cut_to(LossCause::VoltageLimitedSpeed, 0.0);
+            } else if at.hz < hz_max || at.flux < 1.0 {
+                reduced = column.at_speed(at.hz).map(|set| Reduced {
+                    point: set.at(at.flux),
+                    cause: cause_of(at.hz, hz_max, ceiling_hz, column),
+                });
             }
         }
     }
-    ladder
+    Limited { ladder, reduced }
+}
+
+/// What keeps a set's frequency down that runs with less than full flux. `hz_max` is what power, well, rating and wish allow,
+/// `ceiling_hz` what rating and wish do.
+fn cause_of(hz: f64, hz_max: f64, ceiling_hz: f64, column: &MapColumn) -> LossCause {
+    let reaches = |limit_hz: f64| hz >= limit_hz * (1.0 - SAME_HZ);
+    if !reaches(hz_max) {
+        LossCause::VoltageLimitedSpeed
+    } else if column.well_limit().is_some_and(|well| reaches(well.hz)) {
+        LossCause::WellLimit
+    } else if !reaches(ceiling_hz) {
+        // The power.
+        LossCause::VoltageLimitedSpeed
+    } else if ceiling_hz < column.wanted_hz() {
+        LossCause::DriveLimit
+    } else {
+        LossCause::PumpAtFullSpeed
+    }
+}
+
+/// Share within which two frequencies are the same.
+const SAME_HZ: f64 = 1e-9;
+
+/// A set as a load of the strings, in air that leaves the drive the share `by_heat` of its rating.
+struct OnColumn<'a> {
+    column: &'a MapColumn,
+    by_heat: f64,
+}
+
+impl FluxLoad for OnColumn<'_> {
+    // Below its start the pump would not turn. The power at its start avoids a jump in the function.
+    fn power_w(&self, hz: f64, flux: f64) -> f64 {
+        self.column.at_speed(hz).map_or(0.0, |at| at.input_w(flux))
+    }
+
+    fn least_flux(&self, hz: f64) -> f64 {
+        self.column.at_speed(hz).map_or(1.0, |at| self.column.least_share(&at, self.by_heat))
+    }
 }
 
 /// The drive at an operating point, with the power that the limits left. Of it, `device_w` arrives at the drive.

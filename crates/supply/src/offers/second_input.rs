@@ -1,7 +1,7 @@
 //! The pump on its drive while mains is on the drive's second input.
 
 use daylift_array::{CableLoss, HeldBus, held_bus};
-use daylift_lift::{MapColumn, MapPoint, rectified_v};
+use daylift_lift::{MapColumn, MapPoint};
 use daylift_plant::{InputKind, SecondInput};
 
 use crate::cause::{LossCause, ShortfallCause};
@@ -15,15 +15,18 @@ use crate::strings::Feeding;
 pub(super) struct AtStep<'a> {
     pub(super) dc: &'a DcYear,
     pub(super) feeding: &'a Feeding<'a>,
+    /// The set on the sun.
     pub(super) column: &'a MapColumn,
+    /// The set while the rectifier holds the drive's bus.
+    pub(super) held: &'a MapColumn,
     pub(super) step: usize,
 }
 
 impl AtStep<'_> {
     /// The set with mains on its second input; `alone` is its offer on the sun alone.
     pub(super) fn with_mains(&self, input: &SecondInput, alone: &DriveOffer) -> DriveOffer {
-        let column = self.column;
-        let top_hz = column.top_hz();
+        let column = self.held;
+        let top_hz = column.top_hz(self.by_heat());
         let wanted = input.wanted_speed[self.dc.clock.hour[self.step]];
         let hour_hz = (wanted * column.wanted_hz()).min(top_hz);
         if column.at_hz(hour_hz).flow_m3_s <= 0.0 {
@@ -34,8 +37,16 @@ impl AtStep<'_> {
                 let sun_runs = alone.flow_m3_s > 0.0 && alone.hz >= takes_over_below * hour_hz;
                 if sun_runs { *alone } else { self.switched(hour_hz) }
             }
-            InputKind::Blend { line_voltage_v } => self.blended(hour_hz, top_hz, rectified_v(line_voltage_v)),
+            InputKind::Blend { .. } => {
+                let rated_v = input.kind.rectified_v(0.0);
+                self.blended(hour_hz, top_hz, rated_v)
+            }
         }
+    }
+
+    /// The share of its rating that the drive keeps in the heat of the step.
+    fn by_heat(&self) -> f64 {
+        self.held.kept_in_air(self.dc.air_c(self.step))
     }
 
     /// Mains alone runs the set; the power of the array is held off.
@@ -47,7 +58,7 @@ impl AtStep<'_> {
 
     /// The rectifier keeps the bus at `held_v` or above.
     fn blended(&self, hour_hz: f64, top_hz: f64, held_v: f64) -> DriveOffer {
-        let column = self.column;
+        let column = self.held;
         let offered = self.feeding.at_max_power(self.dc, self.step);
         let cable = offered.cable;
         let mut limits = Ladder::new(offered.power_w);
@@ -66,7 +77,7 @@ impl AtStep<'_> {
         let greatest = if holds_off { held() } else { most };
         cap(&mut limits, LossCause::WellLimit, column.well_limit(), cable, column);
         if needed_w(top_hz) <= greatest.delivered_w {
-            cap(&mut limits, LossCause::DriveLimit, column.drive_limit(), cable, column);
+            cap(&mut limits, LossCause::DriveLimit, column.drive_limit_by_heat(self.by_heat()), cable, column);
             limits.cut_to(LossCause::PumpAtFullSpeed, cable.sent_w(needed_w(top_hz)));
             return self.sun_alone(limits, cable, top_hz, ShortfallCause::PumpTooSlow);
         }
@@ -84,7 +95,7 @@ impl AtStep<'_> {
 
     /// The set on the sun alone, with the bus above the rectifier's voltage.
     fn sun_alone(&self, limits: Ladder, cable: CableLoss, hz: f64, held_back_by: ShortfallCause) -> DriveOffer {
-        let point = self.column.at_hz(hz);
+        let point = self.held.at_hz(hz);
         DriveOffer {
             dc_cable_w: limits.power_w - cable.delivered_w(limits.power_w),
             held_back_by: self.held_back_by(hz, held_back_by),
@@ -94,7 +105,7 @@ impl AtStep<'_> {
 
     /// The set on array and mains together at a frequency. The array gives what the rectifier's voltage allows.
     fn running(&self, limits: Ladder, held: &HeldBus, hz: f64) -> DriveOffer {
-        let point = self.column.at_hz(hz);
+        let point = self.held.at_hz(hz);
         let device_w = held.delivered_w.min(point.dc_w);
         DriveOffer {
             dc_cable_w: limits.power_w - device_w,
@@ -105,8 +116,8 @@ impl AtStep<'_> {
     }
 
     fn held_back_by(&self, hz: f64, else_by: ShortfallCause) -> ShortfallCause {
-        match self.column.well_limit().map(|limit| limit.hz) {
-            Some(well_hz) if well_hz < self.column.wanted_hz() && hz >= well_hz => ShortfallCause::WellLimit,
+        match self.held.well_limit().map(|limit| limit.hz) {
+            Some(well_hz) if well_hz < self.held.wanted_hz() && hz >= well_hz => ShortfallCause::WellLimit,
             _ => else_by,
         }
     }
