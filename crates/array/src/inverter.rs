@@ -2,13 +2,15 @@
 
 use daylift_units::fields::inverter;
 use daylift_units::fingerprint;
-use daylift_units::{Fault, LossCurve, TrackingLoss};
+use daylift_units::{CurveForm, Fault, LossCurve, TrackingLoss, Warning};
 
 use crate::cable::CableLoss;
 use crate::limits::InverterLimits;
 
 #[cfg(test)]
 mod tests;
+
+const EFFICIENCY: &str = "efficiency of the inverter";
 
 /// Datasheet of a grid-tied inverter, and the AC cable after it.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +21,8 @@ pub struct InverterSheet {
     pub rated_w: f64,
     /// Part-load efficiencies: pairs (AC output over rated output, efficiency), fractions.
     pub efficiency_points: Vec<(f64, f64)>,
+    /// How the losses follow the efficiencies.
+    pub curve: CurveForm,
     /// Offered DC power at which it starts to feed \[W\].
     pub start_w: f64,
     /// Lower limit of the MPPT window \[V\].
@@ -33,6 +37,7 @@ fingerprint!(InverterSheet {
     name,
     rated_w,
     efficiency_points,
+    curve,
     start_w,
     mppt_min_v,
     mppt_max_v,
@@ -75,12 +80,7 @@ impl InverterSheet {
         let efficiencies: Vec<f64> = points.iter().map(|point| point.1).collect();
         match inverter::EFFICIENCY.given_as_fractions(&efficiencies, 0.01) {
             Some(fault) => Err(vec![fault]),
-            None => LossCurve::fit(
-                self.rated_w,
-                points,
-                inverter::EFFICIENCY.key,
-                "efficiency of the inverter",
-            ),
+            None => LossCurve::new(self.curve, self.rated_w, points, inverter::EFFICIENCY.key, EFFICIENCY),
         }
     }
 }
@@ -120,7 +120,7 @@ struct Heat {
 fingerprint!(Heat { per_k, above_c });
 
 /// A grid-tied inverter. Its loss is P_r·(p0 + p1·x + p2·x²), x the AC output over the rated output P_r, fitted to the
-/// datasheet's efficiencies. The cable after it loses k·P²/P_r.
+/// datasheet's efficiencies, or a curve through them ([`LossCurve`]). The cable after it loses k·P²/P_r.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Inverter {
     sheet: InverterSheet,
@@ -211,10 +211,16 @@ impl Inverter {
         &self.sheet
     }
 
-    /// The fitted losses.
+    /// The losses as a function of the output.
     #[must_use]
     pub fn losses(&self) -> &LossCurve {
         &self.losses
+    }
+
+    /// A warning where the losses are far from the datasheet.
+    #[must_use]
+    pub fn misfit_warning(&self) -> Option<Warning> {
+        self.losses.misfit_warning("inverter", &self.sheet.name, EFFICIENCY)
     }
 
     /// Rated AC output \[W\].

@@ -1,7 +1,6 @@
 //! Collects the faults of a datasheet: every value is checked before the datasheet is refused.
 
-use daylift_units::field::number;
-use daylift_units::{Fault, Field, Unit};
+use daylift_units::{Fault, Field};
 
 /// The faults found so far.
 #[derive(Default)]
@@ -42,22 +41,15 @@ impl Faults {
     }
 }
 
-/// Prints a computed SI value in the plant file's unit: three significant figures below 1000, four from there on.
-pub(crate) fn print(value_si: f64, unit: Unit) -> String {
-    let exact = value_si / unit.factor;
-    let figures = if exact.abs() < 1000.0 { 2 } else { 3 };
-    let short = format!("{exact:.figures$e}").parse().unwrap_or(exact);
-    match unit.symbol {
-        "" => number(short),
-        "%" => format!("{}%", number(short)),
-        symbol => format!("{} {symbol}", number(short)),
-    }
-}
+/// Prints a computed SI value in the plant file's unit.
+pub(crate) use daylift_units::field::rounded as print;
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use daylift_units::Unit;
     use daylift_units::fields::well;
+
+    use super::*;
 
     #[test]
     fn a_computed_value_is_printed_in_the_unit_of_the_file_with_few_figures() {

@@ -4,13 +4,15 @@ use std::f64::consts::{PI, SQRT_2};
 
 use daylift_units::fields::drive;
 use daylift_units::fingerprint;
-use daylift_units::{Fault, LossCurve, TrackingLoss};
+use daylift_units::{CurveForm, Fault, LossCurve, TrackingLoss, Warning};
 
 use crate::check::Faults;
 use crate::start::StartRule;
 
 #[cfg(test)]
 mod tests;
+
+const EFFICIENCY: &str = "efficiency of the drive";
 
 /// Values from a drive's datasheet.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,6 +23,8 @@ pub struct DriveSheet {
     pub rated_power_w: f64,
     /// Load (output over rated output) and efficiency, fractions.
     pub efficiency_points: Vec<(f64, f64)>,
+    /// How the losses follow the efficiencies.
+    pub curve: CurveForm,
     /// Maximum output frequency \[Hz\]; the motor's rated frequency when `None`.
     pub greatest_frequency_hz: Option<f64>,
     /// Allowance d for the voltage drops in drive and cable, a fraction.
@@ -209,10 +213,12 @@ fingerprint!(Drive {
 });
 
 impl Drive {
-    /// A drive from its datasheet, with losses p0 + p1·x + p2·x² by least squares (see [`LossCurve`]).
+    /// A drive from its datasheet, with losses p0 + p1·x + p2·x² by least squares, or through the points (see
+    /// [`LossCurve`]).
     ///
     /// # Errors
-    /// Faults for power, frequency, allowance, rating, loads or efficiencies out of range.
+    /// Faults for power, frequency, allowance, rating, loads or efficiencies out of range, and for losses too far from the
+    /// datasheet.
     pub fn new(sheet: DriveSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         faults.field(&drive::RATED, sheet.rated_power_w);
@@ -303,6 +309,12 @@ impl Drive {
         &self.losses
     }
 
+    /// A warning where the losses are far from the datasheet.
+    #[must_use]
+    pub fn misfit_warning(&self) -> Option<Warning> {
+        self.losses.misfit_warning("drive", &self.name, EFFICIENCY)
+    }
+
     /// Rated output \[W\].
     #[must_use]
     pub fn rated_power_w(&self) -> f64 {
@@ -344,8 +356,8 @@ impl Drive {
     /// ```
     /// # use daylift_lift::{Drive, DriveRating, DriveSheet};
     /// # let drive = Drive::new(DriveSheet { name: String::new(), rated_power_w: 15e3,
-    /// #     efficiency_points: vec![(1.0, 0.97)], greatest_frequency_hz: None, voltage_drop: 0.0,
-    /// #     rating: DriveRating::PLAIN }).unwrap();
+    /// #     efficiency_points: vec![(1.0, 0.97)], curve: Default::default(), greatest_frequency_hz: None,
+    /// #     voltage_drop: 0.0, rating: DriveRating::PLAIN }).unwrap();
     /// // 400 V at 50 Hz without drops: 565.7 V
     /// assert!((drive.bus_voltage_need_v(50.0, 400.0, 50.0, 0.0) - 565.7).abs() < 0.05);
     /// ```
@@ -377,11 +389,12 @@ fn fit_losses(sheet: &DriveSheet) -> Result<LossCurve, Vec<Fault>> {
     let efficiencies: Vec<f64> = points.iter().map(|point| point.1).collect();
     match drive::EFFICIENCY.given_as_fractions(&efficiencies, 0.01) {
         Some(fault) => Err(vec![fault]),
-        None => LossCurve::fit(
+        None => LossCurve::new(
+            sheet.curve,
             sheet.rated_power_w,
             points,
             drive::EFFICIENCY.key,
-            "efficiency of the drive",
+            EFFICIENCY,
         ),
     }
 }

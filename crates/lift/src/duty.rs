@@ -7,15 +7,18 @@
 //!
 //! The right side rises with Q and depends on neither month nor speed, so the flow is a function of the spare head
 //! alone. [`DutySolver`] solves for it with Newton's method; it stores only start values between solves.
+//!
+//! For other head curves the flow depends on the frequency ratio, too, and is solved by bracketing: [`curved`].
 
 use std::fmt;
 
 use daylift_units::{Month, root};
 
 use crate::pipe::{self, Friction, MIDDLE_X};
-use crate::pump::Pump;
+use crate::pump::{HeadCurve, Pump};
 use crate::system::System;
 
+mod curved;
 #[cfg(test)]
 mod tests;
 
@@ -34,8 +37,10 @@ const MOST_ROUNDS: u32 = 12;
 pub(crate) struct DutySolver {
     /// B of the well \[s/m²\].
     linear_s_m2: f64,
-    /// C − c + ΣK/2gA² \[s²/m⁵\]; positive, as c is negative.
+    /// C − c + ΣK/2gA² \[s²/m⁵\]; positive, as c is negative. Without c where `curve` is given.
     square_s2_m5: f64,
+    /// The head of the pump where it is not H0 + c·Q².
+    curve: Option<HeadCurve>,
     pipes: Vec<Conduit>,
     /// Flow above which every pipe is turbulent \[m³/s\].
     turbulent_m3_s: f64,
@@ -90,23 +95,36 @@ impl DutySolver {
             .into_iter()
             .map(|month| system.static_head_m(month))
             .fold(f64::INFINITY, f64::min);
+        let (square_s2_m5, curve) = match &pump.head {
+            HeadCurve::Falling { square_s2_m5, .. } => (*square_s2_m5, None),
+            other => (0.0, Some(other.clone())),
+        };
         let mut solver = Self {
             linear_s_m2: well.aquifer_loss_s_m2,
-            square_s2_m5: well.well_loss_s2_m5 - pump.head_coefficient_s2_m5() + fittings_s2_m5,
+            square_s2_m5: well.well_loss_s2_m5 - square_s2_m5 + fittings_s2_m5,
+            curve,
             turbulent_m3_s: turbulent_m3_s.fold(0.0, f64::max),
             pipes,
             intervals2_per_m: 0.0,
             starts: Vec::new(),
         };
         let most_m = pump.head_m(0.0, greatest_ratio) - least_lift_m;
-        if most_m > 0.0 {
+        if most_m > 0.0 && solver.curve.is_none() {
             solver.intervals2_per_m = f64::from(INTERVALS).powi(2) / most_m;
             solver.starts = solver.starts(most_m);
         }
         solver
     }
 
-    /// Flow \[m³/s\] that uses up a spare head \[m\]; 0 without spare head.
+    /// Flow \[m³/s\] at a spare head \[m\] and a frequency ratio; 0 without spare head.
+    pub(crate) fn flow_at_m3_s(&self, spare_m: f64, ratio: f64) -> f64 {
+        match &self.curve {
+            None => self.flow_m3_s(spare_m),
+            Some(curve) => self.flow_on_m3_s(curve, spare_m, ratio),
+        }
+    }
+
+    /// Flow \[m³/s\] that uses up a spare head \[m\] of a pump with H0 + c·Q²; 0 without spare head.
     ///
     /// The heads agree to within rounding of the spare head.
     pub(crate) fn flow_m3_s(&self, spare_m: f64) -> f64 {

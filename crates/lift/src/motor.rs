@@ -1,9 +1,11 @@
 //! The motor: the electrical power it takes to turn the pump's shaft.
 
+use daylift_units::conversion::losses_through;
 use daylift_units::fields::motor as fields;
-use daylift_units::{Fault, Unit};
 use daylift_units::fingerprint;
 use daylift_units::fit::least_squares_non_negative;
+use daylift_units::misfit::FOLLOW_POINTS;
+use daylift_units::{CurveForm, Fault, Judged, Misfit, Pchip, Unit, Warning};
 
 use crate::check::{Faults, print};
 
@@ -23,6 +25,8 @@ pub struct MotorSheet {
     pub rated_voltage_v: f64,
     /// Load (shaft power over rated power) and efficiency, fractions.
     pub efficiency_points: Vec<(f64, f64)>,
+    /// How the losses follow the efficiencies.
+    pub curve: CurveForm,
     /// Lowest frequency for steady running \[Hz\].
     pub least_frequency_hz: f64,
     /// Rated current \[A\]; `None` where the datasheet does not give it.
@@ -41,6 +45,7 @@ fingerprint!(MotorSheet {
     rated_frequency_hz,
     rated_voltage_v,
     efficiency_points,
+    curve,
     least_frequency_hz,
     rated_current_a,
     power_factor,
@@ -57,27 +62,42 @@ const CONTRADICTION: f64 = 0.15;
 /// Water temperature up to which a motor keeps its rating \[°C\].
 const COOL_WATER_C: f64 = 30.0;
 
+const JUDGED: Judged<'_> = Judged {
+    key: fields::EFFICIENCY.key,
+    quantity: "efficiency of the motor",
+    unit: Unit::PERCENT,
+    at: (Unit::PERCENT, "load"),
+    of: "",
+    otherwise: FOLLOW_POINTS,
+};
+
 /// A motor whose losses are split into a fixed part and one proportional to torque².
 ///
 /// Losses at rated frequency and load y are F + V·y². With two points or more, F and V are a least-squares fit to the
 /// losses at the datasheet's efficiencies, both at least 0. With one point the parts cannot be separated; they are
 /// taken as equal at full load (usual practice).
+///
+/// Through the points the losses at rated frequency are instead a monotone curve through the datasheet's losses and
+/// through (0, F), with F as fitted, but no more than the smallest loss given. Beyond the last load the loss grows as V·y².
 #[derive(Debug, Clone, PartialEq)]
 pub struct Motor {
     sheet: MotorSheet,
     fixed_w: f64,
     torque_w: f64,
-    fit_error: f64,
+    /// Losses over rated shaft power, as a function of the load; `None` for the two fitted parts.
+    through: Option<Pchip>,
+    misfit: Misfit,
 }
 
-fingerprint!(Motor { sheet } derived { fixed_w, torque_w, fit_error });
+fingerprint!(Motor { sheet } derived { fixed_w, torque_w, through, misfit });
 
 impl Motor {
     /// A motor from its datasheet.
     ///
     /// # Errors
-    /// Faults for power, frequencies, voltage, loads or efficiencies out of range, and for points from which the two
-    /// parts of the loss cannot be separated.
+    /// Faults for power, frequencies, voltage, loads or efficiencies out of range, for points from which the two parts of
+    /// the loss cannot be separated, and for fitted efficiencies more than 8 % from the datasheet. Through the points:
+    /// faults for a load given twice, and where more shaft power would take less input.
     pub fn new(sheet: MotorSheet) -> Result<Self, Vec<Fault>> {
         let mut faults = Faults::default();
         check_plate(&sheet, &mut faults);
@@ -97,15 +117,23 @@ impl Motor {
         let mut motor = Self {
             fixed_w: fixed * sheet.rated_power_w,
             torque_w: torque * sheet.rated_power_w,
-            fit_error: 0.0,
+            through: None,
+            misfit: Misfit::default(),
             sheet,
         };
-        let error = |&(load, efficiency): &(f64, f64)| (motor.efficiency(load) - efficiency).abs();
-        motor.fit_error = motor.sheet.efficiency_points.iter().map(error).fold(0.0, f64::max);
-        match motor.contradiction() {
-            Some(fault) => Err(vec![fault]),
-            None => Ok(motor),
+        if let Some(fault) = motor.contradiction() {
+            return Err(vec![fault]);
         }
+        let points = &motor.sheet.efficiency_points;
+        if motor.sheet.curve == CurveForm::ThroughPoints {
+            let losses = losses_through(points, fixed, JUDGED.key, JUDGED.quantity)?;
+            motor.fixed_w = losses.first().y * motor.sheet.rated_power_w;
+            motor.through = Some(losses);
+            return Ok(motor);
+        }
+        motor.misfit = Misfit::of_given(points.iter().map(|&(load, given)| (load, given, motor.efficiency(load))));
+        motor.misfit.check(&JUDGED).map_err(|fault| vec![fault])?;
+        Ok(motor)
     }
 
     /// A fault if rated current and power factor are given and contradict each other.
@@ -163,18 +191,31 @@ impl Motor {
         self.sheet.least_frequency_hz
     }
 
-    /// Largest difference between fitted and given efficiency, a fraction (0.01 is one percentage point).
+    /// Largest difference between the efficiencies of the fit and the datasheet; 0 through the points.
     #[must_use]
-    pub fn fit_error(&self) -> f64 {
-        self.fit_error
+    pub fn misfit(&self) -> Misfit {
+        self.misfit
+    }
+
+    /// A warning where the fitted efficiency is far from the datasheet.
+    #[must_use]
+    pub fn misfit_warning(&self) -> Option<Warning> {
+        self.misfit.warning("motor", &self.sheet.name, &JUDGED)
+    }
+
+    /// How the losses follow the datasheet.
+    #[must_use]
+    pub fn curve(&self) -> CurveForm {
+        self.sheet.curve
     }
 
     /// Power at the terminals \[W\] for a shaft power P \[W\] at a frequency ratio r: P + F·r^1.5 + V·t², with t =
     /// (P/P_rated)/r.
     ///
     /// The exponent 1.5 of the fixed part (iron, friction, windage) is between the 1 of hysteresis and the 2 of eddy
-    /// currents at full flux (usual practice). Valid on mains and at full flux, for r from about 0.4 to 1.2. 0 at zero
-    /// speed.
+    /// currents at full flux (usual practice). Valid on mains and at full flux, for r from about 0.4 to 1.2. 0 at zero speed.
+    ///
+    /// Through the points, with L the losses at rated frequency: P + L(t) − F·(1 − r^1.5).
     #[must_use]
     pub fn input_w(&self, shaft_w: f64, ratio: f64) -> f64 {
         let (shaft_w, ratio) = (shaft_w.max(0.0), ratio.max(0.0));
@@ -186,15 +227,16 @@ impl Motor {
     }
 
     /// The two losses \[W\] at full flux and without harmonics, for a shaft power \[W\] at a frequency ratio r: the fixed
-    /// part F·r^1.5, and V·t² which is proportional to torque².
+    /// part F·r^1.5, and V·t² which is proportional to torque² (through the points: L(t) − F).
     #[must_use]
     pub fn losses_w(&self, shaft_w: f64, ratio: f64) -> [f64; 2] {
         let torque = self.torque(shaft_w, ratio);
         let ratio = ratio.max(0.0);
-        [
-            self.fixed_w * ratio * ratio.sqrt(),
-            self.torque_w * torque * torque,
-        ]
+        let with_torque_w = match &self.through {
+            Some(losses) => self.loss_through_w(losses, torque) - self.fixed_w,
+            None => self.torque_w * torque * torque,
+        };
+        [self.fixed_w * ratio * ratio.sqrt(), with_torque_w]
     }
 
     /// Torque t as a share of the rated torque, for a shaft power \[W\] at a frequency ratio r; 0 at zero speed.
@@ -256,6 +298,13 @@ impl Motor {
     #[must_use]
     pub fn water_derating(&self, water_c: f64) -> f64 {
         (1.0 - self.sheet.water_derating_per_k * (water_c - COOL_WATER_C).max(0.0)).max(0.0)
+    }
+
+    /// Losses at rated frequency \[W\] at a load, through the points; above the last load they grow as V·y².
+    fn loss_through_w(&self, losses: &Pchip, load: f64) -> f64 {
+        let last = losses.last().x;
+        let beyond = (load * load - last * last).max(0.0);
+        losses.at(load.min(last)) * self.sheet.rated_power_w + self.torque_w * beyond
     }
 
     /// Power at the terminals at rated shaft power and frequency \[W\].

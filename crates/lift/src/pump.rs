@@ -2,15 +2,18 @@
 
 use daylift_units::constants::GRAVITY_M_S2;
 use daylift_units::fields::pump::EFFICIENCY;
-use daylift_units::fingerprint;
+use daylift_units::{Misfit, Warning, fingerprint};
 
+mod curves;
 #[cfg(test)]
 mod tests;
+
+pub(crate) use curves::{EfficiencyCurve, HeadCurve};
 
 /// Highest plausible efficiency.
 pub(crate) const GREATEST_EFFICIENCY: f64 = EFFICIENCY.greatest * EFFICIENCY.unit.factor;
 
-/// A centrifugal pump with curves fitted to its datasheet.
+/// A centrifugal pump with curves fitted to its datasheet, or through the datasheet's points.
 ///
 /// `ratio` in its methods is the frequency divided by the rated frequency, r = f/f0. The slip of the motor is assumed
 /// to be the same at every frequency.
@@ -18,9 +21,8 @@ pub(crate) const GREATEST_EFFICIENCY: f64 = EFFICIENCY.greatest * EFFICIENCY.uni
 pub struct Pump {
     pub(crate) name: String,
     pub(crate) density_kg_m3: f64,
-    pub(crate) shut_off_head_m: f64,
-    pub(crate) head_coefficient_s2_m5: f64,
-    pub(crate) efficiency_coefficients: [f64; 3],
+    pub(crate) head: HeadCurve,
+    pub(crate) efficiency: EfficiencyCurve,
     pub(crate) greatest_flow_m3_s: f64,
     pub(crate) least_efficiency: f64,
     pub(crate) fit_errors: PumpFitErrors,
@@ -29,22 +31,23 @@ pub struct Pump {
 fingerprint!(Pump {
     name,
     density_kg_m3,
-    shut_off_head_m,
-    head_coefficient_s2_m5,
-    efficiency_coefficients,
+    head,
+    efficiency,
     greatest_flow_m3_s,
     least_efficiency
 } derived { fit_errors });
 
-/// Largest differences between the fitted curves and the datasheet.
+/// Largest differences between the fitted curves and the datasheet; all 0 through the points.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct PumpFitErrors {
     /// Error of the head \[m\].
     pub head_m: f64,
-    /// Error of the head, as a fraction of the shut-off head.
-    pub head_fraction: f64,
     /// Error of the efficiency, a fraction (0.01 is one percentage point).
     pub efficiency: f64,
+    /// The worst error of the head, as a fraction of the shut-off head.
+    pub head_misfit: Misfit,
+    /// The worst error of the efficiency, as a fraction of the efficiency given.
+    pub efficiency_misfit: Misfit,
 }
 
 impl Pump {
@@ -57,13 +60,44 @@ impl Pump {
     /// Shut-off head H0 \[m\]: head at zero flow and rated speed.
     #[must_use]
     pub fn shut_off_head_m(&self) -> f64 {
-        self.shut_off_head_m
+        self.head.shut_off_m()
     }
 
-    /// Coefficient c of H = H0 + c·Q² \[s²/m⁵\]; negative.
+    /// H0 \[m\], b \[s/m²\] and c \[s²/m⁵\] of H = H0 + b·Q + c·Q², the head at rated speed. b is 0 unless the head
+    /// first rises. `None` for a curve through the datasheet's points.
     #[must_use]
-    pub fn head_coefficient_s2_m5(&self) -> f64 {
-        self.head_coefficient_s2_m5
+    pub fn head_terms(&self) -> Option<[f64; 3]> {
+        match self.head {
+            HeadCurve::Falling {
+                shut_off_m,
+                square_s2_m5,
+            } => Some([shut_off_m, 0.0, square_s2_m5]),
+            HeadCurve::Humped {
+                shut_off_m,
+                linear_s_m2,
+                square_s2_m5,
+            } => Some([shut_off_m, linear_s_m2, square_s2_m5]),
+            HeadCurve::Through(_) => None,
+        }
+    }
+
+    /// The flows \[m³/s\] of the two neighbouring points of the datasheet, on a curve through its points. Before the first
+    /// point these are 0 and the first, beyond the last the last two. `None` for a fitted curve.
+    #[must_use]
+    pub fn points_around(&self, flow_m3_s: f64) -> Option<[f64; 2]> {
+        let HeadCurve::Through(curve) = &self.head else {
+            return None;
+        };
+        let knots = curve.knots();
+        let above = knots.partition_point(|knot| knot.x <= flow_m3_s).min(knots.len() - 1);
+        let below = if above == 0 { 0.0 } else { knots[above - 1].x };
+        Some([below, knots[above].x])
+    }
+
+    /// The frequency ratio at which the pump has a head \[m\] at a flow \[m³/s\] above 0.
+    #[must_use]
+    pub fn ratio(&self, flow_m3_s: f64, head_m: f64) -> f64 {
+        self.head.ratio(flow_m3_s, head_m)
     }
 
     /// Last flow of the datasheet \[m³/s\], at rated speed; at a ratio r the data reach to r times this flow.
@@ -78,14 +112,21 @@ impl Pump {
         self.fit_errors
     }
 
-    /// Head \[m\] at a flow \[m³/s\] and a frequency ratio r: H = r²·H0 + c·Q².
+    /// Warnings where the fitted curves are far from the datasheet.
+    pub fn misfit_warnings(&self) -> impl Iterator<Item = Warning> {
+        let [head, efficiency] = crate::pump_sheet::judged(&self.head);
+        let of_head = self.fit_errors.head_misfit.warning("pump", &self.name, &head);
+        let of_efficiency = self.fit_errors.efficiency_misfit.warning("pump", &self.name, &efficiency);
+        of_head.into_iter().chain(of_efficiency)
+    }
+
+    /// Head \[m\] at a flow \[m³/s\] and a frequency ratio r: H = r²·H0 + b·r·Q + c·Q², or r²·H(Q/r) through points.
     ///
-    /// The affinity laws Q ∝ n, H ∝ n² applied to H0 + c·Q² (Karassik et al., Pump Handbook; usual practice for r from
+    /// The affinity laws Q ∝ n, H ∝ n² applied to the curve at rated speed (Karassik et al., Pump Handbook; usual practice for r from
     /// 0.5 to 1.2). Negative where water could only be forced through the pump.
     #[must_use]
     pub fn head_m(&self, flow_m3_s: f64, ratio: f64) -> f64 {
-        let flow_m3_s = flow_m3_s.max(0.0);
-        ratio.max(0.0).powi(2) * self.shut_off_head_m + self.head_coefficient_s2_m5 * flow_m3_s * flow_m3_s
+        self.head.head_m(flow_m3_s.max(0.0), ratio.max(0.0))
     }
 
     /// Efficiency, a fraction, at a flow \[m³/s\] and a frequency ratio r: η = η0(Q/r), with η0 the curve at rated
@@ -118,19 +159,17 @@ impl Pump {
         weight * ratio * head_m / self.efficiency_per_flow(flow_m3_s / ratio)
     }
 
-    /// η0 as fitted, without the limits beyond the data.
+    /// η0 without the limits beyond the data.
     pub(crate) fn fitted_efficiency(&self, flow_m3_s: f64) -> f64 {
-        let [e1, e2, e3] = self.efficiency_coefficients;
-        flow_m3_s * (e1 + flow_m3_s * (e2 + flow_m3_s * e3))
+        self.efficiency.unlimited(flow_m3_s)
     }
 
     /// η0(Q)/Q at rated speed \[s/m³\]; positive at every flow.
     fn efficiency_per_flow(&self, flow_m3_s: f64) -> f64 {
-        let [e1, e2, e3] = self.efficiency_coefficients;
-        let fitted = e1 + flow_m3_s * (e2 + flow_m3_s * e3);
         if flow_m3_s <= self.greatest_flow_m3_s {
-            return fitted;
+            self.efficiency.per_flow(flow_m3_s)
+        } else {
+            self.efficiency.limited_per_flow(flow_m3_s, self.least_efficiency)
         }
-        fitted.clamp(self.least_efficiency / flow_m3_s, GREATEST_EFFICIENCY / flow_m3_s)
     }
 }

@@ -152,7 +152,8 @@ impl PumpSet {
 
     /// Frequency at which flow begins \[Hz\]: f0·√(H_static/H0).
     ///
-    /// Below it, the pump's shut-off head r²·H0 does not reach the standing lift (affinity law H ∝ n²).
+    /// Below it, the pump's shut-off head r²·H0 does not reach the standing lift (affinity law H ∝ n²). The pump of a
+    /// curve that first rises delivers water at once when it starts.
     #[must_use]
     pub fn flow_begins_hz(&self, month: Month) -> f64 {
         let lift_m = self.system.static_head_m(month);
@@ -211,7 +212,8 @@ impl PumpSet {
     /// Frequency \[Hz\] above which the well would be drawn down too far. `None` when it is not below the greatest
     /// frequency, 0 when even the standing level is too deep.
     ///
-    /// At the well's limit Q the pump must give H(Q) = r²·H0 + c·Q², so r = √((H(Q) − c·Q²)/H0).
+    /// At the well's limit Q the pump must give H(Q): with r²·H0 + c·Q², r = √((H(Q) − c·Q²)/H0); see
+    /// [`Pump::ratio`] for other curves.
     #[must_use]
     pub fn well_limit_hz(&self, month: Month) -> Option<f64> {
         let flow_m3_s = self.system.well().flow_limit_m3_s(month)?;
@@ -219,8 +221,7 @@ impl PumpSet {
             return Some(0.0);
         }
         let head_m = self.system.head_m(month, flow_m3_s);
-        let curve_m = self.pump.head_coefficient_s2_m5() * flow_m3_s * flow_m3_s;
-        let ratio = ((head_m - curve_m) / self.pump.shut_off_head_m()).max(0.0).sqrt();
+        let ratio = self.pump.ratio(flow_m3_s, head_m);
         Some(ratio * self.motor.rated_frequency_hz()).filter(|&hz| hz < self.greatest_hz)
     }
 
@@ -260,10 +261,11 @@ impl PumpSet {
         Some(AtSpeed::new(full, self.losses_on_drive_w(duty.shaft_w, ratio), torque, drive.losses()))
     }
 
-    /// Flow at the duty point \[m³/s\]; 0 where the pump does not reach the standing lift.
+    /// Flow at the duty point \[m³/s\], the largest at which pump and system agree; 0 where the pump's shut-off head does
+    /// not reach the standing lift.
     pub(crate) fn flow_m3_s(&self, month: Month, ratio: f64) -> f64 {
         let spare_m = self.pump.head_m(0.0, ratio) - self.system.static_head_m(month);
-        self.solver.flow_m3_s(spare_m)
+        self.solver.flow_at_m3_s(spare_m, ratio)
     }
 
     /// The set on its drive at full flux, including points without flow.

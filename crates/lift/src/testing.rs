@@ -1,6 +1,6 @@
 //! Invented equipment for tests.
 
-use daylift_units::Monthly;
+use daylift_units::{CurveForm, Monthly};
 
 use crate::{
     Drive, DriveRating, DriveSheet, Motor, MotorSheet, Pipe, PipeSheet, Pump, PumpSet, PumpSheet, SetSheet, System, Water, Well, WellSheet,
@@ -35,6 +35,17 @@ pub(crate) fn pump_sheet() -> PumpSheet {
     }
 }
 
+/// H = 50 + 0.8·Q − 0.03·Q² (m, m³/h), highest at 13.3 m³/h with 55.3 m.
+pub(crate) fn humped_sheet() -> PumpSheet {
+    PumpSheet {
+        name: "humped pump".to_owned(),
+        flow_m3_s: [0.0, 10.0, 20.0, 30.0, 40.0].map(|q| q * M3_H).to_vec(),
+        head_m: vec![50.0, 55.0, 54.0, 47.0, 34.0],
+        efficiency: Some(vec![0.0, 0.42, 0.65, 0.72, 0.66]),
+        ..PumpSheet::default()
+    }
+}
+
 pub(crate) fn motor_sheet() -> MotorSheet {
     MotorSheet {
         name: "test motor".to_owned(),
@@ -42,6 +53,7 @@ pub(crate) fn motor_sheet() -> MotorSheet {
         rated_frequency_hz: 50.0,
         rated_voltage_v: 400.0,
         efficiency_points: vec![(0.5, 0.79), (0.75, 0.82), (1.0, 0.82)],
+        curve: CurveForm::Fitted,
         least_frequency_hz: 30.0,
         rated_current_a: None,
         power_factor: None,
@@ -55,6 +67,7 @@ pub(crate) fn drive_sheet() -> DriveSheet {
         name: "test drive".to_owned(),
         rated_power_w: 11e3,
         efficiency_points: vec![(0.25, 0.94), (0.5, 0.965), (1.0, 0.97)],
+        curve: CurveForm::Fitted,
         greatest_frequency_hz: None,
         voltage_drop: 0.02,
         rating: DriveRating::PLAIN,

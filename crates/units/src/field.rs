@@ -309,6 +309,19 @@ pub fn number(value: f64) -> String {
     }
 }
 
+/// Prints a computed SI value in the unit of the file: three significant figures below 1000, four from there on.
+#[must_use]
+pub fn rounded(value_si: f64, unit: Unit) -> String {
+    let exact = value_si / unit.factor;
+    let figures = if exact.abs() < 1000.0 { 2 } else { 3 };
+    let short = format!("{exact:.figures$e}").parse().unwrap_or(exact);
+    match unit.symbol {
+        "" => number(short),
+        "%" => format!("{}%", number(short)),
+        symbol => format!("{} {symbol}", number(short)),
+    }
+}
+
 /// Figures with a comma between thousands: `1,234.5` of `1234.5`.
 #[must_use]
 pub fn thousands(figures: &str) -> String {

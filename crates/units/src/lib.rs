@@ -1,8 +1,8 @@
 //! Quantities with their units and permitted ranges, physical constants, faults, and the time axis of a year.
 //!
 //! This is the base of the workspace: every other crate may use it, and it uses none of them. It also holds the numerical
-//! methods that several crates need: [root finding](root), [least squares](fit) and the [loss curve](LossCurve) of power
-//! converters. It reads no files and no clock, and it contains no engineering rules.
+//! methods that several crates need: [root finding](root), [least squares](fit), [curves through points](Pchip) and the
+//! [loss curve](LossCurve) of power converters. It reads no files and no clock, and it contains no engineering rules.
 //!
 //! - [`Field`] declares one quantity of the plant file: key, unit, range and default. [`fields`] declares them all.
 //! - [`Fault`] says what is wrong with a value, what is allowed, and how to fix it.
@@ -30,7 +30,9 @@ pub mod fingerprint;
 pub mod fit;
 pub mod hour;
 pub mod id;
+pub mod misfit;
 pub mod month;
+pub mod pchip;
 pub mod root;
 pub mod tracking;
 
@@ -41,5 +43,7 @@ pub use field::{Field, Preset, Unit};
 pub use fingerprint::{Fingerprint, Fingerprinted};
 pub use hour::{Hour, Hourly, MonthHour};
 pub use id::Id;
+pub use misfit::{CurveForm, Judged, Misfit};
 pub use month::{Month, Monthly};
+pub use pchip::Pchip;
 pub use tracking::TrackingLoss;

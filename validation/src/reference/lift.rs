@@ -66,13 +66,19 @@ impl<'a> Lift<'a> {
         self.set.bus_v_per_hz().map_or(0.0, |per_hz| per_hz * hz)
     }
 
-    /// The set at a flow: r² = (H(Q) − c·Q²)/H0, from which the rest follows.
+    /// The set at a flow: r from r²·H0 + b·r·Q + c·Q² = H(Q), from which the rest follows.
     pub(super) fn at_flow(&self, flow_m3_s: f64) -> Option<Work> {
         let drive = self.set.drive()?;
         let (pump, motor) = (self.set.pump(), self.set.motor());
-        let curve_m = pump.head_coefficient_s2_m5() * flow_m3_s * flow_m3_s;
         let head_m = self.set.system().head_m(self.month, flow_m3_s);
-        let ratio = ((head_m - curve_m) / pump.shut_off_head_m()).max(0.0).sqrt();
+        let ratio = match pump.head_terms() {
+            Some([shut_off_m, b, c]) => {
+                let half = b * flow_m3_s / (2.0 * shut_off_m);
+                let rest = (head_m - c * flow_m3_s * flow_m3_s) / shut_off_m;
+                (half * half + rest.max(0.0)).sqrt() - half
+            }
+            None => pump.ratio(flow_m3_s, head_m),
+        };
         let motor_w = motor.input_w(pump.shaft_power_w(flow_m3_s, ratio), ratio);
         let cable_w = self.motor_cable_loss * motor_w * motor_w / motor.rated_input_w();
         Some(Work {

@@ -5,7 +5,7 @@ use std::path::Path;
 use daylift_array::StringGroup;
 use daylift_lift::{Drive, DriveSheet, PumpSet, System, Tank, TankSheet, Well};
 use daylift_plant::{Arrangement, ByGroup, BySet, DayHours, GivenRule, Group, Plant, RowRule, Set};
-use daylift_units::{Axis, Month, Step};
+use daylift_units::{Axis, CurveForm, Month, Step};
 
 use crate::draws::Draws;
 use crate::{rules, supply};
@@ -132,6 +132,7 @@ fn changed_drive(draws: &mut Draws, drive: &Drive, set: &PumpSet) -> Option<Driv
         name: drive.name().to_owned(),
         rated_power_w: most_w * draws.between(0.4, 1.1),
         efficiency_points: [0.25, 0.5, 0.75, 1.0].map(at_load).to_vec(),
+        curve: CurveForm::Fitted,
         greatest_frequency_hz: drive.greatest_frequency_hz(),
         voltage_drop: drive.voltage_drop(),
     };

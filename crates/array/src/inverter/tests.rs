@@ -8,6 +8,7 @@ fn sheet() -> InverterSheet {
         name: "20 kW".to_owned(),
         rated_w: 20e3,
         efficiency_points: [0.1, 0.3, 0.5, 1.0].map(efficiency).to_vec(),
+        curve: CurveForm::Fitted,
         start_w: 150.0,
         mppt_min_v: 300.0,
         mppt_max_v: 800.0,

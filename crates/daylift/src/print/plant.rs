@@ -74,6 +74,8 @@ fn facts(plant: &Plant) -> Vec<(String, String)> {
         let sheet = feeder.inverter.sheet();
         let power = format!("{:.1}", sheet.rated_w / 1e3);
         put(&feeder.name, say!("check-inverter", name = &sheet.name, power = power));
+        let misfit = percent(Some(feeder.inverter.losses().misfit().share));
+        put(&misfit_name(), say!("check-misfit.inverter", inverter = misfit));
     }
     for (set, at_duty) in plant.sets.iter().zip(sets_at_duty(plant)) {
         for (name, value) in pump_facts(&set.pump_set, &at_duty) {
@@ -140,16 +142,44 @@ fn group_fact(plant: &Plant, group: &Group) -> String {
     say!("check-group.named", name = &group.name, group = text, devices = devices)
 }
 
+fn misfit_name() -> String {
+    format!("  {}", say!("check-misfit"))
+}
+
+/// The worst misfits of pump, motor and drive.
+fn misfits(set: &PumpSet) -> String {
+    let of = |share: f64| percent(Some(share));
+    let fit = set.pump().fit_errors();
+    let motor = say!(
+        "check-misfit.motor",
+        head = of(fit.head_misfit.share),
+        pump = of(fit.efficiency_misfit.share),
+        motor = of(set.motor().misfit().share),
+    );
+    match set.drive() {
+        Some(drive) => say!(
+            "check-misfit.drive",
+            motor = motor,
+            drive = of(drive.losses().misfit().share)
+        ),
+        None => motor,
+    }
+}
+
 /// Facts of a pump set; the pump itself comes without a name.
 fn pump_facts(set: &PumpSet, at_duty: &SetAtDuty) -> Vec<(String, String)> {
     let fit = set.pump().fit_errors();
-    let fitted = say!(
-        "check-pump",
-        name = set.pump().name(),
-        head = format!("{:.1}", fit.head_m),
-        points = format!("{:.1}", fit.efficiency * 100.0),
-    );
-    let mut out = vec![(String::new(), fitted)];
+    let fitted = if set.pump().head_terms().is_some() {
+        say!(
+            "check-pump",
+            name = set.pump().name(),
+            head = format!("{:.1}", fit.head_m),
+            points = format!("{:.1}", fit.efficiency * 100.0),
+        )
+    } else {
+        say!("check-pump.through", name = set.pump().name())
+    };
+    let mut out = vec![(String::new(), fitted), (misfit_name(), misfits(set))];
     if let Some(duty) = at_duty.mains {
         let text = say!(
             "check-duty.value",

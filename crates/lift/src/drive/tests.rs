@@ -82,6 +82,7 @@ fn every_fault_is_reported_at_once() {
         name: String::new(),
         rated_power_w: -1.0,
         efficiency_points: Vec::new(),
+        curve: CurveForm::Fitted,
         greatest_frequency_hz: Some(5000.0),
         voltage_drop: 3.0,
         rating: DriveRating {

@@ -31,17 +31,23 @@ fn pump(shut_off_m: f64, last_m3_s: f64, water: &Water) -> Pump {
     Pump::new(sheet, water).unwrap()
 }
 
+fn square_s2_m5(pump: &Pump) -> f64 {
+    let [_, b, c] = pump.head_terms().unwrap();
+    assert!(b == 0.0);
+    c
+}
+
 /// Head used divided by spare head, minus 1, from the published heads of pump and system.
 fn gap(pump: &Pump, system: &System, spare_m: f64, flow_m3_s: f64) -> f64 {
     let parts = system.head_parts(Month::January, flow_m3_s);
-    let curve_m = pump.head_coefficient_s2_m5() * flow_m3_s * flow_m3_s;
+    let curve_m = square_s2_m5(pump) * flow_m3_s * flow_m3_s;
     (parts.drawdown_m + parts.friction_m + parts.fittings_m - curve_m) / spare_m - 1.0
 }
 
 /// The flow by Brent's method, with every friction factor solved from scratch, and the smallest relative difference it
 /// resolves.
 fn bracketed_m3_s(pump: &Pump, system: &System, spare_m: f64) -> (f64, f64) {
-    let most_m3_s = (spare_m / -pump.head_coefficient_s2_m5()).sqrt() * (1.0 + 1e-9);
+    let most_m3_s = (spare_m / -square_s2_m5(pump)).sqrt() * (1.0 + 1e-9);
     let flow_m3_s = root::bracketed(0.0, most_m3_s, |q| gap(pump, system, spare_m, q)).unwrap();
     (flow_m3_s, 2e-14 * most_m3_s / flow_m3_s)
 }

@@ -1,11 +1,24 @@
 //! The equipment files.
 
 use daylift_lift::USUAL_WAITS_S;
+use daylift_units::CurveForm;
 use daylift_units::fields::{battery, drive, file, generator, inverter, module, motor, pump};
 
-use super::keys::{count, flag, frame, group, kind, named, number, numbers, percentages, record};
+use super::keys::{
+    Typed, choice, count, flag, frame, group, kind, named, number, numbers, percentages, record,
+};
 use super::listed::Listed;
 use crate::read::{EquipmentFile, Group, OneWord};
+
+/// How the curve of a device follows the points of its datasheet.
+const CURVE: Typed<CurveForm> = choice::<CurveForm>(
+    "curve",
+    "curve through the datasheet's points: fitted by least squares, or through every point",
+)
+.or(
+    (CurveForm::Fitted, "fitted"),
+    "usual practice: a fit evens out readings from a printed curve",
+);
 
 frame! {
     /// An inverter file.
@@ -57,6 +70,7 @@ record! {
         rated_w: f64 = number(&inverter::RATED);
         loads: Vec<f64> = numbers(&inverter::LOAD);
         efficiencies: Vec<f64> = percentages(&inverter::EFFICIENCY);
+        curve: CurveForm = CURVE;
         start_w: f64 = number(&inverter::START);
         mppt_min_v: f64 = number(&inverter::MPPT_MIN);
         mppt_max_v: f64 = number(&inverter::MPPT_MAX);
@@ -101,6 +115,7 @@ record! {
         rated_power_w: f64 = number(&drive::RATED);
         loads: Vec<f64> = numbers(&drive::LOAD);
         efficiencies: Vec<f64> = percentages(&drive::EFFICIENCY);
+        curve: CurveForm = CURVE;
         greatest_frequency_hz: Option<f64> = number(&drive::GREATEST).optional().listed_as(
             Listed::Rule("the motor's rated frequency"),
             "usual practice: not above rated speed",
@@ -134,6 +149,7 @@ record! {
         rated_voltage_v: f64 = number(&motor::VOLTAGE);
         loads: Vec<f64> = numbers(&motor::LOAD);
         efficiencies: Vec<f64> = percentages(&motor::EFFICIENCY);
+        curve: CurveForm = CURVE;
         least_frequency_hz: f64 = number(&motor::LEAST);
         rated_current_a: Option<f64> = number(&motor::CURRENT).optional();
         power_factor: Option<f64> = number(&motor::POWER_FACTOR).optional().listed_as(
@@ -158,6 +174,7 @@ record! {
         head_m: Vec<f64> = numbers(&pump::HEAD);
         efficiency: Option<Vec<f64>> = numbers(&pump::EFFICIENCY).optional();
         shaft_power_w: Option<Vec<f64>> = numbers(&pump::SHAFT_POWER).optional();
+        curve: CurveForm = CURVE;
     }
 
     /// A battery file.

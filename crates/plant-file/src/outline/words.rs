@@ -7,7 +7,7 @@ use daylift_lift::Filter;
 use daylift_plant::{Arrangement, CostScope, LoadsFed, Per, RuleSearch, Wiring};
 use daylift_sky::{RowShade, SkyModel};
 use daylift_tables::{meter::Stamped, weather::StampAt};
-use daylift_units::Id;
+use daylift_units::{CurveForm, Id};
 
 use crate::provenance::Origin;
 
@@ -43,6 +43,7 @@ pub(crate) use words;
 impl Word for Arrangement {}
 impl Word for BatteryRule {}
 impl Word for CostScope {}
+impl Word for CurveForm {}
 impl Word for Filter {}
 impl Word for LoadsFed {}
 impl Word for Per {}

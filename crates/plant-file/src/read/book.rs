@@ -98,6 +98,16 @@ impl Book {
         self.warnings.borrow_mut().extend(warnings);
     }
 
+    /// Books warnings about a file that several parts of the plant may use: each only once.
+    pub(crate) fn warn_once(&self, warnings: impl IntoIterator<Item = Warning>) {
+        let mut booked = self.warnings.borrow_mut();
+        for warning in warnings {
+            if !booked.contains(&warning) {
+                booked.push(warning);
+            }
+        }
+    }
+
     fn origin(&self, order: Vec<usize>, origin: ValueOrigin) {
         let mut origins = self.origins.borrow_mut();
         if !origins.iter().any(|(_, o)| o.path == origin.path && o.file == origin.file) {

@@ -62,6 +62,7 @@ pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) ->
             (&inverter::LOAD, &keys.loads),
             (&inverter::EFFICIENCY, &keys.efficiencies),
         )?,
+        curve: keys.curve,
         start_w: keys.start_w,
         mppt_min_v: keys.mppt_min_v,
         mppt_max_v: keys.mppt_max_v,
@@ -83,7 +84,9 @@ pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) ->
         derating_per_k: losses.derating_per_k,
         derating_c: losses.derating_c,
     };
-    file.at.booked(inverter?.with_losses(losses))
+    let inverter = file.at.booked(inverter?.with_losses(losses))?;
+    file.at.book().warn_once(inverter.misfit_warning());
+    Some(inverter)
 }
 
 pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
@@ -97,6 +100,7 @@ pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
             (&drive::LOAD, &keys.loads),
             (&drive::EFFICIENCY, &keys.efficiencies),
         )?,
+        curve: keys.curve,
         greatest_frequency_hz: keys.greatest_frequency_hz,
         voltage_drop: keys.voltage_drop,
         rating: DriveRating {
@@ -129,7 +133,9 @@ pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
             waits_s: control.waits_s.clone().unwrap_or_else(|| USUAL_WAITS_S.to_vec()),
         },
     };
-    file.at.booked(drive?.with_control(control))
+    let drive = file.at.booked(drive?.with_control(control))?;
+    file.at.book().warn_once(drive.misfit_warning());
+    Some(drive)
 }
 
 pub(crate) fn build_motor(file: &Placed<MotorFile>) -> Option<Motor> {
@@ -144,6 +150,7 @@ pub(crate) fn build_motor(file: &Placed<MotorFile>) -> Option<Motor> {
             (&motor::LOAD, &keys.loads),
             (&motor::EFFICIENCY, &keys.efficiencies),
         )?,
+        curve: keys.curve,
         least_frequency_hz: keys.least_frequency_hz,
         rated_current_a: keys.rated_current_a,
         power_factor: keys.power_factor,
@@ -154,7 +161,9 @@ pub(crate) fn build_motor(file: &Placed<MotorFile>) -> Option<Motor> {
             0.0
         },
     };
-    file.at.booked(Motor::new(sheet))
+    let motor = file.at.booked(Motor::new(sheet))?;
+    file.at.book().warn_once(motor.misfit_warning());
+    Some(motor)
 }
 
 pub(crate) fn build_pump(file: &Placed<PumpFile>, water: &Water) -> Option<Pump> {
@@ -179,8 +188,11 @@ pub(crate) fn build_pump(file: &Placed<PumpFile>, water: &Water) -> Option<Pump>
         head_m: keys.head_m.clone(),
         efficiency: keys.efficiency.clone(),
         shaft_power_w: keys.shaft_power_w.clone(),
+        curve: keys.curve,
     };
-    file.at.booked(Pump::new(sheet, water))
+    let pump = file.at.booked(Pump::new(sheet, water))?;
+    file.at.book().warn_once(pump.misfit_warnings());
+    Some(pump)
 }
 
 pub(crate) fn build_battery(file: &Placed<BatteryFile>) -> Option<BatterySheet> {

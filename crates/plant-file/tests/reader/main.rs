@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 
 mod beside;
+mod curves;
 mod faults;
 mod grid;
 mod metered;

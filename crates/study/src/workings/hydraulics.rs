@@ -158,23 +158,78 @@ impl<'a> DeepestDuty<'a> {
         } else {
             (self.system_head_m(), "total dynamic head")
         };
+        let (formula, symbols) = self.on_pump_curve(head_m, meaning);
+        let (source, fit) = if pump.head_terms().is_some() {
+            (
+                "pump curve fitted by least squares to the datasheet",
+                format!(
+                    "the fit differs from the datasheet by up to {:.1} m",
+                    pump.fit_errors().head_m
+                ),
+            )
+        } else {
+            (
+                "pump curve through the points of the datasheet (Fritsch & Butland 1984)",
+                "the curve goes through every point of the datasheet".to_owned(),
+            )
+        };
         Working {
             name: "duty-flow".into(),
             comparable: true,
             title: format!("Duty flow {}", self.place()),
             value: self.flow_m3_h(),
             unit: "m³/h".into(),
-            formula: "((H0 - H) / c)^0.5 * 3600".into(),
-            symbols: vec![
-                Symbol::new("H0", "shut-off head of the fitted curve H0 − c·Q²", pump.shut_off_head_m(), "m"),
-                Symbol::new("H", meaning, head_m, "m"),
-                Symbol::new("c", "curvature of the fitted curve", -pump.head_coefficient_s2_m5(), "s²/m⁵"),
-            ],
-            source: "pump curve fitted by least squares to the datasheet; the duty point is where it meets the system's curve".into(),
+            formula: formula.into(),
+            symbols,
+            source: format!("{source}; the duty point is where it meets the system's curve"),
             caution: format!(
-                "the fit differs from the datasheet by up to {:.1} m; the pump itself may differ within its ISO 9906 grade (±8% flow, ±5% head for grade 2B).{well_note}",
-                pump.fit_errors().head_m
+                "{fit}; the pump itself may differ within its ISO 9906 grade (±8% flow, ±5% head for grade 2B).{well_note}",
             ),
+        }
+    }
+
+    /// The duty flow from the head, on the pump's curve: formula and symbols. On a curve through the datasheet's points,
+    /// the place between two of them.
+    fn on_pump_curve(&self, head_m: f64, meaning: &str) -> (&'static str, Vec<Symbol>) {
+        let pump = self.set.pump();
+        let (h0, head) = (
+            |of: &str| {
+                Symbol::new(
+                    "H0",
+                    &format!("shut-off head of the fitted curve {of}"),
+                    pump.shut_off_head_m(),
+                    "m",
+                )
+            },
+            Symbol::new("H", meaning, head_m, "m"),
+        );
+        let curvature = |c: f64| Symbol::new("c", "curvature of the fitted curve", -c, "s²/m⁵");
+        match pump.head_terms() {
+            Some([_, b, c]) if b > 0.0 => {
+                let rise = Symbol::new("b", "rise of the fitted curve at no flow", b, "s/m²");
+                let formula = if self.point.duty.flow_m3_s >= b / (-2.0 * c) {
+                    "(b + (b^2 + 4 * c * (H0 - H))^0.5) / (2 * c) * 3600"
+                } else {
+                    "(b - (b^2 + 4 * c * (H0 - H))^0.5) / (2 * c) * 3600"
+                };
+                (formula, vec![h0("H0 + b·Q − c·Q²"), head, rise, curvature(c)])
+            }
+            Some([_, _, c]) => ("((H0 - H) / c)^0.5 * 3600", vec![h0("H0 − c·Q²"), head, curvature(c)]),
+            None => {
+                let [below, above] = pump.points_around(self.point.duty.flow_m3_s).unwrap_or([0.0, 1.0]);
+                let share = (self.point.duty.flow_m3_s - below) / (above - below);
+                let symbols = vec![
+                    Symbol::new("Qa", "flow of the datasheet's point below", below * HOUR_S, "m³/h"),
+                    Symbol::new("Qb", "flow of the datasheet's point above", above * HOUR_S, "m³/h"),
+                    Symbol::new(
+                        "t",
+                        &format!("share of the way at which the cubic has {head_m:.1} m, {meaning}"),
+                        share,
+                        "",
+                    ),
+                ];
+                ("Qa + t * (Qb - Qa)", symbols)
+            }
         }
     }
 }

@@ -3,6 +3,7 @@
 use std::f64::consts::SQRT_2;
 
 use daylift_lift::PumpSet;
+use daylift_units::CurveForm;
 use daylift_units::constants::GRAVITY_M_S2;
 
 use super::hydraulics::{DeepestDuty, deepest_month};
@@ -49,7 +50,11 @@ fn shaft_power(duty: &DeepestDuty<'_>) -> Working {
             Symbol::new("H", "head of the pump", point.head_m, "m"),
             Symbol::new(
                 "eta",
-                "efficiency of the pump, from the fitted curve",
+                if set.pump().head_terms().is_some() {
+                    "efficiency of the pump, from the fitted curve"
+                } else {
+                    "efficiency of the pump, from the curve through the datasheet's points"
+                },
                 point.pump_efficiency,
                 "",
             ),
@@ -62,16 +67,43 @@ fn shaft_power(duty: &DeepestDuty<'_>) -> Working {
     }
 }
 
+const MOTOR_CAUTION: &str = "the motor cable's loss is added to this; low or unbalanced voltage increases the losses";
+
 fn motor_input(duty: &DeepestDuty<'_>) -> Working {
     let motor = duty.set.motor();
     let kw = |symbol: &str, meaning: &str, value_w: f64| Symbol::new(symbol, meaning, value_w / 1e3, "kW");
+    let (name, title) = (
+        "motor-input",
+        format!("Power at the motor's terminals {}", duty.place()),
+    );
+    if motor.curve() == CurveForm::ThroughPoints {
+        let (shaft_w, motor_w) = (duty.point.duty.shaft_w, duty.point.duty.motor_w);
+        return Working {
+            name: name.into(),
+            comparable: true,
+            title,
+            value: motor_w / 1e3,
+            unit: "kW".into(),
+            formula: "P + L".into(),
+            symbols: vec![
+                kw("P", "shaft power", shaft_w),
+                kw(
+                    "L",
+                    "loss at this load, on the curve through the datasheet's losses",
+                    motor_w - shaft_w,
+                ),
+            ],
+            source: "monotone curve through the losses at the datasheet's efficiencies (Fritsch & Butland 1984)".into(),
+            caution: MOTOR_CAUTION.into(),
+        };
+    }
     // The loss at no load is the fixed part. The rest of the loss at rated load is proportional to torque squared.
     let fixed_w = motor.input_w(0.0, 1.0);
     let torque_w = motor.rated_input_w() - motor.rated_power_w() - fixed_w;
     Working {
-        name: "motor-input".into(),
+        name: name.into(),
         comparable: true,
-        title: format!("Power at the motor's terminals {}", duty.place()),
+        title,
         value: duty.point.duty.motor_w / 1e3,
         unit: "kW".into(),
         formula: "P + F + V * (P / Pr)^2".into(),
@@ -82,7 +114,7 @@ fn motor_input(duty: &DeepestDuty<'_>) -> Working {
             kw("Pr", "rated shaft power", motor.rated_power_w()),
         ],
         source: "two loss components fitted by least squares to the datasheet's efficiencies; usual practice".into(),
-        caution: "the motor cable's loss is added to this; low or unbalanced voltage increases the losses".into(),
+        caution: MOTOR_CAUTION.into(),
     }
 }
 

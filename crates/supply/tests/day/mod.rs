@@ -26,7 +26,7 @@ use daylift_supply::{
     Bounded, BusOffer, BusYear, DriveOffer, DriveYear, Flow, GeneratorRules, GroupYear, InverterOffers, LossCause,
     Mains, MonthBook, Offers, Piece, Recorder, SetOffers, Timeline, YearInputs, YearResult, run_year,
 };
-use daylift_units::{Axis, Hourly, MonthHour, Monthly, Step};
+use daylift_units::{Axis, CurveForm, Hourly, MonthHour, Monthly, Step};
 use typed_index_collections::{TiSlice, ti_vec};
 
 pub(crate) const KW: f64 = 1e3;
@@ -87,6 +87,7 @@ fn lossless_inverter() -> Inverter {
         name: "lossless to 1e-12".into(),
         rated_w: 100.0 * KW,
         efficiency_points: vec![(1.0, 1.0 - 1e-12)],
+        curve: CurveForm::Fitted,
         start_w: 0.0,
         mppt_min_v: 100.0,
         mppt_max_v: 1000.0,
