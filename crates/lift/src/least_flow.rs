@@ -12,19 +12,7 @@ impl Pump {
     /// Flow of best efficiency at rated speed \[m³/s\]: where the fitted η is greatest, up to the datasheet's last flow.
     #[must_use]
     pub fn best_flow_m3_s(&self) -> f64 {
-        let last_m3_s = self.greatest_flow_m3_s();
-        let [e1, e2, e3] = self.efficiency_coefficients;
-        // η' = e1 + 2·e2·Q + 3·e3·Q²; the form of the roots that also holds for e3 = 0.
-        let discriminant = (e2 * e2 - 3.0 * e1 * e3).max(0.0).sqrt();
-        let turns = [e1 / (-e2 + discriminant), e1 / (-e2 - discriminant)];
-        let inside = turns.into_iter().filter(|q| (0.0..=last_m3_s).contains(q));
-        inside.fold(last_m3_s, |best, q| {
-            if self.fitted_efficiency(q) > self.fitted_efficiency(best) {
-                q
-            } else {
-                best
-            }
-        })
+        self.efficiency.best_flow_m3_s(self.greatest_flow_m3_s())
     }
 }
 

@@ -225,7 +225,7 @@ impl MapColumn {
             rated_hz: set.motor().rated_frequency_hz(),
             bus_v_per_hz: make.bus_v_per_hz,
             ratings: *make.ratings,
-            losses: *make.drive.losses(),
+            losses: make.drive.losses().clone(),
             rising_from: falls.map_or(0, |i| i + 1),
             knots,
             inner,

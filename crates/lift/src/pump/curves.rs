@@ -145,6 +145,22 @@ impl EfficiencyCurve {
         }
     }
 
+    /// Flow of best efficiency up to `last_m3_s` \[m³/s\]. A monotone curve has its greatest value at one of its points.
+    pub(crate) fn best_flow_m3_s(&self, last_m3_s: f64) -> f64 {
+        let candidates: Vec<f64> = match self {
+            // η' = e1 + 2·e2·Q + 3·e3·Q²; the form of the roots that also holds for e3 = 0.
+            Self::Cubic([e1, e2, e3]) => {
+                let discriminant = (e2 * e2 - 3.0 * e1 * e3).max(0.0).sqrt();
+                vec![e1 / (-e2 + discriminant), e1 / (-e2 - discriminant)]
+            }
+            Self::Through(curve) => curve.knots().iter().map(|knot| knot.x).collect(),
+        };
+        let inside = candidates.into_iter().filter(|q| (0.0..=last_m3_s).contains(q));
+        inside.fold(last_m3_s, |best, q| {
+            if self.unlimited(q) > self.unlimited(best) { q } else { best }
+        })
+    }
+
     /// η/Q \[s/m³\], without the limits beyond the data; its limit at zero flow.
     pub(crate) fn per_flow(&self, flow_m3_s: f64) -> f64 {
         match self {
