@@ -175,8 +175,8 @@ fn check_hump(sheet: &PumpSheet, head: &HeadCurve) -> Result<(), Vec<Fault>> {
     else {
         return Ok(());
     };
-    let flows = (&sheet.flow_m3_s).into_iter().copied();
-    let (first, last) = flows.fold((f64::INFINITY, 0.0_f64), |(a, b), q| (a.min(q), b.max(q)));
+    let flow_m3_s = |flow: Option<&f64>| flow.copied().unwrap_or(0.0);
+    let (first, last) = (flow_m3_s(sheet.flow_m3_s.first()), flow_m3_s(sheet.flow_m3_s.last()));
     let top_m3_s = -linear_s_m2 / (2.0 * square_s2_m5);
     let given = if square_s2_m5 >= 0.0 {
         "no maximum".to_owned()
