@@ -200,10 +200,12 @@ def sub_array(groups, inverters, sets):
 
 
 def air_c(file, folder):
-    """(coldest, hottest) of the weather file and of the records."""
+    """(coldest, hottest) of the weather file and of the records; of a synthetic year, the records."""
+    site = file["site"]
+    if file["weather"].get("synthetic"):
+        return site["record_low_c"], site["record_high_c"]
     air = pd.read_csv(folder / file["weather"]["file"], skiprows=1)["Dry-bulb (C)"]
     assert len(air) == 8760 and air.min() > -9900.0
-    site = file["site"]
     coldest, hottest = float(air.min()), float(air.max())
     return (
         min(coldest, site.get("record_low_c", coldest)),
@@ -218,12 +220,12 @@ def noon_of(array, hottest_c):
     else:
         u0, u1 = array.get("u0_w_per_m2_k", 25.0), array.get("u1_w_s_per_m3_k", 6.84)
         cell_c = common.faiman_cell_c(hottest_c, NOON_W_M2, NOON_WIND_M_S, u0, u1)
-    parts = [("mismatch_pct", 1.0), ("light_induced_pct", 1.5), ("unavailability_pct", 0.5)]
+    parts = [("mismatch_pct", 1.0), ("light_induced_pct", 1.5), ("unavailability_pct", 2.0)]
     factor = math.prod(1.0 - array.get(key, usual) / 100.0 for key, usual in parts)
     ageing = 1.0 - array.get("yearly_degradation_pct", 0.5) / 100.0
     return {
         "cell_c": cell_c,
-        "effective_w_m2": NOON_W_M2 * (1.0 - np.max(array.get("soiling_pct", 3.0)) / 100.0),
+        "effective_w_m2": NOON_W_M2 * (1.0 - np.max(array.get("soiling_pct", 5.0)) / 100.0),
         "current_factor": factor * ageing ** array.get("age_years", 0.0),
         "cable_k": array.get("dc_cable_loss_pct", 1.5) / 100.0,
     }

@@ -61,17 +61,17 @@ fn clouds_pass_within_the_hour_and_keep_its_light() {
     let clouds = with("minute_clouds = true");
     for step in ["10min", "1min"] {
         let [smooth, broken, other] =
-            [&with(""), &clouds, &with("minute_clouds = true\ncloud_seed = 2")].map(|plant| at(plant, step));
+            [&with("minute_clouds = false"), &clouds, &with("cloud_seed = 2")].map(|plant| at(plant, step));
         let pumped = |run: &Value| run["row"]["water_m3"]["pumped"].as_f64().unwrap();
         assert!((on_plane(&smooth) / on_plane(&broken) - 1.0).abs() < 0.002);
         assert!(pumped(&broken) < pumped(&smooth) && (pumped(&broken) - pumped(&other)).abs() > 0.1);
     }
-    let hourly = clouds.run("compare", &["--step", "1h"]);
-    assert!(
-        stderr(&hourly).contains("`minute_clouds` has no effect at this step"),
-        "{}",
-        stderr(&hourly)
-    );
+    assert!(at(&with(""), "10min") == at(&clouds, "10min"));
+    for (plant, is_asked) in [(&clouds, true), (&with(""), false)] {
+        let hourly = plant.run("compare", &["--step", "1h"]);
+        let said = stderr(&hourly).contains("`minute_clouds` has no effect at this step");
+        assert_eq!(said, is_asked, "{}", stderr(&hourly));
+    }
 }
 
 #[test]

@@ -101,10 +101,12 @@ pub struct Weather {
     mean_air_c: f64,
     sky_model: SkyModel,
     clouds: Option<u32>,
+    clouds_asked: bool,
     ghi_j_m2: f64,
 }
 
-fingerprint!(Weather { series, sky_model, clouds } derived { days, mean_air_c, ghi_j_m2 });
+// Whether clouds were asked for decides about a warning, not about the light.
+fingerprint!(Weather { series, sky_model, clouds } derived { days, mean_air_c, clouds_asked, ghi_j_m2 });
 
 impl Weather {
     /// Checks a year of weather.
@@ -158,6 +160,7 @@ impl Weather {
             mean_air_c,
             sky_model: SkyModel::default(),
             clouds: None,
+            clouds_asked: false,
         })
     }
 
@@ -178,7 +181,23 @@ impl Weather {
     #[must_use]
     pub fn with_clouds(mut self, seed: Option<u32>) -> Self {
         self.clouds = seed;
+        self.clouds_asked = seed.is_some();
         self
+    }
+
+    /// The same weather with clouds that nobody asked for: those of the default.
+    #[must_use]
+    pub fn with_usual_clouds(self, seed: u32) -> Self {
+        Self {
+            clouds_asked: false,
+            ..self.with_clouds(Some(seed))
+        }
+    }
+
+    /// Whether clouds within the intervals were asked for; false where they are only the default.
+    #[must_use]
+    pub fn clouds_asked(&self) -> bool {
+        self.clouds_asked
     }
 
     /// Seed of the clouds that pass within the intervals; `None` without such clouds.

@@ -18,6 +18,27 @@ const FARTHEST_KM: f64 = 1000.0;
 /// Carolina) and Miami (Florida). The stations have typical years of measurements (two TMY3 files and a TMY2 file).
 pub const OVERESTIMATE_PCT: [(&str, f64); 3] = [("Alaska", 10.6), ("North Carolina", 10.9), ("Florida", 1.1)];
 
+/// Latitude from which the table is taken to read as high as at the two stations farther from the equator \[°\].
+pub const FAR_FROM_EQUATOR_DEG: f64 = 30.0;
+
+/// By how much the table's sunlight is taken to be too high at a latitude, as a fraction of the true one.
+///
+/// 0.01 where |latitude| is below 30°, 0.11 from there on: rounded from [`OVERESTIMATE_PCT`], whose stations are at 26°, 36°
+/// and 55° north. Three stations do not show how it varies within these bands.
+///
+/// ```
+/// use daylift_sky::world::usual_overestimate;
+/// assert_eq!([-29.9, 30.0, -45.0].map(usual_overestimate), [0.01, 0.11, 0.11]);
+/// ```
+#[must_use]
+pub fn usual_overestimate(latitude_deg: f64) -> f64 {
+    if latitude_deg.abs() < FAR_FROM_EQUATOR_DEG {
+        0.01
+    } else {
+        0.11
+    }
+}
+
 /// Sunlight from the table at a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct GridSun {
@@ -25,6 +46,15 @@ pub struct GridSun {
     pub sun: MonthlySun,
     /// Distance to the middle of the nearest land cell \[km\], if none of the cells around the place is land.
     pub from_km: Option<f64>,
+}
+
+impl GridSun {
+    /// The same, with means and spreads divided by 1 + `overestimate` (a fraction).
+    #[must_use]
+    pub fn corrected(mut self, overestimate: f64) -> Self {
+        self.sun.scale(1.0 / (1.0 + overestimate));
+        self
+    }
 }
 
 /// Sunlight at a place, interpolated bilinearly between the middles of the land cells around it. If none of the four
@@ -148,6 +178,17 @@ mod tests {
             assert!((there.sun.mean_w_m2[month] - west.mean_w_m2[month]).abs() < 1e-9);
             let mean = 0.5 * (west.mean_w_m2[month] + east.mean_w_m2[month]);
             assert!((between.sun.mean_w_m2[month] - mean).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn a_correction_divides_means_and_spreads() {
+        let there = sun_at(-15.0, 27.0).unwrap();
+        let corrected = there.corrected(0.25);
+        for month in Month::ALL {
+            // 1/1.25 = 0.8, by hand.
+            assert!((corrected.sun.mean_w_m2[month] - 0.8 * there.sun.mean_w_m2[month]).abs() < 1e-9);
+            assert!((corrected.sun.spread_w_m2[month] - 0.8 * there.sun.spread_w_m2[month]).abs() < 1e-9);
         }
     }
 

@@ -189,7 +189,47 @@ impl Default for Memory {
 
 #[cfg(test)]
 mod tests {
+    use std::path::Path;
+
+    use daylift_lift::{Tank, TankSheet};
+    use daylift_plant::Plant;
+    use daylift_units::Step;
+
     use super::*;
+    use crate::Stages;
+
+    /// A slider that does not change the weather, in the page's step of ten minutes, draws no clouds again: the year of
+    /// the last rest is taken.
+    #[test]
+    fn clouds_are_drawn_again_only_when_the_weather_changes() {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+        let plant = daylift_plant_file::read_plant(&root.join("examples/mulenga-ridge/plant.toml"))
+            .unwrap()
+            .plant;
+        assert!(plant.weather.clouds().is_some());
+        let memory = Memory::new();
+        let skies = |plant: &Plant| -> Vec<Arc<SkyYear>> {
+            let _ = Stages::new(plant, Step::TenMinutes, &memory);
+            let kept = SkyYear::shelf(&memory).kept.lock().unwrap();
+            kept.iter().map(|(_, sky)| Arc::clone(sky)).collect()
+        };
+        let rest = skies(&plant);
+        let mut moved = plant.clone();
+        moved.tank = Tank::new(TankSheet {
+            capacity_m3: 80.0,
+            restart_level: 0.8,
+            low_mark: 0.1,
+        })
+        .unwrap();
+        moved.design.switch_times.to_drive_s += 200.0;
+        moved.feeders.raw[0].reconnection_s += 200.0;
+        let array = moved.array.as_mut().unwrap();
+        array.cell_model = daylift_array::CellModel::Faiman(daylift_array::Faiman::new(25.0, 7.0).unwrap());
+        let after = skies(&moved);
+        assert!(rest.len() == 1 && after.len() == 1 && Arc::ptr_eq(&rest[0], &after[0]));
+        moved.weather = moved.weather.clone().with_clouds(Some(2));
+        assert_eq!(skies(&moved).len(), 2);
+    }
 
     #[test]
     fn a_kept_result_is_not_computed_again_and_the_least_recently_used_is_dropped() {

@@ -350,7 +350,7 @@ fn array_year(
             ),
         ));
     }
-    if weather.clouds().is_some() && axis.step().seconds() >= weather.interval_s() {
+    if weather.clouds_asked() && axis.step().seconds() >= weather.interval_s() {
         warnings.push(Warning::new(
             "weather",
             "`minute_clouds` has no effect at this step, which is as long as the weather's own: use a shorter `--step`",

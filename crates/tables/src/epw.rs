@@ -1,16 +1,22 @@
 //! Weather in the EPW layout (EnergyPlus, *Auxiliary Programs*, chapter on weather files). Eight header lines, the
 //! first with the station; then one row for every hour, stamped with the hour's end.
+//!
+//! Some programs write EPW files whose stamps are the start or the middle of the hour. Their rows stay the hours of the
+//! year in order. The year then runs on a standard time that is an hour or half an hour behind the stamps'. So every value
+//! is at its true instant, and no value is interpolated.
 
 use csv::StringRecord;
 
 use crate::hourly::{Hourly, HourlyColumn, StationAt, records, station};
 use crate::rows::{Notes, SEMICOLONS};
 use crate::source::Source;
-use crate::weather::WeatherTable;
+use crate::weather::{Clock, StampAt, Timing, WeatherTable};
 
 /// Number of header lines; the last of them is `DATA PERIODS`.
 const HEADER_LINES: usize = 8;
 const LAST_HEADER: &str = "DATA PERIODS";
+
+const INTERVAL_S: u32 = 3600;
 
 const STATION: StationAt = StationAt {
     name: 1,
@@ -41,7 +47,7 @@ const LAYOUT: Hourly = Hourly {
     width: 22..=40,
 };
 
-pub(crate) fn read(source: &Source, notes: &mut Notes) -> Option<WeatherTable> {
+pub(crate) fn read(source: &Source, clock: Clock, notes: &mut Notes) -> Option<WeatherTable> {
     // Comment lines are free text, so quotes have no meaning here.
     let records = records(source, false, notes)?;
     let (first, periods) = header(&records, notes)?;
@@ -49,13 +55,32 @@ pub(crate) fn read(source: &Source, notes: &mut Notes) -> Option<WeatherTable> {
     check_hourly(periods, notes);
     let station = station(first, &STATION, notes)?;
     let days = LAYOUT.days(rows, periods, notes)?;
+    let stamped_utc_offset_s = clock.utc_offset_s.unwrap_or(station.utc_offset_s);
+    if stamped_utc_offset_s != station.utc_offset_s {
+        let text = format!(
+            "`utc_offset_h` replaces the time zone of the file's first line: UTC{} instead of UTC{}",
+            hours_east(stamped_utc_offset_s),
+            hours_east(station.utc_offset_s)
+        );
+        notes.warn("weather", text);
+    }
+    let behind_s = clock.stamp.to_middle_s(INTERVAL_S) - StampAt::End.to_middle_s(INTERVAL_S);
     Some(WeatherTable {
         name: station.name.clone(),
-        interval_s: 3600,
-        utc_offset_s: station.utc_offset_s,
+        interval_s: INTERVAL_S,
+        utc_offset_s: stamped_utc_offset_s - behind_s,
         station: Some(station),
+        timing: Timing {
+            stamp: Some(clock.stamp),
+            utc_offset_s: Some(stamped_utc_offset_s),
+        },
         columns: LAYOUT.values(rows, days, notes),
     })
+}
+
+/// An offset from UTC in hours with its sign.
+fn hours_east(utc_offset_s: i32) -> String {
+    format!("{:+}", f64::from(utc_offset_s) / 3600.0)
 }
 
 /// The first and the last header line.

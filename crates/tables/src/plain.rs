@@ -6,7 +6,7 @@ use crate::nearest::nearest;
 use crate::plain_times::{Calendar, Row, Time};
 use crate::rows::{Notes, SEMICOLONS, reader, set_place, split_number};
 use crate::source::Source;
-use crate::weather::{AIR, Clock, QUANTITIES, WeatherTable};
+use crate::weather::{AIR, Clock, QUANTITIES, Timing, WeatherTable};
 
 /// Names of the columns, in the order of [`QUANTITIES`].
 const NAMES: [&str; 5] = ["ghi_w_m2", "dni_w_m2", "dhi_w_m2", "air_c", "wind_m_s"];
@@ -62,6 +62,7 @@ pub(crate) fn read(source: &Source, clock: Clock, notes: &mut Notes) -> Option<W
         notes.warn("weather", text);
     }
     let calendar = Calendar::of(&rows.rows, clock, notes)?;
+    let has_local_times = rows.rows.iter().all(|row| row.time.is_local());
     let mut values = calendar.values(&rows.rows, notes)?.map(Some);
     for (column, at) in values.iter_mut().zip(&rows.columns.values) {
         if at.is_none() {
@@ -73,6 +74,11 @@ pub(crate) fn read(source: &Source, clock: Clock, notes: &mut Notes) -> Option<W
         name: format!("plain CSV, {}", calendar.interval_text()),
         interval_s: calendar.interval_s,
         utc_offset_s: calendar.utc_offset_s,
+        timing: Timing {
+            stamp: Some(clock.stamp),
+            // Times with an offset of their own are instants; `utc_offset_h` does not move them.
+            utc_offset_s: has_local_times.then_some(calendar.utc_offset_s),
+        },
         columns: values,
     })
 }

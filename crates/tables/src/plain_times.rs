@@ -19,6 +19,11 @@ pub(crate) struct Time {
 }
 
 impl Time {
+    /// Whether it is a local time, without an offset from UTC.
+    pub(crate) fn is_local(self) -> bool {
+        self.offset_s.is_none()
+    }
+
     /// Reads `2025-06-01T13:30`, with or without seconds, with `T` or a space, followed by `Z`, `+02:00`, `+0200`,
     /// `+02` or nothing.
     pub(crate) fn read(text: &str) -> Option<Self> {

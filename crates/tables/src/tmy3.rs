@@ -6,7 +6,7 @@ use crate::hourly::{Hourly, HourlyColumn, StationAt, records, station};
 use crate::nearest::nearest;
 use crate::rows::{Notes, SEMICOLONS};
 use crate::source::Source;
-use crate::weather::WeatherTable;
+use crate::weather::{Timing, WeatherTable};
 
 const NAMES: [&str; 5] = [
     "GHI (W/m^2)",
@@ -51,6 +51,10 @@ pub(crate) fn read(source: &Source, notes: &mut Notes) -> Option<WeatherTable> {
         interval_s: 3600,
         utc_offset_s: station.utc_offset_s,
         station: Some(station),
+        timing: Timing {
+            stamp: None,
+            utc_offset_s: None,
+        },
         columns: layout.values(rows, days, notes),
     })
 }

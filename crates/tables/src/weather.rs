@@ -2,7 +2,7 @@
 
 use daylift_units::{fingerprint, ids};
 
-/// Which instant of its interval the time of a plain CSV row refers to.
+/// Which instant of its interval the time of a row refers to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum StampAt {
     /// The start.
@@ -16,16 +16,38 @@ pub enum StampAt {
 fingerprint!(by Hash: StampAt);
 ids!(StampAt { Start = "start", End = "end", Middle = "middle" });
 
-/// How to interpret the times of a plain CSV, from `[weather]`.
+impl StampAt {
+    /// How far the middle of the interval is after the instant that the times refer to \[s\].
+    #[must_use]
+    pub fn to_middle_s(self, interval_s: u32) -> i32 {
+        let half_s = i32::try_from(interval_s / 2).unwrap_or(0);
+        match self {
+            Self::Start => half_s,
+            Self::Middle => 0,
+            Self::End => -half_s,
+        }
+    }
+}
+
+/// How to interpret the times of a plain CSV or an EPW file, from `[weather]`.
 #[derive(Debug, Clone, Copy)]
 pub struct Clock {
     /// Which instant of the interval the times refer to.
     pub stamp: StampAt,
-    /// Standard time of the year, seconds east of UTC; `None` to use the offset of the times.
+    /// Standard time of the times, seconds east of UTC; `None` to use the one that the file states.
     pub utc_offset_s: Option<i32>,
 }
 
 fingerprint!(Clock { stamp, utc_offset_s });
+
+/// What decides at which instant a row's values were recorded, and can be corrected when they seem to be shifted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Timing {
+    /// Which instant of its interval a row's time refers to; `None` where the layout leaves no choice.
+    pub stamp: Option<StampAt>,
+    /// Standard time of the rows, seconds east of UTC, where `utc_offset_h` replaces it.
+    pub utc_offset_s: Option<i32>,
+}
 
 /// A quantity of the weather and its range.
 pub(crate) struct Quantity {
@@ -80,6 +102,8 @@ pub struct WeatherTable {
     pub interval_s: u32,
     /// Standard time of the year, seconds east of UTC.
     pub utc_offset_s: i32,
+    /// What can be corrected about its times.
+    pub timing: Timing,
     /// GHI, DNI, DHI \[W/m²\], air \[°C\] and wind \[m/s\] of every interval.
     pub columns: [Option<Vec<f64>>; 5],
 }

@@ -61,7 +61,7 @@ impl Layout {
 pub fn read(source: &Arc<Source>, layout: Layout, clock: Clock) -> Outcome<WeatherTable> {
     let mut notes = Notes::new(source, "weather.file", "weather");
     let table = match layout {
-        Layout::Epw => epw::read(source, &mut notes),
+        Layout::Epw => epw::read(source, clock, &mut notes),
         Layout::Tmy3 => tmy3::read(source, &mut notes),
         Layout::Plain => plain::read(source, clock, &mut notes),
     };

@@ -50,6 +50,7 @@ section! {
     weather = "weather" {
         UTC_OFFSET = Field::new("utc_offset_h", "offset of the weather file's standard time from UTC", Unit::HOUR, -14.0, 14.0, "hours east of UTC: 2 for UTC+2, -3.5 for UTC−3:30");
         DAILY_GHI = Field::new("daily_ghi_kwh_m2", "daily global horizontal irradiation, mean by month", Unit::KWH_PER_M2_DAY, 0.0, 12.0, "the sunniest months on earth reach 9; divide a monthly sum by the days of the month");
+        CORRECTION = Field::new("correction_pct", "by how much the world grid's irradiation is taken to be too high", Unit::PERCENT, -30.0, 30.0, "the grid's means are divided by 1 + this share; 0 leaves them as they are");
         SEED = Field::new("seed", "random seed of the synthetic year", Unit::COUNT, 0.0, 4_294_967_295.0, "the same seed gives the same year").whole()
             .or(1.0, "every seed gives an equally likely year");
         AIR_MEAN = Field::new("air_mean_c", "mean air temperature by month", Unit::CELSIUS, -40.0, 45.0, "the hottest months on earth reach 40 °C");
@@ -81,13 +82,13 @@ section! {
         ALBEDO = Field::new("albedo", "share of sunlight that the ground reflects", Unit::ONE, 0.0, 0.9, "0.2 grass, 0.35 dry sand, 0.8 fresh snow")
             .or(0.2, "usual practice for grass and soil");
         SOILING = Field::new("soiling_pct", "sunlight lost to dust on the glass", Unit::PERCENT, 0.0, 60.0, "above 60% clean the array first")
-            .or(3.0, "usual practice for arrays on farms that are cleaned");
+            .or(5.0, "usual practice, no source: dusty farms whose arrays are cleaned now and then");
         MISMATCH = Field::new("mismatch_pct", "mismatch loss: loss because modules differ", Unit::PERCENT, 0.0, 10.0, "under 1% for sorted modules, a few per cent for mixed ones")
             .or(1.0, "usual practice for modules from one delivery");
         LIGHT_INDUCED = Field::new("light_induced_pct", "light-induced degradation in the first hours", Unit::PERCENT, 0.0, 10.0, "manufacturers state up to 3%")
             .or(1.5, "usual practice for p-type silicon");
         UNAVAILABILITY = Field::new("unavailability_pct", "share of the time that the array is out of service", Unit::PERCENT, 0.0, 50.0, "out of service for at most half of the year")
-            .or(0.5, "usual practice for plants with somebody on site");
+            .or(2.0, "usual practice, no source: about a week of faults in a year");
         DEGRADATION = Field::new("yearly_degradation_pct", "power loss per year of age", Unit::PERCENT, 0.0, 5.0, "warranties allow up to about 1%")
             .or(0.5, "usual practice; field studies have medians near 0.5% a year");
         AGE = Field::new("age_years", "age of the modules in the simulation year", Unit::YEAR, 0.0, 50.0, "no modules are older than 50 years")
@@ -440,11 +441,11 @@ section! {
     /// `[changeover]`: the times of a dual-mode plant.
     changeover = "changeover" {
         TO_DRIVE = Field::new("to_drive_s", "time from the loss of the grid until the pump runs on the drive", Unit::S, 0.0, 3600.0, "confirmation, dead time, contactors, charging and ramp")
-            .or(60.0, "usual practice");
+            .or(120.0, "usual practice, no source");
         GRID_STABLE = Field::new("grid_stable_s", "time that the grid must be stable before the plant switches back to it", Unit::S, 0.0, 7200.0, "avoids switching back and forth on an unstable grid")
-            .or(60.0, "usual practice");
+            .or(300.0, "usual practice, no source");
         TO_MAINS = Field::new("to_mains_s", "time from leaving the drive until the pump may run on mains", Unit::S, 0.0, 3600.0, "ramp down, dead time, contactors")
-            .or(30.0, "usual practice");
+            .or(90.0, "usual practice, no source");
         RATED_CYCLES = Field::new("rated_cycles", "cycles for which the contacts of the changeover are rated", Unit::COUNT, 100.0, 100_000_000.0, "datasheets state the electrical or the mechanical life: thousands for switches moved by hand, millions for contactors").whole();
     }
 }

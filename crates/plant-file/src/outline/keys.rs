@@ -272,6 +272,15 @@ impl<V: Scalar> Typed<Option<V>> {
     }
 }
 
+impl<V: Scalar> Typed<Option<V>> {
+    /// The same, with what holds when it is left out. It is shown with the key; the value that was decided is listed by
+    /// the section that decides it.
+    pub(crate) const fn decided(mut self, rule: &'static str, source: &'static str) -> Self {
+        self.key.usual = Some((Listed::Rule(rule), source));
+        self
+    }
+}
+
 impl<E: Word> Typed<Option<E>> {
     /// The same, with the word that holds when it is left out. It is not listed among the values.
     pub(crate) const fn usually(mut self, word: &'static str, source: &'static str) -> Self {

@@ -50,15 +50,24 @@ impl Word for Per {}
 impl Word for RowShade {}
 impl Word for RuleSearch {}
 impl Word for SkyModel {}
-impl Word for StampAt {}
 impl Word for Wiring {}
 
 impl Word for Stamped {
     /// The word `begin` of earlier versions still means `start`.
     fn of_word(word: &str) -> Option<Self> {
-        let word = if word == "begin" { Self::Start.id() } else { word };
-        Self::from_id(word)
+        Self::from_id(start_for_begin(word))
     }
+}
+
+impl Word for StampAt {
+    /// The word `begin` means `start`, as it does for meter readings.
+    fn of_word(word: &str) -> Option<Self> {
+        Self::from_id(start_for_begin(word))
+    }
+}
+
+fn start_for_begin(word: &str) -> &str {
+    if word == "begin" { "start" } else { word }
 }
 
 impl Word for Origin {

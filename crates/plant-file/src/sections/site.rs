@@ -120,7 +120,7 @@ fn whole(
     Some(SiteAndWeather {
         weather: weather::complete(&root.keys.weather.there()?.at, read, &site)?,
         site,
-        source: read.source(),
+        source: read.source(at.latitude_deg),
     })
 }
 

@@ -1,7 +1,10 @@
 //! Whether the sunlight of a weather file is consistent: with the sun's position, among its parts, and with its clock.
 
+mod clock;
+
 use daylift_plant::Site;
 use daylift_sky::Ephemeris;
+use daylift_tables::weather::Timing;
 use daylift_units::{Fault, Warning};
 
 /// Elevation above which the parts of sunlight are compared \[°\]. Lower down, the sun at the middle of an hour does not
@@ -24,6 +27,8 @@ pub(crate) struct Light<'a> {
     pub(crate) dni_w_m2: &'a [f64],
     pub(crate) dhi_w_m2: &'a [f64],
     pub(crate) interval_s: u32,
+    /// What can be corrected about the times of a file that gives all three; `None` where some of the light was computed.
+    pub(crate) all_given: Option<Timing>,
 }
 
 /// Compares GHI with DNI·cos z + DHI, the sunlight with the hours of daylight, and the mornings with the afternoons.
@@ -53,7 +58,7 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
     }
     let dark_share = dark / f64::max(all, 1.0);
     let off = parts / f64::max(ghi, 1.0) - 1.0;
-    let clock = format!(
+    let in_the_dark = format!(
         "{:.0}% of the year's sunlight falls while the sun is below the horizon",
         dark_share * 100.0
     );
@@ -63,12 +68,11 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
     );
     let mut faults = Vec::new();
     if dark_share > DARK_REFUSED {
-        let remedy = "check the time zone in the weather file's first line (of a plain CSV: in its times, or \
-                      `utc_offset_h`), its stamps, and the site's longitude";
+        let remedy = "check the time zone in the weather file's first line or in its times, `utc_offset_h`, its stamps, and the site's longitude";
         faults.push(Fault::new(
             "file",
             "weather file",
-            clock.as_str(),
+            in_the_dark.as_str(),
             "sunlight in daytime only",
             remedy,
         ));
@@ -85,22 +89,24 @@ pub(crate) fn check(light: &Light<'_>, site: &Site) -> Result<Vec<Warning>, Vec<
     if !faults.is_empty() {
         return Err(faults);
     }
-    let mut warnings = Vec::new();
+    let mut warnings: Vec<Warning> = clock::warning(light, &ephemeris, site).into_iter().collect();
+    // A shift of the clock that explains the differences needs no second and third warning.
+    let explained = !warnings.is_empty();
     let morning_share = morning / f64::max(all, 1.0);
-    if !MORNING_REPORTED.contains(&morning_share) {
+    if !explained && !MORNING_REPORTED.contains(&morning_share) {
         let text = format!(
             "{:.0}% of the year's sunlight falls before solar noon: its times may be an hour or more {}; check its \
-             time zone (`utc_offset_h` of a plain CSV), its stamps and the site's longitude",
+             time zone (`utc_offset_h` of a plain CSV or an EPW file), its stamps and the site's longitude",
             morning_share * 100.0,
             if morning_share > 0.5 { "early" } else { "late" }
         );
         warnings.push(Warning::new("weather", text));
     }
     if dark_share > DARK_REPORTED {
-        let text = format!("{clock}: check its time zone, its stamps and the site's longitude");
+        let text = format!("{in_the_dark}: check its time zone, its stamps and the site's longitude");
         warnings.push(Warning::new("weather", text));
     }
-    if off.abs() > PARTS_REPORTED {
+    if !explained && off.abs() > PARTS_REPORTED {
         warnings.push(Warning::new(
             "weather",
             format!("{sums}: check the columns DNI and DHI"),

@@ -9,23 +9,33 @@ use std::sync::Arc;
 use daylift_plant::{Site, WeatherSource};
 use daylift_sky::split::{self, Parts};
 use daylift_sky::{Ephemeris, SkyModel, Weather, WeatherSeries};
-use daylift_tables::weather::{AIR, Clock, StampAt, WIND, WeatherTable, seconds_of_hours};
+use daylift_tables::weather::{AIR, Clock, StampAt, Timing, WIND, WeatherTable, seconds_of_hours};
 use daylift_tables::weather_file::Layout;
 use daylift_tables::{gaps, weather_file};
 use daylift_units::fields::weather;
 use daylift_units::{Fault, fingerprint};
 
 use super::sunlight::{self, Light};
-use crate::outline::{CloudKeys, PlantKeys, WeatherFileKeys};
+use crate::outline::{CloudKeys, Listed, PlantKeys, WeatherFileKeys};
 use crate::read::{Outlined, Placed, Section};
 use synthetic::MadeYear;
+
+/// Seconds in a minute.
+const MINUTE_S: u32 = 60;
 
 /// What was read from `[weather]`.
 pub(crate) struct WeatherRead {
     pub(crate) from: From,
     sky_model: SkyModel,
-    /// Seed of the clouds within the hour.
-    clouds: Option<u32>,
+    clouds: Option<Clouds>,
+}
+
+/// Clouds within the hour.
+#[derive(Clone, Copy)]
+struct Clouds {
+    seed: u32,
+    /// Whether the file asks for them; otherwise they are the default.
+    asked: bool,
 }
 
 /// Where the year comes from.
@@ -33,6 +43,16 @@ pub(crate) enum From {
     File(FileRead),
     /// Twelve monthly means.
     Made(Box<MadeYear>),
+}
+
+impl From {
+    /// Whether its intervals are longer than a minute.
+    fn is_coarse(&self) -> bool {
+        match self {
+            Self::File(file) => file.table.interval_s > MINUTE_S,
+            Self::Made(_) => true,
+        }
+    }
 }
 
 /// A weather file as it was read.
@@ -64,13 +84,13 @@ impl WeatherRead {
     }
 
     /// Where the weather comes from, for reports.
-    pub(crate) fn source(&self) -> WeatherSource {
+    pub(crate) fn source(&self, latitude_deg: f64) -> WeatherSource {
         match &self.from {
             From::File(file) => WeatherSource {
                 station: file.table.name.clone(),
                 file: Some(file.name.clone()),
             },
-            From::Made(made_year) => made_year.source(),
+            From::Made(made_year) => made_year.source(latitude_deg),
         }
     }
 }
@@ -85,7 +105,8 @@ pub(crate) fn read(root: &Placed<PlantKeys>) -> Option<WeatherRead> {
         synthetic::refuse(at);
         keys.of_file.as_ref().and_then(|of_file| read_file(at, of_file)).map(From::File)
     };
-    let clouds = keys.clouds.as_ref().map(|clouds| read_clouds(at, clouds));
+    let by_the_minute = from.as_ref().is_some_and(|from| !from.is_coarse());
+    let clouds = keys.clouds.as_ref().map(|clouds| read_clouds(at, clouds, by_the_minute));
     keys.synthetic?;
     Some(WeatherRead {
         from: from?,
@@ -94,21 +115,38 @@ pub(crate) fn read(root: &Placed<PlantKeys>) -> Option<WeatherRead> {
     })
 }
 
-/// Seed of the clouds within the hour, if any are wanted.
-fn read_clouds(at: &Section, keys: &CloudKeys) -> Option<u32> {
-    if keys.minute_clouds {
-        return Some(keys.cloud_seed.value(at));
+/// The clouds within the hour, unless they are refused or the weather shows every minute itself.
+fn read_clouds(at: &Section, keys: &CloudKeys, by_the_minute: bool) -> Option<Clouds> {
+    let seed_is_given = keys.cloud_seed.given().is_some();
+    match keys.minute_clouds {
+        Some(false) => {
+            if seed_is_given {
+                at.fault(Fault::new(
+                    weather::CLOUD_SEED.key,
+                    weather::CLOUD_SEED.quantity,
+                    "given together with `minute_clouds = false`",
+                    "a seed only where clouds vary within the hour",
+                    "remove `cloud_seed`, or remove `minute_clouds = false`",
+                ));
+            }
+            return None;
+        }
+        None if by_the_minute => {
+            if seed_is_given {
+                at.book().warn(
+                    "weather",
+                    "`cloud_seed` has no effect: the weather file has a value for every minute",
+                );
+            }
+            return None;
+        }
+        None => at.by_default("minute_clouds", Listed::Flag(true), CloudKeys::SOURCE),
+        Some(true) => {}
     }
-    if keys.cloud_seed.given().is_some() {
-        at.fault(Fault::new(
-            weather::CLOUD_SEED.key,
-            weather::CLOUD_SEED.quantity,
-            "given without `minute_clouds`",
-            "a seed only with `minute_clouds = true`",
-            "add `minute_clouds = true`, or remove `cloud_seed`",
-        ));
-    }
-    None
+    Some(Clouds {
+        seed: keys.cloud_seed.value(at),
+        asked: keys.minute_clouds.is_some(),
+    })
 }
 
 /// Books a fault for each key of a weather file that is given together with a synthetic year.
@@ -171,11 +209,16 @@ fn layout_of(at: &Section, text: &str) -> Option<Layout> {
     layout
 }
 
-/// The clock of a plain CSV. Other layouts define their own, so the keys for it are refused.
+/// The clock of a file. TMY3 files define their own, so the keys for it are refused.
 fn read_clock(at: &Section, keys: &WeatherFileKeys, layout: Layout) -> Clock {
-    if layout == Layout::Plain {
+    let stamp = match layout {
+        Layout::Plain => Some(keys.stamp.value(at)),
+        Layout::Epw => Some(keys.stamp.given().unwrap_or(StampAt::End)),
+        Layout::Tmy3 => None,
+    };
+    if let Some(stamp) = stamp {
         return Clock {
-            stamp: keys.stamp.value(at),
+            stamp,
             utc_offset_s: keys.utc_offset_h.map(seconds_of_hours),
         };
     }
@@ -196,7 +239,7 @@ fn read_clock(at: &Section, keys: &WeatherFileKeys, layout: Layout) -> Clock {
             *key,
             "clock of the weather file",
             format!("`{key}` for a file in {} layout, which {states}", layout.name()),
-            "this key for a plain CSV only",
+            "this key for a plain CSV or an EPW file only",
             format!("remove `{key}`"),
         ));
     }
@@ -271,7 +314,11 @@ pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Op
             found(
                 section,
                 columns,
-                (file.table.interval_s, file.table.utc_offset_s),
+                FileClock {
+                    interval_s: file.table.interval_s,
+                    utc_offset_s: file.table.utc_offset_s,
+                    timing: Some(file.table.timing),
+                },
                 read.sky_model,
                 site,
             )
@@ -284,26 +331,46 @@ pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Op
                 found(
                     section,
                     columns,
-                    (year.interval_s, year.utc_offset_s),
+                    FileClock {
+                        interval_s: year.interval_s,
+                        utc_offset_s: year.utc_offset_s,
+                        timing: None,
+                    },
                     read.sky_model,
                     site,
                 )
             })
         }
     };
-    weather.map(|weather| weather.with_clouds(read.clouds))
+    weather.map(|weather| match read.clouds {
+        Some(Clouds { seed, asked: false }) => weather.with_usual_clouds(seed),
+        clouds => weather.with_clouds(clouds.map(|clouds| clouds.seed)),
+    })
+}
+
+/// When the intervals of a year of weather are.
+struct FileClock {
+    interval_s: u32,
+    utc_offset_s: i32,
+    /// What can be corrected about it; `None` for a year that was made.
+    timing: Option<Timing>,
 }
 
 fn found(
     section: &Section,
     columns: [Option<Vec<f64>>; 5],
-    clock: (u32, i32),
+    clock: FileClock,
     sky_model: SkyModel,
     site: &Site,
 ) -> Option<Weather> {
-    let (interval_s, utc_offset_s) = clock;
+    let FileClock {
+        interval_s,
+        utc_offset_s,
+        timing,
+    } = clock;
     let [ghi, mut dni, mut dhi, air, wind] = columns;
     let (mut ghi_w_m2, air_c, wind_m_s) = (ghi?, air?, wind?);
+    let all_given = timing.filter(|_| dni.is_some() && dhi.is_some());
     let with_gaps = [Some(&ghi_w_m2), dni.as_ref(), dhi.as_ref()].into_iter().flatten().any(|v| gaps::any(v));
     if with_gaps || dni.is_none() || dhi.is_none() {
         let suns = HourlySun::of(site, ghi_w_m2.len(), interval_s);
@@ -320,6 +387,7 @@ fn found(
         dni_w_m2: &dni_w_m2,
         dhi_w_m2: &dhi_w_m2,
         interval_s,
+        all_given,
     };
     section.book().warnings(section.booked(sunlight::check(&light, site))?);
     let series = WeatherSeries {

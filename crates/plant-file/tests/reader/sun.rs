@@ -2,7 +2,9 @@
 
 use daylift_testing::Plant;
 
-use crate::support::refused;
+use daylift_testing::layouts::{hours, local, plain};
+
+use crate::support::{read, refused, warned, warns};
 
 const FILE: &str = "file = \"weather.csv\" # hour-ending stamps in local standard time, UTC+2";
 
@@ -69,11 +71,95 @@ fn the_inputs_of_a_synthetic_year_must_be_plausible() {
 }
 
 #[test]
-fn a_cloud_seed_is_allowed_only_with_clouds_within_the_hour() {
+fn clouds_pass_within_the_hour_unless_they_are_refused() {
+    let clouds = |keys: &str| {
+        let weather = read(&with_weather(keys)).plant.weather;
+        (weather.clouds(), weather.clouds_asked())
+    };
+    let file = |more: &str| format!("file = \"weather.csv\"\n{more}");
+    assert_eq!(clouds(&file("")), (Some(1), false));
+    assert_eq!(clouds(&file("cloud_seed = 2")), (Some(2), false));
+    assert_eq!(clouds(&file("minute_clouds = true")), (Some(1), true));
+    assert_eq!(clouds(&file("minute_clouds = false")), (None, false));
+    assert_eq!(clouds("synthetic = true"), (Some(1), false));
+}
+
+#[test]
+fn weather_of_every_minute_gets_no_clouds_unless_they_are_asked_for() {
+    let text = std::fs::read_to_string(daylift_testing::example().join("weather.csv")).unwrap();
+    let minutes = plain(&hours(&text), 60, local);
+    let with = |more: &str| {
+        with_weather(&format!("file = \"minutes.csv\"\nutc_offset_h = 2\n{more}")).write("minutes.csv", &minutes)
+    };
+    assert_eq!(read(&with("")).plant.weather.clouds(), None);
+    let seeded = with("cloud_seed = 2");
+    assert_eq!(read(&seeded).plant.weather.clouds(), None);
+    warns(seeded, &["`cloud_seed` has no effect"]);
+    assert!(read(&with("minute_clouds = true")).plant.weather.clouds_asked());
+}
+
+#[test]
+fn the_world_grid_is_corrected_by_latitude_or_as_the_file_says() {
+    let at = |latitude_deg: &str, more: &str| {
+        with_weather(&format!("synthetic = true\n{more}")).replace(
+            "plant.toml",
+            "latitude_deg = -15.6",
+            &format!("latitude_deg = {latitude_deg}"),
+        )
+    };
+    let yearly = |latitude_deg: &str, more: &str| read(&at(latitude_deg, more)).plant.weather.ghi_j_m2();
+    // Every month keeps its mean exactly, so the year is divided by 1 + the correction, worked by hand.
+    for (latitude_deg, more, divisor) in [
+        ("-15.6", "", 1.01),
+        ("-29.9", "", 1.01),
+        ("-30", "", 1.11),
+        ("36", "", 1.11),
+        ("36", "correction_pct = -20", 0.8),
+        ("-15.6", "correction_pct = 7.5", 1.075),
+    ] {
+        let ratio = yearly(latitude_deg, "correction_pct = 0") / yearly(latitude_deg, more);
+        assert!((ratio - divisor).abs() < 1e-6, "{latitude_deg} {more}: {ratio}");
+    }
+    for (more, source) in [
+        (
+            "",
+            "divided by 1.01 because it reads about 1% too high at stations below 30° of latitude, seed 1",
+        ),
+        ("correction_pct = 7.5", "divided by 1.075 (`correction_pct`)"),
+        ("correction_pct = 0", "uncorrected (`correction_pct = 0`)"),
+    ] {
+        let plant = at("-15.6", more);
+        let station = read(&plant).plant.weather_source.station;
+        assert!(station.contains(source), "{station}");
+        let warnings = warned(&plant);
+        assert!(warnings.contains(source.trim_end_matches(", seed 1")), "{warnings}");
+    }
+}
+
+#[test]
+fn only_the_world_grid_is_corrected() {
+    let means = format!("daily_ghi_kwh_m2 = [{}]", ["5.5"; 12].join(", "));
+    refused(
+        with_weather(&format!("synthetic = true\ncorrection_pct = 5\n{means}")),
+        &["remove `correction_pct`, or remove `daily_ghi_kwh_m2`"],
+    );
+    refused(
+        with_weather("file = \"weather.csv\"\ncorrection_pct = 5"),
+        &["remove `correction_pct`, or replace `file` by `synthetic = true`"],
+    );
+    refused(with_weather("synthetic = true\ncorrection_pct = 31"), &["-30 to 30%"]);
+    let own = read(&with_weather(&format!("synthetic = true\n{means}"))).plant;
+    // By hand: 365 days of 5.5 kWh/m².
+    assert!((own.weather.ghi_j_m2() / 3.6e6 - 2007.5).abs() < 1e-6);
+    assert!(!own.weather_source.station.contains("divided"));
+}
+
+#[test]
+fn a_cloud_seed_is_not_allowed_without_clouds() {
     let with = |more: &str| with_weather(&format!("file = \"weather.csv\"\n{more}"));
     refused(
-        with("cloud_seed = 2"),
-        &["add `minute_clouds = true`, or remove `cloud_seed`"],
+        with("minute_clouds = false\ncloud_seed = 2"),
+        &["remove `cloud_seed`, or remove `minute_clouds = false`"],
     );
     refused(with("minute_clouds = \"yes\""), &["minute_clouds"]);
     refused(

@@ -221,24 +221,18 @@ fn times_that_cannot_be_used() {
 #[test]
 fn keys_that_the_layout_does_not_allow() {
     let hours = example_hours();
-    for (plant, layout) in [
-        (with_weather(&epw(&hours), "stamp = \"start\"\nutc_offset_h = 2"), "EPW"),
-        (
-            Plant::new().replace(
-                "plant.toml",
-                "file = \"weather.csv\"",
-                "file = \"weather.csv\"\nstamp = \"end\"\nutc_offset_h = 2",
-            ),
-            "TMY3",
+    refused(
+        Plant::new().replace(
+            "plant.toml",
+            "file = \"weather.csv\"",
+            "file = \"weather.csv\"\nstamp = \"end\"\nutc_offset_h = 2",
         ),
-    ] {
-        let states = format!("`utc_offset_h` for a file in {layout} layout");
-        refused(plant, &["by definition", &states]);
-    }
+        &["by definition", "`utc_offset_h` for a file in TMY3 layout"],
+    );
     let spoilt = |keys: &str| with_weather(&plain(&hours, 1, local), keys);
     refused(
-        spoilt("utc_offset_h = 2\nstamp = \"begin\""),
-        &["\"begin\"", "\"start\", \"end\", \"middle\""],
+        spoilt("utc_offset_h = 2\nstamp = \"noon\""),
+        &["\"noon\"", "\"start\", \"end\", \"middle\""],
     );
     refused(
         spoilt("utc_offset_h = 2\nsky_model = \"isotropic\""),
@@ -326,8 +320,108 @@ fn a_plain_csv_with_one_cause_has_one_fault() {
 }
 
 #[test]
+fn the_word_begin_means_start() {
+    let with = |keys: &str| series(&with_weather(&plain(&example_hours(), 1, local), keys));
+    same(
+        "begin",
+        &with("utc_offset_h = 2\nstamp = \"begin\""),
+        &with("utc_offset_h = 2"),
+    );
+}
+
+#[test]
+fn an_epw_file_may_have_another_stamp_and_another_offset() {
+    let file = epw(&example_hours());
+    let ending = series(&with_weather(&file, ""));
+    // By hand: the first row is stamped 01:00 at UTC+2. Where that is the start of its hour, the hour begins at 00:00 of
+    // UTC+1; where it is the middle, at 00:00 of UTC+1:30. The values of the hours stay as they are.
+    for (keys, offset_h) in [
+        ("stamp = \"end\"", 2.0),
+        ("stamp = \"middle\"", 1.5),
+        ("stamp = \"start\"", 1.0),
+        ("stamp = \"begin\"", 1.0),
+        ("utc_offset_h = 2", 2.0),
+        ("utc_offset_h = 3.5", 3.5),
+        ("utc_offset_h = 3\nstamp = \"middle\"", 2.5),
+    ] {
+        let ours = series(&with_weather(&file, keys));
+        assert!((ours[1] - 3600.0 * offset_h).abs() < 1e-9, "{keys}: {} s", ours[1]);
+        same(keys, &ours[2..], &ending[2..]);
+    }
+    let replaced = "`utc_offset_h` replaces the time zone of the file's first line: UTC+3.5 instead of UTC+2";
+    warns(with_weather(&file, "utc_offset_h = 3.5"), &[replaced]);
+    assert!(!warned(&with_weather(&file, "utc_offset_h = 2")).contains("replaces"));
+}
+
+#[test]
+fn a_shifted_clock_of_a_file_with_all_three_is_named() {
+    let hours = example_hours();
+    let of_plain = |offset_h: &str| with_weather(&plain(&hours, 1, local), &format!("utc_offset_h = {offset_h}"));
+    let of_epw = |keys: &str| with_weather(&epw(&hours), keys);
+    // By hand: the true clock is UTC+2. Read as UTC+3 the light is an hour early; rows of local times then need
+    // `utc_offset_h = 2`. Rows stamped at the start would need a stamp an hour later than that, and there is none.
+    for (plant, early, keys) in [
+        (of_plain("3"), "60 min early", "check `utc_offset_h` (2) in"),
+        (of_plain("2.5"), "30 min early", "check `utc_offset_h` (2) in"),
+        (
+            of_plain("1.5"),
+            "30 min late",
+            "check `stamp` (\"middle\") or `utc_offset_h` (2) in",
+        ),
+        (
+            of_plain("1"),
+            "60 min late",
+            "check `stamp` (\"end\") or `utc_offset_h` (2) in",
+        ),
+        (
+            of_epw("stamp = \"start\""),
+            "60 min late",
+            "check `stamp` (\"end\") or `utc_offset_h` (3) in",
+        ),
+        (
+            of_epw("stamp = \"middle\""),
+            "30 min late",
+            "check `stamp` (\"end\") or `utc_offset_h` (2.5) in",
+        ),
+        (
+            of_epw("utc_offset_h = 2.5"),
+            "30 min early",
+            "check `stamp` (\"middle\") or `utc_offset_h` (2) in",
+        ),
+    ] {
+        let warnings = warned(&plant);
+        assert!(
+            warnings.contains(&format!("its times seem to be {early}")),
+            "{warnings}"
+        );
+        assert!(
+            warnings.contains(keys) && !warnings.contains("solar noon"),
+            "{warnings}"
+        );
+    }
+}
+
+#[test]
+fn the_clock_of_measured_years_is_not_suspected() {
+    for folder in [
+        "examples/mulenga-ridge",
+        "validation/plants/greensboro",
+        "bench/plants/sand-point",
+    ] {
+        let read = daylift_plant_file::read_plant(&daylift_testing::folder(folder)).unwrap();
+        let suspicions = read.warnings.iter().filter(|warning| warning.to_string().contains("its times seem"));
+        assert_eq!(suspicions.count(), 0, "{folder}");
+    }
+}
+
+#[test]
 fn a_clock_that_is_an_hour_off_is_found_by_the_mornings() {
-    let file = plain(&example_hours(), 1, local);
+    // GHI alone.
+    let keep = |line: &str| {
+        let cells: Vec<&str> = line.split(',').collect();
+        [cells[0], cells[1], cells[4], cells[5]].join(",")
+    };
+    let file = plain(&example_hours(), 1, local).lines().map(keep).collect::<Vec<_>>().join("\n");
     let with_offset = |offset_h: i32| warned(&with_weather(&file, &format!("utc_offset_h = {offset_h}")));
     assert!(with_offset(3).contains("its times may be an hour or more early"));
     assert!(with_offset(1).contains("its times may be an hour or more late"));

@@ -275,6 +275,12 @@ fn specials() -> Vec<Special> {
             80.into(),
         ),
         moved("plant", "demand.hour_share", [[1; 12], [2; 12]].concat()),
+        special(
+            "plant",
+            "weather.correction_pct",
+            made(&[]),
+            vec![plant("weather.correction_pct", 5.into())],
+        ),
         special("plant", "tariff.season.prices.from_h", Vec::new(), boundary()),
         special("plant", "tariff.season.prices.to_h", Vec::new(), boundary()),
         special(

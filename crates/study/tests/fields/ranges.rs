@@ -68,6 +68,7 @@ fn placed(copy: &Copy, case: &Case) -> Value {
 fn of_synthetic_year(path: &str) -> bool {
     let keys = [
         "daily_ghi_kwh_m2",
+        "correction_pct",
         "seed",
         "air_mean_c",
         "air_low_c",
@@ -90,8 +91,6 @@ fn check(base: &Copy, case: &Case) -> Option<String> {
             ("plant", "array.tilt_deg".to_owned(), None),
             ("plant", "array.azimuth_deg".to_owned(), None),
         ]
-    } else if case.path == "weather.cloud_seed" {
-        vec![("plant", "weather.minute_clouds".to_owned(), Some(true.into()))]
     } else if of_synthetic_year(&case.path) {
         vec![
             ("plant", "weather.file".to_owned(), None),

@@ -3,13 +3,13 @@
 use daylift_plant::{Site, WeatherSource};
 use daylift_sky::synthetic::air::{self, MonthlyAir};
 use daylift_sky::synthetic::{self, Climate, HourlySun, MonthlySun};
-use daylift_sky::world::{self, GridSun};
+use daylift_sky::world::{self, FAR_FROM_EQUATOR_DEG, GridSun};
 use daylift_sky::{Ephemeris, WeatherSeries};
-use daylift_units::field::thousands;
-use daylift_units::fields::weather::{AIR_HIGH, AIR_LOW, AIR_MEAN, DAILY_GHI};
+use daylift_units::field::{number, thousands};
+use daylift_units::fields::weather::{AIR_HIGH, AIR_LOW, AIR_MEAN, CORRECTION, DAILY_GHI};
 use daylift_units::{Fault, Monthly, fingerprint};
 
-use crate::outline::MadeYearKeys;
+use crate::outline::{Listed, MadeYearKeys};
 use crate::read::{ByMonth, Outlined, Section};
 
 /// What the file says about the synthetic year.
@@ -18,6 +18,8 @@ pub(crate) struct MadeYear {
     seed: u32,
     /// Monthly means of global irradiance in the file \[W/m²\].
     ghi_w_m2: Option<Monthly<f64>>,
+    /// By how much the file takes the world grid to be too high, as a fraction.
+    overestimate: Option<f64>,
     air: Air,
     wind_m_s: Monthly<f64>,
 }
@@ -25,6 +27,7 @@ pub(crate) struct MadeYear {
 fingerprint!(MadeYear {
     seed,
     ghi_w_m2,
+    overestimate,
     air,
     wind_m_s
 });
@@ -47,9 +50,19 @@ fingerprint!(
 
 /// Reads the keys of a synthetic year.
 pub(super) fn read(at: &Section, keys: &MadeYearKeys) -> Option<MadeYear> {
+    if keys.correction.is_some() && keys.daily_ghi_w_m2.is_some() {
+        at.fault(Fault::new(
+            CORRECTION.key,
+            CORRECTION.quantity,
+            format!("`{}` together with `{}`", CORRECTION.key, DAILY_GHI.key),
+            "a correction only where the means come from the world grid: the plant file's own means are used as given",
+            format!("remove `{}`, or remove `{}`", CORRECTION.key, DAILY_GHI.key),
+        ));
+    }
     Some(MadeYear {
         seed: keys.seed.value(at),
         ghi_w_m2: keys.daily_ghi_w_m2.map(Monthly::from_array),
+        overestimate: keys.correction,
         air: read_air(at, keys)?,
         wind_m_s: keys.wind_m_s.value(at).0,
     })
@@ -104,11 +117,14 @@ impl MadeYear {
     }
 
     /// Where the year comes from.
-    pub(crate) fn source(&self) -> WeatherSource {
+    pub(crate) fn source(&self, latitude_deg: f64) -> WeatherSource {
         let means = if self.ghi_w_m2.is_some() {
-            "twelve monthly means of the plant file"
+            "twelve monthly means of the plant file".to_owned()
         } else {
-            "the world grid (NASA MERRA-2, 2011–2015)"
+            format!(
+                "the world grid (NASA MERRA-2, 2011–2015){}",
+                self.correction_in_words(latitude_deg)
+            )
         };
         WeatherSource {
             station: format!("synthetic year from {means}, seed {}", self.seed),
@@ -116,7 +132,32 @@ impl MadeYear {
         }
     }
 
-    /// The world grid's sun at a site. If the file gives no monthly means, those of the grid are booked as a default.
+    /// By how much the world grid is taken to be too high at a latitude, as a fraction.
+    fn overestimate(&self, latitude_deg: f64) -> f64 {
+        self.overestimate.unwrap_or_else(|| world::usual_overestimate(latitude_deg))
+    }
+
+    /// How the world grid is corrected, and why; follows its name.
+    fn correction_in_words(&self, latitude_deg: f64) -> String {
+        let overestimate = self.overestimate(latitude_deg);
+        match self.overestimate {
+            Some(0.0) => format!(", uncorrected (`{} = 0`)", CORRECTION.key),
+            Some(_) => format!(", divided by {} (`{}`)", divisor(overestimate), CORRECTION.key),
+            None => format!(
+                ", divided by {} because it reads about {} too high at stations {} {FAR_FROM_EQUATOR_DEG}° of latitude",
+                divisor(overestimate),
+                CORRECTION.print_si(overestimate),
+                if latitude_deg.abs() < FAR_FROM_EQUATOR_DEG {
+                    "below"
+                } else {
+                    "above"
+                },
+            ),
+        }
+    }
+
+    /// The world grid's sun at a site. If the file gives no monthly means, the grid is corrected, and its means are booked
+    /// as a default.
     pub(super) fn sun_there(&self, section: &Section, site: &Site) -> Option<GridSun> {
         let grid = world::sun_at(site.latitude_deg, site.longitude_deg);
         let Some(grid) = grid else {
@@ -129,21 +170,28 @@ impl MadeYear {
             ));
             return None;
         };
-        if self.ghi_w_m2.is_none() {
-            let daily = grid
-                .sun
-                .mean_w_m2
-                .into_array()
-                .map(|w_m2| (w_m2 / DAILY_GHI.unit.factor * 100.0).round() / 100.0);
-            let source = "the world grid; preliminary";
-            section.by_default_numbers(&DAILY_GHI, &daily, source);
+        if self.ghi_w_m2.is_some() {
+            return Some(grid);
         }
+        let overestimate = self.overestimate(site.latitude_deg);
+        let grid = grid.corrected(overestimate);
+        if self.overestimate.is_none() {
+            let pct = Listed::Number(as_typed(overestimate / CORRECTION.unit.factor), CORRECTION.unit.symbol);
+            section.by_default(CORRECTION.key, pct, MadeYearKeys::CORRECTION_SOURCE);
+        }
+        let daily = grid
+            .sun
+            .mean_w_m2
+            .into_array()
+            .map(|w_m2| (w_m2 / DAILY_GHI.unit.factor * 100.0).round() / 100.0);
+        let source = format!("the world grid, divided by {}; preliminary", divisor(overestimate));
+        section.by_default_numbers(&DAILY_GHI, &daily, &source);
         Some(grid)
     }
 
     /// The year at a site; warnings say what is uncertain in it.
     pub(super) fn year(&self, section: &Section, site: &Site, grid: &GridSun) -> Option<WeatherSeries> {
-        self.warn_of_estimates(section, grid);
+        self.warn_of_estimates(section, grid, site.latitude_deg);
         #[expect(clippy::cast_precision_loss, reason = "seconds since 1970 are exact in f64")]
         let ephemeris = Ephemeris::new(site.axis.start_unix_s() as f64, site.axis.length_s());
         let suns = HourlySun::new(
@@ -169,17 +217,13 @@ impl MadeYear {
         section.booked(synthetic::year(&climate, &suns, self.seed))
     }
 
-    fn warn_of_estimates(&self, section: &Section, grid: &GridSun) {
+    fn warn_of_estimates(&self, section: &Section, grid: &GridSun, latitude_deg: f64) {
         let warn = |text: String| section.book().warn("weather", text);
         if self.ghi_w_m2.is_none() {
-            let pct = world::OVERESTIMATE_PCT.map(|(_, pct)| pct);
-            let (least, most) = (
-                pct.into_iter().fold(f64::INFINITY, f64::min),
-                pct.into_iter().fold(0.0, f64::max),
-            );
             warn(format!(
-                "preliminary: the irradiation is from a world grid of 3° cells, which reads {least:.0} to {most:.0}% too \
-                 high at three stations; twelve monthly means from a solar map (`{}`) or a weather file are more reliable",
+                "preliminary: the irradiation is from a world grid of 3° cells{}; twelve monthly means from a solar map \
+                 (`{}`) or a weather file are more reliable",
+                self.correction_in_words(latitude_deg),
                 DAILY_GHI.key
             ));
         } else {
@@ -206,4 +250,14 @@ impl MadeYear {
             );
         }
     }
+}
+
+/// What the means of the world grid are divided by, in words.
+fn divisor(overestimate: f64) -> String {
+    number(as_typed(1.0 + overestimate))
+}
+
+/// The number without the rounding error of a division by its unit.
+fn as_typed(value: f64) -> f64 {
+    (value * 1e9).round() / 1e9
 }
