@@ -180,11 +180,11 @@ fn start_frequency(set: &PumpSet) -> Working {
     }
 }
 
-/// `None` where the set cannot run at its start frequency.
+/// `None` without a drive.
 fn start_power(set: &PumpSet) -> Option<Working> {
     let month = deepest_month(set);
-    let point = set.drive_point(month, set.start_hz(month))?;
-    let rule = set.drive()?.start_rule();
+    let (drive, dc_w) = (set.drive()?, set.dc_w(month, set.start_hz(month))?);
+    let (rule, output_w) = (drive.start_rule(), drive.losses().output_w(dc_w));
     Some(Working {
         name: "start-power".into(),
         comparable: true,
@@ -192,15 +192,19 @@ fn start_power(set: &PumpSet) -> Option<Working> {
             "Power of the array at the drive at the start frequency in {}",
             month.name()
         ),
-        value: point.dc_w,
+        value: dc_w,
         unit: "W".into(),
-        formula: "Pm + Pc + Pd".into(),
+        formula: "Po + Pd".into(),
         symbols: vec![
-            Symbol::new("Pm", "power at the motor's terminals", point.duty.motor_w, "W"),
-            Symbol::new("Pc", "loss of the motor cable", point.duty.cable_w, "W"),
-            Symbol::new("Pd", "loss of the drive", point.drive_loss_w, "W"),
+            Symbol::new("Po", "output of the drive: motor and motor cable", output_w, "W"),
+            Symbol::new(
+                "Pd",
+                "loss of the drive at that output",
+                drive.losses().loss_w(output_w),
+                "W",
+            ),
         ],
-        source: "sum of the losses on the way from the drive's DC input to the motor".into(),
+        source: "output and loss of the drive; its loss is fitted to the datasheet's efficiencies".into(),
         caution: format!(
             "below it the sun cannot run the set; a stopped set starts at {:.0}% of it, after {:.0} s",
             rule.restart_power * 100.0,

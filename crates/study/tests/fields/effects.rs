@@ -17,11 +17,15 @@ use crate::complaints;
 use crate::copy::{Copy, Edit};
 
 /// Fields that may have no effect, and why.
-const WITHOUT_EFFECT: [(&str, &str); 7] = [
+const WITHOUT_EFFECT: [(&str, &str); 8] = [
     ("format", "there is one format only"),
     (
         "weather.utc_offset_h",
         "with plain CSV in the tests of the command line",
+    ),
+    (
+        "retry_wait_s",
+        "where the sun fails within the day, in the tests of the supply",
     ),
     (
         "weather.cloud_seed",
@@ -297,7 +301,6 @@ fn specials() -> Vec<Special> {
         moved("drive", "greatest_frequency_hz", 47),
         moved("motor", "least_frequency_hz", 42),
         moved("inverter", "start_power_w", 1500),
-        moved("drive", "retry_wait_s", vec![7200]),
         moved("inverter", "derating_temperature_c", 20),
         special(
             "inverter",
