@@ -69,7 +69,10 @@ const EFFECTS: [(&str, &[Neutral]); 9] = [
             ("drive.toml", "retry_wait_s", One(0.0)),
         ],
     ),
-    ("flux down to 90 % (a gain)", &[("drive.toml", "least_flux_pct", Number(100.0))]),
+    (
+        "flux down to 90 % (a gain)",
+        &[("drive.toml", "least_flux_pct", Number(100.0))],
+    ),
     ("clouds within the hour", &[("weather", "minute_clouds", No)]),
     (
         "soiling 5 %, unavailability 2 %",

@@ -39,7 +39,15 @@ pub(crate) fn device_effects() -> Result<(), String> {
 
 /// Runs the ignored test of a test file, which writes a page.
 fn write_by_test(file: &str) -> Result<(), String> {
-    let test = ["test", "--release", "--locked", "--package", "daylift-validation", "--test", file];
+    let test = [
+        "test",
+        "--release",
+        "--locked",
+        "--package",
+        "daylift-validation",
+        "--test",
+        file,
+    ];
     sh(&cargo(), test.into_iter().chain(["--", "--ignored"]))
 }
 
