@@ -30,6 +30,7 @@ cargo xtask mutants [MINUTES] [FILE]
                                    small changes to the code that settles and accounts, each of which a test must
                                    notice: for MINUTES (default: 30), in all files or in FILE (such as `settle`)
 cargo xtask inside-the-hour        write the table of docs/inside-the-hour.md: effect of clouds within the hour on the water (minutes)
+cargo xtask device-effects         write the table of what the losses and limits of devices cost into docs/model.md (minutes)
 cargo xtask schema                 write the JSON Schemas into docs/schema, the reference page docs/plant-file.md, and the
                                    page's description and types (needs npm)
 cargo xtask guide                  write what the commands in README.md and docs/user-guide.md print now into these pages
@@ -51,6 +52,7 @@ fn main() -> ExitCode {
         ["kill", ref words @ ..] => kill::run(words),
         ["mutants", ref words @ ..] => mutants::run(words),
         ["inside-the-hour"] => validation::inside_the_hour(),
+        ["device-effects"] => validation::device_effects(),
         ["schema"] => schema::write(),
         ["guide"] => guide::write(),
         ["picture"] => page::picture(),

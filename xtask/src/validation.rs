@@ -29,6 +29,16 @@ pub(crate) fn random() -> Result<(), String> {
 
 /// Writes the effect of clouds within the hour into its page.
 pub(crate) fn inside_the_hour() -> Result<(), String> {
+    write_by_test("inside_the_hour")
+}
+
+/// Writes what the losses and limits of devices cost into the page of the model.
+pub(crate) fn device_effects() -> Result<(), String> {
+    write_by_test("device_effects")
+}
+
+/// Runs the ignored test of a test file, which writes a page.
+fn write_by_test(file: &str) -> Result<(), String> {
     let test = [
         "test",
         "--release",
@@ -36,11 +46,9 @@ pub(crate) fn inside_the_hour() -> Result<(), String> {
         "--package",
         "daylift-validation",
         "--test",
-        "inside_the_hour",
-        "--",
-        "--ignored",
+        file,
     ];
-    sh(&cargo(), test)
+    sh(&cargo(), test.into_iter().chain(["--", "--ignored"]))
 }
 
 /// Makes the reference results again, in a separate environment.

@@ -280,7 +280,7 @@ impl<C: Copy + Ord> ByCause<C> {
     }
 
     /// Each cause and its values.
-    pub(crate) fn iter(&self) -> impl Iterator<Item = (C, &Stream)> {
+    pub fn iter(&self) -> impl Iterator<Item = (C, &Stream)> {
         self.streams.iter().map(|(cause, stream)| (*cause, stream))
     }
 }

@@ -2,10 +2,16 @@
 
 mod drive;
 mod payback;
+mod sable_hollow;
 
 use crate::data::Outcome;
 
 /// All reports.
 pub(crate) fn report() -> Outcome<String> {
-    Ok(format!("{}\n{}", drive::report()?, payback::report()?))
+    Ok(format!(
+        "{}\n{}\n{}",
+        drive::report()?,
+        sable_hollow::report()?,
+        payback::report()?
+    ))
 }
