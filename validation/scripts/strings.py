@@ -5,7 +5,7 @@ import math
 import common
 import strings_plant
 from strings_layout import Layout, Lengths, digits, layouts
-from year_weather import JointCurve
+from year_curve import JointCurve
 
 PLANTS = ["mulenga-ridge", "three-weirs", "tamarind-post"]
 

@@ -10,9 +10,10 @@ from scipy import constants
 from scipy.optimize import brentq
 
 import common
-from year_devices import Drive, joint_cable
+from year_curve import Curve, JointCurve
+from year_devices import joint_cable
+from year_drive import Drive
 from year_pump import PumpSet
-from year_weather import Curve, JointCurve
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 BOLTZMANN_EV_K = constants.value("Boltzmann constant in eV/K")
