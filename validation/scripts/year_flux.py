@@ -26,7 +26,9 @@ class Group:
     def __init__(self, group, steps):
         self.p_mp_w = np.asarray(group["p_mp_w"])[steps]
         self.v_mp_v = np.asarray(group["v_mp_v"])[steps]
-        self.in_series, self.factor = group["in_series"], group["current_factor"]
+        whole = len(group["p_mp_w"])
+        self.in_series = np.broadcast_to(group["in_series"], whole)[steps]
+        self.factor = np.broadcast_to(group["current_factor"], whole)[steps]
         # in the dark any curve serves: it is multiplied by 0
         self.lit = self.p_mp_w > 0.0
         light = np.where(self.lit, np.asarray(group["effective_w_m2"])[steps], 1.0)
