@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 import numpy as np
 
 import common
+import neutral_devices
 
 LOADS_FILE = "dual_mode_loads.csv"
 OUTAGES_FILE = "dual_mode_outages.csv"
@@ -49,14 +50,16 @@ def plant():
             "mppt_min_v": 520.0,
             "mppt_max_v": 850.0,
             "ac_cable_loss_at_rated": 0.01,
-        },
+        }
+        | neutral_devices.INVERTER,
         "drive": {
             "rated_kw": 18.5,
             "load_fraction": [0.25, 0.50, 0.75, 1.00],
             "efficiency": [0.945, 0.966, 0.972, 0.974],
             "voltage_drop": 0.02,
             "greatest_frequency_hz": 50.0,
-        },
+        }
+        | neutral_devices.DRIVE,
         "motor": {
             "rated_shaft_kw": 15.0,
             "rated_voltage_v": 400.0,
@@ -65,13 +68,15 @@ def plant():
             "efficiency": [0.845, 0.862, 0.858],
             "least_frequency_hz": 30.0,
             "cable_loss_at_rated": 0.02,
-        },
+        }
+        | neutral_devices.MOTOR,
         "pump": {
             "rated_frequency_hz": 50.0,
             "flow_m3_h": [0.0, 10.0, 20.0, 28.0, 34.0, 40.0],
             "head_m": [130.0, 126.0, 116.0, 101.0, 87.0, 70.0],
             "efficiency": [0.0, 0.42, 0.64, 0.70, 0.68, 0.60],
-        },
+        }
+        | neutral_devices.PUMP,
         "well": {
             "static_level_m": 48.0,
             "aquifer_loss_m_per_m3_h": 0.08,

@@ -12,6 +12,10 @@ from year_service import LESS, service
 
 SEVERAL = ["idle-strings", "mppt-window", "voltage-limited-speed"]
 RIVALS = ["held-off-by-grid", "battery-limit", "battery-conversion"]
+DEVICES = [
+    "tracking", "start-lockout", "voltage-limited-speed", "drive-limit", "well-limit", "mppt-window",
+    "inverter-clipping", "held-off-by-grid",
+]  # fmt: skip
 # plant, steps, causes that must lose some of its energy
 PLANTS = [
     ("dual_mode", {"10min": 600, "1h": 3600}, []),
@@ -21,6 +25,7 @@ PLANTS = [
     ("rivals", {"10min": 600, "1h": 3600}, ["grid-voltage-trip", "export-limit", *RIVALS]),
     ("rivals-pair", {"10min": 600}, ["idle-strings", *RIVALS]),
     ("rules", {"10min": 600}, ["idle-strings", "export-limit", *RIVALS]),
+    ("devices", {"10min": 600}, DEVICES),
 ]
 MOST_PASSES = 40
 

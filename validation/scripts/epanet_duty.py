@@ -16,7 +16,7 @@ from epanet import toolkit as en
 import common
 import dual_mode_plant
 import pair_plant
-from year_pump import GRAVITY, water
+from year_pipes import GRAVITY, water
 
 SETS_FILE = "epanet_sets.json"
 # EPANET's relative viscosity is 1 here: 1.1e-5 ft²/s

@@ -4,6 +4,7 @@ import json
 
 import common
 import dual_mode_plant
+import neutral_devices
 
 PAIR_FILE, MIXED_FILE = "pair_plant.json", "mixed_plant.json"
 NOTE = (
@@ -21,7 +22,8 @@ def small_set():
             "flow_m3_h": [0.0, 6.0, 12.0, 16.0, 20.0, 24.0],
             "head_m": [105.0, 102.0, 94.0, 84.0, 71.0, 55.0],
             "efficiency": [0.0, 0.42, 0.62, 0.67, 0.65, 0.56],
-        },
+        }
+        | neutral_devices.PUMP,
         "motor": {
             "rated_shaft_kw": 7.5,
             "rated_voltage_v": 400.0,
@@ -30,14 +32,16 @@ def small_set():
             "efficiency": [0.81, 0.83, 0.825],
             "least_frequency_hz": 30.0,
             "cable_loss_at_rated": 0.03,
-        },
+        }
+        | neutral_devices.MOTOR,
         "drive": {
             "rated_kw": 9.2,
             "load_fraction": [0.25, 0.50, 0.75, 1.00],
             "efficiency": [0.935, 0.960, 0.968, 0.970],
             "voltage_drop": 0.02,
             "greatest_frequency_hz": 50.0,
-        },
+        }
+        | neutral_devices.DRIVE,
         "well": {
             "static_level_m": [
                 33.0, 32.5, 32.0, 32.0, 33.5, 35.5, 38.0, 40.0, 41.0, 40.0, 37.0, 34.5,
@@ -75,7 +79,7 @@ def inverters(base):
         "mppt_max_v": 800.0,
         "ac_cable_loss_at_rated": 0.015,
         "reconnection_s": 300.0,
-    }
+    } | neutral_devices.INVERTER
     return [large, small]
 
 

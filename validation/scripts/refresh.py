@@ -7,7 +7,7 @@ from pathlib import Path
 SCRIPTS = [
     "sky", "sky_options", "module", "dc_year", "friction", "cash", "epanet_duty",
     "stations", "shade", "clouds", "dual_mode_plant", "tight_plant", "pair_plant", "rivals_plant",
-    "rules_plant", "dual_mode_year", "strings",
+    "rules_plant", "devices_plant", "dual_mode_year", "strings",
 ]  # fmt: skip
 
 

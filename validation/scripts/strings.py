@@ -2,29 +2,38 @@
 
 import math
 
+import numpy as np
+
 import common
 import strings_plant
 from strings_layout import Layout, Lengths, digits, layouts
-from year_weather import JointCurve
+from year_curve import JointCurve
+from year_flux import FluxRule
 
 PLANTS = ["mulenga-ridge", "three-weirs", "tamarind-post"]
 
 
 class CubicPump:
-    """Takes 13.7·(f/50)³ kW and 11.314 V per Hz up to 50 Hz; its "flow" is the frequency."""
+    """Takes 13.7·(f/50)³ kW and 11.314 V per Hz up to 50 Hz, always at full flux; its "flow" is the frequency."""
 
-    need_v_per_hz, start_flow = 11.314, 1.0
+    start_flow, least_flux = 1.0, 1.0
 
-    def at(self, hz):
-        return {"hz": hz, "drive_in_w": 13.7e3 * (hz / 50.0) ** 3}
+    def hz_of_many(self, flows):
+        return flows
 
-    def flow_for_drive_in_w(self, watts, most_hz):
-        return min(50.0 * (watts / 13.7e3) ** (1.0 / 3.0), most_hz)
+    def shaft_w(self, hz, _flow):
+        return 13.7e3 * (hz / 50.0) ** 3
+
+    def need_v(self, hz):
+        return 11.314 * hz
+
+    def powers(self, _hz, shaft_w, _flux):
+        return {"drive_in_w": shaft_w, "current_a": 0.0 * shaft_w}
 
 
 def check_speed():
     """19 × 5 strings of common.MODULE at four moments, worked by hand from the I–V curve."""
-    module, fitted = common.MODULE, common.fit_module()
+    module, fitted, pump = common.MODULE, common.fit_module(), CubicPump()
     for sun_w_m2, cell_c, hz, volts in (
         (1000.0, 65.0, 50.0, 570.7),
         (1000.0, 70.0, 49.35, 558.3),
@@ -34,11 +43,14 @@ def check_speed():
         moment = {"effective_w_m2": sun_w_m2, "cell_c": cell_c}
         moment |= {"current_factor": 1.0, "cable_k": 0.0}
         strings = strings_plant.strings_at(module, fitted, moment, 19, 5)
-        found = strings_plant.hz_by_voltage_rule(CubicPump(), strings, 50.0)
+        best_w = np.array(strings["p_mp_w"])
+        by_power = np.minimum(50.0 * (best_w / 13.7e3) ** (1.0 / 3.0), 50.0)
+        rule = FluxRule(pump, [strings], [0], best_w, np.zeros(1), np.full(1, np.inf))
+        found = float(rule.solve(by_power)[0][0])
         assert abs(found - hz) < 0.1, (sun_w_m2, cell_c, found)
-        taken_w = CubicPump().at(found)["drive_in_w"]
+        taken_w = float(pump.shaft_w(found, None))
         if volts is None:
-            assert math.isclose(taken_w, float(strings["p_mp_w"][0]), rel_tol=1e-9)
+            assert math.isclose(taken_w, float(best_w[0]), rel_tol=1e-7)
         else:
             seen_v = JointCurve([strings], 0).greatest_v(taken_w)
             assert abs(seen_v - volts) < 1.0, (sun_w_m2, cell_c, seen_v)

@@ -3,18 +3,20 @@
 import functools
 import itertools
 
-import strings_plant
-from strings_plant import hz_by_voltage_rule, strings_at
+from strings_speed import Speeds
 
 # gPV ratings of IEC 60269-6, from memory, A
 FUSES_A = [1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 16, 20, 25, 30, 32, 35, 40, 50, 63]
 
 BY_LENGTH = [
     "cold-voltage-on-drive", "cold-voltage-on-inverter", "cold-voltage-of-module", "mppt-floor",
-    "mppt-ceiling", "drive-start", "pump-speed",
+    "mppt-ceiling", "drive-start", "pump-speed", "useful-speed",
 ]  # fmt: skip
+USEFUL_SPEED = 0.90
+# warnings, and what each layout is judged by
+FORBID_NOTHING = ("mppt-ceiling", "pump-speed", "useful-speed")
 # a length that breaks one of these has no layouts
-FORBID_A_LENGTH = [rule for rule in BY_LENGTH if rule not in ("mppt-ceiling", "pump-speed")]
+FORBID_A_LENGTH = [rule for rule in BY_LENGTH if rule not in FORBID_NOTHING]
 BY_LAYOUT = [
     "pump-speed", "strings-on-input", "inputs", "short-circuit-on-input", "short-circuit-on-drive",
     "power-on-inverter", "power-on-drive", "fuse-on-inverter", "fuse-on-drive",
@@ -52,23 +54,27 @@ class Lengths:
 
     def __init__(self, plant, sub):
         self.plant, self.sub = plant, sub
-        self.hz = functools.cache(self._hz)
+        self.speeds = functools.cache(self._speeds)
 
     def most(self):
         smallest = min(field["modules"] for field in self.sub["fields"])
         return min(smallest, int(1500.0 // self.plant["module"]["v_oc_v"]))
 
-    def _hz(self, pump_set, series, parallel):
-        plant, pumps = self.plant, self.set(pump_set)["pumps"]
-        strings = strings_at(plant["module"], plant["fitted"], plant["noon"], series, parallel)
-        return hz_by_voltage_rule(pumps, strings, pumps.top()["flow"])
+    def fields_of(self, pump_set):
+        return [field for field in self.sub["fields"] if pump_set["name"] in field["sets"]]
 
-    def set(self, name):
-        return next(s for s in self.sub["sets"] if s["name"] == name)
+    def modules_of(self, pump_set):
+        return sum(field["modules"] for field in self.fields_of(pump_set))
+
+    def _speeds(self, name):
+        pump_set = next(s for s in self.sub["sets"] if s["name"] == name)
+        return Speeds(self.plant, pump_set, self.modules_of(pump_set))
+
+    def hz(self, name, series, parallel):
+        return self.speeds(name).hz(series, parallel)
 
     def least_hz(self, name):
-        pumps = self.set(name)["pumps"]
-        return max(strings_plant.USEFUL_SPEED * pumps.top()["hz"], pumps.start["hz"])
+        return self.speeds(name).pumps.start["hz"]
 
     def by_voltage(self, series):
         """(rule, device, value, limit, keeps) of the length."""
@@ -102,10 +108,11 @@ class Lengths:
         found = []
         for pump_set in self.sub["sets"]:
             name = pump_set["name"]
-            mine = [field for field in self.sub["fields"] if name in field["sets"]]
-            strings = sum(made_strings(field, series) for field in mine)
+            strings = sum(made_strings(field, series) for field in self.fields_of(pump_set))
             hz, least_hz = self.hz(name, series, strings), self.least_hz(name)
+            useful_hz = USEFUL_SPEED * self.speeds(name).top_hz()
             found.append(("pump-speed", name, hz, least_hz, hz >= least_hz))
+            found.append(("useful-speed", name, hz, useful_hz, hz >= useful_hz))
         return found
 
     def judged(self, series):

@@ -1,51 +1,19 @@
 """What of a worked plant matters for strings: modules, devices, sub-arrays, coldest air, hot noon."""
 
 import math
-import tomllib
 from pathlib import Path
 
 import numpy as np
 import pandas as pd
 from scipy import constants
-from scipy.optimize import brentq
 
 import common
-from year_devices import Drive, joint_cable
-from year_pump import PumpSet
-from year_weather import Curve, JointCurve
+from strings_sheets import inverters_of, module_of, read_toml, sets_of
+from year_curve import Curve
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 BOLTZMANN_EV_K = constants.value("Boltzmann constant in eV/K")
-NOON_W_M2, NOON_WIND_M_S, USEFUL_SPEED = 1000.0, 1.0, 0.90
-
-
-def read_toml(path):
-    with open(path, "rb") as file:
-        return tomllib.load(file)
-
-
-def of_percent(values):
-    return [value / 100.0 for value in values]
-
-
-def one_or_many(value, name):
-    """A single part is named after its kind."""
-    return value if isinstance(value, list) else [value | {"name": name}]
-
-
-def module_of(sheet):
-    """Keys as in common.MODULE, and the limits of the module."""
-    return {
-        "v_mp_v": sheet["max_power_v"],
-        "i_mp_a": sheet["max_power_a"],
-        "v_oc_v": sheet["open_circuit_v"],
-        "i_sc_a": sheet["short_circuit_a"],
-        "alpha_sc_a_k": sheet["short_circuit_a_per_k"],
-        "beta_voc_v_k": sheet["open_circuit_v_per_k"],
-        "cells_in_series": sheet["cells"],
-        "system_voltage_v": sheet.get("system_voltage_v"),
-        "greatest_fuse_a": sheet.get("greatest_fuse_a"),
-    }
+NOON_W_M2, NOON_WIND_M_S = 1000.0, 1.0
 
 
 def fitted(module):
@@ -61,87 +29,6 @@ def fitted(module):
         except RuntimeError:
             continue
     raise RuntimeError("no start leads to the five parameters")
-
-
-class WettedSet(PumpSet):
-    """A pump set of any size, on a river as well as in a borehole."""
-
-    def flow_at(self, hz):
-        return brentq(lambda q: self.hz(q) - hz, 0.0, 2.0, xtol=1e-16, rtol=1e-14)
-
-    def flow_of_well(self):
-        return math.inf if self.b == self.c == 0.0 else super().flow_of_well()
-
-    def top(self):
-        """The point at which pump, well or drive allows no more."""
-        return self.at(min(self.well_flow, self.drive_flow))
-
-
-def pump_set_of(part, folder):
-    """A pump set at its largest standing lift, and its drive's limits."""
-    sheet = read_toml(folder / part["file"])
-    motor, drive = read_toml(folder / part["motor"]), read_toml(folder / part["drive"])
-    well, outlet = part["well"], part["outlet"]
-    levels_m = np.atleast_1d(well["static_level_m"])
-    spec = {
-        "water_c": well.get("water_temperature_c", 20.0),
-        "pump": {
-            "flow_m3_h": sheet["flow_m3_h"],
-            "head_m": sheet["head_m"],
-            "efficiency": of_percent(sheet["efficiency_pct"]),
-            "rated_frequency_hz": motor["rated_frequency_hz"],
-        },
-        "motor": {
-            "rated_shaft_kw": motor["rated_power_kw"],
-            "rated_voltage_v": motor["rated_voltage_v"],
-            "load_fraction": of_percent(motor["load_pct"]),
-            "efficiency": of_percent(motor["efficiency_pct"]),
-            "least_frequency_hz": motor["least_frequency_hz"],
-            "cable_loss_at_rated": part.get("motor_cable_loss_pct", 2.0) / 100.0,
-        },
-        "drive": {
-            "rated_kw": drive["rated_power_kw"],
-            "load_fraction": of_percent(drive["load_pct"]),
-            "efficiency": of_percent(drive["efficiency_pct"]),
-            "voltage_drop": drive["voltage_drop_pct"] / 100.0,
-            "greatest_frequency_hz": drive["greatest_frequency_hz"],
-        },
-        "well": {
-            "aquifer_loss_m_per_m3_h": well.get("aquifer_loss_m_per_m3_h", 0.0),
-            "well_loss_m_per_m3_h2": well.get("well_loss_m_per_m3_h2", 0.0),
-            "intake_depth_m": well["intake_depth_m"],
-            "margin_m": well.get("intake_margin_m", 2.0),
-        },
-        "pipes": [pipe | {"sum_k": pipe.get("fittings_k", 0.0)} for pipe in part["pipe"]],
-        "outlet_lift_m": outlet["lift_m"],
-        "outlet_pressure_bar": outlet.get("pressure_bar", 0.0),
-    }
-    pumps = WettedSet(spec, float(levels_m.max()))
-    # the fitted efficiency holds up to the datasheet's last flow
-    top = pumps.top()
-    assert top["flow"] * pumps.f0 / top["hz"] <= max(sheet["flow_m3_h"]) / 3600.0
-    # usual practice where the datasheet gives no value: 2 V for each volt of the motor
-    most_v = drive.get("greatest_dc_v", 2.0 * motor["rated_voltage_v"])
-    return {"name": part["name"], "pumps": pumps, "greatest_dc_v": most_v, "drive": drive}
-
-
-def sets_of(file, folder):
-    if "pump_set" in file:
-        parts = file["pump_set"]
-    else:
-        one = file["pump"] | {"name": "pump", "drive": file["drive"]["file"]}
-        parts = [one | {key: file[key] for key in ("well", "pipe", "outlet")}]
-    return [pump_set_of(part, folder) for part in parts if "drive" in part]
-
-
-def inverters_of(file, folder):
-    found = []
-    for part in one_or_many(file["inverter"], "inverter"):
-        sheet = read_toml(folder / part["file"])
-        # it withstands at least the upper edge of its window
-        most_v = sheet.get("greatest_dc_v", sheet["mppt_max_v"])
-        found.append(sheet | {"name": part["name"], "greatest_dc_v": most_v})
-    return found
 
 
 def groups_of(file):
@@ -200,9 +87,9 @@ def sub_array(groups, inverters, sets):
 
 
 def air_c(file, folder):
-    """(coldest, hottest) of the weather file and of the records; of a synthetic year, the records."""
+    """(coldest, hottest) of the weather file and of the records; of a synthetic year the records alone."""
     site = file["site"]
-    if file["weather"].get("synthetic"):
+    if "file" not in file["weather"]:
         return site["record_low_c"], site["record_high_c"]
     air = pd.read_csv(folder / file["weather"]["file"], skiprows=1)["Dry-bulb (C)"]
     assert len(air) == 8760 and air.min() > -9900.0
@@ -250,19 +137,6 @@ def strings_at(module, parameters, noon, series, parallel):
     }
 
 
-def hz_by_voltage_rule(pumps, strings, most_flow):
-    """Highest frequency that sun and strings allow, up to the flow; 0 where it cannot start."""
-    best_w = float(strings["p_mp_w"][0])
-    cable = joint_cable([strings], [best_w])
-    offered_w = cable.end_w(best_w)
-    if offered_w < pumps.at(pumps.start_flow)["drive_in_w"]:
-        return 0.0
-    by_power = pumps.flow_for_drive_in_w(offered_w, most_flow)
-    drive = Drive(pumps, [strings])
-    flow = drive.voltage_flow(JointCurve([strings], 0), cable, best_w, by_power)
-    return 0.0 if flow is None else pumps.at(flow)["hz"]
-
-
 def read(name):
     folder = EXAMPLES / name
     file = read_toml(folder / "plant.toml")
@@ -280,6 +154,7 @@ def read(name):
         "hottest_c": hottest_c,
         "cold_open_v": cold_open_v(module, coldest_c),
         "cold_max_power_v": float(common.maximum_power(parameters, [1000.0], [coldest_c])[1][0]),
+        "hot": hot,
         "hot_open_v": Curve(hot, 0).open_v,
         "hot_max_power_v": float(hot["v_mp_v"][0]),
         "sub_arrays": [sub_array(groups, inverters, sets) for groups in linked(groups_of(file))],

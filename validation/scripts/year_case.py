@@ -3,9 +3,12 @@
 import csv
 
 import common
+import year_lockout
 import year_parts
 import year_spans
-from year_devices import Drive, Inverter
+import year_tracking
+from year_drive import Drive
+from year_inverter import Inverter
 from year_pump import PumpSet
 from year_second_input import SecondInput
 from year_weather import array_steps
@@ -43,17 +46,18 @@ def load_tables(loads):
     ]
 
 
-def of_inverter(spec, number, groups, count):
+def of_inverter(spec, number, groups, steps):
     mine = [group for group in groups if group["inverter"] == number]
-    inverter = Inverter(spec, mine)
+    tracking = year_tracking.of_inverter(spec, steps["broken"])
+    inverter = Inverter(spec, mine, steps["air_c"], tracking)
     return {
-        "step": [inverter.step(i) for i in range(count)],
+        "step": [inverter.step(i) for i in range(len(steps["air_c"]))],
         "held": inverter.held,
         "reconnection_s": spec["reconnection_s"],
     }
 
 
-def of_set(spec, number, groups, civil, second):
+def of_set(spec, number, groups, steps, second):
     """A pump set by civil month; months with the same standing level share one."""
     levels_m = spec["well"]["static_level_m"]
     if not isinstance(levels_m, list):
@@ -67,30 +71,47 @@ def of_set(spec, number, groups, civil, second):
         "driven": bool(mine),
     }
     if mine:
-        drives = {month: Drive(pumpset, mine) for month, pumpset in by_month.items()}
         case["start"] = {month: pumpset.start for month, pumpset in by_month.items()}
-        case["step"] = [drives[month].step(i) for i, (month, _) in enumerate(civil)]
-        powers_w = zip(*(group["p_mp_w"].tolist() for group in mine))
-        if second:
-            inputs = {m: SecondInput(second, drive, case["step"]) for m, drive in drives.items()}
-            case["second"] = [inputs[m].step(i, h) for i, (m, h) in enumerate(civil)]
-        # at the lowest of the wanted frequency, the well's and the drive's rating
-        case["wanted_flow"] = {
-            month: min(pumpset.well_flow, pumpset.drive_flow)
-            for month, pumpset in by_month.items()
-        }
-        case["available_w"] = [sum(powers) for powers in powers_w]
+        case |= on_drive(spec, by_month, mine, steps, second)
     return case
 
 
+def on_drive(spec, by_month, groups, steps, second):
+    """Every step of a set on its drive: with and without the lockout, and with mains on the second input."""
+    civil = steps["civil"]
+    tracking = year_tracking.of_drive(spec["drive"], steps["broken"])
+    drives, free = {}, [None] * len(civil)
+    for pumpset in set(by_month.values()):
+        drive = Drive(pumpset, groups, steps["air_c"], tracking)
+        months = {month for month, mine in by_month.items() if mine is pumpset}
+        drives |= dict.fromkeys(months, drive)
+        for index, outcome in drive.run([i for i, (m, _) in enumerate(civil) if m in months]).items():
+            free[index] = outcome
+    powers_w = zip(*(group["p_mp_w"].tolist() for group in groups))
+    available_w = [sum(powers) for powers in powers_w]
+    case = {"free": free, "available_w": available_w}
+    case["step"] = year_lockout.locked(
+        lambda i: drives[civil[i][0]], spec["drive"], free, available_w, steps["step_s"]
+    )
+    # at the lowest of the wanted frequency, the well's and the drive's limit without heat
+    flows = {m: min(pumpset.well_flow, pumpset.drive_flow) for m, pumpset in by_month.items()}
+    if second:
+        inputs = {drive: SecondInput(second, drive, free) for drive in set(drives.values())}
+        case["second"] = [inputs[drives[m]].step(i, h) for i, (m, h) in enumerate(civil)]
+        flows = {m: min(flow, inputs[drives[m]].top_flow) for m, flow in flows.items()}
+    return case | {"wanted_flow": flows}
+
+
 def prepare(plant, step_s):
-    station, parts = common.read_station("723170"), year_parts.of_plant(plant)
     site, count = plant["site"], int(YEAR_S) // step_s
+    station = common.read_station("723170") | {"altitude_m": site["altitude_m"]}
+    parts = year_parts.of_plant(plant)
     civil = year_spans.civil(
         count, step_s, site["time_zone"], station["offset_h"], site["year"]
     )
     months = [month for month, _ in civil]
-    groups, weather = array_steps(plant, parts, station, step_s, months)
+    groups, steps, weather = array_steps(plant, parts, station, step_s, months)
+    steps |= {"civil": civil, "step_s": step_s}
     loads = load_tables(plant["loads"])
     prices = tariff_table(plant["tariff"], "price_per_kwh")
     credit = plant["tariff"]["export_credit_per_kwh"]
@@ -121,10 +142,10 @@ def prepare(plant, step_s):
             for group in groups
         ],
         "inverters": [
-            of_inverter(spec, n, groups, count) | {"switched": n in switched}
+            of_inverter(spec, n, groups, steps) | {"switched": n in switched}
             for n, spec in enumerate(inverters)
         ],
-        "sets": [of_set(spec, n, groups, civil, second) for n, spec in enumerate(sets)],
+        "sets": [of_set(spec, n, groups, steps, second) for n, spec in enumerate(sets)],
         "load_w": [sum(load[m][h] for load, _ in loads) for m, h in civil],
         "backed_w": [sum(load[m][h] for load, backed in loads if backed) for m, h in civil],
         "price": [prices[key] for key in civil],

@@ -92,15 +92,16 @@ class Moment:
 
         def sets_when(open_now):
             found = working(does, sets, self, limits, open_now)
-            return found, sum(one["flow"] for one in found)
+            runs = max((one["runs"] for one in found), default=0.0)
+            return found, sum(one["flow"] for one in found), runs
 
-        self.idle, off = sets_when(open_)
-        self.busy, on = self.idle, off
+        self.idle, off, idle_runs = sets_when(open_)
+        self.busy, on, busy_runs = self.idle, off, idle_runs
         if self.watch_low and tank.level <= tank.low:
-            self.busy, on = sets_when(True)
+            self.busy, on, busy_runs = sets_when(True)
             self.share = 1.0 if tank.level < tank.low else share_that_holds(self.demand, off, on)
         self.inflow = self.share * on + (1.0 - self.share) * off
-        self.pumping = self.share * (on > 0.0) + (1.0 - self.share) * (off > 0.0)
+        self.pumping = self.share * busy_runs + (1.0 - self.share) * idle_runs
         self.net = 0.0 if 0.0 < self.share < 1.0 else self.inflow - self.demand
 
     def parts(self):
@@ -200,6 +201,7 @@ class Moment:
             drive = sets[number]["drive"]
             rates["pump_array"] += drive["motor_w"]
             rates["beyond"] += drive["beyond"]
+            rates["reduced_s"] += drive["reduced"]
             for cause, watts in drive["lost"].items():
                 lost[cause] += watts
 

@@ -13,8 +13,12 @@ def one_of_each(plant):
         "planes": [array],
         "groups": [array | {"plane": 0, "inverter": 0, "drive": 0}],
         "inverters": [plant["inverter"] | {"reconnection_s": plant["reconnection_s"]}],
-        "sets": [{key: plant[key] for key in OF_A_SET} | {"name": "", "water_c": plant["water_c"]}],
+        "sets": [{key: plant[key] for key in OF_A_SET} | {"name": ""} | of_all_sets(plant)],
     }
+
+
+def of_all_sets(plant):
+    return {"water_c": plant["water_c"], "altitude_m": plant["site"]["altitude_m"]}
 
 
 def index_of(parts, name):
@@ -36,7 +40,7 @@ def several(plant):
     for number in range(len(sets)):
         lengths = {g["modules_in_series"] for g in groups if g["drive"] == number}
         assert len(lengths) <= 1, "groups on one drive have one length"
-    sets = [pump_set | {"water_c": plant["water_c"]} for pump_set in sets]
+    sets = [pump_set | of_all_sets(plant) for pump_set in sets]
     return {"planes": array["planes"], "groups": groups, "inverters": inverters, "sets": sets}
 
 

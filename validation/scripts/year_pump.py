@@ -3,27 +3,12 @@
 import math
 
 import numpy as np
-from fluids.friction import Colebrook
-from scipy.optimize import brentq, lsq_linear
+from scipy.optimize import brentq
 
 from year_devices import three_terms
-
-GRAVITY = 9.80665
-
-
-def water(celsius):
-    """Density (Kell 1975, kg/m³) and kinematic viscosity (Vogel, m²/s)."""
-    t = celsius
-    density = (
-        999.83952
-        + 16.945176 * t
-        - 7.9870401e-3 * t**2
-        - 46.170461e-6 * t**3
-        + 105.56302e-9 * t**4
-        - 280.54253e-12 * t**5
-    ) / (1.0 + 16.879850e-3 * t)
-    dynamic = 2.414e-5 * 10.0 ** (247.8 / (t + 273.15 - 140.0))
-    return density, dynamic / density
+from year_motor import Motor
+from year_pipes import GRAVITY, Pipes, water
+from year_rating import Rating
 
 
 class PumpSet:
@@ -31,15 +16,8 @@ class PumpSet:
 
     def __init__(self, spec, level_m):
         pump, motor, drive, well = (spec[k] for k in ("pump", "motor", "drive", "well"))
-        self.density, self.viscosity = water(spec["water_c"])
-        flow = np.asarray(pump["flow_m3_h"]) / 3600.0
-        head = np.asarray(pump["head_m"])
-        basis = np.column_stack([np.ones_like(flow), flow**2])
-        self.shutoff_m, self.bend = np.linalg.lstsq(basis, head, rcond=None)[0]
-        scaled = flow / flow.max()
-        cubic = np.column_stack([scaled, scaled**2, scaled**3])
-        e = np.linalg.lstsq(cubic, np.asarray(pump["efficiency"]), rcond=None)[0]
-        self.efficiency = [e[n] / flow.max() ** (n + 1) for n in range(3)]
+        self.density, viscosity = water(spec["water_c"])
+        self._curves(pump)
         self.f0 = pump["rated_frequency_hz"]
         self.static_m = (
             level_m
@@ -49,48 +27,68 @@ class PumpSet:
         self.b = well["aquifer_loss_m_per_m3_h"] * 3600.0
         self.c = well["well_loss_m_per_m3_h2"] * 3600.0**2
         self.most_drawdown_m = well["intake_depth_m"] - well["margin_m"] - level_m
-        self.pipes = spec["pipes"]
-        self._motor(motor)
-        self.rated_voltage_v = motor["rated_voltage_v"]
+        self.pipes = Pipes(spec["pipes"], viscosity)
+        self.motor = Motor(motor, pump, spec["water_c"])
+        self.least_share = pump["least_flow"]
+        self.cooling_flow = motor["cooling_flow_m3_h"] / 3600.0
         self._mains()
         if drive is not None:
-            self._drive(drive, motor["least_frequency_hz"])
+            self._drive(drive, motor["least_frequency_hz"], spec["altitude_m"])
 
-    def _drive(self, drive, least_hz):
+    def _curves(self, pump):
+        flow = np.asarray(pump["flow_m3_h"]) / 3600.0
+        head = np.asarray(pump["head_m"])
+        basis = np.column_stack([np.ones_like(flow), flow**2])
+        self.shutoff_m, self.bend = np.linalg.lstsq(basis, head, rcond=None)[0]
+        scaled = flow / flow.max()
+        cubic = np.column_stack([scaled, scaled**2, scaled**3])
+        e = np.linalg.lstsq(cubic, np.asarray(pump["efficiency"]), rcond=None)[0]
+        self.efficiency = [e[n] / flow.max() ** (n + 1) for n in range(3)]
+        # the fitted efficiency's greatest value within the datasheet's flows
+        edges = [scaled.min(), 1.0]
+        turns = [root.real for root in np.roots([3.0 * e[2], 2.0 * e[1], e[0]]) if root.imag == 0.0]
+        within = edges + [turn for turn in turns if edges[0] < turn < edges[1]]
+        best = max(within, key=lambda q: e[0] * q + e[1] * q**2 + e[2] * q**3)
+        self.best_flow = float(best * flow.max())
+
+    def _drive(self, drive, least_hz, altitude_m):
         self.drive_w = drive["rated_kw"] * 1000.0
         self.drive_terms = three_terms(drive["load_fraction"], drive["efficiency"])
-        self.need_v_per_hz = (
-            math.sqrt(2.0) * self.rated_voltage_v / self.f0 * (1.0 + drive["voltage_drop"])
-        )
-        self.greatest_hz = drive["greatest_frequency_hz"]
+        drops = 1.0 + (drive["voltage_drop"] + self.motor.filter_drop)
+        self.need_v_per_hz = math.sqrt(2.0) * self.motor.rated_voltage_v / self.f0 * drops
+        self.greatest_hz, self.least_flux = drive["greatest_frequency_hz"], drive["least_flux"]
+        # above it full flux falls with the frequency
+        self.weak_hz = self.f0 if self.greatest_hz > self.f0 else math.inf
+        self.rating = Rating(drive, self.motor, altitude_m)
         self._edges(least_hz)
-
-    def _motor(self, motor):
-        self.shaft_w = motor["rated_shaft_kw"] * 1000.0
-        y = np.asarray(motor["load_fraction"])
-        loss = y * self.shaft_w * (1.0 / np.asarray(motor["efficiency"]) - 1.0)
-        basis = np.column_stack([np.ones_like(y), y**2])
-        self.fixed_w, self.torque_w = lsq_linear(basis, loss).x
-        self.motor_cable_k = motor["cable_loss_at_rated"] / (
-            self.shaft_w + self.fixed_w + self.torque_w
-        )
 
     def _mains(self):
         """The duty point on mains, without a drive."""
-        self.drive_w, self.drive_terms = 1.0, (0.0, 0.0, 0.0)
         self.rated_flow = min(self.flow_at(self.f0), self.flow_of_well())
-        self.rated = self.at_speed(self.f0, self.rated_flow)
+        shaft_w = self.shaft_w(self.f0, self.rated_flow)
+        motor_w, output_w = self.motor.on_mains(shaft_w, 1.0)
+        point = {"motor_w": motor_w, "output_w": output_w, "drive_in_w": output_w}
+        self.rated = {"hz": self.f0, "flow": self.rated_flow} | point
 
     def _edges(self, least_hz):
         """The start, and the limits' flows and powers."""
         begins_hz = self.hz(0.0)
-        self.start_flow = 0.0 if begins_hz >= least_hz else self.flow_at(least_hz)
+        flow = 0.0 if begins_hz >= least_hz else self.flow_at(least_hz)
+        self.start_flow = max(flow, self.least_flow(), self.cooling_flow)
         self.full_flow = self.flow_at(self.greatest_hz)
         self.start = self.at(self.start_flow)
         self.well_flow = min(self.flow_of_well(), self.full_flow)
-        self.drive_flow = self.flow_of_drive()
+        # without heat
+        self.drive_flow = self.rating.most_flow(self, self.rating.derating(None))
         self.well, self.drive = self.at(self.well_flow), self.at(self.drive_flow)
         assert self.start_flow < min(self.well_flow, self.drive_flow), "it could never start"
+
+    def least_flow(self):
+        """Lowest duty flow that is the least share of the flow of best efficiency at its speed."""
+        if self.least_share == 0.0:
+            return 0.0
+        least = self.least_share * self.best_flow / self.f0
+        return brentq(lambda q: q - least * self.hz(q), 0.0, self.best_flow, xtol=1e-16, rtol=1e-14)
 
     def flow_of_well(self):
         """Flow with the maximum allowed drawdown."""
@@ -98,85 +96,70 @@ class PumpSet:
             lambda q: self.drawdown_m(q) - self.most_drawdown_m, 0.0, 1.0, xtol=1e-16, rtol=1e-14
         )
 
-    def flow_of_drive(self):
-        """Flow at the drive's rated output, or at the maximum frequency if the rating allows it."""
-        if self.at(self.full_flow)["output_w"] <= self.drive_w:
-            return self.full_flow
-        return brentq(
-            lambda q: self.at(q)["output_w"] - self.drive_w,
-            self.start_flow,
-            self.full_flow,
-            xtol=1e-16,
-            rtol=1e-14,
-        )
-
     def drawdown_m(self, flow):
         return self.b * flow + self.c * flow**2
 
-    def friction_m(self, flow):
-        total = 0.0
-        if flow == 0.0:
-            return total
-        for pipe in self.pipes:
-            bore = pipe["bore_mm"] / 1000.0
-            speed = flow / (math.pi / 4.0 * bore**2)
-            reynolds = speed * bore / self.viscosity
-            rough = pipe["roughness_mm"] / pipe["bore_mm"]
-            if reynolds <= 2000.0:
-                factor = 64.0 / reynolds
-            elif reynolds < 4000.0:
-                share = (reynolds - 2000.0) / 2000.0
-                factor = 0.032 * (1.0 - share) + Colebrook(4000.0, rough) * share
-            else:
-                factor = Colebrook(reynolds, rough)
-            velocity_head = speed**2 / (2.0 * GRAVITY)
-            total += (factor * pipe["length_m"] / bore + pipe["sum_k"]) * velocity_head
-        return total
-
     def system_m(self, flow):
-        return self.static_m + self.drawdown_m(flow) + self.friction_m(flow)
+        return self.static_m + self.drawdown_m(flow) + self.pipes.friction_m(flow)
 
     def hz(self, flow):
         """Frequency at which the pump gives this flow."""
         return self.f0 * math.sqrt((self.system_m(flow) - self.bend * flow**2) / self.shutoff_m)
 
+    def hz_of_many(self, flows):
+        """The same for an array of flows above 0."""
+        system_m = self.static_m + self.drawdown_m(flows) + self.pipes.friction_of_many_m(flows)
+        return self.f0 * np.sqrt((system_m - self.bend * flows**2) / self.shutoff_m)
+
     def flow_at(self, hz):
         return brentq(lambda q: self.hz(q) - hz, 0.0, 0.05, xtol=1e-16, rtol=1e-14)
 
-    def at(self, flow):
-        """Frequency and powers along the chain, drive included, at a flow."""
-        return self.at_speed(self.hz(flow), flow)
-
-    def at_speed(self, hz, flow):
-        """The same at a frequency; a valve takes the pump's head beyond the system's."""
+    def shaft_w(self, hz, flow):
+        """Shaft power at a frequency; a valve takes the pump's head beyond the system's."""
         r = hz / self.f0
         head_m = r * r * self.shutoff_m + self.bend * flow**2
         e1, e2, e3 = self.efficiency
         q = flow / r
         # flow over efficiency, finite at zero flow
         over = r / (e1 + e2 * q + e3 * q * q)
-        shaft = self.density * GRAVITY * head_m * over
-        torque = shaft / self.shaft_w / r
-        motor = shaft + self.fixed_w * r**1.5 + self.torque_w * torque**2
-        output = motor + self.motor_cable_k * motor**2
+        return self.density * GRAVITY * head_m * over
+
+    def need_v(self, hz):
+        """Bus voltage for full flux; above rated frequency the motor may be weakened."""
+        return self.need_v_per_hz * np.minimum(hz, self.weak_hz)
+
+    def full_flux(self, hz):
+        """Flux with all the voltage that the frequency needs."""
+        return np.minimum(1.0, self.weak_hz / hz)
+
+    def at(self, flow, share=1.0):
+        """Frequency and powers along the chain at a flow, with a share of the flux that could be."""
+        hz = self.hz(flow)
+        return {"hz": hz, "flow": flow} | self.powers(hz, self.shaft_w(hz, flow), share)
+
+    def powers(self, hz, shaft_w, share):
+        """Powers on the drive and the motor's current; floats and arrays alike."""
+        r, flux = hz / self.f0, share * self.full_flux(hz)
+        motor_w, output_w = self.motor.on_drive(shaft_w, r, flux)
         p0, p1, p2 = self.drive_terms
-        x = output / self.drive_w
-        drive_in = output + self.drive_w * (p0 + p1 * x + p2 * x * x)
+        x = output_w / self.drive_w
+        drive_in_w = output_w + self.drive_w * (p0 + p1 * x + p2 * x * x)
         return {
-            "hz": hz,
-            "flow": flow,
-            "motor_w": motor,
-            "output_w": output,
-            "drive_in_w": drive_in,
+            "motor_w": motor_w,
+            "output_w": output_w,
+            "drive_in_w": drive_in_w,
+            "current_a": self.motor.current_a(shaft_w, r, flux),
         }
 
-    def flow_for_drive_in_w(self, drive_in_w, most_flow):
-        if drive_in_w >= self.at(most_flow)["drive_in_w"]:
+    def flow_for_drive_in_w(self, drive_in_w, most_flow, share_at=None):
+        """Largest flow with that DC input; `share_at` gives the flux at a frequency, if it is not full."""
+
+        def asked_w(flow):
+            share = 1.0 if share_at is None else share_at(self.hz(flow))
+            return self.at(flow, share)["drive_in_w"]
+
+        if drive_in_w >= asked_w(most_flow):
             return most_flow
         return brentq(
-            lambda q: self.at(q)["drive_in_w"] - drive_in_w,
-            self.start_flow,
-            most_flow,
-            xtol=1e-15,
-            rtol=1e-13,
+            lambda q: asked_w(q) - drive_in_w, self.start_flow, most_flow, xtol=1e-15, rtol=1e-13
         )

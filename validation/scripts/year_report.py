@@ -1,5 +1,6 @@
 """The balances of a settled year, and its rows in the CSV."""
 
+import year_parts
 from year_case import YEAR_S
 from year_money import WS_PER_KWH, money
 from year_service import service
@@ -11,6 +12,7 @@ CAUSES = [
     "drive-conversion", "cables",
 ]  # fmt: skip
 NEW_CAUSES = ["grid-voltage-trip", "held-off-by-grid", "battery-limit", "battery-conversion"]
+DEVICE_CAUSES = ["tracking", "start-lockout"]
 CONVERSION = ("inverter-conversion", "drive-conversion", "battery-conversion", "cables")
 SOURCES = ("array", "battery", "grid", "generator")
 
@@ -22,7 +24,7 @@ def close(a, b, scale):
 def check_balances(year):
     s, lost = year.sum, year.lost
     assert all(value >= -1e-6 * max(s["available"], 1.0) for value in lost.values()), lost
-    assert set(lost) <= {*CAUSES, *NEW_CAUSES}
+    assert set(lost) <= {*CAUSES, *NEW_CAUSES, *DEVICE_CAUSES}
     exported = s["exported_paid"] + s["exported_unpaid"]
     used = s["pump_array"] + s["load_array"] + s["to_battery"] + exported
     close(s["available"], used + sum(lost.values()), s["available"])
@@ -46,6 +48,12 @@ def check_balances(year):
         close(s["charge_bus"] * battery.into, s["to_battery"] + s["from_grid"], s["discharged"])
 
 
+def causes_of(years, extended):
+    """The causes of a plant; those of devices only where one of its rows has them."""
+    found = [*CAUSES, *NEW_CAUSES] if extended else CAUSES
+    return [*found, *(c for c in DEVICE_CAUSES if any(year.lost.get(c) for year in years.values()))]
+
+
 def rows_of_year(plant, row, years, extended):
     year, s = years[row.name], years[row.name].sum
 
@@ -59,7 +67,7 @@ def rows_of_year(plant, row, years, extended):
         yield "array_kwh.to_battery", get("to_battery")
     yield "array_kwh.exported_paid", get("exported_paid")
     yield "array_kwh.exported_unpaid", get("exported_unpaid")
-    for cause in [*CAUSES, *NEW_CAUSES] if extended else CAUSES:
+    for cause in causes_of(years, extended):
         yield f"array_kwh.lost.{cause}", year.lost.get(cause, 0.0) / WS_PER_KWH
     conversion = sum(year.lost.get(cause, 0.0) for cause in CONVERSION)
     base = s["available"] - conversion
@@ -82,13 +90,22 @@ def rows_of_year(plant, row, years, extended):
         # words are written as numbers, and judged as such
         yield f"{'word.' if isinstance(value, int) else ''}service.{key}", value
     yield from shortage_and_starts(year)
-    yield "variant.voltage-limited-above-greatest-frequency", get("beyond")
+    yield from flux(plant, year, get)
     yield "note.tank_start_m3", year.start[0]
     yield "note.passes", year.passes
     if extended:
         yield "note.periodic", int(year.periodic)
         yield "note.battery_start_kwh", year.start[3] / WS_PER_KWH
         yield "note.battery_start_from_array_kwh", year.start[4] / WS_PER_KWH
+
+
+def flux(plant, year, get):
+    """Hours with reduced flux; without it, what the voltage would cut beyond the maximum frequency."""
+    drives = [one["drive"] for one in year_parts.of_plant(plant)["sets"] if one["drive"]]
+    if all(drive["least_flux"] == 1.0 for drive in drives):
+        yield "variant.voltage-limited-above-greatest-frequency", get("beyond")
+    else:
+        yield "note.reduced_flux_h", year.sum["reduced_s"] / 3600.0
 
 
 def battery_and_generator(year, get):

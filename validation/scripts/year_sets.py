@@ -4,7 +4,9 @@ from year_second_input import held_off
 
 # DIRECT: a set with a drive that runs direct on a generator, or from the sun where it does not
 NONE, DRIVE, BUS, SECOND, DIRECT = "none", "drive", "bus", "second", "direct"
-NOTHING = {"flow": 0.0, "bus_w": 0.0, "bus_motor_w": 0.0, "drive": None, "on_bus": False}
+NOTHING = {
+    "flow": 0.0, "bus_w": 0.0, "bus_motor_w": 0.0, "drive": None, "on_bus": False, "runs": 0.0,
+}  # fmt: skip
 
 
 def places(moment, sets):
@@ -65,7 +67,7 @@ def working(places_, case_sets, moment, limits, open_):
 
 
 def on_drive(outcome):
-    return NOTHING | {"flow": outcome["flow"], "drive": outcome}
+    return NOTHING | {"flow": outcome["flow"], "drive": outcome, "runs": outcome["runs"]}
 
 
 def on_bus(pump_set, step, month, place_):
@@ -79,10 +81,11 @@ def on_bus(pump_set, step, month, place_):
         "flow": rated["flow"],
         "bus_w": rated["output_w"],
         "bus_motor_w": rated["motor_w"],
-        "drive": held_off(pump_set["step"][step], pump_set["available_w"][step])
+        "drive": held_off(pump_set["free"][step], pump_set["available_w"][step])
         if place_ == DIRECT
         else None,
         "on_bus": True,
+        "runs": 1.0,
     }
 
 
