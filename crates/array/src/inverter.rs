@@ -2,7 +2,7 @@
 
 use daylift_units::fields::inverter;
 use daylift_units::fingerprint;
-use daylift_units::{Fault, LossCurve};
+use daylift_units::{Fault, LossCurve, TrackingLoss};
 
 use crate::cable::CableLoss;
 use crate::limits::InverterLimits;
@@ -85,6 +85,40 @@ impl InverterSheet {
     }
 }
 
+/// What an inverter loses to its tracking and to heat.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct InverterLosses {
+    /// Share of the maximum power that it does not reach in steady sun.
+    pub tracking: f64,
+    /// The same under broken cloud.
+    pub tracking_broken: f64,
+    /// Share of the rated output that it loses for each kelvin above `derating_c` \[1/K\].
+    pub derating_per_k: f64,
+    /// Air temperature above which it gives less \[°C\].
+    pub derating_c: f64,
+}
+
+impl InverterLosses {
+    fn faults(&self) -> Vec<Fault> {
+        let checks = [
+            inverter::TRACKING.check_si(self.tracking),
+            inverter::TRACKING_BROKEN.check_si(self.tracking_broken),
+            inverter::HEAT_DERATING.check_si(self.derating_per_k),
+            inverter::DERATING_TEMPERATURE.check_si(self.derating_c),
+        ];
+        checks.into_iter().filter_map(Result::err).collect()
+    }
+}
+
+/// How the rated output falls with the temperature of the air.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Heat {
+    per_k: f64,
+    above_c: f64,
+}
+
+fingerprint!(Heat { per_k, above_c });
+
 /// A grid-tied inverter. Its loss is P_r·(p0 + p1·x + p2·x²), x the AC output over the rated output P_r, fitted to the
 /// datasheet's efficiencies. The cable after it loses k·P²/P_r.
 #[derive(Debug, Clone, PartialEq)]
@@ -93,9 +127,11 @@ pub struct Inverter {
     losses: LossCurve,
     cable: CableLoss,
     limits: InverterLimits,
+    tracking: TrackingLoss,
+    heat: Heat,
 }
 
-fingerprint!(Inverter { sheet, cable, limits } derived { losses });
+fingerprint!(Inverter { sheet, cable, limits, tracking, heat } derived { losses });
 
 impl Inverter {
     /// Fits the losses to a datasheet.
@@ -110,6 +146,11 @@ impl Inverter {
                 sheet,
                 losses,
                 limits: InverterLimits::default(),
+                tracking: TrackingLoss::NONE,
+                heat: Heat {
+                    per_k: 0.0,
+                    above_c: 0.0,
+                },
             }),
             Ok(_) => Err(faults),
             Err(more) => {
@@ -130,6 +171,32 @@ impl Inverter {
         } else {
             Err(faults)
         }
+    }
+
+    /// The same inverter with what it loses to its tracking and to heat; before, it loses nothing.
+    ///
+    /// # Errors
+    /// A fault for each value outside its range.
+    pub fn with_losses(self, losses: InverterLosses) -> Result<Self, Vec<Fault>> {
+        let faults = losses.faults();
+        if faults.is_empty() {
+            Ok(Self {
+                tracking: TrackingLoss::new(losses.tracking, losses.tracking_broken),
+                heat: Heat {
+                    per_k: losses.derating_per_k,
+                    above_c: losses.derating_c,
+                },
+                ..self
+            })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// What it misses of the maximum power of its strings.
+    #[must_use]
+    pub fn tracking(&self) -> TrackingLoss {
+        self.tracking
     }
 
     /// Limits of the DC side.
@@ -178,10 +245,18 @@ impl Inverter {
         self.losses.input_w(ac_w.min(self.sheet.rated_w))
     }
 
-    /// DC input at rated AC output \[W\]; the inverter takes no more.
+    /// The greatest AC output \[W\] at an air temperature: the rated output falls by a share for each kelvin above the
+    /// derating temperature, to 0 at least.
     #[must_use]
-    pub fn clip_dc_w(&self) -> f64 {
-        self.losses.input_w(self.sheet.rated_w)
+    pub fn greatest_ac_w(&self, air_c: f64) -> f64 {
+        let above_k = (air_c - self.heat.above_c).max(0.0);
+        self.sheet.rated_w * (1.0 - self.heat.per_k * above_k).max(0.0)
+    }
+
+    /// DC input at the greatest AC output at an air temperature \[W\]; the inverter takes no more.
+    #[must_use]
+    pub fn clip_dc_at_w(&self, air_c: f64) -> f64 {
+        self.dc_for_ac_w(self.greatest_ac_w(air_c))
     }
 
     /// The AC cable between inverter and bus.

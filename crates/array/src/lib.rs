@@ -50,7 +50,7 @@ pub use bus::{HeldBus, OnBus, bus_v_at_power, greatest_delivered_w, greatest_fre
 pub use cable::CableLoss;
 pub use curve::{Curve, Point};
 pub use group::StringGroup;
-pub use inverter::{Inverter, InverterSheet};
+pub use inverter::{Inverter, InverterLosses, InverterSheet};
 pub use limits::{InverterLimits, ModuleLimits};
 pub use losses::ArrayLosses;
 pub use module::Module;

@@ -70,7 +70,7 @@ fn the_layout_is_the_contract() {
         let layout = [
             (
                 "",
-                "id array_kwh array_use grid_kwh pump_kwh load_kwh battery_kwh generator water_m3 shortage hours starts service \
+                "id array_kwh export_limit_ac_kwh array_use grid_kwh pump_kwh load_kwh battery_kwh generator water_m3 shortage hours starts service \
                  rule money worst_residual warnings",
             ),
             (
@@ -80,10 +80,10 @@ fn the_layout_is_the_contract() {
             (
                 "/array_kwh/lost",
                 "grid-down idle-strings changeover waiting-to-reconnect grid-voltage-trip start-lockout water-not-wanted \
-                 well-limit below-start mppt-window voltage-limited-speed held-off-by-grid drive-limit pump-at-full-speed \
+                 tracking well-limit below-start mppt-window voltage-limited-speed held-off-by-grid drive-limit pump-at-full-speed \
                  inverter-clipping export-limit battery-limit inverter-conversion drive-conversion battery-conversion cables",
             ),
-            ("/grid_kwh", "imported exported"),
+            ("/grid_kwh", "imported exported pump_feed_loss charging_loss"),
             ("/pump_kwh", "array grid battery generator"),
             ("/load_kwh", "demand array grid battery generator unserved"),
             ("/battery_kwh", "from_array from_grid discharged stored_change"),

@@ -1,8 +1,8 @@
 //! The speed of a pump on its drive at a given irradiance.
 
 use daylift_array::{OnBus, bus_v_at_power, greatest_delivered_w, greatest_frequency_hz};
-use daylift_lift::PumpSet;
-use daylift_units::{Month, root};
+use daylift_lift::{Drive, PumpSet};
+use daylift_units::{Month, TrackingLoss, root};
 
 /// What limits the speed of a pump.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,6 +70,18 @@ impl Allowed {
     }
 }
 
+/// Power \[W\] that strings deliver to the drive when it misses a share of their maximum power. They all have the same sun,
+/// so that their maximum powers add up; the loss of the cables falls with the square of the power.
+fn tracked_delivered_w(strings: &[OnBus], missed: f64) -> f64 {
+    let delivered_w = greatest_delivered_w(strings);
+    if missed <= 0.0 {
+        return delivered_w;
+    }
+    let sent_w: f64 = strings.iter().map(|s| s.peak.power_w).sum();
+    let kept = 1.0 - missed;
+    kept * sent_w - kept * kept * (sent_w - delivered_w)
+}
+
 /// The speed at which strings on the drive's bus run a pump set; `None` without a drive.
 #[must_use]
 pub fn speed(set: &PumpSet, allowed: &Allowed, strings: &[OnBus]) -> Option<Speed> {
@@ -91,7 +103,8 @@ pub fn speed(set: &PumpSet, allowed: &Allowed, strings: &[OnBus]) -> Option<Spee
     }
     // Below its start frequency the pump does not run. Using the power at the start there avoids a jump in the function.
     let power_w = |hz: f64| set.dc_w(month, hz.max(start_hz)).unwrap_or(f64::INFINITY);
-    let given_w = greatest_delivered_w(strings);
+    let tracking = set.drive().map_or(TrackingLoss::NONE, Drive::tracking);
+    let given_w = tracked_delivered_w(strings, tracking.share(0.0));
     if power_w(start_hz) > given_w {
         return Some(standing(SpeedLimit::Power));
     }

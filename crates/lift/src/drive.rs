@@ -4,9 +4,10 @@ use std::f64::consts::{PI, SQRT_2};
 
 use daylift_units::fields::drive;
 use daylift_units::fingerprint;
-use daylift_units::{Fault, LossCurve};
+use daylift_units::{Fault, LossCurve, TrackingLoss};
 
 use crate::check::Faults;
+use crate::start::StartRule;
 
 #[cfg(test)]
 mod tests;
@@ -71,6 +72,32 @@ impl DriveLimits {
     }
 }
 
+/// How a drive follows the sun: what it misses of the maximum power, fractions, and when it starts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DriveControl {
+    /// Missed in steady sun.
+    pub static_loss: f64,
+    /// Missed in addition as a clear or overcast day changes.
+    pub clear_loss: f64,
+    /// Missed in addition under broken cloud, in place of the clear loss.
+    pub broken_loss: f64,
+    /// Starting and stopping on the sun.
+    pub start: StartRule,
+}
+
+impl DriveControl {
+    fn faults(&self) -> Vec<Fault> {
+        let checks = [
+            drive::TRACKING_STATIC.check_si(self.static_loss),
+            drive::TRACKING_CLEAR.check_si(self.clear_loss),
+            drive::TRACKING_BROKEN.check_si(self.broken_loss),
+        ];
+        let mut faults: Vec<Fault> = checks.into_iter().filter_map(Result::err).collect();
+        faults.extend(self.start.faults());
+        faults
+    }
+}
+
 /// A checked drive.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drive {
@@ -79,6 +106,8 @@ pub struct Drive {
     greatest_frequency_hz: Option<f64>,
     voltage_drop: f64,
     limits: DriveLimits,
+    tracking: TrackingLoss,
+    start_rule: StartRule,
 }
 
 fingerprint!(Drive {
@@ -86,7 +115,9 @@ fingerprint!(Drive {
     losses,
     greatest_frequency_hz,
     voltage_drop,
-    limits
+    limits,
+    tracking,
+    start_rule
 });
 
 impl Drive {
@@ -108,6 +139,8 @@ impl Drive {
                 greatest_frequency_hz: sheet.greatest_frequency_hz,
                 voltage_drop: sheet.voltage_drop,
                 limits: DriveLimits::default(),
+                tracking: TrackingLoss::NONE,
+                start_rule: StartRule::at_once(),
             }),
             Err(more) => {
                 let mut all = faults.into_vec();
@@ -128,6 +161,38 @@ impl Drive {
         } else {
             Err(faults)
         }
+    }
+
+    /// The same drive with its way of following the sun; before, it reaches all of the maximum power and starts at once.
+    ///
+    /// # Errors
+    /// A fault for each value outside its range, and for a list of waits that is empty or too long.
+    pub fn with_control(self, control: DriveControl) -> Result<Self, Vec<Fault>> {
+        let faults = control.faults();
+        if faults.is_empty() {
+            Ok(Self {
+                tracking: TrackingLoss::new(
+                    control.static_loss + control.clear_loss,
+                    control.static_loss + control.broken_loss,
+                ),
+                start_rule: control.start,
+                ..self
+            })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// What it misses of the maximum power of its strings.
+    #[must_use]
+    pub fn tracking(&self) -> TrackingLoss {
+        self.tracking
+    }
+
+    /// When it starts on the sun.
+    #[must_use]
+    pub fn start_rule(&self) -> &StartRule {
+        &self.start_rule
     }
 
     /// Limits and needs of its DC input.

@@ -37,6 +37,7 @@ mod pipe;
 mod pump;
 mod pump_sheet;
 mod set;
+mod start;
 mod system;
 mod tank;
 #[cfg(test)]
@@ -45,13 +46,14 @@ mod water;
 mod well;
 
 pub use demand::{Demand, DemandSheet};
-pub use drive::{Drive, DriveLimits, DriveSheet, rectified_v};
+pub use drive::{Drive, DriveControl, DriveLimits, DriveSheet, rectified_v};
 pub use map::{Limit, MapColumn, MapPoint, PumpMap};
 pub use motor::{Motor, MotorSheet};
 pub use pipe::{Pipe, PipeSheet, darcy_friction_factor};
 pub use pump::{Pump, PumpFitErrors};
 pub use pump_sheet::PumpSheet;
 pub use set::{DrivePoint, Duty, MainsPoint, PumpSet};
+pub use start::{StartRule, USUAL_WAITS_S};
 pub use system::{HeadParts, System};
 pub use tank::{Tank, TankSheet};
 pub use water::Water;

@@ -72,8 +72,10 @@ fn service(run: &Run) -> Vec<Fact> {
         whole(say!("run-utility-away"), row.hours.of(Flow::Outage), "h"),
         whole(say!("grid-imported"), row.grid_kwh.of(Flow::Imported), "kWh"),
         whole(say!("grid-exported"), row.grid_kwh.of(Flow::Exported), "kWh"),
-        whole(say!("loads-not-served"), row.load_kwh.of(Flow::Unserved), "kWh"),
     ]);
+    let not_exported_kwh = row.export_limit_ac_kwh;
+    facts.extend((not_exported_kwh > 0.0).then(|| whole(say!("grid-not-exported"), not_exported_kwh, "kWh")));
+    facts.extend([whole(say!("loads-not-served"), row.load_kwh.of(Flow::Unserved), "kWh")]);
     facts
 }
 

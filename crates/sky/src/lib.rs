@@ -20,6 +20,7 @@
 //! assert!((sun.azimuth_deg() - 194.34024).abs() < 0.001);
 //! ```
 
+pub mod broken_cloud;
 pub mod clouds;
 mod draws;
 pub mod ephemeris;

@@ -36,6 +36,8 @@ pub struct Row {
     pub id: Arrangement,
     /// Where the array's energy went, in kWh.
     pub array_kwh: Sums<ArrayEnergy>,
+    /// What `export-limit` took, in kWh at the bus: AC energy that could have been exported if the agreement had allowed it.
+    pub export_limit_ac_kwh: f64,
     /// Share of the array's energy, minus conversion and cable losses, that was used or paid for; null without an array.
     pub array_use: Option<f64>,
     /// Energy at the utility's meter, in kWh.

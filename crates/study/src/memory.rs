@@ -10,7 +10,9 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use daylift_plant::Arrangement;
 use daylift_sky::SkyYear;
-use daylift_supply::{Clock, GroupYear, InverterOffers, PlaneLight, Route, RouteId, SetOffers, Timeline, YearResult};
+use daylift_supply::{
+    Clock, Conditions, GroupYear, InverterOffers, PlaneLight, Route, RouteId, SetOffers, Timeline, YearResult,
+};
 use daylift_units::{Fingerprint, fingerprint};
 use typed_index_collections::TiVec;
 
@@ -113,6 +115,7 @@ macro_rules! shelves {
 shelves! { most =>
     suns: SkyYear = most.min(4),
     clocks: Clock = most.min(4),
+    conditions: Conditions = most.min(4),
     planes: PlaneLight = most,
     groups: GroupYear = most,
     sets: SetOffers = most,

@@ -32,6 +32,7 @@ pub fn row(stages: &Stages<'_>, year: &ArrangementYear, reference: &ArrangementY
     Row {
         id: year.arrangement,
         array_kwh,
+        export_limit_ac_kwh: array_kwh.of(Flow::ExportLimitAc),
         array_use: has_array.then(|| array_use(&array_kwh)).flatten(),
         grid_kwh: Sums::new(account),
         pump_kwh: Sums::new(account),

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use daylift_array::StringGroup;
 use daylift_grid::{Battery, Loads};
-use daylift_lift::Tank;
+use daylift_lift::{Drive, Tank};
 use daylift_plant::{
     Arrangement, Array, ByGroup, ByInverter, ByPlane, BySet, DayHours, Feeder, Group, GroupId, InverterId, LoadsFed,
     PlaneOf, Plant, Restart, Set, SetId,
@@ -14,8 +14,8 @@ use daylift_sky::{Ephemeris, Shade, SkyYear};
 use daylift_supply::routes::{GroupParts, RestartByHand, ScheduleInputs, changeover_cycles, schedule};
 use daylift_supply::strings::Feeding;
 use daylift_supply::{
-    Clock, DcYear, GeneratorRules, GroupYear, InverterOffers, NoRecorder, Offers, PlaneLight, Recorder, SetOffers,
-    Timeline, YearInputs, YearResult, run_year,
+    Clock, Conditions, DcYear, GeneratorRules, GroupYear, InverterOffers, NoRecorder, Offers, PlaneLight, Recorder,
+    SetOffers, Timeline, YearInputs, YearResult, run_year,
 };
 use daylift_units::constants::KWH_J;
 use daylift_units::field::thousands;
@@ -362,8 +362,12 @@ fn array_year(
         memory.recall(plane_key(of), make)
     };
     let planes: ByPlane<Arc<PlaneLight>> = array.planes.iter().map(light).collect();
-    drop(sky);
     let clock = memory.recall(Key::of(axis), || Clock::new(axis));
+    let with_broken_cloud = depends_on_clouds(plant);
+    let conditions = memory.recall(Key::of(&(sky_key, with_broken_cloud)), || {
+        Conditions::new(&sky, clock.per_hour, with_broken_cloud)
+    });
+    drop(sky);
     for (of, light) in array.planes.iter().zip(&planes) {
         warnings.extend(row_shade_warning(&of.name, &light.shade));
     }
@@ -376,8 +380,16 @@ fn array_year(
         plane_of: array.groups.iter().map(|g| g.plane).collect(),
         planes,
         clock,
+        conditions,
     };
     (dc, sky_key)
+}
+
+/// Whether the tracking of a device of the plant depends on broken cloud.
+fn depends_on_clouds(plant: &Plant) -> bool {
+    let drives = plant.sets.iter().filter_map(|set| set.pump_set.drive()).map(Drive::tracking);
+    let inverters = plant.feeders.iter().map(|feeder| feeder.inverter.tracking());
+    drives.chain(inverters).any(|tracking| tracking.depends_on_clouds())
 }
 
 /// Share of the year's direct light lost to neighbouring rows above which there is a warning.

@@ -71,7 +71,7 @@ impl Symbol {
 }
 
 /// Names of all workings, in the order in which they are listed.
-pub const NAMES: [&str; 29] = [
+pub const NAMES: [&str; 30] = [
     "total-dynamic-head",
     "drawdown",
     "friction-head",
@@ -80,6 +80,7 @@ pub const NAMES: [&str; 29] = [
     "motor-input",
     "wire-to-water-efficiency",
     "start-frequency",
+    "start-power",
     "bus-voltage-need",
     "array-peak-power",
     "array-to-pump-ratio",

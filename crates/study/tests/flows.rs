@@ -108,3 +108,53 @@ fn energy_at_the_pump_is_that_of_all_its_sources() {
         }
     }
 }
+
+/// What the grid gives is what arrives of it and what is lost on the way, in every row of the examples.
+#[test]
+fn imported_energy_is_the_sum_of_its_uses_and_losses() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
+    let memory = Memory::none();
+    let mut rows = 0;
+    for example in ["mulenga-ridge", "sable-hollow", "three-weirs", "tamarind-post"] {
+        let plant = as_written(read_plant(&root.join(example)).unwrap().plant);
+        let full = compare_in_full(&plant, Step::Hour, &[], Extras::NONE, &memory, &mut |_, _| ());
+        for shown in &full.rows {
+            let row = serde_json::to_value(&shown.row).unwrap();
+            let value = |group: &str, key: &str| at(&row, group, key).as_f64().unwrap();
+            let uses = [
+                ("pump_kwh", "grid"),
+                ("load_kwh", "grid"),
+                ("battery_kwh", "from_grid"),
+                ("grid_kwh", "pump_feed_loss"),
+                ("grid_kwh", "charging_loss"),
+            ];
+            let (imported, sum) = (
+                value("grid_kwh", "imported"),
+                uses.map(|(group, key)| value(group, key)).iter().sum::<f64>(),
+            );
+            assert!(
+                (imported - sum).abs() < 1e-7 * imported.max(1.0),
+                "{example}, {}: {imported} imported, {sum} used or lost",
+                shown.row.id
+            );
+            rows += 1;
+        }
+    }
+    assert!(rows > 20, "{rows}");
+}
+
+/// Energy at the bus that the agreement keeps from being exported is less than the DC energy that is booked to it, by the
+/// losses of inverter and cables.
+#[test]
+fn the_export_limit_at_the_bus_is_less_than_at_the_array() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
+    let mut plant = as_written(read_plant(&root.join("mulenga-ridge")).unwrap().plant);
+    plant.grid.export = daylift_grid::Export::forbidden();
+    let full = compare_in_full(&plant, Step::Hour, &[], Extras::NONE, &Memory::none(), &mut |_, _| ());
+    let row = full.rows.iter().find(|shown| shown.row.id.id() == "grid-tied").unwrap();
+    let (ac_kwh, dc_kwh) = (
+        row.row.export_limit_ac_kwh,
+        row.row.array_kwh.lost(daylift_supply::LossCause::ExportLimit),
+    );
+    assert!(ac_kwh > 0.9 * dc_kwh && ac_kwh < 0.99 * dc_kwh, "{ac_kwh} and {dc_kwh}");
+}

@@ -162,7 +162,7 @@ fn battery_side(piece: &mut Piece, bus: &LiveBus<'_>, left_w: f64, given: Suppli
         let into = battery.sheet().charge_efficiency;
         piece[Flow::Imported] = left_w;
         piece[Flow::GridToBattery] = left_w * into;
-        piece[Flow::GridLost] = left_w * (1.0 - into);
+        piece[Flow::GridChargingLost] = left_w * (1.0 - into);
     }
 }
 

@@ -39,10 +39,12 @@ causes! {
         WaitingToReconnect = "waiting-to-reconnect",
         /// The farm's own export raised the line's voltage to the inverter's limit.
         GridVoltageTrip = "grid-voltage-trip",
-        /// The motor may not start again yet.
+        /// The sun could run the set, which waits before it starts.
         StartLockout = "start-lockout",
         /// The tank is full.
         WaterNotWanted = "water-not-wanted",
+        /// The device misses a part of the maximum power.
+        Tracking = "tracking",
         /// The well allows no more flow.
         WellLimit = "well-limit",
         /// Too little sun to start.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use daylift_array::{CellModel, Curve, Point, StringGroup};
 use daylift_plant::{Array, ByGroup, ByPlane, Group, GroupId, PlaneId, PlaneOf};
-use daylift_sky::{Shade, SkyYear, Surface};
+use daylift_sky::{Shade, SkyYear, Surface, broken_cloud};
 use daylift_units::{Axis, Hour, Month};
 
 use crate::stream::Bounded;
@@ -97,6 +97,30 @@ impl Clock {
     }
 }
 
+/// The weather that the devices themselves depend on.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Conditions {
+    /// Air temperature of every step \[°C\].
+    pub air_c: Vec<f64>,
+    /// Broken cloud of every hour, 0 to 1; empty where no device depends on it.
+    pub broken: Vec<f64>,
+}
+
+impl Conditions {
+    /// From the sky. Broken cloud is computed only when a device depends on it.
+    #[must_use]
+    pub fn new(sky: &SkyYear, per_hour: usize, with_broken_cloud: bool) -> Self {
+        Self {
+            air_c: sky.air_c.clone(),
+            broken: if with_broken_cloud {
+                broken_cloud::of_hours(sky, per_hour)
+            } else {
+                Vec::new()
+            },
+        }
+    }
+}
+
 /// What the array offers in every step.
 #[derive(Debug, Clone)]
 pub struct DcYear {
@@ -108,10 +132,13 @@ pub struct DcYear {
     pub plane_of: ByGroup<PlaneId>,
     /// Month and hour.
     pub clock: Arc<Clock>,
+    /// The weather that the devices depend on.
+    pub conditions: Arc<Conditions>,
 }
 
 impl DcYear {
-    /// Calculates the array's year from the sky: planes first, then string groups.
+    /// Calculates the array's year from the sky: planes first, then string groups. It leaves out broken cloud, on which the
+    /// array itself does not depend.
     #[must_use]
     pub fn new(sky: &SkyYear, array: &Array, axis: &Axis) -> Self {
         let clock = Clock::new(axis);
@@ -122,8 +149,22 @@ impl DcYear {
             groups: array.groups.iter().map(group).collect(),
             plane_of: array.groups.iter().map(|g| g.plane).collect(),
             planes,
+            conditions: Arc::new(Conditions::new(sky, clock.per_hour, false)),
             clock: Arc::new(clock),
         }
+    }
+
+    /// Broken cloud in a step, 0 to 1.
+    #[must_use]
+    pub fn broken(&self, step: usize) -> f64 {
+        let hour = step / self.clock.per_hour.max(1);
+        self.conditions.broken.get(hour).copied().unwrap_or(0.0)
+    }
+
+    /// Air temperature in a step \[°C\].
+    #[must_use]
+    pub fn air_c(&self, step: usize) -> f64 {
+        self.conditions.air_c.get(step).copied().unwrap_or(0.0)
     }
 
     /// Number of steps.

@@ -38,11 +38,12 @@ flows! {
         Exported = "exported", Energy, [("grid_kwh", "exported", "exported_kwh")], [Steps];
         /// Array energy exported at a credit.
         ExportedPaid = "exported_paid", Energy, [("array_kwh", "exported_paid", "exported_paid_kwh")];
+        /// What `export-limit` took, at the bus: AC energy that could have been exported if the agreement had allowed it.
+        ExportLimitAc = "export_limit_ac", Energy, [];
     }
     /// Energy of the utility.
     Grid {
-        /// Taken from the utility; what goes to the pump and to the loads is less by the grid's share of the losses of
-        /// motor cable and drive, and by what charges a battery.
+        /// Taken from the utility: for the pump and its feed's loss, the loads, the battery and its charging loss.
         Imported = "imported", Energy, [("grid_kwh", "imported", "imported_kwh")], [Months, Steps];
         /// Grid energy at the motor's terminals.
         GridToPump = "grid_to_pump", Energy, [("pump_kwh", "grid", "pump_from_grid_kwh")], [Steps];
@@ -50,8 +51,10 @@ flows! {
         GridToLoads = "grid_to_loads", Energy, [("load_kwh", "grid", "load_from_grid_kwh")];
         /// Grid energy into the battery.
         GridToBattery = "grid_to_battery", Energy, [("battery_kwh", "from_grid", "battery_from_grid_kwh")];
-        /// Grid energy lost in motor cable, drive and battery's inverter.
-        GridLost = "grid_lost", Energy, [];
+        /// Grid energy lost on its way to the pump: in the motor cable and, on a drive's second input, in the drive.
+        GridLost = "grid_lost", Energy, [("grid_kwh", "pump_feed_loss", "grid_pump_feed_loss_kwh")];
+        /// Grid energy lost on its way into the battery.
+        GridChargingLost = "grid_charging_lost", Energy, [("grid_kwh", "charging_loss", "grid_charging_loss_kwh")];
     }
     /// Energy of the battery.
     Battery {

@@ -1,12 +1,15 @@
 //! The flows of a piece: the sets on their drives and on the bus, then the bus itself.
 
+use std::sync::Arc;
+
 use crate::bus::bus_side;
 use crate::cause::{LossCause, ShortfallCause};
 use crate::flow::Flow;
 use crate::now::{Now, OnMains};
-use crate::offers::{DriveYear, Mains};
+use crate::offers::{DriveYear, Mains, SetOffers};
 use crate::piece::Piece;
 use crate::route::{ArrayFeed, PumpFeed};
+use crate::starts::Motors;
 use crate::stream::Steps;
 use crate::tank::TankState;
 
@@ -26,7 +29,7 @@ impl Now<'_> {
         let mains = self.pumps(piece, tank, on_mains, steps, dark);
         piece[Flow::Pumped] += mains.flow_m3_s;
         piece[Flow::Pumping] = if piece[Flow::Pumped] > 0.0 && mains.flow_m3_s <= 0.0 {
-            self.share_pumping(steps)
+            self.share_pumping(steps, piece.motors)
         } else {
             f64::from(u8::from(mains.flow_m3_s > 0.0))
         };
@@ -55,18 +58,37 @@ impl Now<'_> {
         }
     }
 
-    /// Share of the time in which a drive of this route gives water while water is wanted.
-    fn share_pumping(&self, steps: &Steps) -> f64 {
+    /// Share of the time in which a drive of this route gives water while water is wanted: in each step, that of the drive
+    /// that runs longest in it.
+    fn share_pumping(&self, steps: &Steps, motors: Motors) -> f64 {
         let on_drive = |feed: &PumpFeed| !matches!(feed, PumpFeed::Stopped(_) | PumpFeed::Mains);
         let drives = || {
             let sets = self.route.sets.iter().zip(&self.around.offers.sets);
             sets.filter(|(feed, _)| on_drive(feed)).filter_map(|(_, set)| set.drive.as_ref())
         };
+        if drives().any(DriveYear::runs_in_parts) {
+            return self.share_of_parts(steps, motors);
+        }
         if steps.is_one() || drives().any(|year| year.flow_m3_s.bounds(steps).least > 0.0) {
             return 1.0;
         }
         let runs = |step: &usize| drives().any(|year| year.flow_m3_s.at(*step) > 0.0);
         steps.with_shares().filter(|(step, _)| runs(step)).map(|(_, share)| share).sum()
+    }
+
+    /// The same where a drive may run for only a share of a step. There may be mains on a second input in a single step only.
+    fn share_of_parts(&self, steps: &Steps, motors: Motors) -> f64 {
+        let share = |(s, set): (usize, &Arc<SetOffers>), step: usize| {
+            let year = if motors.has_help(s) {
+                &set.with_mains
+            } else {
+                &set.drive
+            };
+            year.as_ref().filter(|_| motors.has_drive(s)).map_or(0.0, |year| year.share_running(step))
+        };
+        let sets = || self.around.offers.sets.iter().enumerate();
+        let greatest = |step: usize| sets().map(|set| share(set, step)).fold(0.0, f64::max);
+        steps.with_shares().map(|(step, time)| time * greatest(step)).sum()
     }
 
     /// Runs the sets; returns what the sets on the bus take and pump, added up. There is only one step where a set's choice
@@ -163,12 +185,14 @@ fn drive_side(piece: &mut Piece, drive: &DriveYear, wanting: bool, steps: &Steps
     drive.held_back_at(steps)
 }
 
-/// Books the strings of a set that runs directly on a generator. What well, start and voltage cut off keeps its cause; the
-/// rest is held off.
+/// Books the strings of a set that runs directly on a generator. What tracking, well, start and voltage cut off keeps its
+/// cause; the rest is held off.
 fn hold_off(piece: &mut Piece, drive: &DriveYear, steps: &Steps) {
     let mut left_w = drive.available_w.mean(steps);
-    for (cause, stream) in drive.cuts_w.iter() {
-        if let LossCause::WellLimit | LossCause::BelowStart | LossCause::VoltageLimitedSpeed = cause {
+    for (cause, stream) in drive.cuts_without_lockout().iter() {
+        if let LossCause::Tracking | LossCause::WellLimit | LossCause::BelowStart | LossCause::VoltageLimitedSpeed =
+            cause
+        {
             let w = stream.mean(steps);
             piece.lose(cause, w);
             left_w -= w;

@@ -183,7 +183,7 @@ fn energy_residuals(p: &Piece, worst: &mut f64) {
     worse(worst, available_w - used_w - lost_w, available_w.max(1.0));
     let mut to_loads_w = p[Flow::ArrayToLoads];
     let sources = [
-        (Source::GRID, p[Flow::GridToBattery]),
+        (Source::GRID, p[Flow::GridToBattery] + p[Flow::GridChargingLost]),
         (Source::BATTERY, 0.0),
         (Source::GENERATOR, 0.0),
     ];

@@ -107,7 +107,7 @@ pub mod year;
 
 pub use battery::BatteryState;
 pub use cause::{LossCause, ShortfallCause};
-pub use dc::{Clock, DcYear, GroupYear, PlaneLight};
+pub use dc::{Clock, Conditions, DcYear, GroupYear, PlaneLight};
 pub use flow::{Flow, Measure, Place, Table};
 pub use inputs::YearInputs;
 pub use ledger::{Ledger, MonthBook, Residuals};

@@ -4,16 +4,16 @@ use crate::cause::LossCause;
 
 /// Most cuts that one device makes in a step. After a cut to 0 W nothing is left to cut, so the longest ladders are:
 ///
-/// - a drive on the sun: well, voltage, drive rating, full speed, below start: 5;
-/// - a drive with mains on its second input: well, then either drive rating and full speed, or voltage and held off, or
-///   held off twice (the second time for rounding): 3;
-/// - an inverter: MPPT window, rating, below start: 3. On a weak line or on a bus with more power than uses, the trip of
-///   the line comes before these and the limit of export or battery after them: 5.
-const MOST_CUTS: usize = 5;
+/// - a drive on the sun: start lockout, tracking, well, voltage, drive rating, full speed, below start: 7;
+/// - a drive with mains on its second input: tracking, well, then either drive rating and full speed, or voltage and held
+///   off, or held off twice (the second time for rounding): 4;
+/// - an inverter: tracking, MPPT window, rating, below start: 4. On a weak line or on a bus with more power than uses, the
+///   trip of the line comes before these and the limit of export or battery after them: 6.
+const MOST_CUTS: usize = 7;
 
 /// The parts that several limits cut off, in the order in which they were applied.
 ///
-/// A cut beyond the fifth would join the last part. So no power is lost from the balance, whatever a caller does.
+/// A cut beyond the seventh would join the last part. So no power is lost from the balance, whatever a caller does.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cuts {
     lost: [(LossCause, f64); MOST_CUTS],
@@ -32,6 +32,21 @@ impl Cuts {
         lost: [(LossCause::GridDown, 0.0); MOST_CUTS],
         used: 0,
     };
+
+    /// One part cut off \[W\].
+    pub(crate) fn of(cause: LossCause, w: f64) -> Self {
+        let mut cuts = Self::NONE;
+        cuts.push(cause, w);
+        cuts
+    }
+
+    /// The same, followed by a share of other cuts.
+    pub(crate) fn then(mut self, others: &Self, share: f64) -> Self {
+        for &(cause, w) in others.parts() {
+            self.push(cause, w * share);
+        }
+        self
+    }
 
     /// The parts cut off \[W\].
     #[must_use]
@@ -133,11 +148,11 @@ mod tests {
     #[test]
     fn cuts_beyond_the_longest_ladder_stay_in_the_sum() {
         let mut cuts = Cuts::NONE;
-        for w in [1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0] {
+        for w in [1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 128.0, 256.0] {
             cuts.push(LossCause::DriveLimit, w);
         }
-        assert_eq!(cuts.parts().len(), 5);
-        // 1 + 2 + 4 + … + 64.
-        assert!((cuts.total_w() - 127.0).abs() < 1e-12);
+        assert_eq!(cuts.parts().len(), 7);
+        // 1 + 2 + 4 + … + 256.
+        assert!((cuts.total_w() - 511.0).abs() < 1e-12);
     }
 }

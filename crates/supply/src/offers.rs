@@ -3,6 +3,7 @@
 
 mod bus;
 mod drive;
+mod lockout;
 mod mains;
 mod second_input;
 mod years;
@@ -10,9 +11,9 @@ mod years;
 use std::sync::Arc;
 
 use daylift_array::Inverter;
-use daylift_lift::{PumpMap, PumpSet};
+use daylift_lift::{Drive, PumpMap, PumpSet};
 use daylift_plant::{ByGroup, BySet, GroupId, SecondInput};
-use daylift_units::Monthly;
+use daylift_units::{Monthly, TrackingLoss};
 
 pub use bus::{BusOffer, Draw};
 pub use drive::DriveOffer;
@@ -80,6 +81,7 @@ impl SetOffers {
         let Some(map) = PumpMap::new(set).filter(|_| !feeding.is_empty()) else {
             return Self::on_mains(set);
         };
+        let feeding = &feeding.tracked_by(set.drive().map_or(TrackingLoss::NONE, Drive::tracking));
         let at = |step: usize| AtStep {
             dc,
             feeding,
@@ -87,10 +89,20 @@ impl SetOffers {
             step,
         };
         let mut alone = DriveSteps::new(dc.steps());
+        if let Some(drive) = set.drive() {
+            alone = alone.starting(drive.start_rule(), dc.clock.per_hour);
+        }
+        let restart_power = set.drive().map_or(1.0, |drive| drive.start_rule().restart_power);
+        let ready = |step: usize| {
+            let offered = feeding.at_max_power(dc, step);
+            let start_w = restart_power * at(step).column.at_start().dc_w;
+            // A set that runs has the power of its start, except for rounding.
+            restart_power <= 1.0 || offered.cable.delivered_w(offered.tracked_w) >= start_w
+        };
         let mut with_mains = input.map(|input| (input, DriveSteps::new(dc.steps())));
         for step in 0..dc.steps() {
             let offer = DriveOffer::solve(dc, feeding, at(step).column, step);
-            alone.push(&offer);
+            alone.push_alone(&offer, || ready(step));
             if let Some((input, steps)) = &mut with_mains {
                 steps.push_with_mains(&at(step).with_mains(input, &offer));
             }
@@ -111,6 +123,7 @@ impl InverterOffers {
     /// An inverter, solved in every step; `group` is one of the groups that feed it.
     #[must_use]
     pub fn new(inverter: &Inverter, group: GroupId, dc: &DcYear, feeding: &Feeding<'_>) -> Self {
+        let feeding = &feeding.tracked_by(inverter.tracking());
         let bus = |step| BusOffer::solve(dc, feeding, inverter, step);
         Self {
             inverter: inverter.clone(),

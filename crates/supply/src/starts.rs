@@ -56,6 +56,16 @@ impl Motors {
         self.on_drive &= !bit(set);
     }
 
+    /// Whether a set runs on its drive.
+    pub(crate) fn has_drive(self, set: usize) -> bool {
+        self.on_drive & bit(set) != 0
+    }
+
+    /// Whether a set runs on its drive with mains on the second input.
+    pub(crate) fn has_help(self, set: usize) -> bool {
+        self.helped & bit(set) != 0
+    }
+
     /// The low mark is held by turns of these two: both pieces get what runs in the first, and what of that rests in the
     /// second.
     pub(crate) fn by_turns(on: &mut Self, off: &mut Self) {

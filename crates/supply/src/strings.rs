@@ -2,6 +2,7 @@
 
 use daylift_array::{CableLoss, OnBus, StringGroup};
 use daylift_plant::GroupId;
+use daylift_units::TrackingLoss;
 use smallvec::SmallVec;
 
 use crate::dc::DcYear;
@@ -10,6 +11,7 @@ use crate::dc::DcYear;
 #[derive(Debug, Clone)]
 pub struct Feeding<'a> {
     groups: Vec<(GroupId, &'a StringGroup)>,
+    tracking: TrackingLoss,
 }
 
 /// What the groups of a device offer together.
@@ -17,6 +19,8 @@ pub struct Feeding<'a> {
 pub struct Offered {
     /// Power \[W\].
     pub power_w: f64,
+    /// The part of it that the device's tracking leaves \[W\].
+    pub tracked_w: f64,
     /// Lowest voltage of the groups that give power \[V\].
     pub least_v: f64,
     /// Their cables taken as one. The fraction lost rises with the power drawn; all groups give in proportion.
@@ -29,6 +33,16 @@ impl<'a> Feeding<'a> {
     pub fn new(groups: &[(GroupId, &'a StringGroup)], feeds: impl Fn(GroupId) -> bool) -> Self {
         Self {
             groups: groups.iter().copied().filter(|(i, _)| feeds(*i)).collect(),
+            tracking: TrackingLoss::NONE,
+        }
+    }
+
+    /// The same groups on a device that misses a part of their maximum power; before, it misses nothing.
+    #[must_use]
+    pub fn tracked_by(&self, tracking: TrackingLoss) -> Self {
+        Self {
+            groups: self.groups.clone(),
+            tracking,
         }
     }
 
@@ -46,10 +60,15 @@ impl<'a> Feeding<'a> {
     /// What they offer at their maximum-power points.
     #[must_use]
     pub fn at_max_power(&self, dc: &DcYear, step: usize) -> Offered {
-        self.sum(|i, _| (dc.groups[i].available_w.at(step), dc.groups[i].max_power_v[step]))
+        let offered = self.sum(|i, _| (dc.groups[i].available_w.at(step), dc.groups[i].max_power_v[step]));
+        Offered {
+            tracked_w: self.tracking.left_w(offered.power_w, dc.broken(step)),
+            ..offered
+        }
     }
 
-    /// What they offer to inverter inputs that track between two voltages \[V\], each group separately.
+    /// What they offer to inverter inputs that track between two voltages \[V\], each group separately. `tracked_w` counts
+    /// no loss here: it belongs to the maximum-power points.
     #[must_use]
     pub fn at_window(&self, dc: &DcYear, step: usize, least_v: f64, greatest_v: f64) -> Offered {
         self.sum(|i, group| {
@@ -87,6 +106,7 @@ impl<'a> Feeding<'a> {
         let fraction = if power_w > 0.0 { lost_w / power_w } else { 0.0 };
         Offered {
             power_w,
+            tracked_w: power_w,
             least_v,
             cable: CableLoss::new(fraction, power_w.max(1.0)),
         }

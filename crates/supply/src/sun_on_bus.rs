@@ -5,6 +5,7 @@ use std::sync::Arc;
 use daylift_array::Inverter;
 
 use crate::cause::LossCause;
+use crate::flow::Flow;
 use crate::limits::Ladder;
 use crate::offers::{BusYear, Draw, InverterOffers, Offers};
 use crate::piece::Piece;
@@ -136,6 +137,10 @@ impl Sunlit<'_> {
             piece.lose(LossCause::Cables, share * brought.cables_w);
         }
         let sun_w = offered_w.min(self.taken_w() + export_w);
+        if cause == LossCause::ExportLimit {
+            // The line's part of the cut has its own cause.
+            piece[Flow::ExportLimitAc] += share * (offered_w.min(self.taken_w() + line_w) - sun_w).max(0.0);
+        }
         (sun_w, self.wanted.covered_by(sun_w, self.pump_first))
     }
 

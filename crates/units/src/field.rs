@@ -70,6 +70,8 @@ units! {
     M_PER_M3_H2 = "m per (m³/h)²", 3600.0 * 3600.0;
     /// Per cent, to a fraction.
     PERCENT = "%", 1e-2;
+    /// Per cent per kelvin, to a fraction per kelvin.
+    PERCENT_PER_K = "%/K", 1e-2;
     /// Faiman's constant heat transfer.
     W_PER_M2_K = "W/(m²·K)", 1.0;
     /// Faiman's wind-dependent heat transfer.

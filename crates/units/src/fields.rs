@@ -149,6 +149,14 @@ section! {
         GREATEST_DC_POWER = Field::new("greatest_dc_power_kw", "maximum PV power connected to the inverter", Unit::KW, 0.2, 20_000.0, "at standard test conditions, as the manufacturer states it");
         AC_CABLE_LOSS = Field::new("ac_cable_loss_pct", "loss in the AC cable at rated output", Unit::PERCENT, 0.0, 20.0, "usual practice up to 3%")
             .or(1.0, "usual practice 1% to 3%");
+        TRACKING = Field::new("tracking_loss_pct", "part of the maximum power that the inverter does not reach in steady sun", Unit::PERCENT, 0.0, 10.0, "datasheets state 0.1 to 1%")
+            .or(0.5, "usual practice, no source");
+        TRACKING_BROKEN = Field::new("tracking_broken_loss_pct", "part of the maximum power that the inverter does not reach under broken cloud", Unit::PERCENT, 0.0, 10.0, "0.5 to 2% are usual")
+            .or(1.0, "usual practice, no source");
+        HEAT_DERATING = Field::new("heat_derating_pct_per_k", "part of the rated output that the inverter loses for each kelvin above its derating temperature", Unit::PERCENT_PER_K, 0.0, 10.0, "1 to 4% per K are usual")
+            .or(2.0, "usual practice, no source");
+        DERATING_TEMPERATURE = Field::new("derating_temperature_c", "air temperature above which the inverter gives less", Unit::CELSIUS, 20.0, 70.0, "datasheets state 40 to 50 °C")
+            .or(45.0, "usual practice, no source");
         RECONNECTION = Field::new("reconnection_s", "reconnection time: wait before feeding in after the grid is back", Unit::S, 0.0, 3600.0, "grid codes require 20 s to 10 min")
             .or(60.0, "60 s in several grid codes (cited from memory); check the local code");
     }
@@ -169,6 +177,17 @@ section! {
         DC_SHORT_CIRCUIT = Field::new("dc_short_circuit_a", "maximum short-circuit current of the drive's DC input", Unit::A, 1.0, 8000.0, "short-circuit current of the strings that it accepts; not below its operating current");
         GREATEST_DC_POWER = Field::new("greatest_dc_power_kw", "maximum PV power connected to the drive", Unit::KW, 0.2, 20_000.0, "at standard test conditions, as the manufacturer states it");
         MAX_POWER_UPS = Field::new("max_power_ups_per_day", "maximum number of power-ups of the drive in a day", Unit::COUNT, 1.0, 1440.0, "each one charges the DC bus through a resistor, which must cool down; more than one a minute is a wrong unit").whole();
+        TRACKING_STATIC = Field::new("tracking_static_loss_pct", "part of the maximum power that the drive does not reach in steady sun", Unit::PERCENT, 0.0, 10.0, "the error of its tracking while nothing changes")
+            .or(1.0, "usual practice, no source");
+        TRACKING_CLEAR = Field::new("tracking_clear_loss_pct", "part of the maximum power that the drive misses in addition as a clear or overcast day changes", Unit::PERCENT, 0.0, 10.0, "the tracking follows slowly, as the pump's speed must")
+            .or(2.0, "usual practice, no source");
+        TRACKING_BROKEN = Field::new("tracking_broken_loss_pct", "part of the maximum power that the drive misses in addition under broken cloud", Unit::PERCENT, 0.0, 10.0, "published values range from 0.3 to 10%")
+            .or(5.0, "usual practice, no source");
+        RESTART_POWER = Field::new("restart_power_pct", "power at which a stopped set starts on the sun, as a share of its power at the start frequency", Unit::PERCENT, 100.0, 300.0, "100% starts it at the least power that can run it")
+            .or(125.0, "usual practice, no source");
+        RESTART_CONFIRM = Field::new("restart_confirm_s", "time for which that power must last before the set starts", Unit::S, 0.0, 600.0, "usually a minute or less")
+            .or(60.0, "usual practice, no source");
+        RETRY_WAIT = Field::new("retry_wait_s", "waits after the first, second … failure of the sun", Unit::S, 0.0, 7200.0, "from no wait to 2 h; the last value repeats");
     }
 }
 

@@ -32,6 +32,7 @@ pub mod hour;
 pub mod id;
 pub mod month;
 pub mod root;
+pub mod tracking;
 
 pub use axis::{Axis, CivilHour, ClockChange, Instant, Step};
 pub use conversion::LossCurve;
@@ -41,3 +42,4 @@ pub use fingerprint::{Fingerprint, Fingerprinted};
 pub use hour::{Hour, Hourly, MonthHour};
 pub use id::Id;
 pub use month::{Month, Monthly};
+pub use tracking::TrackingLoss;

@@ -23,7 +23,7 @@ fn inverter() -> Inverter {
 fn dc_input_at_rated_output_by_hand() {
     // Worked by hand: 20 kW · (1 + 0.005 + 0.01 + 0.015) = 20.6 kW.
     let inverter = inverter();
-    assert!((inverter.clip_dc_w() - 20_600.0).abs() < 1e-6);
+    assert!((inverter.clip_dc_at_w(20.0) - 20_600.0).abs() < 1e-6);
     assert!((inverter.ac_w(30e3) - 20e3).abs() < 1e-9);
     // 10 kW: 0.5 + 0.005 + 0.005 + 0.00375 = 0.51375 of rated, 10 275 W.
     assert!((inverter.ac_w(10_275.0) - 10e3).abs() < 1e-6);
@@ -104,4 +104,42 @@ fn all_faults_are_reported_together() {
             "efficiency_pct"
         ]
     );
+}
+
+fn hot() -> InverterLosses {
+    InverterLosses {
+        tracking: 0.005,
+        tracking_broken: 0.01,
+        derating_per_k: 0.02,
+        derating_c: 45.0,
+    }
+}
+
+#[test]
+fn heat_lowers_the_greatest_output_by_hand() {
+    // Worked by hand: 5 K above 45 °C at 2 % per kelvin leave 90 % of 20 kW. Its DC input is 18 kW and the loss at x = 0.9:
+    // 20 kW · (0.005 + 0.009 + 0.01215) = 523 W. At 95 °C nothing is left.
+    let inverter = inverter().with_losses(hot()).unwrap();
+    for (air_c, ac_w, dc_w) in [
+        (45.0, 20_000.0, 20_600.0),
+        (50.0, 18_000.0, 18_523.0),
+        (95.0, 0.0, 0.0),
+        (120.0, 0.0, 0.0),
+    ] {
+        assert!((inverter.greatest_ac_w(air_c) - ac_w).abs() < 1e-6, "{air_c}");
+        assert!((inverter.clip_dc_at_w(air_c) - dc_w).abs() < 1e-6, "{air_c}");
+    }
+    // Before it has these losses, heat changes nothing.
+    assert!((super::Inverter::new(sheet()).unwrap().greatest_ac_w(60.0) - 20e3).abs() < 1e-9);
+}
+
+#[test]
+fn losses_out_of_range_are_faults() {
+    let wrong = InverterLosses {
+        tracking: 0.2,
+        derating_c: 5.0,
+        ..hot()
+    };
+    let keys: Vec<String> = inverter().with_losses(wrong).unwrap_err().into_iter().map(|f| f.key).collect();
+    assert_eq!(keys, ["tracking_loss_pct", "derating_temperature_c"]);
 }

@@ -35,6 +35,7 @@ fn row_cells(row: &Row) -> Vec<(&'static str, String)> {
     let sums = sums.chain(row.water_m3.cells()).chain(row.hours.cells());
     let mut cells = vec![("arrangement", row.id.to_string())];
     cells.extend(row.array_kwh.cells().map(|(name, value)| (name, value.to_string())));
+    cells.push(("export_limit_ac_kwh", row.export_limit_ac_kwh.to_string()));
     cells.push(("array_use", maybe(row.array_use)));
     cells.extend(sums.map(|(name, value)| (name, value.to_string())));
     let mut put = |name, value| cells.push((name, value));

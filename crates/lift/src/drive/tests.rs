@@ -95,3 +95,66 @@ fn every_fault_is_reported_at_once() {
         ]
     );
 }
+
+fn control() -> DriveControl {
+    DriveControl {
+        static_loss: 0.01,
+        clear_loss: 0.02,
+        broken_loss: 0.05,
+        start: StartRule {
+            restart_power: 1.25,
+            confirm_s: 60.0,
+            waits_s: vec![300.0, 600.0],
+        },
+    }
+}
+
+#[test]
+fn tracking_adds_the_steady_error_to_what_the_clouds_take() {
+    // Worked by hand: 1 % and 2 % in steady sun, 1 % and 5 % under broken cloud; of 1000 W half way 955 W are left.
+    let drive = Drive::new(drive_sheet()).unwrap();
+    assert_eq!(drive.tracking(), TrackingLoss::NONE);
+    let tracking = drive.with_control(control()).unwrap().tracking();
+    for (broken, share) in [(0.0, 0.03), (0.5, 0.045), (1.0, 0.06)] {
+        assert!((tracking.share(broken) - share).abs() < 1e-12);
+    }
+    assert!((tracking.left_w(1000.0, 0.5) - 955.0).abs() < 1e-9 && tracking.depends_on_clouds());
+}
+
+#[test]
+fn a_way_of_starting_out_of_range_is_a_fault() {
+    let of = |control: DriveControl| -> Vec<String> {
+        let made = Drive::new(drive_sheet()).unwrap().with_control(control);
+        made.err().unwrap_or_default().into_iter().map(|fault| fault.key).collect()
+    };
+    let start = |waits_s: Vec<f64>| StartRule {
+        waits_s,
+        ..control().start
+    };
+    let with = |start: StartRule| DriveControl { start, ..control() };
+    assert!(of(control()).is_empty());
+    assert_eq!(of(with(start(Vec::new()))), ["retry_wait_s"]);
+    assert_eq!(of(with(start(vec![1.0; 7]))), ["retry_wait_s"]);
+    assert_eq!(of(with(start(vec![300.0, -1.0, 9000.0]))), ["retry_wait_s"]);
+    let wrong = DriveControl {
+        broken_loss: 0.2,
+        start: StartRule {
+            restart_power: 0.9,
+            confirm_s: 601.0,
+            waits_s: vec![0.0],
+        },
+        ..control()
+    };
+    assert_eq!(
+        of(wrong),
+        ["tracking_broken_loss_pct", "restart_power_pct", "restart_confirm_s"]
+    );
+    // Less loss under broken cloud than in clear weather is odd, but allowed.
+    assert!(
+        of(DriveControl {
+            broken_loss: 0.0,
+            ..control()
+        })
+        .is_empty()
+    );
+}

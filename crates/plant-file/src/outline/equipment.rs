@@ -1,5 +1,6 @@
 //! The equipment files.
 
+use daylift_lift::USUAL_WAITS_S;
 use daylift_units::fields::{battery, drive, file, generator, inverter, module, motor, pump};
 
 use super::keys::{count, frame, group, kind, named, number, numbers, percentages, record};
@@ -12,6 +13,7 @@ frame! {
         _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("inverter");
         sheet: Group<InverterKeys> = group();
+        losses: Group<InverterLossKeys> = group();
         limits: Group<InverterLimitKeys> = group();
     }
 
@@ -31,6 +33,7 @@ frame! {
         _format: u32 = count(&file::FORMAT).unlisted();
         _kind: OneWord = kind("drive");
         sheet: Group<DriveSheetKeys> = group();
+        control: Group<DriveControlKeys> = group();
         limits: Group<DriveLimitKeys> = group();
     }
 
@@ -56,6 +59,27 @@ record! {
         start_w: f64 = number(&inverter::START);
         mppt_min_v: f64 = number(&inverter::MPPT_MIN);
         mppt_max_v: f64 = number(&inverter::MPPT_MAX);
+    }
+
+    /// What an inverter loses to its tracking and to heat.
+    InverterLossKeys {
+        tracking: f64 = number(&inverter::TRACKING);
+        tracking_broken: f64 = number(&inverter::TRACKING_BROKEN);
+        derating_per_k: f64 = number(&inverter::HEAT_DERATING);
+        derating_c: f64 = number(&inverter::DERATING_TEMPERATURE);
+    }
+
+    /// How a drive follows the sun: its tracking, starting and stopping.
+    DriveControlKeys {
+        static_loss: f64 = number(&drive::TRACKING_STATIC);
+        clear_loss: f64 = number(&drive::TRACKING_CLEAR);
+        broken_loss: f64 = number(&drive::TRACKING_BROKEN);
+        restart_power: f64 = number(&drive::RESTART_POWER);
+        confirm_s: f64 = number(&drive::RESTART_CONFIRM);
+        waits_s: Option<Vec<f64>> = numbers(&drive::RETRY_WAIT).optional().listed_as(
+            Listed::Numbers(&USUAL_WAITS_S, "s"),
+            "usual practice, no source",
+        );
     }
 
     /// A drive's datasheet.

@@ -1,8 +1,10 @@
 //! Builds equipment from the datasheet values in its files.
 
-use daylift_array::{Inverter, InverterLimits, InverterSheet, Module, ModuleLimits, ModuleSheet};
+use daylift_array::{Inverter, InverterLimits, InverterLosses, InverterSheet, Module, ModuleLimits, ModuleSheet};
 use daylift_grid::{BatterySheet, Generator, GeneratorSheet};
-use daylift_lift::{Drive, DriveLimits, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, Water};
+use daylift_lift::{
+    Drive, DriveControl, DriveLimits, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, StartRule, USUAL_WAITS_S, Water,
+};
 use daylift_units::fields::{drive, generator, inverter, motor, pump};
 use daylift_units::{Fault, Field};
 
@@ -73,7 +75,15 @@ pub(crate) fn build_inverter(file: &Placed<InverterFile>, ac_cable_loss: f64) ->
         input_short_circuit_a: given.input_short_circuit_a.flatten(),
         greatest_dc_w: given.greatest_dc_w.flatten(),
     };
-    file.at.booked(Inverter::new(sheet).and_then(|inverter| inverter.with_limits(limits)))
+    let inverter = file.at.booked(Inverter::new(sheet).and_then(|inverter| inverter.with_limits(limits)));
+    let losses = file.keys.losses.as_ref()?;
+    let losses = InverterLosses {
+        tracking: losses.tracking,
+        tracking_broken: losses.tracking_broken,
+        derating_per_k: losses.derating_per_k,
+        derating_c: losses.derating_c,
+    };
+    file.at.booked(inverter?.with_losses(losses))
 }
 
 pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
@@ -97,7 +107,19 @@ pub(crate) fn build_drive(file: &Placed<DriveFile>) -> Option<Drive> {
         dc_short_circuit_a: given.dc_short_circuit_a.flatten(),
         greatest_dc_w: given.greatest_dc_w.flatten(),
     };
-    file.at.booked(Drive::new(sheet).and_then(|drive| drive.with_limits(limits)))
+    let drive = file.at.booked(Drive::new(sheet).and_then(|drive| drive.with_limits(limits)));
+    let control = file.keys.control.as_ref()?;
+    let control = DriveControl {
+        static_loss: control.static_loss,
+        clear_loss: control.clear_loss,
+        broken_loss: control.broken_loss,
+        start: StartRule {
+            restart_power: control.restart_power,
+            confirm_s: control.confirm_s,
+            waits_s: control.waits_s.clone().unwrap_or_else(|| USUAL_WAITS_S.to_vec()),
+        },
+    };
+    file.at.booked(drive?.with_control(control))
 }
 
 pub(crate) fn build_motor(file: &Placed<MotorFile>) -> Option<Motor> {

@@ -99,6 +99,19 @@ fn limits_of_starts_are_whole_and_within_reach() {
         let key = line.split(' ').next().unwrap();
         refused_once(with_line(file, line), &[key, says]);
     }
+    for (file, line, says) in [
+        ("drive.toml", "tracking_broken_loss_pct = 12", "0 to 10%"),
+        ("drive.toml", "restart_power_pct = 90", "100 to 300%"),
+        ("drive.toml", "restart_confirm_s = 700", "0 to 600 s"),
+        ("drive.toml", "retry_wait_s = [300, 8000]", "0 to 7200 s"),
+        ("drive.toml", "retry_wait_s = [1, 2, 3, 4, 5, 6, 7]", "1 to 6 values"),
+        ("inverter.toml", "tracking_loss_pct = 11", "0 to 10%"),
+        ("inverter.toml", "heat_derating_pct_per_k = -1", "0 to 10 %/K"),
+        ("inverter.toml", "derating_temperature_c = 80", "20 to 70 °C"),
+    ] {
+        let key = line.split(' ').next().unwrap();
+        refused_once(with_line(file, line), &[key, says]);
+    }
     let changeover = |cycles: &str| {
         let keys = format!("[changeover]\nrated_cycles = {cycles}\n");
         Plant::new().replace("plant.toml", "[changeover]\n", &keys)
@@ -124,4 +137,17 @@ fn limits_of_starts_come_from_the_files_of_motor_and_drive() {
         power_ups_per_day: Some(50.0),
     };
     assert_eq!(limits(&plant), given);
+}
+
+#[test]
+fn a_drive_has_the_usual_way_of_starting_unless_its_file_gives_another() {
+    let rule = |plant: &Plant| {
+        let read = read(plant);
+        read.plant.sets.first().unwrap().pump_set.drive().unwrap().start_rule().clone()
+    };
+    let usual = rule(&Plant::new());
+    assert_eq!((usual.restart_power, usual.confirm_s), (1.25, 60.0));
+    assert_eq!(usual.waits_s, [300.0, 600.0, 1200.0, 1800.0]);
+    let lines = "kind = \"drive\"\nrestart_power_pct = 100\nrestart_confirm_s = 0\nretry_wait_s = [0]";
+    assert!(rule(&Plant::new().replace("drive.toml", "kind = \"drive\"", lines)).is_at_once());
 }

@@ -48,6 +48,7 @@ pairs-saving = saving
     .second = a year
 grid-imported = imported
 grid-exported = exported
+grid-not-exported = not exported for the limit (AC)
 pump-on = pump on { $source }
 loads-on = loads on { $source }
 loads-not-served = loads not served

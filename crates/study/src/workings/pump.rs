@@ -17,6 +17,7 @@ pub(super) fn workings(case: &Case<'_>) -> Vec<Working> {
         }
         if set.drive().is_some() {
             out.push(start_frequency(set));
+            out.extend(start_power(set));
         }
         out.extend(bus_voltage_need(set));
         let stc_w: f64 = groups.iter().filter(|g| g.set == Some(index)).map(|g| g.strings.stc_w()).sum();
@@ -145,6 +146,35 @@ fn start_frequency(set: &PumpSet) -> Working {
         caution: "below it the pump turns but delivers no water; the array power used to reach it yields no water"
             .into(),
     }
+}
+
+/// `None` where the set cannot run at its start frequency.
+fn start_power(set: &PumpSet) -> Option<Working> {
+    let month = deepest_month(set);
+    let point = set.drive_point(month, set.start_hz(month))?;
+    let rule = set.drive()?.start_rule();
+    Some(Working {
+        name: "start-power".into(),
+        comparable: true,
+        title: format!(
+            "Power of the array at the drive at the start frequency in {}",
+            month.name()
+        ),
+        value: point.dc_w,
+        unit: "W".into(),
+        formula: "Pm + Pc + Pd".into(),
+        symbols: vec![
+            Symbol::new("Pm", "power at the motor's terminals", point.duty.motor_w, "W"),
+            Symbol::new("Pc", "loss of the motor cable", point.duty.cable_w, "W"),
+            Symbol::new("Pd", "loss of the drive", point.drive_loss_w, "W"),
+        ],
+        source: "sum of the losses on the way from the drive's DC input to the motor".into(),
+        caution: format!(
+            "below it the sun cannot run the set; a stopped set starts at {:.0}% of it, after {:.0} s",
+            rule.restart_power * 100.0,
+            rule.confirm_s
+        ),
+    })
 }
 
 fn bus_voltage_need(set: &PumpSet) -> Option<Working> {

@@ -291,6 +291,14 @@ fn specials() -> Vec<Special> {
         moved("drive", "greatest_frequency_hz", 47),
         moved("motor", "least_frequency_hz", 42),
         moved("inverter", "start_power_w", 1500),
+        moved("drive", "retry_wait_s", vec![7200]),
+        moved("inverter", "derating_temperature_c", 20),
+        special(
+            "inverter",
+            "heat_derating_pct_per_k",
+            vec![edit("inverter", "derating_temperature_c", 20)],
+            vec![edit("inverter", "heat_derating_pct_per_k", 6)],
+        ),
         special(
             "plant",
             "well.intake_depth_m",

@@ -45,11 +45,13 @@ fn sunny() -> Piece {
             (Flow::ArrayToBattery, 150.0),
             (Flow::Exported, 130.0),
             (Flow::ExportedPaid, 130.0),
+            (Flow::ExportLimitAc, 35.0),
             (Flow::Imported, 500.0),
             (Flow::GridToPump, 300.0),
             (Flow::GridToLoads, 100.0),
             (Flow::GridToBattery, 60.0),
-            (Flow::GridLost, 40.0),
+            (Flow::GridLost, 25.0),
+            (Flow::GridChargingLost, 15.0),
             (Flow::Load, 300.0),
             (Flow::Pumped, 0.5),
             (Flow::Pumping, 1.0),
@@ -138,17 +140,19 @@ fn account() -> (Account, (f64, f64)) {
 }
 
 /// The amounts in the book after that, except those of the array's available power and losses in its 15 s of sun.
-const WORKED: [(Flow, f64); 35] = [
+const WORKED: [(Flow, f64); 37] = [
     (Flow::ArrayToPump, 6000.0),
     (Flow::ArrayToLoads, 3000.0),
     (Flow::ArrayToBattery, 2250.0),
     (Flow::Exported, 1950.0),
     (Flow::ExportedPaid, 1300.0),
+    (Flow::ExportLimitAc, 525.0),
     (Flow::Imported, 7500.0),
     (Flow::GridToPump, 4500.0),
     (Flow::GridToLoads, 1500.0),
     (Flow::GridToBattery, 900.0),
-    (Flow::GridLost, 600.0),
+    (Flow::GridLost, 375.0),
+    (Flow::GridChargingLost, 225.0),
     (Flow::Discharged, 16_000.0),
     (Flow::BatteryToPump, 6000.0),
     (Flow::BatteryToLoads, 8000.0),
@@ -266,7 +270,7 @@ fn a_residual_is_a_fraction_of_what_flowed() {
     let sunny = sunny();
     let unused = sunny_but(Flow::Available, 2.0 * available_w());
     assert_eq!(residuals(&unused), [0.5, 0.0]);
-    let lost_on_the_way = sunny_but(Flow::GridLost, 165.0);
+    let lost_on_the_way = sunny_but(Flow::GridLost, 150.0);
     assert_eq!(residuals(&lost_on_the_way), [0.25, 0.0]);
     let loads_without_source = sunny_but(Flow::Load, 600.0);
     assert_eq!(residuals(&loads_without_source), [0.5, 0.0]);

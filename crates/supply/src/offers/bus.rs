@@ -54,14 +54,18 @@ impl BusOffer {
             return Self::NO_SUN;
         }
         let mut ladder = Ladder::new(offered.power_w);
+        ladder.cut_to(LossCause::Tracking, offered.tracked_w);
         let (least_v, greatest_v) = (inverter.sheet().mppt_min_v, inverter.sheet().mppt_max_v);
         let tracked = feeding.at_window(dc, step, least_v, greatest_v);
         let cable = tracked.cable;
-        if !inverter.feeds(offered.cable.delivered_w(offered.power_w)) {
+        if !inverter.feeds(offered.cable.delivered_w(ladder.power_w)) {
             ladder.cut_to(LossCause::BelowStart, 0.0);
         }
         ladder.cut_to(LossCause::MpptWindow, tracked.power_w);
-        ladder.cut_to(LossCause::InverterClipping, cable.sent_w(inverter.clip_dc_w()));
+        ladder.cut_to(
+            LossCause::InverterClipping,
+            cable.sent_w(inverter.clip_dc_at_w(dc.air_c(step))),
+        );
         let bus_w = inverter.bus_w(inverter.ac_w(cable.delivered_w(ladder.power_w)));
         if bus_w <= 0.0 {
             // Power that does not even cover the inverter's fixed loss is not fed.

@@ -87,7 +87,7 @@ impl DriveOffer {
         run_at(offered.power_w, ladder, device_w, point, column)
     }
 
-    /// Applies the limits that come before that of mains on the second input: well, start and voltage.
+    /// Applies the limits that come before that of mains on the second input: tracking, well, start and voltage.
     pub(super) fn limits_before_mains(dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Ladder {
         let offered = feeding.at_max_power(dc, step);
         if offered.power_w <= 0.0 {
@@ -143,6 +143,7 @@ fn held_back_by(cuts: &Cuts) -> ShortfallCause {
         | LossCause::GridVoltageTrip
         | LossCause::StartLockout
         | LossCause::WaterNotWanted
+        | LossCause::Tracking
         | LossCause::MpptWindow
         | LossCause::InverterClipping
         | LossCause::ExportLimit
@@ -154,10 +155,11 @@ fn held_back_by(cuts: &Cuts) -> ShortfallCause {
     }
 }
 
-/// Applies the limits of well, start and voltage.
+/// Applies the limits of tracking, well, start and voltage.
 fn limit(offered: &Offered, dc: &DcYear, feeding: &Feeding<'_>, column: &MapColumn, step: usize) -> Ladder {
     let cable = offered.cable;
     let mut ladder = Ladder::new(offered.power_w);
+    ladder.cut_to(LossCause::Tracking, offered.tracked_w);
     let wanted_hz = column.wanted_hz();
     cap(&mut ladder, LossCause::WellLimit, column.well_limit(), cable, column);
     let start_w = cable.sent_w(column.at_start().dc_w);

@@ -50,16 +50,20 @@ impl AtStep<'_> {
         let column = self.column;
         let offered = self.feeding.at_max_power(self.dc, self.step);
         let cable = offered.cable;
+        let mut limits = Ladder::new(offered.power_w);
+        limits.cut_to(LossCause::Tracking, offered.tracked_w);
         let most = HeldBus {
-            sent_w: offered.power_w,
-            delivered_w: cable.delivered_w(offered.power_w),
+            sent_w: limits.power_w,
+            delivered_w: cable.delivered_w(limits.power_w),
         };
         let needed_w = |hz: f64| column.power_at_hz_w(hz);
         let holds_off = offered.power_w > 0.0 && offered.least_v * (1.0 - cable.fraction(offered.power_w)) < held_v;
         // Solved only when its result is needed.
-        let held = || held_bus(&self.feeding.on_bus(self.dc, self.step), held_v);
+        let held = || {
+            let held = held_bus(&self.feeding.on_bus(self.dc, self.step), held_v);
+            if held.sent_w < most.sent_w { held } else { most }
+        };
         let greatest = if holds_off { held() } else { most };
-        let mut limits = Ladder::new(offered.power_w);
         cap(&mut limits, LossCause::WellLimit, column.well_limit(), cable, column);
         if needed_w(top_hz) <= greatest.delivered_w {
             cap(&mut limits, LossCause::DriveLimit, column.drive_limit(), cable, column);

@@ -1,11 +1,14 @@
 //! The devices through the year: a stream for each quantity that is booked.
 
 use daylift_array::CableLoss;
+use daylift_lift::StartRule;
+use daylift_units::constants::HOUR_S;
 
 use crate::cause::{LossCause, ShortfallCause};
 use crate::limits::Cuts;
 use crate::offers::bus::BusOffer;
 use crate::offers::drive::DriveOffer;
+use crate::offers::lockout::{Lockout, Sun};
 use crate::offers::mains::Mains;
 use crate::stream::{Bounded, ByCause, Steps, Stream, Words};
 
@@ -30,6 +33,17 @@ pub struct DriveYear {
     pub held_back_by: Words<ShortfallCause>,
     /// Mains' share on the drive's second input, by step; empty without a second input.
     mains: Vec<Mains>,
+    /// What the lockout of starts changed; `None` where it changed nothing.
+    locked: Option<Locked>,
+}
+
+/// Starts of a drive that were held back.
+#[derive(Debug, Clone, PartialEq)]
+struct Locked {
+    /// The steps in which it runs only for a share, in order, with that share.
+    shares: Vec<(usize, f64)>,
+    /// What the limits up to the voltage rule cut off without the lockout, by cause \[W\].
+    cuts_w: ByCause<LossCause>,
 }
 
 impl DriveYear {
@@ -38,6 +52,19 @@ impl DriveYear {
     pub fn new(offers: impl ExactSizeIterator<Item = DriveOffer>, per_hour: usize) -> Self {
         let mut gathered = DriveSteps::new(offers.len());
         offers.for_each(|offer| gathered.push(&offer));
+        gathered.year(per_hour)
+    }
+
+    /// From the offer of each step on the sun alone, with the lockout of starts; the flag says whether the sun is enough for a
+    /// stopped set to start.
+    #[must_use]
+    pub fn starting(
+        offers: impl ExactSizeIterator<Item = (DriveOffer, bool)>,
+        rule: &StartRule,
+        per_hour: usize,
+    ) -> Self {
+        let mut gathered = DriveSteps::new(offers.len()).starting(rule, per_hour);
+        offers.for_each(|(offer, ready)| gathered.push_alone(&offer, || ready));
         gathered.year(per_hour)
     }
 
@@ -52,6 +79,26 @@ impl DriveYear {
     /// Whether mains is on the drive's second input.
     pub(crate) fn has_mains(&self) -> bool {
         !self.mains.is_empty()
+    }
+
+    /// Whether it runs for only a share of some steps.
+    pub(crate) fn runs_in_parts(&self) -> bool {
+        self.locked.as_ref().is_some_and(|locked| !locked.shares.is_empty())
+    }
+
+    /// The share of a step in which it runs while water is wanted.
+    pub(crate) fn share_running(&self, step: usize) -> f64 {
+        if self.flow_m3_s.at(step) <= 0.0 {
+            return 0.0;
+        }
+        let shares = self.locked.as_ref().map_or(&[][..], |locked| &locked.shares);
+        let place = shares.binary_search_by_key(&step, |(at, _)| *at);
+        place.ok().and_then(|place| shares.get(place)).map_or(1.0, |(_, share)| *share)
+    }
+
+    /// What the limits cut off while the set does not run on the sun, by cause \[W\].
+    pub(crate) fn cuts_without_lockout(&self) -> &ByCause<LossCause> {
+        self.locked.as_ref().map_or(&self.cuts_w, |locked| &locked.cuts_w)
     }
 
     /// Mains' share in a step, as a pump on the bus. Its flow is 0 here, because it is counted with the drive.
@@ -76,6 +123,16 @@ pub(super) struct DriveSteps {
     cuts: Gathered,
     held_back_by: Vec<ShortfallCause>,
     mains: Vec<Mains>,
+    starts: Option<Starts>,
+}
+
+/// The lockout of a drive's starts while its steps are collected.
+struct Starts {
+    lockout: Lockout,
+    shares: Vec<(usize, f64)>,
+    /// Whether any start was held back.
+    any: bool,
+    free_cuts: Gathered,
 }
 
 impl DriveSteps {
@@ -92,7 +149,49 @@ impl DriveSteps {
             cuts: Gathered::new(steps),
             held_back_by: Vec::with_capacity(steps),
             mains: Vec::new(),
+            starts: None,
         }
+    }
+
+    /// The same, with the lockout of starts; steps are then added by [`push_alone`](Self::push_alone).
+    pub(super) fn starting(self, rule: &StartRule, per_hour: usize) -> Self {
+        #[expect(clippy::cast_precision_loss, reason = "1 to 60 steps in an hour")]
+        let step_s = HOUR_S / per_hour.max(1) as f64;
+        let starts = Lockout::new(rule, step_s).map(|lockout| Starts {
+            lockout,
+            shares: Vec::new(),
+            any: false,
+            free_cuts: Gathered::new(self.flow_m3_s.capacity()),
+        });
+        Self { starts, ..self }
+    }
+
+    /// Adds the next step on the sun alone. `ready` is asked where it matters: whether the sun is enough for a stopped set to
+    /// start.
+    pub(super) fn push_alone(&mut self, offer: &DriveOffer, ready: impl FnOnce() -> bool) {
+        let step = self.hz.len();
+        let Some(starts) = &mut self.starts else {
+            return self.push(offer);
+        };
+        let runs = offer.flow_m3_s > 0.0;
+        let share = starts.lockout.share(if offer.available_w <= 0.0 {
+            Sun::Dark
+        } else if !runs {
+            Sun::TooLittle
+        } else if ready() {
+            Sun::Ready
+        } else {
+            Sun::Enough
+        });
+        starts.free_cuts.add(step, &offer.cuts);
+        if !runs || share >= 1.0 {
+            return self.push(offer);
+        }
+        starts.any = true;
+        if share > 0.0 {
+            starts.shares.push((step, share));
+        }
+        self.push(&offer.running_for(share));
     }
 
     /// Adds the next step.
@@ -127,6 +226,10 @@ impl DriveSteps {
             cuts_w: self.cuts.by_cause(per_hour),
             held_back_by: Words::new(self.held_back_by, per_hour),
             mains: self.mains,
+            locked: self.starts.filter(|starts| starts.any).map(|starts| Locked {
+                shares: starts.shares,
+                cuts_w: starts.free_cuts.by_cause(per_hour),
+            }),
         }
     }
 }

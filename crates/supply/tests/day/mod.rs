@@ -18,7 +18,7 @@ use std::sync::Arc;
 
 use daylift_array::{CableLoss, Inverter, InverterSheet};
 use daylift_grid::{Battery, Export, Interval, Loads, Outages};
-use daylift_lift::{Demand, DemandSheet, Tank, TankSheet};
+use daylift_lift::{Demand, DemandSheet, StartRule, Tank, TankSheet};
 use daylift_plant::{Arrangement, DayHours, SwitchTimes};
 use daylift_supply::limits::Ladder;
 use daylift_supply::routes::{GroupParts, RestartByHand, ScheduleInputs, schedule};
@@ -106,7 +106,7 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
         }
         ladder.cut_to(LossCause::PumpAtFullSpeed, 12.5 * KW);
         let taken_w = ladder.power_w;
-        DriveOffer {
+        let offer = DriveOffer {
             array_w: taken_w,
             motor_w: taken_w,
             flow_m3_s: if taken_w > 0.0 {
@@ -115,7 +115,8 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
                 0.0
             },
             ..DriveOffer::stopped(p, ladder.cuts)
-        }
+        };
+        (offer, p >= day.start_rule.restart_power * 3.0 * KW)
     });
     let lossless = lossless_inverter();
     let none = CableLoss::new(0.0, 1.0);
@@ -133,7 +134,7 @@ fn offers(axis: &Axis, day: &Day<'_>) -> Offers {
         throttled: false,
     });
     let mut sets = ti_vec![Arc::new(SetOffers {
-        drive: Some(DriveYear::new(drive, per_hour)),
+        drive: Some(DriveYear::starting(drive, &day.start_rule, per_hour)),
         with_mains: None,
         mains,
         wanted_m3_s: Monthly::from_array([FULL_FLOW_M3_S; 12]),
@@ -207,6 +208,8 @@ pub(crate) struct Day<'a> {
     pub(crate) mains_m3_h: Monthly<f64>,
     /// Rating of the inverter.
     pub(crate) inverter_kw: f64,
+    /// How the drive starts on the sun; it starts at 3 kW.
+    pub(crate) start_rule: StartRule,
 }
 
 fn loads(kw: f64) -> Loads {
@@ -244,6 +247,7 @@ impl Day<'_> {
             set_beside: false,
             mains_m3_h: Monthly::from_array([30.0; 12]),
             inverter_kw: 100.0,
+            start_rule: StartRule::at_once(),
         }
     }
 
