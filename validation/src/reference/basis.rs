@@ -184,7 +184,7 @@ impl<'a> OnDrive<'a> {
     }
 
     /// The sun alone, whenever the set can run.
-    fn free(&self, lift: &Lift<'a>) -> &Driven {
+    pub(super) fn free(&self, lift: &Lift<'a>) -> &Driven {
         self.alone.get_or_init(|| self.spot(lift).sun())
     }
 

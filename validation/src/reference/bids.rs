@@ -93,7 +93,7 @@ fn on_drive<'m>(
                 });
             }
             Some(helped) => book_driven(helped, "", sum),
-            None => book_driven(alone, "", sum),
+            None => book_driven(drive.free(lift), "", sum),
         }
         return None;
     }

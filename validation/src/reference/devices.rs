@@ -4,22 +4,13 @@
 
 use std::rc::Rc;
 
-use daylift_plant::{ByInverter, BySet, Plant};
+use daylift_plant::{ByInverter, BySet};
 
 /// What the drive and the inverters of a plant are like.
 #[derive(Debug, Clone)]
 pub(super) struct Devices {
     pub(super) sets: BySet<Rc<OfSet>>,
     pub(super) feeders: ByInverter<OfFeeder>,
-}
-
-impl Devices {
-    pub(super) fn of(plant: &Plant) -> Self {
-        Self {
-            sets: plant.sets.iter().map(|_| Rc::default()).collect(),
-            feeders: plant.feeders.iter().map(|_| OfFeeder::default()).collect(),
-        }
-    }
 }
 
 /// Drive, motor and pump of a set; shares as fractions.

@@ -349,8 +349,10 @@ mod tests {
                         Allowed::Work(work) => {
                             limited += 1;
                             let at_top = work.flow_m3_s >= top.flow_m3_s;
-                            let share = tried(&rule, work.flow_m3_s * (1.0 - 1e-4)).unwrap();
-                            assert!(at_top || tried(&rule, work.flow_m3_s * (1.0 + 1e-4)).is_none());
+                            let flow_m3_s = |times: f64| lift.at_hz(work.hz * times, Bus::Full).map(|w| w.flow_m3_s);
+                            let Some(less_m3_s) = flow_m3_s(1.0 - 2e-4) else { continue };
+                            let share = tried(&rule, less_m3_s).unwrap();
+                            assert!(at_top || tried(&rule, flow_m3_s(1.0 + 2e-4).unwrap()).is_none());
                             if share < 1.0 {
                                 reduced += 1;
                             }

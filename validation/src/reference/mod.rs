@@ -5,6 +5,7 @@
 //! year is run.
 
 mod account;
+mod adapter;
 mod basis;
 mod bids;
 mod bus;
