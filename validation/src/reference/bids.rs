@@ -76,11 +76,10 @@ fn on_drive<'m>(
 ) -> Option<Bid<'m>> {
     let lift = plan.basis.lift(set, piece.month);
     let drive = &moment.drives[set];
-    let alone = drive.alone(lift);
-    let least_m3_s = sun_share(plan) * drive::wanted_flow_m3_s(lift) * (1.0 - HAIR);
-    let lacks_sun = alone.flow_m3_s() <= 0.0 || alone.flow_m3_s() < least_m3_s;
+    let alone = drive.alone(lift, plan.basis.running(set, piece.step));
+    let lacks_sun = ask.source == Source::Generator && lacks_sun(plan, set, piece, alone);
     let open = ask.pumps == Pumps::All;
-    let helps = open && (ask.source == Source::Grid || (ask.source == Source::Generator && lacks_sun));
+    let helps = open && (ask.source == Source::Grid || lacks_sun);
     if let Some(input) = plan.input.filter(|_| helps) {
         let wanted_speed = input.wanted_speed[piece.middle_hour];
         match drive.with_mains(lift, input.kind, wanted_speed) {
@@ -94,24 +93,28 @@ fn on_drive<'m>(
                 });
             }
             Some(helped) => book_driven(helped, "", sum),
-            None => book_driven(alone, "", sum),
+            None => book_driven(drive.free(lift), "", sum),
         }
         return None;
     }
-    let by_generator = ask.source == Source::Generator && lacks_sun && plan.wiring != Wiring::SolarDriveWithGrid;
+    let by_generator = lacks_sun && plan.wiring != Wiring::SolarDriveWithGrid;
     let Some(bid) = direct(plan, set, piece, ask).filter(|_| open && by_generator) else {
         book_driven(alone, "", sum);
         return None;
     };
     Some(Bid {
-        drives: Some((Cow::Owned(drive::held_off(lift, &drive.strings)), alone)),
+        drives: Some((Cow::Owned(drive.held_off(lift)), alone)),
         ..bid
     })
 }
 
-/// Share of its wanted flow from which a set runs from the sun beside the generator.
-fn sun_share(plan: &Plan<'_, '_>) -> f64 {
-    plan.generator.map_or(0.0, |generator| generator.sun_share)
+/// Whether the sun gives a set less than the share of its wanted flow from which it runs beside the generator.
+fn lacks_sun(plan: &Plan<'_, '_>, set: SetId, piece: &Piece, alone: &Driven) -> bool {
+    let lift = plan.basis.lift(set, piece.month);
+    let input = plan.input.map(|input| input.kind);
+    let wanted_m3_s = drive::wanted_flow_m3_s(lift, plan.basis.height_derating(set), input);
+    let sun_share = plan.generator.map_or(0.0, |generator| generator.sun_share);
+    alone.flow_m3_s() <= 0.0 || alone.flow_m3_s() < sun_share * wanted_m3_s * (1.0 - HAIR)
 }
 
 /// Books a drive; `mains` is the id of what mains brings to the pump.
@@ -129,6 +132,9 @@ fn book_driven(driven: &Driven, mains: &'static str, sum: &mut Sum) {
         sum.book.add(mains, work.motor_w * (1.0 - share));
     }
     sum.drive_flow_m3_s += work.flow_m3_s;
+    if work.flow_m3_s > 0.0 {
+        sum.running = sum.running.max(driven.running);
+    }
 }
 
 /// Takes sets and loads as far as the source can carry them; returns the loads served \[W\].

@@ -1,13 +1,13 @@
 //! A set on its drive: from the sun alone (§8, §12), and with mains on the second input (§10b).
 
-use daylift_lift::rectified_v;
 use daylift_plant::InputKind;
 
-use super::lift::{Lift, Work};
+use super::flux::{Allowed, Rule};
+use super::lift::{Bus, Lift, Work};
 use super::strings::Strings;
 
 /// The power of a drive's strings: used and cut; and the set's operating point.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub(super) struct Driven {
     pub(super) work: Option<Work>,
     /// What each limit cuts off the array's power \[W\].
@@ -18,13 +18,19 @@ pub(super) struct Driven {
     pub(super) sun_w: f64,
     /// Power that mains brings to it \[W\].
     pub(super) mains_w: f64,
+    /// Share of the time in which it runs.
+    pub(super) running: f64,
 }
 
 impl Driven {
     fn of(array_w: f64) -> Self {
         Self {
+            work: None,
+            cuts: Vec::new(),
             array_w,
-            ..Self::default()
+            sun_w: 0.0,
+            mains_w: 0.0,
+            running: 1.0,
         }
     }
 
@@ -39,12 +45,31 @@ impl Driven {
         self.work.map_or(0.0, |work| work.flow_m3_s)
     }
 
-    fn runs_from_sun(mut self, lift: &Lift<'_>, strings: &Strings<'_>) -> Self {
+    fn runs_from_sun(mut self, lift: &Lift<'_>, strings: &Strings<'_>, bus: Bus) -> Self {
         if self.array_w > 0.0 {
             self.sun_w = strings.delivered_w(self.array_w);
-            self.work = lift.at_power(self.sun_w);
+            self.work = self.work.or_else(|| lift.at_power(self.sun_w, bus));
+        } else {
+            self.work = None;
         }
         self
+    }
+
+    /// It runs for a share of the time, and stands locked out for the rest.
+    pub(super) fn locked_out(&self, offered_w: f64, share: f64) -> Self {
+        if self.work.is_none() || share >= 1.0 {
+            return self.clone();
+        }
+        let mut cuts: Vec<_> = self.cuts.iter().map(|&(cause, power_w)| (cause, power_w * share)).collect();
+        cuts.push(("start-lockout", offered_w * (1.0 - share)));
+        Self {
+            work: self.work.map(|work| work.times(share)).filter(|_| share > 0.0),
+            cuts,
+            array_w: self.array_w * share,
+            sun_w: self.sun_w * share,
+            mains_w: 0.0,
+            running: share,
+        }
     }
 }
 
@@ -55,149 +80,206 @@ pub(super) fn idle(strings: &Strings<'_>) -> Driven {
     driven
 }
 
-/// The sun alone.
-pub(super) fn sun(lift: &Lift<'_>, strings: &Strings<'_>) -> Driven {
-    let mut driven = until_voltage(lift, strings);
-    let wanted_hz = lift.wanted_hz();
-    if let Some(rating_hz) = lift.rating_hz.filter(|&hz| hz < wanted_hz) {
-        driven.cut("drive-limit", array_at(lift, strings, rating_hz));
-    }
-    driven.cut("pump-at-full-speed", array_at(lift, strings, wanted_hz));
-    driven.runs_from_sun(lift, strings)
+/// A share of the wanted frequency, limited by well, drive and the flux of a bus \[Hz\].
+fn limited_hz(lift: &Lift<'_>, rating_hz: Option<f64>, bus: Bus, share: f64) -> f64 {
+    let most_hz = lift.well_hz.unwrap_or(f64::INFINITY).min(rating_hz.unwrap_or(f64::INFINITY));
+    most_hz.min(lift.flux_hz(bus)).min(share * lift.wanted_hz())
 }
 
-fn array_at(lift: &Lift<'_>, strings: &Strings<'_>, hz: f64) -> f64 {
-    if hz < lift.start_hz {
-        return 0.0;
-    }
-    strings.array_for_w(lift.dc_w(hz))
-}
-
-fn cut_by_well(driven: &mut Driven, lift: &Lift<'_>, strings: &Strings<'_>) {
-    if let Some(well_hz) = lift.well_hz.filter(|&hz| hz < lift.wanted_hz()) {
-        driven.cut("well-limit", array_at(lift, strings, well_hz));
-    }
-}
-
-/// The cuts by well, start and voltage.
-fn until_voltage(lift: &Lift<'_>, strings: &Strings<'_>) -> Driven {
-    let mut driven = Driven::of(strings.offered_w());
-    cut_by_well(&mut driven, lift, strings);
-    let Some(start) = lift.start else { return driven };
-    let left_w = strings.delivered_w(driven.array_w);
-    let never = lift.start_hz > lift.wanted_hz();
-    let reached = if start.flow_m3_s > 0.0 {
-        left_w >= start.dc_w()
-    } else {
-        left_w > start.dc_w()
-    };
-    if never || !reached {
-        driven.cut("below-start", 0.0);
-        return driven;
-    }
-    let ceiling_hz = lift.rating_hz.unwrap_or(f64::INFINITY).min(lift.wanted_hz());
-    let Some(mut top) = lift.at_power(left_w) else {
-        return driven;
-    };
-    if top.hz > ceiling_hz {
-        let Some(at_ceiling) = lift.at_hz(ceiling_hz).filter(|_| ceiling_hz >= lift.start_hz) else {
-            return driven;
-        };
-        top = at_ceiling;
-    }
-    // Above 0 where some voltage is sufficient.
-    let margin = |work: Work| strings.best_above_bus_w(lift.need_v(work.hz)) / work.dc_w() - 1.0;
-    if margin(top) >= -1e-9 {
-        return driven;
-    }
-    if margin(start) < 0.0 {
-        driven.cut("voltage-limited-speed", 0.0);
-    } else if let Some(work) = lift.where_zero(top, margin) {
-        driven.cut("voltage-limited-speed", strings.array_for_w(work.dc_w()));
-    }
-    driven
-}
-
-/// A share of the wanted frequency, limited by well and drive \[Hz\].
-fn limited_hz(lift: &Lift<'_>, share: f64) -> f64 {
-    let most_hz = lift.well_hz.unwrap_or(f64::INFINITY).min(lift.rating_hz.unwrap_or(f64::INFINITY));
-    most_hz.min(share * lift.wanted_hz())
-}
-
-/// The frequency at which mains runs the set, and its maximum frequency \[Hz\]; `None` where the former gives no flow.
-fn marks_hz(lift: &Lift<'_>, wanted_speed: f64) -> Option<(f64, f64)> {
-    let hour_hz = limited_hz(lift, wanted_speed);
-    let flows = hour_hz >= lift.start_hz && lift.at_hz(hour_hz).is_some();
-    flows.then_some((hour_hz, limited_hz(lift, 1.0)))
-}
-
-/// Flow that is wanted of the set \[m³/s\]; 0 where its maximum frequency gives none.
-pub(super) fn wanted_flow_m3_s(lift: &Lift<'_>) -> f64 {
-    let top_hz = limited_hz(lift, 1.0);
-    let work = lift.at_hz(top_hz).filter(|_| top_hz >= lift.start_hz);
+/// Flow that is wanted of the set, with a drive that is not too warm \[m³/s\]; 0 where its maximum frequency gives none.
+pub(super) fn wanted_flow_m3_s(lift: &Lift<'_>, height: f64, input: Option<InputKind>) -> f64 {
+    let bus = input.map_or(Bus::Full, |kind| bus_of(lift, kind));
+    let top_hz = limited_hz(lift, lift.rating_hz(height), bus, 1.0);
+    let work = lift.at_hz(top_hz, bus).filter(|_| top_hz >= lift.start_hz);
     work.map_or(0.0, |work| work.flow_m3_s)
 }
 
-/// The strings of a drive while another supply runs the set.
-pub(super) fn held_off(lift: &Lift<'_>, strings: &Strings<'_>) -> Driven {
-    let mut driven = until_voltage(lift, strings);
-    driven.cut("held-off-by-grid", 0.0);
-    driven
-}
-
-/// Mains on the second input; `None` where it does nothing.
-pub(super) fn second_input(
-    lift: &Lift<'_>,
-    strings: &Strings<'_>,
-    alone: &Driven,
-    kind: InputKind,
-    wanted_speed: f64,
-) -> Option<Driven> {
-    let (hour_hz, top_hz) = marks_hz(lift, wanted_speed)?;
+fn bus_of(lift: &Lift<'_>, kind: InputKind) -> Bus {
     match kind {
-        InputKind::Switch { takes_over_below } => {
-            let sun_hz = alone.work.map_or(0.0, |work| work.hz);
-            if sun_hz > 0.0 && sun_hz >= takes_over_below * hour_hz {
-                return Some(alone.clone());
-            }
-            let mut driven = held_off(lift, strings);
-            driven.work = lift.at_hz(hour_hz);
-            driven.mains_w = lift.dc_w(hour_hz);
-            Some(driven)
-        }
-        InputKind::Blend { line_voltage_v } => Some(blend(lift, strings, rectified_v(line_voltage_v), hour_hz, top_hz)),
+        InputKind::Switch { .. } => lift.held_bus(None),
+        InputKind::Blend { line_voltage_v } => lift.held_bus(Some(line_voltage_v)),
     }
 }
 
-fn blend(lift: &Lift<'_>, strings: &Strings<'_>, rectified_v: f64, hour_hz: f64, top_hz: f64) -> Driven {
-    let offered_w = strings.offered_w();
-    let (held_array_w, held_w) = strings
-        .array_v_for_bus(rectified_v)
-        .map_or((0.0, 0.0), |voltage_v| strings.at_voltage(voltage_v));
-    let (most_array_w, most_w) = if offered_w > 0.0 && strings.best_bus_v() >= rectified_v {
-        (offered_w, strings.delivered_w(offered_w))
-    } else {
-        (held_array_w, held_w)
-    };
-    let (hour_w, top_w) = (lift.dc_w(hour_hz), lift.dc_w(top_hz));
-    let mut driven = Driven::of(offered_w);
-    cut_by_well(&mut driven, lift, strings);
-    if top_w <= most_w {
-        if let Some(rating_hz) = lift.rating_hz.filter(|&hz| hz < lift.wanted_hz()) {
-            driven.cut("drive-limit", array_at(lift, strings, rating_hz));
+/// A drive with its strings at a moment.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Spot<'s, 'a> {
+    pub(super) lift: &'s Lift<'a>,
+    pub(super) strings: &'s Strings<'a>,
+    /// t.
+    pub(super) tracking: f64,
+    /// D.
+    pub(super) derating: f64,
+    /// The drive's limit in the heat of the moment \[Hz\].
+    pub(super) rating_hz: Option<f64>,
+}
+
+impl Spot<'_, '_> {
+    /// The most that the strings give \[W\].
+    fn most_w(&self) -> f64 {
+        self.strings.offered_w() * (1.0 - self.tracking)
+    }
+
+    fn tracked(&self) -> Driven {
+        let mut driven = Driven::of(self.strings.offered_w());
+        driven.cut("tracking", self.most_w());
+        driven
+    }
+
+    fn array_at(&self, hz: f64, bus: Bus) -> f64 {
+        if hz < self.lift.start_hz {
+            return 0.0;
         }
-        driven.cut("pump-at-full-speed", array_at(lift, strings, lift.wanted_hz()));
-        return driven.runs_from_sun(lift, strings);
+        self.strings.array_for_w(self.lift.dc_w(hz, bus))
     }
-    if hour_w <= most_w {
-        driven.cut("held-off-by-grid", most_array_w);
-        driven.sun_w = most_w;
-        driven.work = lift.at_power(most_w);
-        return driven;
+
+    fn cut_by_well(&self, driven: &mut Driven, bus: Bus) {
+        if let Some(well_hz) = self.lift.well_hz.filter(|&hz| hz < self.lift.wanted_hz()) {
+            driven.cut("well-limit", self.array_at(well_hz, bus));
+        }
     }
-    driven.cut("held-off-by-grid", held_array_w);
-    driven.sun_w = held_w;
-    driven.mains_w = hour_w - held_w;
-    driven.work = lift.at_hz(hour_hz);
-    driven
+
+    fn cut_by_rating(&self, driven: &mut Driven, bus: Bus) {
+        if let Some(rating_hz) = self.rating_hz.filter(|&hz| hz < self.lift.wanted_hz()) {
+            driven.cut("drive-limit", self.array_at(rating_hz, bus));
+        }
+    }
+
+    /// Whether the strings reach the power with which the set may start.
+    pub(super) fn is_ready(&self, restart_power: f64) -> bool {
+        let start = self.lift.start.map_or(f64::INFINITY, |start| start.dc_w());
+        self.strings.delivered_w(self.most_w()) >= restart_power * start
+    }
+
+    /// The sun alone.
+    pub(super) fn sun(&self) -> Driven {
+        let mut driven = self.until_voltage();
+        if driven.work.is_none() {
+            self.cut_by_rating(&mut driven, Bus::Full);
+            driven.cut("pump-at-full-speed", self.array_at(self.lift.wanted_hz(), Bus::Full));
+        }
+        driven.runs_from_sun(self.lift, self.strings, Bus::Full)
+    }
+
+    /// The cuts by tracking, well, start and voltage; with the operating point where the voltage decides it.
+    fn until_voltage(&self) -> Driven {
+        let lift = self.lift;
+        let tracked = self.tracked();
+        let mut driven = tracked.clone();
+        self.cut_by_well(&mut driven, Bus::Full);
+        let Some(start) = lift.start else { return driven };
+        let left_w = self.strings.delivered_w(driven.array_w);
+        let never = lift.start_hz > lift.wanted_hz();
+        let reached = if start.flow_m3_s > 0.0 {
+            left_w >= start.dc_w()
+        } else {
+            left_w > start.dc_w()
+        };
+        if never || !reached {
+            driven.cut("below-start", 0.0);
+            return driven;
+        }
+        let Some(top) = self.top(left_w) else { return driven };
+        let rule = Rule {
+            lift,
+            strings: self.strings,
+            most_w: tracked.array_w,
+            derating: self.derating,
+        };
+        match rule.allowed(top) {
+            Allowed::Everything => {}
+            Allowed::Nothing => driven.cut("voltage-limited-speed", 0.0),
+            Allowed::Work(work) => {
+                let takes_w = self.strings.array_for_w(work.dc_w());
+                if takes_w > driven.array_w {
+                    // With less flux the well's frequency takes more.
+                    driven = tracked;
+                    driven.cut("well-limit", takes_w);
+                }
+                driven.cut("voltage-limited-speed", takes_w);
+                driven.work = Some(work);
+            }
+        }
+        driven
+    }
+
+    /// What power, well, drive and wanted frequency allow at full flux; `None` below the start frequency.
+    fn top(&self, left_w: f64) -> Option<Work> {
+        let lift = self.lift;
+        let ceiling_hz = self.rating_hz.unwrap_or(f64::INFINITY).min(lift.wanted_hz());
+        let top = lift.at_power(left_w, Bus::Full)?;
+        if top.hz > ceiling_hz {
+            return lift.at_hz(ceiling_hz, Bus::Full).filter(|_| ceiling_hz >= lift.start_hz);
+        }
+        Some(top)
+    }
+
+    /// The strings of a drive while another supply runs the set.
+    pub(super) fn held_off(&self) -> Driven {
+        let mut driven = self.until_voltage();
+        driven.cut("held-off-by-grid", 0.0);
+        driven.work = None;
+        driven
+    }
+
+    /// The frequency at which mains runs the set, and its maximum frequency \[Hz\]; `None` where the former gives no flow.
+    fn marks_hz(&self, wanted_speed: f64, bus: Bus) -> Option<(f64, f64)> {
+        let limited = |share: f64| limited_hz(self.lift, self.rating_hz, bus, share);
+        let hour_hz = limited(wanted_speed);
+        let flows = hour_hz >= self.lift.start_hz && self.lift.at_hz(hour_hz, bus).is_some();
+        flows.then_some((hour_hz, limited(1.0)))
+    }
+
+    /// Mains on the second input; `None` where it does nothing.
+    pub(super) fn second_input(&self, alone: &Driven, kind: InputKind, wanted_speed: f64) -> Option<Driven> {
+        let bus = bus_of(self.lift, kind);
+        let (hour_hz, top_hz) = self.marks_hz(wanted_speed, bus)?;
+        match kind {
+            InputKind::Switch { takes_over_below } => {
+                let sun_hz = alone.work.map_or(0.0, |work| work.hz);
+                if sun_hz > 0.0 && sun_hz >= takes_over_below * hour_hz {
+                    return Some(alone.clone());
+                }
+                let mut driven = self.held_off();
+                driven.work = self.lift.at_hz(hour_hz, bus);
+                driven.mains_w = self.lift.dc_w(hour_hz, bus);
+                Some(driven)
+            }
+            InputKind::Blend { line_voltage_v } => {
+                let rectified_v = daylift_lift::rectified_v(line_voltage_v);
+                Some(self.blend(rectified_v, bus, hour_hz, top_hz))
+            }
+        }
+    }
+
+    fn blend(&self, rectified_v: f64, bus: Bus, hour_hz: f64, top_hz: f64) -> Driven {
+        let (lift, strings, tracked_w) = (self.lift, self.strings, self.most_w());
+        let (held_array_w, held_w) = strings
+            .array_v_for_bus(rectified_v, tracked_w)
+            .map_or((0.0, 0.0), |voltage_v| strings.at_voltage(voltage_v, tracked_w));
+        let (most_array_w, most_w) = if tracked_w > 0.0 && strings.best_bus_v() >= rectified_v {
+            (tracked_w, strings.delivered_w(tracked_w))
+        } else {
+            (held_array_w, held_w)
+        };
+        let (hour_w, top_w) = (lift.dc_w(hour_hz, bus), lift.dc_w(top_hz, bus));
+        let mut driven = self.tracked();
+        self.cut_by_well(&mut driven, bus);
+        if top_w <= most_w {
+            self.cut_by_rating(&mut driven, bus);
+            driven.cut("pump-at-full-speed", self.array_at(top_hz, bus));
+            return driven.runs_from_sun(lift, strings, bus);
+        }
+        if hour_w <= most_w {
+            driven.cut("held-off-by-grid", most_array_w);
+            driven.sun_w = most_w;
+            driven.work = lift.at_power(most_w, bus);
+            return driven;
+        }
+        driven.cut("held-off-by-grid", held_array_w);
+        driven.sun_w = held_w;
+        driven.mains_w = hour_w - held_w;
+        driven.work = lift.at_hz(hour_hz, bus);
+        driven
+    }
 }

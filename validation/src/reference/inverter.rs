@@ -11,9 +11,12 @@ use super::strings::Lit;
 pub(super) struct Feeding<'a> {
     inverter: &'a Inverter,
     groups: Vec<Lit<'a>>,
-    /// Power of each group inside the window \[W\].
+    /// What tracking leaves of each group's maximum power, and what the window leaves of that \[W\].
+    tracked_w: Vec<f64>,
     window_w: Vec<f64>,
     best_w: f64,
+    /// Greatest AC output in the heat of the moment \[W\].
+    most_ac_w: f64,
     /// Whether the maximum-power point reaches start power and fixed loss.
     starts: bool,
     /// What it can give at the bus; 0 where it does not feed \[W\].
@@ -21,23 +24,37 @@ pub(super) struct Feeding<'a> {
 }
 
 impl<'a> Feeding<'a> {
-    pub(super) fn new(inverter: &'a Inverter, groups: Vec<Lit<'a>>) -> Self {
+    /// The inverter with the share `tracking` of the maximum power lost, and with its rated output times `derating`.
+    pub(super) fn new(inverter: &'a Inverter, groups: Vec<Lit<'a>>, tracking: f64, derating: f64) -> Self {
         let (low_v, high_v) = (inverter.sheet().mppt_min_v, inverter.sheet().mppt_max_v);
-        let window_w = groups.iter().map(|g| g.curve.power_at_window(low_v, high_v)).collect();
+        let tracked_w: Vec<f64> = groups.iter().map(|g| g.best.power_w * (1.0 - tracking)).collect();
+        let in_window = groups.iter().map(|g| g.curve.power_at_window(low_v, high_v));
         let mut feeding = Self {
             inverter,
-            window_w,
+            window_w: in_window.zip(&tracked_w).map(|(window_w, tracked_w)| window_w.min(*tracked_w)).collect(),
+            tracked_w,
             best_w: groups.iter().map(|g| g.best.power_w).sum(),
+            most_ac_w: derating * inverter.rated_w(),
             groups,
             starts: false,
             offer_w: 0.0,
         };
-        let best_dc_w = feeding.groups.iter().map(|g| g.strings.device_power_w(g.best.power_w)).sum();
-        feeding.starts = inverter.feeds(best_dc_w) && inverter.ac_w(best_dc_w) > 0.0;
+        let best_dc_w: f64 = feeding
+            .groups
+            .iter()
+            .zip(&feeding.tracked_w)
+            .map(|(g, tracked_w)| g.strings.device_power_w(*tracked_w))
+            .sum();
+        feeding.starts = inverter.feeds(best_dc_w) && inverter.losses().output_w(best_dc_w) > 0.0;
         if feeding.starts {
-            feeding.offer_w = inverter.bus_w(inverter.ac_w(feeding.dc_w(1.0)));
+            feeding.offer_w = inverter.bus_w(feeding.unclipped_w().min(feeding.most_ac_w));
         }
         feeding
+    }
+
+    /// AC output without a limit of the rating \[W\].
+    fn unclipped_w(&self) -> f64 {
+        self.inverter.losses().output_w(self.dc_w(1.0))
     }
 
     /// DC power at its terminals when each group gives this part of its power \[W\].
@@ -69,14 +86,21 @@ impl<'a> Feeding<'a> {
             to.add("grid-voltage-trip", self.best_w);
             return;
         }
+        let tracked_w: f64 = self.tracked_w.iter().sum();
+        let window_w: f64 = self.window_w.iter().sum();
+        if tripped_w.is_none() {
+            to.add("tracking", self.best_w - tracked_w);
+        }
         if !self.starts {
-            to.add("below-start", self.best_w);
+            to.add("below-start", tracked_w);
             return;
         }
-        let window_w: f64 = self.window_w.iter().sum();
+        if tripped_w.is_none() {
+            to.add("mppt-window", tracked_w - window_w);
+        }
         if self.offer_w <= 0.0 {
-            to.add("mppt-window", self.best_w - window_w);
-            to.add("below-start", window_w);
+            let fixed_loss = self.unclipped_w() <= 0.0;
+            to.add(if fixed_loss { "below-start" } else { "inverter-clipping" }, window_w);
             return;
         }
         let held_w = if let Some(tripped_w) = tripped_w {
@@ -85,7 +109,6 @@ impl<'a> Feeding<'a> {
             held_w
         } else {
             let held_w = self.array_for(self.offer_w).0;
-            to.add("mppt-window", self.best_w - window_w);
             to.add("inverter-clipping", window_w - held_w);
             held_w
         };

@@ -5,14 +5,21 @@
 //! year is run.
 
 mod account;
+mod adapter;
 mod basis;
 mod bids;
 mod bus;
+mod derating;
+mod devices;
 mod drive;
+mod flux;
 mod fuel;
 mod inverter;
+mod least_flow;
 mod lift;
+mod lockout;
 mod moment;
+mod motor;
 mod phases;
 mod plan;
 mod restart;
@@ -20,6 +27,7 @@ mod rule;
 mod run;
 mod starts;
 mod strings;
+mod tracking;
 
 use daylift_plant::{Arrangement, Plant};
 use daylift_units::Step;

@@ -66,6 +66,8 @@ pub(super) struct Sum {
     pub(super) bus_pump_w: f64,
     pub(super) bus_motor_w: f64,
     pub(super) on_bus: BySet<f64>,
+    /// Share of the time in which some drive gives water.
+    pub(super) running: f64,
 }
 
 pub(super) fn act(plan: &Plan<'_, '_>, piece: &Piece, ask: Ask) -> Act {
@@ -77,6 +79,7 @@ pub(super) fn act(plan: &Plan<'_, '_>, piece: &Piece, ask: Ask) -> Act {
         bus_pump_w: 0.0,
         bus_motor_w: 0.0,
         on_bus: plan.plant().sets.iter().map(|_| 0.0).collect(),
+        running: 0.0,
     };
     let feeding = book_groups(plan, piece, &moment, &mut sum.book);
     let sun_w: f64 = feeding.iter().map(|&j| moment.feeding[j].offer_w).sum();
@@ -219,8 +222,8 @@ fn book_battery(plan: &Plan<'_, '_>, settled: &Settled, book: &mut Account) -> f
 }
 
 fn book_hours(piece: &Piece, sum: &mut Sum) {
-    let flows = sum.drive_flow_m3_s + sum.bus_flow_m3_s > 0.0;
-    let pumping = if flows { 1.0 } else { 0.0 };
+    // A drive that starts within the step runs to its end, so of several the longest run counts.
+    let pumping = if sum.bus_flow_m3_s > 0.0 { 1.0 } else { sum.running };
     sum.book.add("pumping", pumping);
     if piece.grid_down {
         sum.book.add("outage", 1.0);

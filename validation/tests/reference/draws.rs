@@ -14,6 +14,12 @@ impl Draws {
         Self(Self::new(seed).next())
     }
 
+    /// Draws aside from both.
+    pub(crate) fn further_aside(seed: u32) -> Self {
+        let mut draws = Self::aside(seed);
+        Self(draws.next())
+    }
+
     fn next(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = self.0;

@@ -8,7 +8,7 @@ use daylift_plant::{Arrangement, ByGroup, BySet, DayHours, GivenRule, Group, Pla
 use daylift_units::{Axis, CurveForm, Month, Step};
 
 use crate::draws::Draws;
-use crate::{rules, supply};
+use crate::{devices, rules, supply};
 
 /// Folders, relative to this crate.
 const FOLDERS: [&str; 5] = [
@@ -39,6 +39,7 @@ pub(crate) fn plant(seed: u32, parents: &[Plant]) -> Plant {
     water(&mut draws, &mut plant);
     supply::vary(&mut draws, &mut plant, parents);
     rules::vary(&mut Draws::aside(seed), &mut plant);
+    devices::vary(&mut Draws::further_aside(seed), &mut plant);
     plant
 }
 
@@ -136,7 +137,7 @@ fn changed_drive(draws: &mut Draws, drive: &Drive, set: &PumpSet) -> Option<Driv
         greatest_frequency_hz: drive.greatest_frequency_hz(),
         voltage_drop: drive.voltage_drop(),
     };
-    Drive::new(sheet).ok()
+    Drive::new(sheet).ok()?.with_control(devices::control(drive)).ok()
 }
 
 /// Other lengths (one for all groups of a drive) and other numbers of strings; groups that lose drive or inverter.
