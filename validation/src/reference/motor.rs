@@ -125,6 +125,10 @@ mod tests {
             rated_voltage_v: 400.0,
             efficiency_points: vec![(1.0, 0.9)],
             least_frequency_hz: 20.0,
+            rated_current_a: None,
+            power_factor: None,
+            cooling_flow_m3_s: None,
+            water_derating_per_k: 0.0,
         };
         Motor::new(sheet).unwrap()
     }

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use daylift_array::StringGroup;
-use daylift_lift::{Drive, DriveSheet, PumpSet, System, Tank, TankSheet, Well};
+use daylift_lift::{Drive, DriveSheet, PumpSet, SetSheet, System, Tank, TankSheet, Well};
 use daylift_plant::{Arrangement, ByGroup, BySet, DayHours, GivenRule, Group, Plant, RowRule, Set};
 use daylift_units::{Axis, CurveForm, Month, Step};
 
@@ -93,8 +93,6 @@ fn add_groups(draws: &mut Draws, plant: &mut Plant) {
 fn changed_set(draws: &mut Draws, set: &Set) -> Option<PumpSet> {
     let old = &set.pump_set;
     let mains = old.mains(Month::January)?;
-    let motor_w = mains.duty.motor_w;
-    let cable_loss = mains.duty.cable_w * old.motor().rated_input_w() / (motor_w * motor_w);
     let mut sheet = old.system().well().sheet().clone();
     if draws.chance(0.4) {
         let drawdown_m = old.system().well().drawdown_m(mains.duty.flow_m3_s) * draws.between(0.3, 1.3);
@@ -119,7 +117,11 @@ fn changed_set(draws: &mut Draws, set: &Set) -> Option<PumpSet> {
         Some(drive) => Some(changed_drive(draws, drive, old)?),
         None => None,
     };
-    PumpSet::new(pump, motor, drive, system.ok()?, cable_loss, wanted_hz).ok()
+    let fitted = SetSheet {
+        wanted_frequency_hz: wanted_hz,
+        ..*old.fitted()
+    };
+    PumpSet::new(pump, motor, drive, system.ok()?, fitted).ok()
 }
 
 /// In a third of the cases a drive whose rating limits the pump.
@@ -136,6 +138,7 @@ fn changed_drive(draws: &mut Draws, drive: &Drive, set: &PumpSet) -> Option<Driv
         curve: CurveForm::Fitted,
         greatest_frequency_hz: drive.greatest_frequency_hz(),
         voltage_drop: drive.voltage_drop(),
+        rating: *drive.rating(),
     };
     Drive::new(sheet).ok()?.with_control(devices::control(drive)).ok()
 }
