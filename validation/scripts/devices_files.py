@@ -99,7 +99,7 @@ def site_and_array(plant):
     values |= with_pct(array, ["yearly_degradation"])
     values |= {"u0_w_per_m2_k": array["faiman_u0"], "u1_w_s_per_m3_k": array["faiman_u1"]}
     values |= {"dc_cable_loss_pct": pct(array["dc_cable_loss_at_stc"])}
-    weather = section("weather", {"file": f"../../data/{site['weather']}"})
+    weather = section("weather", {"file": f"../../data/{site['weather']}", "minute_clouds": False})
     return section("site", same(site, keys)) + weather + section("array", values)
 
 

@@ -133,7 +133,10 @@ class Drive:
             lost["well-limit"] -= back
             left += back
         taken = min(taken, left)
-        if flow < plan["by_power"] or reduced:
+        if reduced:
+            cause = self.cause_of_reduced(index, plan)
+            lost[cause] = lost.get(cause, 0.0) + left - taken
+        elif flow < plan["by_power"]:
             lost["voltage-limited-speed"] = left - taken
         elif left > taken and flow < pumpset.full_flow:
             lost["drive-limit"] = left - taken
@@ -148,6 +151,18 @@ class Drive:
             "flow": flow, "motor_w": motor_w, "lost": lost, "beyond": beyond, "runs": 1.0,
             "reduced": float(reduced),
         }  # fmt: skip
+
+    def cause_of_reduced(self, index, plan):
+        """What keeps the frequency down while the flux is reduced; all that is left is booked to it."""
+        pumpset, by_power = self.pumpset, plan["by_power"]
+        rated, reaches = self.most_flow(index), lambda flow, limit: flow >= limit * (1.0 - 1e-9)
+        if not reaches(plan["flow"], by_power):
+            return "voltage-limited-speed"
+        if pumpset.well_flow < pumpset.full_flow and reaches(by_power, pumpset.well_flow):
+            return "well-limit"
+        if not reaches(by_power, rated):
+            return "voltage-limited-speed"
+        return "drive-limit" if rated < pumpset.full_flow else "pump-at-full-speed"
 
     def beyond(self, index, plan):
         """W that the voltage rule would cut at full flux if there were no maximum frequency."""

@@ -3,7 +3,7 @@
 use std::fmt::Display;
 use std::path::Path;
 
-use daylift_lift::{Motor, Pipe, PipeSheet, Pump, PumpSet, PumpSheet, System, Water, Well, WellSheet};
+use daylift_lift::{Motor, Pipe, PipeSheet, Pump, PumpSet, SetSheet, PumpSheet, System, Water, Well, WellSheet};
 use daylift_units::Monthly;
 use serde::Deserialize;
 
@@ -64,7 +64,7 @@ impl EpanetSet {
             ..PumpSheet::default()
         };
         let pump = Pump::new(pump, &water).map_err(faults_text)?;
-        PumpSet::new(pump, motor, None, self.system(water)?, 0.0, None).map_err(faults_text)
+        PumpSet::new(pump, motor, None, self.system(water)?, SetSheet::plain(0.0, None)).map_err(faults_text)
     }
 
     fn system(&self, water: Water) -> Result<System, String> {

@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use daylift_array::{ArrayLosses, StringGroup};
 use daylift_grid::{Battery, BatteryRule, BatteryUse, Export, Generator, Interval, LineSheet, Outages, WeakLine};
-use daylift_lift::{PumpSet, System, Tank, TankSheet, Well, WellSheet};
+use daylift_lift::{PumpSet, SetSheet, System, Tank, TankSheet, Well, WellSheet};
 use daylift_plant::{Arrangement, DayHours, GivenRule, InputKind, LoadsFed, Plant, SwitchTimes, Wiring};
 use daylift_plant_file::read_plant;
 use daylift_study::columns::Sums;
@@ -234,8 +234,11 @@ fn plant_of(v: &Variant) -> Option<Plant> {
         old.motor().clone(),
         old.drive().cloned(),
         system,
-        0.02,
-        v.wanted_hz,
+        SetSheet {
+            motor_cable_loss: 0.02,
+            wanted_frequency_hz: v.wanted_hz,
+            ..*old.fitted()
+        },
     )
     .ok()?;
     plant.grid.export = match v.export {

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use daylift_array::{ArrayLosses, CellModel, Faiman, Inverter, InverterSheet, StringGroup};
 use daylift_grid::{Interval, LoadSeries, Outages};
-use daylift_lift::{PumpSet, Tank, TankSheet};
+use daylift_lift::{PumpSet, SetSheet, Tank, TankSheet};
 use daylift_plant::{InputKind, Plant, SwitchTimes};
 use daylift_plant_file::read_plant;
 use daylift_sky::{Observer, SkyModel};
@@ -68,7 +68,7 @@ fn wanted(hz: f64) -> impl FnOnce(&mut Plant) {
     move |plant| {
         let set = &mut plant.sets.raw[0].pump_set;
         let (pump, motor, system) = (set.pump().clone(), set.motor().clone(), set.system().clone());
-        *set = PumpSet::new(pump, motor, set.drive().cloned(), system, 0.02, Some(hz)).unwrap();
+        *set = PumpSet::new(pump, motor, set.drive().cloned(), system, SetSheet::plain(0.02, Some(hz))).unwrap();
     }
 }
 

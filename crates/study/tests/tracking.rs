@@ -48,8 +48,7 @@ fn with_drive(set: &PumpSet, drive: daylift_lift::Drive) -> PumpSet {
         set.motor().clone(),
         Some(drive),
         set.system().clone(),
-        0.02,
-        None,
+        *set.fitted(),
     )
     .unwrap()
 }

@@ -153,7 +153,7 @@ impl Spot<'_, '_> {
 
     /// The sun alone.
     pub(super) fn sun(&self) -> Driven {
-        let mut driven = self.until_voltage();
+        let mut driven = self.until_voltage(true);
         if driven.work.is_none() {
             self.cut_by_rating(&mut driven, Bus::Full);
             driven.cut("pump-at-full-speed", self.array_at(self.lift.wanted_hz(), Bus::Full));
@@ -161,8 +161,9 @@ impl Spot<'_, '_> {
         driven.runs_from_sun(self.lift, self.strings, Bus::Full)
     }
 
-    /// The cuts by tracking, well, start and voltage; with the operating point where the voltage decides it.
-    fn until_voltage(&self) -> Driven {
+    /// The cuts by tracking, well, start and voltage; with the operating point where the voltage decides it. Where less
+    /// flux does not keep the frequency down, rating or full speed cut what is left, if they are `to_count`.
+    fn until_voltage(&self, to_count: bool) -> Driven {
         let lift = self.lift;
         let tracked = self.tracked();
         let mut driven = tracked.clone();
@@ -196,11 +197,32 @@ impl Spot<'_, '_> {
                     driven = tracked;
                     driven.cut("well-limit", takes_w);
                 }
-                driven.cut("voltage-limited-speed", takes_w);
+                let cause = self.cause_of_reduced(work.hz, top.hz);
+                if to_count || matches!(cause, "voltage-limited-speed" | "well-limit") {
+                    driven.cut(cause, takes_w);
+                }
                 driven.work = Some(work);
             }
         }
         driven
+    }
+
+    /// What keeps the frequency down while the flux is reduced; `top_hz` is what all but the voltage allow.
+    fn cause_of_reduced(&self, hz: f64, top_hz: f64) -> &'static str {
+        let reaches = |hz: f64, limit_hz: f64| hz >= limit_hz * (1.0 - 1e-9);
+        let wanted_hz = self.lift.wanted_hz();
+        let rating_hz = self.rating_hz.unwrap_or(f64::INFINITY);
+        if !reaches(hz, top_hz) {
+            "voltage-limited-speed"
+        } else if self.lift.well_hz.is_some_and(|well_hz| well_hz < wanted_hz && reaches(top_hz, well_hz)) {
+            "well-limit"
+        } else if !reaches(top_hz, rating_hz.min(wanted_hz)) {
+            "voltage-limited-speed"
+        } else if rating_hz < wanted_hz {
+            "drive-limit"
+        } else {
+            "pump-at-full-speed"
+        }
     }
 
     /// What power, well, drive and wanted frequency allow at full flux; `None` below the start frequency.
@@ -216,7 +238,7 @@ impl Spot<'_, '_> {
 
     /// The strings of a drive while another supply runs the set.
     pub(super) fn held_off(&self) -> Driven {
-        let mut driven = self.until_voltage();
+        let mut driven = self.until_voltage(false);
         driven.cut("held-off-by-grid", 0.0);
         driven.work = None;
         driven

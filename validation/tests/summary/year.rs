@@ -1,4 +1,4 @@
-//! The whole year of every arrangement, compared with an independent loop, on seven plants.
+//! The whole year of every arrangement, compared with an independent loop, on eight plants.
 
 use std::collections::BTreeMap;
 
@@ -32,7 +32,7 @@ struct Subject {
     steps: &'static [(&'static str, Step)],
 }
 
-const SUBJECTS: [Subject; 7] = [
+const SUBJECTS: [Subject; 8] = [
     Subject {
         folder: "greensboro",
         tables: "dual_mode",
@@ -72,6 +72,12 @@ const SUBJECTS: [Subject; 7] = [
     Subject {
         folder: "rules",
         tables: "rules",
+        steps: &[("10min", Step::TenMinutes)],
+    },
+    // Devices as they are: tracking, heat, altitude, a sine filter, currents, reduced flux, least flow, waits on the sun.
+    Subject {
+        folder: "devices",
+        tables: "devices",
         steps: &[("10min", Step::TenMinutes)],
     },
 ];
