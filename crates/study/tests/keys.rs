@@ -153,8 +153,8 @@ fn changed() -> Vec<u64> {
         with(observer(1000.0)),
         with(observer(1001.0)),
         with(weather(SkyModel::Perez, None)),
-        with(weather(SkyModel::HayDavies, Some(1))),
         with(weather(SkyModel::HayDavies, Some(2))),
+        with(weather(SkyModel::HayDavies, Some(3))),
     ]
 }
 

@@ -15,7 +15,7 @@ pub(crate) struct Later {
     pub(crate) meanwhile: &'static str,
 }
 
-const LATER: [Later; 7] = [
+const LATER: [Later; 6] = [
     later("tariff", "demand_charge_per_kva", "charge for maximum demand", DEMAND),
     later("tariff", "demand_charge_per_kw", "charge for maximum demand", DEMAND),
     later(
@@ -23,12 +23,6 @@ const LATER: [Later; 7] = [
         "step_test",
         "readings of a step test",
         "give `aquifer_loss_m_per_m3_h` and `well_loss_m_per_m3_h2` as calculated from the test",
-    ),
-    later(
-        "weather",
-        "correction_pct",
-        "correction of the irradiation",
-        "correct the irradiance in `daily_ghi_kwh_m2` or in the weather file",
     ),
     later(
         "motor",

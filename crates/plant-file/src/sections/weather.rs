@@ -349,6 +349,7 @@ pub(crate) fn complete(section: &Section, read: &WeatherRead, site: &Site) -> Op
 }
 
 /// When the intervals of a year of weather are.
+#[derive(Clone, Copy)]
 struct FileClock {
     interval_s: u32,
     utc_offset_s: i32,

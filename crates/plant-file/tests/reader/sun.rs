@@ -114,7 +114,7 @@ fn the_world_grid_is_corrected_by_latitude_or_as_the_file_says() {
         ("-29.9", "", 1.01),
         ("-30", "", 1.11),
         ("36", "", 1.11),
-        ("36", "correction_pct = -20", 0.8),
+        ("36", "correction_pct = -5", 0.95),
         ("-15.6", "correction_pct = 7.5", 1.075),
     ] {
         let ratio = yearly(latitude_deg, "correction_pct = 0") / yearly(latitude_deg, more);
