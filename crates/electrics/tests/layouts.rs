@@ -185,23 +185,24 @@ impl Limits {
     }
 }
 
-/// Whether the strings can run the pump at 90 % of its allowed speed at some voltage of their curve. Tries 20,001 points.
+/// Whether the strings can start the pump at some voltage of their curve, with a flux that the drive may set. Tries
+/// 20,001 points.
 fn has_speed(plant: &Plant, layout: &Layout) -> bool {
     let judge = Judge::new(plant, plant.array.as_ref().unwrap());
     let drive = layout.judged.drives[0];
     let set = &plant.sets.raw[0].pump_set;
-    let hz = (0.9 * drive.allowed.max_hz).max(drive.allowed.start_hz);
-    let (need_v, need_w) = (
-        set.bus_v_per_hz().unwrap() * hz,
-        set.dc_w(drive.allowed.month, hz).unwrap(),
-    );
+    let hz = drive.allowed.start_hz;
+    let need_v = set.bus_need_v(hz).unwrap();
+    let at = set.at_speed(drive.allowed.month, hz).unwrap();
+    let least = set.drive().unwrap().rating().least_flux;
     let c = judge.conditions();
     let bus = judge.on_bus(layout.series, drive.strings, c.noon_w_m2, c.noon_cell_c).unwrap();
     let open_v = bus.curve.open_circuit_v();
     (0..=20_000).map(|i| open_v * f64::from(i) / 20_000.0).any(|v| {
         let sent_w = bus.curve.power_w(v);
         let through = 1.0 - bus.cable.fraction(sent_w);
-        v * through >= need_v * (1.0 - 1e-4) && sent_w * through >= need_w * (1.0 - 1e-3)
+        let share = (v * through / need_v).min(1.0);
+        share >= least * (1.0 - 1e-4) && sent_w * through >= at.input_w(share) * (1.0 - 1e-3)
     })
 }
 
@@ -284,24 +285,31 @@ fn one_string_more_than_the_drive_allows() {
     );
 }
 
-/// A drive for 640 V allows strings of 12 modules (50.03 V each at 2 °C), with which the pump is too slow.
+/// A drive for 640 V allows strings of 12 modules (50.03 V each at 2 °C), with which the pump is slow: only a warning.
 #[test]
-fn where_no_layout_is_suitable_each_sufficient_change_is_reported() {
+fn a_slow_pump_rules_out_no_layout_but_warns() {
     let plant = Files::new().with(&[("drive.toml", "greatest_dc_v", 640.0)]).plant();
     let found = searched(&plant);
+    assert!(!found.layouts.is_empty());
+    for layout in &found.layouts {
+        assert!(layout.series <= 12);
+        let slow = layout.judged.measures.iter().find(|m| m.rule == Rule::UsefulSpeed).unwrap();
+        assert!(slow.breaks && !slow.forbids() && slow.value < slow.limit.unwrap());
+        assert_eq!(layout.judged.drives[0].noon.limit, SpeedLimit::Voltage);
+    }
+}
+
+/// A drive for 300 V allows strings of 5 modules (50.03 V each at 2 °C), with which the pump does not start.
+#[test]
+fn where_no_layout_is_suitable_each_sufficient_change_is_reported() {
+    let plant = Files::new().with(&[("drive.toml", "greatest_dc_v", 300.0), ("drive.toml", "start_dc_v", 100.0)]).plant();
+    let found = searched(&plant);
     assert!(found.layouts.is_empty());
-    let reported: Vec<(Rule, Device)> = found.changes.iter().map(|c| (c.measure.rule, c.measure.device)).collect();
-    assert_eq!(
-        reported,
-        [
-            (Rule::ColdVoltageOnDrive, Device::Drive(0.into())),
-            (Rule::PumpSpeed, Device::Drive(0.into()))
-        ]
-    );
-    // 14 modules are the shortest suitable strings of the example: 14 · 50.0268 V.
-    assert!((found.changes[0].measure.value - 700.375).abs() < 0.01 && found.changes[0].series == 14);
-    assert_eq!(found.changes[0].measure.limit, Some(640.0));
-    assert_eq!(found.changes[1].speed_limit, Some(SpeedLimit::Voltage));
+    let cold = found.changes.iter().find(|c| c.measure.rule == Rule::ColdVoltageOnDrive).unwrap();
+    assert_eq!(cold.measure.device, Device::Drive(0.into()));
+    // So many modules at 50.0268 V each.
+    assert!((cold.measure.value - f64::from(cold.series) * 50.0268).abs() < 0.01);
+    assert_eq!(cold.measure.limit, Some(300.0));
 }
 
 #[test]

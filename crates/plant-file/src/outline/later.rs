@@ -24,24 +24,6 @@ const LATER: [Later; 6] = [
         "readings of a step test",
         "give `aquifer_loss_m_per_m3_h` and `well_loss_m_per_m3_h2` as calculated from the test",
     ),
-    later(
-        "motor",
-        "rated_current_a",
-        "rated current",
-        "compare the motor's rated current with the drive's by hand",
-    ),
-    later(
-        "drive",
-        "rated_current_a",
-        "rated current",
-        "compare the motor's rated current with the drive's by hand",
-    ),
-    later(
-        "drive",
-        "least_flux_pct",
-        "minimum flux of the motor",
-        "the drive is calculated with the motor's full flux",
-    ),
 ];
 
 const DEMAND: &str = "spread a charge that is nearly the same each month into `fixed_per_month`";
