@@ -74,6 +74,28 @@ pub(crate) fn check_wanted(set: &PumpSet, given: bool, faults: &mut Faults) {
     });
 }
 
+/// A warning where the pump has water but not its least flow up to the wanted frequency.
+fn low_flow(set: &PumpSet) -> Option<Warning> {
+    let wanted_hz = set.wanted_hz();
+    let hit: Vec<Month> = Month::ALL
+        .into_iter()
+        .filter(|&m| set.flow_begins_hz(m) < wanted_hz && set.least_flow_hz(m).is_some_and(|hz| hz > wanted_hz))
+        .collect();
+    (!hit.is_empty()).then(|| {
+        let text = format!(
+            "the flow stays below the least flow of pump and motor, {} at the wanted frequency, {}: the drive does not \
+             run the pump then; choose a smaller pump, or correct `{}` or `cooling_flow_m3_h`",
+            print(
+                set.least_flow_m3_s(wanted_hz / set.motor().rated_frequency_hz()),
+                Unit::M3_PER_H
+            ),
+            Month::in_words(&hit),
+            pump_set::LEAST_FLOW.key
+        );
+        Warning::new("pump", text)
+    })
+}
+
 /// Months in which nothing flows at the wanted frequency.
 fn months_without_flow(set: &PumpSet) -> Vec<Month> {
     Month::ALL.into_iter().filter(|&m| set.flow_begins_hz(m) >= set.wanted_hz()).collect()
@@ -129,6 +151,7 @@ pub(crate) fn warnings(set: &PumpSet) -> Vec<Warning> {
     out.extend(well(set, &points));
     if set.drive().is_some() {
         out.extend(slow_drive(set));
+        out.extend(low_flow(set));
         out.extend(small_drive(set));
         out.extend(drive_overload(set));
         out.extend(overspeed(set));
@@ -160,7 +183,8 @@ fn beyond_data(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Option<Warning>
 }
 
 fn overload(set: &PumpSet, points: &[(Month, MainsPoint)]) -> Option<Warning> {
-    let rated_w = set.motor().rated_power_w();
+    let water_c = set.system().water().temperature_c();
+    let rated_w = set.motor().rated_power_w() * set.motor().water_derating(water_c);
     let hit = months(points, |p| p.duty.shaft_w > rated_w);
     (!hit.is_empty()).then(|| {
         let text = format!(

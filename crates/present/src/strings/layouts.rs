@@ -103,6 +103,11 @@ fn columns(sub: &SubArrayRow) -> Vec<Column<'_>> {
             maybe(l.year.as_ref().map(|y| y.delivered_m3), 0)
         }),
     );
+    let is_free = sub.layouts.iter().any(|l| free_water_m3(l).is_some());
+    put(
+        is_free,
+        column(say!("layouts-free"), "m³", |l| maybe(free_water_m3(l), 0)),
+    );
     put(
         true,
         column(say!("layouts-sun"), "kWh", |l| {
@@ -122,6 +127,11 @@ fn columns(sub: &SubArrayRow) -> Vec<Column<'_>> {
         }),
     );
     out
+}
+
+/// Water of the year if full flux needed no bus voltage \[m³\].
+fn free_water_m3(layout: &LayoutRow) -> Option<f64> {
+    layout.year.as_ref()?.delivered_without_voltage_limit_m3
 }
 
 /// The rank, with `!` if the layout violates a rule that only warns and `*` if it is that of the plant file.
@@ -155,6 +165,9 @@ pub fn legend(sub: &SubArrayRow, shown: usize) -> Vec<String> {
     let drive = (!sub.drives.is_empty()).then(|| say!("layouts-legend-drive"));
     let inverter = (!sub.inverters.is_empty()).then(|| say!("layouts-legend-inverter"));
     out.push([drive, inverter].into_iter().flatten().collect::<Vec<_>>().join("; "));
+    if sub.layouts.iter().any(|layout| free_water_m3(layout).is_some()) {
+        out.push(say!("layouts-legend-free"));
+    }
     if sub.layouts.iter().take(shown).any(|layout| !layout.warns.is_empty()) {
         out.push(format!("! {}", say!("layouts-warns")));
     }

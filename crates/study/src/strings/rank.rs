@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
-use daylift_electrics::{Layout, PlannedGroup, Search, Shares, SubArray};
+use daylift_electrics::{Layout, PlannedGroup, Rule, Search, Shares, SubArray};
 use daylift_plant::{Arrangement, ByGroup, Group, Plant, Wiring};
 use daylift_supply::{Flow, NoRecorder};
 use daylift_units::Step;
@@ -25,6 +25,9 @@ const MERIT_STEP: f64 = 1e-3;
 
 /// Maximum number of years that are run for one sub-array.
 const MOST_YEARS: usize = 400;
+
+/// Number of layouts with a slow pump for which a year without the limit of the voltage is run.
+const MOST_SLOW: usize = 10;
 
 /// The layouts of each sub-array, the best first.
 pub(super) struct Rankings {
@@ -82,8 +85,38 @@ pub(super) fn rank(
     let run = |(s, layout): &(usize, &Layout)| year_of(plant, &subs[*s], &layout.groups, by.as_ref(), &outage, memory);
     let ran = on_all_cores(&to_run, run, &mut |done| progress(done, to_run.len()));
     let years: Years<'_> = classes.into_keys().zip(ran).collect();
-    let layouts = searches.iter().enumerate().map(|(s, search)| in_order(s, search, &years)).collect();
+    let mut layouts: Vec<Vec<Ranked>> =
+        searches.iter().enumerate().map(|(s, search)| in_order(s, search, &years)).collect();
+    let free = without_voltage_limit(plant);
+    for ((sub, search), ranked) in subs.iter().zip(searches).zip(&mut layouts) {
+        let mut slow: Vec<(&Layout, &mut LayoutYear)> = ranked
+            .iter_mut()
+            .filter_map(|ranked| Some((&search.layouts[ranked.layout], ranked.year.as_mut()?)))
+            .filter(|(layout, _)| is_slow(layout))
+            .take(MOST_SLOW)
+            .collect();
+        let run = |groups: &&[PlannedGroup]| year_of(&free, sub, groups, by.as_ref(), &outage, memory).0;
+        let groups: Vec<&[PlannedGroup]> = slow.iter().map(|(layout, _)| &layout.groups[..]).collect();
+        let ran = on_all_cores(&groups, run, &mut |_| {});
+        for ((_, year), free) in slow.iter_mut().zip(ran) {
+            year.delivered_without_voltage_limit_m3 = free.map(|free| free.delivered_m3);
+        }
+    }
     Rankings { arrangement, layouts }
+}
+
+/// Whether a pump is slow at a hot noon with a layout.
+fn is_slow(layout: &Layout) -> bool {
+    layout.judged.measures.iter().any(|m| m.rule == Rule::UsefulSpeed && m.breaks)
+}
+
+/// The plant as it would be if full flux needed no bus voltage.
+fn without_voltage_limit(plant: &Plant) -> Plant {
+    let mut free = plant.clone();
+    for set in &mut free.sets {
+        set.pump_set = set.pump_set.without_voltage_need();
+    }
+    free
 }
 
 /// Limits the number of years for each sub-array: keeps the layouts with the fewest modules left over and idle. The others
@@ -192,6 +225,7 @@ fn year_of(
     let year = LayoutYear {
         demand_m3: sum[Flow::Demand],
         delivered_m3: sum[Flow::Delivered],
+        delivered_without_voltage_limit_m3: None,
         delivered_in_outages_m3: sum[Flow::DeliveredInOutage],
         array_available_kwh: energy.of(Flow::Available),
         array_used_kwh: energy.used(),

@@ -13,6 +13,9 @@ pub struct LayoutYear {
     pub demand_m3: f64,
     /// Water delivered, in m³.
     pub delivered_m3: f64,
+    /// Water that would be delivered if full flux needed no bus voltage, in m³. Only for the ten best layouts with the
+    /// warning `useful-speed`, else null.
+    pub delivered_without_voltage_limit_m3: Option<f64>,
     /// Water delivered while the grid was down, in m³.
     pub delivered_in_outages_m3: f64,
     /// Available energy of the array, in kWh.

@@ -152,7 +152,7 @@ fn start_frequency(set: &PumpSet) -> Working {
         ),
         value: set.start_hz(month),
         unit: "Hz".into(),
-        formula: "max(fl, f0 * (Hs / H0)^0.5)".into(),
+        formula: "max(fl, f0 * (Hs / H0)^0.5, fm)".into(),
         symbols: vec![
             Symbol::new(
                 "fl",
@@ -173,9 +173,15 @@ fn start_frequency(set: &PumpSet) -> Working {
                 set.pump().shut_off_head_m(),
                 "m",
             ),
+            Symbol::new(
+                "fm",
+                "lowest frequency that gives the least flow of pump and motor; 0 without a least flow",
+                set.least_flow_hz(month).unwrap_or(0.0),
+                "Hz",
+            ),
         ],
         source: "affinity law H ∝ n² (Karassik et al., Pump Handbook)".into(),
-        caution: "below it the pump turns but delivers no water; the array power used to reach it yields no water"
+        caution: "below it the pump turns but delivers no water, or less than it must; the array power used to reach it yields no water"
             .into(),
     }
 }
@@ -220,9 +226,9 @@ fn bus_voltage_need(set: &PumpSet) -> Option<Working> {
         name: "bus-voltage-need".into(),
         comparable: true,
         title: format!("DC bus voltage that full flux needs at {hz:.0} Hz"),
-        value: drive.bus_voltage_need_v(hz, volts, rated_hz, set.fitted().filter_drop()),
+        value: drive.bus_voltage_need_v(hz.min(rated_hz), volts, rated_hz, set.fitted().filter_drop()),
         unit: "V".into(),
-        formula: "q * V * (f / f0) * (1 + d + d_f)".into(),
+        formula: "q * V * (min(f, f0) / f0) * (1 + d + df)".into(),
         symbols: vec![
             Symbol::new("q", "√2, the ratio of peak to RMS of a sine wave", SQRT_2, ""),
             Symbol::new("V", "rated voltage of the motor between phases", volts, "V"),
@@ -234,7 +240,7 @@ fn bus_voltage_need(set: &PumpSet) -> Option<Working> {
                 drive.voltage_drop(),
                 "",
             ),
-            Symbol::new("d_f", "voltage drop of the output filter", set.fitted().filter_drop(), ""),
+            Symbol::new("df", "voltage drop of the output filter", set.fitted().filter_drop(), ""),
         ],
         source: "limit of space-vector modulation (Holmes & Lipo 2003)".into(),
         caution:
@@ -260,7 +266,7 @@ fn array_to_pump_ratio(set: &PumpSet, stc_w: f64) -> Option<Working> {
         symbols: vec![
             Symbol::new("A", "array at standard test conditions", stc_w / 1e3, "kWp"),
             Symbol::new("P", "power at the motor's terminals", point.duty.motor_w / 1e3, "kW"),
-            Symbol::new("M", "loss of the motor cable", point.duty.cable_w / 1e3, "kW"),
+            Symbol::new("M", "loss of motor cable and output filter", point.duty.cable_w / 1e3, "kW"),
             Symbol::new("D", "loss of the drive", point.drive_loss_w / 1e3, "kW"),
         ],
         source: "a definition".into(),
