@@ -3,7 +3,7 @@
 use std::fmt::Display;
 use std::path::Path;
 
-use daylift_lift::{Motor, Pipe, PipeSheet, Pump, PumpSet, SetSheet, PumpSheet, System, Water, Well, WellSheet};
+use daylift_lift::{Motor, Pipe, PipeSheet, Pump, PumpSet, PumpSheet, SetSheet, System, Water, Well, WellSheet};
 use daylift_units::Monthly;
 use serde::Deserialize;
 

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use daylift_array::{Module, OnBus};
-use daylift_plant::{Array, BySet, Set, InverterId, Plant, SetId};
+use daylift_plant::{Array, BySet, InverterId, Plant, Set, SetId};
 
 use crate::conditions::Conditions;
 use crate::fuse::Fuse;

@@ -302,7 +302,12 @@ fn a_slow_pump_rules_out_no_layout_but_warns() {
 /// A drive for 300 V allows strings of 5 modules (50.03 V each at 2 °C), with which the pump does not start.
 #[test]
 fn where_no_layout_is_suitable_each_sufficient_change_is_reported() {
-    let plant = Files::new().with(&[("drive.toml", "greatest_dc_v", 300.0), ("drive.toml", "start_dc_v", 100.0)]).plant();
+    let plant = Files::new()
+        .with(&[
+            ("drive.toml", "greatest_dc_v", 300.0),
+            ("drive.toml", "start_dc_v", 100.0),
+        ])
+        .plant();
     let found = searched(&plant);
     assert!(found.layouts.is_empty());
     let cold = found.changes.iter().find(|c| c.measure.rule == Rule::ColdVoltageOnDrive).unwrap();

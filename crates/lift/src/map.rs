@@ -353,7 +353,11 @@ impl MapColumn {
     #[must_use]
     pub fn least_share(&self, at: &AtSpeed<'_>, by_heat: f64) -> f64 {
         let ratio = at.full().hz / self.rated_hz;
-        at.least_share(self.ratings.rating.least_flux, self.ratings.most_current(by_heat), ratio)
+        at.least_share(
+            self.ratings.rating.least_flux,
+            self.ratings.most_current(by_heat),
+            ratio,
+        )
     }
 
     /// Whether the drive may reduce the flux at all.

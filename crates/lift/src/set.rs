@@ -258,7 +258,12 @@ impl PumpSet {
         let full = MapPoint::new(hz, duty.motor_w, duty.cable_w, point.drive_loss_w, duty.flow_m3_s);
         let ratio = self.ratio(hz);
         let torque = self.motor.torque(duty.shaft_w, ratio);
-        Some(AtSpeed::new(full, self.losses_on_drive_w(duty.shaft_w, ratio), torque, drive.losses()))
+        Some(AtSpeed::new(
+            full,
+            self.losses_on_drive_w(duty.shaft_w, ratio),
+            torque,
+            drive.losses(),
+        ))
     }
 
     /// Flow at the duty point \[m³/s\], the largest at which pump and system agree; 0 where the pump's shut-off head does
@@ -276,7 +281,12 @@ impl PumpSet {
         let [fixed_w, torque_w] = self.losses_on_drive_w(shaft_w, ratio);
         let flux = full_flux(ratio);
         let motor_w = shaft_w + fixed_w + torque_w;
-        let duty = self.work(flow_m3_s, ratio, [shaft_w, motor_w], self.feed_loss_per_w / (flux * flux));
+        let duty = self.work(
+            flow_m3_s,
+            ratio,
+            [shaft_w, motor_w],
+            self.feed_loss_per_w / (flux * flux),
+        );
         let drive_output_w = duty.motor_w + duty.cable_w;
         let drive_loss_w = drive.losses().loss_w(drive_output_w);
         DrivePoint {
@@ -299,7 +309,12 @@ impl PumpSet {
     /// The pump at a flow with the motor on mains.
     fn on_mains(&self, flow_m3_s: f64, ratio: f64) -> Duty {
         let shaft_w = self.pump.shaft_power_w(flow_m3_s, ratio);
-        self.work(flow_m3_s, ratio, [shaft_w, self.motor.input_w(shaft_w, ratio)], self.cable_loss_per_w)
+        self.work(
+            flow_m3_s,
+            ratio,
+            [shaft_w, self.motor.input_w(shaft_w, ratio)],
+            self.cable_loss_per_w,
+        )
     }
 
     /// Head and powers of the pump on its own curve at a flow. Loss of the feed: a resistance at nearly constant voltage,

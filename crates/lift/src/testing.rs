@@ -3,7 +3,8 @@
 use daylift_units::{CurveForm, Monthly};
 
 use crate::{
-    Drive, DriveRating, DriveSheet, Motor, MotorSheet, Pipe, PipeSheet, Pump, PumpSet, PumpSheet, SetSheet, System, Water, Well, WellSheet,
+    Drive, DriveRating, DriveSheet, Motor, MotorSheet, Pipe, PipeSheet, Pump, PumpSet, PumpSheet, SetSheet, System,
+    Water, Well, WellSheet,
 };
 
 /// One cubic metre per hour \[m³/s\].

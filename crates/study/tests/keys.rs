@@ -68,7 +68,14 @@ fn wanted(hz: f64) -> impl FnOnce(&mut Plant) {
     move |plant| {
         let set = &mut plant.sets.raw[0].pump_set;
         let (pump, motor, system) = (set.pump().clone(), set.motor().clone(), set.system().clone());
-        *set = PumpSet::new(pump, motor, set.drive().cloned(), system, SetSheet::plain(0.02, Some(hz))).unwrap();
+        *set = PumpSet::new(
+            pump,
+            motor,
+            set.drive().cloned(),
+            system,
+            SetSheet::plain(0.02, Some(hz)),
+        )
+        .unwrap();
     }
 }
 

@@ -350,7 +350,9 @@ mod tests {
                             limited += 1;
                             let at_top = work.flow_m3_s >= top.flow_m3_s;
                             let flow_m3_s = |times: f64| lift.at_hz(work.hz * times, Bus::Full).map(|w| w.flow_m3_s);
-                            let Some(less_m3_s) = flow_m3_s(1.0 - 2e-4) else { continue };
+                            let Some(less_m3_s) = flow_m3_s(1.0 - 2e-4) else {
+                                continue;
+                            };
                             let share = tried(&rule, less_m3_s).unwrap();
                             assert!(at_top || tried(&rule, flow_m3_s(1.0 + 2e-4).unwrap()).is_none());
                             if share < 1.0 {

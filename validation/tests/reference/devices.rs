@@ -6,6 +6,7 @@ use daylift_lift::{
     Water,
 };
 use daylift_plant::Plant;
+use daylift_units::CurveForm;
 use daylift_units::Month;
 
 use crate::draws::Draws;
@@ -81,6 +82,7 @@ fn changed_motor(draws: &mut Draws, motor: &Motor, flow_m3_s: f64) -> Option<Mot
         rated_frequency_hz: motor.rated_frequency_hz(),
         rated_voltage_v: motor.rated_voltage_v(),
         efficiency_points: LOADS.map(|load| (load, motor.efficiency(load))).to_vec(),
+        curve: CurveForm::Fitted,
         least_frequency_hz: motor.least_frequency_hz(),
         rated_current_a: Some(worked_a * draws.between(0.88, 1.14)).filter(|_| draws.chance(0.6)),
         power_factor: Some(power_factor).filter(|_| draws.chance(0.5)),
@@ -111,6 +113,7 @@ fn changed_drive(draws: &mut Draws, drive: &Drive, motor: &Motor) -> Option<Driv
         name: drive.name().to_owned(),
         rated_power_w: drive.rated_power_w(),
         efficiency_points: LOADS.map(|load| (load, drive.losses().efficiency(load * drive.rated_power_w()))).to_vec(),
+        curve: CurveForm::Fitted,
         greatest_frequency_hz: if draws.chance(0.2) {
             Some(weakened_hz)
         } else {

@@ -157,7 +157,11 @@ impl EfficiencyCurve {
         };
         let inside = candidates.into_iter().filter(|q| (0.0..=last_m3_s).contains(q));
         inside.fold(last_m3_s, |best, q| {
-            if self.unlimited(q) > self.unlimited(best) { q } else { best }
+            if self.unlimited(q) > self.unlimited(best) {
+                q
+            } else {
+                best
+            }
         })
     }
 

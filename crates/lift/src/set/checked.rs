@@ -37,8 +37,9 @@ impl PumpSet {
         let greatest_ratio = (greatest_hz / motor.rated_frequency_hz()).max(1.0);
         let wanted_frequency_hz = fitted.wanted_frequency_hz;
         let usual_harmonics = fitted.filter.usual_harmonic_loss(motor.rated_power_w());
-        let ratings =
-            drive.as_ref().map(|drive| Ratings::new(drive, &motor, system.water().temperature_c(), fitted.altitude_m));
+        let ratings = drive
+            .as_ref()
+            .map(|drive| Ratings::new(drive, &motor, system.water().temperature_c(), fitted.altitude_m));
         let mut set = Self {
             solver: DutySolver::new(&pump, &system, greatest_ratio),
             cable_loss_per_w: fitted.motor_cable_loss / motor.rated_input_w(),

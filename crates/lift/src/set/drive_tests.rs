@@ -115,7 +115,11 @@ fn the_drive_is_limited_by_power_by_its_current_and_by_that_of_the_motor() {
     let hz = limit(plate(0.0));
     let torque_limit = kit().build().unwrap();
     let at = torque_limit.drive_point(JAN, hz).unwrap();
-    near(crate::Motor::current(at.duty.shaft_w / 7500.0 / (hz / 50.0), 1.0), 1.0, 1e-9);
+    near(
+        crate::Motor::current(at.duty.shaft_w / 7500.0 / (hz / 50.0), 1.0),
+        1.0,
+        1e-9,
+    );
     // 37 °C of water take 10 %: the current of 0.9 is reached at 48.3303 Hz (water of 993.33 kg/m³).
     let set = plate(0.1 / 7.0).build_in_water(37.0);
     near(set.drive_limit_hz(JAN).unwrap(), 48.3303, 1e-3);
@@ -199,7 +203,11 @@ fn a_held_bus_sets_the_flux() {
     let only_full = held(1.0);
     let set: PumpSet = kit().build().unwrap();
     let full = PumpMap::new(&set).unwrap();
-    near(only_full.month(JAN).at_hz(45.0).dc_w, full.month(JAN).at_hz(45.0).dc_w, 1e-9);
+    near(
+        only_full.month(JAN).at_hz(45.0).dc_w,
+        full.month(JAN).at_hz(45.0).dc_w,
+        1e-9,
+    );
     near(only_full.month(JAN).top_hz(1.0), 540.189_79 / 11.709_688, 1e-3);
 }
 

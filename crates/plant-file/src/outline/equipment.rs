@@ -4,9 +4,7 @@ use daylift_lift::USUAL_WAITS_S;
 use daylift_units::CurveForm;
 use daylift_units::fields::{battery, drive, file, generator, inverter, module, motor, pump};
 
-use super::keys::{
-    Typed, choice, count, flag, frame, group, kind, named, number, numbers, percentages, record,
-};
+use super::keys::{Typed, choice, count, flag, frame, group, kind, named, number, numbers, percentages, record};
 use super::listed::Listed;
 use crate::read::{EquipmentFile, Group, OneWord};
 

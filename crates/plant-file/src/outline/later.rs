@@ -15,7 +15,7 @@ pub(crate) struct Later {
     pub(crate) meanwhile: &'static str,
 }
 
-const LATER: [Later; 6] = [
+const LATER: [Later; 3] = [
     later("tariff", "demand_charge_per_kva", "charge for maximum demand", DEMAND),
     later("tariff", "demand_charge_per_kw", "charge for maximum demand", DEMAND),
     later(

@@ -534,7 +534,8 @@ impl RestartKeys {
 impl SetKeys {
     /// The filter of a set whose file names none.
     pub(crate) const FILTER: (Filter, &'static str) = (Filter::DvDt, "dv-dt");
-    pub(crate) const FILTER_SOURCE: &'static str = "usual practice behind a motor cable of some tens of metres, no source";
+    pub(crate) const FILTER_SOURCE: &'static str =
+        "usual practice behind a motor cable of some tens of metres, no source";
 }
 
 impl PumpingRuleKeys {

@@ -3,7 +3,8 @@
 use daylift_array::{Inverter, InverterLimits, InverterLosses, InverterSheet, Module, ModuleLimits, ModuleSheet};
 use daylift_grid::{BatterySheet, Generator, GeneratorSheet};
 use daylift_lift::{
-    Drive, DriveControl, DriveLimits, DriveRating, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, StartRule, USUAL_WAITS_S, Water,
+    Drive, DriveControl, DriveLimits, DriveRating, DriveSheet, Motor, MotorSheet, Pump, PumpSheet, StartRule,
+    USUAL_WAITS_S, Water,
 };
 use daylift_units::fields::{drive, generator, inverter, motor, pump};
 use daylift_units::{Fault, Field};

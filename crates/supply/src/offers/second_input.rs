@@ -77,7 +77,13 @@ impl AtStep<'_> {
         let greatest = if holds_off { held() } else { most };
         cap(&mut limits, LossCause::WellLimit, column.well_limit(), cable, column);
         if needed_w(top_hz) <= greatest.delivered_w {
-            cap(&mut limits, LossCause::DriveLimit, column.drive_limit_by_heat(self.by_heat()), cable, column);
+            cap(
+                &mut limits,
+                LossCause::DriveLimit,
+                column.drive_limit_by_heat(self.by_heat()),
+                cable,
+                column,
+            );
             limits.cut_to(LossCause::PumpAtFullSpeed, cable.sent_w(needed_w(top_hz)));
             return self.sun_alone(limits, cable, top_hz, ShortfallCause::PumpTooSlow);
         }
