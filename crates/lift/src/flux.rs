@@ -5,7 +5,7 @@
 
 use daylift_units::LossCurve;
 
-use crate::map::MapPoint;
+use crate::point::MapPoint;
 use crate::motor::Motor;
 
 /// Highest flux at a frequency ratio r, a share of the flux at rated frequency: 1, and 1/r above rated frequency.

@@ -1,17 +1,13 @@
 //! The pump: head, efficiency and shaft power as functions of flow and speed.
 
 use daylift_units::constants::GRAVITY_M_S2;
-use daylift_units::fields::pump::EFFICIENCY;
 use daylift_units::{Misfit, Warning, fingerprint};
 
 mod curves;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use curves::{EfficiencyCurve, HeadCurve};
-
-/// Highest plausible efficiency.
-pub(crate) const GREATEST_EFFICIENCY: f64 = EFFICIENCY.greatest * EFFICIENCY.unit.factor;
+pub(crate) use curves::{EfficiencyCurve, GREATEST_EFFICIENCY, HeadCurve};
 
 /// A centrifugal pump with curves fitted to its datasheet, or through the datasheet's points.
 ///

@@ -6,7 +6,7 @@ use crate::drive::Drive;
 use crate::duty::DutySolver;
 use crate::fitted::SetSheet;
 use crate::flux::{AtSpeed, full_flux};
-use crate::map::MapPoint;
+use crate::point::MapPoint;
 use crate::motor::Motor;
 use crate::pump::Pump;
 use crate::rating::Ratings;

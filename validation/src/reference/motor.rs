@@ -124,6 +124,7 @@ mod tests {
             rated_frequency_hz: 50.0,
             rated_voltage_v: 400.0,
             efficiency_points: vec![(1.0, 0.9)],
+            curve: daylift_units::CurveForm::Fitted,
             least_frequency_hz: 20.0,
             rated_current_a: None,
             power_factor: None,

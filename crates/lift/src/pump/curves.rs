@@ -1,11 +1,13 @@
 //! The two curves of a pump at rated speed: head and efficiency over flow.
 
+use daylift_units::fields::pump::EFFICIENCY;
 use daylift_units::{Pchip, fingerprint, root};
-
-use super::GREATEST_EFFICIENCY;
 
 #[cfg(test)]
 mod tests;
+
+/// Highest plausible efficiency.
+pub(crate) const GREATEST_EFFICIENCY: f64 = EFFICIENCY.greatest * EFFICIENCY.unit.factor;
 
 /// Head over flow. At a frequency ratio r it is r²·H(Q/r), the affinity laws Q ∝ n, H ∝ n².
 #[derive(Debug, Clone, PartialEq)]

@@ -81,7 +81,7 @@ fn the_wells_limit_of_a_humped_pump_is_the_root_of_a_quadratic() {
     assert!((shallow.well_limit_hz(JANUARY).unwrap() - 43.339_201_5).abs() < 1e-6);
     let map = PumpMap::new(&shallow).unwrap();
     let column = map.month(JANUARY);
-    assert!(column.top_hz() < column.start_hz() && column.well_limit().unwrap().dc_w <= 0.0);
+    assert!(column.top_hz(1.0) < column.start_hz() && column.well_limit().unwrap().dc_w <= 0.0);
     // On mains the valve takes what the pump has more than the system: 50 + 8 − 3 = 55 m.
     let mains = shallow.mains(JANUARY).unwrap();
     assert!(mains.throttled && (mains.duty.head_m - 55.0).abs() < 1e-9);
@@ -177,7 +177,7 @@ proptest! {
         let pipes = vec![any_pipe(bore_m, length_m), any_pipe(0.1, 10.0)];
         let system = System::new(well.unwrap(), pipes, 1.0, 0.0, water()).unwrap();
         let motor = crate::Motor::new(crate::testing::motor_sheet()).unwrap();
-        let set = PumpSet::new(pump.unwrap(), motor, None, system, 0.0, None);
+        let set = PumpSet::new(pump.unwrap(), motor, None, system, crate::SetSheet::plain(0.0, None));
         prop_assume!(set.is_ok());
         let set = set.unwrap();
         let ratio = set.flow_begins_hz(JANUARY) / 50.0 * (1.0 + up);
